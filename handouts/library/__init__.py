@@ -1,0 +1,1 @@
+"""From the files of a library to the model: what each file kind may hold, declared once."""

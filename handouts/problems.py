@@ -1,0 +1,82 @@
+"""What is wrong in a library, where, and how to mend it.
+
+A problem is a value, never a log line and never an exception: each stage returns its problems beside
+its result, and only the command line turns them into text.  Level 0: imports nothing of the project.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+from enum import Enum
+
+
+class Grade(Enum):
+    """How grave a problem is."""
+
+    ERROR = "error"
+    """The library is not built while it stands."""
+    NOTICE = "notice"
+    """Someone should look at it; the library is built all the same."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A point in a file of the library; line and column count from 1, in characters."""
+
+    file: str
+    line: int = 1
+    column: int = 1
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing that is wrong: where, which rule, what, and how to mend it."""
+
+    place: Place
+    rule: str
+    """A short name in kebab-case that never changes its meaning."""
+    what: str
+    """What is wrong, in words that a clinician understands, without a closing full stop."""
+    mend: str
+    """How to mend it: a sentence that starts with a verb."""
+    grade: Grade = Grade.ERROR
+
+    def __post_init__(self) -> None:
+        if not self.mend:
+            raise ValueError(f"problem {self.rule!r} has no mend")
+
+    @property
+    def sort_key(self) -> tuple[str, int, int, str, str]:
+        """By place, then by rule and text: the order in which problems are printed."""
+        return (self.place.file, self.place.line, self.place.column, self.rule, self.what)
+
+
+def show_problem(problem: Problem) -> str:
+    """The one line that is printed: ``file:line:column: error: what. Mend. [rule]``."""
+    return f"{problem.place}: {problem.grade.value}: {problem.what}. {problem.mend} [{problem.rule}]"
+
+
+def sort_problems(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    """All problems once, sorted by place; the same problem said twice is said once."""
+    return tuple(sorted(dict.fromkeys(problems), key=lambda problem: problem.sort_key))
+
+
+def has_errors(problems: Iterable[Problem]) -> bool:
+    """Whether any problem keeps the library from being built."""
+    return any(problem.grade is Grade.ERROR for problem in problems)
+
+
+def suggest(word: str, known: Iterable[str]) -> str:
+    """``Did you mean 'x'?`` or the list of what is known: the mend for a misspelt name."""
+    names = sorted(known)
+    close = get_close_matches(word, names, n=1, cutoff=0.6)
+    if close:
+        return f"Did you mean '{close[0]}'?"
+    if len(names) > 12:
+        return f"Use one of the {len(names)} names declared for it, for example '{names[0]}'."
+    return f"Use one of: {', '.join(names)}." if names else "Declare it first."
