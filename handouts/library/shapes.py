@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping as MappingABC, Sequence as SequenceABC
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from enum import Enum
 from typing import Any, Protocol
@@ -327,9 +327,9 @@ class ListOf:
 
 @dataclass(frozen=True, slots=True)
 class RawMapping:
-    """A group of keys that another room reads; its schema is given."""
+    """A group of keys that another room reads; ``name`` is its definition in the schema's ``$defs``."""
 
-    inner: Callable[[], Schema] = field(default=lambda: {"type": "object"})
+    name: str
 
     def read(self, node: Node, problems: Problems) -> Mapping | None:
         if not isinstance(node, Mapping):
@@ -338,7 +338,7 @@ class RawMapping:
         return node
 
     def schema(self) -> Schema:
-        return self.inner()
+        return {"$ref": f"#/$defs/{self.name}"}
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,1 @@
+"""Dose: what a set, a session and a week add up to."""

@@ -1,0 +1,126 @@
+"""What a dose adds up to: repetitions, time under tension, seconds of one session, totals of a week.
+
+The sum of one session is
+
+    sets x sides x (work of one set) + rest x (sets x sides - 1)
+
+where the work of one set is reps x (seconds of one repetition + hold), the hold, or the time.  Where
+no tempo is given a repetition's length is unknown, and so is the time; a number is never invented.
+Checked against worked examples in ``tests/dose/test_arithmetic.py``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Side, Span
+
+WALKING_METRES_PER_SECOND = 0.8
+"""Usual walking speed assumed for a dose in metres: the slower edge of community walking
+(0.8 m/s; Perry et al., Stroke 1995;26:982, from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """What one session of one exercise adds up to; None where the dose does not say enough."""
+
+    bouts: int
+    """Sets counted over both sides: how often the patient starts anew."""
+    reps: int | None
+    """Repetitions in one session, both sides together."""
+    reps_each_side: int | None
+    tension_seconds: int | None
+    """Seconds in which the muscle works: repetitions and holds, without pauses and rests."""
+    seconds: int | None
+    """Length of the exercise in one session, with rests between sets."""
+    seconds_a_week: int | None
+    reps_a_week: int | None
+
+
+def sides_of(dose: Dose) -> int:
+    """How many times each set is done: 2 where each side takes its turn, else 1."""
+    return 2 if dose.side is Side.BOTH else 1
+
+
+def add_up(dose: Dose) -> Totals:
+    """The totals of a dose for one session (one of ``times`` a day) and for a week."""
+    bouts = dose.sets * sides_of(dose)
+    reps = bouts * dose.reps if dose.reps is not None else None
+    work = _set_seconds(dose)
+    seconds = bouts * work + dose.rest_seconds * (bouts - 1) if work is not None else None
+    tension = _tension_of_set(dose)
+    weekly = dose.days * dose.times if dose.days is not None else None
+    return Totals(
+        bouts=bouts,
+        reps=reps,
+        reps_each_side=_each_side(dose, reps),
+        tension_seconds=bouts * tension if tension is not None else None,
+        seconds=seconds,
+        seconds_a_week=seconds * weekly if seconds is not None and weekly is not None else None,
+        reps_a_week=reps * weekly if reps is not None and weekly is not None else None,
+    )
+
+
+def _each_side(dose: Dose, reps: int | None) -> int | None:
+    if reps is None or dose.side in (Side.TOGETHER, Side.ONE):
+        return reps
+    return reps // 2
+
+
+def _set_seconds(dose: Dose) -> int | None:
+    """Seconds of one set on one side."""
+    if dose.kind is DoseKind.TIME:
+        return dose.time_seconds
+    if dose.kind is DoseKind.DISTANCE:
+        return round((dose.distance_metres or 0) / WALKING_METRES_PER_SECOND)
+    if dose.kind is DoseKind.HOLD:
+        return dose.hold_seconds
+    if dose.tempo is None and dose.hold_seconds is None:
+        return None
+    return (dose.reps or 0) * ((dose.tempo.seconds if dose.tempo else 0) + (dose.hold_seconds or 0))
+
+
+def _tension_of_set(dose: Dose) -> int | None:
+    seconds = _set_seconds(dose)
+    if seconds is None or dose.kind is not DoseKind.REPS or dose.tempo is None:
+        return seconds
+    return seconds - (dose.reps or 0) * dose.tempo.pause
+
+
+def change_dose(dose: Dose, change: DoseChange | None) -> Dose:
+    """The library's dose with the numbers that a clinician moved."""
+    if change is None:
+        return dose
+    names = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "side", "rest_seconds", "days", "weight_kg", "band")
+    return replace(dose, **{name: value for name in names if (value := getattr(change, name)) is not None})
+
+
+RANGED = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "days", "rest_seconds", "weight_kg")
+"""Fields of a dose that a dose range may bound."""
+
+
+def outside_range(dose: Dose, allowed: DoseRange | None) -> tuple[tuple[str, float, Span], ...]:
+    """Each field whose value lies outside its range: field, value, range."""
+    if allowed is None:
+        return ()
+    found = []
+    for name in RANGED:
+        value, span = getattr(dose, name), getattr(allowed, name)
+        if value is not None and span is not None and not span.holds(value):
+            found.append((name, value, span))
+    return tuple(found)
+
+
+def forbidden_changes(dose: Dose, change: DoseChange | None, allowed: DoseRange | None) -> tuple[tuple[str, float, Span | None], ...]:
+    """Each moved number that the range does not allow; the range is None where that field may not be moved at all."""
+    if change is None:
+        return ()
+    found: list[tuple[str, float, Span | None]] = []
+    for name in RANGED:
+        value = getattr(change, name)
+        if value is None or value == getattr(dose, name):
+            continue
+        span = getattr(allowed, name) if allowed else None
+        if span is None or not span.holds(value):
+            found.append((name, value, span))
+    return tuple(found)

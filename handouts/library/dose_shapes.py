@@ -1,0 +1,114 @@
+"""How a dose, its range and a changed dose are typed in a file."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from handouts import model
+from handouts.library.shapes import (
+    Choice,
+    Name,
+    Problems,
+    Quantity,
+    RecordOf,
+    Schema,
+    SpanOf,
+    Whole,
+    optional,
+    scalar_text,
+    wrong,
+)
+from handouts.source.nodes import Node
+
+SECONDS = (("s", 1), ("min", 60))
+METRES = (("m", 1), ("km", 1000))
+KILOGRAMS = (("kg", 1),)
+MAX_SETS, MAX_REPS, MAX_DAYS, MAX_TIMES = 10, 100, 7, 12
+MAX_HOLD_SECONDS, MAX_TIME_SECONDS, MAX_REST_SECONDS, MAX_METRES, MAX_KG = 300, 7200, 600, 20_000, 100
+
+
+@dataclass(frozen=True, slots=True)
+class TempoShape:
+    """Seconds to go, hold, return and (optional) pause: ``2-1-3``."""
+
+    wanted: str = "seconds to go, hold and return, such as 2-1-3 (a fourth number is a pause at the start)"
+
+    def read(self, node: Node, problems: Problems) -> model.Tempo | None:
+        text = scalar_text(node, problems, self.wanted)
+        if text is None:
+            return None
+        if not re.fullmatch("[0-9]{1,2}(?:-[0-9]{1,2}){2,3}", text):
+            problems.append(wrong(node, f"'{text}' is not a tempo", f"Write {self.wanted}."))
+            return None
+        tempo = model.Tempo(*(int(part) for part in text.split("-")))
+        if tempo.go + tempo.back == 0:
+            problems.append(wrong(node, "the tempo gives no time to move", "Write at least 1 second to go or to return."))
+            return None
+        return tempo
+
+    def schema(self) -> Schema:
+        return {"type": "string", "pattern": "^[0-9]{1,2}(?:-[0-9]{1,2}){2,3}$"}
+
+
+@dataclass(frozen=True, slots=True)
+class WeightShape:
+    """A weight in kilograms, to the half kilogram or finer: ``0.5 kg``, ``2 kg``."""
+
+    def read(self, node: Node, problems: Problems) -> float | None:
+        wanted = f"a weight such as 0.5 kg, at most {MAX_KG} kg"
+        text = scalar_text(node, problems, wanted)
+        if text is None:
+            return None
+        match = re.fullmatch(r"([0-9]{1,3}(?:\.[0-9]{1,2})?) ?kg", text)
+        if not match or not 0 < float(match[1]) <= MAX_KG:
+            problems.append(wrong(node, f"'{text}' is not {wanted}", f"Write {wanted}."))
+            return None
+        return float(match[1])
+
+    def schema(self) -> Schema:
+        return {"type": "string", "pattern": r"^[0-9]{1,3}(?:\.[0-9]{1,2})? ?kg$"}
+
+
+_SIDE = Choice(("both", "one", "alternating", "together"), model.Side)
+
+DOSE = RecordOf(
+    model.Dose,
+    "a dose",
+    {
+        "sets": optional(Whole(1, MAX_SETS), "how many sets", "sets"),
+        "reps": optional(Whole(1, MAX_REPS), "repetitions in a set (on each side where side is both)", "reps"),
+        "hold": optional(Quantity(SECONDS, 1, MAX_HOLD_SECONDS), "length of a hold; beside reps, of each repetition", "hold_seconds"),
+        "time": optional(Quantity(SECONDS, 10, MAX_TIME_SECONDS), "length of a set that is timed", "time_seconds"),
+        "distance": optional(Quantity(METRES, 1, MAX_METRES), "length of a set that is walked", "distance_metres"),
+        "side": optional(_SIDE, "both (each in turn), one, alternating; left out: no sides", "side"),
+        "tempo": optional(TempoShape(), "seconds to go, hold, return", "tempo"),
+        "rest": optional(Quantity(SECONDS, 0, MAX_REST_SECONDS), "rest between sets", "rest_seconds"),
+        "days": optional(Whole(1, MAX_DAYS), "days a week", "days"),
+        "times": optional(Whole(1, MAX_TIMES), "times a day", "times"),
+        "effort": optional(SpanOf(0, 10), "how hard it should feel, 0 to 10", "effort"),
+        "weight": optional(WeightShape(), "weight in the hand or at the ankle", "weight_kg"),
+        "band": optional(Name(), "strength of the band, from vocabulary.yaml", "band"),
+    },
+)
+
+DOSE_RANGE = RecordOf(
+    model.DoseRange,
+    "a dose range",
+    {
+        "sets": optional(SpanOf(1, MAX_SETS), "sets, as 1-4", "sets"),
+        "reps": optional(SpanOf(1, MAX_REPS), "repetitions, as 5-15", "reps"),
+        "hold": optional(SpanOf(1, MAX_HOLD_SECONDS, SECONDS), "hold, as 5-20 s", "hold_seconds"),
+        "time": optional(SpanOf(10, MAX_TIME_SECONDS, SECONDS), "time, as 2-10 min", "time_seconds"),
+        "distance": optional(SpanOf(1, MAX_METRES, METRES), "distance, as 50-400 m", "distance_metres"),
+        "days": optional(SpanOf(1, MAX_DAYS), "days a week, as 2-5", "days"),
+        "rest": optional(SpanOf(0, MAX_REST_SECONDS, SECONDS), "rest, as 30-90 s", "rest_seconds"),
+        "weight": optional(SpanOf(0, MAX_KG, KILOGRAMS), "weight, as 0.5-3 kg", "weight_kg"),
+    },
+)
+
+DOSE_CHANGE = RecordOf(
+    model.DoseChange,
+    "a changed dose",
+    {key: DOSE.fields[key] for key in ("sets", "reps", "hold", "time", "distance", "side", "rest", "days", "weight", "band")},
+)

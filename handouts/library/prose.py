@@ -1,0 +1,105 @@
+"""The body of a file: our small Markdown as sections and blocks whose every item knows its place.
+
+What is allowed: ``##`` headings, paragraphs, numbered lists, bullet lists; inside a block bold, italic
+and links (``handouts.markup``).  Everything else (raw HTML, other headings, quotes, code, tables,
+pictures, nested lists) is a problem with its line.  Never makes HTML.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from handouts.model import Block, Section, Words
+from handouts.problems import Place, Problem
+
+MAX_BODY_BYTES = 64 * 1024
+"""Longest body read, in bytes; a full exercise needs about 2 KiB."""
+
+_REFUSED = (
+    (r"#(?!#\s)|##(?!\s)", "only headings with '##' are used", "Begin the heading with '## '."),
+    (r">", "a quotation is not used in a handout", "Write it as a paragraph."),
+    (r"```|~~~|    |\t", "a block of code or an indented block is not used in a handout", "Begin the line at its left edge."),
+    (r"\|", "a table is not used in a handout", "Write it as a list."),
+    (r"!\[", "a picture cannot be put in the text", "Describe the movement in 'figure:'."),
+    (r"(?:\*\s*){3,}$|(?:-\s*){3,}$|(?:_\s*){3,}$", "a line across the page is not used", "Begin a new '## ' section."),
+)
+
+
+@dataclass(slots=True)
+class _Open:
+    """The section and block that lines are being added to."""
+
+    sections: list[Section] = field(default_factory=list)
+    heading: Words | None = None
+    blocks: list[Block] = field(default_factory=list)
+    kind: str = ""
+    items: list[tuple[str, Place]] = field(default_factory=list)
+
+    def close_block(self) -> None:
+        if self.items:
+            self.blocks.append(Block(self.kind, tuple(Words(text, place) for text, place in self.items)))
+        self.kind, self.items = "", []
+
+    def close_section(self) -> None:
+        self.close_block()
+        if self.heading is not None:
+            self.sections.append(Section(self.heading, tuple(self.blocks)))
+        self.blocks = []
+
+
+def read_sections(text: str, file: str, first_line: int) -> tuple[tuple[Section, ...], list[Problem]]:
+    """The sections of a body that begins at ``first_line`` of ``file``, and what cannot be used in it."""
+    if len(text.encode()) > MAX_BODY_BYTES:
+        limit = MAX_BODY_BYTES // 1024
+        return (), [Problem(Place(file, first_line), "too-long", f"the text is longer than {limit} KiB", "Split it.")]
+    problems: list[Problem] = []
+    state = _Open()
+    for offset, line in enumerate(text.split("\n")):
+        _read_line(line, Place(file, first_line + offset), state, problems)
+    state.close_section()
+    return tuple(state.sections), problems
+
+
+def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -> None:
+    stripped = line.strip()
+    if not stripped:
+        state.close_block()
+        return
+    continued = line.startswith("  ") and state.items
+    if continued and not re.match(r"(?:[-*+]|[0-9]+[.)])\s", stripped):
+        _continue_item(stripped, state)
+        return
+    for pattern, what, mend in _REFUSED:
+        if re.match(pattern, line):
+            problems.append(Problem(place, "markdown-not-allowed", what, mend))
+            return
+    if match := re.match(r"##\s+(.+)", line):
+        state.close_section()
+        state.heading = Words(match[1].strip(), Place(place.file, place.line, match.start(1) + 1))
+    elif continued:
+        problems.append(Problem(place, "markdown-not-allowed", "a list inside a list is not used in a handout",
+                                "Begin the line at its left edge, or make it a sentence of the item above."))
+    elif match := re.match(r"([0-9]{1,2}[.)]|[-*+])\s+(.+)", line):
+        kind = "bullets" if match[1] in "-*+" else "steps"
+        if state.kind != kind:
+            state.close_block()
+        _add_item(kind, match[2].strip(), Place(place.file, place.line, match.start(2) + 1), state, problems)
+    elif state.items:
+        _continue_item(stripped, state)
+    else:
+        _add_item("paragraph", stripped, place, state, problems)
+
+
+def _add_item(kind: str, text: str, place: Place, state: _Open, problems: list[Problem]) -> None:
+    if state.heading is None:
+        problems.append(Problem(place, "text-before-heading", "text stands before the first '## ' heading",
+                                "Put a heading such as '## How to do it' above it."))
+        state.heading = Words("", place)
+    state.kind = kind
+    state.items.append((text, place))
+
+
+def _continue_item(text: str, state: _Open) -> None:
+    before, place = state.items[-1]
+    state.items[-1] = (f"{before} {text}", place)

@@ -1,0 +1,142 @@
+"""The files of a library as one typed value: bytes in, ``Library`` and problems out, nothing judged.
+
+Takes a mapping from path (relative to the library, with ``/``) to bytes; never touches the disk.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from pathlib import PurePosixPath
+from typing import Any, TypeVar
+
+from handouts.library.declare import FILES
+from handouts.library.prose import read_sections
+from handouts.library.shapes import SLUG_PATTERN
+from handouts.model import Bundle, Clinic, Exercise, Library, Programme
+from handouts.problems import Place, Problem, suggest
+from handouts.source.nodes import compose, read_text
+
+SINGLE_FILES = {
+    "clinic.yaml": "clinic",
+    "tiers.yaml": "tiers",
+    "vocabulary.yaml": "vocabulary",
+    "cautions.yaml": "cautions",
+    "limits.yaml": "limits",
+}
+FOLDERS = {"exercises": (".md", "exercise"), "programmes": (".md", "programme"), "bundles": (".yaml", "bundle")}
+OTHER_FILES = ("ledger.yaml", "words", "schema", "README.md")
+"""Parts of a library that other rooms read."""
+REQUIRED_FILES = ("clinic.yaml", "tiers.yaml", "vocabulary.yaml", "cautions.yaml")
+# Device names that one system reserves whatever the ending.
+_RESERVED = re.compile("con|prn|aux|nul|com[0-9]|lpt[0-9]")
+
+Value = TypeVar("Value")
+
+
+def read_library(files: Mapping[str, bytes], name: str = "content") -> tuple[Library | None, list[Problem]]:
+    """The library in the source language; None where any file could not be read.
+
+    ``name`` is the folder's name, which stands before each path in a problem.
+    """
+    problems: list[Problem] = []
+    missing = [path for path in REQUIRED_FILES if path not in files]
+    problems += [
+        Problem(Place(f"{name}/{path}"), "missing-file", f"the library has no {path}", f"Write {path}; 'handouts start' shows one.")
+        for path in missing
+    ]
+    problems += _unknown_files(files, name)
+    single = {
+        kind: _read_yaml(files[path], f"{name}/{path}", kind, problems)
+        for path, kind in SINGLE_FILES.items()
+        if path in files
+    }
+    exercises = _read_folder(files, name, "exercises", _read_markdown, problems)
+    programmes = _read_folder(files, name, "programmes", _read_markdown, problems)
+    bundles = _read_folder(files, name, "bundles", _read_yaml, problems)
+    clinic = single.get("clinic")
+    if missing or not isinstance(clinic, Clinic) or any(value is None for value in single.values()):
+        return None, problems
+    library = Library(
+        language=clinic.languages.source,
+        clinic=clinic,
+        tiers=single["tiers"],
+        vocabulary=single["vocabulary"],
+        cautions=single["cautions"],
+        limits=single.get("limits") or (),
+        exercises=_only(Exercise, exercises),
+        programmes=_only(Programme, programmes),
+        bundles=_only(Bundle, bundles),
+    )
+    return library, problems
+
+
+def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:
+    return tuple(value for value in values if isinstance(value, kind))
+
+
+def _unknown_files(files: Mapping[str, bytes], name: str) -> list[Problem]:
+    problems = []
+    known = [*SINGLE_FILES, *FOLDERS, *OTHER_FILES]
+    for path in sorted(files):
+        first = path.split("/")[0]
+        if first not in known:
+            problems.append(Problem(Place(f"{name}/{path}"), "unknown-file", f"'{path}' is not part of a library", suggest(first, known)))
+        elif first in FOLDERS:
+            problem = _file_name_problem(path, FOLDERS[first][0], name)
+            problems += [problem] if problem else []
+    return problems
+
+
+def _file_name_problem(path: str, ending: str, name: str) -> Problem | None:
+    parts = PurePosixPath(path)
+    stem = parts.name.removesuffix(ending)
+    fits = len(parts.parts) == 2 and parts.name.endswith(ending) and re.fullmatch(SLUG_PATTERN, stem) and len(stem) <= 64
+    if fits and not _RESERVED.fullmatch(stem):
+        return None
+    return Problem(Place(f"{name}/{path}"), "file-name", f"the file name '{parts.name}' cannot be used",
+                   f"Name it with small letters, digits and hyphens, ending in {ending}, directly in {parts.parts[0]}/.")
+
+
+def _read_folder(
+    files: Mapping[str, bytes], name: str, folder: str, read: Callable[..., Any], problems: list[Problem]
+) -> list[Any]:
+    ending, kind = FOLDERS[folder]
+    found = []
+    for path in sorted(files):
+        if path.startswith(f"{folder}/") and _file_name_problem(path, ending, name) is None:
+            slug = PurePosixPath(path).name.removesuffix(ending)
+            found.append(read(files[path], f"{name}/{path}", kind, problems, slug=slug))
+    return found
+
+
+def _read_yaml(data: bytes, file: str, kind: str, problems: list[Problem], **extra: Any) -> Any:
+    text, wrong = read_text(data, file)
+    if wrong:
+        problems += wrong
+        return None
+    node, wrong = compose(text, file)
+    problems += wrong
+    return None if node is None else FILES[kind].read(node, problems, **extra)
+
+
+def _read_markdown(data: bytes, file: str, kind: str, problems: list[Problem], **extra: Any) -> Any:
+    text, wrong = read_text(data, file)
+    if wrong:
+        problems += wrong
+        return None
+    lines = text.split("\n")
+    if lines[0].rstrip() != "---":
+        problems.append(Problem(Place(file), "front-matter", "the file does not begin with a line '---'",
+                                "Put '---' above the keys and '---' below them."))
+        return None
+    end = next((number for number, line in enumerate(lines[1:], 1) if line.rstrip() == "---"), None)
+    if end is None:
+        problems.append(Problem(Place(file), "front-matter", "the keys are not closed by a line '---'",
+                                "Put '---' below the last key."))
+        return None
+    node, wrong = compose("\n".join(lines[1:end]) + "\n", file, first_line=2)
+    problems += wrong
+    sections, wrong = read_sections("\n".join(lines[end + 1 :]), file, end + 2)
+    problems += wrong
+    return None if node is None else FILES[kind].read(node, problems, sections=sections, **extra)

@@ -1,0 +1,80 @@
+"""Inline Markdown of a text for readers as safe HTML: bold, italic and links, nothing else.
+
+python-markdown renders it, with a new parser for each text (its state leaks between texts), and nh3's
+allow list is the second lock.  ``find_markup_problems`` tells the author what was refused, with its
+column; rendering never drops a thing silently.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+import markdown
+import nh3
+from markupsafe import Markup, escape
+
+from handouts.problems import Place, Problem
+
+ALLOWED_TAGS = {"strong", "em", "a"}
+ALLOWED_SCHEMES = {"https", "mailto", "tel"}
+MAX_TEXT = 2_000
+"""Longest text rendered, in characters; python-markdown needs quadratic time on hostile input."""
+
+_LINK = re.compile(r"\[([^\]\[]*)\]\(([^()\s]*)\)")
+_TRIGGERS = re.compile(r"[*_\[\\&<`!]")
+_REFUSED = (
+    (re.compile(r"<[!/?a-zA-Z]"), "HTML cannot be used in a text", "Write plain words; **bold** and *italic* are allowed."),
+    (re.compile(r"!\["), "a picture cannot be put in a text", "Describe the movement in 'figure:'."),
+    (re.compile(r"`"), "code marks cannot be used in a text", "Use quotation marks."),
+    (re.compile(r"&(?:#\w+|\w+);"), "an HTML code for a character cannot be used", "Type the character itself."),
+    (re.compile(r"\{:"), "a list of attributes cannot be used", "Delete the part in braces."),
+)
+
+
+def find_markup_problems(text: str, place: Place) -> list[Problem]:
+    """What in a text is not the small Markdown that handouts allow, each with its column."""
+    found = [
+        Problem(_shift(place, match.start()), "markup-not-allowed", what, mend)
+        for pattern, what, mend in _REFUSED
+        for match in pattern.finditer(text)
+    ]
+    for match in _LINK.finditer(text):
+        scheme, _, rest = match[2].partition(":")
+        if scheme.lower() not in ALLOWED_SCHEMES or not rest or match[2].startswith("//"):
+            found.append(Problem(_shift(place, match.start(2)), "link-not-allowed", f"the link '{match[2]}' cannot be used",
+                                 "Use a full address that begins with https:, mailto: or tel:."))
+    if "[" in _LINK.sub("", text):
+        column = _LINK.sub(lambda match: " " * len(match[0]), text).index("[")
+        found.append(Problem(_shift(place, column), "markup-not-allowed", "a square bracket stands outside a link",
+                             "Write a link as [words](https://…), or use round brackets."))
+    if len(text) > MAX_TEXT:
+        found.append(Problem(place, "too-long", f"this text is longer than {MAX_TEXT} characters", "Split it."))
+    return found
+
+
+def _shift(place: Place, columns: int) -> Place:
+    return Place(place.file, place.line, place.column + columns)
+
+
+@lru_cache(maxsize=65_536)
+def render_inline(text: str) -> Markup:
+    """A text as HTML that holds only ``strong``, ``em`` and ``a``; anything else is shown as typed."""
+    if not _TRIGGERS.search(text):
+        return escape(text)
+    parser = markdown.Markdown(extensions=[], output_format="html")
+    parser.preprocessors.deregister("html_block")
+    for name in [item.name for item in parser.parser.blockprocessors._priority if item.name != "paragraph"]:
+        parser.parser.blockprocessors.deregister(name)
+    for name in ("html", "entity", "image_link", "image_reference", "reference", "short_reference", "autolink", "automail"):
+        if name in parser.inlinePatterns:
+            parser.inlinePatterns.deregister(name)
+    html = parser.convert(" ".join(text.split())[:MAX_TEXT])
+    clean = nh3.clean(html, tags=ALLOWED_TAGS, attributes={"a": {"href"}}, url_schemes=ALLOWED_SCHEMES, link_rel="noopener noreferrer")
+    return Markup(clean.removeprefix("<p>").removesuffix("</p>").strip())
+
+
+def plain_text(text: str) -> str:
+    """A text without its inline Markdown, for titles, alternative text, search and reading level."""
+    without_links = _LINK.sub(r"\1", text)
+    return re.sub(r"(\*\*|__|\*|(?<!\w)_|_(?!\w))", "", without_links)
