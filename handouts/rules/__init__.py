@@ -1,1 +1,57 @@
-"""What must hold in a library: one small function a question, all answered at once."""
+"""What must hold in a library: one small function a question, all asked at once.
+
+``RULES`` lists them in the order in which ``DEVELOPERS.md`` explains them; the order of the answers is
+by place, so it does not matter here.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+
+from handouts.model import Library
+from handouts.problems import Problem, sort_problems
+from handouts.rules import bundles, clinic, doses, graph, names, safety, texts
+from handouts.rules.question import Rule, ask_about
+
+RULES: tuple[Rule, ...] = (
+    names.check_vocabulary,
+    names.check_tiers,
+    names.check_cautions,
+    names.check_exercises,
+    names.check_unique_codes,
+    names.check_unique_titles,
+    names.check_unique_slugs,
+    doses.check_dose_kind,
+    doses.check_dose_whole,
+    doses.check_dose_sides,
+    doses.check_rest,
+    doses.check_dose_range,
+    graph.check_cycles,
+    graph.check_tier_order,
+    graph.check_something_easier,
+    graph.check_ready_when,
+    graph.check_programme_tiers,
+    graph.check_in_programme,
+    graph.check_programme_whole,
+    safety.check_steps,
+    safety.check_stop_rule,
+    safety.check_stop_rules_call,
+    safety.check_reviews,
+    safety.check_sources,
+    safety.check_figures,
+    texts.check_markup,
+    texts.check_sentences,
+    texts.check_reading_level,
+    bundles.check_bundle_doses,
+    bundles.check_bundle_picks,
+    bundles.check_bundle_length,
+    clinic.check_accent,
+    clinic.check_languages,
+    clinic.check_papers,
+)
+
+
+def check_library(library: Library, today: date) -> tuple[Problem, ...]:
+    """Every problem that the rules find on the given day, sorted by place."""
+    question = ask_about(library, today)
+    return sort_problems(problem for rule in RULES for problem in rule(question))

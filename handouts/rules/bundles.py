@@ -1,0 +1,61 @@
+"""Ready-made bundles: doses within the range, nothing picked twice, nothing before what it builds on, not too much."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from handouts.dose.arithmetic import change_dose, forbidden_changes
+from handouts.dose.session import add_up_session
+from handouts.model import Bundle, Library
+from handouts.problems import Grade, Problem
+from handouts.rules.doses import FIELD_NAMES, show_value
+from handouts.rules.question import Question
+
+
+def check_bundle_doses(question: Question) -> Iterator[Problem]:
+    """Does a bundle move only numbers that the exercise's dose range lets move?"""
+    for bundle in question.library.bundles:
+        for pick in bundle.picks:
+            exercise = question.library.exercise.get(pick.exercise.slug)
+            if exercise is None or pick.change is None:
+                continue
+            for name, value, span in forbidden_changes(exercise.dose, pick.change, exercise.dose_range):
+                key, shown = FIELD_NAMES.get(name, name), show_value(name, value)
+                allowed = f"{show_value(name, span.low)} to {show_value(name, span.high)}" if span else "no change of it"
+                yield Problem(pick.change.at(name), "bundle-dose", f"{key} of {shown} is not allowed for '{exercise.slug}': its range is {allowed}",
+                              "Write a value in the range, or widen the 'dose range' of the exercise.")
+
+
+def check_bundle_picks(question: Question) -> Iterator[Problem]:
+    """Does a bundle pick each exercise once, and none before what it builds on?"""
+    for bundle in question.library.bundles:
+        slugs = [pick.exercise.slug for pick in bundle.picks]
+        for index, pick in enumerate(bundle.picks):
+            slug = pick.exercise.slug
+            if slug in slugs[:index]:
+                yield Problem(pick.exercise.place, "bundle-twice", f"'{slug}' is picked twice", "Take one out.")
+            later = [name for name in question.progression.before(slug) if name in slugs[index + 1 :]]
+            if later:
+                yield Problem(pick.exercise.place, "bundle-order", f"'{slug}' stands before '{later[0]}', which it builds on",
+                              f"Put '{later[0]}' first.")
+
+
+def check_bundle_length(question: Question) -> Iterator[Problem]:
+    """Does a bundle stay within the clinic's minutes and number of exercises?"""
+    library = question.library
+    policy = library.clinic.session
+    for bundle in library.bundles:
+        minutes = bundle_seconds(bundle, library) / 60
+        if len(bundle.picks) > policy.exercises:
+            yield Problem(bundle.at("picks"), "bundle-many", f"the bundle holds {len(bundle.picks)} exercises, the clinic advises at most {policy.exercises}",
+                          "Take some out.", Grade.NOTICE)
+        if minutes > policy.minutes:
+            yield Problem(bundle.at("picks"), "bundle-long", f"the bundle takes {minutes:.0f} minutes, the clinic advises at most {policy.minutes}",
+                          "Take some out, or make doses smaller.", Grade.NOTICE)
+
+
+def bundle_seconds(bundle: Bundle, library: Library) -> int:
+    """Length of one session of a bundle, in seconds, over the exercises that exist."""
+    known = [(library.exercise[pick.exercise.slug], pick) for pick in bundle.picks if pick.exercise.slug in library.exercise]
+    doses = [(exercise, change_dose(exercise.dose, pick.change)) for exercise, pick in known]
+    return add_up_session(doses, library.clinic.session).seconds

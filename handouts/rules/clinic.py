@@ -1,0 +1,38 @@
+"""The clinic's own settings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from handouts.colour import TEXT_CONTRAST, contrast
+from handouts.problems import Problem
+from handouts.rules.question import Question
+
+PAPER = "#ffffff"
+"""The ground of pages and sheets in the light theme (``templates/styles/tokens.css``)."""
+
+
+def check_accent(question: Question) -> Iterator[Problem]:
+    """Can text in the clinic's colour be read on white?"""
+    clinic = question.library.clinic
+    ratio = contrast(clinic.accent, PAPER)
+    if ratio < TEXT_CONTRAST:
+        yield Problem(clinic.at("accent"), "accent-contrast", f"the colour {clinic.accent} has a contrast of {ratio:.2f} on white, {TEXT_CONTRAST} is needed",
+                      "Choose a darker colour.")
+
+
+def check_languages(question: Question) -> Iterator[Problem]:
+    """Is every language named once?"""
+    languages = question.library.clinic.languages
+    for index, tag in enumerate(languages.all):
+        if tag in languages.all[:index]:
+            yield Problem(languages.at("also"), "repeated-language", f"the language '{tag}' is named twice", "Delete one of the two.")
+
+
+def check_papers(question: Question) -> Iterator[Problem]:
+    """Is every paper and type size named once?"""
+    clinic = question.library.clinic
+    for attribute, noun, values in (("papers", "paper", clinic.papers), ("type_sizes", "type size", clinic.type_sizes)):
+        for value in dict.fromkeys(values):
+            if values.count(value) > 1:
+                yield Problem(clinic.at(attribute), "repeated-choice", f"the {noun} '{value}' is named twice", "Delete one of the two.")

@@ -1,0 +1,86 @@
+"""Names that refer to something, and names that must be unique."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from handouts.model import Record, Ref
+from handouts.problems import Place, Problem, suggest
+from handouts.rules.question import Question
+
+
+def check_vocabulary(question: Question) -> Iterator[Problem]:
+    """Is every region, position, piece of equipment, purpose and band declared in vocabulary.yaml?"""
+    terms = question.library.term
+    for exercise in question.library.exercises:
+        asked = {
+            "regions": exercise.regions,
+            "positions": (exercise.position,),
+            "equipment": exercise.equipment,
+            "purposes": (exercise.purpose,),
+            "bands": (exercise.dose.band,) if exercise.dose.band else (),
+        }
+        for name, refs in asked.items():
+            yield from _unknown(refs, terms[name], f"in '{name}' of vocabulary.yaml")
+
+
+def check_tiers(question: Question) -> Iterator[Problem]:
+    """Is every tier declared in tiers.yaml?"""
+    refs = [exercise.tier for exercise in question.library.exercises]
+    refs += [tier.tier for programme in question.library.programmes for tier in programme.tiers]
+    yield from _unknown(refs, question.library.tier, "in tiers.yaml")
+
+
+def check_cautions(question: Question) -> Iterator[Problem]:
+    """Is every caution declared in cautions.yaml?"""
+    refs = [ref for exercise in question.library.exercises for ref in exercise.cautions]
+    refs += [ref for programme in question.library.programmes for ref in programme.cautions]
+    yield from _unknown(refs, question.library.caution, "in cautions.yaml")
+
+
+def check_exercises(question: Question) -> Iterator[Problem]:
+    """Does every exercise that is named exist?"""
+    library = question.library
+    refs = [ref for exercise in library.exercises for ref in exercise.after]
+    refs += [ref for programme in library.programmes for tier in programme.tiers for ref in tier.exercises]
+    refs += [pick.exercise for bundle in library.bundles for pick in bundle.picks]
+    yield from _unknown(refs, library.exercise, "in exercises/")
+
+
+def _unknown(refs: Iterable[Ref], known: Mapping[str, object], where: str) -> Iterator[Problem]:
+    for ref in refs:
+        if ref.slug not in known:
+            yield Problem(ref.place, "unknown-name", f"'{ref.slug}' is not declared {where}", suggest(ref.slug, known))
+
+
+def check_unique_codes(question: Question) -> Iterator[Problem]:
+    """Is every code given once?"""
+    library = question.library
+    coded = [(item.code, item.at("code")) for item in (*library.exercises, *library.programmes)]
+    yield from _repeated(coded, "repeated-code", "code", "Give one of them a code of its own; a printed code never moves.")
+
+
+def check_unique_titles(question: Question) -> Iterator[Problem]:
+    """Is every title of an exercise, a programme and a bundle given once?"""
+    library = question.library
+    for items in (library.exercises, library.programmes, library.bundles):
+        titled = [(item.title.text.casefold(), item.at("title")) for item in items]
+        yield from _repeated(titled, "repeated-title", "title", "Say in one of them how it differs.")
+
+
+def check_unique_slugs(question: Question) -> Iterator[Problem]:
+    """Is every name in tiers, cautions, limits, locations and the vocabulary declared once?"""
+    library = question.library
+    lists: list[tuple[Record, ...]] = [library.tiers, library.cautions, library.limits, library.clinic.locations]
+    lists += [tuple(terms) for terms in vars(library.vocabulary).values() if isinstance(terms, tuple)]
+    for items in lists:
+        named = [(str(getattr(item, "slug", "")), item.at("slug")) for item in items]
+        yield from _repeated(named, "repeated-name", "name", "Rename or delete one of them.")
+
+
+def _repeated(named: list[tuple[str, Place]], rule: str, noun: str, mend: str) -> Iterator[Problem]:
+    first: dict[str, Place] = {}
+    for name, place in named:
+        if name in first:
+            yield Problem(place, rule, f"the {noun} '{name}' is given twice (first in {first[name]})", mend)
+        first.setdefault(name, place)

@@ -1,0 +1,29 @@
+"""What every rule is asked with, and the small words that rules share."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from handouts.model import Library
+from handouts.problems import Problem
+from handouts.progression import Progression, build_progression
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """The whole library and the day on which it is asked about."""
+
+    library: Library
+    today: date
+    progression: Progression
+
+
+def ask_about(library: Library, today: date) -> Question:
+    """The question to put to every rule."""
+    return Question(library, today, build_progression(library.exercises))
+
+
+Rule = Callable[[Question], Iterable[Problem]]
+"""A rule answers one question with the problems it finds; the first line of its docstring is the question."""
