@@ -1,0 +1,1 @@
+"""Words in every language: interface phrases, catalogues, the translation of a library.  Never computes a dose."""

@@ -1,0 +1,227 @@
+"""One gettext catalogue as frozen entries with their places; read strictly, written in one way.
+
+polib keeps the file format; every fault becomes a problem with file and line.  Never falls back to
+the source text and never decides what a gap means: that is for the reader of the catalogue.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+
+import polib
+
+from handouts.problems import Place, Problem
+from handouts.source.nodes import read_text
+from handouts.words import locales
+
+MAX_BYTES = 16 * 1024 * 1024
+"""Largest catalogue read, in bytes; a library of 1,000 exercises needs about 5 MiB."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One message: its context and source text, and its forms in the language (empty text: not translated)."""
+
+    context: str
+    source: str
+    forms: tuple[str, ...]
+    source_plural: str = ""
+    fuzzy: bool = False
+    obsolete: bool = False
+    previous: str = ""
+    """The source text that the translation was made from, where the source has changed since."""
+    note: str = ""
+    """For the translator, written by the tool."""
+    comment: str = ""
+    """By the translator."""
+    source_place: tuple[str, int] | None = None
+    flags: tuple[str, ...] = ()
+    place: Place = field(default=Place(""), compare=False, repr=False)
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """What identifies a message: its context and its source text."""
+        return (self.context, self.source)
+
+    @property
+    def translated(self) -> bool:
+        """Whether every form has a text."""
+        return bool(self.forms) and all(self.forms)
+
+    @property
+    def text(self) -> str:
+        """The translation of a message without a count; empty where there is none."""
+        return self.forms[0] if self.forms else ""
+
+    @property
+    def usable(self) -> bool:
+        """Whether readers may see it: translated, and made from the source as it stands."""
+        return self.translated and not self.fuzzy and not self.obsolete
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """All messages of one language, in the order of the file."""
+
+    language: str
+    file: str
+    entries: tuple[Entry, ...] = ()
+    header: tuple[tuple[str, str], ...] = ()
+
+    @cached_property
+    def by_key(self) -> dict[tuple[str, str], Entry]:
+        """Entries that are in use, by context and source text."""
+        return {entry.key: entry for entry in self.entries if not entry.obsolete}
+
+    @cached_property
+    def by_context(self) -> dict[str, Entry]:
+        """Entries that are in use, by context."""
+        return {entry.context: entry for entry in self.entries if not entry.obsolete}
+
+
+def read_catalogue(data: bytes, file: str, language: str) -> tuple[Catalogue | None, list[Problem]]:
+    """The catalogue in a PO file; None and problems where the file cannot be read as one."""
+    start = Place(file)
+    if len(data) > MAX_BYTES:
+        limit = MAX_BYTES // (1024 * 1024)
+        return None, [Problem(start, "too-long", f"this catalogue is larger than {limit} MiB", "Split the library.")]
+    text, problems = read_text(data, file)
+    if problems:
+        return None, problems
+    try:
+        parsed = polib.pofile(text + "\n", wrapwidth=0)
+    except (OSError, ValueError, IndexError, UnicodeDecodeError) as error:
+        return None, [_syntax_problem(str(error), file)]
+    problems = _check_header(parsed, file, language)
+    entries: list[Entry] = []
+    first: dict[tuple[str, str], int] = {}
+    for item in parsed:
+        entry = _entry_of(item, file)
+        if not entry.obsolete:
+            if entry.key in first:
+                problems.append(
+                    Problem(
+                        entry.place,
+                        "repeated-message",
+                        f"this message is in the catalogue twice (first on line {first[entry.key]})",
+                        "Delete one of the two.",
+                    )
+                )
+                continue
+            first[entry.key] = entry.place.line
+        entries.append(entry)
+    header = tuple((str(key), str(value)) for key, value in parsed.metadata.items())
+    return Catalogue(language, file, tuple(entries), header), problems
+
+
+def _syntax_problem(message: str, file: str) -> Problem:
+    line = re.search(r"line (\d+)", message)
+    return Problem(
+        Place(file, int(line[1]) if line else 1),
+        "catalogue-syntax",
+        "this is not a valid gettext catalogue",
+        "Check the quotes and the keywords of this line and the one above.",
+    )
+
+
+def _check_header(parsed: polib.POFile, file: str, language: str) -> list[Problem]:
+    """The language and the plural rule must be ours, or plural forms would be taken for the wrong numbers."""
+    problems = []
+    named = parsed.metadata.get("Language", "")
+    if named.replace("_", "-") != language:
+        problems.append(
+            Problem(
+                Place(file),
+                "catalogue-language",
+                f"the header names the language '{named}', the file '{language}'",
+                f"Write 'Language: {language}' in the header.",
+            )
+        )
+    has_plurals = any(item.msgid_plural and not item.obsolete for item in parsed)
+    wanted = f"nplurals={len(locales.categories(language))};"
+    if has_plurals and not parsed.metadata.get("Plural-Forms", "").replace(" ", "").startswith(wanted):
+        header = locales.plural_forms_header(language)
+        problems.append(
+            Problem(
+                Place(file),
+                "catalogue-plurals",
+                "the header has another number of plural forms than the language",
+                f"Write 'Plural-Forms: {header}' in the header.",
+            )
+        )
+    return problems
+
+
+def _entry_of(item: polib.POEntry, file: str) -> Entry:
+    forms = (
+        tuple(str(item.msgstr_plural[index]) for index in sorted(item.msgstr_plural))
+        if item.msgid_plural
+        else (str(item.msgstr),)
+    )
+    place = next(((str(path), int(line)) for path, line in item.occurrences if str(line).isdigit()), None)
+    return Entry(
+        context=item.msgctxt or "",
+        source=item.msgid,
+        forms=forms,
+        source_plural=item.msgid_plural or "",
+        fuzzy="fuzzy" in item.flags,
+        obsolete=bool(item.obsolete),
+        previous=item.previous_msgid or "",
+        note=item.comment or "",
+        comment=item.tcomment or "",
+        source_place=place,
+        flags=tuple(flag for flag in item.flags if flag != "fuzzy"),
+        place=Place(file, max(1, int(item.linenum or 1))),
+    )
+
+
+def write_catalogue(catalogue: Catalogue) -> bytes:
+    """The PO file of a catalogue: the same entries always give the same bytes."""
+    made = polib.POFile(wrapwidth=0)
+    made.metadata = {**dict(catalogue.header), **_header(catalogue.language)}
+    for entry in sorted(catalogue.entries, key=lambda entry: entry.obsolete):
+        made.append(_item_of(entry))
+    return (str(made).rstrip("\n") + "\n").encode()
+
+
+def _header(language: str) -> dict[str, str]:
+    return {
+        "Language": language,
+        "MIME-Version": "1.0",
+        "Content-Type": "text/plain; charset=UTF-8",
+        "Content-Transfer-Encoding": "8bit",
+        "Plural-Forms": locales.plural_forms_header(language),
+    }
+
+
+def _item_of(entry: Entry) -> polib.POEntry:
+    item = polib.POEntry(
+        msgctxt=entry.context or None,
+        msgid=entry.source,
+        comment=entry.note,
+        tcomment=entry.comment,
+        flags=[*(["fuzzy"] if entry.fuzzy else []), *entry.flags],
+        occurrences=[(entry.source_place[0], str(entry.source_place[1]))] if entry.source_place else [],
+        obsolete=entry.obsolete,
+        previous_msgid=entry.previous or None,
+    )
+    if entry.source_plural:
+        item.msgid_plural = entry.source_plural
+        item.msgstr_plural = dict(enumerate(entry.forms))
+    else:
+        item.msgstr = entry.text
+    return item
+
+
+def blank(entry: Entry, language: str) -> Entry:
+    """An entry without its translation, with as many empty forms as the language has."""
+    count = len(locales.categories(language)) if entry.source_plural else 1
+    return replace(entry, forms=("",) * count, fuzzy=False, previous="", comment="")
+
+
+def without_obsolete(entries: Iterable[Entry]) -> tuple[Entry, ...]:
+    """The entries that are in use."""
+    return tuple(entry for entry in entries if not entry.obsolete)

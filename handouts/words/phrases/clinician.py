@@ -1,0 +1,8 @@
+
+"""Phrases of the clinician room."""
+
+from __future__ import annotations
+
+from handouts.words.phrase import AnyPhrase
+
+PHRASES: dict[str, AnyPhrase] = {}
