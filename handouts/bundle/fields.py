@@ -1,0 +1,76 @@
+"""The fields of a dose that a clinician may move: their names, their digits in a code, their bounds.
+
+One table for the code, the checks and the words; ``templates/scripts/src/bundle/code.js`` has its twin.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handouts.bundle.values import Kind, Refusal
+from handouts.dose.arithmetic import outside_range
+from handouts.model import Dose, DoseChange, DoseRange, Side
+
+SIDES = (Side.BOTH, Side.ONE, Side.ALTERNATING)
+"""Sides by their number in a code."""
+
+
+@dataclass(frozen=True, slots=True)
+class MovableField:
+    """One field: its name in a file, its attribute in the model, and how many digits it takes in a code."""
+
+    name: str
+    attribute: str
+    digits: int
+
+
+FIELDS = (
+    MovableField("sets", "sets", 1),
+    MovableField("reps", "reps", 2),
+    MovableField("hold", "hold_seconds", 2),
+    MovableField("time", "time_seconds", 3),
+    MovableField("distance", "distance_metres", 3),
+    MovableField("side", "side", 1),
+    MovableField("rest", "rest_seconds", 2),
+    MovableField("days", "days", 1),
+    MovableField("weight", "weight_kg", 3),
+    MovableField("band", "band", 3),
+)
+NAMES = {field.attribute: field.name for field in FIELDS}
+COUNTED = ("reps", "hold_seconds", "time_seconds", "distance_metres")
+"""Fields that may be moved only where the dose counts them already."""
+
+
+def changed_fields(change: DoseChange | None) -> tuple[MovableField, ...]:
+    """The fields that a change moves, in the order of the code."""
+    return tuple(field for field in FIELDS if change is not None and getattr(change, field.attribute) is not None)
+
+
+def sides_allowed(dose: Dose) -> tuple[Side, ...]:
+    """The sides that a clinician may choose; none where the movement has no sides."""
+    if dose.side is Side.TOGETHER:
+        return ()
+    return SIDES if dose.side is Side.ALTERNATING else SIDES[:2]
+
+
+def refuse_field(
+    code: str, field: MovableField, change: DoseChange, dose: Dose, allowed: DoseRange | None
+) -> Refusal | None:
+    """Why one moved field is refused for a dose and its range, or None."""
+    value = getattr(change, field.attribute)
+    if field.attribute == "side":
+        fits = value in sides_allowed(dose)
+        return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "side", value.value)
+    if field.attribute == "band":
+        return None if dose.band is not None else Refusal(Kind.OUT_OF_BOUNDS, code, "band", value.slug)
+    span = getattr(allowed, field.attribute) if allowed is not None else None
+    if span is None or (field.attribute in COUNTED and getattr(dose, field.attribute) is None):
+        return Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value)
+    return None if span.holds(value) else Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value, span.low, span.high)
+
+
+def refuse_dose(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | None:
+    """Why a whole dose is refused: its first number outside the range, or None."""
+    for attribute, value, span in outside_range(dose, allowed):
+        return Refusal(Kind.OUT_OF_BOUNDS, code, NAMES[attribute], value, span.low, span.high)
+    return None

@@ -1,0 +1,67 @@
+"""What a clinician picked for one patient, and why a code or a bundle is refused.  Holds no text about a patient."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from handouts.model import Dose, Pick
+from handouts.problems import Place
+
+MOST_PICKS = 12
+"""Largest number of exercises in a bundle (as in a ready-made one)."""
+MOST_WEEKS = 6
+"""Longest tick table, in weeks."""
+CODE_PLACE = Place("bundle code")
+"""Where values stand that were read from a code and not from a file."""
+
+
+@dataclass(frozen=True, slots=True)
+class PickedBundle:
+    """Exercises with the fields of their doses that differ, in order, for a language, a location and some weeks."""
+
+    language: str
+    """BCP 47 tag, one of the library's."""
+    location: str
+    """Slug of the location whose phone number the patient sees."""
+    weeks: int
+    picks: tuple[Pick, ...]
+
+
+class Kind(Enum):
+    """Why a bundle is refused; the words are those of the specification."""
+
+    DAMAGED = "damaged"
+    NEWER = "newer"
+    OLDER = "older"
+    UNKNOWN = "unknown"
+    WITHDRAWN = "withdrawn"
+    REPEATED = "repeated"
+    OUT_OF_BOUNDS = "out-of-bounds"
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why a bundle is refused, and on which exercise and field."""
+
+    kind: Kind
+    exercise: str | None = None
+    """Its permanent code."""
+    field: str | None = None
+    """``language``, ``location``, ``weeks``, ``picks`` or a field of the dose by its name in a file."""
+    value: float | str | None = None
+    low: float | None = None
+    """Lowest value allowed, in the unit of the field; None where the field may not be moved."""
+    high: float | None = None
+    replaced_by: str | None = None
+    """Code of the exercise that took the place of a withdrawn one."""
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedBundle:
+    """A bundle read from a code, with the whole dose of each pick."""
+
+    bundle: PickedBundle
+    doses: tuple[Dose, ...]
+    former: tuple[str, ...] = ()
+    """Codes of the exercises whose dose stands on one that the library has changed since."""
