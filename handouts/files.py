@@ -33,14 +33,20 @@ def _walk(folder: Path, prefix: str, name: str, files: dict[str, bytes], problem
         place = Place(f"{name}/{path}")
         mode = entry.stat(follow_symlinks=False).st_mode
         if stat.S_ISLNK(mode):
-            problems.append(Problem(place, "link", f"'{path}' is a link to another place", "Put the file itself into the library."))
+            problems.append(
+                Problem(place, "link", f"'{path}' is a link to another place", "Put the file itself into the library.")
+            )
         elif stat.S_ISDIR(mode):
             _walk(Path(entry.path), f"{path}/", name, files, problems)
         elif not stat.S_ISREG(mode):
-            problems.append(Problem(place, "not-a-file", f"'{path}' is not an ordinary file", "Take it out of the library."))
+            problems.append(
+                Problem(place, "not-a-file", f"'{path}' is not an ordinary file", "Take it out of the library.")
+            )
         elif entry.stat(follow_symlinks=False).st_size > MAX_FILE_BYTES:
             limit = MAX_FILE_BYTES // 1024 // 1024
-            problems.append(Problem(place, "too-long", f"'{path}' is larger than {limit} MiB", "Split it, or take it out."))
+            problems.append(
+                Problem(place, "too-long", f"'{path}' is larger than {limit} MiB", "Split it, or take it out.")
+            )
         else:
             _read_into(entry.path, path, place, files, problems)
 
@@ -51,4 +57,6 @@ def _read_into(source: str, path: str, place: Place, files: dict[str, bytes], pr
         with os.fdopen(handle, "rb") as stream:
             files[path] = stream.read()
     except OSError as error:
-        problems.append(Problem(place, "unreadable", f"'{path}' cannot be read: {error.strerror}", "Check its permissions."))
+        problems.append(
+            Problem(place, "unreadable", f"'{path}' cannot be read: {error.strerror}", "Check its permissions.")
+        )

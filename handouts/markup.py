@@ -24,7 +24,11 @@ MAX_TEXT = 2_000
 _LINK = re.compile(r"\[([^\]\[]*)\]\(([^()\s]*)\)")
 _TRIGGERS = re.compile(r"[*_\[\\&<`!]")
 _REFUSED = (
-    (re.compile(r"<[!/?a-zA-Z]"), "HTML cannot be used in a text", "Write plain words; **bold** and *italic* are allowed."),
+    (
+        re.compile(r"<[!/?a-zA-Z]"),
+        "HTML cannot be used in a text",
+        "Write plain words; **bold** and *italic* are allowed.",
+    ),
     (re.compile(r"!\["), "a picture cannot be put in a text", "Describe the movement in 'figure:'."),
     (re.compile(r"`"), "code marks cannot be used in a text", "Use quotation marks."),
     (re.compile(r"&(?:#\w+|\w+);"), "an HTML code for a character cannot be used", "Type the character itself."),
@@ -42,12 +46,24 @@ def find_markup_problems(text: str, place: Place) -> list[Problem]:
     for match in _LINK.finditer(text):
         scheme, _, rest = match[2].partition(":")
         if scheme.lower() not in ALLOWED_SCHEMES or not rest or match[2].startswith("//"):
-            found.append(Problem(_shift(place, match.start(2)), "link-not-allowed", f"the link '{match[2]}' cannot be used",
-                                 "Use a full address that begins with https:, mailto: or tel:."))
+            found.append(
+                Problem(
+                    _shift(place, match.start(2)),
+                    "link-not-allowed",
+                    f"the link '{match[2]}' cannot be used",
+                    "Use a full address that begins with https:, mailto: or tel:.",
+                )
+            )
     if "[" in _LINK.sub("", text):
         column = _LINK.sub(lambda match: " " * len(match[0]), text).index("[")
-        found.append(Problem(_shift(place, column), "markup-not-allowed", "a square bracket stands outside a link",
-                             "Write a link as [words](https://…), or use round brackets."))
+        found.append(
+            Problem(
+                _shift(place, column),
+                "markup-not-allowed",
+                "a square bracket stands outside a link",
+                "Write a link as [words](https://…), or use round brackets.",
+            )
+        )
     if len(text) > MAX_TEXT:
         found.append(Problem(place, "too-long", f"this text is longer than {MAX_TEXT} characters", "Split it."))
     return found
@@ -57,6 +73,10 @@ def _shift(place: Place, columns: int) -> Place:
     return Place(place.file, place.line, place.column + columns)
 
 
+# python-markdown's block processors other than 'paragraph' (Markdown 3.11, blockprocessors.build_block_parser).
+_BLOCKS = ("empty", "indent", "code", "hashheader", "setextheader", "hr", "olist", "ulist", "quote", "reference")
+
+
 @lru_cache(maxsize=65_536)
 def render_inline(text: str) -> Markup:
     """A text as HTML that holds only ``strong``, ``em`` and ``a``; anything else is shown as typed."""
@@ -64,13 +84,24 @@ def render_inline(text: str) -> Markup:
         return escape(text)
     parser = markdown.Markdown(extensions=[], output_format="html")
     parser.preprocessors.deregister("html_block")
-    for name in [item.name for item in parser.parser.blockprocessors._priority if item.name != "paragraph"]:
+    for name in _BLOCKS:
         parser.parser.blockprocessors.deregister(name)
-    for name in ("html", "entity", "image_link", "image_reference", "reference", "short_reference", "autolink", "automail"):
+    for name in (
+        "html",
+        "entity",
+        "image_link",
+        "image_reference",
+        "reference",
+        "short_reference",
+        "autolink",
+        "automail",
+    ):
         if name in parser.inlinePatterns:
             parser.inlinePatterns.deregister(name)
     html = parser.convert(" ".join(text.split())[:MAX_TEXT])
-    clean = nh3.clean(html, tags=ALLOWED_TAGS, attributes={"a": {"href"}}, url_schemes=ALLOWED_SCHEMES, link_rel="noopener noreferrer")
+    clean = nh3.clean(
+        html, tags=ALLOWED_TAGS, attributes={"a": {"href"}}, url_schemes=ALLOWED_SCHEMES, link_rel="noopener noreferrer"
+    )
     return Markup(clean.removeprefix("<p>").removesuffix("</p>").strip())
 
 

@@ -286,7 +286,11 @@ class Exercise(Record):
     def steps(self) -> tuple[Words, ...]:
         """The numbered steps, in order, over all sections."""
         return tuple(
-            item for section in self.sections for block in section.blocks if block.kind == "steps" for item in block.items
+            item
+            for section in self.sections
+            for block in section.blocks
+            if block.kind == "steps"
+            for item in block.items
         )
 
 

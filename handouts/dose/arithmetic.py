@@ -91,7 +91,18 @@ def change_dose(dose: Dose, change: DoseChange | None) -> Dose:
     """The library's dose with the numbers that a clinician moved."""
     if change is None:
         return dose
-    names = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "side", "rest_seconds", "days", "weight_kg", "band")
+    names = (
+        "sets",
+        "reps",
+        "hold_seconds",
+        "time_seconds",
+        "distance_metres",
+        "side",
+        "rest_seconds",
+        "days",
+        "weight_kg",
+        "band",
+    )
     return replace(dose, **{name: value for name in names if (value := getattr(change, name)) is not None})
 
 
@@ -111,7 +122,9 @@ def outside_range(dose: Dose, allowed: DoseRange | None) -> tuple[tuple[str, flo
     return tuple(found)
 
 
-def forbidden_changes(dose: Dose, change: DoseChange | None, allowed: DoseRange | None) -> tuple[tuple[str, float, Span | None], ...]:
+def forbidden_changes(
+    dose: Dose, change: DoseChange | None, allowed: DoseRange | None
+) -> tuple[tuple[str, float, Span | None], ...]:
     """Each moved number that the range does not allow; the range is None where that field may not be moved at all."""
     if change is None:
         return ()

@@ -138,7 +138,9 @@ CAUTIONS = ListOf(
         "a caution",
         {
             "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
-            "kind": field_of(Choice(("care", "ask", "stop"), model.CautionKind), "take care, ask first, or stop", "kind"),
+            "kind": field_of(
+                Choice(("care", "ask", "stop"), model.CautionKind), "take care, ask first, or stop", "kind"
+            ),
             "when": field_of(Prose(300), "the sign or the condition", "when"),
             "do": field_of(Prose(300), "the action", "do"),
             "call": optional(Choice(("none", "clinic", "emergency"), model.Call), "whom to call", "call"),
@@ -203,8 +205,15 @@ CLINIC = RecordOf(
         "name": field_of(Text(80), "name of the clinic", "name"),
         "invented": optional(Flag(), "yes where the clinic is made up; every page then says so", "invented"),
         "about": field_of(Prose(600), "a few sentences about the clinic", "about"),
-        "site": field_of(Text(60, r"https://[a-z0-9.-]+(?::[0-9]+)?/(?:[a-z0-9._-]+/)*", "an address that begins with https:// and ends with /"),
-                         "the address at which the site is published; QR codes lead there", "site"),
+        "site": field_of(
+            Text(
+                60,
+                r"https://[a-z0-9.-]+(?::[0-9]+)?/(?:[a-z0-9._-]+/)*",
+                "an address that begins with https:// and ends with /",
+            ),
+            "the address at which the site is published; QR codes lead there",
+            "site",
+        ),
         "locations": field_of(ListOf(_LOCATION, 1, 60), "the clinic's addresses", "locations"),
         "emergency": field_of(
             RecordOf(
@@ -223,8 +232,14 @@ CLINIC = RecordOf(
                 model.Languages,
                 "languages",
                 {
-                    "source": field_of(Text(12, LANGUAGE_PATTERN, "a language tag such as en or es-MX"), "the language you write in", "source"),
-                    "also": optional(ListOf(Text(12, LANGUAGE_PATTERN, "a language tag such as es"), 0, 40), "translations", "also"),
+                    "source": field_of(
+                        Text(12, LANGUAGE_PATTERN, "a language tag such as en or es-MX"),
+                        "the language you write in",
+                        "source",
+                    ),
+                    "also": optional(
+                        ListOf(Text(12, LANGUAGE_PATTERN, "a language tag such as es"), 0, 40), "translations", "also"
+                    ),
                 },
             ),
             "languages of the library",
@@ -232,7 +247,7 @@ CLINIC = RecordOf(
         ),
         "papers": field_of(ListOf(Choice(("letter", "a4")), 1, 2), "papers to print on, the usual one first", "papers"),
         "type sizes": field_of(ListOf(Choice(("standard", "large")), 1, 2), "type sizes to print in", "type_sizes"),
-        "accent": field_of(Text(7, "#[0-9a-fA-F]{6}", "a colour such as \"#0f5e6b\""), "the clinic's colour", "accent"),
+        "accent": field_of(Text(7, "#[0-9a-fA-F]{6}", 'a colour such as "#0f5e6b"'), "the clinic's colour", "accent"),
         "reading level": field_of(Number(1, 18), "highest US school grade of patient text", "reading_level"),
         "review": field_of(
             RecordOf(
@@ -240,9 +255,13 @@ CLINIC = RecordOf(
                 "the review policy",
                 {
                     "months": field_of(Whole(1, 60), "months for which a review stands", "months"),
-                    "notice days": field_of(Whole(0, 365), "days before its end from which it is pointed out", "notice_days"),
+                    "notice days": field_of(
+                        Whole(0, 365), "days before its end from which it is pointed out", "notice_days"
+                    ),
                     "grace days": field_of(Whole(0, 365), "days after its end for which content stays", "grace_days"),
-                    "unreviewed translations": optional(Choice(("show", "hold back"), model.Unreviewed), "what to do with them", "unreviewed"),
+                    "unreviewed translations": optional(
+                        Choice(("show", "hold back"), model.Unreviewed), "what to do with them", "unreviewed"
+                    ),
                 },
             ),
             "review policy",
@@ -253,10 +272,16 @@ CLINIC = RecordOf(
                 model.SessionPolicy,
                 "the session policy",
                 {
-                    "minutes": field_of(Whole(1, 240), "longest session that the clinic advises, in minutes", "minutes"),
+                    "minutes": field_of(
+                        Whole(1, 240), "longest session that the clinic advises, in minutes", "minutes"
+                    ),
                     "exercises": field_of(Whole(1, 30), "most exercises that the clinic advises", "exercises"),
-                    "change of position": field_of(Quantity(SECONDS, 0, 600), "time to change position", "change_seconds"),
-                    "between exercises": field_of(Quantity(SECONDS, 0, 600), "rest between two exercises", "between_seconds"),
+                    "change of position": field_of(
+                        Quantity(SECONDS, 0, 600), "time to change position", "change_seconds"
+                    ),
+                    "between exercises": field_of(
+                        Quantity(SECONDS, 0, 600), "rest between two exercises", "between_seconds"
+                    ),
                 },
             ),
             "limits and times of one session",
@@ -269,7 +294,9 @@ CLINIC = RecordOf(
                 "the deferrals",
                 {
                     "surgeon": field_of(Prose(200), "that the surgeon's protocol comes first", "surgeon"),
-                    "clinician": field_of(Prose(300), "that the sheet does not replace the clinician's advice", "clinician"),
+                    "clinician": field_of(
+                        Prose(300), "that the sheet does not replace the clinician's advice", "clinician"
+                    ),
                 },
             ),
             "sentences that put the sheet below licensed practice",

@@ -43,7 +43,9 @@ class TempoShape:
             return None
         tempo = model.Tempo(*(int(part) for part in text.split("-")))
         if tempo.go + tempo.back == 0:
-            problems.append(wrong(node, "the tempo gives no time to move", "Write at least 1 second to go or to return."))
+            problems.append(
+                wrong(node, "the tempo gives no time to move", "Write at least 1 second to go or to return.")
+            )
             return None
         return tempo
 
@@ -78,7 +80,9 @@ DOSE = RecordOf(
     {
         "sets": optional(Whole(1, MAX_SETS), "how many sets", "sets"),
         "reps": optional(Whole(1, MAX_REPS), "repetitions in a set (on each side where side is both)", "reps"),
-        "hold": optional(Quantity(SECONDS, 1, MAX_HOLD_SECONDS), "length of a hold; beside reps, of each repetition", "hold_seconds"),
+        "hold": optional(
+            Quantity(SECONDS, 1, MAX_HOLD_SECONDS), "length of a hold; beside reps, of each repetition", "hold_seconds"
+        ),
         "time": optional(Quantity(SECONDS, 10, MAX_TIME_SECONDS), "length of a set that is timed", "time_seconds"),
         "distance": optional(Quantity(METRES, 1, MAX_METRES), "length of a set that is walked", "distance_metres"),
         "side": optional(_SIDE, "both (each in turn), one, alternating; left out: no sides", "side"),
@@ -110,5 +114,8 @@ DOSE_RANGE = RecordOf(
 DOSE_CHANGE = RecordOf(
     model.DoseChange,
     "a changed dose",
-    {key: DOSE.fields[key] for key in ("sets", "reps", "hold", "time", "distance", "side", "rest", "days", "weight", "band")},
+    {
+        key: DOSE.fields[key]
+        for key in ("sets", "reps", "hold", "time", "distance", "side", "rest", "days", "weight", "band")
+    },
 )

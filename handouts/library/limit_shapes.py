@@ -3,7 +3,20 @@
 from __future__ import annotations
 
 from handouts import model
-from handouts.library.shapes import Choice, Flag, ListOf, Name, Number, Prose, RecordOf, Slug, Text, Whole, field_of, optional
+from handouts.library.shapes import (
+    Choice,
+    Flag,
+    ListOf,
+    Name,
+    Number,
+    Prose,
+    RecordOf,
+    Slug,
+    Text,
+    Whole,
+    field_of,
+    optional,
+)
 
 BOUND = RecordOf(
     model.Bound,

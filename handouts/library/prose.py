@@ -19,7 +19,11 @@ MAX_BODY_BYTES = 64 * 1024
 _REFUSED = (
     (r"#(?!#\s)|##(?!\s)", "only headings with '##' are used", "Begin the heading with '## '."),
     (r">", "a quotation is not used in a handout", "Write it as a paragraph."),
-    (r"```|~~~|    |\t", "a block of code or an indented block is not used in a handout", "Begin the line at its left edge."),
+    (
+        r"```|~~~|    |\t",
+        "a block of code or an indented block is not used in a handout",
+        "Begin the line at its left edge.",
+    ),
     (r"\|", "a table is not used in a handout", "Write it as a list."),
     (r"!\[", "a picture cannot be put in the text", "Describe the movement in 'figure:'."),
     (r"(?:\*\s*){3,}$|(?:-\s*){3,}$|(?:_\s*){3,}$", "a line across the page is not used", "Begin a new '## ' section."),
@@ -78,8 +82,14 @@ def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -
         state.close_section()
         state.heading = Words(match[1].strip(), Place(place.file, place.line, match.start(1) + 1))
     elif continued:
-        problems.append(Problem(place, "markdown-not-allowed", "a list inside a list is not used in a handout",
-                                "Begin the line at its left edge, or make it a sentence of the item above."))
+        problems.append(
+            Problem(
+                place,
+                "markdown-not-allowed",
+                "a list inside a list is not used in a handout",
+                "Begin the line at its left edge, or make it a sentence of the item above.",
+            )
+        )
     elif match := re.match(r"([0-9]{1,2}[.)]|[-*+])\s+(.+)", line):
         kind = "bullets" if match[1] in "-*+" else "steps"
         if state.kind != kind:
@@ -93,8 +103,14 @@ def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -
 
 def _add_item(kind: str, text: str, place: Place, state: _Open, problems: list[Problem]) -> None:
     if state.heading is None:
-        problems.append(Problem(place, "text-before-heading", "text stands before the first '## ' heading",
-                                "Put a heading such as '## How to do it' above it."))
+        problems.append(
+            Problem(
+                place,
+                "text-before-heading",
+                "text stands before the first '## ' heading",
+                "Put a heading such as '## How to do it' above it.",
+            )
+        )
         state.heading = Words("", place)
     state.kind = kind
     state.items.append((text, place))

@@ -42,7 +42,12 @@ def read_library(files: Mapping[str, bytes], name: str = "content") -> tuple[Lib
     problems: list[Problem] = []
     missing = [path for path in REQUIRED_FILES if path not in files]
     problems += [
-        Problem(Place(f"{name}/{path}"), "missing-file", f"the library has no {path}", f"Write {path}; 'handouts start' shows one.")
+        Problem(
+            Place(f"{name}/{path}"),
+            "missing-file",
+            f"the library has no {path}",
+            f"Write {path}; 'handouts start' shows one.",
+        )
         for path in missing
     ]
     problems += _unknown_files(files, name)
@@ -81,7 +86,11 @@ def _unknown_files(files: Mapping[str, bytes], name: str) -> list[Problem]:
     for path in sorted(files):
         first = path.split("/")[0]
         if first not in known:
-            problems.append(Problem(Place(f"{name}/{path}"), "unknown-file", f"'{path}' is not part of a library", suggest(first, known)))
+            problems.append(
+                Problem(
+                    Place(f"{name}/{path}"), "unknown-file", f"'{path}' is not part of a library", suggest(first, known)
+                )
+            )
         elif first in FOLDERS:
             problem = _file_name_problem(path, FOLDERS[first][0], name)
             problems += [problem] if problem else []
@@ -91,11 +100,17 @@ def _unknown_files(files: Mapping[str, bytes], name: str) -> list[Problem]:
 def _file_name_problem(path: str, ending: str, name: str) -> Problem | None:
     parts = PurePosixPath(path)
     stem = parts.name.removesuffix(ending)
-    fits = len(parts.parts) == 2 and parts.name.endswith(ending) and re.fullmatch(SLUG_PATTERN, stem) and len(stem) <= 64
+    fits = (
+        len(parts.parts) == 2 and parts.name.endswith(ending) and re.fullmatch(SLUG_PATTERN, stem) and len(stem) <= 64
+    )
     if fits and not _RESERVED.fullmatch(stem):
         return None
-    return Problem(Place(f"{name}/{path}"), "file-name", f"the file name '{parts.name}' cannot be used",
-                   f"Name it with small letters, digits and hyphens, ending in {ending}, directly in {parts.parts[0]}/.")
+    return Problem(
+        Place(f"{name}/{path}"),
+        "file-name",
+        f"the file name '{parts.name}' cannot be used",
+        f"Name it with small letters, digits and hyphens, ending in {ending}, directly in {parts.parts[0]}/.",
+    )
 
 
 def _read_folder(
@@ -127,13 +142,22 @@ def _read_markdown(data: bytes, file: str, kind: str, problems: list[Problem], *
         return None
     lines = text.split("\n")
     if lines[0].rstrip() != "---":
-        problems.append(Problem(Place(file), "front-matter", "the file does not begin with a line '---'",
-                                "Put '---' above the keys and '---' below them."))
+        problems.append(
+            Problem(
+                Place(file),
+                "front-matter",
+                "the file does not begin with a line '---'",
+                "Put '---' above the keys and '---' below them.",
+            )
+        )
         return None
     end = next((number for number, line in enumerate(lines[1:], 1) if line.rstrip() == "---"), None)
     if end is None:
-        problems.append(Problem(Place(file), "front-matter", "the keys are not closed by a line '---'",
-                                "Put '---' below the last key."))
+        problems.append(
+            Problem(
+                Place(file), "front-matter", "the keys are not closed by a line '---'", "Put '---' below the last key."
+            )
+        )
         return None
     node, wrong = compose("\n".join(lines[1:end]) + "\n", file, first_line=2)
     problems += wrong

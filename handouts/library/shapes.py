@@ -8,7 +8,9 @@ fault: it appends to ``problems`` and returns None for what it could not read.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping as MappingABC, Sequence as SequenceABC
+from collections.abc import Callable
+from collections.abc import Mapping as MappingABC
+from collections.abc import Sequence as SequenceABC
 from dataclasses import dataclass
 from datetime import date
 from enum import Enum
@@ -63,7 +65,9 @@ class Text:
             return None
         text = " ".join(text.split())
         if len(text) > self.most:
-            problems.append(wrong(node, f"this text has {len(text)} characters, at most {self.most} fit", "Shorten it."))
+            problems.append(
+                wrong(node, f"this text has {len(text)} characters, at most {self.most} fit", "Shorten it.")
+            )
             return None
         if self.pattern and not re.fullmatch(self.pattern, text):
             problems.append(wrong(node, f"'{text}' is not {self.wanted}", f"Write {self.wanted}."))
@@ -251,7 +255,9 @@ class Quantity:
         value = int(match[1]) * factors[match[2]]
         if not self.low <= value <= self.high:
             first = self.units[0][0]
-            problems.append(wrong(node, f"'{text}' is outside {self.low} to {self.high} {first}", f"Write {self.wanted}."))
+            problems.append(
+                wrong(node, f"'{text}' is outside {self.low} to {self.high} {first}", f"Write {self.wanted}.")
+            )
             return None
         return value
 
@@ -292,7 +298,9 @@ class SpanOf:
             problems.append(wrong(node, f"the range '{text}' runs backwards", "Write the lower number first."))
             return None
         if first < self.low or last > self.high:
-            problems.append(wrong(node, f"'{text}' reaches outside {self.low:g} to {self.high:g}", f"Write {self.wanted}."))
+            problems.append(
+                wrong(node, f"'{text}' reaches outside {self.low:g} to {self.high:g}", f"Write {self.wanted}.")
+            )
             return None
         return Span(first, last)
 
@@ -312,12 +320,23 @@ class ListOf:
 
     def read(self, node: Node, problems: Problems) -> tuple[Any, ...] | None:
         if not isinstance(node, Sequence):
-            problems.append(wrong(node, "one value stands where a list is wanted", "Write a list: [first, second], or lines that begin with '- '."))
+            problems.append(
+                wrong(
+                    node,
+                    "one value stands where a list is wanted",
+                    "Write a list: [first, second], or lines that begin with '- '.",
+                )
+            )
             return None
         if not self.least <= len(node.items) <= self.most:
             count = f"{self.least} to {self.most}" if self.least else f"at most {self.most}"
-            problems.append(wrong(node, f"this list has {len(node.items)} entries, {count} are wanted",
-                                  "Add entries." if len(node.items) < self.least else "Take some out."))
+            problems.append(
+                wrong(
+                    node,
+                    f"this list has {len(node.items)} entries, {count} are wanted",
+                    "Add entries." if len(node.items) < self.least else "Take some out.",
+                )
+            )
             return None
         return tuple(value for item in node.items if (value := self.shape.read(item, problems)) is not None)
 
@@ -366,7 +385,9 @@ class RecordOf:
             ref = Name().read(node, problems)
             return None if ref is None else self.make(place=node.place, **self.short(ref))
         if not isinstance(node, Mapping):
-            problems.append(wrong(node, f"'key: value' lines are wanted for {self.title}", "Write its keys, one a line."))
+            problems.append(
+                wrong(node, f"'key: value' lines are wanted for {self.title}", "Write its keys, one a line.")
+            )
             return None
         before = len(problems)
         values: dict[str, Any] = {}
@@ -374,8 +395,14 @@ class RecordOf:
         for entry in node.entries:
             known = self.fields.get(entry.key)
             if known is None:
-                problems.append(Problem(entry.place, "unknown-key", f"unknown key '{entry.key}' in {self.title}",
-                                        suggest(entry.key, self.fields)))
+                problems.append(
+                    Problem(
+                        entry.place,
+                        "unknown-key",
+                        f"unknown key '{entry.key}' in {self.title}",
+                        suggest(entry.key, self.fields),
+                    )
+                )
                 continue
             places[known.attribute] = entry.value.place
             value = known.shape.read(entry.value, problems)
@@ -383,7 +410,9 @@ class RecordOf:
                 values[known.attribute] = value
         present = {entry.key for entry in node.entries}
         problems.extend(
-            Problem(node.place, "missing-key", f"{self.title} has no '{key}'", f"Add the line '{key}: …' ({item.says}).")
+            Problem(
+                node.place, "missing-key", f"{self.title} has no '{key}'", f"Add the line '{key}: …' ({item.says})."
+            )
             for key, item in self.fields.items()
             if item.required and key not in present
         )

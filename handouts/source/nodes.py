@@ -127,13 +127,19 @@ def compose(text: str, file: str, first_line: int = 1) -> tuple[Mapping | None, 
     if problems:
         return None, problems
     if not isinstance(node, Mapping):
-        return None, [Problem(node.place, "not-a-mapping", "lines of the form 'key: value' are wanted here",
-                              "Write a key, a colon, a space and a value.")]
+        return None, [
+            Problem(
+                node.place,
+                "not-a-mapping",
+                "lines of the form 'key: value' are wanted here",
+                "Write a key, a colon, a space and a value.",
+            )
+        ]
     return node, []
 
 
 _SYNTAX_MENDS = (
-    ("mapping values are not allowed", "A text with a colon in it needs quotes: \"like: this\"."),
+    ("mapping values are not allowed", 'A text with a colon in it needs quotes: "like: this".'),
     ("found character '\\t'", "Indent with spaces, not with a tab."),
     ("cannot start any token", "Put the value in quotes."),
     ("could not find expected ':'", "Add a colon after the key, or quote the text."),
@@ -158,21 +164,43 @@ def _refuse_features(text: str, file: str, first_line: int) -> list[Problem]:
     try:
         for event in yaml.parse(text, Loader=yaml.CSafeLoader):
             mark = event.start_mark
-            place = Place(file, first_line + mark.line, mark.column + 1)
+            place = Place(file, first_line + mark.line, mark.column + 1) if mark else Place(file, first_line)
+            anchor, tag = getattr(event, "anchor", None), getattr(event, "tag", None)
             if isinstance(event, yaml.DocumentStartEvent):
                 documents += 1
                 if documents == 2:
-                    problems.append(Problem(place, "yaml-second-document", "a second YAML document begins here",
-                                            "Keep one document in a file."))
+                    problems.append(
+                        Problem(
+                            place,
+                            "yaml-second-document",
+                            "a second YAML document begins here",
+                            "Keep one document in a file.",
+                        )
+                    )
             elif isinstance(event, yaml.AliasEvent):
-                problems.append(Problem(place, "yaml-alias", f"the alias '*{event.anchor}' is not allowed",
-                                        "Write the value out in full."))
-            elif getattr(event, "anchor", None):
-                problems.append(Problem(place, "yaml-alias", f"the anchor '&{event.anchor}' is not allowed",
-                                        "Delete it and write each value out in full."))
-            elif getattr(event, "tag", None):
-                problems.append(Problem(place, "yaml-tag", f"the tag '{event.tag}' is not allowed",
-                                        "Delete it; write '!' inside quotes if it belongs to the text."))
+                problems.append(
+                    Problem(
+                        place, "yaml-alias", f"the alias '*{anchor}' is not allowed", "Write the value out in full."
+                    )
+                )
+            elif anchor:
+                problems.append(
+                    Problem(
+                        place,
+                        "yaml-alias",
+                        f"the anchor '&{anchor}' is not allowed",
+                        "Delete it and write each value out in full.",
+                    )
+                )
+            elif tag:
+                problems.append(
+                    Problem(
+                        place,
+                        "yaml-tag",
+                        f"the tag '{tag}' is not allowed",
+                        "Delete it; write '!' inside quotes if it belongs to the text.",
+                    )
+                )
             if len(problems) >= 20:
                 break
     except yaml.YAMLError:
@@ -183,13 +211,23 @@ def _refuse_features(text: str, file: str, first_line: int) -> list[Problem]:
 def _convert(root: yaml.Node, file: str, first_line: int, depth: int, problems: list[Problem]) -> Node:
     place = Place(file, first_line + root.start_mark.line, root.start_mark.column + 1)
     if depth > MAX_DEPTH:
-        problems.append(Problem(place, "yaml-depth", f"values are nested more than {MAX_DEPTH} deep",
-                                "Take the inner lists and mappings out."))
+        problems.append(
+            Problem(
+                place,
+                "yaml-depth",
+                f"values are nested more than {MAX_DEPTH} deep",
+                "Take the inner lists and mappings out.",
+            )
+        )
         return Scalar("", place)
     if isinstance(root, yaml.ScalarNode):
         problems.extend(
-            Problem(place, "forbidden-character", f"the character U+{ord(match.group()):04X} cannot be used in a text",
-                    "Delete it, or the escape that makes it.")
+            Problem(
+                place,
+                "forbidden-character",
+                f"the character U+{ord(match.group()):04X} cannot be used in a text",
+                "Delete it, or the escape that makes it.",
+            )
             for match in _FORBIDDEN.finditer(root.value)
         )
         return Scalar(root.value, place, root.style in ("'", '"'))
@@ -204,9 +242,12 @@ def _convert(root: yaml.Node, file: str, first_line: int, depth: int, problems: 
             continue
         if key_node.value in seen:
             problems.append(
-                Problem(key_place, "repeated-key",
-                        f"key '{key_node.value}' is given twice (first on line {seen[key_node.value].line})",
-                        "Delete one of the two.")
+                Problem(
+                    key_place,
+                    "repeated-key",
+                    f"key '{key_node.value}' is given twice (first on line {seen[key_node.value].line})",
+                    "Delete one of the two.",
+                )
             )
             continue
         seen[key_node.value] = key_place

@@ -1,0 +1,109 @@
+"""Each rule has a broken library, and its whole message is compared."""
+
+from __future__ import annotations
+
+import pytest
+
+from handouts.rules import RULES
+from tests.small_library import EXERCISE, TEXTS, messages, texts_with
+
+FOOT, LEG, PROGRAMME, BUNDLE, CLINIC = (
+    "exercises/foot-lift.md",
+    "exercises/leg-lift.md",
+    "programmes/stand-up.md",
+    "bundles/first-days.yaml",
+    "clinic.yaml",
+)
+LONELY = EXERCISE.format(code="C222", title="Toe lift", tier="wake", after="").replace("ready when: You can do 2 sets of 15 with ease.\n", "")
+LATER = EXERCISE.format(code="D222", title="Step", tier="live", after="after: [foot-lift]\n")
+
+BROKEN = [
+    # rule, file, edits, new files, whole message
+    ("check_vocabulary", FOOT, [("regions: [knee]", "regions: [kne]")], {},
+     "content/exercises/foot-lift.md:5:11: error: 'kne' is not declared in 'regions' of vocabulary.yaml. Did you mean 'knee'? [unknown-name]"),
+    ("check_tiers", FOOT, [("tier: wake", "tier: woke")], {},
+     "content/exercises/foot-lift.md:4:7: error: 'woke' is not declared in tiers.yaml. Did you mean 'wake'? [unknown-name]"),
+    ("check_cautions", FOOT, [("[stop-pain]", "[stop-pain, go-slo]")], {},
+     "content/exercises/foot-lift.md:15:23: error: 'go-slo' is not declared in cautions.yaml. Did you mean 'go-slow'? [unknown-name]"),
+    ("check_exercises", BUNDLE, [("[foot-lift,", "[foot-lft,")], {},
+     "content/bundles/first-days.yaml:3:13: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
+    ("check_unique_codes", LEG, [("code: B222", "code: A222")], {},
+     "content/exercises/leg-lift.md:2:7: error: the code 'A222' is given twice (first in content/exercises/foot-lift.md:2:7). Give one of them a code of its own; a printed code never moves. [repeated-code]"),
+    ("check_unique_titles", LEG, [("title: Leg lift", "title: Foot Lift")], {},
+     "content/exercises/leg-lift.md:3:8: error: the title 'foot lift' is given twice (first in content/exercises/foot-lift.md:3:8). Say in one of them how it differs. [repeated-title]"),
+    ("check_unique_slugs", "cautions.yaml", [("slug: go-slow", "slug: stop-pain")], {},
+     "content/cautions.yaml:3:12: error: the name 'stop-pain' is given twice (first in content/cautions.yaml:2:12). Rename or delete one of them. [repeated-name]"),
+    ("check_dose_kind", FOOT, [("reps: 10,", "reps: 10, time: 5 min,")], {},
+     "content/exercises/foot-lift.md:10:33: error: the dose counts both reps and time. Keep one of the two. [dose-kind]"),
+    ("check_dose_whole", FOOT, [("tempo: 2-1-2, ", "")], {},
+     "content/exercises/foot-lift.md:10:7: error: the dose does not say how long one repetition takes. Add tempo: seconds to go, hold and return, such as 2-1-3. [dose-tempo]"),
+    ("check_dose_sides", FOOT, [("reps: 10,", "reps: 9, side: alternating,")], {},
+     "content/exercises/foot-lift.md:10:32: error: an alternating dose needs an even number of repetitions. Write an even number of reps; 10 are 5 on each side. [dose-alternating]"),
+    ("check_rest", FOOT, [("rest: 60 s, ", "")], {},
+     "content/exercises/foot-lift.md:10:7: error: 2 sets are asked for and no rest between them. Add rest, such as rest: 60 s; write rest: 0 s where none is wanted. [dose-rest]"),
+    ("check_dose_range", FOOT, [("reps: 5-15", "reps: 5-8")], {},
+     "content/exercises/foot-lift.md:10:23: error: the dose's reps of 10 lies outside its range of 5 to 8. Change 'reps' in 'dose' or in 'dose range'. [dose-outside-range]"),
+    ("check_cycles", FOOT, [("ready when:", "after: [leg-lift]\nready when:")], {},
+     "content/exercises/foot-lift.md:16:8: error: these exercises come before one another: foot-lift, leg-lift. Take one of them out of the 'after' of another. [progression-ring]"),
+    ("check_tier_order", "tiers.yaml", [("  - {slug: build, name: Build, means: More load.}\n", ""), ("means: Back to daily life.}", "means: Back to daily life.}\n  - {slug: build, name: Build, means: More load.}")], {},
+     "content/exercises/leg-lift.md:16:9: error: this exercise in 'build' builds directly on 'foot-lift' in 'wake' and jumps over a tier. Name an exercise of the tier between them. [progression-jump]"),
+    ("check_something_easier", LEG, [("after: [foot-lift]\n", "")], {},
+     "content/exercises/leg-lift.md:4:7: error: nothing easier comes before this exercise in the tier 'build'. Name what must be mastered first in 'after'. [progression-no-easier]"),
+    ("check_ready_when", FOOT, [("ready when: You can do 2 sets of 15 with ease.\n", "")], {},
+     "content/exercises/foot-lift.md:2:1: error: 'leg-lift' comes after this exercise, but nothing says when the patient is ready for it. Add 'ready when' with a condition that the patient can check. [ready-when-missing]"),
+    ("check_programme_tiers", PROGRAMME, [("exercises: [leg-lift]", "exercises: [leg-lift, foot-lift]")], {},
+     "content/programmes/stand-up.md:9:87: error: 'foot-lift' belongs to the tier 'wake', not to 'build'. Move it to that tier of the programme, or change its 'tier'. [programme-other-tier]"),
+    ("check_in_programme", FOOT, [], {"exercises/toe-lift.md": LONELY},
+     "content/exercises/toe-lift.md:2:1: notice: no programme uses this exercise. Add it to a tier of a programme. [in-no-programme]"),
+    ("check_programme_whole", PROGRAMME, [("exercises: [foot-lift]", "exercises: [toe-lift]")], {"exercises/toe-lift.md": LONELY},
+     "content/programmes/stand-up.md:9:77: error: 'leg-lift' builds on 'foot-lift', which this programme does not hold. Add 'foot-lift' to the programme. [programme-gap]"),
+    ("check_steps", FOOT, [("1. Sit on a chair.\n2. Lift your foot.\n", "Sit on a chair.\n")], {},
+     "content/exercises/foot-lift.md:2:1: error: the exercise has no numbered steps. Write '## How to do it' and a list that begins with '1. '. [no-steps]"),
+    ("check_stop_rule", FOOT, [("[stop-pain]", "[go-slow]")], {},
+     "content/exercises/foot-lift.md:15:11: error: none of the cautions is a stop rule. Name one whose kind is 'stop' in cautions.yaml. [no-stop-rule]"),
+    ("check_stop_rules_call", "cautions.yaml", [("call: clinic, ", "")], {},
+     "content/cautions.yaml:2:5: error: the stop rule 'stop-pain' does not say whom to call. Add 'call: clinic', 'call: emergency', or 'call: none'. [stop-rule-call]"),
+    ("check_reviews", FOOT, [("on: 2026-09-14", "on: 2025-01-10")], {},
+     "content/exercises/foot-lift.md:18:14: error: the review ended on 2026-01-10, more than the clinic's 90 days ago. Review the content and write the new date, or take it out. [review-lapsed]"),
+    ("check_sources", FOOT, [('"common practice, no source"', '"https://clinic.example/paper"')], {},
+     "content/exercises/foot-lift.md:19:10: error: the source 'https://clinic.example/paper' is a single word or a bare address. Write author or body, title and year. [bare-source]"),
+    ("check_figures", FOOT, [("figure: {base: sitting}\n", "")], {},
+     "content/exercises/foot-lift.md:2:1: notice: the exercise has no figure; a placeholder is shown. Describe the pose in 'figure:'. [no-figure]"),
+    ("check_markup", FOOT, [("Lift your foot.", "Lift <b>your</b> foot.")], {},
+     "content/exercises/foot-lift.md:25:9: error: HTML cannot be used in a text. Write plain words; **bold** and *italic* are allowed. [markup-not-allowed]"),
+    ("check_sentences", FOOT, [("Lift your foot.", "Lift your foot up off the floor and hold it there as you look ahead and breathe in and out two times.")], {},
+     "content/exercises/foot-lift.md:25:4: error: this sentence has 21 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
+    ("check_reading_level", FOOT, [("Sit on a chair.", "Maintain appropriate physiological alignment continuously."), ("Lift your foot.", "Subsequently initiate quadriceps activation bilaterally.")], {}, None),
+    ("check_bundle_doses", BUNDLE, [("{sets: 1}", "{sets: 9}")], {},
+     "content/bundles/first-days.yaml:3:57: error: sets of 9 is not allowed for 'leg-lift': its range is 1 to 3. Write a value in the range, or widen the 'dose range' of the exercise. [bundle-dose]"),
+    ("check_bundle_picks", BUNDLE, [("[foot-lift, {exercise: leg-lift, dose: {sets: 1}}]", "[leg-lift, foot-lift]")], {},
+     "content/bundles/first-days.yaml:3:13: error: 'leg-lift' stands before 'foot-lift', which it builds on. Put 'foot-lift' first. [bundle-order]"),
+    ("check_bundle_length", CLINIC, [("exercises: 6", "exercises: 1")], {},
+     "content/bundles/first-days.yaml:3:12: notice: the bundle holds 2 exercises, the clinic advises at most 1. Take some out. [bundle-many]"),
+    ("check_accent", CLINIC, [("#0f5e6b", "#777777")], {},
+     "content/clinic.yaml:11:9: error: the colour #777777 has a contrast of 4.48 on white, 4.5 is needed. Choose a darker colour. [accent-contrast]"),
+    ("check_languages", CLINIC, [("{source: en}", "{source: en, also: [es, es]}")], {},
+     "content/clinic.yaml:8:31: error: the language 'es' is named twice. Delete one of the two. [repeated-language]"),
+    ("check_papers", CLINIC, [("[letter, a4]", "[a4, a4]")], {},
+     "content/clinic.yaml:9:9: error: the paper 'a4' is named twice. Delete one of the two. [repeated-choice]"),
+]
+
+
+def test_small_library_has_no_problem() -> None:
+    """The library that the tests break is whole before they break it."""
+    assert messages(TEXTS) == []
+
+
+@pytest.mark.parametrize(("rule", "path", "edits", "files", "expected"), BROKEN, ids=[row[0] for row in BROKEN])
+def test_whole_message(rule: str, path: str, edits: list[tuple[str, str]], files: dict[str, str], expected: str | None) -> None:
+    """The broken library gives the message, word for word."""
+    found = messages(texts_with(path, *edits, **files))
+    if expected is None:
+        assert any("[reading-level]" in message for message in found), found
+    else:
+        assert expected in found
+
+
+def test_every_rule_has_a_broken_example() -> None:
+    """A new rule comes with its broken example."""
+    assert {row[0] for row in BROKEN} == {rule.__name__ for rule in RULES}
