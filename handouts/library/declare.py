@@ -29,8 +29,8 @@ from handouts.library.shapes import (
     optional,
 )
 
-CODE_PATTERN = "(?=.*[A-Z])[2-9A-HJKMNP-Z]{4}"
-"""Four characters without 0, 1, I, L and O, so that a code can be read aloud and typed from paper."""
+CODE_PATTERN = "(?=.*[A-Z])[2-9A-HJ-NP-Z]{4}"
+"""Four characters without 0, 1, I and O, so that a code can be read aloud and typed from paper."""
 LANGUAGE_PATTERN = "[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?"
 """A BCP 47 tag: language, optional script, optional region."""
 SECONDS = (("s", 1), ("min", 60))
@@ -52,7 +52,7 @@ _MISTAKE = RecordOf(
         "do": field_of(Prose(160), "what to do instead", "do"),
     },
 )
-_CODE = Text(4, CODE_PATTERN, "four characters from 2-9 and A-Z without I, L and O, one a letter at least")
+_CODE = Text(4, CODE_PATTERN, "four characters from 2-9 and A-Z without I and O, one a letter at least")
 _SOURCES = ListOf(Text(300), 1, 12)
 
 EXERCISE = RecordOf(
