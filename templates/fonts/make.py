@@ -41,7 +41,8 @@ ARABIC = span("20-22, 28-29, 2d-2f, 3a, ab, bb, 600-6ff, 750-77f, 200c-200f, 201
 CHINESE = span("20-7e, a0, b7, d7, 2013-2014, 2018-2019, 201c-201d, 2026, 3000-3002, 3008-3011, 3014-3015, ff01-ff1f, ff5e") | {
     ord(bytes((row, cell)).decode("gb2312")) for row in range(0xB0, 0xD8) for cell in range(0xA1, 0xFF) if (row, cell) < (0xD7, 0xFA)
 }
-"""Marks, and the 3,755 common characters of the first level of GB 2312."""
+CHINESE |= {ord(letter) for letter in "踵髋髌踝胫腓腘骶骺肱桡臼胛腱跖臀胯腋膈髂腰脊椎颈咽喉韧痉挛痹瘫瘀痿酸胀麻拄拐杖蹬踮屈伸蜷趴仰俯跪蹲踩倚膝肘腕趾跟臂掌拳"}
+"""Marks, the 3,755 common characters of the first level of GB 2312, and words of the body that it lacks."""
 
 
 @dataclass(frozen=True, slots=True)

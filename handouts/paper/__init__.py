@@ -1,0 +1,1 @@
+"""Paper: sheets, booklets and their PDFs, the same words and figures as the pages."""

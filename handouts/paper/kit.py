@@ -1,0 +1,97 @@
+"""What sheets are made with: templates, styles and fonts of the ``templates`` folder, read once a process.
+
+Holds bytes and texts only; never lays anything out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from hashlib import sha256
+from pathlib import Path
+
+import tinycss2
+
+from handouts.files import read_folder
+
+TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
+"""The folder with templates, styles and fonts."""
+
+FACES = {
+    "latin": "atkinson",
+    "wide": "noto-sans",
+    "arabic": "noto-sans-arabic",
+    "chinese": "noto-sans-sc",
+}
+"""The file of each face below ``fonts/``, without its weight."""
+_REACH = (("arabic", 0x0600, 0x08FF), ("chinese", 0x3000, 0x9FFF), ("chinese", 0xFF00, 0xFFEF))
+"""Code points for which a document needs a face beside ``latin`` and ``wide``."""
+
+
+@dataclass(frozen=True)
+class PaperKit:
+    """Templates by name, the style sheet in its parts, fonts by the address that the style sheet names."""
+
+    templates: Mapping[str, str]
+    style: str
+    """Tokens and print rules, without what a sheet cannot have: dark mode, forced colours."""
+    font_rules: Mapping[str, str]
+    """The ``@font-face`` rules of each face."""
+    fonts: Mapping[str, bytes]
+
+    @cached_property
+    def digest(self) -> str:
+        """A hash of all of it: part of the key of every PDF."""
+        parts = [self.style, *(f"{name}\n{text}" for name, text in sorted(self.font_rules.items()))]
+        hashes = [sha256(data).hexdigest() for _, data in sorted(self.fonts.items())]
+        return sha256("\n".join((*parts, *hashes)).encode()).hexdigest()
+
+
+def read_kit(files: Mapping[str, bytes]) -> PaperKit:
+    """The kit from the files of the ``templates`` folder, by their path in it."""
+    rules = _font_rules(files["fonts/print.css"].decode())
+    style = "\n".join(files[f"styles/{name}.css"].decode() for name in ("tokens", "print"))
+    prefix = "sheets/"
+    return PaperKit(
+        templates={path.removeprefix(prefix): data.decode() for path, data in files.items() if path.startswith(prefix)},
+        style=drop_screen_rules(style),
+        font_rules={face: "".join(rules[name] for name in rules if _is_of(name, FACES[face])) for face in FACES},
+        fonts={path.removeprefix("fonts/"): files[path] for path in (f"fonts/{name}" for name in rules)},
+    )
+
+
+@lru_cache(maxsize=1)
+def load_kit() -> PaperKit:
+    """The kit of this installation, read once a process; ValueError where a file of it cannot be read."""
+    files, problems = read_folder(TEMPLATES, "templates")
+    if problems:
+        raise ValueError(problems[0].what)
+    return read_kit(files)
+
+
+def faces_for(text: str) -> tuple[str, ...]:
+    """The faces that a text needs; the large ones only where it has their letters."""
+    highest = max(text, default="")
+    wanted = {face for face, low, high in _REACH if ord(highest or " ") >= low and any(low <= ord(c) <= high for c in text)}
+    return tuple(face for face in FACES if face in ("latin", "wide") or face in wanted)
+
+
+def drop_screen_rules(css: str) -> str:
+    """A style sheet without its ``@media`` rules, which the PDF writer does not read."""
+    rules = tinycss2.parse_stylesheet(css, skip_comments=True, skip_whitespace=True)
+    return "\n".join(rule.serialize() for rule in rules if getattr(rule, "lower_at_keyword", "") != "media")
+
+
+def _font_rules(css: str) -> dict[str, str]:
+    """Each ``@font-face`` by the address of its file."""
+    found = {}
+    for rule in tinycss2.parse_stylesheet(css, skip_comments=True, skip_whitespace=True):
+        addresses = [token.arguments[0].value for token in rule.content if token.type == "function" and token.lower_name == "url"]
+        addresses += [token.value for token in rule.content if token.type == "url"]
+        found[addresses[0]] = rule.serialize() + "\n"
+    return found
+
+
+def _is_of(address: str, face: str) -> bool:
+    return address.rpartition("/")[2].rpartition("-")[0] == face
