@@ -10,7 +10,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from zlib import crc32
 
-from handouts.model import Dose, DoseRange, Library
+from handouts.bundle.fields import FIELDS
+from handouts.model import Dose, DoseRange, Library, Span
 from handouts.problems import Problem
 
 DIGITS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -145,3 +146,56 @@ def check_marks(library: Library) -> tuple[Problem, ...]:
                 what = f"'{name}' and '{other}' have the same mark in a bundle code"
                 found.append(Problem(place, "same-mark", what, f"Give '{name}' another name."))
     return tuple(found)
+
+
+def dose_json(dose: Dose) -> dict[str, object]:
+    """A dose for the browser: names as in a file, times in seconds, distance in metres, weight in kilograms."""
+    tempo, effort = dose.tempo, dose.effort
+    values: dict[str, object] = {
+        "sets": dose.sets,
+        "reps": dose.reps,
+        "hold": dose.hold_seconds,
+        "time": dose.time_seconds,
+        "distance": dose.distance_metres,
+        "side": dose.side.value,
+        "tempo": [tempo.go, tempo.hold, tempo.back, tempo.pause] if tempo else None,
+        "rest": dose.rest_seconds,
+        "days": dose.days,
+        "times": dose.times,
+        "effort": [effort.low, effort.high] if effort else None,
+        "weight": dose.weight_kg,
+        "band": dose.band.slug if dose.band else None,
+    }
+    return {name: value for name, value in values.items() if value is not None}
+
+
+def range_json(allowed: DoseRange | None) -> dict[str, list[float]]:
+    """A dose range for the browser: lowest and highest value by field, in the units of ``dose_json``."""
+    found: dict[str, list[float]] = {}
+    for item in FIELDS:
+        span = getattr(allowed, item.attribute, None)
+        if isinstance(span, Span):
+            found[item.name] = [span.low, span.high]
+    return found
+
+
+def catalogue_json(catalogue: Catalogue) -> dict[str, object]:
+    """What the reader of codes in the browser needs (``templates/scripts/src/bundle/code.js``)."""
+    return {
+        "languages": dict(catalogue.languages),
+        "locations": dict(catalogue.locations),
+        "bands": dict(catalogue.bands),
+        "exercises": {
+            code: {
+                "slug": entry.slug,
+                "mark": dose_mark(entry.dose),
+                "dose": dose_json(entry.dose),
+                "range": range_json(entry.dose_range),
+                "former": {mark: dose_json(dose) for mark, dose in entry.former.items()},
+            }
+            for code, entry in catalogue.entries.items()
+        },
+        "withdrawn": {
+            code: {"title": gone.title, "by": gone.replaced_by} for code, gone in catalogue.withdrawn.items()
+        },
+    }

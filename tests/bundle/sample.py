@@ -1,0 +1,172 @@
+"""A catalogue with every kind of dose, a former dose and withdrawn exercises; random bundles; both readers' answers in one form."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from random import Random
+from typing import Any
+
+from handouts.bundle.catalogue import Catalogue, Entry, Withdrawn, catalogue_json, dose_mark, name_mark
+from handouts.bundle.code import decode_bundle, encode_bundle
+from handouts.bundle.fields import FIELDS, changed_fields, sides_allowed
+from handouts.bundle.values import OpenedBundle, PickedBundle, Refusal
+from handouts.model import Dose, DoseChange, DoseRange, Pick, Ref, Side, Span, Tempo
+from handouts.problems import Place
+
+HERE = Path(__file__).parent
+SCRIPTS = HERE.parents[1] / "templates/scripts/src/bundle"
+PLACE = Place("test")
+
+HEEL_RAISE = Dose(place=PLACE, sets=3, reps=10, side=Side.BOTH, tempo=Tempo(2, 1, 3), rest_seconds=60, days=3, effort=Span(4, 6))
+DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
+    "H7K2": ("heel-raise", HEEL_RAISE, DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120))),
+    "CV86": ("sit-to-stand", Dose(place=PLACE, sets=3, reps=10, rest_seconds=60, days=3), DoseRange(place=PLACE, sets=Span(1, 3), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120))),
+    "ST22": ("calf-stretch", Dose(place=PLACE, sets=4, hold_seconds=30, side=Side.ONE, days=7, times=2), DoseRange(place=PLACE, sets=Span(1, 5), hold_seconds=Span(10, 60), days=Span(1, 7))),
+    "WK33": ("hill-walk", Dose(place=PLACE, time_seconds=1200, days=3), DoseRange(place=PLACE, time_seconds=Span(300, 7200))),
+    "PC44": ("heel-to-toe-walk", Dose(place=PLACE, sets=2, distance_metres=10, days=3), DoseRange(place=PLACE, distance_metres=Span(5, 20000))),
+    "BN55": ("band-row", Dose(place=PLACE, sets=2, reps=12, hold_seconds=5, side=Side.ALTERNATING, band=Ref("light", PLACE), days=2), DoseRange(place=PLACE, reps=Span(8, 100), hold_seconds=Span(1, 300))),
+    "WT66": ("curl", Dose(place=PLACE, sets=2, reps=12, weight_kg=1, rest_seconds=90, days=2), DoseRange(place=PLACE, weight_kg=Span(0.25, 12.5), rest_seconds=Span(0, 600))),
+    "FX77": ("fixed", Dose(place=PLACE, reps=10), None),
+}
+FORMER = replace(HEEL_RAISE, sets=2, effort=Span(3, 5))
+TOO_MUCH_FORMER = replace(HEEL_RAISE, reps=30)
+
+
+def make_sample(h7k2: Dose = HEEL_RAISE, former: Sequence[Dose] = (FORMER, TOO_MUCH_FORMER)) -> Catalogue:
+    """The sample catalogue, with another library's dose of H7K2 where wanted."""
+    entries = {code: Entry(code, slug, dose, allowed) for code, (slug, dose, allowed) in DOSES.items()}
+    entries["H7K2"] = replace(entries["H7K2"], dose=h7k2, former={dose_mark(dose): dose for dose in former})
+    names = (("en", "es", "zh-Hans"), ("market-street", "mill-lane"), ("light", "medium", "heavy"))
+    languages, locations, bands = ({name_mark(name): name for name in group} for group in names)
+    withdrawn = {"GN88": Withdrawn("Neck circles", "CV86"), "GN99": Withdrawn("Sit-ups")}
+    return Catalogue(entries, languages, locations, bands, withdrawn)
+
+
+SAMPLE = make_sample()
+
+
+def change_of(**values: Any) -> DoseChange:
+    """A change of a dose."""
+    return DoseChange(place=PLACE, **values)
+
+
+def pick_of(slug: str, **values: Any) -> Pick:
+    """A pick, with what differs."""
+    return Pick(place=PLACE, exercise=Ref(slug, PLACE), change=change_of(**values) if values else None)
+
+
+def bundle_of(*picks: Pick, language: str = "es", location: str = "market-street", weeks: int = 6) -> PickedBundle:
+    """A bundle of some picks."""
+    return PickedBundle(language, location, weeks, picks)
+
+
+def random_change(entry: Entry, catalogue: Catalogue, random: Random) -> DoseChange | None:
+    """Some of the fields that may be moved, each somewhere in its range, its ends included often."""
+    values: dict[str, Any] = {}
+    for field in FIELDS:
+        if random.random() < 0.4:
+            continue
+        span = getattr(entry.dose_range, field.attribute, None)
+        if field.attribute == "side" and sides_allowed(entry.dose):
+            values["side"] = random.choice(sides_allowed(entry.dose))
+        elif field.attribute == "band" and entry.dose.band is not None:
+            values["band"] = Ref(random.choice(list(catalogue.bands.values())), PLACE)
+        elif span is not None and field.attribute == "weight_kg":
+            values["weight_kg"] = random.randint(round(span.low * 100), round(span.high * 100)) / 100
+        elif span is not None:
+            values[field.attribute] = random.choice((int(span.low), int(span.high), random.randint(int(span.low), int(span.high))))
+    return change_of(**values) if values else None
+
+
+def random_bundle(random: Random, catalogue: Catalogue = SAMPLE) -> PickedBundle:
+    """A bundle that must be accepted."""
+    entries = random.sample(sorted(catalogue.entries.values(), key=lambda entry: entry.code), random.randint(1, min(12, len(catalogue.entries))))
+    picks = (Pick(place=PLACE, exercise=Ref(entry.slug, PLACE), change=random_change(entry, catalogue, random)) for entry in entries)
+    return PickedBundle(random.choice(sorted(catalogue.languages.values())), random.choice(sorted(catalogue.locations.values())), random.randint(1, 6), tuple(picks))
+
+
+def bundle_json(bundle: PickedBundle, catalogue: Catalogue = SAMPLE) -> dict[str, Any]:
+    """A bundle as the browser holds it."""
+    picks = [{"code": catalogue.code_of(pick.exercise.slug) or pick.exercise.slug, "change": _change_json(pick.change)} for pick in bundle.picks]
+    return {"language": bundle.language, "location": bundle.location, "weeks": bundle.weeks, "picks": picks}
+
+
+def _change_json(change: DoseChange | None) -> dict[str, Any]:
+    return {field.name: _plain(getattr(change, field.attribute)) for field in changed_fields(change)}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Side):
+        return value.value
+    return value.slug if isinstance(value, Ref) else value
+
+
+def answer_json(answer: str | OpenedBundle | Refusal, catalogue: Catalogue = SAMPLE) -> Any:
+    """What either reader or writer gave, as plain JSON."""
+    if isinstance(answer, str):
+        return answer
+    if isinstance(answer, Refusal):
+        named = {"kind": answer.kind.value, "exercise": answer.exercise, "field": answer.field, "value": answer.value,
+                 "low": answer.low, "high": answer.high, "replacedBy": answer.replaced_by}
+        return {name: value for name, value in named.items() if value is not None}
+    doses = [{field.name: _plain(value) for field in FIELDS if (value := getattr(dose, field.attribute)) is not None} for dose in answer.doses]
+    return {"bundle": bundle_json(answer.bundle, catalogue), "doses": doses, "former": list(answer.former)}
+
+
+def in_node(program: str, given: object) -> Any:
+    """What a module program prints when run by node with ``given`` as JSON on its input."""
+    node = shutil.which("node")
+    assert node, "node is needed for the checks of the scripts"
+    start = "import {readFileSync} from 'node:fs'; const given = JSON.parse(readFileSync(0, 'utf8'));\n"
+    done = subprocess.run([node, "--input-type=module", "-e", start + program], input=json.dumps(given),
+                          capture_output=True, text=True, check=True, timeout=600)
+    return json.loads(done.stdout)
+
+
+_PROGRAM = f"""import {{encodeBundle, decodeBundle, isRefusal, FIELDS}} from {(SCRIPTS / "code.js").as_uri()!r};
+const names = FIELDS.map(field => field.name);
+const thin = dose => Object.fromEntries(names.filter(name => dose[name] !== undefined).map(name => [name, dose[name]]));
+const read = text => {{
+  const found = decodeBundle(text, given.catalogue);
+  return isRefusal(found) ? found : {{...found, doses: found.doses.map(thin)}};
+}};
+console.log(JSON.stringify({{
+  encoded: given.encode.map(bundle => encodeBundle(bundle, given.catalogue)),
+  decoded: given.decode.map(read),
+}}));"""
+
+
+def by_script(encode: Sequence[PickedBundle], decode: Sequence[str], catalogue: Catalogue = SAMPLE) -> tuple[list[Any], list[Any]]:
+    """What the browser's side makes of bundles and of codes."""
+    given = {"catalogue": catalogue_json(catalogue), "encode": [bundle_json(bundle, catalogue) for bundle in encode], "decode": list(decode)}
+    got = in_node(_PROGRAM, given)
+    return got["encoded"], got["decoded"]
+
+
+def by_python(encode: Sequence[PickedBundle], decode: Sequence[str], catalogue: Catalogue = SAMPLE) -> tuple[list[Any], list[Any]]:
+    """What this side makes of bundles and of codes."""
+    encoded = [answer_json(encode_bundle(bundle, catalogue), catalogue) for bundle in encode]
+    return encoded, [answer_json(decode_bundle(text, catalogue), catalogue) for text in decode]
+
+
+def damage(code: str, random: Random) -> str:
+    """The code with one accident: a character changed, lost, added, two swapped, or the end cut."""
+    at = random.randrange(len(code))
+    other = random.choice("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ-#%é")
+    kind = random.randrange(5)
+    if kind == 0:
+        return code[:at] + other + code[at + 1 :]
+    if kind == 1:
+        return code[:at] + code[at + 1 :]
+    if kind == 2:
+        return code[:at] + other + code[at:]
+    if kind == 3:
+        return code[:at] + code[at : at + 2][::-1] + code[at + 2 :]
+    return code[:at]
+
+

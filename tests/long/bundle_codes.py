@@ -1,0 +1,60 @@
+"""A long run of bundle codes on both sides: ``python tests/long/bundle_codes.py [COUNT] [SEED]``, 100,000 by default.
+
+COUNT random bundles are written and read by Python and by the script (through node), COUNT sealed
+nonsense codes and COUNT damaged links likewise.  Prints what it counted; ends with 1 where the sides differ,
+where an accident was accepted as another bundle, or where a dose left its range.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from pathlib import Path
+from random import Random
+from typing import Any
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from handouts.bundle.code import decode_bundle, encode_bundle
+from handouts.bundle.values import OpenedBundle
+from tests.bundle.sample import SAMPLE, by_python, by_script, damage, random_bundle
+from tests.bundle.test_code import assert_within, head, random_picks, sealed
+
+BATCH = 10_000
+
+
+def run_batch(count: int, random: Random, tally: Counter[str]) -> int:
+    """One batch of each kind; the number of faults."""
+    bundles = [random_bundle(random) for _ in range(count)]
+    codes = [str(encode_bundle(bundle, SAMPLE)) for bundle in bundles]
+    hurt = [damage(code, random) for code in codes]
+    nonsense = [sealed(head(random.randint(0, 8), random.choice((0, 1, 1, 1, 2))) + random_picks(random)) for _ in range(count)]
+    texts = codes + hurt + nonsense
+    theirs, mine = by_script(bundles, texts), by_python(bundles, texts)
+    faults = sum(one != other for side, twin in zip(theirs, mine, strict=True) for one, other in zip(side, twin, strict=True))
+    for kind, group in (("whole", codes), ("damaged", hurt), ("nonsense", nonsense)):
+        for text in group:
+            answer: Any = decode_bundle(text, SAMPLE)
+            tally[f"{kind}: {'accepted' if isinstance(answer, OpenedBundle) else answer.kind.value}"] += 1
+            if isinstance(answer, OpenedBundle):
+                assert_within(answer)
+    for code, text in zip(codes, hurt, strict=True):
+        answer = decode_bundle(text, SAMPLE)
+        faults += isinstance(answer, OpenedBundle) and answer != decode_bundle(code, SAMPLE)
+    return faults
+
+
+def main() -> int:
+    """Runs all batches."""
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 100_000
+    random = Random(int(sys.argv[2]) if len(sys.argv) > 2 else 1)
+    tally: Counter[str] = Counter()
+    faults = sum(run_batch(min(BATCH, count - done), random, tally) for done in range(0, count, BATCH))
+    for name, number in sorted(tally.items()):
+        print(f"{number:>9,}  {name}")
+    print(f"{faults:>9,}  faults (sides differ, or an accident read as another bundle)")
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
