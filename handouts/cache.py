@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -53,7 +54,8 @@ class Cache:
             fresh.write_bytes(_seal(key, body) + body)
             fresh.replace(path)
         except OSError:
-            fresh.unlink(missing_ok=True)
+            with suppress(OSError):
+                fresh.unlink()
 
     def _path(self, key: str) -> Path:
         assert self.folder is not None

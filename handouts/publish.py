@@ -149,8 +149,8 @@ def swap_in(out: Path, staging: Staging, report: bytes) -> None:
         _flush_folders(staging.root)
         if site.exists():
             _exchange(staging.root, site, previous)
-            shutil.rmtree(previous, ignore_errors=True)
-            if staging.root.exists():
+            if staging.root.exists():  # swapped in one step: the former site stands in the staging folder
+                shutil.rmtree(previous, ignore_errors=True)
                 staging.root.rename(previous)
         else:
             staging.root.rename(site)

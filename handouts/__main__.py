@@ -1,0 +1,8 @@
+"""``python -m handouts``."""
+
+import sys
+
+from handouts.cli import main
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,56 @@
+"""The command line: arguments to commands, and the exit status.
+
+Each command is a room of ``handouts.commands`` with ``add_arguments`` and ``run``; it is imported when
+it is asked for, so that ``check`` starts without the renderer.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import sys
+from collections.abc import Sequence
+
+from handouts import __version__
+from handouts.commands.report import CANNOT_RUN, print_problems
+from handouts.publish import CannotPublish
+
+COMMANDS: dict[str, tuple[str, str]] = {
+    "check": ("say what is wrong in a library, and how to mend it", "handouts check content\nhandouts check content --json"),
+    "build": ("make the site and its sheets", "handouts build content\nhandouts build content --to /srv/handouts --jobs 4"),
+    "preview": ("show the site on this machine, made again as files are saved", "handouts preview content\nhandouts preview content --port 8080"),
+    "start": ("write a small new library to begin with", "handouts start our-library\nhandouts preview our-library"),
+}
+"""Each command with what it does and examples."""
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """The parser of all commands."""
+    parser = argparse.ArgumentParser(prog="handouts", description="Exercise handouts from a library of text files.")
+    parser.add_argument("--version", action="version", version=f"handouts {__version__}")
+    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    for name, (says, examples) in COMMANDS.items():
+        room = importlib.import_module(f"handouts.commands.{name}")
+        command = commands.add_parser(
+            name,
+            help=says,
+            description=f"{says[0].upper()}{says[1:]}.",
+            epilog=f"examples:\n  {examples.replace(chr(10), chr(10) + '  ')}",
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )
+        room.add_arguments(command)
+        command.set_defaults(run=room.run)
+    return parser
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command; gives 0 (done), 1 (the library has problems) or 2 (the command could not run)."""
+    arguments = make_parser().parse_args(words)
+    try:
+        return int(arguments.run(arguments))
+    except CannotPublish as refusal:
+        print_problems([refusal.problem])
+        return CANNOT_RUN
+    except BrokenPipeError:
+        sys.stderr.close()
+        return CANNOT_RUN

@@ -1,0 +1,35 @@
+"""``handouts check``: everything that ``build`` would refuse or point out, without writing anything."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import date
+from pathlib import Path
+
+from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, count_problems, print_json, print_problems, problem_record
+from handouts.pipeline import check_all
+from handouts.problems import has_errors
+from handouts.settings import Settings
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The command's own options."""
+    parser.add_argument("library", nargs="?", default="content", type=Path, help="folder of the library (default: content)")
+    parser.add_argument("--json", action="store_true", help="print problems as JSON, for tools")
+    parser.add_argument("--today", type=date.fromisoformat, help="ask as if it were this day, as 2026-09-14")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Check a library."""
+    settings = Settings.of(arguments)
+    if not settings.library.is_dir():
+        print_problems(check_all(settings).problems)
+        return CANNOT_RUN
+    checked = check_all(settings)
+    if arguments.json:
+        print_json({"problems": [problem_record(problem) for problem in checked.problems], "limits": checked.limits_record})
+    else:
+        print_problems(checked.problems)
+        if not checked.problems:
+            print(f"{checked.summary}: {count_problems(())}")
+    return HAS_PROBLEMS if has_errors(checked.problems) else DONE

@@ -1,0 +1,229 @@
+"""``handouts preview``: the site on this machine, made again as files are saved.
+
+Pages are made in memory; a sheet is laid out when it is first asked for, so a change of a word shows in
+the browser at once.  Problems are shown in the page; while there are errors the last good site stays.
+Serves this machine only, and only names that lead to it.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import threading
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from http import HTTPStatus
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path, PurePosixPath
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+from watchfiles import watch
+
+from handouts.assets import templates_root
+from handouts.commands.report import CANNOT_RUN, DONE, print_problems, problem_record
+from handouts.pipeline import Made, lay_out_document, make_site
+from handouts.problems import Problem, has_errors
+from handouts.settings import Settings
+
+HOST = "127.0.0.1"
+DEBOUNCE_MS = 60
+"""Time in which saves are gathered into one rebuild; editors write a file in several steps."""
+WAIT_SECONDS = 20
+"""How long an event stream is silent before it says that it is still there."""
+MIME = {
+    ".html": "text/html; charset=utf-8",
+    ".css": "text/css; charset=utf-8",
+    ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json",
+    ".svg": "image/svg+xml",
+    ".pdf": "application/pdf",
+    ".png": "image/png",
+    ".woff2": "font/woff2",
+    ".webmanifest": "application/manifest+json",
+    ".txt": "text/plain; charset=utf-8",
+    ".xml": "application/xml",
+}
+_SCRIPT = """\
+"use strict";
+(() => {
+  const box = document.createElement("section");
+  box.className = "preview-problems";
+  box.setAttribute("aria-label", "Problems");
+  box.hidden = true;
+  document.body.prepend(box);
+  let shown = null;
+  new EventSource("/.preview/events").onmessage = (event) => {
+    const news = JSON.parse(event.data);
+    if (shown !== null && news.version !== shown) { location.reload(); return; }
+    shown = news.version;
+    box.replaceChildren(...news.problems.map((text) => {
+      const line = document.createElement("p");
+      line.textContent = text;
+      return line;
+    }));
+    box.hidden = news.problems.length === 0;
+  };
+})();
+"""
+_STYLE = """\
+.preview-problems { position: sticky; inset-block-start: 0; z-index: 9; max-block-size: 40vh; overflow: auto;
+  padding: 12px 16px; background: #fff; color: #7a1010; border-block-end: 4px solid #7a1010; font: 15px/1.45 monospace; }
+.preview-problems p { margin: 0 0 6px; }
+"""
+
+
+@dataclass(slots=True)
+class Shown:
+    """What the browser is shown: the last good site, the problems now, and a number that counts changes."""
+
+    make: Callable[[], Made]
+    made: Made | None = None
+    problems: tuple[Problem, ...] = ()
+    version: int = 0
+    changed: threading.Condition = field(default_factory=threading.Condition)
+    drawn: dict[str, bytes] = field(default_factory=dict)
+
+    def renew(self) -> tuple[str, ...]:
+        """Make the site again; tells which pages changed."""
+        made = self.make()
+        before: Mapping[str, bytes] = self.made.pages if self.made else {}
+        with self.changed:
+            self.problems = made.problems
+            if not has_errors(made.problems):
+                self.made, self.drawn = made, {}
+            self.version += 1
+            self.changed.notify_all()
+        now: Mapping[str, bytes] = self.made.pages if self.made else {}
+        return tuple(path for path in now if before.get(path) != now[path])
+
+    def find(self, path: str) -> bytes | None:
+        """The bytes at a path; a sheet is laid out now."""
+        if self.made is None:
+            return None
+        if path in self.made.pages:
+            return self.made.pages[path]
+        if path not in self.drawn:
+            document = next((item for item in self.made.documents if item.path == path), None)
+            if document is None:
+                return None
+            self.drawn[path] = lay_out_document(document).pdf
+        return self.drawn[path]
+
+    def news(self) -> str:
+        """What the page is told, as JSON."""
+        lines = [f"{item.place}  {item.what}. {item.mend}" for item in self.problems]
+        return json.dumps({"version": self.version, "problems": lines})
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The command's own options."""
+    parser.add_argument("library", nargs="?", default="content", type=Path, help="folder of the library (default: content)")
+    parser.add_argument("--port", type=int, default=8000, help="port on this machine (default: 8000)")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Serve until interrupted."""
+    settings = Settings.of(arguments)
+    shown = Shown(lambda: make_site(settings))
+    shown.renew()
+    print_problems(shown.problems)
+    try:
+        server = ThreadingHTTPServer((HOST, arguments.port), handler_for(shown))
+    except OSError as error:
+        print(f"handouts: port {arguments.port} cannot be used: {error.strerror}. Choose another with --port.")
+        return CANNOT_RUN
+    threading.Thread(target=server.serve_forever, daemon=True).start()
+    print(f"http://{HOST}:{server.server_address[1]}/  (Ctrl+C ends it)", flush=True)
+    try:
+        for _ in watch(settings.library, templates_root(), debounce=DEBOUNCE_MS, raise_interrupt=True):
+            pages = shown.renew()
+            print_problems(shown.problems)
+            print(f"made again: {len(pages)} files changed", flush=True)
+    except KeyboardInterrupt:
+        pass
+    server.shutdown()
+    return DONE
+
+
+def handler_for(shown: Shown) -> type[BaseHTTPRequestHandler]:
+    """A request handler over what is shown."""
+
+    class Handler(BaseHTTPRequestHandler):
+        """Answers GET for pages, sheets, and the event stream."""
+
+        protocol_version = "HTTP/1.1"
+
+        def do_GET(self) -> None:
+            """One request."""
+            host = (self.headers.get("Host") or "").rsplit(":", 1)[0]
+            path = unquote(urlsplit(self.path).path).lstrip("/")
+            if host not in (HOST, "localhost"):
+                self._answer(HTTPStatus.FORBIDDEN, b"this address is not served", ".txt")
+            elif path == ".preview/events":
+                self._stream()
+            elif path == ".preview/preview.js":
+                self._answer(HTTPStatus.OK, _SCRIPT.encode(), ".js")
+            elif path == ".preview/preview.css":
+                self._answer(HTTPStatus.OK, _STYLE.encode(), ".css")
+            else:
+                self._page(path)
+
+        def _page(self, path: str) -> None:
+            wanted = f"{path}index.html" if path == "" or path.endswith("/") else path
+            data = shown.find(wanted)
+            status = HTTPStatus.OK
+            if data is None:
+                data, wanted, status = shown.find("404.html") or _empty_page(), "404.html", HTTPStatus.NOT_FOUND
+            suffix = PurePosixPath(wanted).suffix
+            self._answer(status, with_preview(data) if suffix == ".html" else data, suffix)
+
+        def _answer(self, status: HTTPStatus, data: bytes, suffix: str) -> None:
+            self.send_response(status)
+            self.send_header("Content-Type", MIME.get(suffix, "application/octet-stream"))
+            self.send_header("Content-Length", str(len(data)))
+            self.send_header("Cache-Control", "no-store")
+            self.end_headers()
+            self.wfile.write(data)
+
+        def _stream(self) -> None:
+            self.send_response(HTTPStatus.OK)
+            self.send_header("Content-Type", "text/event-stream")
+            self.send_header("Cache-Control", "no-store")
+            self.send_header("Connection", "close")
+            self.end_headers()
+            self.close_connection = True
+            told = -1
+            try:
+                while True:
+                    with shown.changed:
+                        if shown.version == told:
+                            shown.changed.wait(WAIT_SECONDS)
+                        line = f"data: {shown.news()}\n\n" if shown.version != told else ": still here\n\n"
+                        told = shown.version
+                    self.wfile.write(line.encode())
+                    self.wfile.flush()
+            except OSError:
+                return  # the browser went away
+
+        def log_message(self, format: str, *values: Any) -> None:
+            """Requests are not logged."""
+
+    return Handler
+
+
+def with_preview(page: bytes) -> bytes:
+    """A page that listens for changes: its policy lets it reach the event stream of its own host."""
+    text = page.decode()
+    text = text.replace("default-src 'none';", "default-src 'none'; connect-src 'self';", 1)
+    text = text.replace("</head>", '<link rel="stylesheet" href="/.preview/preview.css"></head>', 1)
+    return text.replace("</body>", '<script src="/.preview/preview.js"></script></body>', 1).encode()
+
+
+def _empty_page() -> bytes:
+    return b"<!doctype html><html lang=en><head><title>handouts preview</title></head><body></body></html>"
+
+
+def preview_record(shown: Shown) -> list[dict[str, Any]]:
+    """The problems now, for tests and tools."""
+    return [problem_record(problem) for problem in shown.problems]

@@ -1,0 +1,69 @@
+"""What every command prints: problems for people or as JSON, and progress on a terminal."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable, Sequence
+from typing import Any, TextIO
+
+from handouts.problems import Grade, Problem, show_problem
+
+DONE, HAS_PROBLEMS, CANNOT_RUN = 0, 1, 2
+"""Exit status: done; the library has problems; the command could not run."""
+
+
+def problem_record(problem: Problem) -> dict[str, Any]:
+    """A problem for tools."""
+    return {
+        "file": problem.place.file,
+        "line": problem.place.line,
+        "column": problem.place.column,
+        "grade": problem.grade.value,
+        "rule": problem.rule,
+        "what": problem.what,
+        "mend": problem.mend,
+    }
+
+
+def print_problems(problems: Sequence[Problem], stream: TextIO | None = None) -> None:
+    """Every problem on a line, then how many there are."""
+    out = stream or sys.stderr
+    for problem in problems:
+        print(show_problem(problem), file=out)
+    if problems:
+        print(count_problems(problems), file=out)
+
+
+def count_problems(problems: Iterable[Problem]) -> str:
+    """``2 errors, 1 notice``."""
+    grades = [problem.grade for problem in problems]
+    errors, notices = grades.count(Grade.ERROR), grades.count(Grade.NOTICE)
+    parts = [f"{count} {noun}{'' if count == 1 else 's'}" for count, noun in ((errors, "error"), (notices, "notice")) if count]
+    return ", ".join(parts) or "no problems"
+
+
+def print_json(value: Any) -> None:
+    """A value on standard output, for tools."""
+    json.dump(value, sys.stdout, ensure_ascii=False, indent=2)
+    print()
+
+
+class Progress:
+    """One counter line on a terminal, overwritten; nothing where the output is not a terminal or quiet is asked."""
+
+    def __init__(self, quiet: bool = False) -> None:
+        self._shown = not quiet and sys.stderr.isatty()
+        self._width = 0
+
+    def say(self, text: str) -> None:
+        """Show a line in place of the one before."""
+        if self._shown:
+            print(f"\r{text:<{self._width}}", end="", file=sys.stderr, flush=True)
+            self._width = len(text)
+
+    def end(self) -> None:
+        """Clear the line."""
+        if self._shown and self._width:
+            print(f"\r{'':<{self._width}}\r", end="", file=sys.stderr, flush=True)
+            self._width = 0

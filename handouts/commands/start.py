@@ -1,0 +1,43 @@
+"""``handouts start``: a small new library, complete and without problems, to begin from."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from handouts.assets import read_templates
+from handouts.commands.report import CANNOT_RUN, DONE
+from handouts.figure.read import figure_json_schema
+from handouts.library.schema import schema_files
+from handouts.publish import write_files
+
+STARTER = "starter/"
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The command's own options."""
+    parser.add_argument("folder", type=Path, help="a folder that does not exist yet, or is empty")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Write the starter library and the schemas for editors."""
+    folder: Path = arguments.folder
+    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
+        print(f"handouts: '{folder}' exists and is not an empty folder. Name a new one.", file=sys.stderr)
+        return CANNOT_RUN
+    try:
+        write_files(folder, starter_files().items())
+    except OSError as error:
+        print(f"handouts: '{folder}' cannot be written: {error.strerror}. Choose another place.", file=sys.stderr)
+        return CANNOT_RUN
+    print(f"{folder}: a library with two exercises to change. Next: handouts preview {folder}")
+    return DONE
+
+
+def starter_files() -> dict[str, bytes]:
+    """Every file of a new library."""
+    starter = {
+        path.removeprefix(STARTER): data for path, data in read_templates().items() if path.startswith(STARTER)
+    }
+    return {**starter, **schema_files({"figure": figure_json_schema()})}

@@ -1,0 +1,44 @@
+"""What a command was asked to do: one small frozen value that is passed down; unknown options are refused by the parser."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Folders, day and means of one run."""
+
+    library: Path
+    out: Path = Path("build")
+    today: date = date.min
+    jobs: int = 1
+    paper: bool = True
+    """Whether PDFs are laid out."""
+
+    @classmethod
+    def of(cls, arguments: argparse.Namespace) -> Settings:
+        """From the command line; the day and the number of processors come from the machine where not given."""
+        return cls(
+            library=arguments.library,
+            out=getattr(arguments, "to", Path("build")),
+            today=getattr(arguments, "today", None) or today(),
+            jobs=getattr(arguments, "jobs", None) or os.cpu_count() or 1,
+            paper=not getattr(arguments, "no_paper", False),
+        )
+
+    @property
+    def cache(self) -> Path:
+        """Where results are kept between builds."""
+        return self.out / ".cache"
+
+
+def today() -> date:
+    """The day now, in universal time; SOURCE_DATE_EPOCH takes its place where it is set (reproducible-builds.org)."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH")
+    moment = datetime.fromtimestamp(int(epoch), UTC) if epoch and epoch.isdigit() else datetime.now(UTC)
+    return moment.date()

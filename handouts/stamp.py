@@ -1,0 +1,75 @@
+"""The version stamp of what a reader sees: a short hash of words, dose and figure, the same on page, phone and paper.
+
+A change of place, file name or review date does not change it; a change of one word or number does.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Mapping
+from dataclasses import fields, is_dataclass
+from enum import Enum
+from typing import Any
+
+from handouts.model import Library, Ref, Words
+from handouts.source.nodes import Mapping as MappingNode
+
+STAMP_CHARACTERS = 6
+"""Characters of a stamp; 31^6 is about 9e8, so two versions of one exercise share a stamp by chance once in 1e9."""
+ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
+"""Without 0, 1, I, L and O: a stamp is read aloud over the phone."""
+UNSEEN = ("place", "places", "slug", "code", "review", "sources", "also_called", "reading_level", "dose_range")
+
+
+def stamp_of(*seen: Any) -> str:
+    """The stamp of any values of the model."""
+    number = int.from_bytes(hashlib.sha256("\x1f".join(_parts(seen)).encode()).digest(), "big")
+    characters = []
+    for _ in range(STAMP_CHARACTERS):
+        number, rest = divmod(number, len(ALPHABET))
+        characters.append(ALPHABET[rest])
+    return "".join(characters)
+
+
+def _parts(value: Any) -> Iterable[str]:
+    """The value as a flat row of texts: brackets and field names keep its shape."""
+    if isinstance(value, Words):
+        yield value.text
+    elif isinstance(value, Ref):
+        yield value.slug
+    elif isinstance(value, Enum):
+        yield str(value.value)
+    elif isinstance(value, MappingNode):
+        yield repr(value)
+    elif isinstance(value, tuple):
+        yield "["
+        for item in value:
+            yield from _parts(item)
+        yield "]"
+    elif is_dataclass(value) and not isinstance(value, type):
+        for item in fields(value):
+            if item.name not in UNSEEN:
+                yield item.name
+                yield from _parts(getattr(value, item.name))
+    else:
+        yield repr(value)
+
+
+def stamps_of(library: Library) -> Mapping[str, str]:
+    """The stamp of every item by ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``, and of the whole by ``""``.
+
+    An exercise's stamp covers its cautions' words; a programme's and a bundle's cover their exercises.
+    """
+    cautions = library.caution
+    stamps = {
+        f"exercises/{item.slug}": stamp_of(item, tuple(cautions[ref.slug] for ref in item.cautions if ref.slug in cautions))
+        for item in library.exercises
+    }
+    for programme in library.programmes:
+        inner = tuple(stamps.get(f"exercises/{slug}", "") for slug in programme.exercise_slugs)
+        stamps[f"programmes/{programme.slug}"] = stamp_of(programme, inner)
+    for bundle in library.bundles:
+        inner = tuple(stamps.get(f"exercises/{pick.exercise.slug}", "") for pick in bundle.picks)
+        stamps[f"bundles/{bundle.slug}"] = stamp_of(bundle, inner)
+    stamps[""] = stamp_of(tuple(stamps.values()), library.clinic, library.cautions)
+    return stamps

@@ -1,0 +1,104 @@
+"""What the reader says of files that it cannot take, word for word."""
+
+from __future__ import annotations
+
+import pytest
+
+from handouts.model import DoseKind, Side, Span, Tempo
+from tests.small_library import TEXTS, messages, small_library, texts_with
+
+FOOT = "exercises/foot-lift.md"
+
+BROKEN = [
+    ("unknown key", FOOT, [("sets: 2,", "set: 2,")],
+     "content/exercises/foot-lift.md:10:8: error: unknown key 'set' in a dose. Did you mean 'sets'? [unknown-key]"),
+    ("missing key", FOOT, [("purpose: strength\n", "")],
+     "content/exercises/foot-lift.md:2:1: error: an exercise has no 'purpose'. Add the line 'purpose: …' (what it trains, from vocabulary.yaml). [missing-key]"),
+    ("list wanted", FOOT, [("regions: [knee]", "regions: knee")],
+     "content/exercises/foot-lift.md:5:10: error: one value stands where a list is wanted. Write a list: [first, second], or lines that begin with '- '. [wrong-value]"),
+    ("value wanted", FOOT, [("purpose: strength", "purpose: [strength]")],
+     "content/exercises/foot-lift.md:6:10: error: a list stands where a name such as 'heel-raise' is wanted. Write a name such as 'heel-raise'. [wrong-value]"),
+    ("empty", FOOT, [("purpose: strength", "purpose:")],
+     "content/exercises/foot-lift.md:6:9: error: the value is empty where a name such as 'heel-raise' is wanted. Write a name such as 'heel-raise'. [wrong-value]"),
+    ("whole number", FOOT, [("reps: 10,", "reps: 010,")],
+     "content/exercises/foot-lift.md:10:23: error: '010' is not a whole number from 1 to 100. Write a whole number from 1 to 100, in digits. [wrong-value]"),
+    ("out of bounds", FOOT, [("reps: 10,", "reps: 101,")],
+     "content/exercises/foot-lift.md:10:23: error: 101 is outside 1 to 100. Write a whole number from 1 to 100. [wrong-value]"),
+    ("unit", FOOT, [("rest: 60 s", "rest: 1:30")],
+     "content/exercises/foot-lift.md:10:46: error: '1:30' is not a value with its unit, from 0 s to 600 s, such as '30 s'. Write a value with its unit, from 0 s to 600 s, such as '30 s'. [wrong-value]"),
+    ("tempo", FOOT, [("tempo: 2-1-2", "tempo: slow")],
+     "content/exercises/foot-lift.md:10:34: error: 'slow' is not a tempo. Write seconds to go, hold and return, such as 2-1-3 (a fourth number is a pause at the start). [wrong-value]"),
+    ("range backwards", FOOT, [("sets: 1-3", "sets: 3-1")],
+     "content/exercises/foot-lift.md:11:20: error: the range '3-1' runs backwards. Write the lower number first. [wrong-value]"),
+    ("date", FOOT, [("2026-09-14", "2026-02-30")],
+     "content/exercises/foot-lift.md:18:14: error: '2026-02-30' is not a date. Write year, month and day as 2026-09-14. [wrong-value]"),
+    ("choice", "cautions.yaml", [("kind: care", "kind: carre")],
+     "content/cautions.yaml:3:26: error: 'carre' is not known here. Did you mean 'care'? [wrong-value]"),
+    ("flag", "clinic.yaml", [("invented: yes", "invented: maybe")],
+     "content/clinic.yaml:2:11: error: 'maybe' is neither yes nor no. Write yes or no. [wrong-value]"),
+    ("code", FOOT, [("code: A222", "code: A1O2")],
+     "content/exercises/foot-lift.md:2:7: error: 'A1O2' is not four characters from 2-9 and A-Z without I and O, one a letter at least. Write four characters from 2-9 and A-Z without I and O, one a letter at least. [wrong-value]"),
+    ("no fence", FOOT, [("---\ncode: A222", "code: A222")],
+     "content/exercises/foot-lift.md:1:1: error: the file does not begin with a line '---'. Put '---' above the keys and '---' below them. [front-matter]"),
+    ("open fence", FOOT, [("---\n## How", "## How")],
+     "content/exercises/foot-lift.md:1:1: error: the keys are not closed by a line '---'. Put '---' below the last key. [front-matter]"),
+    ("table", FOOT, [("2. Lift your foot.", "| a | b |")],
+     "content/exercises/foot-lift.md:25:1: error: a table is not used in a handout. Write it as a list. [markdown-not-allowed]"),
+    ("no heading", FOOT, [("## How to do it\n\n", "")],
+     "content/exercises/foot-lift.md:22:4: error: text stands before the first '## ' heading. Put a heading such as '## How to do it' above it. [text-before-heading]"),
+]
+
+
+@pytest.mark.parametrize(("case", "path", "edits", "message"), BROKEN, ids=[row[0] for row in BROKEN])
+def test_whole_message(case: str, path: str, edits: list[tuple[str, str]], message: str) -> None:
+    """The message, word for word."""
+    assert message in messages(texts_with(path, *edits))
+
+
+@pytest.mark.parametrize(
+    ("path", "message"),
+    [
+        ("exercises/Foot.md", "content/exercises/Foot.md:1:1: error: the file name 'Foot.md' cannot be used. Name it with small letters, digits and hyphens, ending in .md, directly in exercises/. [file-name]"),
+        ("exercises/con.md", "content/exercises/con.md:1:1: error: the file name 'con.md' cannot be used. Name it with small letters, digits and hyphens, ending in .md, directly in exercises/. [file-name]"),
+        ("exercise/foot.md", "content/exercise/foot.md:1:1: error: 'exercise/foot.md' is not part of a library. Did you mean 'exercises'? [unknown-file]"),
+    ],
+)
+def test_file_names(path: str, message: str) -> None:
+    """A file that cannot be published under its name is refused by name."""
+    assert message in messages({**TEXTS, path: "---\n---\n"})
+
+
+def test_missing_file() -> None:
+    """A library without its clinic is told so."""
+    texts = {path: text for path, text in TEXTS.items() if path != "clinic.yaml"}
+    assert messages(texts) == [
+        "content/clinic.yaml:1:1: error: the library has no clinic.yaml. Write clinic.yaml; 'handouts start' shows one. [missing-file]"
+    ]
+
+
+def test_all_problems_at_once() -> None:
+    """Two faults in one file and one in another are all said, sorted by place."""
+    texts = texts_with(FOOT, ("reps: 10,", "reps: x,"), ("purpose: strength\n", ""))
+    texts["tiers.yaml"] = texts["tiers.yaml"].replace("means: More load.", "meens: More load.")
+    found = [message.split(": ")[0] for message in messages(texts)]
+    assert found == [
+        "content/exercises/foot-lift.md:2:1",
+        "content/exercises/foot-lift.md:9:23",
+        "content/tiers.yaml:3:5",
+        "content/tiers.yaml:3:32",
+    ]
+
+
+def test_typed_values() -> None:
+    """The dose of the small library, typed."""
+    dose = small_library().exercise["foot-lift"].dose
+    assert (dose.sets, dose.reps, dose.rest_seconds, dose.days, dose.side) == (2, 10, 60, 3, Side.TOGETHER)
+    assert (dose.tempo, dose.effort, dose.kind) == (Tempo(2, 1, 2), Span(3, 5), DoseKind.REPS)
+
+
+def test_equality_is_about_meaning() -> None:
+    """The same words on another line are the same exercise."""
+    moved = texts_with(FOOT, ("code: A222\n", "\n\ncode: A222\n"))
+    first, second = small_library().exercise["foot-lift"], small_library(moved).exercise["foot-lift"]
+    assert first == second
+    assert first.title.place != second.title.place
