@@ -35,6 +35,20 @@ def english_forms(phrase: AnyPhrase) -> Forms:
     return {"other": phrase.english} if isinstance(phrase, Phrase) else {"one": phrase.one, "other": phrase.other}
 
 
+def interface_entries(phrases: Mapping[str, AnyPhrase]) -> tuple[Entry, ...]:
+    """The phrases as entries without a translation, for collecting into a catalogue of the interface."""
+    return tuple(
+        Entry(
+            context=name,
+            source=phrase.english if isinstance(phrase, Phrase) else phrase.one,
+            source_plural="" if isinstance(phrase, Phrase) else phrase.other,
+            forms=("",),
+            note=phrase.note,
+        )
+        for name, phrase in phrases.items()
+    )
+
+
 def catalogue_names(language: str) -> tuple[str, ...]:
     """Names of the catalogues that may serve a language, the best first: ``es-MX``, then ``es``."""
     locale = locales.parse(language)

@@ -1,0 +1,92 @@
+"""Whether a translation still says what the source says, as far as a program can tell.
+
+Numbers, placeholders, links, inline marks, terms of the glossary, and words left in the source
+language.  babel's own check finds none of these; gettext passes them all.  Never judges style.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections import Counter
+
+from handouts.markup import find_markup_problems
+from handouts.problems import Place, Problem
+from handouts.words.catalogue import Entry
+from handouts.words.glossary import Glossary
+from handouts.words.phrase import find_placeholders, has_stray_brace
+
+SAME_WORDS = 3
+"""From this many words on, a translation equal to its source counts as not translated; fewer may be alike by chance."""
+
+_NUMBER = re.compile(r"\d+(?:[.,٫]\d+)?")
+_LINK = re.compile(r"\]\(([^()\s]*)\)")
+_WORD = re.compile(r"[^\W\d_]{2,}")
+
+
+def numbers_in(text: str) -> Counter[str]:
+    """The numbers of a text, in Western digits and with a point, whatever the script."""
+    return Counter(_western(match[0]) for match in _NUMBER.finditer(_LINK.sub("]", text)))
+
+
+def _western(number: str) -> str:
+    return "".join(str(unicodedata.digit(sign)) if sign.isdigit() else "." for sign in number)
+
+
+def find_faults(source: str, translation: str, language: str, glossary: Glossary, place: Place) -> tuple[Problem, ...]:
+    """What is wrong with a translation that readers would see; empty where nothing is."""
+    found = [
+        *_number_faults(source, translation, place),
+        *_mark_faults(source, translation, place),
+        *find_markup_problems(translation, place),
+    ]
+    if translation.strip() == source.strip() and len(_WORD.findall(source)) >= SAME_WORDS:
+        found.append(Problem(place, "translation-same", "the translation is the source text", "Translate it."))
+    for term, form in glossary.breaches(source, translation, language):
+        what = f"'{term}' is translated another way here than in the glossary"
+        found.append(Problem(place, "glossary", what, f"Write '{form}', or add this form to the glossary."))
+    return tuple(found)
+
+
+def _number_faults(source: str, translation: str, place: Place) -> list[Problem]:
+    wanted, found = numbers_in(source), numbers_in(translation)
+    if wanted == found:
+        return []
+    lost = ", ".join(sorted((wanted - found).elements()))
+    extra = ", ".join(sorted((found - wanted).elements()))
+    parts = [f"lacks {lost}" if lost else "", f"has {extra} in addition" if extra else ""]
+    what = f"the translation {' and '.join(part for part in parts if part)}"
+    return [Problem(place, "translation-number", what, "Write every number of the source text, as a figure.")]
+
+
+def _mark_faults(source: str, translation: str, place: Place) -> list[Problem]:
+    found = []
+    if find_placeholders(source) != find_placeholders(translation) or has_stray_brace(translation):
+        found.append(
+            Problem(
+                place,
+                "translation-placeholder",
+                "the translation has other words in braces than the source",
+                "Keep each {name} exactly as it is.",
+            )
+        )
+    if Counter(_LINK.findall(source)) != Counter(_LINK.findall(translation)):
+        what = "the translation has other links than the source"
+        found.append(Problem(place, "translation-link", what, "Keep each address exactly as it is."))
+    if _marks(source) != _marks(translation):
+        what = "the translation has more or fewer words in bold or italic than the source"
+        found.append(Problem(place, "translation-marks", what, "Keep each pair of * or ** around the same words."))
+    return found
+
+
+def _marks(text: str) -> tuple[int, int]:
+    """How many marks for bold and for italic a text has."""
+    bold = text.count("**")
+    return bold, text.count("*") - 2 * bold
+
+
+def find_entry_faults(entry: Entry, language: str, glossary: Glossary) -> tuple[Problem, ...]:
+    """What is wrong with the translation in a catalogue's entry; nothing where there is none to see."""
+    if not entry.usable:
+        return ()
+    return find_faults(entry.source, entry.text, language, glossary, entry.place)

@@ -1,0 +1,168 @@
+"""The gates: what of a library may be published in a language, and why the rest may not.
+
+An exercise is published in a language only when every text that its page shows is usable there, its
+cautions and the words of the closed lists included.  When to stop and whom to call must have been
+reviewed as well.  Decides; never rewrites a library.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from handouts.model import Bundle, Exercise, Library, Programme, Unreviewed
+from handouts.problems import Place
+from handouts.words.messages import LISTS, SAFETY_OWNERS, exercise_owner
+from handouts.words.state import LanguageState, OwnerState, TextState
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """One thing that is not published in a language."""
+
+    kind: str
+    """``language``, ``exercise``, ``programme``, ``bundle``, ``term``, ``caution`` or ``limit``."""
+    slug: str
+    title: str
+    """In the source language: for the clinic, not for patients."""
+    because: tuple[str, ...]
+    place: Place = field(compare=False, repr=False, default=Place(""))
+
+
+def exercise_needs(exercise: Exercise) -> tuple[str, ...]:
+    """The owners whose texts an exercise's page shows."""
+    bands = (exercise.dose.band,) if exercise.dose.band else ()
+    return (
+        exercise_owner(exercise),
+        f"tier/{exercise.tier}",
+        f"purposes/{exercise.purpose}",
+        f"positions/{exercise.position}",
+        *(f"regions/{ref}" for ref in exercise.regions),
+        *(f"equipment/{ref}" for ref in exercise.equipment),
+        *(f"bands/{ref}" for ref in bands),
+        *(f"caution/{ref}" for ref in exercise.cautions),
+    )
+
+
+def programme_needs(programme: Programme) -> tuple[str, ...]:
+    """The owners whose texts a programme's page shows, its exercises' own aside."""
+    return (
+        f"programme/{programme.code}",
+        *(f"tier/{tier.tier}" for tier in programme.tiers),
+        *(f"caution/{ref}" for ref in programme.cautions),
+    )
+
+
+def bundle_needs(bundle: Bundle) -> tuple[str, ...]:
+    """The owners whose texts a bundle's page shows, its exercises' own aside."""
+    bands = (pick.change.band for pick in bundle.picks if pick.change and pick.change.band)
+    return (f"bundle/{bundle.slug}", *(f"bands/{ref}" for ref in bands))
+
+
+@dataclass(frozen=True)
+class Gates:
+    """What may be published of a library in one language."""
+
+    library: Library
+    state: LanguageState
+
+    @cached_property
+    def exercise_reasons(self) -> dict[str, tuple[str, ...]]:
+        """Why each exercise is not published, by slug; empty where it is."""
+        return {item.slug: self.reasons(exercise_needs(item)) for item in self.library.exercises}
+
+    def programme_reasons(self, programme: Programme) -> tuple[str, ...]:
+        """Why a programme is not published; empty where it is."""
+        reasons = self.reasons(programme_needs(programme))
+        if not reasons and not any(self.has_exercise(slug) for slug in programme.exercise_slugs):
+            return ("none of its exercises is published",)
+        return reasons
+
+    def bundle_reasons(self, bundle: Bundle) -> tuple[str, ...]:
+        """Why a bundle is not published; empty where it is."""
+        reasons = self.reasons(bundle_needs(bundle))
+        if not reasons and not any(self.has_exercise(pick.exercise.slug) for pick in bundle.picks):
+            return ("none of its exercises is published",)
+        return reasons
+
+    def has_exercise(self, slug: str) -> bool:
+        """Whether an exercise is published."""
+        return not self.exercise_reasons.get(slug, ("unknown",))
+
+    def has(self, owner: str) -> bool:
+        """Whether one owner's texts are published."""
+        return not self.reasons((owner,))
+
+    def reasons(self, owners: Iterable[str]) -> tuple[str, ...]:
+        """Why texts of these owners are not published; empty where they are."""
+        found = []
+        for owner in dict.fromkeys(owners):
+            state = self.state.owners.get(owner)
+            if state is not None:
+                found += self._owner_reasons(state)
+        return tuple(found)
+
+    def _owner_reasons(self, owner: OwnerState) -> list[str]:
+        counts = [(state, len(owner.having(state))) for state in TextState if state is not TextState.USABLE]
+        found = [f"{owner.owner}: {count} {state.value}" for state, count in counts if count]
+        if not found and not owner.reviewed and not self._may_be_unreviewed(owner.owner):
+            found.append(f"{owner.owner}: {'review reopened' if owner.reopened else 'not reviewed'}")
+        return found
+
+    def _may_be_unreviewed(self, owner: str) -> bool:
+        """The clinic decides; when to stop and whom to call must be reviewed, save in a library that is invented."""
+        clinic = self.library.clinic
+        if clinic.review.unreviewed is Unreviewed.HOLD_BACK:
+            return False
+        return clinic.invented or not owner.startswith(SAFETY_OWNERS)
+
+    def any_unreviewed(self, owners: Iterable[str]) -> bool:
+        """Whether any owner's texts have not been reviewed as they stand."""
+        states = (self.state.owners.get(owner) for owner in owners)
+        return any(state is not None and not state.reviewed for state in states)
+
+
+def find_gaps(gates: Gates) -> tuple[Gap, ...]:
+    """Everything in a library that is not published in the language."""
+    library = gates.library
+    found: list[Gap] = []
+    found += (
+        Gap("exercise", item.slug, str(item.title), gates.exercise_reasons[item.slug], item.place)
+        for item in library.exercises
+    )
+    found += (
+        Gap("programme", item.slug, str(item.title), gates.programme_reasons(item), item.place)
+        for item in library.programmes
+    )
+    found += (
+        Gap("bundle", item.slug, str(item.title), gates.bundle_reasons(item), item.place) for item in library.bundles
+    )
+    found += (
+        Gap("caution", item.slug, str(item.when), gates.reasons((f"caution/{item.slug}",)), item.place)
+        for item in library.cautions
+    )
+    found += (
+        Gap("limit", item.slug, str(item.name), gates.reasons((f"limit/{item.slug}",)), item.place)
+        for item in library.limits
+    )
+    for name in LISTS:
+        for term in getattr(library.vocabulary, name):
+            found.append(Gap("term", term.slug, str(term.name), gates.reasons((f"{name}/{term.slug}",)), term.place))
+    return tuple(gap for gap in found if gap.because)
+
+
+def find_unreviewed(gates: Gates, published: Library) -> frozenset[str]:
+    """The pages of a published library that show a text which nobody has reviewed: ``exercises/SLUG`` and so on."""
+    common = ("clinic", *(f"tier/{tier.slug}" for tier in published.tiers))
+    exercises = {item.slug: gates.any_unreviewed((*common, *exercise_needs(item))) for item in published.exercises}
+    pages = [f"exercises/{slug}" for slug, is_so in exercises.items() if is_so]
+    for programme in published.programmes:
+        inside = any(exercises[slug] for slug in programme.exercise_slugs)
+        if inside or gates.any_unreviewed((*common, *programme_needs(programme))):
+            pages.append(f"programmes/{programme.slug}")
+    for bundle in published.bundles:
+        inside = any(exercises[pick.exercise.slug] for pick in bundle.picks)
+        if inside or gates.any_unreviewed((*common, *bundle_needs(bundle))):
+            pages.append(f"bundles/{bundle.slug}")
+    return frozenset(pages)

@@ -1,0 +1,275 @@
+"""The texts of a library as messages for translators, and the library rewritten text by text.
+
+One walk serves both, so what is gathered and what is replaced cannot drift apart.  A message's context
+names its owner by code (``exercise/H7K2/cue``), never by file name or by number in a list: an exercise
+that is renamed, or a cue that moves up, keeps its translation.  Never knows a catalogue.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, TypeVar
+
+from handouts.model import (
+    Block,
+    Bundle,
+    Caution,
+    Clinic,
+    Defer,
+    Emergency,
+    Exercise,
+    Library,
+    Limit,
+    LimitPhase,
+    Location,
+    Mistake,
+    Position,
+    Programme,
+    ProgrammeTier,
+    Review,
+    Section,
+    Term,
+    Tier,
+    Words,
+)
+from handouts.problems import Place
+
+SHARED = "shared"
+"""Owner of headings and roles: the same words stand in many files and are translated once."""
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """One text that is translated as a whole."""
+
+    owner: str
+    """What it belongs to: ``exercise/H7K2``, ``caution/dizziness``, ``clinic``."""
+    name: str
+    """Which of the owner's texts: ``cue``, ``step``."""
+    text: str
+    note: str
+    """For the translator."""
+    place: Place = field(compare=False)
+    shared: bool = False
+
+    @property
+    def context(self) -> str:
+        """What the catalogue keeps it under, beside the text."""
+        return f"{SHARED}/{self.name}" if self.shared else f"{self.owner}/{self.name}"
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """What identifies it in a catalogue."""
+        return (self.context, self.text)
+
+
+Visit = Callable[[Message], Words]
+"""What is done with each text: gives the text that stands in its place."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Text:
+    """A text of a record: the name in its context, the note, and whether equal texts are one message everywhere."""
+
+    name: str
+    note: str
+    shared: bool = False
+
+
+_INNER = _Text("", "")
+"""A field that holds records with texts of their own."""
+
+TEXTS: dict[type, dict[str, _Text]] = {
+    Exercise: {
+        "title": _Text("title", "Title of an exercise: short, as you would call it to a patient."),
+        "also_called": _Text(
+            "also-called", "Another name of this exercise, typed into the search. Give the name used in your language."
+        ),
+        "why": _Text("why", "What the exercise is good for in daily life."),
+        "sections": _INNER,
+        "cues": _Text("cue", "A thought to keep in mind while moving: one short sentence."),
+        "feel": _Text("feel", "What it should feel like, where, how strong."),
+        "mistakes": _INNER,
+        "ready_when": _Text("ready-when", "What must be true before the next, harder exercise."),
+        "review": _INNER,
+    },
+    Mistake: {
+        "see": _Text("mistake", "What people get wrong: what you see or feel."),
+        "do": _Text("mend", "What to do instead of: “{see}”"),
+    },
+    Review: {"by": _Text("role", "The role of the person who reviewed the content; not a name.", shared=True)},
+    Section: {"heading": _Text("heading", "Heading above steps or paragraphs.", shared=True), "blocks": _INNER},
+    Programme: {
+        "title": _Text("title", "Title of a programme."),
+        "goal": _Text("goal", "What the patient gets from the programme."),
+        "suits": _Text("for", "Whom the programme suits."),
+        "tiers": _INNER,
+        "sections": _INNER,
+        "review": _INNER,
+    },
+    ProgrammeTier: {
+        "enter_when": _Text("enter-when", "The condition for entering the tier “{tier}” of the programme.")
+    },
+    Bundle: {
+        "title": _Text("title", "Title of a ready-made bundle of exercises."),
+        "suits": _Text("for", "Whom the bundle suits."),
+        "review": _INNER,
+    },
+    Caution: {
+        "when": _Text("when", "A sign or condition. SAFETY: translate exactly, plain and calm. Kind: {kind}."),
+        "do": _Text("do", "SAFETY: what to do when: “{when}”"),
+    },
+    Tier: {
+        "name": _Text("name", "Name of a step of the progression: one word."),
+        "means": _Text("means", "What the tier “{name}” means."),
+    },
+    Term: {"name": _Text("name", "A word in a list: small letter at the start, unless your language needs a capital.")},
+    Position: {"name": _Text("name", "A starting position, in a list: “lying on your back”.")},
+    Limit: {
+        "name": _Text("name", "A limit on movement, as clinicians call it."),
+        "says": _Text("says", "What the limit says."),
+        "phases": _INNER,
+    },
+    LimitPhase: {"name": _Text("phase", "A time after an operation or injury.")},
+    Clinic: {
+        "about": _Text("about", "What the clinic says about itself."),
+        "locations": _INNER,
+        "emergency": _INNER,
+        "pain_rule": _Text("pain-rule", "SAFETY: what the clinic teaches about pain. Keep every number."),
+        "defer": _INNER,
+    },
+    Location: {"hours": _Text("hours", "Opening hours; keep the numbers as they are.", shared=True)},
+    Emergency: {"text": _Text("emergency", "SAFETY: when to call the emergency number. Keep the number.")},
+    Defer: {
+        "surgeon": _Text("defer-surgeon", "Puts this sheet below the surgeon's protocol."),
+        "clinician": _Text("defer-clinician", "Puts this sheet below the clinician's advice."),
+    },
+}
+"""The texts of each kind of record, in the order in which a translator should meet them."""
+
+BLOCK_NOTES = {
+    "steps": _Text("step", "One step, in order; the verb first."),
+    "bullets": _Text("bullet", "One line of a list."),
+    "paragraph": _Text("paragraph", "A paragraph."),
+}
+LISTS = ("regions", "positions", "equipment", "purposes", "bands")
+"""The closed lists of a vocabulary; each term's owner is ``LIST/SLUG``."""
+SAFETY_OWNERS = ("caution/", "clinic")
+"""Beginnings of owners whose texts tell a reader when to stop or whom to call."""
+
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True, slots=True)
+class _Walk:
+    """One pass over an owner's texts."""
+
+    owner: str
+    intro: str
+    visit: Visit
+
+    def record(self, value: Value) -> Value:
+        """A record with every text replaced."""
+        texts = TEXTS[type(value)]
+        changes = {}
+        for attribute, text in texts.items():
+            old = getattr(value, attribute)
+            changes[attribute] = self._value(old, text, value)
+        return replace(value, **changes)  # type: ignore[type-var]
+
+    def _value(self, old: Any, text: _Text, parent: object) -> Any:
+        if old is None:
+            return None
+        if isinstance(old, Words):
+            return self._words(old, text, parent)
+        if isinstance(old, tuple):
+            return tuple(self._value(item, text, parent) for item in old)
+        if isinstance(old, Block):
+            return Block(old.kind, tuple(self._words(item, BLOCK_NOTES[old.kind], parent) for item in old.items))
+        return self.record(old)
+
+    def _words(self, old: Words, text: _Text, parent: object) -> Words:
+        note = text.note.format_map(_Attributes(parent))
+        if self.intro and not text.shared:
+            note = f"{self.intro}\n{note}"
+        message = Message(self.owner, text.name, old.text, note, old.place, text.shared)
+        return self.visit(message) if old.text else old
+
+
+class _Attributes(dict[str, str]):
+    """The attributes of a record, for the notes declared above."""
+
+    def __init__(self, record: object) -> None:
+        super().__init__()
+        self._record = record
+
+    def __missing__(self, name: str) -> str:
+        value = getattr(self._record, name)
+        return str(getattr(value, "value", value))
+
+
+def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] | None = None) -> Library:
+    """The library with every text replaced by what ``visit`` gives; ``figures`` describes figures by exercise slug."""
+    shown = figures or {}
+
+    def each(
+        items: Iterable[Value], owner: Callable[[Value], str], intro: Callable[[Value], str] = lambda _: ""
+    ) -> tuple[Value, ...]:
+        return tuple(_Walk(owner(item), intro(item), visit).record(item) for item in items)
+
+    def closed_list(name: str) -> Any:
+        return each(getattr(library.vocabulary, name), lambda item: f"{name}/{item.slug}")
+
+    lists = {name: closed_list(name) for name in LISTS}
+    return replace(
+        library,
+        clinic=_Walk("clinic", "", visit).record(library.clinic),
+        tiers=each(library.tiers, lambda item: f"tier/{item.slug}"),
+        vocabulary=replace(library.vocabulary, **lists),
+        cautions=each(library.cautions, lambda item: f"caution/{item.slug}"),
+        limits=each(library.limits, lambda item: f"limit/{item.slug}"),
+        exercises=each(library.exercises, exercise_owner, lambda item: _exercise_intro(item, shown)),
+        programmes=each(
+            library.programmes, lambda item: f"programme/{item.code}", lambda item: f"Programme: {item.title}"
+        ),
+        bundles=each(library.bundles, lambda item: f"bundle/{item.slug}", lambda item: f"Bundle: {item.title}"),
+    )
+
+
+def exercise_owner(exercise: Exercise) -> str:
+    """What an exercise's messages belong to."""
+    return f"exercise/{exercise.code}"
+
+
+def _exercise_intro(exercise: Exercise, figures: Mapping[str, str]) -> str:
+    shown = figures.get(exercise.slug)
+    return f"Exercise: {exercise.title}" + (f"\nFigure: {shown}" if shown else "")
+
+
+def collect_messages(library: Library, figures: Mapping[str, str] | None = None) -> tuple[Message, ...]:
+    """Every text of a library in order, one message for each place where it stands."""
+    found: list[Message] = []
+
+    def keep(message: Message) -> Words:
+        found.append(message)
+        return Words(message.text, message.place)
+
+    rewrite_library(library, keep, figures)
+    return tuple(found)
+
+
+def unique_messages(messages: Iterable[Message]) -> tuple[Message, ...]:
+    """Each message once, as a catalogue holds it: the first of equal ones."""
+    found: dict[tuple[str, str], Message] = {}
+    for message in messages:
+        found.setdefault(message.key, message)
+    return tuple(found.values())
+
+
+def by_owner(messages: Iterable[Message]) -> dict[str, tuple[Message, ...]]:
+    """The messages of each owner, its shared ones with them."""
+    found: dict[str, list[Message]] = {}
+    for message in messages:
+        found.setdefault(message.owner, []).append(message)
+    return {owner: tuple(items) for owner, items in found.items()}

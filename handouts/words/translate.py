@@ -1,0 +1,160 @@
+"""A library in another language: only what is whole in that language, and a list of what is not.
+
+A programme or bundle shows only what is published and says what was left out.  Nothing ever falls
+back to another language (``handouts.words.gates`` decides what passes).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from handouts.model import Bundle, Exercise, Library, Programme, Vocabulary, Words
+from handouts.problems import Grade, Problem
+from handouts.words import pseudo
+from handouts.words.catalogue import Catalogue
+from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
+from handouts.words.glossary import Glossary
+from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library
+from handouts.words.reviews import Reviews
+from handouts.words.state import LanguageState, TextState, find_state
+
+
+@dataclass(frozen=True)
+class Translation:
+    """A library in one language and what became of the rest."""
+
+    library: Library | None
+    """None where the language cannot be published at all."""
+    gaps: tuple[Gap, ...] = ()
+    left_out: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """Exercises (slugs) missing from a published page, by ``programmes/SLUG`` or ``bundles/SLUG``."""
+    unreviewed: frozenset[str] = frozenset()
+    """Published pages with a text that no qualified person has reviewed: ``exercises/SLUG`` and so on."""
+    problems: tuple[Problem, ...] = ()
+    """Faults in translations, and a notice for each gap."""
+
+
+def source_translation(library: Library) -> Translation:
+    """The library in its own language: nothing is missing."""
+    return Translation(library)
+
+
+def pseudo_translation(library: Library, language: str) -> Translation:
+    """The library in a pseudo-language, for layout tests."""
+    made = rewrite_library(library, lambda message: Words(pseudo.change_text(message.text, language), message.place))
+    return Translation(replace(made, language=language))
+
+
+def translate_library(
+    library: Library, catalogue: Catalogue, reviews: Reviews | None = None, glossary: Glossary | None = None
+) -> Translation:
+    """The library in the language of a catalogue."""
+    state = find_state(collect_messages(library), catalogue, reviews, glossary)
+    gates = Gates(library, state)
+    blocking = gates.reasons(("clinic", *(f"tier/{tier.slug}" for tier in library.tiers)))
+    language = state.language
+    if blocking:
+        gap = Gap("language", language, language, blocking, library.clinic.place)
+        return Translation(None, (gap,), problems=(*state.problems, _notice(gap, language)))
+    kept = _Filter(gates, library).library_kept()
+    left_out = _find_left_out(library, kept)
+    gaps = (*find_gaps(gates), *_left_out_gaps(kept, left_out))
+    made = replace(rewrite_library(kept, _Translate(state)), language=language)
+    problems = (*state.problems, *(_notice(gap, language) for gap in gaps))
+    return Translation(made, gaps, left_out, find_unreviewed(gates, kept), problems)
+
+
+@dataclass(frozen=True, slots=True)
+class _Translate:
+    """Each message's translation."""
+
+    state: LanguageState
+
+    def __call__(self, message: Message) -> Words:
+        report = self.state.by_key[message.key]
+        if report.state is not TextState.USABLE or report.entry is None:
+            raise LookupError(f"{message.context} passed a gate without a translation")
+        return Words(report.entry.text, report.entry.place)
+
+
+def _find_left_out(library: Library, kept: Library) -> dict[str, tuple[str, ...]]:
+    """The exercises that are missing from each published programme and bundle."""
+    whole = {
+        **{f"programmes/{item.slug}": item.exercise_slugs for item in library.programmes},
+        **{f"bundles/{item.slug}": tuple(pick.exercise.slug for pick in item.picks) for item in library.bundles},
+    }
+    pages = [
+        *(f"programmes/{item.slug}" for item in kept.programmes),
+        *(f"bundles/{item.slug}" for item in kept.bundles),
+    ]
+    missing = {page: tuple(slug for slug in whole[page] if slug not in kept.exercise) for page in pages}
+    return {page: slugs for page, slugs in missing.items() if slugs}
+
+
+def _left_out_gaps(kept: Library, left_out: Mapping[str, tuple[str, ...]]) -> tuple[Gap, ...]:
+    """A published programme or bundle that lacks exercises."""
+    rows: list[tuple[str, Programme | Bundle]] = [
+        *(("programme", item) for item in kept.programmes),
+        *(("bundle", item) for item in kept.bundles),
+    ]
+    return tuple(
+        Gap(kind, item.slug, str(item.title), (f"left out: {', '.join(slugs)}",), item.place)
+        for kind, item in rows
+        if (slugs := left_out.get(f"{kind}s/{item.slug}"))
+    )
+
+
+@dataclass(frozen=True)
+class _Filter:
+    """A library reduced to what passes the gates, still in its own language."""
+
+    gates: Gates
+    library: Library
+
+    def library_kept(self) -> Library:
+        """The reduced library."""
+        gates, library = self.gates, self.library
+        return replace(
+            library,
+            vocabulary=self._vocabulary(),
+            cautions=tuple(item for item in library.cautions if gates.has(f"caution/{item.slug}")),
+            limits=tuple(item for item in library.limits if gates.has(f"limit/{item.slug}")),
+            exercises=tuple(self._exercise(item) for item in library.exercises if gates.has_exercise(item.slug)),
+            programmes=tuple(self._programme(item) for item in library.programmes if not gates.programme_reasons(item)),
+            bundles=tuple(self._bundle(item) for item in library.bundles if not gates.bundle_reasons(item)),
+        )
+
+    def _vocabulary(self) -> Vocabulary:
+        lists = self.library.vocabulary
+        kept: dict[str, Any] = {
+            name: tuple(term for term in getattr(lists, name) if self.gates.has(f"{name}/{term.slug}"))
+            for name in LISTS
+        }
+        return replace(lists, **kept)
+
+    def _exercise(self, exercise: Exercise) -> Exercise:
+        return replace(exercise, after=tuple(ref for ref in exercise.after if self.gates.has_exercise(ref.slug)))
+
+    def _programme(self, programme: Programme) -> Programme:
+        tiers = (
+            replace(tier, exercises=tuple(ref for ref in tier.exercises if self.gates.has_exercise(ref.slug)))
+            for tier in programme.tiers
+        )
+        return replace(programme, tiers=tuple(tier for tier in tiers if tier.exercises))
+
+    def _bundle(self, bundle: Bundle) -> Bundle:
+        return replace(
+            bundle, picks=tuple(pick for pick in bundle.picks if self.gates.has_exercise(pick.exercise.slug))
+        )
+
+
+def _notice(gap: Gap, language: str) -> Problem:
+    subject = "the library" if gap.kind == "language" else f"the {gap.kind} '{gap.title}'"
+    if gap.because[0].startswith("left out"):
+        what = f"{subject} is not whole in '{language}' ({gap.because[0]})"
+    else:
+        what = f"{subject} is not published in '{language}' ({'; '.join(gap.because)})"
+    mend = f"Collect, then translate and review it in words/{language}.po."
+    return Problem(gap.place, "not-in-language", what, mend, Grade.NOTICE)
