@@ -1,0 +1,32 @@
+"""Reading level by each language's own published formula, from plain text, without a dependency.
+
+Holds no list of what a clinic wants: the target comes from its library.  Never scores a language by another's formula.
+"""
+
+from __future__ import annotations
+
+from handouts.reading.bands import BANDS
+from handouts.reading.counting import count
+from handouts.reading.counts import Counts
+from handouts.reading.hard import CostlyWord, HardSentence, hard_sentences
+from handouts.reading.language import SCRIPTS, scored_language
+from handouts.reading.level import Level, score, scores, within
+from handouts.reading.text import plain, sentences, words
+
+__all__ = [
+    "BANDS",
+    "SCRIPTS",
+    "CostlyWord",
+    "Counts",
+    "HardSentence",
+    "Level",
+    "count",
+    "hard_sentences",
+    "plain",
+    "score",
+    "scored_language",
+    "scores",
+    "sentences",
+    "within",
+    "words",
+]

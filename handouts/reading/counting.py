@@ -1,0 +1,141 @@
+"""From texts to counts, by the counting rules of each language's formula.
+
+Holds what a word, a figure and an abbreviation count.  English: Flesch takes a figure or abbreviation as one syllable,
+SMOG takes it as it is read aloud, so the two are counted apart.  Other languages: a figure is one syllable and never a
+word of three.  Leaves out: what the reader sees beside the text.  Never raises.
+Level 3: imports ``text``, ``spoken``, ``syllables``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from handouts.reading.abbreviations import ACRONYMS, READ_ALOUD
+from handouts.reading.counts import NOTHING, Counts
+from handouts.reading.language import scored_language
+from handouts.reading.spoken import spoken
+from handouts.reading.syllables import SYLLABLES
+from handouts.reading.syllables.arabic import arabic_word
+from handouts.reading.syllables.english import english_syllables
+from handouts.reading.text import sentences, words
+
+POLYSYLLABLE = 3
+"""Syllables from which a word is one of many (McLaughlin 1969; Bamberger & Vanecek 1984)."""
+LONG_WORD = 6
+"""Letters above which a word is long (Bjornsson 1968)."""
+_LONGEST_ACRONYM = 5
+_LETTER_NAMES_OF_THREE = "W"
+
+
+@dataclass(frozen=True, slots=True)
+class WordCount:
+    """One word as it was counted."""
+
+    word: str
+    syllables: float
+    """Syllables by the rule of the ease formula; Arabic: weight; 0 where the language is scored by letters alone."""
+    letters: int
+    polysyllables: int
+    """Words of three syllables or more in what is said: 0 or 1, more for a figure such as 1,700,000."""
+
+
+def _letters(word: str) -> int:
+    return sum(character.isalnum() for character in word)
+
+
+def _is_figure(word: str) -> bool:
+    return any(character.isdigit() for character in word) and not any(character.isalpha() for character in word)
+
+
+def _is_acronym(word: str) -> bool:
+    """Capitals said letter by letter: a known one, or one without a vowel."""
+    if word in ACRONYMS:
+        return True
+    return 1 < len(word) <= _LONGEST_ACRONYM and word.isalpha() and word.isupper() and not set("AEIOUY") & set(word)
+
+
+def _is_address(word: str) -> bool:
+    return word.startswith(("http://", "https://", "www."))
+
+
+def _english_flesch(word: str) -> int:
+    """Syllables of a word by Flesch's rule: figures, abbreviations and addresses are one."""
+    if _is_figure(word) or _is_acronym(word) or _is_address(word) or word.casefold() in READ_ALOUD or "." in word:
+        return 1
+    parts = [part for part in word.replace("\u2011", "-").replace("\u2010", "-").split("-") if part]
+    return sum(1 if any(c.isdigit() for c in part) else english_syllables(part) for part in parts) or 1
+
+
+def _english_said(word: str) -> tuple[int, ...]:
+    """Syllables of each word that is said when one written word is read aloud."""
+    if _is_figure(word):
+        return tuple(english_syllables(said) for said in spoken(word))
+    if word.casefold() in READ_ALOUD:
+        return tuple(english_syllables(said) for said in READ_ALOUD[word.casefold()])
+    if _is_acronym(word):
+        return (sum(3 if letter in _LETTER_NAMES_OF_THREE else 1 for letter in word),)
+    if _is_address(word) or "." in word:
+        return (1,)
+    figure = sum(english_syllables(said) for said in spoken(word))
+    letters = "".join(character for character in word if not character.isdigit()).strip("-'")
+    return (figure + (english_syllables(letters) if letters else 0),)
+
+
+@lru_cache(maxsize=20_000)
+def _word_count(language: str, word: str) -> WordCount:
+    letters = _letters(word)
+    if language == "en":
+        many = sum(syllables >= POLYSYLLABLE for syllables in _english_said(word))
+        return WordCount(word, _english_flesch(word), letters, many)
+    if language == "ar":
+        return WordCount(word, arabic_word(word).weight, arabic_word(word).letters, 0)
+    counter = SYLLABLES.get(language)
+    if counter is None:
+        return WordCount(word, 0, letters, 0)
+    syllables = 1 if _is_figure(word) or _is_address(word) else counter(word)
+    return WordCount(word, syllables, letters, int(syllables >= POLYSYLLABLE))
+
+
+def word_counts(language: str, sentence: str) -> tuple[WordCount, ...]:
+    """Each word of a plain sentence with what it counts; ``language`` is a scored language."""
+    return tuple(_word_count(language, word) for word in words(sentence))
+
+
+def _colons(sentence: str) -> int:
+    return sum(token.endswith(":") for token in sentence.split(" ")[:-1])
+
+
+def count_sentence(language: str, sentence: str) -> Counts:
+    """Counts of one plain sentence; ``language`` is a scored language."""
+    counted = word_counts(language, sentence)
+    if not counted:
+        return NOTHING
+    arabic = [arabic_word(one.word) for one in counted] if language == "ar" else []
+    return Counts(
+        words=len(counted),
+        sentences=1,
+        syllables=round(sum(one.syllables for one in counted)),
+        polysyllables=sum(one.polysyllables for one in counted),
+        monosyllables=sum(one.syllables <= 1 for one in counted) if language in SYLLABLES else 0,
+        letters=sum(one.letters for one in counted),
+        long_words=sum(one.letters > LONG_WORD for one in counted),
+        colons=_colons(sentence),
+        complex_words=sum(one.complex for one in arabic),
+        faseeh_words=sum(one.faseeh for one in arabic),
+        words_over_five=sum(one.over_five for one in arabic),
+        estimated_words=sum(one.estimated for one in arabic),
+    )
+
+
+def count(language: str, texts: Iterable[str]) -> Counts | None:
+    """Counts of all texts together; None for a language that is not scored.  ``language`` is a BCP 47 tag."""
+    scored = scored_language(language)
+    if scored is None:
+        return None
+    total = NOTHING
+    for text in texts:
+        for sentence in sentences(scored, text):
+            total += count_sentence(scored, sentence)
+    return total
