@@ -1,0 +1,152 @@
+"""Catalogues for translation offices as XLIFF 2.0, and back.
+
+The catalogue stays the master: coming back, only translations and their state are taken, and only
+where the source text is still the same.  Inline Markdown travels as plain text.  Written with
+ElementTree; a document type or an entity in a file that comes back is refused.
+Source: XLIFF Version 2.0, OASIS Standard, 5 August 2014.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import xml.etree.ElementTree as ET
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from handouts.problems import Place, Problem
+from handouts.words.catalogue import Catalogue, Entry
+
+NAMESPACE = "urn:oasis:names:tc:xliff:document:2.0"
+MAX_BYTES = 64 * 1024 * 1024
+"""Largest file that is taken back, in bytes; XLIFF needs about four times the room of a catalogue."""
+DONE = ("translated", "reviewed", "final")
+"""States (XLIFF 2.0, 4.2.2.20) in which a translation counts as finished; ``initial`` is not."""
+_SPACE = "{http://www.w3.org/XML/1998/namespace}space"
+
+
+def unit_id(entry: Entry, form: int) -> str:
+    """The name of a unit: a fingerprint of context and source, and the number of the plural form."""
+    digest = hashlib.sha256(f"{entry.context}\x00{entry.source}".encode()).hexdigest()[:16]
+    return f"u{digest}-{form}"
+
+
+def write_xliff(catalogue: Catalogue, source_language: str) -> bytes:
+    """The messages of a catalogue that are in use, one ``file`` for each owner."""
+    root = ET.Element(
+        "xliff", {"xmlns": NAMESPACE, "version": "2.0", "srcLang": source_language, "trgLang": catalogue.language}
+    )
+    owners: dict[str, ET.Element] = {}
+    for entry in catalogue.entries:
+        if entry.obsolete:
+            continue
+        owner = entry.context.rpartition("/")[0] or "interface"
+        if owner not in owners:
+            owners[owner] = ET.SubElement(root, "file", {"id": f"f{len(owners) + 1}", "original": owner})
+        for form, text in enumerate(entry.forms):
+            _add_unit(owners[owner], entry, form, text)
+    ET.indent(root)
+    text = ET.tostring(root, encoding="unicode")
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{text}\n'.encode()
+
+
+def _add_unit(file: ET.Element, entry: Entry, form: int, text: str) -> None:
+    unit = ET.SubElement(file, "unit", {"id": unit_id(entry, form), "name": entry.context})
+    notes = [("instruction", entry.note), ("translator", entry.comment), ("previous-source", entry.previous)]
+    if entry.source_plural:
+        notes.append(("plural-form", f"{form}: {entry.source_plural}"))
+    if entry.source_place:
+        notes.append(("place", f"{entry.source_place[0]}:{entry.source_place[1]}"))
+    if any(note for _, note in notes):
+        parent = ET.SubElement(unit, "notes")
+        for category, note in notes:
+            if note:
+                ET.SubElement(parent, "note", {"category": category}).text = note
+    done = bool(text) and not entry.fuzzy
+    segment = ET.SubElement(unit, "segment", {"id": "s1", "state": "translated" if done else "initial"})
+    ET.SubElement(segment, "source", {_SPACE: "preserve"}).text = entry.source
+    if text:
+        ET.SubElement(segment, "target", {_SPACE: "preserve"}).text = text
+
+
+@dataclass(frozen=True, slots=True)
+class _Unit:
+    """What came back for one form of a message."""
+
+    source: str
+    target: str
+    done: bool
+
+
+def read_xliff(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogue, list[Problem]]:
+    """The catalogue with the translations of a file, and what could not be taken from it."""
+    units, problems = _read_units(data, file, catalogue.language)
+    entries = []
+    used: set[str] = set()
+    for entry in catalogue.entries:
+        names = [unit_id(entry, form) for form in range(len(entry.forms))]
+        present = [name for name in names if name in units and not entry.obsolete]
+        used.update(present)
+        entries.append(_take(entry, names, units, file, problems) if present else entry)
+    problems += [
+        Problem(
+            Place(file),
+            "xliff-unknown",
+            f"the text '{units[name].source[:60]}' is not in the catalogue (any more)",
+            "Export again; its source has changed since.",
+        )
+        for name in units
+        if name not in used
+    ]
+    return replace(catalogue, entries=tuple(entries)), problems
+
+
+def _take(entry: Entry, names: list[str], units: Mapping[str, _Unit], file: str, problems: list[Problem]) -> Entry:
+    if any(units[name].source != entry.source for name in names if name in units):
+        what = f"the source of '{entry.context}' was changed in the file"
+        problems.append(Problem(Place(file), "xliff-source", what, "Leave <source> as it is; translate in <target>."))
+        return entry
+    forms = tuple(units[name].target if name in units else old for name, old in zip(names, entry.forms, strict=True))
+    done = all(units[name].done for name in names if name in units)
+    if forms == entry.forms and not (done and entry.fuzzy):
+        return entry
+    return replace(entry, forms=forms, fuzzy=any(forms) and not done, previous="" if done else entry.previous)
+
+
+def _read_units(data: bytes, file: str, language: str) -> tuple[dict[str, _Unit], list[Problem]]:
+    place = Place(file)
+    if len(data) > MAX_BYTES or b"<!DOCTYPE" in data or b"<!ENTITY" in data:
+        what = "the file is too long or declares a document type"
+        return {}, [Problem(place, "xliff-refused", what, "Use the XLIFF file as it was exported.")]
+    try:
+        root = ET.fromstring(data)
+    except ET.ParseError as error:
+        line, column = error.position
+        return {}, [
+            Problem(
+                Place(file, line, column + 1),
+                "xliff-syntax",
+                "this is not well-formed XML",
+                "Export it again from the translation tool.",
+            )
+        ]
+    if root.tag != f"{{{NAMESPACE}}}xliff" or root.get("version") != "2.0":
+        return {}, [Problem(place, "xliff-version", "this is not XLIFF 2.0", "Export it as XLIFF 2.0.")]
+    if root.get("trgLang") != language:
+        what = f"the file is in '{root.get('trgLang')}', the catalogue in '{language}'"
+        return {}, [Problem(place, "xliff-language", what, "Import it into the catalogue of its language.")]
+    units = {}
+    for unit in root.iter(f"{{{NAMESPACE}}}unit"):
+        parts = [part for part in unit if part.tag in (f"{{{NAMESPACE}}}segment", f"{{{NAMESPACE}}}ignorable")]
+        states = [part.get("state") in DONE for part in parts if part.tag.endswith("segment")]
+        source = "".join(_text(part, "source") for part in parts)
+        target = "".join(_text(part, "target") for part in parts)
+        units[unit.get("id", "")] = _Unit(source, target, bool(target) and all(states))
+    return units, []
+
+
+def _text(part: ET.Element, name: str) -> str:
+    """The text of a segment's source or target, without marks that a tool put into it; spaces between segments stay."""
+    element = part.find(f"{{{NAMESPACE}}}{name}")
+    if element is None and part.tag.endswith("ignorable"):
+        element = part.find(f"{{{NAMESPACE}}}source")
+    return "" if element is None else "".join(element.itertext())
