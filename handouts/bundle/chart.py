@@ -1,0 +1,88 @@
+"""A bundle as plain text for the chart: exercises with codes, versions and doses, limits ticked, language, code.
+
+Holds no patient's name and no date: the chart has both.  ``templates/scripts/src/bundle/chart.js`` is the twin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from handouts.bundle.next_visit import dose_parts, whole_dose
+from handouts.bundle.values import PickedBundle
+from handouts.dose.phrase import about_minutes, join_parts
+from handouts.dose.session import SessionTotals, add_up_session
+from handouts.model import Library
+from handouts.words.speech import Speech
+
+
+@dataclass(frozen=True, slots=True)
+class ChartNotes:
+    """What the chart says beside the bundle itself."""
+
+    limits: Sequence[str] = ()
+    """Limits that were ticked, each with its phase, in words."""
+    findings: Sequence[str] = ()
+    """What was pointed out, in words."""
+
+
+def totals_of(bundle: PickedBundle, library: Library) -> SessionTotals:
+    """What a session of the bundle adds up to."""
+    picks = [(library.exercise[pick.exercise.slug], whole_dose(pick, library)) for pick in bundle.picks]
+    return add_up_session(picks, library.clinic.session)
+
+
+def say_totals(totals: SessionTotals, library: Library, voice: Speech) -> tuple[str, ...]:
+    """Minutes of a session and of a week, and what to fetch, in words."""
+    minutes = about_minutes(totals.seconds, voice)
+    if totals.unknown:
+        names = voice.join([library.exercise[slug].title.text for slug in totals.unknown])
+        session = voice.say("clinician.session_more", minutes=minutes, exercises=names)
+    else:
+        session = voice.say("clinician.session", minutes=minutes)
+    things = [library.term["equipment"][slug].name.text for slug in totals.equipment]
+    fetch = voice.say("clinician.fetch", things=voice.join(things)) if things else voice.say("clinician.fetch_nothing")
+    weekly = voice.say("clinician.weekly", minutes=about_minutes(totals.seconds_a_week, voice))
+    return session, weekly, fetch
+
+
+def chart_text(
+    bundle: PickedBundle,
+    code: str,
+    library: Library,
+    voice: Speech,
+    stamps: Mapping[str, str],
+    notes: ChartNotes | None = None,
+) -> str:
+    """The text, a line for each fact, without a line end; ``stamps`` as from ``handouts.stamp.stamps_of``."""
+    given = notes or ChartNotes()
+    clinic = library.clinic
+    place = next(location.name for location in clinic.locations if location.slug == bundle.location)
+    lines = [
+        voice.say("clinician.chart_title", clinic=clinic.name, location=place),
+        voice.say(
+            "clinician.chart_language",
+            language=voice.name_of(bundle.language),
+            weeks=voice.count("clinician.weeks", bundle.weeks),
+        ),
+    ]
+    for number, pick in enumerate(bundle.picks, 1):
+        exercise = library.exercise[pick.exercise.slug]
+        stamp = stamps.get(f"exercises/{exercise.slug}", "")
+        lines.append(
+            voice.say(
+                "clinician.chart_item",
+                n=voice.number(number),
+                exercise=exercise.title.text,
+                code=f"{exercise.code} {stamp}".strip(),
+                dose=join_parts(dose_parts(whole_dose(pick, library), library, voice), voice),
+            )
+        )
+    lines += say_totals(totals_of(bundle, library), library, voice)
+    limits = voice.say("clinician.chart_limits", limits=voice.join(given.limits)) if given.limits else ""
+    lines.append(limits or voice.say("clinician.chart_no_limits"))
+    if given.findings:
+        lines += [voice.say("clinician.chart_found"), *(f"- {finding}" for finding in given.findings)]
+    lines.append(voice.say("clinician.chart_version", version=stamps.get("", "")))
+    lines.append(voice.say("clinician.chart_code", code=code))
+    return "\n".join(lines)
