@@ -313,7 +313,7 @@ class Programme(Record):
     goal: Words
     suits: Words
     weeks: int
-    cautions: tuple[Ref, ...]
+    cautions: tuple[Ref, ...] = ()
     tiers: tuple[ProgrammeTier, ...]
     review: Review
     sources: tuple[str, ...]
@@ -490,6 +490,8 @@ class Library:
     exercises: tuple[Exercise, ...]
     programmes: tuple[Programme, ...]
     bundles: tuple[Bundle, ...]
+    unread: frozenset[str] = frozenset()
+    """Slugs of exercises whose file is there but could not be read; their own problems say why."""
 
     @cached_property
     def exercise(self) -> dict[str, Exercise]:

@@ -72,12 +72,18 @@ def read_library(files: Mapping[str, bytes], name: str = "content") -> tuple[Lib
         exercises=_only(Exercise, exercises),
         programmes=_only(Programme, programmes),
         bundles=_only(Bundle, bundles),
+        unread=_unread(files, exercises),
     )
     return library, problems
 
 
 def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:
     return tuple(value for value in values if isinstance(value, kind))
+
+
+def _unread(files: Mapping[str, bytes], exercises: list[Any]) -> frozenset[str]:
+    stems = {PurePosixPath(path).stem for path in files if path.startswith("exercises/")}
+    return frozenset(stems - {exercise.slug for exercise in _only(Exercise, exercises)})
 
 
 def _unknown_files(files: Mapping[str, bytes], name: str) -> list[Problem]:

@@ -21,9 +21,15 @@ def check_bundle_doses(question: Question) -> Iterator[Problem]:
                 continue
             for name, value, span in forbidden_changes(exercise.dose, pick.change, exercise.dose_range):
                 key, shown = FIELD_NAMES.get(name, name), show_value(name, value)
-                allowed = f"{show_value(name, span.low)} to {show_value(name, span.high)}" if span else "no change of it"
-                yield Problem(pick.change.at(name), "bundle-dose", f"{key} of {shown} is not allowed for '{exercise.slug}': its range is {allowed}",
-                              "Write a value in the range, or widen the 'dose range' of the exercise.")
+                allowed = (
+                    f"{show_value(name, span.low)} to {show_value(name, span.high)}" if span else "no change of it"
+                )
+                yield Problem(
+                    pick.change.at(name),
+                    "bundle-dose",
+                    f"{key} of {shown} is not allowed for '{exercise.slug}': its range is {allowed}",
+                    "Write a value in the range, or widen the 'dose range' of the exercise.",
+                )
 
 
 def check_bundle_picks(question: Question) -> Iterator[Problem]:
@@ -36,8 +42,12 @@ def check_bundle_picks(question: Question) -> Iterator[Problem]:
                 yield Problem(pick.exercise.place, "bundle-twice", f"'{slug}' is picked twice", "Take one out.")
             later = [name for name in question.progression.before(slug) if name in slugs[index + 1 :]]
             if later:
-                yield Problem(pick.exercise.place, "bundle-order", f"'{slug}' stands before '{later[0]}', which it builds on",
-                              f"Put '{later[0]}' first.")
+                yield Problem(
+                    pick.exercise.place,
+                    "bundle-order",
+                    f"'{slug}' stands before '{later[0]}', which it builds on",
+                    f"Put '{later[0]}' first.",
+                )
 
 
 def check_bundle_length(question: Question) -> Iterator[Problem]:
@@ -47,15 +57,27 @@ def check_bundle_length(question: Question) -> Iterator[Problem]:
     for bundle in library.bundles:
         minutes = bundle_seconds(bundle, library) / 60
         if len(bundle.picks) > policy.exercises:
-            yield Problem(bundle.at("picks"), "bundle-many", f"the bundle holds {len(bundle.picks)} exercises, the clinic advises at most {policy.exercises}",
-                          "Take some out.", Grade.NOTICE)
+            yield Problem(
+                bundle.at("picks"),
+                "bundle-many",
+                f"the bundle holds {len(bundle.picks)} exercises, the clinic advises at most {policy.exercises}",
+                "Take some out.",
+                Grade.NOTICE,
+            )
         if minutes > policy.minutes:
-            yield Problem(bundle.at("picks"), "bundle-long", f"the bundle takes {minutes:.0f} minutes, the clinic advises at most {policy.minutes}",
-                          "Take some out, or make doses smaller.", Grade.NOTICE)
+            yield Problem(
+                bundle.at("picks"),
+                "bundle-long",
+                f"the bundle takes {minutes:.0f} minutes, the clinic advises at most {policy.minutes}",
+                "Take some out, or make doses smaller.",
+                Grade.NOTICE,
+            )
 
 
 def bundle_seconds(bundle: Bundle, library: Library) -> int:
     """Length of one session of a bundle, in seconds, over the exercises that exist."""
-    known = [(library.exercise[pick.exercise.slug], pick) for pick in bundle.picks if pick.exercise.slug in library.exercise]
+    known = [
+        (library.exercise[pick.exercise.slug], pick) for pick in bundle.picks if pick.exercise.slug in library.exercise
+    ]
     doses = [(exercise, change_dose(exercise.dose, pick.change)) for exercise, pick in known]
     return add_up_session(doses, library.clinic.session).seconds

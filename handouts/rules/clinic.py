@@ -17,8 +17,12 @@ def check_accent(question: Question) -> Iterator[Problem]:
     clinic = question.library.clinic
     ratio = contrast(clinic.accent, PAPER)
     if ratio < TEXT_CONTRAST:
-        yield Problem(clinic.at("accent"), "accent-contrast", f"the colour {clinic.accent} has a contrast of {ratio:.2f} on white, {TEXT_CONTRAST} is needed",
-                      "Choose a darker colour.")
+        yield Problem(
+            clinic.at("accent"),
+            "accent-contrast",
+            f"the colour {clinic.accent} has a contrast of {ratio:.2f} on white, {TEXT_CONTRAST} is needed",
+            "Choose a darker colour.",
+        )
 
 
 def check_languages(question: Question) -> Iterator[Problem]:
@@ -26,7 +30,12 @@ def check_languages(question: Question) -> Iterator[Problem]:
     languages = question.library.clinic.languages
     for index, tag in enumerate(languages.all):
         if tag in languages.all[:index]:
-            yield Problem(languages.at("also"), "repeated-language", f"the language '{tag}' is named twice", "Delete one of the two.")
+            yield Problem(
+                languages.at("also"),
+                "repeated-language",
+                f"the language '{tag}' is named twice",
+                "Delete one of the two.",
+            )
 
 
 def check_papers(question: Question) -> Iterator[Problem]:
@@ -35,4 +44,9 @@ def check_papers(question: Question) -> Iterator[Problem]:
     for attribute, noun, values in (("papers", "paper", clinic.papers), ("type_sizes", "type size", clinic.type_sizes)):
         for value in dict.fromkeys(values):
             if values.count(value) > 1:
-                yield Problem(clinic.at(attribute), "repeated-choice", f"the {noun} '{value}' is named twice", "Delete one of the two.")
+                yield Problem(
+                    clinic.at(attribute),
+                    "repeated-choice",
+                    f"the {noun} '{value}' is named twice",
+                    "Delete one of the two.",
+                )

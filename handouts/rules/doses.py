@@ -31,16 +31,31 @@ def check_dose_kind(question: Question) -> Iterator[Problem]:
         dose = exercise.dose
         counted = [key for key, value in _counted(dose) if value is not None]
         if not counted and dose.hold_seconds is None:
-            yield Problem(dose.place, "dose-kind", "the dose does not say what to count", "Add reps, hold, time or distance.")
+            yield Problem(
+                dose.place, "dose-kind", "the dose does not say what to count", "Add reps, hold, time or distance."
+            )
         elif len(counted) > 1:
-            yield Problem(dose.at(counted[1]), "dose-kind", f"the dose counts both {counted[0]} and {counted[1]}", "Keep one of the two.")
+            yield Problem(
+                dose.at(counted[1]),
+                "dose-kind",
+                f"the dose counts both {_key(counted[0])} and {_key(counted[1])}",
+                "Keep one of the two.",
+            )
         elif counted and counted[0] != "reps" and dose.hold_seconds is not None:
-            yield Problem(dose.at("hold_seconds"), "dose-kind", f"a hold stands beside {counted[0]}",
-                          "Keep one of the two; a hold goes with reps or alone.")
+            yield Problem(
+                dose.at("hold_seconds"),
+                "dose-kind",
+                f"a hold stands beside {_key(counted[0])}",
+                "Keep one of the two; a hold goes with reps or alone.",
+            )
+
+
+def _key(name: str) -> str:
+    return FIELD_NAMES.get(name, name)
 
 
 def _counted(dose: Dose) -> tuple[tuple[str, int | None], ...]:
-    return (("reps", dose.reps), ("time", dose.time_seconds), ("distance", dose.distance_metres))
+    return (("reps", dose.reps), ("time_seconds", dose.time_seconds), ("distance_metres", dose.distance_metres))
 
 
 def check_dose_whole(question: Question) -> Iterator[Problem]:
@@ -48,15 +63,30 @@ def check_dose_whole(question: Question) -> Iterator[Problem]:
     for exercise in question.library.exercises:
         dose = exercise.dose
         if dose.days is None:
-            yield Problem(dose.place, "dose-days", "the dose does not say on how many days a week", "Add days, such as days: 3.")
+            yield Problem(
+                dose.place, "dose-days", "the dose does not say on how many days a week", "Add days, such as days: 3."
+            )
         if dose.kind is DoseKind.REPS and dose.tempo is None and dose.hold_seconds is None:
-            yield Problem(dose.place, "dose-tempo", "the dose does not say how long one repetition takes",
-                          "Add tempo: seconds to go, hold and return, such as 2-1-3.")
+            yield Problem(
+                dose.place,
+                "dose-tempo",
+                "the dose does not say how long one repetition takes",
+                "Add tempo: seconds to go, hold and return, such as 2-1-3.",
+            )
         if dose.tempo and dose.kind is not DoseKind.REPS:
-            yield Problem(dose.at("tempo"), "dose-tempo", "a tempo stands beside a dose that counts no repetitions", "Delete the tempo.")
+            yield Problem(
+                dose.at("tempo"),
+                "dose-tempo",
+                "a tempo stands beside a dose that counts no repetitions",
+                "Delete the tempo.",
+            )
         if dose.tempo and dose.tempo.hold and dose.hold_seconds:
-            yield Problem(dose.at("hold_seconds"), "dose-hold-twice", "the hold is given twice, as 'hold' and in the tempo",
-                          f"Keep one: write the tempo as {dose.tempo.go}-0-{dose.tempo.back}.")
+            yield Problem(
+                dose.at("hold_seconds"),
+                "dose-hold-twice",
+                "the hold is given twice, as 'hold' and in the tempo",
+                f"Keep one: write the tempo as {dose.tempo.go}-0-{dose.tempo.back}.",
+            )
 
 
 def check_dose_sides(question: Question) -> Iterator[Problem]:
@@ -64,26 +94,38 @@ def check_dose_sides(question: Question) -> Iterator[Problem]:
     for exercise in question.library.exercises:
         dose = exercise.dose
         if dose.side is Side.ALTERNATING and (dose.reps is None or dose.reps % 2):
-            yield Problem(dose.at("side"), "dose-alternating", "an alternating dose needs an even number of repetitions",
-                          "Write an even number of reps; 10 are 5 on each side.")
+            yield Problem(
+                dose.at("side"),
+                "dose-alternating",
+                "an alternating dose needs an even number of repetitions",
+                "Write an even number of reps; 10 are 5 on each side.",
+            )
 
 
 def check_rest(question: Question) -> Iterator[Problem]:
     """Does a dose of several sets say how long to rest?"""
     for exercise in question.library.exercises:
         if exercise.dose.sets > 1 and "rest_seconds" not in exercise.dose.places:
-            yield Problem(exercise.dose.place, "dose-rest", f"{exercise.dose.sets} sets are asked for and no rest between them",
-                          "Add rest, such as rest: 60 s; write rest: 0 s where none is wanted.")
+            yield Problem(
+                exercise.dose.place,
+                "dose-rest",
+                f"{exercise.dose.sets} sets are asked for and no rest between them",
+                "Add rest, such as rest: 60 s; write rest: 0 s where none is wanted.",
+            )
 
 
 def check_dose_range(question: Question) -> Iterator[Problem]:
     """Does the library's own dose lie inside its dose range, and does the range move only what the dose counts?"""
     for exercise in question.library.exercises:
         for name, value, span in outside_range(exercise.dose, exercise.dose_range):
-            key = FIELD_NAMES.get(name, name)
+            key = _key(name)
             low, high = show_value(name, span.low), show_value(name, span.high)
-            yield Problem(exercise.dose.at(name), "dose-outside-range", f"the dose's {key} of {show_value(name, value)} lies outside its range of {low} to {high}",
-                          f"Change '{key}' in 'dose' or in 'dose range'.")
+            yield Problem(
+                exercise.dose.at(name),
+                "dose-outside-range",
+                f"the dose's {key} of {show_value(name, value)} lies outside its range of {low} to {high}",
+                f"Change '{key}' in 'dose' or in 'dose range'.",
+            )
         yield from _idle_ranges(exercise)
 
 
@@ -92,6 +134,10 @@ def _idle_ranges(exercise: Exercise) -> Iterator[Problem]:
         return
     for name in RANGED:
         if getattr(exercise.dose_range, name) is not None and getattr(exercise.dose, name) is None:
-            key = FIELD_NAMES.get(name, name)
-            yield Problem(exercise.dose_range.at(name), "dose-range-idle", f"the dose range moves '{key}', which the dose does not have",
-                          f"Delete '{key}' from 'dose range', or add it to 'dose'.")
+            key = _key(name)
+            yield Problem(
+                exercise.dose_range.at(name),
+                "dose-range-idle",
+                f"the dose range moves '{key}', which the dose does not have",
+                f"Delete '{key}' from 'dose range', or add it to 'dose'.",
+            )

@@ -13,8 +13,12 @@ def check_cycles(question: Question) -> Iterator[Problem]:
     """Does no exercise come before itself?"""
     for ring in find_cycles(question.progression):
         exercise = question.library.exercise[ring[0]]
-        yield Problem(exercise.at("after"), "progression-ring", f"these exercises come before one another: {', '.join(ring)}",
-                      "Take one of them out of the 'after' of another.")
+        yield Problem(
+            exercise.at("after"),
+            "progression-ring",
+            f"these exercises come before one another: {', '.join(ring)}",
+            "Take one of them out of the 'after' of another.",
+        )
 
 
 def check_tier_order(question: Question) -> Iterator[Problem]:
@@ -28,13 +32,19 @@ def check_tier_order(question: Question) -> Iterator[Problem]:
             if rank is None or other is None or easier is None:
                 continue
             if other > rank:
-                yield Problem(ref.place, "progression-later-tier",
-                              f"'{ref.slug}' is in the later tier '{easier.tier}', but comes before this exercise in '{exercise.tier}'",
-                              "Move one of the two to another tier, or delete the name here.")
+                yield Problem(
+                    ref.place,
+                    "progression-later-tier",
+                    f"'{ref.slug}' is in the later tier '{easier.tier}', but comes before this exercise in '{exercise.tier}'",
+                    "Move one of the two to another tier, or delete the name here.",
+                )
             elif rank - other > 1:
-                yield Problem(ref.place, "progression-jump",
-                              f"this exercise in '{exercise.tier}' builds directly on '{ref.slug}' in '{easier.tier}' and jumps over a tier",
-                              "Name an exercise of the tier between them.")
+                yield Problem(
+                    ref.place,
+                    "progression-jump",
+                    f"this exercise in '{exercise.tier}' builds directly on '{ref.slug}' in '{easier.tier}' and jumps over a tier",
+                    "Name an exercise of the tier between them.",
+                )
 
 
 def check_something_easier(question: Question) -> Iterator[Problem]:
@@ -42,8 +52,12 @@ def check_something_easier(question: Question) -> Iterator[Problem]:
     library = question.library
     for exercise in library.exercises:
         if library.tier_rank.get(exercise.tier.slug, 0) > 0 and not exercise.after:
-            yield Problem(exercise.at("tier"), "progression-no-easier", f"nothing easier comes before this exercise in the tier '{exercise.tier}'",
-                          "Name what must be mastered first in 'after'.")
+            yield Problem(
+                exercise.at("tier"),
+                "progression-no-easier",
+                f"nothing easier comes before this exercise in the tier '{exercise.tier}'",
+                "Name what must be mastered first in 'after'.",
+            )
 
 
 def check_ready_when(question: Question) -> Iterator[Problem]:
@@ -51,8 +65,12 @@ def check_ready_when(question: Question) -> Iterator[Problem]:
     for exercise in question.library.exercises:
         harder = question.progression.harder.get(exercise.slug, ())
         if harder and exercise.ready_when is None:
-            yield Problem(exercise.place, "ready-when-missing", f"'{harder[0]}' comes after this exercise, but nothing says when the patient is ready for it",
-                          "Add 'ready when' with a condition that the patient can check.")
+            yield Problem(
+                exercise.place,
+                "ready-when-missing",
+                f"'{harder[0]}' comes after this exercise, but nothing says when the patient is ready for it",
+                "Add 'ready when' with a condition that the patient can check.",
+            )
 
 
 def check_programme_tiers(question: Question) -> Iterator[Problem]:
@@ -65,21 +83,35 @@ def check_programme_tiers(question: Question) -> Iterator[Problem]:
             if rank is None:
                 continue
             if rank <= last:
-                yield Problem(tier.tier.place, "programme-tier-order", f"the tier '{tier.tier}' stands out of the order of tiers.yaml",
-                              "Put the tiers in order, each once.")
+                yield Problem(
+                    tier.tier.place,
+                    "programme-tier-order",
+                    f"the tier '{tier.tier}' stands out of the order of tiers.yaml",
+                    "Put the tiers in order, each once.",
+                )
             last = max(last, rank)
             for ref in tier.exercises:
                 exercise = library.exercise.get(ref.slug)
                 if exercise and exercise.tier != tier.tier:
-                    yield Problem(ref.place, "programme-other-tier", f"'{ref.slug}' belongs to the tier '{exercise.tier}', not to '{tier.tier}'",
-                                  "Move it to that tier of the programme, or change its 'tier'.")
+                    yield Problem(
+                        ref.place,
+                        "programme-other-tier",
+                        f"'{ref.slug}' belongs to the tier '{exercise.tier}', not to '{tier.tier}'",
+                        "Move it to that tier of the programme, or change its 'tier'.",
+                    )
 
 
 def check_in_programme(question: Question) -> Iterator[Problem]:
     """Does every exercise belong to a programme?"""
     for exercise in question.library.exercises:
         if exercise.slug not in question.library.programmes_of:
-            yield Problem(exercise.place, "in-no-programme", "no programme uses this exercise", "Add it to a tier of a programme.", Grade.NOTICE)
+            yield Problem(
+                exercise.place,
+                "in-no-programme",
+                "no programme uses this exercise",
+                "Add it to a tier of a programme.",
+                Grade.NOTICE,
+            )
 
 
 def check_programme_whole(question: Question) -> Iterator[Problem]:
@@ -90,5 +122,9 @@ def check_programme_whole(question: Question) -> Iterator[Problem]:
             for ref in tier.exercises:
                 easier = question.progression.easier.get(ref.slug, ())
                 if easier and not held.intersection(easier):
-                    yield Problem(ref.place, "programme-gap", f"'{ref.slug}' builds on '{easier[0]}', which this programme does not hold",
-                                  f"Add '{easier[0]}' to the programme.")
+                    yield Problem(
+                        ref.place,
+                        "programme-gap",
+                        f"'{ref.slug}' builds on '{easier[0]}', which this programme does not hold",
+                        f"Add '{easier[0]}' to the programme.",
+                    )

@@ -44,7 +44,8 @@ def check_exercises(question: Question) -> Iterator[Problem]:
     refs = [ref for exercise in library.exercises for ref in exercise.after]
     refs += [ref for programme in library.programmes for tier in programme.tiers for ref in tier.exercises]
     refs += [pick.exercise for bundle in library.bundles for pick in bundle.picks]
-    yield from _unknown(refs, library.exercise, "in exercises/")
+    readable = [ref for ref in refs if ref.slug not in library.unread]
+    yield from _unknown(readable, library.exercise, "in exercises/")
 
 
 def _unknown(refs: Iterable[Ref], known: Mapping[str, object], where: str) -> Iterator[Problem]:
@@ -57,7 +58,9 @@ def check_unique_codes(question: Question) -> Iterator[Problem]:
     """Is every code given once?"""
     library = question.library
     coded = [(item.code, item.at("code")) for item in (*library.exercises, *library.programmes)]
-    yield from _repeated(coded, "repeated-code", "code", "Give one of them a code of its own; a printed code never moves.")
+    yield from _repeated(
+        coded, "repeated-code", "code", "Give one of them a code of its own; a printed code never moves."
+    )
 
 
 def check_unique_titles(question: Question) -> Iterator[Problem]:

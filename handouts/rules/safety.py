@@ -18,23 +18,39 @@ def check_steps(question: Question) -> Iterator[Problem]:
     """Does every exercise say how to do it, in numbered steps?"""
     for exercise in question.library.exercises:
         if not exercise.steps:
-            yield Problem(exercise.place, "no-steps", "the exercise has no numbered steps", "Write '## How to do it' and a list that begins with '1. '.")
+            yield Problem(
+                exercise.place,
+                "no-steps",
+                "the exercise has no numbered steps",
+                "Write '## How to do it' and a list that begins with '1. '.",
+            )
 
 
 def check_stop_rule(question: Question) -> Iterator[Problem]:
     """Has every exercise a stop rule?"""
     for exercise in question.library.exercises:
-        cautions = [question.library.caution[ref.slug] for ref in exercise.cautions if ref.slug in question.library.caution]
+        cautions = [
+            question.library.caution[ref.slug] for ref in exercise.cautions if ref.slug in question.library.caution
+        ]
         if not any(caution.kind is CautionKind.STOP for caution in cautions):
-            yield Problem(exercise.at("cautions"), "no-stop-rule", "none of the cautions is a stop rule", "Name one whose kind is 'stop' in cautions.yaml.")
+            yield Problem(
+                exercise.at("cautions"),
+                "no-stop-rule",
+                "none of the cautions is a stop rule",
+                "Name one whose kind is 'stop' in cautions.yaml.",
+            )
 
 
 def check_stop_rules_call(question: Question) -> Iterator[Problem]:
     """Does every stop rule say whom to call?"""
     for caution in question.library.cautions:
         if caution.kind is CautionKind.STOP and "call" not in caution.places:
-            yield Problem(caution.place, "stop-rule-call", f"the stop rule '{caution.slug}' does not say whom to call",
-                          "Add 'call: clinic', 'call: emergency', or 'call: none'.")
+            yield Problem(
+                caution.place,
+                "stop-rule-call",
+                f"the stop rule '{caution.slug}' does not say whom to call",
+                "Add 'call: clinic', 'call: emergency', or 'call: none'.",
+            )
 
 
 def review_ends(review: Review, months: int) -> date:
@@ -49,14 +65,31 @@ def check_reviews(question: Question) -> Iterator[Problem]:
         place, end = item.review.at("on"), review_ends(item.review, policy.months)
         left = (end - question.today).days
         if item.review.on > question.today:
-            yield Problem(place, "review-future", f"the review is dated {item.review.on}, after today", "Write the day on which it was done.")
+            yield Problem(
+                place,
+                "review-future",
+                f"the review is dated {item.review.on}, after today",
+                "Write the day on which it was done.",
+            )
         elif left < -policy.grace_days:
-            yield Problem(place, "review-lapsed", f"the review ended on {end}, more than the clinic's {policy.grace_days} days ago",
-                          "Review the content and write the new date, or take it out.")
+            yield Problem(
+                place,
+                "review-lapsed",
+                f"the review ended on {end}, more than the clinic's {policy.grace_days} days ago",
+                "Review the content and write the new date, or take it out.",
+            )
         elif left < 0:
-            yield Problem(place, "review-overdue", f"the review ended on {end}", "Review the content and write the new date.", Grade.NOTICE)
+            yield Problem(
+                place,
+                "review-overdue",
+                f"the review ended on {end}",
+                "Review the content and write the new date.",
+                Grade.NOTICE,
+            )
         elif left <= policy.notice_days:
-            yield Problem(place, "review-due", f"the review ends on {end}, in {left} days", "Plan the next review.", Grade.NOTICE)
+            yield Problem(
+                place, "review-due", f"the review ends on {end}, in {left} days", "Plan the next review.", Grade.NOTICE
+            )
 
 
 def check_sources(question: Question) -> Iterator[Problem]:
@@ -64,12 +97,22 @@ def check_sources(question: Question) -> Iterator[Problem]:
     for item in (*question.library.exercises, *question.library.programmes):
         for source in item.sources:
             if re.fullmatch(r"\S+", source):
-                yield Problem(item.at("sources"), "bare-source", f"the source '{source}' is a single word or a bare address",
-                              "Write author or body, title and year.")
+                yield Problem(
+                    item.at("sources"),
+                    "bare-source",
+                    f"the source '{source}' is a single word or a bare address",
+                    "Write author or body, title and year.",
+                )
 
 
 def check_figures(question: Question) -> Iterator[Problem]:
     """Has every exercise a figure?"""
     for exercise in question.library.exercises:
         if exercise.figure is None:
-            yield Problem(exercise.place, "no-figure", "the exercise has no figure; a placeholder is shown", "Describe the pose in 'figure:'.", Grade.NOTICE)
+            yield Problem(
+                exercise.place,
+                "no-figure",
+                "the exercise has no figure; a placeholder is shown",
+                "Describe the pose in 'figure:'.",
+                Grade.NOTICE,
+            )

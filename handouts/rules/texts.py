@@ -6,19 +6,84 @@ from collections.abc import Iterator
 
 from handouts.library.texts import patient_sentences, walk_words
 from handouts.markup import find_markup_problems, plain_text
+from handouts.model import Exercise, Library, Words
 from handouts.problems import Grade, Problem
-from handouts.reading.level import score
-from handouts.reading.sentences import hard_sentences
+from handouts.reading import HardSentence, hard_sentences, score, sentences_of, within, words_of
 from handouts.rules.question import Question
 
 LONGEST_SENTENCE = 20
 """Most words in a sentence of patient text ('twelve words are plenty, twenty the end': house style, no other source)."""
+SHOWN_SENTENCES = 3
+"""How many of the hardest sentences a problem names; the author mends these first."""
 
 
 def check_markup(question: Question) -> Iterator[Problem]:
     """Does every text use only bold, italic and links that may be followed?"""
     library = question.library
-    parts = (library.clinic, library.tiers, library.vocabulary, library.cautions, library.limits,
-             library.exercises, library.programmes, library.bundles)
-    for words in walk_words(parts):
-        yield from find_markup_problems(words.text, words.place)
+    parts = (
+        *(library.clinic, library.tiers, library.vocabulary, library.cautions, library.limits),
+        *(library.exercises, library.programmes, library.bundles),
+    )
+    for text in walk_words(parts):
+        yield from find_markup_problems(text.text, text.place)
+
+
+def check_sentences(question: Question) -> Iterator[Problem]:
+    """Is every sentence that a patient reads short enough to keep in mind?"""
+    for text in _patient_texts(question.library):
+        for sentence in sentences_of(question.library.language, text.text):
+            count = len(words_of(sentence))
+            if count > LONGEST_SENTENCE:
+                yield Problem(
+                    text.place,
+                    "long-sentence",
+                    f"this sentence has {count} words, {LONGEST_SENTENCE} are the end",
+                    "Make two sentences of it: one action each.",
+                )
+
+
+def _patient_texts(library: Library) -> Iterator[Words]:
+    for exercise in library.exercises:
+        yield from patient_sentences(exercise)
+    for caution in library.cautions:
+        yield from (caution.when, caution.do)
+    for programme in library.programmes:
+        yield from (programme.goal, programme.suits, *(tier.enter_when for tier in programme.tiers))
+        yield from walk_words(tuple(block for section in programme.sections for block in section.blocks))
+
+
+def check_reading_level(question: Question) -> Iterator[Problem]:
+    """Does every exercise stay at or under its reading level?"""
+    for exercise in question.library.exercises:
+        grade = exercise.reading_level or question.library.clinic.reading_level
+        yield from _exercise_level(exercise, grade, question.library.language)
+
+
+def _exercise_level(exercise: Exercise, grade: float, language: str) -> Iterator[Problem]:
+    texts = patient_sentences(exercise)
+    plain = [plain_text(text.text) for text in texts]
+    level = score(language, plain)
+    if level is None or within(level, grade):
+        return
+    reached = level.value if level.scale == "grade" else level.grade_equivalent or level.value
+    yield Problem(
+        exercise.place,
+        "reading-level",
+        f"the text reads at grade {reached:.1f} by {level.formula}, the aim is {grade:g}",
+        "Mend the sentences named in 'hard-sentence' first.",
+    )
+    hardest = sorted(hard_sentences(language, plain, grade), key=_cost, reverse=True)[:SHOWN_SENTENCES]
+    for hard in hardest:
+        mend = "Cut it in two." if hard.cut else _shorter(hard)
+        yield Problem(
+            texts[hard.text].place, "hard-sentence", f"this sentence is hard: '{hard.shown}'", mend, Grade.NOTICE
+        )
+
+
+def _cost(hard: HardSentence) -> float:
+    return hard.level.grade_equivalent or hard.level.value
+
+
+def _shorter(hard: HardSentence) -> str:
+    costly = ", ".join(word.word for word in hard.costly)
+    return f"Use shorter words for: {costly}." if costly else "Say it in fewer words."

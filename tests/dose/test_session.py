@@ -17,7 +17,7 @@ def exercises(*rows: tuple[str, str, str]) -> tuple[Exercise, ...]:
     """Exercises of (slug, position, slugs that come before it)."""
     texts = {path: text for path, text in TEXTS.items() if "/" not in path}
     for number, (slug, position, after) in enumerate(rows):
-        text = EXERCISE.format(code=f"A{number + 22:03}", title=slug, tier="wake", after=f"after: [{after}]\n" if after else "")
+        text = EXERCISE.format(code=f"A{number // 8 + 2}{number % 8 + 2}A", title=slug, tier="wake", after=f"after: [{after}]\n" if after else "")
         texts[f"exercises/{slug}.md"] = text.replace("position: sitting", f"position: {position}")
     found = small_library(texts).exercise
     return tuple(found[slug] for slug, _, _ in rows)
