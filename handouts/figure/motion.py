@@ -1,0 +1,260 @@
+"""From a figure's spec to solved frames: start, the way between, and end.
+
+Builds the task of each frame (what touches, what stays, what may give) and solves them in order, each from
+the one before.  Never draws.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from handouts.figure.apart import apart_pairs
+from handouts.figure.bases import BASES, Base
+from handouts.figure.body import Body
+from handouts.figure.joints import INDEX, SIDES, VARIABLES, Angles
+from handouts.figure.kinematics import rotation_about
+from handouts.figure.residuals import Grip, Pin, Span, State, Task, Touch
+from handouts.figure.sites import (
+    ARM_SITES,
+    BODY_PIN,
+    BODY_SITES,
+    BODY_TARGETS,
+    GRIP,
+    LEG_SITES,
+    LIMB_PINS,
+    LIMB_SITES,
+    Plane,
+    Surface,
+)
+from handouts.figure.solver import Solved, misses, solve
+from handouts.figure.spec import Contact, FigureSpec, Named
+from handouts.figure.world import STOOL_HEIGHT, WEIGHTED_BALL, World, make_world
+
+Array = NDArray[np.float64]
+BETWEEN = 5
+"""Frames solved between start and end."""
+_GRIP_OFFSET = (0.0, -0.058, -0.018)
+"""The middle of a closed hand, fractions of stature; z toward the palm side."""
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """Solved frames from start to end, the tasks they answer, and the world they stand in."""
+
+    frames: tuple[Solved, ...]
+    tasks: tuple[Task, ...]
+    world: World
+    base: Base
+
+    def misses(self, body: Body) -> tuple[tuple[tuple[str, float], ...], ...]:
+        """For each frame, contacts and how many metres each misses."""
+        return tuple(misses(body, task, frame) for task, frame in zip(self.tasks, self.frames, strict=True))
+
+
+def _sides(site: Named) -> tuple[str, ...]:
+    if site.name in BODY_SITES:
+        return ("",)
+    return (site.side,) if site.side else SIDES
+
+
+def _expand(contacts: tuple[Contact, ...]) -> list[tuple[str, str, str]]:
+    """Site, side, target, once for each side."""
+    return [(c.site.name, side, c.target) for c in contacts for side in _sides(c.site)]
+
+
+def _groups(body: Body, site: str, side: str) -> list[tuple[int, ...]]:
+    if site in BODY_SITES:
+        return [tuple(body.lumps[name] for name in group) for group in BODY_SITES[site]]
+    return [tuple(body.lumps[f"{name}.{side}"] for name in group) for group in LIMB_SITES[site]]
+
+
+def _touches(body: Body, world: World, contacts: list[tuple[str, str, str]]) -> tuple[Touch, ...]:
+    return tuple(
+        Touch(" ".join((f"{site}.{side}" if side else site, target)), group, world.surfaces[target])
+        for site, side, target in contacts
+        if site != GRIP and target in world.surfaces
+        for group in _groups(body, site, side)
+    )
+
+
+def _body_target(body: Body, target: str, side: str) -> tuple[int, tuple[float, float, float]]:
+    segment, offset = BODY_TARGETS[target]
+    z = 1 if side == "r" else -1
+    if segment.endswith("."):
+        segment += side
+    elif segment.endswith("!"):
+        side = "l" if side == "r" else "r"
+        segment, z = f"{segment[:-1]}.{side}", -z
+    return body.numbers[segment], (offset[0], offset[1], offset[2] * z)
+
+
+def _grips(body: Body, world: World, contacts: list[tuple[str, str, str]]) -> tuple[Grip, ...]:
+    found = []
+    for site, side, target in contacts:
+        z = 1 if side == "r" else -1
+        offset = (_GRIP_OFFSET[0], _GRIP_OFFSET[1], _GRIP_OFFSET[2] * z)
+        label = f"{site}.{side} {target}" if side else f"{site} {target}"
+        if target in BODY_TARGETS:
+            segment, place = _body_target(body, target, side)
+            found.append(Grip(label, body.numbers[f"hand.{side}"], offset, place, segment))
+        elif site == GRIP:
+            holds = world.handholds.get(target)
+            if holds:
+                found.append(Grip(label, body.numbers[f"hand.{side}"], offset, holds[side]))
+    return tuple(found)
+
+
+def _softness(spec: FigureSpec, base: Base, contacts: list[tuple[str, str, str]]) -> Angles:
+    """How far each angle may give from what was typed, degrees."""
+    arms = {side for site, side, _ in contacts if site in ARM_SITES}
+    legs = {side for site, side, _ in contacts if site in LEG_SITES}
+    if any(use.name in ("weighted-ball", "stick", "roll") and "hands" in use.words for use in spec.props):
+        held = 4.0
+    else:
+        held = 1.0
+    authored = {angle.variable for angle in (*spec.start, *spec.end)}
+    free = {"neck": (1.5, 1.5), "trunk": (2.0, 2.0), "shoulder": (30.0, held), "elbow": (30.0, held),
+            "forearm": (30.0, 1.0), "wrist": (12.0, 1.0), "fingers": (4.0, 0.5), "ankle": (14.0, 2.0),
+            "toes": (40.0, 1.0), "hip": (5.0, 1.0), "knee": (5.0, 1.0)}  # fmt: skip
+    found = np.empty(len(VARIABLES))
+    for name, number in INDEX.items():
+        joint, side = name.split(".")[0], name.split(".")[1]
+        busy = side in (arms if joint in ("shoulder", "elbow", "forearm", "wrist", "fingers") else legs)
+        soft = free[joint][0 if busy else 1]
+        if busy or joint in ("trunk",):
+            soft = base.soft.get(joint, soft)
+        if name in authored:
+            soft = min(soft, 6.0 if joint in ("shoulder", "elbow", "wrist", "forearm") and side in arms else 2.0)
+            if joint in ("hip", "knee", "ankle") and busy:
+                soft = max(soft, min(base.soft.get(joint, 2.0), 6.0))
+        found[number] = soft
+    return found
+
+
+def _tangents(surface: Surface) -> tuple[tuple[float, float, float], ...]:
+    if isinstance(surface, Plane):
+        return tuple(way for way, part in zip(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), surface.normal,
+                                              strict=True) if abs(part) < 0.5)  # fmt: skip
+    return ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+
+
+def _pins(spec: FigureSpec, body: Body, world: World, first: Solved, before: list[tuple[str, str, str]],
+          after: list[tuple[str, str, str]]) -> tuple[Pin, ...]:  # fmt: skip
+    """What touches at start and end alike stays where it is, unless it may slide."""
+    slide = {(one.name, side) for one in spec.slide for side in _sides(one)}
+    stays = {frozenset(pair) for pair in (("foot", "toes"), ("foot", "heel"), ("foot", "ball"), ("palm", "hand"),
+                                          ("shin", "knee"), ("back", "upper-back"), ("back", "trunk-back"))}  # fmt: skip
+    found: dict[int, Pin] = {}
+    for site, side, target in before:
+        for other, other_side, other_target in after:
+            same = site == other or frozenset((site, other)) in stays
+            if not same or (side, target) != (other_side, other_target) or (site, side) in slide or site == GRIP:
+                continue
+            if target not in world.surfaces:
+                continue
+            if site in BODY_SITES:
+                lumps = [body.lumps[BODY_PIN[site]]]
+            else:
+                kept = LIMB_PINS[other] if {site, other} != {"foot", "heel"} else ("soleh",)
+                lumps = [body.lumps[f"{name}.{side}"] for name in kept]
+            for lump in lumps:
+                found[lump] = Pin(lump, tuple(first.centres[lump]), _tangents(world.surfaces[target]))
+    if BASES[spec.base].lying and not any(one.name in ("back", "front", "side") for one in spec.slide):
+        lump = body.lumps["sec6"]
+        found.setdefault(lump, Pin(lump, tuple(first.centres[lump]), ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0))))
+    return tuple(found[lump] for lump in sorted(found))
+
+
+def _spans(spec: FigureSpec, body: Body, solved: Solved | None) -> tuple[Span, ...]:
+    """Things held in both hands keep the hands apart."""
+    right, left = body.numbers["hand.r"], body.numbers["hand.l"]
+    inner = (0.0, -0.050, 0.014)
+    ball = spec.prop("weighted-ball")
+    if ball and "hands" in ball.words:
+        return (Span(right, (0.0, -0.050, -0.012), left, (0.0, -0.050, 0.012), 2 * WEIGHTED_BALL),)
+    if solved is not None and any(use.name in ("stick", "towel") and "hands" in use.words for use in spec.props):
+        apart = float(np.linalg.norm(solved.placed.origins[right] - solved.placed.origins[left]))
+        return (Span(right, (0.0, 0.0, 0.0), left, (0.0, 0.0, 0.0), apart),) if inner else ()
+    return ()
+
+
+def _poses(spec: FigureSpec, base: Base) -> tuple[Angles, Angles]:
+    start = base.pose()
+    for angle in spec.start:
+        start[INDEX[angle.variable]] = angle.degrees
+    end = start.copy()
+    for angle in spec.end:
+        end[INDEX[angle.variable]] = angle.degrees
+    return start, end
+
+
+def _balances(spec: FigureSpec, base: Base, contacts: list[tuple[str, str, str]]) -> tuple[float, float]:
+    """How near the middle of the support the centre of mass should be at start and on the way to the end, metres."""
+    free = base.balanced and not any(
+        target in ("wall", "counter", "table", "chair", "step", "doorway", "stool") for _, _, target in contacts
+    )
+    usual = 0.03 if free and spec.balance != "no" else 0.0
+    start = 0.03 if spec.balance in ("yes", "start") else usual
+    end = 0.03 if spec.balance in ("yes", "end") else usual
+    return start, end
+
+
+def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
+    start, _ = _poses(spec, base)
+    rests = [] if not base.rests else [tuple(text.split()) for text in base.rests]
+    contacts = _expand(spec.contacts)
+    taken = {side for site, side, _ in contacts if site in ARM_SITES}
+    authored = {a.variable.split(".")[1] for a in (*spec.start, *spec.end) if a.variable.startswith(("shoulder", "elbow"))}
+    for site, target in rests:
+        name, _, side = site.partition(".")
+        for one in ("",) if name in BODY_SITES else (side,) if side else SIDES:
+            if one not in taken | authored:
+                contacts.append((name, one, target))
+    turn = base.turn @ rotation_about(2, -spec.lean)
+    height = base.height * body.stature
+    firm = (2.0, 2.0, 25.0) if any(t in ("wall",) for _, _, t in contacts) else base.hold
+    x = -0.10 if any(t == "wall" for _, _, t in contacts) else 0.0
+    sideways = 0.5 if any(t == "wall" for _, _, t in contacts) else 0.05
+    return Task(
+        start, _softness(spec, base, contacts), turn, np.array([x, height, 0.0]), firm, (sideways, 1.0, 0.03),
+        _touches(body, world, contacts), _grips(body, world, contacts), (), _spans(spec, body, None), world.keep_out,
+        _balances(spec, base, contacts)[0], apart_pairs(body),
+    )  # fmt: skip
+
+
+def solve_motion(spec: FigureSpec, body: Body) -> Motion:
+    """All frames of a figure."""
+    base, world = BASES[spec.base], make_world(spec)
+    first = _first_task(spec, body, base, world)
+    solved = solve(body, first, State(first.turn, first.position, first.angles))
+    frames, tasks = [solved], [first]
+    if not spec.moves:
+        return Motion(tuple(frames), tuple(tasks), world, base)
+    start, end = _poses(spec, base)
+    before, after = _expand(spec.contacts), _expand(spec.end_contacts)
+    resting = [touch for touch in first.touches if touch.label not in {t.label for t in _touches(body, world, before)}]
+    moving = replace(
+        first,
+        touches=(*_touches(body, world, after), *resting),
+        grips=_grips(body, world, after),
+        pins=_pins(spec, body, world, solved, before, after),
+        spans=_spans(spec, body, solved),
+        softness=_softness(spec, base, after + before),
+        position=solved.state.position,
+        position_softness=(0.5, 1.0, 0.05),
+        balance=_balances(spec, base, after)[1],
+    )
+    for share in np.linspace(0, 1, BETWEEN + 2)[1:]:
+        task = replace(moving, angles=start * (1 - share) + end * share)
+        if share < 1 and spec.balance == "end":
+            task = replace(task, balance=0.0)
+        solved = solve(body, task, solved.state)
+        frames.append(solved)
+        tasks.append(task)
+    return Motion(tuple(frames), tuple(tasks), world, base)
+
+
+__all__ = ["BETWEEN", "STOOL_HEIGHT", "Motion", "solve_motion"]

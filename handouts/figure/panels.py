@@ -1,0 +1,198 @@
+"""Panels: one drawing for the start and one for the end, with ground, ghost and arrows, and how they stand together.
+
+Coordinates are drawing units; a panel's origin is the projection of the world's origin.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry import Point, Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import unary_union
+
+from handouts.figure.arrows import arrow_of, ghost_of
+from handouts.figure.body import Body
+from handouts.figure.camera import CM, outline_rings
+from handouts.figure.curves import shape_path
+from handouts.figure.depth import painting_order
+from handouts.figure.head import face_of, hair_part
+from handouts.figure.kinematics import local_point
+from handouts.figure.motion import Motion
+from handouts.figure.muscles import MUSCLES
+from handouts.figure.paint import paint, pieces_of
+from handouts.figure.parts import EXCUSED
+from handouts.figure.props import Setting, prop_parts
+from handouts.figure.silhouette import Part, closing, see_body
+from handouts.figure.sites import POINTS
+from handouts.figure.solver import Solved
+from handouts.figure.spec import FigureSpec, Named
+from handouts.figure.style import FigureStyle, Mark
+
+Array = NDArray[np.float64]
+Bounds = tuple[float, float, float, float]
+CENTRAL = frozenset({"hip", "pelvis", "chest", "shoulder", "head", "nose", "chin"})
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Panel:
+    """One drawing: marks from back to front and the box they fill (left, top, right, bottom)."""
+
+    marks: tuple[Mark, ...]
+    bounds: Bounds
+    covered: BaseGeometry
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class View:
+    """A frame as seen: ordered parts, body outline by part name."""
+
+    ordered: tuple[Part, ...]
+    joints: dict[tuple[str, str], tuple[float, float, float]]
+    outlines: dict[str, Polygon]
+
+
+def see(spec: FigureSpec, body: Body, motion: Motion, frame: Solved, view: Array, style: FigureStyle) -> View:
+    """All parts of a frame in the order of painting."""
+    seen = see_body(body, frame, view)
+    hair = hair_part(body, frame, view, style.hair)
+    parts = [*seen.parts, *([hair] if hair else []), *prop_parts(Setting(spec, body, motion, frame, view))]
+    outlines = {part.name: part.polygon for part in parts if part.is_body}
+    return View(painting_order(tuple(part for part in parts if not part.polygon.is_empty)), seen.joints, outlines)
+
+
+def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> list[tuple[BaseGeometry, frozenset[str]]]:
+    """The regions of the muscles at work that face the viewer, with the parts that show them."""
+    found: list[tuple[BaseGeometry, frozenset[str]]] = []
+    toward = view[2] / np.linalg.norm(view[2])
+    for active in spec.active:
+        muscle = MUSCLES[active.name]
+        for side in ("r",) if not muscle.sided else (active.side,) if active.side else ("r", "l"):
+            z = 1 if side == "r" else -1
+            segment = muscle.segment + side if muscle.segment.endswith(".") else muscle.segment
+            number = body.numbers[segment]
+            turn, origin = frame.placed.rotations[number], frame.placed.origins[number]
+            faces = np.array([muscle.faces[0], muscle.faces[1], muscle.faces[2] * z])
+            if toward @ turn @ faces < -0.40 * np.linalg.norm(faces):
+                continue
+            lobes = np.array(muscle.lobes) * body.stature
+            centres = (origin + (lobes[:, :3] * [1, 1, z]) @ turn.T) @ view.T
+            axes = np.array([view @ (turn * lobe[3:]) for lobe in lobes])
+            rings = outline_rings(centres, axes)
+            hulls = [Polygon(ring) for ring in rings]
+            pairs = [unary_union(hulls[i : i + 2]).convex_hull for i in range(max(1, len(hulls) - 1))]
+            names = {f"{name}.{side}" if name not in EXCUSED else name for name in muscle.shown_on}
+            found.append((closing(unary_union(pairs), 2 * CM), frozenset(names)))
+    return found
+
+
+def point_path(body: Body, frames: tuple[Solved, ...], view: Array, point: Named) -> Array:
+    """The flat path (n, 2) of a named point over the frames."""
+    segment, offset = POINTS[point.name]
+    side = point.side or "r"
+    if segment.endswith("."):
+        segment += side
+    z = 1 if side == "r" else -1
+    return np.array([(view @ local_point(body, frame.placed, segment, (offset[0], offset[1], offset[2] * z)))[:2] for frame in frames])
+
+
+def _ground(frame: Solved, view: Array) -> Polygon:
+    x, z = frame.centres[:, 0], frame.centres[:, 2]
+    low = frame.centres[:, 1] < 0.12
+    x, z = (x[low], z[low]) if low.any() else (x, z)
+    turn = np.linspace(0, 2 * np.pi, 36, endpoint=False)
+    middle = ((x.min() + x.max()) / 2, (z.min() + z.max()) / 2)
+    half = ((x.max() - x.min()) / 2 + 0.13, max(0.22, (z.max() - z.min()) / 2 + 0.13))
+    rim = np.column_stack([middle[0] + half[0] * np.cos(turn), np.zeros(36), middle[1] + half[1] * np.sin(turn)])
+    return Polygon((rim @ view.T)[:, :2])
+
+
+def make_panel(spec: FigureSpec, body: Body, motion: Motion, number: int, views: tuple[View, ...], view: Array) -> Panel:
+    """Panel ``number`` (0 start, 1 end) of a figure."""
+    last = number == len(views) - 1
+    frame = motion.frames[-1] if number else motion.frames[0]
+    seen = views[number]
+    pieces = pieces_of(seen.ordered, seen.joints)
+    regions = muscle_regions(spec, body, frame, view) if last else []
+    painted = paint(pieces, face_of(body, frame, view, see_body(body, frame, view)), regions)
+    marks: list[Mark] = []
+    covered: list[BaseGeometry] = [part.polygon for part in seen.ordered]
+    if not spec.prop("mat"):
+        ground = _ground(frame, view)
+        marks.append(Mark("ground", shape_path(ground, 2.0)))
+        covered.append(ground)
+    back = [mark for one, found in painted if pieces[one].parts[0].layer < 0 for mark in found]
+    front = [mark for one, found in painted if pieces[one].parts[0].layer >= 0 for mark in found]
+    marks += back
+    if number:
+        ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED)
+        if ghost is not None:
+            marks.append(Mark("ghost", shape_path(ghost, 2.0)))
+            covered.append(ghost)
+    marks += front
+    if number:
+        silhouette = unary_union(list(seen.outlines.values()))
+        for point in spec.arrow:
+            arrow = arrow_of(point_path(body, motion.frames, view, point), silhouette, point.name in CENTRAL)
+            if arrow:
+                marks += arrow.marks
+                covered.append(arrow.area)
+    area = unary_union(covered)
+    return Panel(tuple(mark for mark in marks if mark.path), area.bounds, area)
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Where panels and their numbers stand: size, panel origins and badge centres, drawing units."""
+
+    width: int
+    height: int
+    origins: tuple[tuple[int, int], ...]
+    badges: tuple[tuple[int, int], ...]
+
+
+PAD, GAP, BADGE = 4 * CM, 10 * CM, 5.4 * CM
+_SHAPE = 4 / 3
+"""Width to height of the place that a figure is laid out for."""
+_LEAST_WIDTH = 185 * CM
+"""Narrower figures get air at both sides, so that bodies are nearly one size in all figures."""
+
+
+def _badge_room(panel: Panel) -> tuple[float, float]:
+    """How far to the left of the panel's box, and how far down, the badge stands free."""
+    x0, y0, _, y1 = panel.bounds
+    for down in np.arange(0, min(0.5 * (y1 - y0), 40 * CM), 2 * CM):
+        if not Point(x0 + BADGE, y0 + BADGE + down).buffer(BADGE * 1.25).intersects(panel.covered):
+            return 0.0, float(down)
+    return BADGE * 2 + CM, 0.0
+
+
+def lay_out(panels: tuple[Panel, ...]) -> Layout:
+    """Side by side or stacked, whichever shows the body larger."""
+    rooms = [_badge_room(panel) if len(panels) > 1 else (0.0, 0.0) for panel in panels]
+    wide = [panel.bounds[2] - panel.bounds[0] + room[0] for panel, room in zip(panels, rooms, strict=True)]
+    high = [panel.bounds[3] - panel.bounds[1] for panel in panels]
+    beside = (sum(wide) + GAP * (len(panels) - 1), max(panel.bounds[3] for panel in panels) - min(p.bounds[1] for p in panels))
+    left = [panel.bounds[0] - room[0] for panel, room in zip(panels, rooms, strict=True)]
+    stacked = (max(panel.bounds[2] for panel in panels) - min(left), sum(high) + GAP * (len(panels) - 1))
+    fits = [min(_SHAPE / max(w, _LEAST_WIDTH), 1 / h) for w, h in (beside, stacked)]
+    origins, badges = [], []
+    if fits[0] >= fits[1]:
+        extra = max(0.0, _LEAST_WIDTH - beside[0]) / (len(panels) + 1)
+        x, top = PAD + extra, min(panel.bounds[1] for panel in panels)
+        for panel, room, width in zip(panels, rooms, wide, strict=True):
+            origins.append((round(x + room[0] - panel.bounds[0]), round(PAD - top)))
+            badges.append((round(x + BADGE), round(PAD - top + panel.bounds[1] + BADGE + room[1])))
+            x += width + GAP + extra
+        total, tall = max(beside[0], _LEAST_WIDTH) + 2 * PAD, beside[1] + 2 * PAD
+    else:
+        extra = max(0.0, _LEAST_WIDTH - stacked[0]) / 2
+        x, y = PAD + extra - min(left), PAD
+        for panel, room, height in zip(panels, rooms, high, strict=True):
+            origins.append((round(x), round(y - panel.bounds[1])))
+            badges.append((round(x + panel.bounds[0] - room[0] + BADGE), round(y + BADGE + room[1])))
+            y += height + GAP
+        total, tall = max(stacked[0], _LEAST_WIDTH) + 2 * PAD, stacked[1] + 2 * PAD
+    return Layout(round(total), round(tall), tuple(origins), tuple(badges))

@@ -1,0 +1,36 @@
+"""How figures look: the style settings of a clinic, and the classes that the style sheet colours.
+
+Colours themselves stand in ``templates/styles/figure.css`` only.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+TONES = {
+    "skin": "k", "skin-far": "k2", "shirt": "s", "shirt-far": "s2", "trousers": "t", "trousers-far": "t2", "shoe": "o",
+    "shoe-far": "o2", "sole": "u", "hair": "h", "prop": "p", "prop-side": "q", "mat": "m", "mat-side": "n",
+    "band": "b", "cloth": "c", "ball": "e", "stick": "q", "ground": "g", "active": "a", "hatch": "i", "ghost": "y",
+    "line": "l", "thin": "j", "ink": "d", "arrow": "w", "arrow-head": "v", "halo": "x", "halo-head": "z",
+    "badge": "r", "digit": "f", "bare": "b2",
+}  # fmt: skip
+"""Role -> class inside ``.fig``; short, since every path carries one."""
+
+HAIR_STYLES = ("short", "bob", "bun")
+
+
+@dataclass(frozen=True, slots=True)
+class FigureStyle:
+    """Settings of a figure: stature in metres, build (1 is average girth), hair (one of ``HAIR_STYLES``)."""
+
+    stature: float = 1.70
+    build: float = 1.0
+    hair: str = "short"
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One path of the drawing: its role (a key of ``TONES``) and its path text."""
+
+    role: str
+    path: str
