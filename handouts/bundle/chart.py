@@ -51,6 +51,7 @@ def chart_text(
     code: str,
     library: Library,
     voice: Speech,
+    *,
     stamps: Mapping[str, str],
     notes: ChartNotes | None = None,
 ) -> str:

@@ -37,7 +37,7 @@ EFFORT_UNIT = ("of 10", "{score}")
 
 
 def fhir_plan(
-    bundle: PickedBundle, code: str, library: Library, voice: Speech, stamps: Mapping[str, str]
+    bundle: PickedBundle, code: str, library: Library, voice: Speech, *, stamps: Mapping[str, str]
 ) -> dict[str, Any]:
     """The resource as plain JSON values; texts in the language of ``library``."""
     clinic = library.clinic
@@ -46,7 +46,7 @@ def fhir_plan(
         "resourceType": "PlanDefinition",
         "language": library.language,
         "contained": [
-            _activity(exercise, whole_dose(pick, library), bundle.weeks, library, voice, stamps)
+            _activity(exercise, whole_dose(pick, library), bundle.weeks, library=library, voice=voice, stamps=stamps)
             for exercise, pick in zip(exercises, bundle.picks, strict=True)
         ],
         "identifier": [{"system": f"{clinic.site}bundle-code", "value": code}],
@@ -81,7 +81,7 @@ def _action(index: int, exercises: list[Exercise]) -> dict[str, Any]:
 
 
 def _activity(
-    exercise: Exercise, dose: Dose, weeks: int, library: Library, voice: Speech, stamps: Mapping[str, str]
+    exercise: Exercise, dose: Dose, weeks: int, *, library: Library, voice: Speech, stamps: Mapping[str, str]
 ) -> dict[str, Any]:
     site = library.clinic.site
     return {

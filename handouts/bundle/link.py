@@ -1,4 +1,4 @@
-"""The link to a patient's page, and its two parts for a QR code.  No server sees the code: it stands in the fragment."""
+"""The link to a patient's page and its two parts for a QR code; no server sees the code, a fragment."""
 
 from __future__ import annotations
 
