@@ -1,0 +1,152 @@
+"""The view of an exercise's page, in the order in which a patient needs it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handouts.dose.arithmetic import add_up
+from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line
+from handouts.model import Exercise, Words
+from handouts.site.frame import Frame, make_frame
+from handouts.site.parts import (
+    Cautions,
+    Prints,
+    Row,
+    SectionView,
+    begin,
+    dose_of,
+    large_numerals,
+    make_cautions,
+    make_prints,
+    make_row,
+    review_line,
+    rich,
+    rich_all,
+    sections_of,
+    term_names,
+)
+from handouts.site.paths import item_page, list_page, relative
+from handouts.site.setting import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A fact beside the dose: what it is, and its value."""
+
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True)
+class MistakeView:
+    """What goes wrong, and what to do instead."""
+
+    see: Markup
+    do: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class ExercisePage:
+    """Everything on an exercise's page."""
+
+    frame: Frame
+    figure: Markup
+    title: Markup
+    dose: Markup
+    facts: tuple[Fact, ...]
+    why: Markup
+    sections: tuple[SectionView, ...]
+    cues: tuple[Markup, ...]
+    feel: Markup
+    mistakes: tuple[MistakeView, ...]
+    cautions: Cautions
+    ready_when: tuple[Markup, ...]
+    easier: tuple[Row, ...]
+    harder: tuple[Row, ...]
+    prints: tuple[Prints, ...]
+    programmes: tuple[Fact, ...]
+    """Address and title of each programme that holds the exercise."""
+    review: str
+    code: str
+    sources: tuple[str, ...]
+    sources_language: str
+
+
+def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
+    """The view of an exercise."""
+    library, say = setting.library, setting.speech.say
+    page = item_page(setting.language, "exercises", exercise.slug)
+    neighbours = setting.progression
+    return ExercisePage(
+        frame=make_frame(
+            setting, page, exercise.title.text, exercise.why.text, item=f"exercises/{exercise.slug}", stop="#stop"
+        ),
+        figure=setting.figures.figure_svg(exercise, setting.language),
+        title=rich(exercise.title),
+        dose=large_numerals(dose_of(setting, exercise.dose)),
+        facts=_facts(setting, exercise),
+        why=rich(exercise.why),
+        sections=sections_of(exercise.sections),
+        cues=rich_all(exercise.cues),
+        feel=rich(exercise.feel),
+        mistakes=tuple(MistakeView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
+        cautions=make_cautions(setting, (library.caution[ref.slug] for ref in exercise.cautions)),
+        ready_when=rich_all(_given(exercise.ready_when)),
+        easier=tuple(_neighbour(setting, page, exercise, slug, "easier") for slug in neighbours.easier[exercise.slug]),
+        harder=tuple(_neighbour(setting, page, exercise, slug, "harder") for slug in neighbours.harder[exercise.slug]),
+        prints=make_prints(setting, page, exercise.slug, say("site.print_sheet")),
+        programmes=tuple(
+            Fact(relative(page, item_page(setting.language, "programmes", programme.slug)), programme.title.text)
+            for programme in library.programmes_of.get(exercise.slug, ())
+        ),
+        review=review_line(setting, exercise.review),
+        code=say("site.code", code=exercise.code),
+        sources=exercise.sources,
+        sources_language=setting.source.language,
+    )
+
+
+def _given(words: Words | None) -> tuple[Words, ...]:
+    return () if words is None else (words,)
+
+
+def _facts(setting: Setting, exercise: Exercise) -> tuple[Fact, ...]:
+    """Minutes, days, equipment and position first; then how fast, how hard, how long to rest."""
+    speech, dose = setting.speech, exercise.dose
+    seconds = add_up(dose).seconds
+    named = (
+        ("time", about_minutes(seconds, speech) if seconds is not None else ""),
+        ("often", frequency_line(dose, speech)),
+        ("position", term_names(setting, "positions", [exercise.position])[0]),
+        (
+            "need",
+            speech.join(term_names(setting, "equipment", exercise.equipment))
+            if exercise.equipment
+            else speech.say("site.nothing"),
+        ),
+        ("pace", tempo_line(dose.tempo, speech)),
+        ("rest", rest_line(dose, speech)),
+        ("effort", effort_line(dose.effort, speech)),
+    )
+    return tuple(Fact(speech.say(f"site.fact_{name}"), begin(value)) for name, value in named if value)
+
+
+def _neighbour(setting: Setting, page: str, exercise: Exercise, slug: str, way: str) -> Row:
+    """An easier or harder exercise, with what changes: position, equipment, dose."""
+    other = setting.library.exercise[slug]
+    changes: list[str] = []
+    if other.position != exercise.position:
+        changes += term_names(setting, "positions", [other.position])
+    known = {ref.slug for ref in exercise.equipment}
+    changes += term_names(setting, "equipment", (ref for ref in other.equipment if ref.slug not in known))
+    facts = ""
+    if changes:
+        facts = setting.speech.say(f"site.changes_{way}", changes=setting.speech.join(changes))
+    return make_row(setting, page, other, label=setting.speech.say(f"site.{way}"), facts=facts)
+
+
+def list_address(setting: Setting, page: str) -> str:
+    """Where the list of all exercises is, as seen from a page."""
+    return relative(page, list_page(setting.language, "exercises"))

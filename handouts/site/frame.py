@@ -1,0 +1,214 @@
+"""What stands around every page: head, navigation, language switch, marks, and safety, always in view."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from urllib.parse import urlsplit
+
+from markupsafe import Markup
+
+from handouts.markup import plain_text, render_inline
+from handouts.model import Clinic
+from handouts.site.paths import CHOICE, home_page, list_page, relative
+from handouts.site.setting import Setting
+
+POLICY = "; ".join((
+    "default-src 'none'",
+    "script-src 'self'",
+    "style-src 'self'",
+    "img-src 'self' data:",
+    "font-src 'self'",
+    "worker-src 'self'",
+    "manifest-src 'self'",
+    "base-uri 'none'",
+    "form-action 'none'",
+    "require-trusted-types-for 'script'",
+    "trusted-types 'none'",
+))  # fmt: skip
+"""The Content-Security-Policy of every page, as a ``meta`` element so that it holds on any host and from
+``file://``.  ``frame-ancestors`` works only as a header; a host that can should send it too."""
+
+
+UNFOLDED = 2
+"""Most other languages that stand side by side in the head of a page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A link with its words."""
+
+    href: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class LanguageLink:
+    """A page in one language."""
+
+    language: str
+    href: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class NavLink:
+    """One entry of the navigation."""
+
+    href: str
+    text: str
+    current: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Address:
+    """A location of the clinic."""
+
+    name: str
+    address: str
+    phone: str
+    call: str
+    hours: str
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """What stays in view on every page."""
+
+    stop: Link
+    emergency: Link
+    call: Link
+    emergency_text: Markup
+    pain_rule: Markup
+    surgeon: Markup
+    clinician: Markup
+    addresses: tuple[Address, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Everything that a page needs beside its own content."""
+
+    language: str
+    direction: str
+    policy: str
+    title: str
+    description: str
+    style: str
+    scripts: tuple[str, ...]
+    alternates: tuple[LanguageLink, ...]
+    choice: str
+    clinic: str
+    home: str
+    navigation: tuple[NavLink, ...]
+    languages: tuple[LanguageLink, ...]
+    """The page in every other language, or that language's first page."""
+    many_languages: str
+    """Not empty where the switch is folded away."""
+    more: tuple[NavLink, ...]
+    marks: tuple[str, ...]
+    safety: Safety
+    version: str
+
+
+def make_frame(
+    setting: Setting,
+    page: str,
+    title: str,
+    description: str,
+    *,
+    item: str = "",
+    scripts: tuple[str, ...] = (),
+    stop: str = "",
+) -> Frame:
+    """The frame of a page; ``item`` has a version stamp of its own, ``stop`` is where its stop rules stand."""
+    say, clinic = setting.speech.say, setting.library.clinic
+    alternates = _alternates(setting, page, only_same=True)
+    others = tuple(link for link in _alternates(setting, page, only_same=False) if link.language != setting.language)
+    return Frame(
+        language=setting.language,
+        direction=setting.speech.direction,
+        policy=POLICY,
+        title=say("site.page_title", title=plain_text(title), clinic=clinic.name) if title != clinic.name else title,
+        description=plain_text(description),
+        style=relative(page, setting.assets.style),
+        scripts=tuple(relative(page, script) for script in scripts),
+        alternates=alternates if len(alternates) > 1 else (),
+        choice=relative(page, CHOICE),
+        clinic=clinic.name,
+        home=relative(page, home_page(setting.language)),
+        navigation=_entries(setting, page, ("exercises", "programmes", "bundles")),
+        languages=others,
+        many_languages="many" if len(others) > UNFOLDED else "",
+        more=_entries(setting, page, ("safety", "about")),
+        marks=_marks(setting, page),
+        safety=make_safety(setting, page, stop),
+        version=say("site.version", version=setting.version_of(item)),
+    )
+
+
+def make_safety(setting: Setting, page: str, stop: str = "") -> Safety:
+    """The safety lines as seen from a page."""
+    say, clinic = setting.speech.say, setting.library.clinic
+    addresses = make_addresses(clinic)
+    rules = stop or relative(page, list_page(setting.language, "safety")) + "#stop"
+    return Safety(
+        stop=Link(rules, say("site.when_to_stop")),
+        emergency=Link(phone_link(clinic.emergency.number), say("site.emergency", number=clinic.emergency.number)),
+        call=Link(addresses[0].call if len(addresses) == 1 else "#call", say("site.call_us")),
+        emergency_text=render_inline(clinic.emergency.text.text),
+        pain_rule=render_inline(clinic.pain_rule.text),
+        surgeon=render_inline(clinic.defer.surgeon.text),
+        clinician=render_inline(clinic.defer.clinician.text),
+        addresses=addresses,
+    )
+
+
+def make_addresses(clinic: Clinic) -> tuple[Address, ...]:
+    """The clinic's locations."""
+    return tuple(
+        Address(
+            place.name, place.address, place.phone, phone_link(place.phone), place.hours.text if place.hours else ""
+        )
+        for place in clinic.locations
+    )
+
+
+def phone_link(number: str) -> str:
+    """A ``tel:`` address: digits, and a plus in front."""
+    return "tel:" + re.sub(r"(?!^\+)[^0-9]", "", number.strip())
+
+
+def site_path(clinic: Clinic) -> str:
+    """The path below which the site is published, from the clinic's address: ``/`` or ``/handouts/``."""
+    return "/" + urlsplit(clinic.site).path.strip("/") + "/" if urlsplit(clinic.site).path.strip("/") else "/"
+
+
+def _entries(setting: Setting, page: str, kinds: tuple[str, ...]) -> tuple[NavLink, ...]:
+    return tuple(
+        NavLink(relative(page, target), setting.speech.say(f"site.nav_{kind}"), target == page)
+        for kind in kinds
+        if (target := list_page(setting.language, kind)) in setting.pages
+    )
+
+
+def _alternates(setting: Setting, page: str, *, only_same: bool) -> tuple[LanguageLink, ...]:
+    """The page in every language; where it is missing in one, that language's home page or nothing."""
+    found = []
+    rest = page.partition("/")[2]
+    for language, name in setting.names.items():
+        target = f"{language}/{rest}"
+        if target not in setting.pages:
+            if only_same:
+                continue
+            target = home_page(language)
+        found.append(LanguageLink(language, relative(page, target), name))
+    return tuple(found)
+
+
+def _marks(setting: Setting, page: str) -> tuple[str, ...]:
+    say, unreviewed = setting.speech.say, setting.edition.unreviewed
+    marks = (say("site.mark_invented"),) if setting.library.clinic.invented else ()
+    if setting.language in unreviewed or page in unreviewed:
+        marks = (*marks, say("site.mark_unreviewed"))
+    return marks

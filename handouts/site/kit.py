@@ -1,0 +1,112 @@
+"""What pages are made with: templates, styles, scripts and fonts, and the assets that come of them.
+
+An asset's name carries the hash of its bytes, so that a page never meets the style or script of another
+build.  Pure: takes bytes, gives bytes.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from hashlib import sha256
+
+from handouts.site.accent import accent_rules
+from handouts.site.joiner import join_scripts
+
+SCRIPTS = {"exercises": "exercises.js", "home": "home.js"}
+"""Which script runs on which kind of page; every other page has none."""
+FAMILIES = {
+    "Atkinson Hyperlegible Next": (),
+    "Noto Sans": ("vi", "ru", "uk", "bg", "sr", "el", "ar", "fa", "ur", "zh"),
+    "Noto Sans Arabic": ("ar", "fa", "ur"),
+    "Noto Sans SC": ("zh",),
+}
+"""The languages that need each family; none named means all."""
+_HASH_CHARACTERS = 10
+_FACE = re.compile(r"@font-face\s*\{[^}]*\}")
+_FONT_ADDRESS = re.compile(r'url\("?([\w./-]+\.woff2)"?\)')
+_COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """The texts and bytes below ``templates/`` that the site uses."""
+
+    templates: Mapping[str, str]
+    faces: str
+    """The ``@font-face`` rules of the web fonts."""
+    styles: tuple[str, ...]
+    """Style sheets in the order in which they apply."""
+    scripts: Mapping[str, str]
+    fonts: Mapping[str, bytes]
+    """Web fonts by the address that their rule gives."""
+
+
+def read_kit(files: Mapping[str, bytes]) -> Kit:
+    """The kit from the files of the ``templates`` folder, by their path in it."""
+    text = {path: data.decode("utf-8") for path, data in files.items() if not path.startswith("fonts/")}
+    return Kit(
+        templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
+        faces=files["fonts/web.css"].decode("utf-8"),
+        styles=tuple(text[f"styles/{name}.css"] for name in ("tokens", "screen")),
+        scripts={
+            path.removeprefix("scripts/src/"): value for path, value in text.items() if path.startswith("scripts/src/")
+        },
+        fonts={
+            path.removeprefix("fonts/"): data
+            for path, data in files.items()
+            if path.startswith("fonts/web/") and path.endswith(".woff2")
+        },
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Assets:
+    """The shared files of a site, and where they stand."""
+
+    files: Mapping[str, bytes]
+    style: str
+    scripts: Mapping[str, str]
+    """Path of the script of each kind of page."""
+
+
+def name_by_hash(stem: str, ending: str, data: bytes) -> str:
+    """The path of an asset: ``assets/STEM.HASH.ENDING``."""
+    return f"assets/{stem}.{sha256(data).hexdigest()[:_HASH_CHARACTERS]}.{ending}"
+
+
+def build_assets(kit: Kit, accent: str, languages: tuple[str, ...]) -> Assets:
+    """The style sheet with the clinic's colour, the fonts that the languages need, and the joined scripts."""
+    files: dict[str, bytes] = {}
+    faces = "".join(_pack_face(kit, face, files) for face in _FACE.findall(kit.faces) if _is_needed(face, languages))
+    css = "\n".join((faces, kit.styles[0], accent_rules(accent), *kit.styles[1:]))
+    style = re.sub(r"\n\s*\n+", "\n", _COMMENT.sub("", css)).strip().encode() + b"\n"
+    style_path = name_by_hash("screen", "css", style)
+    files[style_path] = style
+    scripts = {}
+    for kind, entry in SCRIPTS.items():
+        data = join_scripts(kit.scripts, entry).encode()
+        scripts[kind] = name_by_hash(kind, "js", data)
+        files[scripts[kind]] = data
+    return Assets(files, style_path, scripts)
+
+
+def _is_needed(face: str, languages: tuple[str, ...]) -> bool:
+    """Whether a font rule serves a script of these languages."""
+    for family, served in FAMILIES.items():
+        if f'"{family}"' in face:
+            return not served or any(language.partition("-")[0] in served for language in languages)
+    raise ValueError(f"no language is known for the font rule {face[:60]!r}")
+
+
+def _pack_face(kit: Kit, face: str, files: dict[str, bytes]) -> str:
+    """The rule with the font under its hashed name, which is added to the files."""
+
+    def pack(match: re.Match[str]) -> str:
+        data = kit.fonts[match[1]]
+        path = name_by_hash(match[1].rpartition("/")[2].removesuffix(".woff2"), "woff2", data)
+        files[path] = data
+        return f'url("{path.removeprefix("assets/")}")'
+
+    return _FONT_ADDRESS.sub(pack, face) + "\n"

@@ -1,0 +1,149 @@
+"""All pages, styles, scripts and indexes of a site, as bytes by path.  Pure: the caller writes them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import Any
+
+from handouts.model import Library
+from handouts.site.exercise_page import make_exercise_page
+from handouts.site.kit import Kit, build_assets, name_by_hash
+from handouts.site.list_pages import (
+    make_bundle_page,
+    make_entries_page,
+    make_exercises_page,
+    make_home_page,
+    order_exercises,
+)
+from handouts.site.other_pages import make_about_page, make_choice_page, make_not_found_page, make_safety_page
+from handouts.site.paths import CHOICE, NOT_FOUND, home_page, item_page, list_page
+from handouts.site.programme_page import make_programme_page
+from handouts.site.search_index import build_search_index
+from handouts.site.setting import Edition, Figures, Setting
+from handouts.templating import template_environment
+from handouts.words.speech import Speech
+
+Maker = tuple[str, Callable[[], Any]]
+"""The template of a page, and what makes its view."""
+
+
+def list_pages(libraries: Sequence[Library]) -> tuple[str, ...]:
+    """The path of every page of a site, in a fixed order."""
+    return (CHOICE, NOT_FOUND, *(path for library in libraries for path in _pages_of(library)))
+
+
+def _pages_of(library: Library) -> Iterator[str]:
+    language = library.language
+    yield home_page(language)
+    yield from (list_page(language, kind) for kind in ("exercises", "programmes", "about", "safety"))
+    if library.bundles:
+        yield list_page(language, "bundles")
+    yield from (item_page(language, "exercises", each.slug) for each in library.exercises)
+    yield from (item_page(language, "programmes", each.slug) for each in library.programmes)
+    yield from (item_page(language, "bundles", each.slug) for each in library.bundles)
+
+
+def lay_out_site(
+    libraries: Sequence[Library],
+    speeches: Mapping[str, Speech],
+    figures: Figures,
+    kit: Kit,
+    edition: Edition,
+    *,
+    wanted: Callable[[str], bool] = lambda _path: True,
+) -> dict[str, bytes]:
+    """The site's files by path.
+
+    ``libraries`` holds one library for each language, the source first; ``speeches`` a voice for each.
+    ``wanted`` may leave pages out that need not be made again; assets are always made.
+    """
+    source = libraries[0]
+    assets = build_assets(kit, source.clinic.accent, tuple(library.language for library in libraries))
+    files = dict(assets.files)
+    panels = _draw_panels(source, figures, files)
+    pages = frozenset(list_pages(libraries))
+    names = {library.language: speeches[library.language].own_name for library in libraries}
+    settings = []
+    for library in libraries:
+        plain = Setting(
+            library=library,
+            source=source,
+            speech=speeches[library.language],
+            edition=edition,
+            assets=assets,
+            panels=panels,
+            figures=figures,
+            search_index="",
+            names=names,
+            pages=pages,
+        )
+        settings.append(_with_index(plain, files))
+    environment = template_environment(kit.templates)
+    for path, (template, make) in _makers(tuple(settings)).items():
+        if wanted(path):
+            files[path] = (
+                environment.get_template(template)
+                .render(view=make(), say=speeches.get(path.partition("/")[0], speeches[source.language]).say)
+                .encode()
+            )
+    return files
+
+
+def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> dict[str, str]:
+    """The small figure of each exercise as a file that all languages share."""
+    panels = {}
+    for exercise in source.exercises:
+        data = figures.panel_svg(exercise).encode()
+        panels[exercise.slug] = name_by_hash(f"figure-{exercise.slug}", "svg", data)
+        files[panels[exercise.slug]] = data
+    return panels
+
+
+def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
+    ordered = [exercise for _, inside in order_exercises(setting) for exercise in inside]
+    script = build_search_index(setting.library, ordered, setting.source).as_script().encode()
+    path = name_by_hash(f"search.{setting.language}", "js", script)
+    files[path] = script
+    return replace(setting, search_index=path)
+
+
+def _makers(settings: tuple[Setting, ...]) -> dict[str, Maker]:
+    """For each page its template and what makes its view."""
+    makers: dict[str, Maker] = {
+        CHOICE: ("choice.html", lambda: make_choice_page(settings)),
+        NOT_FOUND: ("not-found.html", lambda: make_not_found_page(settings[0])),
+    }
+    for setting in settings:
+        makers |= _makers_of(setting)
+    return makers
+
+
+def _makers_of(setting: Setting) -> dict[str, Maker]:
+    library, language = setting.library, setting.language
+    makers: dict[str, Maker] = {
+        home_page(language): ("home.html", lambda: make_home_page(setting)),
+        list_page(language, "exercises"): ("exercises.html", lambda: make_exercises_page(setting)),
+        list_page(language, "programmes"): ("entries.html", lambda: make_entries_page(setting, "programmes")),
+        list_page(language, "about"): ("about.html", lambda: make_about_page(setting)),
+        list_page(language, "safety"): ("safety.html", lambda: make_safety_page(setting)),
+    }
+    if library.bundles:
+        makers[list_page(language, "bundles")] = ("entries.html", lambda: make_entries_page(setting, "bundles"))
+    for exercise in library.exercises:
+        makers[item_page(language, "exercises", exercise.slug)] = (
+            "exercise.html",
+            partial(make_exercise_page, setting, exercise),
+        )
+    for programme in library.programmes:
+        makers[item_page(language, "programmes", programme.slug)] = (
+            "programme.html",
+            partial(make_programme_page, setting, programme),
+        )
+    for bundle in library.bundles:
+        makers[item_page(language, "bundles", bundle.slug)] = (
+            "bundle.html",
+            partial(make_bundle_page, setting, bundle),
+        )
+    return makers

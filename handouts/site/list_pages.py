@@ -1,0 +1,306 @@
+"""The views of the pages that list things: home, exercises, programmes, ready-made bundles; and one bundle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handouts.dose.arithmetic import change_dose
+from handouts.dose.phrase import about_minutes
+from handouts.dose.session import add_up_session
+from handouts.model import Bundle, Exercise, Term
+from handouts.site.frame import Frame, make_frame
+from handouts.site.parts import (
+    Cautions,
+    Prints,
+    Row,
+    begin,
+    join_facts,
+    make_cautions,
+    make_prints,
+    make_row,
+    review_line,
+    rich,
+    term_names,
+)
+from handouts.site.paths import home_page, item_page, list_page, relative
+from handouts.site.setting import Setting
+
+NO_EQUIPMENT = "-none"
+"""Value of the equipment filter for exercises that need nothing; no slug begins with a hyphen."""
+PICTURES = 4
+"""Small figures shown beside a programme: one from each of its first tiers."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One entry of a filter."""
+
+    value: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Filter:
+    """A filter over the list: its name in the address, its label, its choices."""
+
+    name: str
+    label: str
+    choices: tuple[Choice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ListedExercise:
+    """A row of the list with what the filters look at: words joined by spaces, by the filter's name."""
+
+    row: Row
+    tier: str
+    region: str
+    position: str
+    equipment: str
+    purpose: str
+    programme: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Exercises of one region."""
+
+    anchor: str
+    name: str
+    rows: tuple[ListedExercise, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ExercisesPage:
+    """The list of all exercises."""
+
+    frame: Frame
+    title: str
+    lead: str
+    filters: tuple[Filter, ...]
+    any: str
+    pattern: str
+    """Has ``{shown}`` and ``{all}``, filled by the script."""
+    groups: tuple[Group, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A programme or a bundle in a list."""
+
+    href: str
+    title: Markup
+    text: Markup
+    facts: str
+    pictures: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class EntriesPage:
+    """A list of programmes or of bundles."""
+
+    frame: Frame
+    title: str
+    lead: str
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HomePage:
+    """The first page of a language."""
+
+    frame: Frame
+    title: str
+    about: Markup
+    exercises: str
+    exercises_text: str
+    programmes: tuple[Entry, ...]
+    bundles: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BundlePage:
+    """A ready-made bundle."""
+
+    frame: Frame
+    title: Markup
+    suits: Markup
+    facts: tuple[str, ...]
+    rows: tuple[Row, ...]
+    cautions: Cautions
+    prints: tuple[Prints, ...]
+    review: str
+
+
+def order_exercises(setting: Setting) -> tuple[tuple[Term, tuple[Exercise, ...]], ...]:
+    """The exercises by their first region in the clinic's order, in each by tier, then by title."""
+    rank, library = setting.library.tier_rank, setting.library
+    groups = []
+    for region in library.vocabulary.regions:
+        inside = [exercise for exercise in library.exercises if exercise.regions[0].slug == region.slug]
+        if inside:
+            inside.sort(key=lambda exercise: (rank[exercise.tier.slug], exercise.title.text.casefold()))
+            groups.append((region, tuple(inside)))
+    return tuple(groups)
+
+
+def make_exercises_page(setting: Setting) -> ExercisesPage:
+    """The view of the list of all exercises."""
+    say, page = setting.speech.say, list_page(setting.language, "exercises")
+    groups = order_exercises(setting)
+    return ExercisesPage(
+        frame=make_frame(
+            setting,
+            page,
+            say("site.nav_exercises"),
+            say("site.exercises_lead"),
+            scripts=(setting.search_index, setting.assets.scripts["exercises"]),
+        ),
+        title=say("site.nav_exercises"),
+        lead=say("site.exercises_lead"),
+        filters=_filters(setting),
+        any=say("site.any"),
+        pattern=say("site.shown", shown="{shown}", all="{all}"),
+        groups=tuple(
+            Group(
+                f"region-{region.slug}", begin(region.name.text), tuple(_listed(setting, page, each) for each in inside)
+            )
+            for region, inside in groups
+        ),
+    )
+
+
+def _listed(setting: Setting, page: str, exercise: Exercise) -> ListedExercise:
+    tier = setting.library.tier[exercise.tier.slug].name.text
+    return ListedExercise(
+        row=make_row(setting, page, exercise, label=tier),
+        tier=exercise.tier.slug,
+        region=" ".join(ref.slug for ref in exercise.regions),
+        position=exercise.position.slug,
+        equipment=" ".join(ref.slug for ref in exercise.equipment) or NO_EQUIPMENT,
+        purpose=exercise.purpose.slug,
+        programme=" ".join(each.slug for each in setting.library.programmes_of.get(exercise.slug, ())),
+    )
+
+
+def _filters(setting: Setting) -> tuple[Filter, ...]:
+    """The filters, each with the choices that some exercise answers to."""
+    library, say = setting.library, setting.speech.say
+    exercises = library.exercises
+    used = {
+        "region": {ref.slug for each in exercises for ref in each.regions},
+        "position": {each.position.slug for each in exercises},
+        "equipment": {ref.slug for each in exercises for ref in each.equipment},
+        "purpose": {each.purpose.slug for each in exercises},
+        "tier": {each.tier.slug for each in exercises},
+    }
+    words, closed = library.vocabulary, {}
+    lists: dict[str, Iterable[tuple[str, str]]] = {
+        "region": ((term.slug, term.name.text) for term in words.regions),
+        "tier": ((tier.slug, tier.name.text) for tier in library.tiers),
+        "position": ((term.slug, term.name.text) for term in words.positions),
+        "equipment": ((term.slug, term.name.text) for term in words.equipment),
+        "purpose": ((term.slug, term.name.text) for term in words.purposes),
+    }
+    for name, terms in lists.items():
+        closed[name] = tuple(Choice(slug, begin(text)) for slug, text in terms if slug in used[name])
+    if any(not each.equipment for each in exercises):
+        closed["equipment"] = (Choice(NO_EQUIPMENT, say("site.nothing")), *closed["equipment"])
+    closed["programme"] = tuple(Choice(each.slug, each.title.text) for each in library.programmes)
+    return tuple(Filter(name, say(f"site.filter_{name}"), choices) for name, choices in closed.items() if choices)
+
+
+def make_home_page(setting: Setting) -> HomePage:
+    """The view of the first page."""
+    clinic, say, page = setting.library.clinic, setting.speech.say, home_page(setting.language)
+    return HomePage(
+        frame=make_frame(setting, page, clinic.name, clinic.about.text, scripts=(setting.assets.scripts["home"],)),
+        title=say("site.home_title"),
+        about=rich(clinic.about),
+        exercises=relative(page, list_page(setting.language, "exercises")),
+        exercises_text=setting.speech.count("site.all_exercises", len(setting.library.exercises)),
+        programmes=programme_entries(setting, page),
+        bundles=bundle_entries(setting, page),
+    )
+
+
+def programme_entries(setting: Setting, page: str) -> tuple[Entry, ...]:
+    """Every programme, with a small figure from each of its tiers."""
+    return tuple(
+        Entry(
+            href=relative(page, item_page(setting.language, "programmes", each.slug)),
+            title=rich(each.title),
+            text=rich(each.goal),
+            facts=join_facts(
+                setting,
+                (
+                    setting.speech.count("site.weeks", each.weeks),
+                    setting.speech.count("site.exercises", len(set(each.exercise_slugs))),
+                ),
+            ),
+            pictures=_pictures(setting, page, [tier.exercises[-1].slug for tier in each.tiers if tier.exercises]),
+        )
+        for each in setting.library.programmes
+    )
+
+
+def bundle_entries(setting: Setting, page: str) -> tuple[Entry, ...]:
+    """Every ready-made bundle."""
+    return tuple(
+        Entry(
+            href=relative(page, item_page(setting.language, "bundles", each.slug)),
+            title=rich(each.title),
+            text=rich(each.suits),
+            facts=join_facts(setting, bundle_facts(setting, each)),
+            pictures=_pictures(setting, page, [pick.exercise.slug for pick in each.picks]),
+        )
+        for each in setting.library.bundles
+    )
+
+
+def _pictures(setting: Setting, page: str, slugs: Sequence[str]) -> tuple[str, ...]:
+    return tuple(relative(page, setting.panels[slug]) for slug in slugs[:PICTURES])
+
+
+def bundle_facts(setting: Setting, bundle: Bundle) -> tuple[str, ...]:
+    """How many exercises, minutes in a session, weeks."""
+    speech, library = setting.speech, setting.library
+    picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
+    totals = add_up_session([(each, change_dose(each.dose, change)) for each, change in picks], library.clinic.session)
+    minutes = () if totals.unknown else (about_minutes(totals.seconds, speech),)
+    return (speech.count("site.exercises", len(picks)), *minutes, speech.count("site.weeks", bundle.weeks))
+
+
+def make_entries_page(setting: Setting, kind: str) -> EntriesPage:
+    """The view of the list of ``programmes`` or ``bundles``."""
+    say, page = setting.speech.say, list_page(setting.language, kind)
+    entries = programme_entries(setting, page) if kind == "programmes" else bundle_entries(setting, page)
+    lead = say(f"site.{kind}_lead")
+    return EntriesPage(make_frame(setting, page, say(f"site.nav_{kind}"), lead), say(f"site.nav_{kind}"), lead, entries)
+
+
+def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
+    """The view of a ready-made bundle."""
+    library, speech = setting.library, setting.speech
+    page = item_page(setting.language, "bundles", bundle.slug)
+    picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
+    refs = dict.fromkeys(ref.slug for exercise, _ in picks for ref in exercise.cautions)
+    equipment = {ref.slug: ref for exercise, _ in picks for ref in exercise.equipment}
+    needs = (
+        speech.join(term_names(setting, "equipment", equipment.values())) if equipment else speech.say("site.nothing")
+    )
+    return BundlePage(
+        frame=make_frame(
+            setting, page, bundle.title.text, bundle.suits.text, item=f"bundles/{bundle.slug}", stop="#stop"
+        ),
+        title=rich(bundle.title),
+        suits=rich(bundle.suits),
+        facts=(*(begin(fact) for fact in bundle_facts(setting, bundle)), speech.say("site.fetch_first", things=needs)),
+        rows=tuple(make_row(setting, page, each, dose=change_dose(each.dose, change)) for each, change in picks),
+        cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
+        prints=make_prints(setting, page, bundle.slug, speech.say("site.print_bundle")),
+        review=review_line(setting, bundle.review),
+    )

@@ -1,0 +1,159 @@
+"""The views of about, safety, not found, and the choice of language."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from handouts.site.frame import (
+    POLICY,
+    Frame,
+    LanguageLink,
+    make_frame,
+    site_path,
+)
+from handouts.site.parts import Cautions, begin, make_cautions, rich
+from handouts.site.paths import CHOICE, NOT_FOUND, home_page, list_page, relative
+from handouts.site.setting import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class TierMeaning:
+    """A tier and what it means."""
+
+    name: Markup
+    means: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class AboutPage:
+    """Who publishes this, how it is kept up, what it does with data."""
+
+    frame: Frame
+    title: str
+    about: Markup
+    tiers: tuple[TierMeaning, ...]
+    reviewed: str
+    reviewers: tuple[str, ...]
+    languages: str
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyPage:
+    """Every stop rule, whom to call, the pain rule, what comes before this site."""
+
+    frame: Frame
+    title: str
+    cautions: Cautions
+
+
+@dataclass(frozen=True, slots=True)
+class NotFoundPage:
+    """Shown by the host at any address, so its links begin at the root of the host."""
+
+    frame: Frame
+    home: str
+    exercises: str
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A text and the language that it is in."""
+
+    language: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChoicePage:
+    """The root of the site: one plain link for each language."""
+
+    policy: str
+    language: str
+    direction: str
+    clinic: str
+    style: str
+    languages: tuple[LanguageLink, ...]
+    marks: tuple[Said, ...]
+
+
+def make_about_page(setting: Setting) -> AboutPage:
+    """The view of the page about the clinic and the library."""
+    library, speech, page = setting.library, setting.speech, list_page(setting.language, "about")
+    title = speech.say("site.about_title")
+    reviews = [each.review for each in library.exercises] + [each.review for each in library.programmes]
+    days = [review.on for review in reviews]
+    return AboutPage(
+        frame=make_frame(setting, page, title, library.clinic.about.text),
+        title=title,
+        about=rich(library.clinic.about),
+        tiers=tuple(TierMeaning(rich(tier.name), rich(tier.means)) for tier in library.tiers),
+        reviewed=speech.say("site.reviewed_between", first=speech.date(min(days)), last=speech.date(max(days))),
+        reviewers=tuple(begin(role) for role in sorted({review.by.text for review in reviews})),
+        languages=speech.say("site.in_languages", languages=speech.join(tuple(setting.names.values()))),
+    )
+
+
+def make_safety_page(setting: Setting) -> SafetyPage:
+    """The view of the safety page."""
+    page, title = list_page(setting.language, "safety"), setting.speech.say("site.safety_title")
+    return SafetyPage(
+        frame=make_frame(setting, page, title, setting.speech.say("site.safety_lead"), stop="#stop"),
+        title=title,
+        cautions=make_cautions(setting, setting.library.cautions),
+    )
+
+
+def make_not_found_page(setting: Setting) -> NotFoundPage:
+    """The view of the page for a wrong address; it is shown at any depth, so nothing in it is relative."""
+    root = site_path(setting.library.clinic)
+    frame = make_frame(
+        setting, NOT_FOUND, setting.speech.say("site.not_found"), setting.speech.say("site.not_found_text")
+    )
+    return NotFoundPage(
+        frame=_from_root(frame, root),
+        home=root + home_page(setting.language),
+        exercises=root + list_page(setting.language, "exercises"),
+    )
+
+
+def _from_root(frame: Frame, root: str) -> Frame:
+    """A frame whose relative addresses begin at the root of the host."""
+
+    def rooted(href: str) -> str:
+        return href if href.startswith(("#", "tel:")) else root + href
+
+    safety = frame.safety
+    return replace(
+        frame,
+        style=rooted(frame.style),
+        choice=rooted(frame.choice),
+        home=rooted(frame.home),
+        alternates=(),
+        navigation=tuple(replace(link, href=rooted(link.href)) for link in frame.navigation),
+        more=tuple(replace(link, href=rooted(link.href)) for link in frame.more),
+        languages=tuple(replace(link, href=rooted(link.href)) for link in frame.languages),
+        safety=replace(safety, stop=replace(safety.stop, href=rooted(safety.stop.href))),
+    )
+
+
+def make_choice_page(settings: tuple[Setting, ...]) -> ChoicePage:
+    """The view of the root page; its words are the languages' own names and the clinic's."""
+    first = settings[0]
+    return ChoicePage(
+        policy=POLICY,
+        language=first.language,
+        direction=first.speech.direction,
+        clinic=first.library.clinic.name,
+        style=relative(CHOICE, first.assets.style),
+        languages=tuple(
+            LanguageLink(each.language, relative(CHOICE, home_page(each.language)), each.speech.own_name)
+            for each in settings
+        ),
+        marks=tuple(
+            Said(each.language, each.speech.say("site.mark_invented"))
+            for each in settings
+            if each.library.clinic.invented
+        ),
+    )

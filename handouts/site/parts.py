@@ -1,0 +1,190 @@
+"""Parts that several pages share: rich texts, rows of exercises, cautions, prints, the review line."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup, escape
+
+from handouts.dose.phrase import dose_line
+from handouts.markup import render_inline
+from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Ref, Review, Section, Words
+from handouts.site.frame import Link, phone_link
+from handouts.site.paths import item_page, pdf_path, relative
+from handouts.site.setting import Setting
+
+_NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
+
+
+@dataclass(frozen=True, slots=True)
+class BlockView:
+    """A block of prose: ``steps``, ``bullets`` or ``paragraph``."""
+
+    kind: str
+    items: tuple[Markup, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SectionView:
+    """A heading and its blocks."""
+
+    heading: Markup
+    blocks: tuple[BlockView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """An exercise in a list: small figure, title, and one line each of dose and of other facts."""
+
+    href: str
+    title: Markup
+    picture: str
+    dose: Markup
+    facts: str
+    label: str
+    """A word before the title: the tier, "easier" or "harder"; may be empty."""
+
+
+@dataclass(frozen=True, slots=True)
+class CautionView:
+    """A caution: the sign, what to do, and whom to call."""
+
+    when: Markup
+    do: Markup
+    phones: tuple[Link, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cautions:
+    """Cautions by what they ask of the reader."""
+
+    stop: tuple[CautionView, ...]
+    ask: tuple[CautionView, ...]
+    care: tuple[CautionView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Prints:
+    """The ready PDFs of one thing: the first choice, and the others."""
+
+    heading: str
+    first: Link
+    note: str
+    others: tuple[Link, ...]
+
+
+def rich(words: Words) -> Markup:
+    """A text with its inline Markdown as safe HTML."""
+    return render_inline(words.text)
+
+
+def rich_all(items: Iterable[Words]) -> tuple[Markup, ...]:
+    """Several texts."""
+    return tuple(rich(item) for item in items)
+
+
+def begin(text: str) -> str:
+    """A word from a closed list as the beginning of a line."""
+    return text[:1].upper() + text[1:]
+
+
+def large_numerals(line: str) -> Markup:
+    """A line with each number in an element of its own, so that it can stand large."""
+    parts, at = [], 0
+    for match in _NUMERAL.finditer(line):
+        parts += [escape(line[at : match.start()]), Markup('<b class="numeral">'), escape(match[0]), Markup("</b>")]
+        at = match.end()
+    return Markup("").join([*parts, escape(line[at:])])
+
+
+def sections_of(sections: Sequence[Section]) -> tuple[SectionView, ...]:
+    """Prose with headings."""
+    return tuple(
+        SectionView(
+            rich(section.heading), tuple(BlockView(block.kind, rich_all(block.items)) for block in section.blocks)
+        )
+        for section in sections
+    )
+
+
+def dose_of(setting: Setting, dose: Dose) -> str:
+    """The dose in one line, the band by the name that the library gives it."""
+    band = setting.library.term["bands"][dose.band.slug].name.text if dose.band else ""
+    return dose_line(dose, setting.speech, band)
+
+
+def term_names(setting: Setting, kind: str, refs: Iterable[Ref]) -> tuple[str, ...]:
+    """The names of entries of a closed list."""
+    return tuple(setting.library.term[kind][ref.slug].name.text for ref in refs)
+
+
+def join_facts(setting: Setting, parts: Sequence[str]) -> str:
+    """Short facts beside one another."""
+    line = ""
+    for part in parts:
+        line = (
+            setting.speech.say("site.beside", first=line, second=begin(part)) if line and part else line or begin(part)
+        )
+    return line
+
+
+def make_row(
+    setting: Setting, page: str, exercise: Exercise, *, dose: Dose | None = None, label: str = "", facts: str = ""
+) -> Row:
+    """A row for an exercise; ``dose`` where it is not the library's own."""
+    usual = join_facts(
+        setting,
+        (*term_names(setting, "positions", [exercise.position]), *term_names(setting, "equipment", exercise.equipment)),
+    )
+    return Row(
+        href=relative(page, item_page(setting.language, "exercises", exercise.slug)),
+        title=rich(exercise.title),
+        picture=relative(page, setting.panels[exercise.slug]),
+        dose=large_numerals(dose_of(setting, dose or exercise.dose)),
+        facts=facts or usual,
+        label=label,
+    )
+
+
+def make_cautions(setting: Setting, cautions: Iterable[Caution]) -> Cautions:
+    """Cautions, the gravest first: those that call the emergency number before those that call the clinic."""
+    found = sorted(cautions, key=lambda caution: caution.call is not Call.EMERGENCY)
+    by_kind = {kind: tuple(_caution(setting, each) for each in found if each.kind is kind) for kind in CautionKind}
+    return Cautions(by_kind[CautionKind.STOP], by_kind[CautionKind.ASK], by_kind[CautionKind.CARE])
+
+
+def _caution(setting: Setting, caution: Caution) -> CautionView:
+    clinic = setting.library.clinic
+    say = setting.speech.say
+    phones: tuple[Link, ...] = ()
+    if caution.call is Call.EMERGENCY:
+        number = clinic.emergency.number
+        phones = (Link(phone_link(number), say("site.call_number", number=number)),)
+    elif caution.call is Call.CLINIC and len(clinic.locations) == 1:
+        number = clinic.locations[0].phone
+        phones = (Link(phone_link(number), say("site.call_number", number=number)),)
+    return CautionView(rich(caution.when), rich(caution.do), phones)
+
+
+def make_prints(setting: Setting, page: str, name: str, heading: str) -> tuple[Prints, ...]:
+    """The PDFs named ``name`` beside a page, the clinic's first paper and size first; empty where there are none."""
+    say, clinic = setting.speech.say, setting.library.clinic
+    links = [
+        Link(
+            relative(page, path),
+            say("site.paper_and_size", paper=say(f"site.paper_{paper}"), size=say(f"site.size_{size}")),
+        )
+        for size in clinic.type_sizes
+        for paper in clinic.papers
+        if (path := pdf_path(page, name, paper, size)) in setting.edition.pdfs
+    ]
+    if not links:
+        return ()
+    return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, tuple(links[1:])),)
+
+
+def review_line(setting: Setting, review: Review) -> str:
+    """When and by which role the content was last read through."""
+    return setting.speech.say("site.reviewed", date=setting.speech.date(review.on), role=review.by.text)

@@ -1,0 +1,33 @@
+"""Where each page and each PDF stands, and how one page names another: always relative, always a file."""
+
+from __future__ import annotations
+
+from posixpath import dirname, relpath
+
+CHOICE = "index.html"
+NOT_FOUND = "404.html"
+
+
+def home_page(language: str) -> str:
+    """The first page of a language."""
+    return f"{language}/index.html"
+
+
+def list_page(language: str, kind: str) -> str:
+    """The page that lists all of a kind: ``exercises``, ``programmes``, ``bundles``; or ``about``, ``safety``."""
+    return f"{language}/{kind}/index.html"
+
+
+def item_page(language: str, kind: str, slug: str) -> str:
+    """The page of one exercise, programme or bundle."""
+    return f"{language}/{kind}/{slug}/index.html"
+
+
+def pdf_path(page: str, name: str, paper: str, size: str) -> str:
+    """A PDF beside its page; ``name`` is the slug, or slug and tier."""
+    return f"{dirname(page)}/{name}-{paper}-{size}.pdf"
+
+
+def relative(page: str, target: str) -> str:
+    """How ``page`` names ``target``, both from the root of the site."""
+    return relpath(target, dirname(page) or ".")

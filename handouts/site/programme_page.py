@@ -1,0 +1,161 @@
+"""The view of a programme's page: its goal, its tiers as a ladder, its cautions, its prints."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handouts.model import Programme
+from handouts.site.frame import Frame, make_frame
+from handouts.site.ladder import Ladder, LadderRow, Line, lay_out_ladder
+from handouts.site.parts import (
+    Cautions,
+    Prints,
+    Row,
+    SectionView,
+    make_cautions,
+    make_prints,
+    make_row,
+    review_line,
+    rich,
+    sections_of,
+)
+from handouts.site.paths import item_page
+from handouts.site.setting import Setting
+
+VIEW_WIDTH, VIEW_HEIGHT = 1000, 100
+"""The drawing of the lines between two rows; stretched to the row's width."""
+CROWDED = 3
+"""More exercises than this in a row do not fit side by side on a phone."""
+
+
+@dataclass(frozen=True, slots=True)
+class LadderCell:
+    """An exercise on the ladder; ``row`` is empty where only a line passes."""
+
+    row: tuple[Row, ...]
+    builds_on: str
+
+
+@dataclass(frozen=True, slots=True)
+class LadderRowView:
+    """Exercises side by side; ``lines`` come down to them, ``stems`` leave them."""
+
+    cells: tuple[LadderCell, ...]
+    lines: tuple[str, ...]
+    """Path data of each line."""
+    stems: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """A tier of the programme as a step of the ladder."""
+
+    anchor: str
+    number: str
+    name: Markup
+    means: Markup
+    enter_when: Markup
+    rows: tuple[LadderRowView, ...]
+    prints: tuple[Prints, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ProgrammePage:
+    """Everything on a programme's page."""
+
+    frame: Frame
+    title: Markup
+    goal: Markup
+    suits: Markup
+    weeks: str
+    steps: tuple[StepView, ...]
+    crowded: str
+    sections: tuple[SectionView, ...]
+    cautions: Cautions
+    prints: tuple[Prints, ...]
+    review: str
+    code: str
+    sources: tuple[str, ...]
+    sources_language: str
+
+
+def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage:
+    """The view of a programme."""
+    library, speech = setting.library, setting.speech
+    page = item_page(setting.language, "programmes", programme.slug)
+    ladder = lay_out_ladder(programme, setting.progression)
+    widest = max(sum(1 for slot in row.slots if slot.slug) for rows in ladder.tiers for row in rows)
+    return ProgrammePage(
+        frame=make_frame(
+            setting, page, programme.title.text, programme.goal.text, item=f"programmes/{programme.slug}", stop="#stop"
+        ),
+        title=rich(programme.title),
+        goal=rich(programme.goal),
+        suits=rich(programme.suits),
+        weeks=speech.count("site.weeks", programme.weeks),
+        steps=tuple(_step(setting, page, programme, ladder, at) for at in range(len(programme.tiers))),
+        crowded="crowded" if widest > CROWDED else "",
+        sections=sections_of(programme.sections),
+        cautions=make_cautions(setting, (library.caution[ref.slug] for ref in programme.cautions)),
+        prints=make_prints(setting, page, programme.slug, speech.say("site.print_booklet")),
+        review=review_line(setting, programme.review),
+        code=speech.say("site.code", code=programme.code),
+        sources=programme.sources,
+        sources_language=setting.source.language,
+    )
+
+
+def _step(setting: Setting, page: str, programme: Programme, ladder: Ladder, at: int) -> StepView:
+    tier = programme.tiers[at]
+    named = setting.library.tier[tier.tier.slug]
+    rows = [row for tier_rows in ladder.tiers for row in tier_rows]
+    first = sum(len(tier_rows) for tier_rows in ladder.tiers[:at])
+    views = tuple(
+        _row(setting, page, ladder, row, rows[first + place + 1] if first + place + 1 < len(rows) else None)
+        for place, row in enumerate(ladder.tiers[at])
+    )
+    return StepView(
+        anchor=f"tier-{tier.tier.slug}",
+        number=setting.speech.number(at + 1),
+        name=rich(named.name),
+        means=rich(named.means),
+        enter_when=rich(tier.enter_when),
+        rows=views,
+        prints=make_prints(
+            setting,
+            page,
+            f"{programme.slug}-{tier.tier.slug}",
+            setting.speech.say("site.print_tier", tier=named.name.text),
+        ),
+    )
+
+
+def _row(setting: Setting, page: str, ladder: Ladder, row: LadderRow, following: LadderRow | None) -> LadderRowView:
+    library, speech = setting.library, setting.speech
+    cells = []
+    for slot in row.slots:
+        before = [library.exercise[slug].title.text for slug in ladder.builds_on.get(slot.slug, ())]
+        cells.append(
+            LadderCell(
+                row=(make_row(setting, page, library.exercise[slot.slug]),) if slot.slug else (),
+                builds_on=speech.say("site.builds_on", exercises=speech.join(before)) if before else "",
+            )
+        )
+    mirrored = speech.direction == "rtl"
+    begins = sorted({line.begins for line in following.lines}) if following else []
+    return LadderRowView(
+        cells=tuple(cells),
+        lines=tuple(_path(line, mirrored) for line in row.lines),
+        stems=tuple(_path(Line(begin, begin), mirrored) for begin in begins),
+    )
+
+
+def _path(line: Line, mirrored: bool) -> str:
+    """Path data of a line from the top to the bottom of its drawing; mirrored where one reads from the right."""
+    start, end = ((1 - share if mirrored else share) * VIEW_WIDTH for share in (line.begins, line.ends))
+    if line.begins == line.ends:
+        return f"M{start:g} 0V{VIEW_HEIGHT}"
+    half = VIEW_HEIGHT / 2
+    return f"M{start:.4g} 0C{start:.4g} {half:g} {end:.4g} {half:g} {end:.4g} {VIEW_HEIGHT}"

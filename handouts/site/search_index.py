@@ -1,0 +1,75 @@
+"""The search index of one language: which word stands in which exercise, and how much it counts there.
+
+Written as a classic script, since browsers refuse to fetch from ``file://``.  The searching itself is
+``templates/scripts/src/search.js``.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from handouts.markup import plain_text
+from handouts.model import Exercise, Library
+from handouts.site.folding import forms_of, split_words
+
+TITLE, ALSO_CALLED, SOURCE_TITLE, REGION, PLACED, TOLD = 12, 9, 6, 5, 3, 1
+"""What a word counts by where it stands: in the title, in another name, in the name in the library's own
+language, as a region, as position, purpose, equipment, tier or programme, in the texts."""
+
+
+@dataclass(frozen=True, slots=True)
+class SearchIndex:
+    """Sorted words, and for each the exercises that hold it."""
+
+    language: str
+    slugs: tuple[str, ...]
+    """Exercises in the order of the page; a hit names one by its place here."""
+    terms: tuple[str, ...]
+    """Sorted by UTF-16 code unit, as JavaScript compares."""
+    hits: tuple[tuple[int, ...], ...]
+    """For each term: exercise, weight, exercise, weight …"""
+
+    def as_script(self) -> str:
+        """The classic script that hands the index to the page."""
+        value = {"language": self.language, "slugs": self.slugs, "terms": self.terms, "hits": self.hits}
+        text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+        safe = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c")
+        return f"globalThis.handoutsIndex = {safe};\n"
+
+
+def build_search_index(library: Library, exercises: Sequence[Exercise], source: Library) -> SearchIndex:
+    """The index over ``exercises`` in their order; ``source`` is the library in its own language.
+
+    A clinician who gives a sheet in another language still finds it by the name that they know.
+    """
+    found: dict[str, dict[int, int]] = {}
+    for at, exercise in enumerate(exercises):
+        for weight, language, text in _texts(library, exercise, source):
+            for word in split_words(plain_text(text)):
+                for form in forms_of(word, language):
+                    places = found.setdefault(form, {})
+                    places[at] = max(weight, places.get(at, 0))
+    terms = tuple(sorted(found, key=lambda term: term.encode("utf-16-be")))
+    hits = tuple(tuple(number for pair in sorted(found[term].items()) for number in pair) for term in terms)
+    return SearchIndex(library.language, tuple(exercise.slug for exercise in exercises), terms, hits)
+
+
+def _texts(library: Library, exercise: Exercise, source: Library) -> Iterable[tuple[int, str, str]]:
+    """Every searchable text of an exercise, with its weight and its language."""
+    own = library.language
+    yield TITLE, own, exercise.title.text
+    yield from ((ALSO_CALLED, own, words.text) for words in exercise.also_called)
+    original = source.exercise.get(exercise.slug)
+    if original is not None and source.language != own:
+        yield SOURCE_TITLE, source.language, original.title.text
+        yield from ((SOURCE_TITLE, source.language, words.text) for words in original.also_called)
+    yield from ((REGION, own, library.term["regions"][ref.slug].name.text) for ref in exercise.regions)
+    yield PLACED, own, library.position[exercise.position.slug].name.text
+    yield PLACED, own, library.term["purposes"][exercise.purpose.slug].name.text
+    yield PLACED, own, library.tier[exercise.tier.slug].name.text
+    yield from ((PLACED, own, library.term["equipment"][ref.slug].name.text) for ref in exercise.equipment)
+    yield from ((PLACED, own, programme.title.text) for programme in library.programmes_of.get(exercise.slug, ()))
+    yield from ((TOLD, own, words.text) for words in (exercise.why, *exercise.cues))
+    yield TOLD, own, exercise.code

@@ -1,0 +1,74 @@
+"""What every page of one language is made from, and what is given from outside for a whole site."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Protocol
+
+from markupsafe import Markup
+
+from handouts.model import Exercise, Library
+from handouts.progression import Progression, build_progression
+from handouts.site.kit import Assets
+from handouts.words.speech import Speech
+
+
+class Figures(Protocol):
+    """Where figures come from."""
+
+    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+        """The whole figure as inline SVG with ``title`` and ``desc`` in the language; no style attribute in it."""
+
+    def panel_svg(self, exercise: Exercise) -> str:
+        """One panel as an SVG document of its own, to be shown small beside the exercise's title."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edition:
+    """What a build knows beside the libraries."""
+
+    version: str
+    """Version stamp of the site as a whole."""
+    versions: Mapping[str, str] = field(default_factory=dict)
+    """Version stamps by item: ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``; else the site's."""
+    pdfs: frozenset[str] = frozenset()
+    """Paths of the PDFs that this build publishes, from the root of the site."""
+    unreviewed: frozenset[str] = frozenset()
+    """Languages whose every page, and single pages (by path), that no qualified person has reviewed."""
+
+
+@dataclass(frozen=True)
+class Setting:
+    """One language's site in the making."""
+
+    library: Library
+    source: Library
+    """The library in the language it is written in."""
+    speech: Speech
+    edition: Edition
+    assets: Assets
+    panels: Mapping[str, str]
+    """Path of each exercise's small figure, by slug."""
+    figures: Figures
+    search_index: str
+    """Path of the language's search index."""
+    names: Mapping[str, str]
+    """Every language of the site with its name in itself, in order."""
+    pages: frozenset[str]
+    """Every page of the site, in all languages."""
+
+    @cached_property
+    def progression(self) -> Progression:
+        """The graph over all exercises."""
+        return build_progression(self.library.exercises)
+
+    @property
+    def language(self) -> str:
+        """BCP 47 tag."""
+        return self.library.language
+
+    def version_of(self, item: str) -> str:
+        """The version stamp of ``exercises/SLUG`` and the like."""
+        return self.edition.versions.get(item, self.edition.version)

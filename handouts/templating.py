@@ -1,0 +1,38 @@
+"""The one Jinja environment of the project: escapes everything, refuses everything that is not ready text.
+
+Templates hold loops and "is it there", no logic; views (frozen dataclasses of ready strings) are made in
+Python.  Nothing here knows a page.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from jinja2 import DictLoader, Environment, StrictUndefined
+
+
+class NotTextError(TypeError):
+    """A template tried to print something that is not a text."""
+
+
+def template_environment(templates: Mapping[str, str]) -> Environment:
+    """An environment over template texts by name: autoescape always, undefined names and non-texts refused."""
+    environment = Environment(
+        loader=DictLoader(dict(templates)),
+        undefined=StrictUndefined,
+        autoescape=True,
+        finalize=_only_text,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        auto_reload=False,
+    )
+    environment.globals.clear()
+    return environment
+
+
+def _only_text(value: object) -> str:
+    """The text as it is; None, numbers, methods and the like are a fault of the view."""
+    if not isinstance(value, str):
+        raise NotTextError(f"a template printed {type(value).__name__}, which is not a text")
+    return value
