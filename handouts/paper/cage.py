@@ -17,10 +17,10 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from html.parser import HTMLParser
 from importlib import metadata
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from handouts.paper.kit import TEMPLATES, PaperKit, faces_for, load_kit
+from handouts.assets import templates_root
+from handouts.paper.kit import PaperKit, faces_for, load_kit
 from handouts.problems import Place, Problem
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 BASE_URL = "https://assets.invalid/"
 """Where declared assets seem to be; the reserved name ``invalid`` never resolves (RFC 2606)."""
 PDF_VARIANT = "pdf/ua-1"
-NO_FONTS = TEMPLATES / "fonts" / "fonts.conf"
+NO_FONTS = templates_root() / "fonts" / "fonts.conf"
 """A fontconfig file that names no folder: no font of the machine is seen."""
 _MISSING_GLYPH = re.compile(r"notdef glyph.*: (.+ \(U\+[0-9A-F]+\))")
 _LINK_SCHEMES = ("https:", "mailto:", "tel:", "#")

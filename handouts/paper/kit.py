@@ -9,14 +9,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from hashlib import sha256
-from pathlib import Path
 
 import tinycss2
 
-from handouts.files import read_folder
-
-TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
-"""The folder with templates, styles and fonts."""
+from handouts.assets import read_templates
 
 FACES = {
     "latin": "atkinson",
@@ -63,11 +59,8 @@ def read_kit(files: Mapping[str, bytes]) -> PaperKit:
 
 @lru_cache(maxsize=1)
 def load_kit() -> PaperKit:
-    """The kit of this installation, read once a process; ValueError where a file of it cannot be read."""
-    files, problems = read_folder(TEMPLATES, "templates")
-    if problems:
-        raise ValueError(problems[0].what)
-    return read_kit(files)
+    """The kit of this installation, read once a process."""
+    return read_kit(read_templates())
 
 
 def faces_for(text: str) -> tuple[str, ...]:

@@ -1,8 +1,60 @@
-
+# ruff: noqa: E501 - one phrase a line reads best
 """Phrases of the paper room."""
 
 from __future__ import annotations
 
-from handouts.words.phrase import AnyPhrase
+from handouts.words.phrase import AnyPhrase, Phrase, Plural
 
-PHRASES: dict[str, AnyPhrase] = {}
+PHRASES: dict[str, AnyPhrase] = {
+    # the head and foot of every page
+    "paper.location": Phrase("{name} {phone}", "Head of a page: a location of the clinic and its phone number."),
+    "paper.page": Phrase("Page {page} of {pages}", "Foot of a page. Keep both placeholders."),
+    "paper.version": Phrase("{code} · version {version}", "Foot of a page. {code} is the exercise's own code, such as H7K2."),
+    "paper.version_only": Phrase("version {version}", "Foot of a page of a document without a code of its own."),
+    "paper.reviewed": Phrase("Reviewed {date} by {role}.", "Foot of a sheet. {role} is a role such as 'lead physiotherapist', not a name."),
+    "paper.invented": Phrase("Demo library: this clinic is invented.", "Mark on every sheet of a library that only shows what one looks like."),
+    "paper.unreviewed": Phrase("This translation has not been reviewed.", "Mark on every sheet whose translation no qualified person has read yet."),
+    # a pen line
+    "paper.for": Phrase("For", "Before a line on which the clinician writes the patient's name by hand. Short."),
+    "paper.date": Phrase("Date", "Before a short line on which the date is written by hand."),
+    "paper.notes": Phrase("Notes", "Before a long empty line, or over an empty column, for notes by hand."),
+    # the dose
+    "paper.dose": Phrase("How much", "Heading over the large numbers of the dose. Hidden to the eye, read aloud."),
+    "paper.beside": Phrase("{first} · {second}", "Two short facts beside one another, such as a tier and a position. Keep or change the mark between them."),
+    "paper.load": Phrase("{load}.", "A sentence under the dose. {load} is 'Band: light'."),
+    "paper.tempo": Phrase("Pace: {tempo}.", "Under the dose. {tempo} is '2 seconds to move, 1 second hold, 3 seconds back'."),
+    "paper.minutes": Phrase("Takes {minutes}.", "Under the dose. {minutes} is 'about 6 minutes'."),
+    "paper.equipment": Phrase("You need: {things}.", "Under the title. {things} is a list such as 'step, counter'."),
+    # parts of a sheet
+    "paper.mistakes": Phrase("What goes wrong, and what to do", "Heading over common mistakes: what you see, then in bold what to do instead."),
+    "paper.cues": Phrase("Think of this", "Heading over two to four short thoughts for while you move."),
+    "paper.feel": Phrase("How it should feel", "Heading."),
+    "paper.ready": Phrase("Ready for the next step when", "Heading over the sentence that tells when to move on."),
+    "paper.ready_last": Phrase("You have reached your goal when", "Heading over that sentence at the last exercise of the progression."),
+    "paper.stop": Phrase("Stop if", "Heading over the stop rules, and of the column with the signs."),
+    "paper.ask": Phrase("Ask first if", "Heading of the rows with conditions under which to ask before doing the exercise."),
+    "paper.care": Phrase("Take care if", "Heading of the rows with conditions under which to take care."),
+    "paper.pain": Phrase("Pain", "Heading before the clinic's rule about pain during exercise."),
+    "paper.emergency": Phrase("Emergency: {number}", "Beside the heading of the stop rules, before the phone numbers of the clinic. {number} is the local emergency number."),
+    # ticks
+    "paper.ticks": Phrase("Tick a box each time you do it", "Heading over a table of empty boxes, a column for each week."),
+    "paper.week": Phrase("Week {n}", "Heading of a column or row of the table. {n} is the number of the week."),
+    "paper.exercise": Phrase("Exercise", "Heading of the column with the names of the exercises."),
+    # the code
+    "paper.code": Phrase("Scan to see it on your phone.", "Beside a QR code that opens the page of an exercise."),
+    "paper.code_all": Phrase("Scan to see them on your phone.", "Beside a QR code that opens the page of a programme or a bundle."),
+    "paper.code_alt": Phrase("QR code. It opens {address}", "Alternative text of a QR code."),
+    # booklets
+    "paper.suits": Phrase("For: {who}", "On a cover. {who} is a sentence such as 'People over 60 whose knees feel weak on stairs.'"),
+    "paper.weeks": Plural("Plan for {n} week.", "Plan for {n} weeks.", "On a cover."),
+    "paper.contents": Phrase("In this booklet", "Heading of the table of contents."),
+    "paper.your_steps": Phrase("Your steps", "Heading over the picture of the progression: tiers as the steps of a stair, the first at the bottom."),
+    "paper.tier": Phrase("Step {n}: {tier}", "Name of a tier of a programme with its number."),
+    "paper.tier_of": Phrase("{programme}, step {n}: {tier}", "Title of the booklet of one tier of a programme."),
+    "paper.enter_first": Phrase("Start here when: {condition}", "The condition for the first tier of a programme. {condition} is one or more sentences."),
+    "paper.enter": Phrase("Go up when: {condition}", "The condition for entering a later tier. {condition} is one or more sentences."),
+    "paper.after": Phrase("after {numbers}", "In the picture of the progression, under an exercise: the numbers of those it builds on, '3 and 5'. Small."),
+    "paper.session": Phrase("One session: {minutes}.", "{minutes} is 'about 20 minutes'."),
+    "paper.fetch": Phrase("Fetch first: {things}.", "{things} lists all the equipment of a session."),
+    "paper.in_order": Phrase("Your exercises, in order", "Heading over the list of a bundle or a tier."),
+}

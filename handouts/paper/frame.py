@@ -1,0 +1,61 @@
+"""The frame of a document: head and foot of its pages, language, marks; and its HTML."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from jinja2 import Environment
+
+from handouts.paper.document import FITS
+from handouts.paper.kit import load_kit
+from handouts.paper.setting import PaperSetting
+from handouts.paper.sheet import locations_of
+from handouts.paper.views import BookletView, ExerciseView, PageView
+from handouts.site.accent import LIGHT_GROUNDS, accent_on
+from handouts.templating import template_environment
+
+_PAGE, _PAGES = "\ue000", "\ue001"
+
+
+def view_page(setting: PaperSetting, *, title: str, code: str, item: str, page: str) -> PageView:
+    """The frame; ``item`` names the version stamp (``exercises/SLUG``), ``page`` the page in the site."""
+    clinic, speech, say = setting.library.clinic, setting.speech, setting.speech.say
+    line = say("paper.page", page=_PAGE, pages=_PAGES)
+    before, _, rest = line.partition(_PAGE)
+    between, _, after = rest.partition(_PAGES)
+    version = setting.edition.versions.get(item, setting.edition.version)
+    return PageView(
+        language=setting.language,
+        direction=speech.direction,
+        title=title,
+        author=clinic.name,
+        classes=" ".join((setting.size, setting.paper, FITS[0])),
+        clinic=clinic.name,
+        locations=locations_of(setting),
+        version=say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version),
+        page_before=before,
+        page_between=between,
+        page_after=after,
+        accent=accent_on(clinic.accent.lower(), LIGHT_GROUNDS, "#000000"),
+        paper={"a4": "A4", "letter": "letter"}[setting.paper],
+        marks=tuple(
+            say(mark)
+            for mark, wanted in (("paper.invented", clinic.invented), ("paper.unreviewed", setting.is_unreviewed(page)))
+            if wanted
+        ),
+    )
+
+
+@lru_cache(maxsize=1)
+def _environment() -> Environment:
+    return template_environment(load_kit().templates)
+
+
+def write_sheet(page: PageView, exercise: ExerciseView) -> str:
+    """The HTML of an exercise's sheet."""
+    return _environment().get_template("sheet.html").render(page=page, exercise=exercise)
+
+
+def write_booklet(page: PageView, booklet: BookletView) -> str:
+    """The HTML of a booklet."""
+    return _environment().get_template("booklet.html").render(page=page, booklet=booklet)

@@ -1,0 +1,88 @@
+"""What every document of one language, paper and type size is made from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Protocol
+
+from markupsafe import Markup
+
+from handouts.model import Exercise, Library, Location
+from handouts.progression import Progression, build_progression
+from handouts.site.paths import item_page
+from handouts.site.setting import Edition
+from handouts.words.speech import Speech
+
+LARGE = "large"
+"""The type size whose exercise takes two pages."""
+
+
+class Figures(Protocol):
+    """Where figures come from; the same that the pages use."""
+
+    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+        """The whole figure as inline SVG with a ``title`` in the language."""
+
+
+@dataclass(frozen=True)
+class PaperSetting:
+    """One language on one paper in one type size."""
+
+    library: Library
+    speech: Speech
+    figures: Figures
+    edition: Edition
+    address: Callable[[str], str]
+    """From a page's path in the site to the address that a QR code opens."""
+    paper: str
+    """``letter`` or ``a4``."""
+    size: str
+    """``standard`` or ``large``."""
+    locations: tuple[Location, ...]
+    """The locations whose phone numbers stand on the sheet."""
+
+    @cached_property
+    def progression(self) -> Progression:
+        """The graph over all exercises."""
+        return build_progression(self.library.exercises)
+
+    @property
+    def language(self) -> str:
+        """BCP 47 tag."""
+        return self.library.language
+
+    def on(self, paper: str, size: str) -> PaperSetting:
+        """The same on another paper or in another type size."""
+        return replace(self, paper=paper, size=size)
+
+    def term(self, kind: str, slug: str) -> str:
+        """The name of an entry of a closed list."""
+        return self.library.term[kind][slug].name.text
+
+    def page(self, kind: str, slug: str) -> str:
+        """The path of the page that a document belongs to."""
+        return item_page(self.language, kind, slug)
+
+    def is_unreviewed(self, page: str) -> bool:
+        """Whether no qualified person has read the translation of that page."""
+        return self.language in self.edition.unreviewed or page in self.edition.unreviewed
+
+
+def make_setting(
+    library: Library,
+    speech: Speech,
+    figures: Figures,
+    edition: Edition,
+    address: Callable[[str], str] | None = None,
+    location: str = "",
+) -> PaperSetting:
+    """The setting of a library on the clinic's first paper and size; ``location`` keeps one location only."""
+    clinic = library.clinic
+    chosen = tuple(each for each in clinic.locations if each.slug == location)
+    site = clinic.site if clinic.site.endswith("/") else f"{clinic.site}/"
+    return PaperSetting(
+        library, speech, figures, edition, address or (lambda page: site + page),
+        clinic.papers[0], clinic.type_sizes[0], chosen or clinic.locations,
+    )

@@ -1,0 +1,145 @@
+"""An exercise on paper: the view of its one page, on a sheet of its own or in a booklet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from markupsafe import Markup
+
+from handouts.dose.arithmetic import add_up
+from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line
+from handouts.markup import render_inline
+from handouts.model import Call, CautionKind, Dose, Exercise, Ref, Review, Section, Words
+from handouts.paper.code import draw_code
+from handouts.paper.setting import LARGE, PaperSetting
+from handouts.paper.ticks import tick_weeks
+from handouts.paper.views import (
+    BlockView,
+    CautionsView,
+    CodeView,
+    ExerciseView,
+    Labels,
+    PairView,
+    SafetyView,
+    SectionView,
+)
+
+
+def rich(words: Words) -> Markup:
+    """A text with its inline Markdown as safe HTML."""
+    return render_inline(words.text)
+
+
+def begin(text: str) -> str:
+    """A word from a closed list as the beginning of a line."""
+    return text[:1].upper() + text[1:]
+
+
+def view_sections(sections: Sequence[Section]) -> tuple[SectionView, ...]:
+    """Prose with headings."""
+    return tuple(
+        SectionView(rich(section.heading), tuple(BlockView(block.kind, tuple(map(rich, block.items))) for block in section.blocks))
+        for section in sections
+    )
+
+
+def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
+    """The ruled block of all cautions: stop rules first, those with the emergency number at their head."""
+    library, say = setting.library, setting.speech.say
+    cautions = sorted((library.caution[ref.slug] for ref in refs), key=lambda caution: caution.call is not Call.EMERGENCY)
+    clinic = library.clinic
+    kinds = [kind for kind in (CautionKind.STOP, CautionKind.ASK, CautionKind.CARE) if any(c.kind is kind for c in cautions)]
+    calls = (say("paper.emergency", number=clinic.emergency.number), *locations_of(setting))
+    groups = tuple(
+        CautionsView(
+            kind.value, say(f"paper.{kind.value}"), calls if kind is kinds[0] else (),
+            tuple(PairView(rich(caution.when), rich(caution.do)) for caution in cautions if caution.kind is kind),
+        )
+        for kind in kinds
+    )
+    return SafetyView(groups, say("paper.pain"), rich(clinic.pain_rule), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon)))
+
+
+def locations_of(setting: PaperSetting) -> tuple[str, ...]:
+    """Each location with its phone number."""
+    return tuple(setting.speech.say("paper.location", name=each.name, phone=each.phone) for each in setting.locations)
+
+
+def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str) -> CodeView:
+    """The QR code of an address, given in one part or more."""
+    say = setting.speech.say
+    return CodeView(draw_code(parts, say("paper.code_alt", address="".join(parts))), say(line))
+
+
+def review_line(setting: PaperSetting, review: Review) -> str:
+    """When and by which role the content was last read through."""
+    return setting.speech.say("paper.reviewed", date=setting.speech.date(review.on), role=review.by.text)
+
+
+def band_of(setting: PaperSetting, dose: Dose) -> str:
+    """The name of the dose's band; empty where it has none."""
+    return setting.term("bands", dose.band.slug) if dose.band else ""
+
+
+def view_exercise(
+    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, ticks: bool = True
+) -> ExerciseView:
+    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading."""
+    speech, say = setting.speech, setting.speech.say
+    dose = dose or exercise.dose
+    last = not setting.progression.harder[exercise.slug]
+    facts = [tier_name(setting, exercise), begin(setting.term("positions", exercise.position.slug))]
+    equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
+    return ExerciseView(
+        anchor=exercise.slug,
+        two_pages=setting.size == LARGE,
+        level=f"h{level}",
+        sublevel=f"h{level + 1}",
+        kicker=say("paper.beside", first=facts[0], second=facts[1]),
+        title=rich(exercise.title),
+        why=rich(exercise.why),
+        needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
+        figure=setting.figures.figure_svg(exercise, setting.language),
+        facts=dose_facts(dose, speech),
+        under_dose=_under_dose(setting, dose),
+        sections=view_sections(exercise.sections),
+        mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
+        cues=tuple(map(rich, exercise.cues)),
+        feel=rich(exercise.feel),
+        ready=rich(exercise.ready_when) if exercise.ready_when else Markup(""),
+        safety=view_safety(setting, exercise.cautions),
+        ticks=(tick_weeks(dose, speech),) if ticks else (),
+        code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
+        review=review_line(setting, exercise.review),
+        labels=Labels(
+            dose=say("paper.dose"),
+            mistakes=say("paper.mistakes"),
+            cues=say("paper.cues"),
+            feel=say("paper.feel"),
+            ready=say("paper.ready_last" if last else "paper.ready"),
+            patient=say("paper.for"),
+            date=say("paper.date"),
+            notes=say("paper.notes"),
+        ),
+    )
+
+
+def tier_name(setting: PaperSetting, exercise: Exercise) -> str:
+    """The name of the tier that an exercise belongs to."""
+    return setting.library.tier[exercise.tier.slug].name.text
+
+
+def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
+    """Sentences under the numerals: band, pace, minutes."""
+    speech, say = setting.speech, setting.speech.say
+    seconds = add_up(dose).seconds
+    band = load_phrase(dose, speech, band_of(setting, dose)) if dose.band else ""
+    return tuple(
+        line
+        for line in (
+            say("paper.load", load=begin(band)) if band else "",
+            say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",
+            say("paper.minutes", minutes=about_minutes(seconds, speech)) if seconds is not None else "",
+        )
+        if line
+    )

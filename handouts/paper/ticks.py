@@ -1,0 +1,45 @@
+"""Tables of empty boxes to tick: by week for one exercise, by exercise and week for several."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from handouts.dose.phrase import WEEK
+from handouts.model import Dose
+from handouts.paper.views import TickCell, TickRow, TicksView
+from handouts.words.speech import Speech
+
+BOXES_IN_ROW = 15
+"""Boxes that stand beside one another in one row of a sheet, in half its width."""
+FEWEST_WEEKS, MOST_WEEKS = 2, 4
+"""Weeks that a sheet has boxes for: as many as fit."""
+BOXES_IN_LIST = 24
+"""Boxes in one row of a table over several exercises, in standard type."""
+
+
+def tick_weeks(dose: Dose, speech: Speech) -> TicksView:
+    """The table of one exercise: a column for each week, a row for each time of the day."""
+    days = dose.days or WEEK
+    weeks = min(MOST_WEEKS, max(FEWEST_WEEKS, BOXES_IN_ROW // days))
+    row = TickRow("", (_cell(days),) * weeks)
+    return TicksView(speech.say("paper.ticks"), corner="", heads=_week_names(weeks, speech), rows=(row,) * dose.times)
+
+
+def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, speech: Speech) -> tuple[TicksView, ...]:
+    """Tables of several exercises: a row for each, a column for each week; split where the weeks need the room."""
+    most = max(((dose.days or WEEK) for _, dose in names), default=WEEK)
+    at_once = max(1, BOXES_IN_LIST // most)
+    tables = []
+    for first in range(0, weeks, at_once):
+        heads = _week_names(min(at_once, weeks - first), speech, first)
+        rows = tuple(TickRow(name, (_cell(dose.days or WEEK),) * len(heads)) for name, dose in names)
+        tables.append(TicksView(speech.say("paper.ticks"), speech.say("paper.exercise"), heads, rows))
+    return tuple(tables)
+
+
+def _week_names(weeks: int, speech: Speech, before: int = 0) -> tuple[str, ...]:
+    return tuple(speech.say("paper.week", n=speech.number(before + number)) for number in range(1, weeks + 1))
+
+
+def _cell(boxes: int) -> TickCell:
+    return TickCell(("box",) * boxes)

@@ -1,0 +1,201 @@
+"""What the templates of the paper room print: frozen values of ready strings, nothing to decide."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handouts.dose.phrase import Fact
+
+
+@dataclass(frozen=True, slots=True)
+class PageView:
+    """What every page of a document carries: head, foot, language and the classes for paper and type size."""
+
+    language: str
+    direction: str
+    title: str
+    """Title of the document, for the reader's window and the list of files."""
+    author: str
+    classes: str
+    clinic: str
+    locations: tuple[str, ...]
+    version: str
+    page_before: str
+    page_between: str
+    page_after: str
+    accent: str
+    paper: str
+    marks: tuple[str, ...]
+    """Invented library, translation not reviewed."""
+
+
+@dataclass(frozen=True, slots=True)
+class BlockView:
+    """A block of prose; ``kind`` is steps, bullets or paragraph."""
+
+    kind: str
+    items: tuple[Markup, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SectionView:
+    """A heading with its blocks."""
+
+    heading: Markup
+    blocks: tuple[BlockView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PairView:
+    """What you see or feel, and what to do."""
+
+    see: Markup
+    do: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class CautionsView:
+    """Cautions of one kind under their heading; ``kind`` is stop, ask or care."""
+
+    kind: str
+    heading: str
+    calls: tuple[str, ...]
+    """Phone numbers beside the heading: of the first group only."""
+    rows: tuple[PairView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyView:
+    """The ruled block: stop rules first, then ask and care, whom to call."""
+
+    groups: tuple[CautionsView, ...]
+    pain_heading: str
+    pain: Markup
+    """The clinic's rule about pain."""
+    defer: tuple[Markup, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TickCell:
+    """Empty boxes: the class of each."""
+
+    boxes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TickRow:
+    """A row of the table to tick."""
+
+    name: str
+    cells: tuple[TickCell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TicksView:
+    """A table of boxes to tick: ``heads`` of its columns; ``corner`` heads the names of the rows, where they have any."""
+
+    caption: str
+    corner: str
+    heads: tuple[str, ...]
+    rows: tuple[TickRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CodeView:
+    """A QR code with the line beside it."""
+
+    svg: Markup
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class Labels:
+    """The headings of an exercise, in its language."""
+
+    dose: str
+    mistakes: str
+    cues: str
+    feel: str
+    ready: str
+    patient: str
+    date: str
+    notes: str
+
+
+@dataclass(frozen=True, slots=True)
+class ExerciseView:
+    """One exercise on paper.  ``level`` and ``sublevel`` are the names of its heading elements."""
+
+    anchor: str
+    two_pages: bool
+    """Large type: figure, dose and steps on one page, the rest on the next."""
+    level: str
+    sublevel: str
+    kicker: str
+    title: Markup
+    why: Markup
+    needs: str
+    figure: Markup
+    facts: tuple[Fact, ...]
+    under_dose: tuple[str, ...]
+    sections: tuple[SectionView, ...]
+    mistakes: tuple[PairView, ...]
+    cues: tuple[Markup, ...]
+    feel: Markup
+    ready: Markup
+    safety: SafetyView
+    ticks: tuple[TicksView, ...]
+    """One table on a sheet; none in a booklet, whose tables stand at the front."""
+    code: CodeView
+    review: str
+    labels: Labels
+
+
+@dataclass(frozen=True, slots=True)
+class EntryView:
+    """An exercise in a list or on a step of the picture: its number, small figure, title and one line."""
+
+    anchor: str
+    number: str
+    title: Markup
+    line: str
+    figure: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class StepView:
+    """A tier on the stair of the cover and at the head of its own pages."""
+
+    anchor: str
+    place: str
+    """Class that sets how far up the step lies: ``step-1`` is the lowest."""
+    heading: str
+    means: Markup
+    condition: Markup
+    entries: tuple[EntryView, ...]
+    ticks: TicksView
+    exercises: tuple[ExerciseView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BookletView:
+    """A booklet: its cover, what stands at the front, and its exercises in groups."""
+
+    title: Markup
+    purpose: Markup
+    suits: Markup
+    facts: tuple[str, ...]
+    """Short lines under the purpose: weeks, minutes, equipment."""
+    stair: tuple[StepView, ...]
+    """The tiers from the highest to the lowest; empty where the booklet is not a whole programme."""
+    stair_heading: str
+    sections: tuple[SectionView, ...]
+    groups: tuple[StepView, ...]
+    contents_heading: str
+    safety: tuple[SafetyView, ...]
+    code: CodeView
+    review: str
+    patient: str
+    date: str
