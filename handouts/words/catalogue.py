@@ -21,6 +21,13 @@ MAX_BYTES = 16 * 1024 * 1024
 """Largest catalogue read, in bytes; a library of 1,000 exercises needs about 5 MiB."""
 
 
+_LINE = re.compile(
+    r"\s*(?:#(?!~).*|#~\s*#.*|(?:#[~|]{1,2}\s*)?(?:(?:msgctxt|msgid|msgid_plural|msgstr(?:\[\d\])?)\s*)?"
+    r'"(?:[^"\\]|\\.)*"\s*)?'
+)
+"""A line of a catalogue: nothing, a comment, or a keyword with a closed string (polib passes open ones in silence)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One message: its context and source text, and its forms in the language (empty text: not translated)."""
@@ -91,36 +98,39 @@ def read_catalogue(data: bytes, file: str, language: str) -> tuple[Catalogue | N
     text, problems = read_text(data, file)
     if problems:
         return None, problems
+    lines = text.split("\n")
+    problems = [_syntax_problem(file, number) for number, line in enumerate(lines, 1) if not _LINE.fullmatch(line)]
+    if problems:
+        return None, problems
     try:
         parsed = polib.pofile(text + "\n", wrapwidth=0)
     except (OSError, ValueError, IndexError, UnicodeDecodeError) as error:
-        return None, [_syntax_problem(str(error), file)]
+        line = re.search(r"line (\d+)", str(error))
+        return None, [_syntax_problem(file, int(line[1]) if line else 1)]
     problems = _check_header(parsed, file, language)
+    entries = _read_entries(parsed, file, problems)
+    header = tuple((str(key), str(value)) for key, value in parsed.metadata.items())
+    return Catalogue(language, file, entries, header), problems
+
+
+def _read_entries(parsed: polib.POFile, file: str, problems: list[Problem]) -> tuple[Entry, ...]:
     entries: list[Entry] = []
     first: dict[tuple[str, str], int] = {}
     for item in parsed:
         entry = _entry_of(item, file)
+        if entry.key in first and not entry.obsolete:
+            what = f"this message is in the catalogue twice (first on line {first[entry.key]})"
+            problems.append(Problem(entry.place, "repeated-message", what, "Delete one of the two."))
+            continue
         if not entry.obsolete:
-            if entry.key in first:
-                problems.append(
-                    Problem(
-                        entry.place,
-                        "repeated-message",
-                        f"this message is in the catalogue twice (first on line {first[entry.key]})",
-                        "Delete one of the two.",
-                    )
-                )
-                continue
             first[entry.key] = entry.place.line
         entries.append(entry)
-    header = tuple((str(key), str(value)) for key, value in parsed.metadata.items())
-    return Catalogue(language, file, tuple(entries), header), problems
+    return tuple(entries)
 
 
-def _syntax_problem(message: str, file: str) -> Problem:
-    line = re.search(r"line (\d+)", message)
+def _syntax_problem(file: str, line: int) -> Problem:
     return Problem(
-        Place(file, int(line[1]) if line else 1),
+        Place(file, line),
         "catalogue-syntax",
         "this is not a valid gettext catalogue",
         "Check the quotes and the keywords of this line and the one above.",

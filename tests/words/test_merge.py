@@ -1,0 +1,123 @@
+"""Collecting: what stays, what moves, what is marked, what is put aside; nothing is lost."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
+from handouts.words.folder import WordsFolder, collect
+from handouts.words.merge import merge_catalogue, new_catalogue, template_entries
+from handouts.words.messages import collect_messages, unique_messages
+from tests.small_library import TEXTS, small_library, texts_with
+from tests.words.sample import translated, turn
+
+FOOT = "exercises/foot-lift.md"
+
+
+def after(texts: dict[str, str]) -> Catalogue:
+    """The whole catalogue of the small library, brought up to date with other texts."""
+    template = template_entries(unique_messages(collect_messages(small_library(texts))))
+    return merge_catalogue(translated(small_library()), template)
+
+
+def marked(catalogue: Catalogue) -> list[tuple[str, str, str, str]]:
+    """Context, source, former source and translation of every entry that is not usable, obsolete ones last."""
+    return [(entry.context, entry.source, entry.previous, entry.text) for entry in catalogue.entries if not entry.usable]
+
+
+def test_nothing_changes_without_a_change() -> None:
+    """Collecting twice gives the same bytes."""
+    catalogue = translated(small_library())
+    assert write_catalogue(after(dict(TEXTS))) == write_catalogue(catalogue)
+
+
+def test_changed_text_is_fuzzy_with_its_former_source() -> None:
+    """One changed word: exactly that message is marked, with the old source beside it."""
+    catalogue = after(texts_with(FOOT, ("You use this each time", "You need this each time")))
+    old = "You use this each time you stand up."
+    assert marked(catalogue) == [("exercise/A222/why", "You need this each time you stand up.", old, turn(old))]
+
+
+def test_second_change_keeps_the_first_source() -> None:
+    """The former source is the one that was translated, not the one in between."""
+    once = after(texts_with(FOOT, ("You use this each time", "You need this each time")))
+    again = texts_with(FOOT, ("You use this each time", "You need it each time"))
+    twice = merge_catalogue(once, template_entries(unique_messages(collect_messages(small_library(again)))))
+    assert [row[2] for row in marked(twice)] == ["You use this each time you stand up."]
+
+
+def test_changed_back_is_found_again() -> None:
+    """A text that returns to what it was does not need a translator, once the fuzzy copy has not taken its place."""
+    gone = after(texts_with(FOOT, ("cues: [Sit tall.]", "cues: [Breathe out as you lift.]")))
+    assert ("exercise/A222/cue", "Breathe out as you lift.", "", "") in marked(gone)
+    back = merge_catalogue(gone, template_entries(unique_messages(collect_messages(small_library()))))
+    assert marked(back) == []
+
+
+def test_renamed_exercise_keeps_everything() -> None:
+    """Another file name and the same code: every translation stays usable."""
+    texts = {path.replace("foot-lift.md", "foot-rise.md"): text.replace("foot-lift", "foot-rise") for path, text in TEXTS.items()}
+    assert marked(after(texts)) == []
+
+
+def test_new_code_keeps_everything() -> None:
+    """The same texts under another code, or a caution under another slug, are carried over."""
+    assert marked(after(texts_with(FOOT, ("code: A222", "code: C333")))) == []
+    texts = {path: text.replace("stop-pain", "sharp-pain") for path, text in TEXTS.items()}
+    assert marked(after(texts)) == []
+
+
+def test_reordered_steps_keep_everything() -> None:
+    """Steps in another order are the same messages."""
+    texts = texts_with(FOOT, ("1. Sit on a chair.\n2. Lift your foot.", "1. Lift your foot.\n2. Sit on a chair."))
+    assert marked(after(texts)) == []
+
+
+def test_deleted_text_becomes_obsolete() -> None:
+    """The translation of a deleted step is put aside, not thrown away."""
+    catalogue = after(texts_with(FOOT, ("\n2. Lift your foot.", "")))
+    obsolete = [(entry.source, entry.text) for entry in catalogue.entries if entry.obsolete]
+    assert obsolete == [("Lift your foot.", "lIFT YOUR FOOT.")]
+
+
+def test_same_text_elsewhere_is_a_draft() -> None:
+    """A new exercise with a cue that is translated elsewhere gets it as a draft to look at."""
+    texts = {**TEXTS, "exercises/toe-lift.md": TEXTS[FOOT].replace("A222", "D444").replace("Foot lift", "Toe lift")}
+    catalogue = after(texts)
+    cue = catalogue.by_key[("exercise/D444/cue", "Sit tall.")]
+    assert (cue.text, cue.fuzzy) == ("sIT TALL.", True)
+    assert catalogue.by_key[("exercise/D444/title", "Toe lift")].text == ""
+
+
+def test_far_text_is_not_offered() -> None:
+    """A text with little in common starts empty: a wrong draft is a trap."""
+    catalogue = after(texts_with(FOOT, ("feel: You feel your thigh work.", "feel: A warm ache.")))
+    assert catalogue.by_key[("exercise/A222/feel", "A warm ache.")].text == ""
+
+
+TITLES = st.lists(st.text(st.sampled_from("ab "), min_size=1, max_size=10).map(str.strip).filter(bool), min_size=1, max_size=6, unique=True)
+
+
+@given(TITLES, TITLES)
+def test_no_translation_is_ever_lost(before: list[str], now: list[str]) -> None:
+    """Every translation of the former catalogue is somewhere in the new one, and every text has one entry."""
+    def entries(texts: list[str]) -> tuple[Entry, ...]:
+        return tuple(Entry(f"exercise/{text[0]}/cue", text, ("",), source_place=("a.md", 1)) for text in texts)
+
+    old = replace(new_catalogue("es", "es.po"), entries=tuple(replace(entry, forms=(f"<{entry.source}>",)) for entry in entries(before)))
+    merged = merge_catalogue(old, entries(now))
+    assert {entry.text for entry in old.entries} <= {entry.text for entry in merged.entries}
+    assert sorted(entry.key for entry in merged.entries if not entry.obsolete) == sorted({entry.key for entry in entries(now)})
+
+
+def test_collect_gives_files() -> None:
+    """Collecting into an empty folder gives one readable catalogue for each language."""
+    made = collect(WordsFolder(), collect_messages(small_library()), ("es", "ar"))
+    assert list(made) == ["words/es.po", "words/ar.po"]
+    catalogue, problems = read_catalogue(made["words/ar.po"], "ar.po", "ar")
+    assert problems == []
+    assert catalogue is not None
+    assert len(catalogue.entries) == len(unique_messages(collect_messages(small_library())))
