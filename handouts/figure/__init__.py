@@ -3,14 +3,19 @@
 Read a figure with ``read_figure``, compute it with ``compute_figure``, write it with ``svg_of``.
 Rooms, lowest first: joints, shape, body, kinematics, sites, spec, world, bases, muscles, names, read; residuals,
 solver, apart, motion; camera, parts, silhouette, head, depth, curves, solids, props, style, paint, arrows,
-panels; compute, svg, sheet.
+panels; facts, checks, compute, svg, sheet.
 """
 
-from handouts.figure.compute import Figure, compute_figure
+from handouts.figure.compute import Figure, compute_figure, engine_digest, extremes, facts
+from handouts.figure.facts import Extreme, Facts, Movement, joint_angles
 from handouts.figure.names import figure_json_schema
 from handouts.figure.read import read_figure
 from handouts.figure.spec import FigureSpec
-from handouts.figure.style import FigureStyle
-from handouts.figure.svg import svg_of
+from handouts.figure.style import HAIR_STYLES, FigureStyle
+from handouts.figure.svg import panel_svg, presentation_svg, standalone_svg, svg_of
 
-__all__ = ["Figure", "FigureSpec", "FigureStyle", "compute_figure", "figure_json_schema", "read_figure", "svg_of"]
+__all__ = [
+    "HAIR_STYLES", "Extreme", "Facts", "Figure", "FigureSpec", "FigureStyle", "Movement", "compute_figure",
+    "engine_digest", "extremes", "facts", "figure_json_schema", "joint_angles", "panel_svg", "presentation_svg",
+    "read_figure", "standalone_svg", "svg_of",
+]  # fmt: skip

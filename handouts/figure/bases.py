@@ -70,7 +70,7 @@ def _side_lying(name: str, down: str, turn: Array) -> Base:
     up = "r" if down == "l" else "l"
     angles = {key.format(d=down, u=up): float(value) for key, value in _SIDE_ARMS.items()}
     angles["neck.side"] = -8.0 if down == "l" else 8.0
-    return Base(name, turn, 0.16, angles, (5, 5, 5), (f"side.{down} mat", f"heel.{down} mat"), (f"hand.{up} mat",),
+    return Base(name, turn, 0.16, angles, (5, 5, 5), (f"side.{down} mat", f"heel.{down} mat"), (f"hand.{up} mat", f"elbow.{down} mat", f"hand.{down} mat"),
                 ("mat",), lying=True)  # fmt: skip
 
 

@@ -5,10 +5,15 @@ Pure and deterministic: the same spec and style give the same bytes.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from hashlib import sha256
+from pathlib import Path
 
 from handouts.figure.body import make_body
 from handouts.figure.camera import camera
+from handouts.figure.checks import Case, check_figure
+from handouts.figure.facts import Extreme, Facts, largest_angles, make_facts
 from handouts.figure.motion import Motion, solve_motion
 from handouts.figure.panels import Layout, Panel, lay_out, make_panel, see
 from handouts.figure.spec import FigureSpec
@@ -18,22 +23,44 @@ from handouts.problems import Problem
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Figure:
-    """A computed figure."""
+    """A computed figure: its motion, its panels with their layout, its facts, and what is wrong with it."""
 
     spec: FigureSpec
     style: FigureStyle
     motion: Motion
     panels: tuple[Panel, ...]
     layout: Layout
+    facts: Facts
     problems: tuple[Problem, ...]
 
 
 def compute_figure(spec: FigureSpec, style: FigureStyle = FigureStyle()) -> Figure:
-    """Compute a figure."""
+    """Compute a figure: solve its frames, draw its panels, check it."""
     body = make_body(style.stature, style.build)
     motion = solve_motion(spec, body)
     view = camera(spec.view)
     shown = (motion.frames[0], motion.frames[-1]) if spec.moves else (motion.frames[0],)
     views = tuple(see(spec, body, motion, frame, view, style) for frame in shown)
     panels = tuple(make_panel(spec, body, motion, number, views, view) for number in range(len(shown)))
-    return Figure(spec, style, motion, panels, lay_out(panels), ())
+    muscles = frozenset(mark.muscle for mark in panels[-1].marks if mark.muscle)
+    problems = check_figure(Case(spec, body, motion, muscles))
+    return Figure(spec, style, motion, panels, lay_out(panels), make_facts(spec, body, motion), problems)
+
+
+def extremes(figure: Figure) -> Mapping[str, Extreme]:
+    """For each clinical motion ('hip flexion', ...) the largest angle over the solved motion, its side and phase."""
+    return largest_angles(figure.motion)
+
+
+def facts(figure: Figure) -> Facts:
+    """The facts from which a text is composed."""
+    return figure.facts
+
+
+def engine_digest() -> str:
+    """A hash (hex) of the engine's own sources: part of the key of a cached figure."""
+    digest = sha256()
+    for path in sorted(Path(__file__).parent.glob("*.py")):
+        digest.update(path.name.encode())
+        digest.update(path.read_bytes())
+    return digest.hexdigest()

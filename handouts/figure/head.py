@@ -54,24 +54,41 @@ def _hairline(style: str) -> Array:
     return np.column_stack([np.cos(rise) * np.cos(turn), np.sin(rise), np.cos(rise) * np.sin(turn)])
 
 
+def _flat_map(middle: Array) -> tuple[Array, Array]:
+    """Two directions across a map's middle."""
+    across = np.cross(middle, [0.3, 0.9, 0.31])
+    across /= np.linalg.norm(across)
+    return across, np.cross(middle, across)
+
+
+def _map_middle(line: Array, toward: Array) -> Array:
+    """The middle of an azimuthal map: near the viewer, its antipode as far from the line as can be."""
+    across, other = _flat_map(toward)
+    tries = [toward]
+    tries += [toward * np.cos(tilt) + np.sin(tilt) * (np.cos(way) * across + np.sin(way) * other)
+              for tilt in np.radians([18, 34]) for way in np.radians(np.arange(0, 360, 45))]  # fmt: skip
+    return max(tries, key=lambda middle: -float((line @ -middle).max()))
+
+
 def _seen_region(line: Array, centre: Array, axes: Array) -> BaseGeometry:
     """The visible part of the region of an ellipsoid above a closed line on it."""
     toward = np.linalg.inv(axes)[:, 2]
     toward = toward / np.linalg.norm(toward)
-    across = np.cross(toward, [0.3, 0.9, 0.31])
-    across /= np.linalg.norm(across)
-    other = np.cross(toward, across)
+    middle = _map_middle(line, toward)
+    across, other = _flat_map(middle)
 
     def flat(vectors: Array) -> Array:
-        angle = np.arccos(np.clip(vectors @ toward, -1, 1))
+        angle = np.arccos(np.clip(vectors @ middle, -1, 1))
         way = np.arctan2(vectors @ other, vectors @ across)
         return np.column_stack([angle * np.cos(way), angle * np.sin(way)])
 
-    disc = Point(0, 0).buffer(np.pi / 2, quad_segs=16)
-    ring = Polygon(flat(line)).buffer(0)
+    turn = np.linspace(0, 2 * np.pi, 96, endpoint=False)
+    one, two = _flat_map(toward)
+    rim = np.cos(turn)[:, None] * one + np.sin(turn)[:, None] * two
+    disc, ring = Polygon(flat(rim)).buffer(0), Polygon(flat(line)).buffer(0)
     # A direction known to have hair or not, as far from the antipode as any, tells what the ring encloses.
     knows = np.array([[0.0, 1.0, 0.0], [-1.0, 0.0, 0.0], [0.75, -0.66, 0.0]])
-    nearest = int((knows @ toward).argmax())
+    nearest = int((knows @ middle).argmax())
     encloses = ring.contains(Point(*flat(knows[nearest : nearest + 1])[0]))
     region = disc.intersection(ring) if encloses == (nearest < 2) else disc.difference(ring)
     if region.is_empty:
@@ -79,7 +96,7 @@ def _seen_region(line: Array, centre: Array, axes: Array) -> BaseGeometry:
     points = np.asarray(outer(region).exterior.coords)
     angle = np.hypot(points[:, 0], points[:, 1])
     way = np.arctan2(points[:, 1], points[:, 0])
-    vectors = (np.cos(angle)[:, None] * toward + np.sin(angle)[:, None]
+    vectors = (np.cos(angle)[:, None] * middle + np.sin(angle)[:, None]
                * (np.cos(way)[:, None] * across + np.sin(way)[:, None] * other))  # fmt: skip
     return Polygon((vectors @ axes.T + centre)[:, :2]).buffer(0)
 

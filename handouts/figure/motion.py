@@ -15,7 +15,7 @@ from handouts.figure.apart import apart_pairs
 from handouts.figure.bases import BASES, Base
 from handouts.figure.body import Body
 from handouts.figure.joints import INDEX, SIDES, VARIABLES, Angles
-from handouts.figure.kinematics import rotation_about
+from handouts.figure.kinematics import local_point, rotation_about
 from handouts.figure.residuals import Grip, Pin, Span, State, Task, Touch
 from handouts.figure.sites import (
     ARM_SITES,
@@ -26,12 +26,13 @@ from handouts.figure.sites import (
     LEG_SITES,
     LIMB_PINS,
     LIMB_SITES,
+    POINTS,
     Plane,
     Surface,
 )
 from handouts.figure.solver import Solved, misses, solve
 from handouts.figure.spec import Contact, FigureSpec, Named
-from handouts.figure.world import STOOL_HEIGHT, WEIGHTED_BALL, World, make_world
+from handouts.figure.world import WEIGHTED_BALL, World, make_world
 
 Array = NDArray[np.float64]
 BETWEEN = 5
@@ -196,7 +197,7 @@ def _balances(spec: FigureSpec, base: Base, contacts: list[tuple[str, str, str]]
     free = base.balanced and not any(
         target in ("wall", "counter", "table", "chair", "step", "doorway", "stool") for _, _, target in contacts
     )
-    usual = 0.03 if free and spec.balance != "no" else 0.0
+    usual = 0.06 if free and spec.balance != "no" else 0.0
     start = 0.03 if spec.balance in ("yes", "start") else usual
     end = 0.03 if spec.balance in ("yes", "end") else usual
     return start, end
@@ -215,7 +216,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
                 contacts.append((name, one, target))
     turn = base.turn @ rotation_about(2, -spec.lean)
     height = base.height * body.stature
-    firm = (2.0, 2.0, 25.0) if any(t in ("wall",) for _, _, t in contacts) else base.hold
+    firm = (2.0, 2.0, 2.0) if any(t == "wall" for _, _, t in contacts) else base.hold
     x = -0.10 if any(t == "wall" for _, _, t in contacts) else 0.0
     sideways = 0.5 if any(t == "wall" for _, _, t in contacts) else 0.05
     return Task(
@@ -245,6 +246,7 @@ def solve_motion(spec: FigureSpec, body: Body) -> Motion:
         softness=_softness(spec, base, after + before),
         position=solved.state.position,
         position_softness=(0.5, 1.0, 0.05),
+        turn_softness=(2.0, 2.0, 25.0) if any(target == "wall" for _, _, target in after) else base.hold,
         balance=_balances(spec, base, after)[1],
     )
     for share in np.linspace(0, 1, BETWEEN + 2)[1:]:
@@ -257,4 +259,11 @@ def solve_motion(spec: FigureSpec, body: Body) -> Motion:
     return Motion(tuple(frames), tuple(tasks), world, base)
 
 
-__all__ = ["BETWEEN", "STOOL_HEIGHT", "Motion", "solve_motion"]
+def point_places(body: Body, frames: tuple[Solved, ...], point: Named) -> Array:
+    """World places (n, 3) of a named point over the frames, metres; a point with sides and no side means the right."""
+    segment, offset = POINTS[point.name]
+    side = point.side or "r"
+    if segment.endswith("."):
+        segment += side
+    z = 1 if side == "r" else -1
+    return np.array([local_point(body, frame.placed, segment, (offset[0], offset[1], offset[2] * z)) for frame in frames])

@@ -18,7 +18,7 @@ from handouts.figure.camera import CM
 from handouts.figure.curves import corner_path, line_path, shape_path
 from handouts.figure.head import Face
 from handouts.figure.silhouette import Part, closing, opening, outer
-from handouts.figure.style import Mark
+from handouts.figure.style import Mark, Region
 
 Array = NDArray[np.float64]
 _FILLET = {"shirt": 2.2, "trousers": 2.4}
@@ -56,13 +56,23 @@ def _joint(joints: dict[tuple[str, str], tuple[float, float, float]], part: str,
     return unary_union(discs) if discs else None
 
 
-def _fuse(piece: Piece, part: Part, disc: Polygon) -> None:
+def _crease(piece: Piece, part: Part, disc: Polygon, partners: list[str]) -> BaseGeometry:
+    """The edge of a part that shows inside the piece it joins; the joint itself has none."""
     inner = piece.shape.buffer(-0.3 * CM, quad_segs=2)
-    crease = part.polygon.exterior.intersection(inner).difference(disc.buffer(-0.5 * CM, quad_segs=2))
+    if "pelvis" in (part.name, *partners):
+        if part.name == "pelvis":
+            return Polygon()
+        inner = unary_union([one.polygon for one in piece.parts if one.name not in partners]).buffer(-0.3 * CM, quad_segs=2)
+    crease = part.polygon.exterior.intersection(inner).difference(disc.buffer(0.8 * CM, quad_segs=3))
+    keep = [line for line in lines_of(crease) if line.length > _LEAST_CREASE]
+    return MultiLineString(keep)
+
+
+def _fuse(piece: Piece, part: Part, disc: Polygon, partners: list[str]) -> None:
+    piece.creases.append(_crease(piece, part, disc, partners))
     joined = piece.shape.union(part.polygon)
     fillet = closing(joined, _FILLET.get(piece.tone, 1.2) * CM).intersection(disc)
     piece.shape = outer(joined.union(fillet))
-    piece.creases.append(crease)
     piece.names.append(part.name)
     piece.parts.append(part)
 
@@ -78,7 +88,8 @@ def pieces_of(ordered: tuple[Part, ...], joints: dict[tuple[str, str], tuple[flo
         placed = False
         for number, disc in reversed(candidates):
             if not any(_touching(later.shape, part.polygon) for later in found[number + 1 :]):
-                _fuse(found[number], part, disc)
+                partners = [two if one == part.name else one for one, two in joints if part.name in (one, two)]
+                _fuse(found[number], part, disc, partners)
                 placed = True
                 break
         if placed:
@@ -126,17 +137,17 @@ def _hatch(shape: BaseGeometry) -> str:
     return "".join(line_path(np.asarray(line.coords)) for line in lines_of(cut) if line.length > 1.2 * CM)
 
 
-def muscle_marks(piece: Piece, regions: list[tuple[BaseGeometry, frozenset[str]]]) -> list[Mark]:
+def muscle_marks(piece: Piece, regions: list[Region]) -> list[Mark]:
     """The hatched regions that a piece shows."""
     found = []
-    for region, owners in regions:
-        shown = [part.polygon for part in piece.parts if part.name in owners]
+    for region in regions:
+        shown = [part.polygon for part in piece.parts if part.name in region.shown_on]
         if not shown:
             continue
         within = unary_union(shown).intersection(piece.shape).buffer(-_MARGIN)
-        cut = outer(opening(region.intersection(within), 0.5 * CM))
+        cut = outer(opening(region.shape.intersection(within), 0.5 * CM))
         if cut.area > 6 * CM * CM:
-            found += [Mark("active", shape_path(cut)), Mark("hatch", _hatch(cut))]
+            found += [Mark("active", shape_path(cut), region.muscle), Mark("hatch", _hatch(cut))]
     return found
 
 
@@ -163,7 +174,7 @@ def _face_marks(face: Face) -> list[Mark]:
     return found
 
 
-def paint(pieces: list[Piece], face: Face, regions: list[tuple[BaseGeometry, frozenset[str]]]) -> list[tuple[int, list[Mark]]]:
+def paint(pieces: list[Piece], face: Face, regions: list[Region]) -> list[tuple[int, list[Mark]]]:
     """The marks of each visible piece, back to front, with its number."""
     unseen, found = hidden(pieces), []
     for number, piece in enumerate(pieces):

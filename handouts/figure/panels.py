@@ -19,17 +19,15 @@ from handouts.figure.camera import CM, outline_rings
 from handouts.figure.curves import shape_path
 from handouts.figure.depth import painting_order
 from handouts.figure.head import face_of, hair_part
-from handouts.figure.kinematics import local_point
-from handouts.figure.motion import Motion
+from handouts.figure.motion import Motion, point_places
 from handouts.figure.muscles import MUSCLES
 from handouts.figure.paint import paint, pieces_of
 from handouts.figure.parts import EXCUSED
 from handouts.figure.props import Setting, prop_parts
 from handouts.figure.silhouette import Part, closing, see_body
-from handouts.figure.sites import POINTS
 from handouts.figure.solver import Solved
-from handouts.figure.spec import FigureSpec, Named
-from handouts.figure.style import FigureStyle, Mark
+from handouts.figure.spec import FigureSpec
+from handouts.figure.style import FigureStyle, Mark, Region
 
 Array = NDArray[np.float64]
 Bounds = tuple[float, float, float, float]
@@ -63,9 +61,9 @@ def see(spec: FigureSpec, body: Body, motion: Motion, frame: Solved, view: Array
     return View(painting_order(tuple(part for part in parts if not part.polygon.is_empty)), seen.joints, outlines)
 
 
-def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> list[tuple[BaseGeometry, frozenset[str]]]:
+def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> list[Region]:
     """The regions of the muscles at work that face the viewer, with the parts that show them."""
-    found: list[tuple[BaseGeometry, frozenset[str]]] = []
+    found: list[Region] = []
     toward = view[2] / np.linalg.norm(view[2])
     for active in spec.active:
         muscle = MUSCLES[active.name]
@@ -84,18 +82,8 @@ def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> 
             hulls = [Polygon(ring) for ring in rings]
             pairs = [unary_union(hulls[i : i + 2]).convex_hull for i in range(max(1, len(hulls) - 1))]
             names = {f"{name}.{side}" if name not in EXCUSED else name for name in muscle.shown_on}
-            found.append((closing(unary_union(pairs), 2 * CM), frozenset(names)))
+            found.append(Region(closing(unary_union(pairs), 2 * CM), frozenset(names), active.name))
     return found
-
-
-def point_path(body: Body, frames: tuple[Solved, ...], view: Array, point: Named) -> Array:
-    """The flat path (n, 2) of a named point over the frames."""
-    segment, offset = POINTS[point.name]
-    side = point.side or "r"
-    if segment.endswith("."):
-        segment += side
-    z = 1 if side == "r" else -1
-    return np.array([(view @ local_point(body, frame.placed, segment, (offset[0], offset[1], offset[2] * z)))[:2] for frame in frames])
 
 
 def _ground(frame: Solved, view: Array) -> Polygon:
@@ -135,7 +123,7 @@ def make_panel(spec: FigureSpec, body: Body, motion: Motion, number: int, views:
     if number:
         silhouette = unary_union(list(seen.outlines.values()))
         for point in spec.arrow:
-            arrow = arrow_of(point_path(body, motion.frames, view, point), silhouette, point.name in CENTRAL)
+            arrow = arrow_of(point_places(body, motion.frames, point) @ view[:2].T, silhouette, point.name in CENTRAL)
             if arrow:
                 marks += arrow.marks
                 covered.append(arrow.area)

@@ -58,7 +58,7 @@ Builder = Callable[[Setting, PropUse], list[Part]]
 def _mat(setting: Setting, use: PropUse) -> list[Part]:
     ends = (setting.motion.frames[0], setting.motion.frames[-1])
     low = np.vstack([frame.centres[frame.centres[:, 1] < 0.32] for frame in ends])
-    x0, x1 = float(low[:, 0].min()) - 0.10, float(low[:, 0].max()) + 0.10
+    x0, x1 = float(low[:, 0].min()) - 0.08, float(low[:, 0].max()) + 0.08
     z = float(np.median(ends[0].centres[:, 2])) if setting.spec.base.startswith("side") else 0.0
     return [box(setting.view, "mat", ((x0 + x1) / 2, sizes.MAT_THICK / 2, z), (x1 - x0, sizes.MAT_THICK, 0.62), MAT, -5)]
 

@@ -24,7 +24,7 @@ Ints = NDArray[np.int64]
 # How far each condition may miss before it counts 1.
 CONTACT, GRIP, PIN, KEEP_OUT, COLLISION, SPAN = 0.0015, 0.003, 0.003, 0.004, 0.008, 0.004
 """Metres."""
-BEYOND_RANGE = 1.5
+BEYOND_RANGE = 0.2
 """Degrees past a joint's normal range."""
 
 

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from shapely.geometry.base import BaseGeometry
+
 TONES = {
     "skin": "k", "skin-far": "k2", "shirt": "s", "shirt-far": "s2", "trousers": "t", "trousers-far": "t2", "shoe": "o",
     "shoe-far": "o2", "sole": "u", "hair": "h", "prop": "p", "prop-side": "q", "mat": "m", "mat-side": "n",
@@ -30,7 +32,17 @@ class FigureStyle:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """One path of the drawing: its role (a key of ``TONES``) and its path text."""
+    """One path of the drawing: its role (a key of ``TONES``), its path text, and the muscle that it shows, if any."""
 
     role: str
     path: str
+    muscle: str = ""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Region:
+    """A muscle region as seen: its flat shape, the parts that show it, and its name."""
+
+    shape: BaseGeometry
+    shown_on: frozenset[str]
+    muscle: str

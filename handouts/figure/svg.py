@@ -5,39 +5,130 @@ No style attribute and no inline style sheet in the page form, so that a strict 
 
 from __future__ import annotations
 
+import re
+from collections.abc import Callable, Mapping
 from html import escape
 
 from handouts.figure.compute import Figure
-from handouts.figure.panels import BADGE, Panel
+from handouts.figure.panels import BADGE, PAD, Panel
 from handouts.figure.style import TONES
 
-_DIGITS = ("M-8-8 2-15V15", "M-9-7C-7-18 10-17 9-6 8 2-9 8-10 15H10")
+_DIGITS = ("M-7-7 2-14V14", "M-9-6C-7-17 10-17 9-6 8 2-9 8-10 14H10")
 """The digits 1 and 2 as strokes, about the badge's centre."""
+Paint = Callable[[str], str]
+"""From a role to the attributes of its element, with a leading blank."""
 
 
-def _classes(role: str) -> str:
-    return " ".join(TONES[word] for word in role.split())
+def _by_class(role: str) -> str:
+    return f' class="{" ".join(TONES[word] for word in role.split())}"'
 
 
-def _panel_text(panel: Panel) -> str:
-    return "".join(f'<path class="{_classes(mark.role)}" d="{mark.path}"/>' for mark in panel.marks)
+def _panel_text(panel: Panel, paint: Paint) -> str:
+    return "".join(f'<path{paint(mark.role)} d="{mark.path}"/>' for mark in panel.marks)
 
 
-def svg_of(figure: Figure, title: str, description: str, ident: str, mirrored: bool = False) -> str:
-    """Inline SVG; ``ident`` prefixes every id; ``mirrored`` shows the exercise for the other side."""
-    layout = figure.layout
-    body = ""
-    for number, (panel, origin, badge) in enumerate(zip(figure.panels, layout.origins, layout.badges, strict=True)):
-        x = origin[0]
-        scale = ""
-        if mirrored:
-            x, scale = origin[0] + round(panel.bounds[0] + panel.bounds[2]), " scale(-1 1)"
-        body += f'<g transform="translate({x} {origin[1]}){scale}">{_panel_text(panel)}</g>'
-        if len(figure.panels) > 1:
-            body += (f'<g transform="translate({badge[0]} {badge[1]})"><circle class="{TONES["badge"]}" r="{BADGE:g}"/>'
-                     f'<path class="{TONES["digit"]}" d="{_DIGITS[number]}"/></g>')  # fmt: skip
+def _placed(panel: Panel, x: int, y: int, mirrored: bool, paint: Paint) -> str:
+    scale = ""
+    if mirrored:
+        x, scale = x + round(panel.bounds[0] + panel.bounds[2]), " scale(-1 1)"
+    return f'<g transform="translate({x} {y}){scale}">{_panel_text(panel, paint)}</g>'
+
+
+def _badge(number: int, place: tuple[int, int], paint: Paint) -> str:
+    return (f'<g transform="translate({place[0]} {place[1]})"><circle{paint("badge")} r="{BADGE:g}"/>'
+            f'<path{paint("digit")} d="{_DIGITS[number]}"/></g>')  # fmt: skip
+
+
+def _whole(size: tuple[int, int], title: str, description: str, ident: str, body: str) -> str:
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="fig" viewBox="0 0 {layout.width} {layout.height}" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="fig" viewBox="0 0 {size[0]} {size[1]}" role="img" '
         f'aria-labelledby="{ident}t {ident}d"><title id="{ident}t">{escape(title)}</title>'
         f'<desc id="{ident}d">{escape(description)}</desc>{body}</svg>'
     )
+
+
+def _drawn(figure: Figure, mirrored: bool, paint: Paint) -> str:
+    layout = figure.layout
+    body = ""
+    for number, (panel, origin, badge) in enumerate(zip(figure.panels, layout.origins, layout.badges, strict=True)):
+        body += _placed(panel, origin[0], origin[1], mirrored, paint)
+        if len(figure.panels) > 1:
+            body += _badge(number, badge, paint)
+    return body
+
+
+def svg_of(figure: Figure, title: str, description: str, ident: str, mirrored: bool = False) -> str:
+    """Inline SVG coloured by classes; ``ident`` prefixes every id; ``mirrored`` shows the exercise for the other side."""
+    size = (figure.layout.width, figure.layout.height)
+    return _whole(size, title, description, ident, _drawn(figure, mirrored, _by_class))
+
+
+def panel_svg(figure: Figure, which: int, title: str, description: str, ident: str, mirrored: bool = False) -> str:
+    """One panel alone, without number: 0 the start, -1 the end pose; for small pictures in lists."""
+    panel = figure.panels[which]
+    x0, y0, x1, y1 = panel.bounds
+    size = (round(x1 - x0 + 2 * PAD), round(y1 - y0 + 2 * PAD))
+    body = _placed(panel, round(PAD - x0), round(PAD - y0), mirrored, _by_class)
+    return _whole(size, title, description, ident, body)
+
+
+def standalone_svg(figure: Figure, title: str, description: str, ident: str, css: str, mirrored: bool = False) -> str:
+    """A file of its own: ``css`` (the figure style sheet) stands inside."""
+    text = svg_of(figure, title, description, ident, mirrored)
+    head, tail = text.split("<title", 1)
+    return f"{head}<style>{' '.join(css.split())}</style><title{tail}"
+
+
+_RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
+_ATTRIBUTES = ("fill", "stroke", "stroke-width", "stroke-linejoin", "stroke-linecap", "stroke-dasharray")
+
+
+def paint_attributes(css: str, grey: bool = False) -> Mapping[str, Mapping[str, str]]:
+    """Class -> presentation attributes, from the light values of the figure style sheet; '' holds for every path."""
+    plain = re.sub(r"/\*.*?\*/", "", css, flags=re.S)
+    plain = re.sub(r"@media[^{]*\{(?:[^{}]*\{[^{}]*\})*[^{}]*\}", "", plain)
+    roles: dict[str, str] = {}
+    found: dict[str, dict[str, str]] = {}
+    for selectors, declared in _RULE.findall(plain):
+        pairs = [part.split(":", 1) for part in declared.split(";") if ":" in part]
+        values = {name.strip(): value.strip() for name, value in pairs}
+        roles |= {name: value for name, value in values.items() if name.startswith("--fig-")}
+        for selector in selectors.split(","):
+            name = selector.strip().removeprefix(".fig ").strip()
+            if name == "path" or name.startswith("."):
+                given = {key: re.sub(r"var\((--[\w-]+)\)", lambda match: roles[match.group(1)], value)
+                         for key, value in values.items() if key in _ATTRIBUTES}  # fmt: skip
+                found.setdefault(name.lstrip(".") if name != "path" else "", {}).update(given)
+    if grey:
+        found = {name: {key: _grey(value) for key, value in given.items()} for name, given in found.items()}
+    return found
+
+
+def _grey(value: str) -> str:
+    """A colour as the grey of the same luma (ITU-R BT.601); other values unchanged."""
+    if not re.fullmatch(r"#[0-9a-f]{6}", value):
+        return value
+    red, green, blue = (int(value[at : at + 2], 16) for at in (1, 3, 5))
+    luma = round(0.299 * red + 0.587 * green + 0.114 * blue)
+    return f"#{luma:02x}{luma:02x}{luma:02x}"
+
+
+def presentation_svg(figure: Figure, title: str, description: str, ident: str, css: str, mirrored: bool = False,
+                     grey: bool = False) -> str:  # fmt: skip
+    """SVG with presentation attributes in place of classes: for paper; ``grey`` for black-and-white printing."""
+    attributes = paint_attributes(css, grey)
+
+    def by_attributes(role: str) -> str:
+        given = dict(attributes[""])
+        for word in role.split():
+            given.update(attributes.get(TONES[word], {}))
+        return "".join(f' {key}="{value}"' for key, value in given.items())
+
+    size = (figure.layout.width, figure.layout.height)
+    shared = "".join(f' {key}="{attributes[""][key]}"' for key in ("stroke-linejoin", "stroke-linecap"))
+
+    def lean(role: str) -> str:
+        return by_attributes(role).replace(shared, "")
+
+    body = f"<g{shared}>{_drawn(figure, mirrored, lean)}</g>"
+    return _whole(size, title, description, ident, body).replace(' class="fig"', "")

@@ -1,0 +1,252 @@
+"""What is wrong with a solved figure: range of motion, contact, collision, balance, picture.
+
+Each check is one function from the figure's values to problems with a place and a mend.  A clean result says that
+nothing was found, never that an exercise is right for anyone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from shapely.geometry import MultiPoint, Point
+
+from handouts.figure.apart import apart_names, apart_pairs
+from handouts.figure.body import Body
+from handouts.figure.camera import UNITS_PER_METRE, camera
+from handouts.figure.joints import HIGH, INDEX, LOW, VARIABLE_AXES, VARIABLES, motion_name
+from handouts.figure.kinematics import centre_of_mass
+from handouts.figure.motion import Motion, point_places
+from handouts.figure.names import VIEWS
+from handouts.figure.residuals import pair_gaps
+from handouts.figure.sites import ARM_SITES, gaps
+from handouts.figure.spec import FigureSpec
+from handouts.problems import Place, Problem
+
+Array = NDArray[np.float64]
+CONTACT_MISS = 0.010
+"""Metres a contact may miss."""
+SINK = 0.012
+"""Metres the body may sink into the floor, a wall or a ball: soft tissue and shoe soles give."""
+OVERLAP = 0.030
+"""Metres two parts of the body may overlap: flesh gives where they press together."""
+ANGLE_SLACK = 0.5
+"""Degrees of rounding allowed past a range; the edge itself is in range."""
+SAME_POSE = 0.02
+"""Metres that some part must move in the picture."""
+EDGE_ON = 0.45
+"""Least share of a path's true length that the picture must show."""
+SUPPORT_RIM = 0.02
+"""Metres from the middle of a contact to its rim."""
+_PARTS = {"fa": "forearm", "palm": "hand", "kn": "hand", "sec": "trunk", "skull": "head", "jaw": "head", "th": "thigh",
+          "sh": "shin", "heel": "foot", "ball": "foot", "patella": "knee", "ua": "upper arm", "fi": "hand", "tb": "hand",
+          "sole": "foot", "toe": "foot", "solet": "foot", "mid": "foot", "collar": "ankle", "glute": "buttock",
+          "pec": "chest", "trap": "shoulder", "wr": "wrist", "neck": "neck", "brow": "head", "chin": "head",
+          "nose": "head"}  # fmt: skip
+_SIDES = {"r": "right ", "l": "left ", "": ""}
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Case:
+    """What a check may look at."""
+
+    spec: FigureSpec
+    body: Body
+    motion: Motion
+    shown_muscles: frozenset[str]
+
+    def frame_name(self, number: int) -> str:
+        """How a frame is named to the author."""
+        last = len(self.motion.frames) - 1
+        return "picture 1" if number == 0 else "picture 2" if number == last else "the movement between the pictures"
+
+
+def _part_name(lump: str) -> str:
+    name, _, side = lump.partition(".")
+    stem = name.rstrip("0123456789")
+    return f"{_SIDES[side]}{_PARTS.get(name, _PARTS.get(stem, stem))}"
+
+
+def _angle_place(spec: FigureSpec, variable: str) -> Place:
+    for angle in (*spec.end, *spec.start):
+        if angle.variable == variable:
+            return angle.place
+    return spec.place_of("end" if spec.moves else "base")
+
+
+def check_range(case: Case) -> list[Problem]:
+    """Every angle, typed or solved, in every frame, within the normal range."""
+    spec = case.spec
+    worst: dict[int, tuple[float, str]] = {}
+    for number, frame in enumerate(case.motion.frames):
+        for index in np.flatnonzero((frame.state.angles > HIGH + ANGLE_SLACK) | (frame.state.angles < LOW - ANGLE_SLACK)):
+            value = float(frame.state.angles[index])
+            if int(index) not in worst or abs(value) > abs(worst[int(index)][0]):
+                worst[int(index)] = (value, case.frame_name(number))
+    for where, angles in (("picture 1", spec.start), ("picture 2", spec.end)):
+        for angle in angles:
+            index = INDEX[angle.variable]
+            if not LOW[index] <= angle.degrees <= HIGH[index]:
+                worst[index] = (angle.degrees, where)
+    excused = {excuse.motion for excuse in spec.beyond}
+    found = []
+    for index, (value, where) in sorted(worst.items()):
+        name = motion_name(index, value)
+        most = HIGH[index] if value > 0 else -LOW[index]
+        side = _SIDES[VARIABLES[index].split(".")[1]] if VARIABLE_AXES[index].sided else ""
+        if name in excused:
+            continue
+        mend = (f"Bring the angle down to {most:g}, or give the reason: beyond: {{{name}: why}}." if most
+                else "Change its sign; this joint does not bend that way.")  # fmt: skip
+        found.append(Problem(_angle_place(spec, VARIABLES[index]), "figure-range-of-motion",
+                             f"{side}{name} is {abs(value):.0f} degrees in {where}; the normal range ends at {most:g}", mend))  # fmt: skip
+    return found
+
+
+def check_contact(case: Case) -> list[Problem]:
+    """Every contact holds within 10 mm in every frame."""
+    places = {}
+    for contact in (*case.spec.end_contacts, *case.spec.contacts):
+        for side in ("", ".r", ".l"):
+            places[f"{contact.site.name}{side} {contact.target}"] = contact.site.place
+    worst: dict[str, tuple[float, str]] = {}
+    for number, missed in enumerate(case.motion.misses(case.body)):
+        for label, miss in missed:
+            if miss > CONTACT_MISS and miss > worst.get(label, (0.0, ""))[0]:
+                worst[label] = (miss, case.frame_name(number))
+    return [
+        Problem(places.get(label, case.spec.place_of("contacts")), "figure-contact",
+                f"the contact '{label}' misses by {miss * 1000:.0f} mm in {where}",
+                "Change the angles so that it can be reached, or take the contact out.")
+        for label, (miss, where) in worst.items()
+    ]  # fmt: skip
+
+
+def check_sink(case: Case) -> list[Problem]:
+    """No part goes through the floor, a wall or a ball."""
+    worst: dict[str, tuple[float, str]] = {}
+    for number, frame in enumerate(case.motion.frames):
+        for surface in case.motion.world.keep_out:
+            gap = gaps(surface, frame.centres, frame.axes)[0]
+            lump = int(gap.argmin())
+            name = _part_name(case.body.names[lump])
+            if gap[lump] < -SINK and -gap[lump] > worst.get(name, (0.0, ""))[0]:
+                worst[name] = (-float(gap[lump]), case.frame_name(number))
+    return [
+        Problem(case.spec.place_of("end" if case.spec.moves else "start"), "figure-collision",
+                f"the {name} goes {deep * 1000:.0f} mm into the floor, a wall or a ball in {where}",
+                "Change the angles of that limb, or let it rest there with a contact.")
+        for name, (deep, where) in worst.items()
+    ]  # fmt: skip
+
+
+def check_overlap(case: Case) -> list[Problem]:
+    """No limb goes through the trunk or another limb."""
+    pairs = np.array(apart_pairs(case.body))
+    worst: dict[str, tuple[float, str]] = {}
+    for number, frame in enumerate(case.motion.frames):
+        gap = pair_gaps(pairs, frame.centres, frame.axes)[0]
+        for one in np.flatnonzero(gap < -OVERLAP):
+            first, second = apart_names()[one]
+            name = f"{_part_name(first)} and the {_part_name(second)}"
+            if -gap[one] > worst.get(name, (0.0, ""))[0]:
+                worst[name] = (-float(gap[one]), case.frame_name(number))
+    return [
+        Problem(case.spec.place_of("end" if case.spec.moves else "start"), "figure-collision",
+                f"the {name} go {deep * 1000:.0f} mm into each other in {where}",
+                "Change the angles of one of them by a few degrees.")
+        for name, (deep, where) in sorted(worst.items())
+    ]  # fmt: skip
+
+
+def _is_free(case: Case, number: int) -> bool:
+    """Whether the body stands free in a frame: nothing but level ground under it, nothing in its hands."""
+    spec = case.spec
+    if spec.balance == "no" or not case.motion.base.balanced:
+        return False
+    contacts = spec.contacts if number == 0 else spec.end_contacts
+    return not any(contact.site.name in ARM_SITES or contact.target in ("wall", "doorway", "ball") for contact in contacts)
+
+
+def check_balance(case: Case) -> list[Problem]:
+    """Where the body stands free, its centre of mass is over its support."""
+    found = []
+    for number, key in ((0, "start"), (len(case.motion.frames) - 1, "end")):
+        if not _is_free(case, number) or (number == 0 and case.spec.balance == "end" and case.spec.moves):
+            continue
+        task, frame = case.motion.tasks[number], case.motion.frames[number]
+        lumps = sorted({lump for touch in task.touches for lump in touch.lumps})
+        if not lumps:
+            continue
+        reach = np.linalg.norm(frame.axes[lumps], axis=2)
+        points = [(x + dx, z + dz) for (x, z), (rx, rz) in zip(frame.centres[lumps][:, [0, 2]], reach[:, [0, 2]], strict=True)
+                  for dx in (-rx, rx) for dz in (-rz, rz)]  # fmt: skip
+        centre = centre_of_mass(case.body, frame.placed)
+        away = MultiPoint(points).convex_hull.distance(Point(centre[0], centre[2]))
+        if away > SUPPORT_RIM:
+            found.append(Problem(
+                case.spec.place_of(key), "figure-balance",
+                f"the centre of mass is {away * 1000:.0f} mm outside the feet in {case.frame_name(number)}",
+                "Lean the trunk or move a leg back over the feet, or add the hand support."))  # fmt: skip
+    return found
+
+
+def _body_shift(case: Case) -> float:
+    view = camera(case.spec.view)[:2] / UNITS_PER_METRE
+    first, last = case.motion.frames[0].centres @ view.T, case.motion.frames[-1].centres @ view.T
+    return float(np.linalg.norm(first - last, axis=1).max())
+
+
+def check_same_pose(case: Case) -> list[Problem]:
+    """The two pictures differ."""
+    if not case.spec.moves or _body_shift(case) >= SAME_POSE:
+        return []
+    return [Problem(case.spec.place_of("end"), "figure-same-pose",
+                    "the two pictures look the same: nothing moves 2 cm in this view",
+                    "Change the end pose or the view, or leave 'end' out for a position that is only held.")]  # fmt: skip
+
+
+def check_edge_on(case: Case) -> list[Problem]:
+    """The movement is not seen edge-on."""
+    found = []
+    for point in case.spec.arrow:
+        places = point_places(case.body, case.motion.frames, point)
+        true = float(np.linalg.norm(np.diff(places, axis=0), axis=1).sum())
+        if true < 0.05:
+            continue
+        def share(view: tuple[float, float], places: Array = places, true: float = true) -> float:
+            flat = places @ (camera(view)[:2] / UNITS_PER_METRE).T
+            return float(np.linalg.norm(np.diff(flat, axis=0), axis=1).sum()) / true
+        if share(case.spec.view) < EDGE_ON:
+            best = max(sorted(VIEWS), key=lambda name: share(VIEWS[name]))
+            found.append(Problem(case.spec.place_of("view"), "figure-edge-on",
+                                 f"the path of '{point}' is seen edge-on: the picture shows {share(case.spec.view) * 100:.0f} % of it",
+                                 f"Use the view '{best}', which shows {share(VIEWS[best]) * 100:.0f} %."))  # fmt: skip
+    return found
+
+
+def check_active(case: Case) -> list[Problem]:
+    """The muscles at work can be seen."""
+    hidden = [active for active in case.spec.active if active.name not in case.shown_muscles]
+    return [Problem(active.place, "figure-view", f"the region '{active}' cannot be seen from this view",
+                    "Turn the view toward it, or name a region that is seen.") for active in hidden]  # fmt: skip
+
+
+def check_side(case: Case) -> list[Problem]:
+    """The side that the figure says is the side that moves."""
+    side = case.spec.side
+    moved = {angle.variable.split(".")[1] for angle in case.spec.end if angle.variable.count(".") == 2}
+    if side and moved and side not in moved:
+        return [Problem(case.spec.place_of("side"), "figure-side", f"the figure says the {_SIDES[side].strip()} side, but only the "
+                        "other side moves", "Change 'side', or type the angles for the other side.")]  # fmt: skip
+    return []
+
+
+CHECKS = (check_range, check_contact, check_sink, check_overlap, check_balance, check_same_pose, check_edge_on,
+          check_active, check_side)  # fmt: skip
+
+
+def check_figure(case: Case) -> tuple[Problem, ...]:
+    """All problems of a figure, in the order of the checks."""
+    return tuple(problem for check in CHECKS for problem in check(case))
