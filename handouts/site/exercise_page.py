@@ -8,7 +8,7 @@ from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line
-from handouts.model import Exercise, Words
+from handouts.model import Dose, Exercise, Words
 from handouts.site.frame import Frame, make_frame
 from handouts.site.parts import (
     Cautions,
@@ -27,7 +27,7 @@ from handouts.site.parts import (
     sections_of,
     term_names,
 )
-from handouts.site.paths import item_page, list_page, relative
+from handouts.site.paths import item_page, relative
 from handouts.site.setting import Setting
 
 
@@ -56,6 +56,9 @@ class ExercisePage:
     title: Markup
     dose: Markup
     facts: tuple[Fact, ...]
+    """Minutes, days, position, equipment."""
+    manner: tuple[str, ...]
+    """How fast, how long to rest, how hard."""
     why: Markup
     sections: tuple[SectionView, ...]
     cues: tuple[Markup, ...]
@@ -87,6 +90,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         title=rich(exercise.title),
         dose=large_numerals(dose_of(setting, exercise.dose)),
         facts=_facts(setting, exercise),
+        manner=_manner(setting, exercise.dose),
         why=rich(exercise.why),
         sections=sections_of(exercise.sections),
         cues=rich_all(exercise.cues),
@@ -113,24 +117,33 @@ def _given(words: Words | None) -> tuple[Words, ...]:
 
 
 def _facts(setting: Setting, exercise: Exercise) -> tuple[Fact, ...]:
-    """Minutes, days, equipment and position first; then how fast, how hard, how long to rest."""
-    speech, dose = setting.speech, exercise.dose
-    seconds = add_up(dose).seconds
-    named = (
-        ("time", about_minutes(seconds, speech) if seconds is not None else ""),
-        ("often", frequency_line(dose, speech)),
-        ("position", term_names(setting, "positions", [exercise.position])[0]),
-        (
-            "need",
-            speech.join(term_names(setting, "equipment", exercise.equipment))
-            if exercise.equipment
-            else speech.say("site.nothing"),
-        ),
-        ("pace", tempo_line(dose.tempo, speech)),
-        ("rest", rest_line(dose, speech)),
-        ("effort", effort_line(dose.effort, speech)),
+    """Minutes, days, position and equipment."""
+    speech, seconds = setting.speech, add_up(exercise.dose).seconds
+    needs = speech.join(term_names(setting, "equipment", exercise.equipment)) if exercise.equipment else ""
+    return _named(
+        setting,
+        time=about_minutes(seconds, speech) if seconds is not None else "",
+        often=frequency_line(exercise.dose, speech),
+        position=term_names(setting, "positions", [exercise.position])[0],
+        need=needs or speech.say("site.nothing"),
     )
-    return tuple(Fact(speech.say(f"site.fact_{name}"), begin(value)) for name, value in named if value)
+
+
+def _manner(setting: Setting, dose: Dose) -> tuple[str, ...]:
+    """How fast to move, how long to rest, how hard it should be."""
+    speech = setting.speech
+    pace = tempo_line(dose.tempo, speech)
+    lines = (
+        speech.say("dose.tempo", parts=pace) if pace else "",
+        rest_line(dose, speech),
+        effort_line(dose.effort, speech),
+    )
+    return tuple(begin(line) for line in lines if line)
+
+
+def _named(setting: Setting, **values: str) -> tuple[Fact, ...]:
+    """The facts that are given, each with its label."""
+    return tuple(Fact(setting.speech.say(f"site.fact_{name}"), begin(value)) for name, value in values.items() if value)
 
 
 def _neighbour(setting: Setting, page: str, exercise: Exercise, slug: str, way: str) -> Row:
@@ -145,8 +158,3 @@ def _neighbour(setting: Setting, page: str, exercise: Exercise, slug: str, way: 
     if changes:
         facts = setting.speech.say(f"site.changes_{way}", changes=setting.speech.join(changes))
     return make_row(setting, page, other, label=setting.speech.say(f"site.{way}"), facts=facts)
-
-
-def list_address(setting: Setting, page: str) -> str:
-    """Where the list of all exercises is, as seen from a page."""
-    return relative(page, list_page(setting.language, "exercises"))

@@ -141,7 +141,7 @@ def make_frame(
         languages=others,
         many_languages="many" if len(others) > UNFOLDED else "",
         more=_entries(setting, page, ("safety", "about")),
-        marks=_marks(setting, page),
+        marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item)),
     )
@@ -206,9 +206,9 @@ def _alternates(setting: Setting, page: str, *, only_same: bool) -> tuple[Langua
     return tuple(found)
 
 
-def _marks(setting: Setting, page: str) -> tuple[str, ...]:
-    say, unreviewed = setting.speech.say, setting.edition.unreviewed
+def _marks(setting: Setting, item: str) -> tuple[str, ...]:
+    say = setting.speech.say
     marks = (say("site.mark_invented"),) if setting.library.clinic.invented else ()
-    if setting.language in unreviewed or page in unreviewed:
+    if setting.is_unreviewed(item):
         marks = (*marks, say("site.mark_unreviewed"))
     return marks

@@ -49,7 +49,7 @@ def read_kit(files: Mapping[str, bytes]) -> Kit:
     return Kit(
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
         faces=files["fonts/web.css"].decode("utf-8"),
-        styles=tuple(text[f"styles/{name}.css"] for name in ("tokens", "screen")),
+        styles=tuple(text[f"styles/{name}.css"] for name in ("tokens", "figure", "screen")),
         scripts={
             path.removeprefix("scripts/src/"): value for path, value in text.items() if path.startswith("scripts/src/")
         },

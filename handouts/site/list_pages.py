@@ -130,6 +130,7 @@ class BundlePage:
     suits: Markup
     facts: tuple[str, ...]
     rows: tuple[Row, ...]
+    missing: str
     cautions: Cautions
     prints: tuple[Prints, ...]
     review: str
@@ -300,6 +301,7 @@ def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
         suits=rich(bundle.suits),
         facts=(*(begin(fact) for fact in bundle_facts(setting, bundle)), speech.say("site.fetch_first", things=needs)),
         rows=tuple(make_row(setting, page, each, dose=change_dose(each.dose, change)) for each, change in picks),
+        missing=setting.missing_line(f"bundles/{bundle.slug}"),
         cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
         prints=make_prints(setting, page, bundle.slug, speech.say("site.print_bundle")),
         review=review_line(setting, bundle.review),

@@ -72,6 +72,7 @@ class ProgrammePage:
     weeks: str
     steps: tuple[StepView, ...]
     crowded: str
+    missing: str
     sections: tuple[SectionView, ...]
     cautions: Cautions
     prints: tuple[Prints, ...]
@@ -86,7 +87,7 @@ def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage
     library, speech = setting.library, setting.speech
     page = item_page(setting.language, "programmes", programme.slug)
     ladder = lay_out_ladder(programme, setting.progression)
-    widest = max(sum(1 for slot in row.slots if slot.slug) for rows in ladder.tiers for row in rows)
+    widest = max((sum(1 for slot in row.slots if slot.slug) for rows in ladder.tiers for row in rows), default=0)
     return ProgrammePage(
         frame=make_frame(
             setting, page, programme.title.text, programme.goal.text, item=f"programmes/{programme.slug}", stop="#stop"
@@ -97,6 +98,7 @@ def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage
         weeks=speech.count("site.weeks", programme.weeks),
         steps=tuple(_step(setting, page, programme, ladder, at) for at in range(len(programme.tiers))),
         crowded="crowded" if widest > CROWDED else "",
+        missing=setting.missing_line(f"programmes/{programme.slug}"),
         sections=sections_of(programme.sections),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in programme.cautions)),
         prints=make_prints(setting, page, programme.slug, speech.say("site.print_booklet")),

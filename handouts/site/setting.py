@@ -14,6 +14,9 @@ from handouts.progression import Progression, build_progression
 from handouts.site.kit import Assets
 from handouts.words.speech import Speech
 
+EVERYTHING = "everything"
+"""In place of an item: the mark stands on every page of the language."""
+
 
 class Figures(Protocol):
     """Where figures come from."""
@@ -35,8 +38,13 @@ class Edition:
     """Version stamps by item: ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``; else the site's."""
     pdfs: frozenset[str] = frozenset()
     """Paths of the PDFs that this build publishes, from the root of the site."""
-    unreviewed: frozenset[str] = frozenset()
-    """Languages whose every page, and single pages (by path), that no qualified person has reviewed."""
+    unreviewed: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    """By language the items (``exercises/SLUG`` …) with a text that no qualified person has reviewed.
+
+    Their pages carry a mark, and so do the pages that list things; ``everything`` marks every page.
+    """
+    left_out: Mapping[str, Mapping[str, tuple[str, ...]]] = field(default_factory=dict)
+    """By language and by ``programmes/SLUG`` or ``bundles/SLUG`` the exercises that are not in that language yet."""
 
 
 @dataclass(frozen=True)
@@ -63,6 +71,16 @@ class Setting:
     def progression(self) -> Progression:
         """The graph over all exercises."""
         return build_progression(self.library.exercises)
+
+    def is_unreviewed(self, item: str) -> bool:
+        """Whether the page of an item, or with no item one that lists things, needs the mark."""
+        unreviewed = self.edition.unreviewed.get(self.language, frozenset())
+        return EVERYTHING in unreviewed or (item in unreviewed if item else bool(unreviewed))
+
+    def missing_line(self, item: str) -> str:
+        """What a programme or a bundle lacks in this language; empty where it is whole."""
+        missing = self.edition.left_out.get(self.language, {}).get(item, ())
+        return self.speech.count("site.left_out", len(missing)) if missing else ""
 
     @property
     def language(self) -> str:

@@ -19,6 +19,7 @@ const none = part("none", HTMLElement);
 const selects = Array.from(form.querySelectorAll("select"));
 const names = ["q", ...selects.map((select) => select.name)];
 const sections = Array.from(groups.querySelectorAll("section"));
+/** @type {HTMLElement[]} */
 const rows = Array.from(groups.querySelectorAll("section li"));
 const homes = rows.map((row) => /** @type {HTMLElement} */ (row.parentElement));
 const numbers = new Intl.NumberFormat(document.documentElement.lang);
@@ -92,6 +93,10 @@ function moveByArrow(event) {
 }
 
 form.hidden = false;
+readAddress();
+show();
+part("filters", HTMLDetailsElement).open =
+  matchMedia("(min-width: 50em)").matches || selects.some((select) => select.value);
 form.addEventListener("input", changed);
 form.addEventListener("reset", () => {
   setTimeout(changed);
@@ -108,5 +113,3 @@ addEventListener("hashchange", () => {
   readAddress();
   show();
 });
-readAddress();
-show();

@@ -1,0 +1,57 @@
+/**
+ * What the clinician's page knows of the library: the catalogue of codes with titles, neighbours, cautions and
+ * limits.  Written by handouts/bundle/book.py; here are its shape and small questions to it.
+ */
+
+/**
+ * @typedef {import("./code.js").Entry & {title: string, picture: string, page: string, stamp: string, position: string,
+ *   equipment: string[], easier: string[], harder: string[], before: string[], ask: string[]}} BookEntry
+ * Neighbours by code; `before` holds all that comes before it, nearest first; `ask` names cautions.
+ * @typedef {{name: string, found: Record<string, string>}} LimitPhase  For each code why it reaches past the limit.
+ * @typedef {{slug: string, name: string, says: string, source: string, phases: LimitPhase[]}} Limit
+ * @typedef {{title: string, group: "bundle" | "tier", weeks: number, picks: import("./code.js").Pick[]}} Start
+ * @typedef {Omit<import("./code.js").Catalogue, "exercises"> & {exercises: Record<string, BookEntry>, language: string,
+ *   terms: {equipment: Record<string, string>, bands: Record<string, string>}, cautions: Record<string, {when: string, do: string}>,
+ *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[]},
+ *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean}[],
+ *   papers: string[], sizes: string[], starts: Start[], limits: Limit[], words: import("./speech.js").Words}} Book
+ */
+
+import { changeDose } from "./code.js";
+import { addUpSession } from "./sums.js";
+
+/** @typedef {import("./code.js").Pick} Pick */
+
+/**
+ * The whole dose of a pick on the library's present dose.
+ * @param {Pick} pick
+ * @param {Book} book
+ * @returns {import("./code.js").Dose}
+ */
+export function wholeDose(pick, book) {
+  return changeDose(book.exercises[pick.code].dose, pick.change);
+}
+
+/**
+ * The name of a dose's band; empty where it has none.
+ * @param {import("./code.js").Dose} dose
+ * @param {Book} book
+ * @returns {string}
+ */
+export function bandName(dose, book) {
+  return dose.band === undefined ? "" : book.terms.bands[dose.band];
+}
+
+/**
+ * What a session of some picks adds up to.
+ * @param {Pick[]} picks
+ * @param {Book} book
+ * @returns {import("./sums.js").SessionTotals}
+ */
+export function totalsOf(picks, book) {
+  const rows = picks.map((pick) => {
+    const { position, equipment } = book.exercises[pick.code];
+    return { dose: wholeDose(pick, book), position, equipment };
+  });
+  return addUpSession(rows, book.policy);
+}

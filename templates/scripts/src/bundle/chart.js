@@ -1,0 +1,55 @@
+/** A bundle as plain text for the chart: the twin of handouts/bundle/chart.py. */
+
+import { bandName, totalsOf, wholeDose } from "./book.js";
+import { aboutMinutes, doseParts, joinDoseParts } from "./dose_words.js";
+import { locationName } from "./next_visit.js";
+
+/** @typedef {import("./book.js").Book} Book */
+/** @typedef {import("./speech.js").Speech} Speech */
+
+/**
+ * Minutes of a session and of a week, and what to fetch, in words.
+ * @param {import("./code.js").Pick[]} picks
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {string[]}
+ */
+export function sayTotals(picks, book, speech) {
+  const totals = totalsOf(picks, book);
+  const minutes = aboutMinutes(totals.seconds, speech);
+  const exercises = speech.join(totals.unknown.map((at) => book.exercises[picks[at].code].title));
+  const session = totals.unknown.length ? speech.say("clinician.session_more", { minutes, exercises }) : speech.say("clinician.session", { minutes });
+  const things = speech.join(totals.equipment.map((slug) => book.terms.equipment[slug]));
+  return [
+    session,
+    speech.say("clinician.weekly", { minutes: aboutMinutes(totals.weekly, speech) }),
+    things ? speech.say("clinician.fetch", { things }) : speech.say("clinician.fetch_nothing"),
+  ];
+}
+
+/**
+ * The text, a line for each fact.
+ * @param {import("./code.js").Bundle} bundle
+ * @param {string} code
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {{limits: string[], findings: string[]}} notes
+ * @returns {string}
+ */
+export function chartText(bundle, code, book, speech, notes) {
+  const lines = [
+    speech.say("clinician.chart_title", { clinic: book.clinic.name, location: locationName(bundle.location, book) }),
+    speech.say("clinician.chart_language", { language: speech.nameOf(bundle.language), weeks: speech.count("clinician.weeks", bundle.weeks) }),
+  ];
+  bundle.picks.forEach((pick, at) => {
+    const { title, stamp } = book.exercises[pick.code];
+    const dose = wholeDose(pick, book);
+    const words = joinDoseParts(doseParts(dose, speech, bandName(dose, book)), speech);
+    lines.push(speech.say("clinician.chart_item", { n: speech.number(at + 1), exercise: title, code: `${pick.code} ${stamp}`.trim(), dose: words }));
+  });
+  lines.push(...sayTotals(bundle.picks, book, speech));
+  lines.push(notes.limits.length ? speech.say("clinician.chart_limits", { limits: speech.join(notes.limits) }) : speech.say("clinician.chart_no_limits"));
+  if (notes.findings.length) lines.push(speech.say("clinician.chart_found"), ...notes.findings.map((text) => `- ${text}`));
+  lines.push(speech.say("clinician.chart_version", { version: book.version }), speech.say("clinician.chart_code", { code }));
+  return lines.join("\n");
+}

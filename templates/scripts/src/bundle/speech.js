@@ -1,0 +1,98 @@
+/**
+ * The words of the interface in one language: phrases, counts, numbers, lists.  The twin of
+ * handouts/words/speech.py; the texts come from the page's catalogue, plural rules from the browser.
+ */
+
+/** @typedef {{language: string, forms: Record<string, Record<string, string>>, names: Record<string, string>}} Words */
+/** @typedef {string | {name: string}} Piece  A text, or a placeholder that something else fills. */
+
+export class Speech {
+  /** @param {Words} words */
+  constructor(words) {
+    this.language = words.language;
+    this.forms = words.forms;
+    this.names = words.names;
+    this.plural = new Intl.PluralRules(words.language);
+    this.figures = new Intl.NumberFormat(words.language, { maximumFractionDigits: 2, numberingSystem: "latn" });
+    this.list = new Intl.ListFormat(words.language, { type: "conjunction" });
+  }
+
+  /**
+   * @param {string} id
+   * @param {number} [n]
+   * @returns {string}
+   */
+  form(id, n) {
+    const forms = Object.hasOwn(this.forms, id) ? this.forms[id] : undefined;
+    if (!forms) throw new Error(`the phrase ${id} cannot be said`);
+    return n === undefined ? forms.other : (forms[this.plural.select(n)] ?? forms.other);
+  }
+
+  /**
+   * @param {string} id
+   * @param {Record<string, string>} [values]
+   * @returns {string}
+   */
+  say(id, values = {}) {
+    return fillPhrase(this.form(id), values);
+  }
+
+  /**
+   * @param {string} id
+   * @param {number} n
+   * @param {Record<string, string>} [values]
+   * @returns {string}
+   */
+  count(id, n, values = {}) {
+    return fillPhrase(this.form(id, n), { ...values, n: this.number(n) });
+  }
+
+  /**
+   * A phrase in pieces, for a sentence with fields in it.
+   * @param {string} id
+   * @param {number} [n]
+   * @returns {Piece[]}
+   */
+  pieces(id, n) {
+    return this.form(id, n)
+      .split(/(\{[a-z_]+\})/)
+      .filter((part) => part !== "")
+      .map((part) => (/^\{[a-z_]+\}$/.test(part) ? { name: part.slice(1, -1) } : part));
+  }
+
+  /**
+   * @param {number} value
+   * @returns {string}
+   */
+  number(value) {
+    return this.figures.format(value);
+  }
+
+  /**
+   * @param {string[]} items
+   * @returns {string}
+   */
+  join(items) {
+    return this.list.format(items);
+  }
+
+  /**
+   * @param {string} language
+   * @returns {string}
+   */
+  nameOf(language) {
+    return Object.hasOwn(this.names, language) ? this.names[language] : language;
+  }
+}
+
+/**
+ * @param {string} form
+ * @param {Record<string, string>} values
+ * @returns {string}
+ */
+function fillPhrase(form, values) {
+  return form.replace(/\{([a-z_]+)\}/g, (_, name) => {
+    if (!Object.hasOwn(values, name)) throw new Error(`a value is missing for ${name} in "${form}"`);
+    return values[name];
+  });
+}

@@ -1,0 +1,134 @@
+/**
+ * What doses and sessions add up to, and the order with the fewest changes of position: the twin of
+ * handouts/dose/arithmetic.py and handouts/dose/session.py.  Pure; an unknown length stays unknown.
+ */
+
+import { doseKind, roundEven } from "./dose_words.js";
+
+/** @typedef {import("./code.js").Dose} Dose */
+/** @typedef {{exercises: number, minutes: number, change: number, between: number}} Policy  The clinic's limits, and seconds. */
+/** @typedef {{seconds: number, unknown: number[], changes: number, weekly: number, equipment: string[]}} SessionTotals */
+
+const WALKING_METRES_PER_SECOND = 0.8;
+const EXACT_UP_TO = 12;
+
+/**
+ * Length of one exercise in one session in seconds, or null.
+ * @param {Dose} dose
+ * @returns {number | null}
+ */
+export function exerciseSeconds(dose) {
+  const work = setSeconds(dose);
+  const bouts = dose.sets * (dose.side === "both" ? 2 : 1);
+  return work === null ? null : bouts * work + dose.rest * (bouts - 1);
+}
+
+/**
+ * @param {Dose} dose
+ * @returns {number | null}
+ */
+function setSeconds(dose) {
+  const kind = doseKind(dose);
+  if (kind === "time") return dose.time ?? 0;
+  if (kind === "distance") return roundEven((dose.distance ?? 0) / WALKING_METRES_PER_SECOND);
+  if (kind === "hold") return dose.hold ?? 0;
+  if (!dose.tempo && dose.hold === undefined) return null;
+  const tempo = (dose.tempo ?? []).reduce((sum, part) => sum + part, 0);
+  return (dose.reps ?? 0) * (tempo + (dose.hold ?? 0));
+}
+
+/**
+ * The totals of exercises with their doses, in the order given.
+ * @param {{dose: Dose, position: string, equipment: string[]}[]} picks
+ * @param {Policy} policy
+ * @returns {SessionTotals}
+ */
+export function addUpSession(picks, policy) {
+  const changes = picks.filter((pick, at) => at > 0 && pick.position !== picks[at - 1].position).length;
+  let seconds = 0;
+  let weekly = 0;
+  /** @type {number[]} */
+  const unknown = [];
+  picks.forEach(({ dose }, at) => {
+    const length = exerciseSeconds(dose);
+    if (length === null) unknown.push(at);
+    else {
+      seconds += length;
+      weekly += dose.days === undefined ? 0 : length * dose.days * dose.times;
+    }
+  });
+  const pauses = changes * policy.change + Math.max(0, picks.length - 1) * policy.between;
+  const days = Math.max(0, ...picks.map(({ dose }) => dose.days ?? 0));
+  const equipment = [...new Set(picks.flatMap((pick) => pick.equipment))];
+  return { seconds: seconds + pauses, unknown, changes, weekly: weekly + pauses * days, equipment };
+}
+
+/**
+ * The order that changes position least, what comes before kept before what builds on it.
+ * @param {string[]} positions
+ * @param {number[][]} earlier  for each exercise the places of those that come before it
+ * @returns {number[]} places in the order given
+ */
+export function orderSession(positions, earlier) {
+  const given = positions.map((_, at) => at);
+  if (given.some((one) => given.some((other) => earlier[other].includes(one) && earlier[one].includes(other)))) return given;
+  return positions.length <= EXACT_UP_TO ? orderExactly(positions, earlier) : orderGreedily(positions, earlier);
+}
+
+/**
+ * Dynamic programming over sets of exercises done, the fewest changes first, then the order closest to the one given.
+ * @param {string[]} positions
+ * @param {number[][]} earlier
+ * @returns {number[]}
+ */
+function orderExactly(positions, earlier) {
+  const needs = earlier.map((places) => places.reduce((bits, place) => bits | (1 << place), 0));
+  /** @type {Map<number, {cost: number, path: number[]}>} keyed by the set done and the last exercise */
+  let best = new Map();
+  positions.forEach((_, at) => {
+    if (needs[at] === 0) best.set((1 << at) * 16 + at, { cost: 0, path: [at] });
+  });
+  for (let step = 1; step < positions.length; step += 1) {
+    /** @type {Map<number, {cost: number, path: number[]}>} */
+    const longer = new Map();
+    for (const [key, { cost, path }] of best) {
+      const done = Math.floor(key / 16);
+      for (let at = 0; at < positions.length; at += 1) {
+        if ((done >> at) & 1 || (needs[at] & ~done) !== 0) continue;
+        const candidate = { cost: cost + (positions[at] === positions[path[path.length - 1]] ? 0 : 1), path: [...path, at] };
+        const place = (done | (1 << at)) * 16 + at;
+        const known = longer.get(place);
+        if (!known || isBefore(candidate, known)) longer.set(place, candidate);
+      }
+    }
+    best = longer;
+  }
+  const found = [...best.values()].reduce((one, other) => (isBefore(other, one) ? other : one), { cost: Infinity, path: /** @type {number[]} */ ([]) });
+  return found.path;
+}
+
+/**
+ * @param {{cost: number, path: number[]}} one
+ * @param {{cost: number, path: number[]}} other
+ * @returns {boolean}
+ */
+function isBefore(one, other) {
+  if (one.cost !== other.cost) return one.cost < other.cost;
+  const at = one.path.findIndex((place, index) => place !== other.path[index]);
+  return at >= 0 && one.path[at] < other.path[at];
+}
+
+/**
+ * @param {string[]} positions
+ * @param {number[][]} earlier
+ * @returns {number[]}
+ */
+function orderGreedily(positions, earlier) {
+  /** @type {number[]} */
+  const path = [];
+  while (path.length < positions.length) {
+    const free = positions.map((_, at) => at).filter((at) => !path.includes(at) && earlier[at].every((place) => path.includes(place)));
+    path.push(free.find((at) => path.length > 0 && positions[at] === positions[path[path.length - 1]]) ?? free[0]);
+  }
+  return path;
+}
