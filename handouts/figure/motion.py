@@ -192,15 +192,18 @@ def _poses(spec: FigureSpec, base: Base) -> tuple[Angles, Angles]:
     return start, end
 
 
-def _balances(spec: FigureSpec, base: Base, contacts: list[tuple[str, str, str]]) -> tuple[float, float]:
-    """How near the middle of the support the centre of mass should be at start and on the way to the end, metres."""
-    free = base.balanced and not any(
-        target in ("wall", "counter", "table", "chair", "step", "doorway", "stool") for _, _, target in contacts
-    )
-    usual = 0.06 if free and spec.balance != "no" else 0.0
-    start = 0.03 if spec.balance in ("yes", "start") else usual
-    end = 0.03 if spec.balance in ("yes", "end") else usual
-    return start, end
+def _balance(spec: FigureSpec, base: Base, contacts: list[tuple[str, str, str]], at_end: bool) -> tuple[float, bool]:
+    """How near the middle of its support the centre of mass should be (metres; 0 not at all), and whether it must be over it."""
+    asked = spec.balance in ("yes", "end" if at_end else "start")
+    leaning = any(target in ("wall", "doorway", "ball") for _, _, target in contacts)
+    held = any(site in ARM_SITES and target not in BODY_TARGETS for site, _, target in contacts)
+    if asked:
+        return 0.03, True
+    if not base.balanced or leaning or spec.balance == "no" or spec.lean:
+        return 0.0, False
+    if held or (spec.balance and not asked):
+        return 0.12, False
+    return 0.06, True
 
 
 def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
@@ -222,7 +225,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
     return Task(
         start, _softness(spec, base, contacts), turn, np.array([x, height, 0.0]), firm, (sideways, 1.0, 0.03),
         _touches(body, world, contacts), _grips(body, world, contacts), (), _spans(spec, body, None), world.keep_out,
-        _balances(spec, base, contacts)[0], apart_pairs(body),
+        *_balance(spec, base, contacts, False), apart_pairs(body),
     )  # fmt: skip
 
 
@@ -247,12 +250,13 @@ def solve_motion(spec: FigureSpec, body: Body) -> Motion:
         position=solved.state.position,
         position_softness=(0.5, 1.0, 0.05),
         turn_softness=(2.0, 2.0, 25.0) if any(target == "wall" for _, _, target in after) else base.hold,
-        balance=_balances(spec, base, after)[1],
+        balance=_balance(spec, base, after, True)[0],
+        inside=_balance(spec, base, after, True)[1],
     )
     for share in np.linspace(0, 1, BETWEEN + 2)[1:]:
         task = replace(moving, angles=start * (1 - share) + end * share)
         if share < 1 and spec.balance == "end":
-            task = replace(task, balance=0.0)
+            task = replace(task, balance=0.12, inside=False)
         solved = solve(body, task, solved.state)
         frames.append(solved)
         tasks.append(task)

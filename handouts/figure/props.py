@@ -108,8 +108,15 @@ def _stool(setting: Setting, use: PropUse) -> list[Part]:
 
 
 def _counter(setting: Setting, use: PropUse) -> list[Part]:
-    x = setting.motion.world.handholds["counter"]["r"][0] - 0.07
+    place = setting.motion.world.handholds["counter"]["r"]
     top, deep, wide = sizes.COUNTER_HEIGHT, 0.46, 0.90
+    if "left" in use.words or "right" in use.words:
+        out = 1 if place[2] > 0 else -1
+        z = place[2] - out * 0.07
+        low, slab = (0.05, z + out * (deep / 2 + 0.03)), (0.05, z + out * deep / 2)
+        return [box(setting.view, "cupboard", (low[0], (top - 0.04) / 2, low[1]), (wide - 0.06, top - 0.04, deep - 0.06), WOOD),
+                box(setting.view, "top", (slab[0], top - 0.02, slab[1]), (wide, 0.04, deep), WOOD)]  # fmt: skip
+    x = place[0] - 0.07
     return [box(setting.view, "cupboard", (x + deep / 2 + 0.03, (top - 0.04) / 2, 0), (deep - 0.06, top - 0.04, wide - 0.06), WOOD),
             box(setting.view, "top", (x + deep / 2, top - 0.02, 0), (deep, 0.04, wide), WOOD)]  # fmt: skip
 
@@ -229,6 +236,9 @@ def _band(setting: Setting, use: PropUse) -> list[Part]:
         if word in _LOOPS:
             found += _loop(setting, word)
     ends = [place for word in use.words if word not in _LOOPS for place in _end(setting, word)]
+    door = setting.spec.prop("door")
+    if door and ends and "door" not in use.words:
+        ends.append(_door_anchor(setting, door))
     if len(ends) == 3:
         ends = [ends[0], ends[2], ends[1]]
     if len(ends) >= 2:
@@ -303,7 +313,8 @@ def _roll(setting: Setting, use: PropUse) -> list[Part]:
 
 def _rope(setting: Setting, use: PropUse) -> list[Part]:
     """A towel or a strap: between the hands, or from the hands round a foot or another point."""
-    hands = [setting.grip(side) for side in SIDES if use.words and ("hands" in use.words or "hand" in use.words or f"hand.{side}" in use.words)]
+    both = "hands" in use.words or "hand" in use.words
+    hands = [setting.grip(side) for side in SIDES if both or (f"hand.{side}" in use.words and len(use.words) > 1)]
     others = [place for word in use.words if not word.startswith("hand") for place in _end(setting, word)]
     tone = CLOTH if use.name == "towel" else BAND
     found = []
@@ -315,10 +326,25 @@ def _rope(setting: Setting, use: PropUse) -> list[Part]:
         found.append(tube(setting.view, use.name, np.array(hands), 0.018, tone))
     elif len(others) >= 2:
         found.append(tube(setting.view, use.name, np.array(others), 0.016, tone))
-    elif len(others) == 1 and use.name == "towel":
-        at = others[0]
-        found.append(cylinder(setting.view, "towel", at - np.array([0, 0.01, 0]), (0, 0, 1), 0.24, 0.04, CLOTH))
+    elif use.name == "towel":
+        found += [_pad(setting, word) for word in use.words]
     return found
+
+
+def _pad(setting: Setting, word: str) -> Part:
+    """A small folded towel: at the inner side of an elbow, under the head, or under a hand."""
+    name, _, side = word.partition(".")
+    if name == "elbow":
+        arm = setting.frame.placed.rotations[setting.body.numbers[f"uarm.{side or 'r'}"]]
+        inward = arm[:, 2] * (-1 if side == "r" else 1)
+        at = setting.point("elbow", side or "r") + inward * 0.045 + arm[:, 1] * 0.05
+        return ellipsoid_part(setting.view, "towel", at, arm * np.array([0.065, 0.075, 0.03]), CLOTH)
+    if name == "head":
+        head = setting.lump("brow", setting.motion.frames[0])
+        floor = sizes.MAT_THICK if setting.spec.prop("mat") else 0.0
+        return cylinder(setting.view, "towel", np.array([head[0] + 0.02, floor + 0.03, head[2]]), (0, 0, 1), 0.26, 0.032, CLOTH)
+    at = setting.lump(f"palm.{side or 'r'}") - np.array([0.0, 0.014, 0.0])
+    return ellipsoid_part(setting.view, "towel", at, np.diag([0.16, 0.012, 0.11]), CLOTH)
 
 
 def _stick(setting: Setting, use: PropUse) -> list[Part]:
@@ -333,11 +359,22 @@ def _pillow(setting: Setting, use: PropUse) -> list[Part]:
         thigh = setting.frame.placed.rotations[setting.body.numbers["thigh.r"]]
         half = max(0.035, float(np.linalg.norm(knees[0] - knees[1])) / 2 - 0.035)
         return [ellipsoid_part(setting.view, "pillow", (knees[0] + knees[1]) / 2 + thigh[:, 1] * 0.06, thigh * np.array([0.09, 0.13, half]), CLOTH)]
-    head = setting.lump("skull", setting.motion.frames[0])
     floor = sizes.MAT_THICK if setting.spec.prop("mat") else 0.0
+    found = []
+    for word in use.words:
+        name, _, side = word.partition(".")
+        if name in ("foot", "ankle", "knee", "heel"):
+            lump = {"foot": "mid", "heel": "heel", "ankle": "sh3", "knee": "th4"}[name]
+            for one in (side,) if side else SIDES:
+                at = setting.lump(f"{lump}.{one}", setting.motion.frames[0])
+                found.append(ellipsoid_part(setting.view, f"pillow{word}{one}", np.array([at[0], floor + sizes.PILLOW / 2, at[2]]),
+                                            np.diag([0.21, sizes.PILLOW / 2 + 0.012, 0.15]), CLOTH))  # fmt: skip
+    if found:
+        return found
+    head = setting.lump("skull", setting.motion.frames[0])
     top = float(head[1]) - 0.075
-    return [ellipsoid_part(setting.view, "pillow", np.array([head[0] - 0.01, floor + max(0.03, (top - floor) / 2) , head[2]]),
-                           np.diag([0.20, max(0.035, (top - floor) / 2 + 0.01), 0.26]), CLOTH)]  # fmt: skip
+    middle = np.array([head[0] - 0.01, floor + max(0.03, (top - floor) / 2), head[2]])
+    return [ellipsoid_part(setting.view, "pillow", middle, np.diag([0.20, max(0.035, (top - floor) / 2 + 0.01), 0.26]), CLOTH)]
 
 
 BUILDERS: dict[str, Builder] = {

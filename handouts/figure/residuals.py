@@ -86,6 +86,8 @@ class Task:
     keep_out: tuple[Surface, ...]
     balance: float
     """How far in metres the centre of mass may be from the middle of its support; 0 asks for nothing."""
+    inside: bool
+    """Whether the centre of mass must be over the support, as where the body stands free."""
     apart: tuple[tuple[int, int], ...]
     """Pairs of ellipsoids that must not meet."""
 
@@ -165,7 +167,7 @@ def _balance_rows(body: Body, task: Task, placed: Placed, centres: Array, rows: 
     for axis, aim, edge in ((0, middle[0], inside.x), (2, middle[1], inside.y)):
         direction = np.zeros(3)
         direction[axis] = 1.0
-        for value, tolerance in (((centre[axis] - aim), task.balance), ((centre[axis] - edge), 0.006)):
+        for value, tolerance in ((centre[axis] - aim, task.balance), (centre[axis] - edge, 0.006))[: 1 + task.inside]:
             row = rows.new(value / tolerance)
             for share, segment, point in zip(shares, segments, points, strict=True):
                 rows.part(row, point, int(segment), direction * share / tolerance)

@@ -29,6 +29,8 @@ WEIGHTED_BALL = 0.095
 ROLL = 0.055
 """Radius of a rolled towel."""
 DOOR_HALF_WIDTH = 0.42
+PILLOW = 0.09
+"""Thickness of a pillow that is lain or stood on."""
 STOOL_HEIGHT = 0.45
 
 
@@ -84,6 +86,15 @@ def _chair_holds(words: tuple[str, ...]) -> dict[str, Point3]:
     return {"r": (front, top, 0.15), "l": (front, top, -0.15)}
 
 
+def _counter_holds(words: tuple[str, ...]) -> dict[str, Point3]:
+    high = COUNTER_HEIGHT + 0.02
+    if "left" in words or "right" in words:
+        z = (_distance(words, COUNTER_FRONT) + 0.07) * (1 if "right" in words else -1)
+        return {"r": (0.10, high, z), "l": (0.10, high, z)}
+    front = _distance(words, COUNTER_FRONT) + 0.07
+    return {"r": (front, high, 0.17), "l": (front, high, -0.17)}
+
+
 def make_world(spec: FigureSpec) -> World:
     """The surfaces and handholds of a figure's props."""
     uses = {use.name: use.words for use in spec.props}
@@ -98,14 +109,13 @@ def make_world(spec: FigureSpec) -> World:
     holds["chair"] = _chair_holds(uses.get("chair", ()))
     surfaces["step"] = Plane(up, step_height(uses.get("step", ())))
     surfaces["stool"] = Plane(up, STOOL_HEIGHT)
-    front = _distance(uses.get("counter", ()), COUNTER_FRONT)
     surfaces["counter"] = Plane(up, COUNTER_HEIGHT)
-    holds["counter"] = {"r": (front + 0.07, COUNTER_HEIGHT + 0.02, 0.17), "l": (front + 0.07, COUNTER_HEIGHT + 0.02, -0.17)}
+    holds["counter"] = _counter_holds(uses.get("counter", ()))
     table = _distance(uses.get("table", ()), TABLE_FRONT)
     surfaces["table"] = Plane(up, TABLE_HEIGHT)
     holds["table"] = {"r": (table + 0.10, TABLE_HEIGHT + 0.02, 0.16), "l": (table + 0.10, TABLE_HEIGHT + 0.02, -0.16)}
     surfaces["roll"] = Plane(up, floor + 2 * ROLL)
-    surfaces["pillow"] = Plane(up, floor + 0.10)
+    surfaces["pillow"] = Plane(up, floor + PILLOW)
     surfaces["wall"] = wall_plane(uses.get("wall", ()))
     surfaces["doorway"] = Plane((-1.0, 0.0, 0.0), -_distance(uses.get("doorway", ()), 0.10))
     ball = ball_sphere(uses.get("exercise-ball", ()), floor)
