@@ -1,0 +1,195 @@
+"""What the clinician's page knows of the library, as JSON; its shape: ``templates/scripts/src/bundle/book.js``.
+
+Holds words in one language and addresses as seen from one page; computes nothing that the page computes itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from handouts.bundle.catalogue import Catalogue, catalogue_json
+from handouts.bundle.fields import changed_fields
+from handouts.markup import plain_text
+from handouts.model import CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side
+from handouts.progression import Progression
+from handouts.words.phrases import phrase_ids
+from handouts.words.shipped import load_interface
+from handouts.words.speech import Speech
+
+ROOMS = ("dose", "clinician")
+"""Rooms whose phrases the page says."""
+
+
+@dataclass(frozen=True, slots=True)
+class LimitPhaseFound:
+    """A phase of a movement limit, and why each exercise reaches past it, by the exercise's slug."""
+
+    name: str
+    found: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class LimitFound:
+    """A movement limit that can be ticked, with all that was computed for it in the reader's language."""
+
+    slug: str
+    name: str
+    says: str
+    source: str
+    phases: tuple[LimitPhaseFound, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What the book takes from the build beside the library."""
+
+    stamps: Mapping[str, str]
+    """Version stamps as from ``handouts.stamp.stamps_of``."""
+    pictures: Mapping[str, str]
+    """Address of each exercise's small figure, by slug."""
+    pages: Mapping[str, str]
+    """Address of each exercise's page, by slug."""
+    unreviewed: frozenset[str] = frozenset()
+    """Languages that no qualified person has reviewed."""
+    limits: tuple[LimitFound, ...] = ()
+    """Only limits whose findings were computed: an unchecked limit is not offered."""
+
+
+def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:
+    """The phrases of some rooms as they stand in a language, and the names of languages in it."""
+    forms = load_interface(speech.language).forms
+    return {
+        "language": speech.language,
+        "forms": {name: dict(forms[name]) for name in phrase_ids(rooms)},
+        "names": {tag: speech.name_of(tag) for tag in languages},
+    }
+
+
+def make_book(
+    library: Library, catalogue: Catalogue, progression: Progression, speech: Speech, around: Surroundings
+) -> dict[str, Any]:
+    """The book of one language."""
+    clinic, term = library.clinic, library.term
+    known = catalogue_json(catalogue)
+    entries: Any = known["exercises"]
+    code_of = {exercise.slug: exercise.code for exercise in library.exercises}
+    shown = {
+        exercise.code: entries[exercise.code] | _entry(exercise, library, progression, code_of, around)
+        for exercise in library.exercises
+    }
+    asked = {ref.slug for exercise in library.exercises for ref in exercise.cautions}
+    return known | {
+        "exercises": shown,
+        "language": library.language,
+        "terms": {kind: {slug: item.name.text for slug, item in term[kind].items()} for kind in ("equipment", "bands")},
+        "cautions": {
+            item.slug: {"when": plain_text(item.when.text), "do": plain_text(item.do.text)}
+            for item in library.cautions
+            if item.kind is CautionKind.ASK and item.slug in asked
+        },
+        "clinic": {
+            "name": clinic.name,
+            "site": clinic.site,
+            "invented": clinic.invented,
+            "locations": [{"slug": place.slug, "name": place.name} for place in clinic.locations],
+        },
+        "policy": {
+            "exercises": clinic.session.exercises,
+            "minutes": clinic.session.minutes,
+            "change": clinic.session.change_seconds,
+            "between": clinic.session.between_seconds,
+        },
+        "version": around.stamps.get("", ""),
+        "tongues": [
+            {"tag": tag, "name": speech.name_of(tag), "unreviewed": tag in around.unreviewed}
+            for tag in catalogue.languages.values()
+        ],
+        "papers": list(clinic.papers),
+        "sizes": list(clinic.type_sizes),
+        "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, speech)],
+        "limits": [_limit(item, code_of) for item in around.limits],
+        "words": words_json(speech, ROOMS, catalogue.languages.values()),
+    }
+
+
+def _entry(
+    exercise: Exercise,
+    library: Library,
+    progression: Progression,
+    code_of: Mapping[str, str],
+    around: Surroundings,
+) -> dict[str, Any]:
+    slug = exercise.slug
+    return {
+        "title": plain_text(exercise.title.text),
+        "picture": around.pictures.get(slug, ""),
+        "page": around.pages.get(slug, ""),
+        "stamp": around.stamps.get(f"exercises/{slug}", ""),
+        "position": exercise.position.slug,
+        "equipment": [ref.slug for ref in exercise.equipment],
+        "easier": [code_of[name] for name in progression.easier[slug]],
+        "harder": [code_of[name] for name in progression.harder[slug]],
+        "before": [code_of[name] for name in progression.before(slug)],
+        "ask": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.ASK],
+    }
+
+
+def change_json(change: DoseChange | None) -> dict[str, Any]:
+    """A change of a dose as the browser holds it."""
+    return {field.name: _plain(getattr(change, field.attribute)) for field in changed_fields(change)}
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Side):
+        return value.value
+    return value.slug if isinstance(value, Ref) else value
+
+
+def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, Any]]:
+    return [
+        {"code": code_of[pick.exercise.slug], "change": change_json(pick.change)}
+        for pick in picks
+        if pick.exercise.slug in code_of
+    ]
+
+
+def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:
+    return [
+        {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of)}
+        for item in library.bundles
+    ]
+
+
+def _tier_starts(library: Library, code_of: Mapping[str, str], speech: Speech) -> list[dict[str, Any]]:
+    return [
+        {
+            "title": speech.say(
+                "clinician.programme_tier",
+                programme=programme.title.text,
+                tier=library.tier[tier.tier.slug].name.text,
+            ),
+            "group": "tier",
+            "weeks": 0,
+            "picks": [{"code": code_of[ref.slug], "change": {}} for ref in tier.exercises if ref.slug in code_of],
+        }
+        for programme in library.programmes
+        for tier in programme.tiers
+    ]
+
+
+def _limit(limit: LimitFound, code_of: Mapping[str, str]) -> dict[str, Any]:
+    return {
+        "slug": limit.slug,
+        "name": limit.name,
+        "says": limit.says,
+        "source": limit.source,
+        "phases": [
+            {
+                "name": phase.name,
+                "found": {code_of[slug]: text for slug, text in phase.found.items() if slug in code_of},
+            }
+            for phase in limit.phases
+        ],
+    }

@@ -1,0 +1,153 @@
+"""The browser's side says and sums the same as this side: doses, totals, order, findings, differences, chart, FHIR."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from random import Random
+from typing import Any
+
+import pytest
+
+from handouts.bundle.book import Surroundings, make_book
+from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.chart import ChartNotes, chart_text, totals_of
+from handouts.bundle.checks import LimitFinding, check_picks, say_findings
+from handouts.bundle.fhir import fhir_plan
+from handouts.bundle.next_visit import say_difference, whole_dose
+from handouts.bundle.values import PickedBundle
+from handouts.dose.phrase import dose_facts, span_line
+from handouts.dose.session import order_session
+from handouts.model import Library, Ref
+from handouts.progression import build_progression
+from handouts.words.speech import Speech
+from tests.bundle.room import LIBRARY
+from tests.bundle.sample import DOSES, PLACE, SAMPLE, SCRIPTS, bundle_json, in_node, random_bundle
+
+AFTER = {"heel-raise": ["sit-to-stand"], "curl": ["heel-raise", "calf-stretch"], "band-row": ["curl"], "fixed": ["sit-to-stand"]}
+POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting"]
+
+
+def make_library() -> Library:
+    """The sample catalogue's doses as exercises that build on one another."""
+    likeness = LIBRARY.exercise["stand"]
+    exercises = tuple(
+        replace(likeness, slug=slug, code=code, title=replace(likeness.title, text=slug.replace("-", " ").capitalize()), dose=dose, dose_range=allowed,
+                after=tuple(Ref(name, PLACE) for name in AFTER.get(slug, ())), position=Ref(position, PLACE), equipment=(Ref("chair", PLACE),) * (position == "sitting"),
+                cautions=likeness.cautions[: 1 + (code < "M")])
+        for position, (code, (slug, dose, allowed)) in zip(POSITIONS, DOSES.items(), strict=True)
+    )
+    band = LIBRARY.vocabulary.bands[0]
+    bands = tuple(replace(band, slug=slug) for slug in SAMPLE.bands.values())
+    places = tuple(replace(LIBRARY.clinic.locations[0], slug=slug, name=slug.title()) for slug in SAMPLE.locations.values())
+    languages = replace(LIBRARY.clinic.languages, also=("es", "zh-Hans"))
+    clinic = replace(LIBRARY.clinic, locations=places, languages=languages)
+    return replace(LIBRARY, exercises=exercises, vocabulary=replace(LIBRARY.vocabulary, bands=bands), clinic=clinic, programmes=(), bundles=())
+
+
+TWINS = make_library()
+PROGRESSION = build_progression(TWINS.exercises)
+CATALOGUE = make_catalogue(TWINS)
+STAMPS = {"": "LLLLLL", "exercises/curl": "AAAAAA"}
+TICKED = {"curl": [LimitFinding("hip", "too far.")]}
+
+_PROGRAM = """
+import {{Speech}} from "{base}/speech.js";
+import {{doseFacts, spanLine}} from "{base}/dose_words.js";
+import {{orderSession}} from "{base}/sums.js";
+import {{totalsOf, wholeDose}} from "{base}/book.js";
+import {{checkPicks, sayFindings}} from "{base}/checks.js";
+import {{sayDifference}} from "{base}/next_visit.js";
+import {{chartText}} from "{base}/chart.js";
+import {{fhirPlan}} from "{base}/fhir.js";
+const {{book, bundles, ticked}} = given;
+const speech = new Speech(book.words);
+const limits = new Map(Object.entries(ticked));
+console.log(JSON.stringify(bundles.map((bundle, at) => {{
+  const codes = bundle.picks.map(pick => pick.code);
+  const totals = totalsOf(bundle.picks, book);
+  const findings = sayFindings(checkPicks(codes, book, totals, limits), codes.length, totals, book, speech).map(one => one.text);
+  const earlier = codes.map(code => book.exercises[code].before.map(other => codes.indexOf(other)).filter(place => place >= 0));
+  return {{
+    facts: bundle.picks.map(pick => doseFacts(wholeDose(pick, book), speech).map(fact => [fact.numeral, fact.word, fact.kind])),
+    spans: codes.map(code => Object.entries(book.exercises[code].range).map(([name, span]) => spanLine(name, span, speech))),
+    totals: [totals.seconds, totals.changes, totals.weekly, totals.equipment],
+    order: orderSession(codes.map(code => book.exercises[code].position), earlier).map(place => codes[place]),
+    findings,
+    difference: sayDifference(bundles[at - 1] ?? bundle, bundle, book, speech),
+    chart: chartText(bundle, "CODE", book, speech, {{limits: at % 2 ? ["New hip"] : [], findings}}),
+    fhir: fhirPlan(bundle, "CODE", book, speech),
+  }};
+}})));"""
+
+
+def by_script(bundles: list[PickedBundle], speech: Speech) -> list[dict[str, Any]]:
+    """What the script makes of bundles."""
+    book = make_book(TWINS, CATALOGUE, PROGRESSION, speech, Surroundings(STAMPS, {}, {}))
+    ticked = {TWINS.exercise[slug].code: [item.text for item in items] for slug, items in TICKED.items()}
+    given = {"book": book, "bundles": [bundle_json(bundle, CATALOGUE) for bundle in bundles], "ticked": ticked}
+    found: list[dict[str, Any]] = in_node(_PROGRAM.format(base=SCRIPTS.as_uri()), given)
+    return found
+
+
+def by_python(bundle: PickedBundle, before: PickedBundle, odd: bool, speech: Speech) -> dict[str, Any]:
+    """The same here."""
+    exercises = [TWINS.exercise[pick.exercise.slug] for pick in bundle.picks]
+    slugs, totals = [exercise.slug for exercise in exercises], totals_of(bundle, TWINS)
+    findings = say_findings(check_picks(slugs, TWINS, PROGRESSION, totals, TICKED), len(slugs), totals, TWINS, speech)
+    notes = ChartNotes(("New hip",) if odd else (), findings)
+    return {
+        "facts": [[list(fact) for fact in dose_facts(whole_dose(pick, TWINS), speech)] for pick in bundle.picks],
+        "spans": [_spans(exercise.slug, speech) for exercise in exercises],
+        "totals": [totals.seconds, totals.changes, totals.seconds_a_week, list(totals.equipment)],
+        "order": [exercise.code for exercise in order_session(exercises, PROGRESSION)],
+        "findings": list(findings),
+        "difference": list(say_difference(before, bundle, TWINS, speech)),
+        "chart": chart_text(bundle, "CODE", TWINS, speech, stamps=STAMPS, notes=notes),
+        "fhir": fhir_plan(bundle, "CODE", TWINS, speech, stamps=STAMPS),
+    }
+
+
+def _spans(slug: str, speech: Speech) -> list[str]:
+    allowed = TWINS.exercise[slug].dose_range
+    names = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "rest_seconds", "days", "weight_kg")
+    return [span_line(name, span, speech) for name in names if allowed and (span := getattr(allowed, name)) is not None]
+
+
+@pytest.mark.parametrize("language", ["en", "en-XA"])
+def test_twins(language: str) -> None:
+    """300 random bundles, each compared with the one before it: every word and number is the same on both sides."""
+    random, speech = Random(11), Speech(language)
+    bundles = [random_bundle(random, CATALOGUE) for _ in range(300)]
+    theirs = by_script(bundles, speech)
+    for at, (bundle, got) in enumerate(zip(bundles, theirs, strict=True)):
+        wanted = by_python(bundle, bundles[at - 1] if at else bundle, at % 2 == 1, speech)
+        for name, value in wanted.items():
+            assert got[name] == value, (name, bundle)
+
+
+def test_the_sample_has_every_kind_of_finding_and_difference() -> None:
+    """The random bundles reach before, both, ask, long, limit and moves, so that the comparison is not empty."""
+    random, speech = Random(11), Speech("en")
+    bundles = [random_bundle(random, CATALOGUE) for _ in range(300)]
+    text = "\n".join(line for at, bundle in enumerate(bundles) for line in (*by_python(bundle, bundles[at - 1], False, speech)["difference"], *by_python(bundle, bundle, False, speech)["findings"]))
+    for words in ("which it builds on", "Both are picked", "Ask first", "this clinic's limit is 30 minutes", "too far", "moved on to", "moved back to", "taken out", "added", "now", "The order changed", "exercises are picked"):
+        assert words in text, words
+
+
+def test_order_of_many_is_greedy_on_both_sides() -> None:
+    """Up to 12 exercises are ordered exactly, above that greedily: the same on both sides."""
+    random = Random(5)
+    cases = []
+    for count in (11, 12, 13, 14):
+        positions = [random.choice("abc") for _ in range(count)]
+        cases.append({"positions": positions, "earlier": [[place for place in range(at) if random.random() < 0.1] for at in range(count)]})
+    program = f"import {{orderSession}} from \"{SCRIPTS.as_uri()}/sums.js\"; console.log(JSON.stringify(given.map(one => orderSession(one.positions, one.earlier))));"
+    for case, got in zip(cases, in_node(program, cases), strict=True):
+        likeness = TWINS.exercises[0]
+        exercises = [replace(likeness, slug=f"e{at}", position=Ref(position, PLACE), after=tuple(Ref(f"e{place}", PLACE) for place in case["earlier"][at]))
+                     for at, position in enumerate(case["positions"])]
+        wanted = order_session(exercises, build_progression(exercises))
+        # The script is given all that comes before, as the book holds it; near neighbours give the same order.
+        assert [f"e{place}" for place in got] == [exercise.slug for exercise in wanted]
+
+
