@@ -23,7 +23,8 @@ language, as a region, as position, purpose, equipment, tier or programme, in th
 class SearchIndex:
     """Sorted words, and for each the exercises that hold it."""
 
-    language: str
+    languages: tuple[str, ...]
+    """Of the words in it: the page's own, and the library's where it is another one."""
     slugs: tuple[str, ...]
     """Exercises in the order of the page; a hit names one by its place here."""
     terms: tuple[str, ...]
@@ -33,7 +34,7 @@ class SearchIndex:
 
     def as_script(self) -> str:
         """The classic script that hands the index to the page."""
-        value = {"language": self.language, "slugs": self.slugs, "terms": self.terms, "hits": self.hits}
+        value = {"languages": self.languages, "slugs": self.slugs, "terms": self.terms, "hits": self.hits}
         text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
         safe = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c")
         return f"globalThis.handoutsIndex = {safe};\n"
@@ -53,7 +54,12 @@ def build_search_index(library: Library, exercises: Sequence[Exercise], source: 
                     places[at] = max(weight, places.get(at, 0))
     terms = tuple(sorted(found, key=lambda term: term.encode("utf-16-be")))
     hits = tuple(tuple(number for pair in sorted(found[term].items()) for number in pair) for term in terms)
-    return SearchIndex(library.language, tuple(exercise.slug for exercise in exercises), terms, hits)
+    return SearchIndex(
+        tuple(dict.fromkeys((library.language, source.language))),
+        tuple(exercise.slug for exercise in exercises),
+        terms,
+        hits,
+    )
 
 
 def _texts(library: Library, exercise: Exercise, source: Library) -> Iterable[tuple[int, str, str]]:

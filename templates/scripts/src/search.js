@@ -10,7 +10,7 @@ const WHOLE_WORD = 2;
 
 /**
  * @typedef {object} SearchIndex
- * @property {string} language
+ * @property {string[]} languages of the words in it: the page's own, and the library's
  * @property {string[]} slugs
  * @property {string[]} terms sorted by UTF-16 code unit
  * @property {number[][]} hits for each term: exercise, weight, exercise, weight …
@@ -50,7 +50,7 @@ export function searchExercises(index, query) {
 function scoreWord(index, word) {
   /** @type {Map<number, number>} */
   const best = new Map();
-  for (const form of formsOf(word, index.language)) {
+  for (const form of new Set(index.languages.flatMap((language) => formsOf(word, language)))) {
     for (let at = lowerBound(index.terms, form); at < index.terms.length && index.terms[at].startsWith(form); at += 1) {
       const times = index.terms[at] === form ? WHOLE_WORD : 1;
       const hits = index.hits[at];

@@ -1,0 +1,81 @@
+"""A small site in two languages, made as a build makes it, with plain drawings for figures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import cache
+from pathlib import Path
+
+from markupsafe import Markup
+
+from handouts.files import read_folder
+from handouts.model import Exercise, Library
+from handouts.site.kit import Kit, read_kit
+from handouts.site.lay_out import lay_out_site
+from handouts.site.paths import item_page, pdf_path
+from handouts.site.setting import Edition
+from handouts.words.speech import Speech
+from handouts.words.translate import pseudo_translation
+from tests.builders import a_library
+
+ROOT = Path(__file__).parents[2]
+MIRRORED = "ar-XB"
+"""The layout-test language that is read from the right."""
+
+
+class Drawings:
+    """A rectangle for each exercise."""
+
+    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+        return Markup(
+            '<svg class="fig" viewBox="0 0 300 200" role="img" aria-labelledby="{0}t"><title id="{0}t">{1}</title>'
+            '<path class="k" d="M10 10h280v180h-280z"/></svg>'
+        ).format(exercise.slug, exercise.title.text)
+
+    def panel_svg(self, exercise: Exercise) -> str:
+        return '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"><path d="M10 10h80v80h-80z"/></svg>'
+
+
+@cache
+def the_kit() -> Kit:
+    """The project's own templates, styles, scripts and fonts."""
+    files, problems = read_folder(ROOT / "templates", "templates")
+    assert problems == []
+    return read_kit(files)
+
+
+def pdfs_of(library: Library) -> frozenset[str]:
+    """The paths of every PDF that a full build makes for a library."""
+    names: list[tuple[str, str]] = []
+    for kind, items in (("exercises", library.exercises), ("programmes", library.programmes), ("bundles", library.bundles)):
+        names += [(item_page(library.language, kind, item.slug), item.slug) for item in items]
+    names += [(item_page(library.language, "programmes", each.slug), f"{each.slug}-{tier.tier.slug}")
+              for each in library.programmes for tier in each.tiers]
+    clinic = library.clinic
+    return frozenset(pdf_path(page, name, paper, size) for page, name in names
+                     for paper in clinic.papers for size in clinic.type_sizes)
+
+
+def make_site(libraries: Sequence[Library], edition: Edition | None = None) -> dict[str, bytes]:
+    """The files of a site; with all PDFs named, the second language not reviewed."""
+    if edition is None:
+        edition = Edition(version="2026-11-25.0a1b", pdfs=frozenset().union(*map(pdfs_of, libraries)),
+                          unreviewed={library.language: frozenset({"everything"}) for library in libraries[1:]})
+    speeches = {library.language: Speech(library.language) for library in libraries}
+    return lay_out_site(libraries, speeches, Drawings(), the_kit(), edition)
+
+
+def two_languages() -> tuple[Library, Library]:
+    """The small library and its mirror image."""
+    library = a_library()
+    mirrored = pseudo_translation(library, MIRRORED).library
+    assert mirrored is not None
+    return library, mirrored
+
+
+def write_site(files: Mapping[str, bytes], folder: Path) -> None:
+    """The files on disk, and a small file in place of each PDF."""
+    for path, data in files.items():
+        target = folder / path
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_bytes(data)
