@@ -8,10 +8,10 @@ from __future__ import annotations
 from handouts.reading.bands import BANDS
 from handouts.reading.counting import count
 from handouts.reading.counts import Counts
-from handouts.reading.hard import CostlyWord, HardSentence, hard_sentences
 from handouts.reading.language import SCRIPTS, scored_language
 from handouts.reading.level import Level, score, scores, within
-from handouts.reading.text import plain, sentences, words
+from handouts.reading.sentences import CostlyWord, HardSentence, hard_sentences
+from handouts.reading.text import plain, sentences_of, words_of
 
 __all__ = [
     "BANDS",
@@ -26,7 +26,7 @@ __all__ = [
     "score",
     "scored_language",
     "scores",
-    "sentences",
+    "sentences_of",
     "within",
-    "words",
+    "words_of",
 ]

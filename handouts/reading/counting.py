@@ -19,7 +19,7 @@ from handouts.reading.spoken import spoken
 from handouts.reading.syllables import SYLLABLES
 from handouts.reading.syllables.arabic import arabic_word
 from handouts.reading.syllables.english import english_syllables
-from handouts.reading.text import sentences, words
+from handouts.reading.text import sentences_of, words_of
 
 POLYSYLLABLE = 3
 """Syllables from which a word is one of many (McLaughlin 1969; Bamberger & Vanecek 1984)."""
@@ -100,7 +100,7 @@ def _word_count(language: str, word: str) -> WordCount:
 
 def word_counts(language: str, sentence: str) -> tuple[WordCount, ...]:
     """Each word of a plain sentence with what it counts; ``language`` is a scored language."""
-    return tuple(_word_count(language, word) for word in words(sentence))
+    return tuple(_word_count(language, word) for word in words_of(sentence))
 
 
 def _colons(sentence: str) -> int:
@@ -136,6 +136,6 @@ def count(language: str, texts: Iterable[str]) -> Counts | None:
         return None
     total = NOTHING
     for text in texts:
-        for sentence in sentences(scored, text):
+        for sentence in sentences_of(scored, text):
             total += count_sentence(scored, sentence)
     return total

@@ -23,7 +23,7 @@ _WORD = re.compile(
     rf"|{_PIECE}(?:(?:{_JOINER}|(?<=\d)\u2013(?=\d)){_PIECE})*+"
 )
 _LINK = re.compile(r"!?\[([^\[\]]*)\]\([^()\s]*(?:\s[^()]*)?\)")
-_EMPHASIS = re.compile(r"\*+|(?<!\w)_+|_+(?!\w)|`+")
+_EMPHASIS = re.compile(r"(?<!\\)\*+|(?<![\w\\])_+|(?<!\\)_+(?!\w)|(?<!\\)`+")
 _ESCAPE = re.compile(r"\\([\\*_\[\]`#.-])")
 _ITEM = re.compile(r"\s*(?:[-*+\u2022]|\d{1,3}[.)])\s+")
 _HEADING = re.compile(r"\s*#{1,6}(?:\s|$)")
@@ -52,12 +52,12 @@ def blocks(text: str) -> tuple[str, ...]:
     return tuple(block for block in joined if block)
 
 
-def words(sentence: str) -> tuple[str, ...]:
+def words_of(sentence: str) -> tuple[str, ...]:
     """Words of a plain sentence: contraction, hyphenated word, figure and address are one word each."""
     return tuple(match.group() for match in _WORD.finditer(sentence))
 
 
-def sentences(language: str, text: str) -> tuple[str, ...]:
+def sentences_of(language: str, text: str) -> tuple[str, ...]:
     """Sentences of a text in reading order; each has at least one word.  ``language`` picks the abbreviations."""
     found: list[str] = []
     for block in blocks(text):

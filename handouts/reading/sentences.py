@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from handouts.reading.counting import LONG_WORD, WordCount, count_sentence, word_counts
 from handouts.reading.language import scored_language
 from handouts.reading.level import FORMULAS, Formula, Level, level_of, within
-from handouts.reading.text import sentences
+from handouts.reading.text import sentences_of
 
 FEWEST_WORDS = 5
 """Sentences shorter than this are not listed: over so few words one long word makes any formula jump.  Our choice."""
@@ -41,7 +41,7 @@ class HardSentence:
     """Index of its text among the texts given, from 0."""
     sentence: int
     """Index of the sentence in that text, from 0."""
-    words_of: str
+    shown: str
     """The sentence, plain."""
     words: int
     level: Level
@@ -85,7 +85,7 @@ def hard_sentences(
     formula = FORMULAS[scored][0]
     found: list[HardSentence] = []
     for at, text in enumerate(texts):
-        for index, sentence in enumerate(sentences(scored, text)):
+        for index, sentence in enumerate(sentences_of(scored, text)):
             level = level_of(scored, formula, count_sentence(scored, sentence))
             if level is None or level.counts.words < fewest_words or within(level, most):
                 continue
