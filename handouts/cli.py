@@ -16,9 +16,18 @@ from handouts.commands.report import CANNOT_RUN, print_problems
 from handouts.publish import CannotPublish
 
 COMMANDS: dict[str, tuple[str, str]] = {
-    "check": ("say what is wrong in a library, and how to mend it", "handouts check content\nhandouts check content --json"),
-    "build": ("make the site and its sheets", "handouts build content\nhandouts build content --to /srv/handouts --jobs 4"),
-    "preview": ("show the site on this machine, made again as files are saved", "handouts preview content\nhandouts preview content --port 8080"),
+    "check": (
+        "say what is wrong in a library, and how to mend it",
+        "handouts check content\nhandouts check content --json",
+    ),
+    "build": (
+        "make the site and its sheets",
+        "handouts build content\nhandouts build content --to /srv/handouts --jobs 4",
+    ),
+    "preview": (
+        "show the site on this machine, made again as files are saved",
+        "handouts preview content\nhandouts preview content --port 8080",
+    ),
     "start": ("write a small new library to begin with", "handouts start our-library\nhandouts preview our-library"),
 }
 """Each command with what it does and examples."""

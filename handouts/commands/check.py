@@ -6,7 +6,15 @@ import argparse
 from datetime import date
 from pathlib import Path
 
-from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, count_problems, print_json, print_problems, problem_record
+from handouts.commands.report import (
+    CANNOT_RUN,
+    DONE,
+    HAS_PROBLEMS,
+    count_problems,
+    print_json,
+    print_problems,
+    problem_record,
+)
 from handouts.pipeline import check_all
 from handouts.problems import has_errors
 from handouts.settings import Settings
@@ -14,7 +22,9 @@ from handouts.settings import Settings
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument("library", nargs="?", default="content", type=Path, help="folder of the library (default: content)")
+    parser.add_argument(
+        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
+    )
     parser.add_argument("--json", action="store_true", help="print problems as JSON, for tools")
     parser.add_argument("--today", type=date.fromisoformat, help="ask as if it were this day, as 2026-09-14")
 
@@ -27,7 +37,9 @@ def run(arguments: argparse.Namespace) -> int:
         return CANNOT_RUN
     checked = check_all(settings)
     if arguments.json:
-        print_json({"problems": [problem_record(problem) for problem in checked.problems], "limits": checked.limits_record})
+        print_json(
+            {"problems": [problem_record(problem) for problem in checked.problems], "limits": checked.limits_record}
+        )
     else:
         print_problems(checked.problems)
         if not checked.problems:

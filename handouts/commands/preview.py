@@ -22,7 +22,8 @@ from watchfiles import watch
 
 from handouts.assets import templates_root
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems, problem_record
-from handouts.pipeline import Made, lay_out_document, make_site
+from handouts.paper.document import lay_out_document
+from handouts.pipeline import Made, make_site
 from handouts.problems import Problem, has_errors
 from handouts.settings import Settings
 
@@ -118,7 +119,9 @@ class Shown:
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument("library", nargs="?", default="content", type=Path, help="folder of the library (default: content)")
+    parser.add_argument(
+        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
+    )
     parser.add_argument("--port", type=int, default=8000, help="port on this machine (default: 8000)")
 
 

@@ -39,7 +39,11 @@ def count_problems(problems: Iterable[Problem]) -> str:
     """``2 errors, 1 notice``."""
     grades = [problem.grade for problem in problems]
     errors, notices = grades.count(Grade.ERROR), grades.count(Grade.NOTICE)
-    parts = [f"{count} {noun}{'' if count == 1 else 's'}" for count, noun in ((errors, "error"), (notices, "notice")) if count]
+    parts = [
+        f"{count} {noun}{'' if count == 1 else 's'}"
+        for count, noun in ((errors, "error"), (notices, "notice"))
+        if count
+    ]
     return ", ".join(parts) or "no problems"
 
 

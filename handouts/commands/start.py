@@ -8,7 +8,7 @@ from pathlib import Path
 
 from handouts.assets import read_templates
 from handouts.commands.report import CANNOT_RUN, DONE
-from handouts.figure.read import figure_json_schema
+from handouts.figure import figure_json_schema
 from handouts.library.schema import schema_files
 from handouts.publish import write_files
 
@@ -37,7 +37,5 @@ def run(arguments: argparse.Namespace) -> int:
 
 def starter_files() -> dict[str, bytes]:
     """Every file of a new library."""
-    starter = {
-        path.removeprefix(STARTER): data for path, data in read_templates().items() if path.startswith(STARTER)
-    }
+    starter = {path.removeprefix(STARTER): data for path, data in read_templates().items() if path.startswith(STARTER)}
     return {**starter, **schema_files({"figure": figure_json_schema()})}

@@ -1,0 +1,106 @@
+"""``handouts build``: the whole site with its sheets, published only when all of it succeeded."""
+
+from __future__ import annotations
+
+import argparse
+import time
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from handouts.cache import Cache
+from handouts.commands.report import (
+    CANNOT_RUN,
+    DONE,
+    HAS_PROBLEMS,
+    Progress,
+    print_json,
+    print_problems,
+    problem_record,
+)
+from handouts.pipeline import Made, lay_out_sheets, make_site, report_of
+from handouts.problems import Problem, has_errors, sort_problems
+from handouts.publish import go_back, hold_lock, stage, swap_in
+from handouts.settings import Settings
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The command's own options."""
+    parser.add_argument("library", nargs="?", default="content", type=Path, help="folder of the library (default: content)")
+    parser.add_argument("--to", type=Path, default=Path("build"), help="folder to build into (default: build)")
+    parser.add_argument("--jobs", type=int, help="processes that lay out sheets (default: one a processor)")
+    parser.add_argument("--no-paper", action="store_true", help="build the pages only, without sheets")
+    parser.add_argument("--back", action="store_true", help="publish the previous site again, build nothing")
+    parser.add_argument("--json", action="store_true", help="print the report as JSON, for tools")
+    parser.add_argument("--quiet", action="store_true", help="no progress line")
+    parser.add_argument("--today", type=date.fromisoformat, help="build as if it were this day, as 2026-09-14")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Build a library."""
+    settings = Settings.of(arguments)
+    if arguments.back:
+        return _back(settings)
+    if not settings.library.is_dir():
+        print_problems(make_site(settings).problems)
+        return CANNOT_RUN
+    progress = Progress(arguments.quiet or arguments.json)
+    start = time.perf_counter()
+    with hold_lock(settings.out):
+        made = make_site(settings, progress.say)
+        if not made.pages:
+            return _refuse(made.problems, progress, arguments.json)
+        problems, record = _publish(made, settings, progress, start)
+    progress.end()
+    if has_errors(problems):
+        return _refuse(problems, progress, arguments.json)
+    if arguments.json:
+        print_json({**record, "problems": [problem_record(problem) for problem in problems]})
+        return DONE
+    print_problems(problems)
+    print(f"{record['pages']} pages and {record['sheets']} PDFs ({record['sheets made']} laid out, {record['pdf pages']} sheets of paper) "
+          f"in {record['seconds']['all']:.0f} s")
+    print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
+    return DONE
+
+
+def _publish(made: Made, settings: Settings, progress: Progress, start: float) -> tuple[tuple[Problem, ...], dict[str, Any]]:
+    """Lay out the sheets, write everything to the staging folder, and swap it in where there is no error."""
+    problems, made_sheets, paper = list(made.problems), 0, 0
+    began = time.perf_counter()
+    with stage(settings.out) as staging:
+        for path, data in made.pages.items():
+            staging.write(path, data)
+        count = len(made.documents)
+        for number, sheet in enumerate(lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.jobs), 1):
+            problems += sheet.problems
+            made_sheets += sheet.made
+            paper += sheet.pages
+            if sheet.pdf:
+                staging.write(sheet.path, sheet.pdf)
+            progress.say(f"sheets {number} of {count}")
+        seconds = {**made.record["seconds"], "sheets": round(time.perf_counter() - began, 3), "all": round(time.perf_counter() - start, 3)}
+        record = {**made.record, "sheets made": made_sheets, "pdf pages": paper, "seconds": seconds}
+        found = sort_problems(problems)
+        if not has_errors(found):
+            swap_in(settings.out, staging, report_of({**record, "problems": [problem_record(item) for item in found]}))
+    return found, record
+
+
+def _refuse(problems: tuple[Problem, ...], progress: Progress, as_json: bool) -> int:
+    progress.end()
+    if as_json:
+        print_json({"problems": [problem_record(problem) for problem in problems]})
+    else:
+        print_problems(problems)
+        print("Nothing was published; the last good site stays.")
+    return HAS_PROBLEMS
+
+
+def _back(settings: Settings) -> int:
+    with hold_lock(settings.out):
+        if not go_back(settings.out):
+            print(f"There is no previous site in {settings.out}.")
+            return CANNOT_RUN
+    print(f"The previous site is published again in {settings.out / 'site'}; --back once more undoes this.")
+    return DONE

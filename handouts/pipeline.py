@@ -1,0 +1,250 @@
+"""The line of stages and its gates: read, check, translate, draw, lay out.  Only ``publish`` comes after.
+
+Each stage takes values and gives values and problems.  Gate 1 stands after check, gate 2 after the
+pages are laid out: past a gate with an error nothing is made and the published site stays as it is.
+"""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from multiprocessing import get_context
+from typing import Any
+
+from handouts import __version__
+from handouts.assets import read_templates
+from handouts.bundle.catalogue import check_marks
+from handouts.cache import Cache
+from handouts.files import read_folder
+from handouts.library.read import read_library
+from handouts.model import Library
+from handouts.paper.document import Document, lay_out_document
+from handouts.paper.plan import plan_documents, plan_paths
+from handouts.problems import Problem, has_errors, sort_problems
+from handouts.rules import check_library
+from handouts.settings import Settings
+from handouts.shelf import STYLE_SHEET, FigureShelf, draw_figures
+from handouts.site.kit import read_kit
+from handouts.site.lay_out import lay_out_site
+from handouts.site.setting import Edition
+from handouts.stamp import stamps_of
+from handouts.words.folder import read_words
+from handouts.words.speech import Speech
+from handouts.words.translate import Translation, source_translation, translate_library
+
+Say = Callable[[str], None]
+"""Where progress goes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """A library that was read, checked and translated, with everything found on the way."""
+
+    library: Library | None
+    translations: tuple[Translation, ...]
+    """One for each language that can be published, the source first."""
+    problems: tuple[Problem, ...]
+    digest: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What ``check`` tells."""
+
+    problems: tuple[Problem, ...]
+    summary: str
+    limits_record: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A site in memory: its files but for the PDFs, and the documents that they are laid out from."""
+
+    pages: Mapping[str, bytes]
+    documents: tuple[Document, ...]
+    problems: tuple[Problem, ...]
+    record: Mapping[str, Any] = field(default_factory=dict)
+
+
+class Clock:
+    """Seconds of each stage, for the report."""
+
+    def __init__(self) -> None:
+        self.seconds: dict[str, float] = {}
+
+    @contextmanager
+    def stage(self, name: str) -> Iterator[None]:
+        """Time one stage."""
+        start = time.perf_counter()
+        try:
+            yield
+        finally:
+            self.seconds[name] = round(self.seconds.get(name, 0.0) + time.perf_counter() - start, 3)
+
+
+def load(settings: Settings) -> Loaded:
+    """Read, check and translate a library."""
+    name = settings.library.name
+    files, problems = read_folder(settings.library, name)
+    if problems and not files:
+        return Loaded(None, (), tuple(problems))
+    library, found = read_library(files, name)
+    problems += found
+    if library is None:
+        return Loaded(None, (), sort_problems(problems))
+    problems += check_library(library, settings.today)
+    problems += check_marks(library)
+    words, found = read_words(files, library.clinic.languages, name)
+    problems += found
+    translations = [source_translation(library)]
+    if not has_errors(problems):
+        for language in library.clinic.languages.also:
+            reviews = words.reviews.get(language)
+            translation = translate_library(library, words.catalogues[language], reviews, words.glossary)
+            problems += translation.problems
+            problems += Speech(language).problems
+            translations += [translation] if translation.library is not None else []
+    return Loaded(library, tuple(translations), sort_problems(problems))
+
+
+def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem, ...]]:
+    """The figures of a library, kept between builds."""
+    if loaded.library is None:
+        return FigureShelf({}), ()
+    positions = loaded.library.position
+    levels = {exercise.slug: positions[exercise.position.slug].level for exercise in loaded.library.exercises}
+    css = read_templates()[STYLE_SHEET].decode()
+    return draw_figures(loaded.library.exercises, levels, css, settings.jobs, Cache(settings.cache / "figures"))
+
+
+def check_all(settings: Settings) -> Checked:
+    """Everything that a build would refuse or point out."""
+    loaded = load(settings)
+    problems = loaded.problems
+    if loaded.library is not None and not has_errors(problems):
+        _, found = draw(loaded, settings)
+        problems = sort_problems((*problems, *found))
+    return Checked(problems, summarise(loaded.library), {})
+
+
+def summarise(library: Library | None) -> str:
+    """What a library holds, in one line."""
+    if library is None:
+        return "no library"
+    return f"{len(library.exercises)} exercises, {len(library.programmes)} programmes, {len(library.bundles)} bundles"
+
+
+def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
+    """A whole site but for its PDFs; nothing but problems where a gate is closed."""
+    clock = Clock()
+    say("reading and checking")
+    with clock.stage("read, check, translate"):
+        loaded = load(settings)
+    if loaded.library is None or has_errors(loaded.problems):
+        return Made({}, (), loaded.problems)
+    say("drawing figures")
+    with clock.stage("draw"):
+        shelf, found = draw(loaded, settings)
+    problems = sort_problems((*loaded.problems, *found))
+    if has_errors(problems):
+        return Made({}, (), problems)
+    say("laying out pages")
+    with clock.stage("lay out pages"):
+        pages, documents = _lay_out(loaded, shelf, settings)
+    record = {
+        "handouts": __version__,
+        "library": settings.library.name,
+        "languages": [translation.library.language for translation in loaded.translations if translation.library],
+        "pages": sum(path.endswith(".html") for path in pages),
+        "sheets": len(documents),
+        "not published": {
+            translation.library.language: [
+                {"kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
+                for gap in translation.gaps
+            ]
+            for translation in loaded.translations[1:]
+            if translation.library
+        },
+        "seconds": clock.seconds,
+    }
+    return Made(pages, documents, problems, record)
+
+
+def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[dict[str, bytes], tuple[Document, ...]]:
+    assert loaded.library is not None
+    libraries = [translation.library for translation in loaded.translations if translation.library]
+    speeches = {library.language: Speech(library.language) for library in libraries}
+    stamps = stamps_of(loaded.library)
+    published = {item.library.language: item for item in loaded.translations if item.library}
+    pdfs = frozenset(path for library in libraries for path in plan_paths(library)) if settings.paper else frozenset()
+    edition = Edition(
+        version=stamps[""],
+        versions=stamps,
+        pdfs=pdfs,
+        unreviewed={language: item.unreviewed for language, item in published.items()},
+        left_out={language: item.left_out for language, item in published.items()},
+    )
+    pages = lay_out_site(libraries, speeches, shelf, read_kit(read_templates()), edition)
+    documents: list[Document] = []
+    if settings.paper:
+        for library in libraries:
+            documents += plan_documents(library, speeches[library.language], shelf.for_paper(), edition)
+    return pages, tuple(documents)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A finished PDF."""
+
+    path: str
+    pdf: bytes
+    pages: int
+    problems: tuple[Problem, ...]
+    made: bool
+    """False where it was kept from an earlier build."""
+
+
+def lay_out_sheets(documents: Iterable[Document], cache: Cache, jobs: int) -> Iterator[Sheet]:
+    """Every document as a PDF, in the order in which they are done; kept ones first."""
+    missing = []
+    for document in documents:
+        kept = cache.get(document.digest)
+        if kept is None:
+            missing.append(document)
+        else:
+            yield _kept_sheet(document, kept)
+    if not missing:
+        return
+    if jobs == 1:
+        for document in missing:
+            yield _keep(document, lay_out_document(document), cache)
+        return
+    with workers(jobs) as pool:
+        running = {pool.submit(lay_out_document, document): document for document in missing}
+        for future in as_completed(running):
+            yield _keep(running.pop(future), future.result(), cache)
+
+
+def workers(jobs: int) -> Executor:
+    """Warm processes; forked from a clean server so that no thread of the parent is copied."""
+    return ProcessPoolExecutor(jobs, mp_context=get_context("forkserver"))
+
+
+def _keep(document: Document, laid: Any, cache: Cache) -> Sheet:
+    sheet = Sheet(document.path, laid.pdf, laid.pages, laid.problems, made=True)
+    if laid.pdf and not laid.problems:
+        cache.put(document.digest, laid.pages.to_bytes(4, "big") + laid.pdf)
+    return sheet
+
+
+def _kept_sheet(document: Document, kept: bytes) -> Sheet:
+    return Sheet(document.path, kept[4:], int.from_bytes(kept[:4], "big"), (), made=False)
+
+
+def report_of(record: Mapping[str, Any]) -> bytes:
+    """``build/report.json``."""
+    return (json.dumps(record, ensure_ascii=False, indent=2) + "\n").encode()

@@ -1,0 +1,174 @@
+"""The figures of a library, drawn once and kept: what pages and sheets take from them.
+
+A drawing is kept by the hash of the figure's description, the engine's sources and the style sheet,
+with blanks for title, description and ident, so that one drawing serves every page and language.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import asdict, dataclass, field
+from functools import partial
+from html import escape
+from multiprocessing import get_context
+from typing import Any
+
+from markupsafe import Markup
+
+from handouts.cache import Cache, key_of
+from handouts.figure import (
+    Extreme,
+    Facts,
+    FigureSpec,
+    Movement,
+    compute_figure,
+    engine_digest,
+    extremes,
+    facts,
+    panel_svg,
+    presentation_svg,
+    read_figure,
+    svg_of,
+)
+from handouts.markup import plain_text
+from handouts.model import Exercise
+from handouts.placeholder import placeholder_svg
+from handouts.problems import Problem
+from handouts.words.figure import describe_figure
+from handouts.words.speech import Speech
+
+TITLE, DESCRIPTION, IDENT = "BLANKTITLE", "BLANKDESCRIPTION", "BLANKIDENT"
+"""Blanks in a kept drawing; no path or class holds these letters."""
+STYLE_SHEET = "styles/figure.css"
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One exercise's figure as texts with blanks, and what was computed with it."""
+
+    screen: str
+    """Inline SVG coloured by classes."""
+    paper: str
+    """Inline SVG coloured by attributes: the PDF writer applies no style sheet inside a picture."""
+    panel: str
+    """The end pose alone, as a file with its style sheet inside."""
+    extremes: Mapping[str, Extreme]
+    facts: Facts
+
+
+@dataclass(frozen=True)
+class FigureShelf:
+    """Every drawing of a library by exercise; gives a sign of the position where there is none."""
+
+    drawings: Mapping[str, Drawing]
+    levels: Mapping[str, str] = field(default_factory=dict)
+    """Level (floor, chair, standing) of each exercise's position, for the sign."""
+    on_paper: bool = False
+
+    def for_paper(self) -> FigureShelf:
+        """The same figures as sheets need them."""
+        return FigureShelf(self.drawings, self.levels, on_paper=True)
+
+    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+        """The whole figure, inline, with title and description in the language."""
+        drawing, ident, title = self.drawings.get(exercise.slug), f"figure-{exercise.slug}", plain_text(exercise.title.text)
+        if drawing is None:
+            return placeholder_svg(self.levels[exercise.slug], title, Speech(language).say("figure.none"), ident)
+        said = describe_figure(drawing.facts, Speech(language))
+        return _fill(drawing.paper if self.on_paper else drawing.screen, title, said, ident)
+
+    def panel_svg(self, exercise: Exercise) -> str:
+        """The end pose as a picture file; its words stand beside it on the page."""
+        drawing = self.drawings.get(exercise.slug)
+        if drawing is None:
+            return str(placeholder_svg(self.levels[exercise.slug], "", "", "figure"))
+        return str(_fill(drawing.panel, "", "", "figure"))
+
+
+def _fill(text: str, title: str, description: str, ident: str) -> Markup:
+    filled = text.replace(TITLE, escape(title)).replace(DESCRIPTION, escape(description)).replace(IDENT, ident)
+    return Markup(filled)
+
+
+def draw_figures(
+    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, jobs: int, cache: Cache
+) -> tuple[FigureShelf, tuple[Problem, ...]]:
+    """Every figure, kept ones first, the rest drawn in ``jobs`` processes; with the problems of their poses."""
+    problems: list[Problem] = []
+    drawings: dict[str, Drawing] = {}
+    missing: list[tuple[str, FigureSpec]] = []
+    for exercise in exercises:
+        if exercise.figure is None:
+            continue
+        spec, found = read_figure(exercise.figure)
+        problems += found
+        if spec is None:
+            continue
+        kept = cache.get(_key(spec, css))
+        if kept is None:
+            missing.append((exercise.slug, spec))
+        else:
+            drawings[exercise.slug] = _unpack(kept)
+    for (slug, spec), (drawing, faults) in zip(missing, _draw_all(missing, css, jobs), strict=True):
+        drawings[slug] = drawing
+        problems += faults
+        if not faults:
+            cache.put(_key(spec, css), _pack(drawing))
+    return FigureShelf(drawings, levels), tuple(problems)
+
+
+def _key(spec: FigureSpec, css: str) -> str:
+    return key_of("drawing", repr(spec), engine_digest(), css)
+
+
+def _draw_all(
+    missing: Sequence[tuple[str, FigureSpec]], css: str, jobs: int
+) -> list[tuple[Drawing, tuple[Problem, ...]]]:
+    specs = [spec for _, spec in missing]
+    if jobs == 1 or len(specs) < 2:
+        return [draw_one(spec, css) for spec in specs]
+    with ProcessPoolExecutor(jobs, mp_context=get_context("forkserver")) as pool:
+        return list(pool.map(partial(draw_one, css=css), specs))
+
+
+def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
+    """One figure, solved and drawn; for any process."""
+    figure = compute_figure(spec)
+    panel = panel_svg(figure, -1, TITLE, DESCRIPTION, IDENT)
+    head, tail = panel.split("<title", 1)
+    drawing = Drawing(
+        screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),
+        paper=presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css),
+        panel=f"{head}<style>{' '.join(css.split())}</style><title{tail}",
+        extremes=extremes(figure),
+        facts=facts(figure),
+    )
+    return drawing, tuple(figure.problems)
+
+
+def _pack(drawing: Drawing) -> bytes:
+    record = {
+        "screen": drawing.screen,
+        "paper": drawing.paper,
+        "panel": drawing.panel,
+        "extremes": {name: asdict(extreme) for name, extreme in drawing.extremes.items()},
+        "facts": asdict(drawing.facts),
+    }
+    return json.dumps(record, ensure_ascii=False).encode()
+
+
+def _unpack(data: bytes) -> Drawing:
+    record: dict[str, Any] = json.loads(data)
+    known = record["facts"]
+    known["movements"] = tuple(Movement(**move) for move in known["movements"])
+    known["props"] = tuple((name, tuple(words)) for name, words in known["props"])
+    tuples: dict[str, Any] = {name: tuple(value) if isinstance(value, list) else value for name, value in known.items()}
+    return Drawing(
+        screen=record["screen"],
+        paper=record["paper"],
+        panel=record["panel"],
+        extremes={name: Extreme(**extreme) for name, extreme in record["extremes"].items()},
+        facts=Facts(**tuples),
+    )

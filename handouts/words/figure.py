@@ -1,0 +1,113 @@
+"""What a figure shows, in words, from the facts of its pose: the alternative text in a page's language.
+
+Says position and the largest movements with their angles; never says how to do an exercise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from handouts.figure import Facts, Movement
+from handouts.words.speech import Speech
+
+MOST_MOVEMENTS = 3
+"""Movements named, the largest first; more than three are not kept in mind when heard."""
+LEAST_RISE = 0.08
+"""Metres by which the hips must rise or sink before it is said; below it the joints tell enough."""
+
+_BASES = {
+    "standing": "figure.standing",
+    "sitting": "figure.sitting",
+    "long-sitting": "figure.long_sitting",
+    "all-fours": "figure.all_fours",
+    "kneeling": "figure.kneeling",
+    "half-kneeling": "figure.half_kneeling",
+}
+_LYING = {
+    "back": "figure.back",
+    "front": "figure.front",
+    "left side": "figure.left_side",
+    "right side": "figure.right_side",
+}
+_LIMBS = {"hip": "leg", "knee": "knee", "ankle": "foot", "shoulder": "arm", "elbow": "elbow", "trunk": "trunk", "neck": "head"}
+# Clinical motion to the words for reaching it; a joint that goes back towards zero has words of its own below.
+_WORDS = {
+    "hip flexion": "forward",
+    "hip extension": "backward",
+    "hip abduction": "outward",
+    "hip adduction": "inward",
+    "hip internal rotation": "turned_in",
+    "hip external rotation": "turned_out",
+    "knee flexion": "bends",
+    "ankle dorsiflexion": "toes_up",
+    "ankle plantarflexion": "toes_down",
+    "ankle inversion": "sole_in",
+    "ankle eversion": "sole_out",
+    "shoulder flexion": "forward",
+    "shoulder extension": "backward",
+    "shoulder abduction": "outward",
+    "shoulder adduction": "inward",
+    "shoulder internal rotation": "turned_in",
+    "shoulder external rotation": "turned_out",
+    "shoulder horizontal adduction": "inward",
+    "shoulder horizontal abduction": "outward",
+    "elbow flexion": "bends",
+    "trunk flexion": "bows",
+    "trunk extension": "arches",
+    "trunk side bend to the right": "sideways",
+    "trunk side bend to the left": "sideways",
+    "trunk rotation to the right": "turns",
+    "trunk rotation to the left": "turns",
+    "neck flexion": "bows",
+    "neck extension": "arches",
+    "neck side bend to the right": "sideways",
+    "neck side bend to the left": "sideways",
+    "neck rotation to the right": "turns",
+    "neck rotation to the left": "turns",
+}
+_STRAIGHTENS = {"hip flexion", "knee flexion", "elbow flexion"}
+"""Motions whose way back has a word of its own; of other joints the way back is not told."""
+
+
+def describe_figure(facts: Facts, speech: Speech) -> str:
+    """The alternative text: position, what the hips do, and the largest movements to their end in degrees."""
+    parts = [speech.say("figure.two" if facts.moves else "figure.one")]
+    base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
+    if base:
+        parts.append(speech.say(base))
+    if abs(facts.pelvis_rise) >= LEAST_RISE:
+        parts.append(speech.say(_whole_body(facts)))
+    parts += [_movement_line(group, speech) for group in _largest(facts.movements)]
+    return " ".join(parts)
+
+
+def _whole_body(facts: Facts) -> str:
+    if facts.pelvis_rise < 0:
+        return "figure.sinks"
+    return "figure.pelvis_up" if facts.lying_on else "figure.stands_up"
+
+
+def _largest(movements: Iterable[Movement]) -> list[list[Movement]]:
+    """The movements to be told, left and right of the same angle together."""
+    groups: dict[tuple[str, float], list[Movement]] = {}
+    for move in movements:
+        if move.motion in _WORDS and move.joint in _LIMBS and (move.typed or not groups) and _told(move):
+            groups.setdefault((move.motion, move.end), []).append(move)
+    return list(groups.values())[:MOST_MOVEMENTS]
+
+
+def _told(move: Movement) -> bool:
+    return abs(move.end) > abs(move.start) or move.motion in _STRAIGHTENS
+
+
+def _movement_line(group: list[Movement], speech: Speech) -> str:
+    move = group[0]
+    side = "both" if len(group) > 1 else move.side
+    limb = f"figure.{_LIMBS[move.joint]}" + (f"_{side}" if side else "")
+    back = abs(move.end) < abs(move.start)
+    return speech.say(
+        "figure.moves",
+        limb=speech.say(limb),
+        movement=speech.say(f"figure.{'straightens' if back else _WORDS[move.motion]}"),
+        degrees=speech.number(round(abs(move.end))),
+    )

@@ -1,0 +1,123 @@
+"""Each command as a new user runs it: what it prints, what it writes, how it exits."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from handouts.cli import COMMANDS, main, make_parser
+from tests.small_library import TEXTS, texts_with
+
+ROOT = Path(__file__).parents[1]
+TODAY = "--today=2026-11-25"
+
+
+def write(folder: Path, texts: Mapping[str, str] = TEXTS) -> Path:
+    """A library on disk."""
+    for path, text in texts.items():
+        target = folder / path
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_text(text, encoding="utf-8")
+    return folder
+
+
+def test_check_without_problems(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A whole library gives one line and status 0."""
+    assert main(["check", str(write(tmp_path / "lib")), TODAY]) == 0
+    assert capsys.readouterr().out == "2 exercises, 1 programmes, 1 bundles: no problems\n"
+
+
+def test_check_with_problems(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Problems go to standard error with a count, and the status is 1."""
+    library = write(tmp_path / "lib", texts_with("exercises/foot-lift.md", ("tier: wake", "tier: woke")))
+    assert main(["check", str(library), TODAY]) == 1
+    lines = capsys.readouterr().err.splitlines()
+    assert lines[0].startswith("lib/exercises/foot-lift.md:4:7: error: 'woke' is not declared in tiers.yaml.")
+    assert lines[-1] == "1 error"
+
+
+def test_check_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The same for tools."""
+    library = write(tmp_path / "lib", texts_with("exercises/foot-lift.md", ("tier: wake", "tier: woke")))
+    assert main(["check", str(library), "--json", TODAY]) == 1
+    (problem,) = json.loads(capsys.readouterr().out)["problems"]
+    assert (problem["file"], problem["line"], problem["column"], problem["rule"]) == ("lib/exercises/foot-lift.md", 4, 7, "unknown-name")
+
+
+def test_missing_library(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """No such folder is status 2."""
+    assert main(["check", str(tmp_path / "nowhere")]) == 2
+    assert "there is no folder" in capsys.readouterr().err
+
+
+def test_demo_has_no_problems(capsys: pytest.CaptureFixture[str]) -> None:
+    """The demo library is without any problem on the day it was last worked on."""
+    assert main(["check", str(ROOT / "content"), TODAY]) == 0, capsys.readouterr().err
+    assert capsys.readouterr().out.endswith("no problems\n")
+
+
+def test_build(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A build writes the site, a manifest and a report, and names the address of the site."""
+    out = tmp_path / "out"
+    assert main(["build", str(write(tmp_path / "lib")), "--to", str(out), "--no-paper", TODAY]) == 0
+    said = capsys.readouterr().out
+    assert re.search(r"^\d+ pages and 0 PDFs", said)
+    assert f"Open {(out / 'site' / 'index.html').as_uri()}" in said
+    report = json.loads((out / "report.json").read_text(encoding="utf-8"))
+    pages = [path for path in (out / "site").rglob("*.html")]
+    assert report["pages"] == len(pages) > 8
+    assert (out / "site/en/exercises/foot-lift/index.html").exists()
+
+
+def test_failed_build_keeps_the_site(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A library with an error changes nothing of what is published."""
+    out = tmp_path / "out"
+    arguments = ["build", str(write(tmp_path / "lib")), "--to", str(out), "--no-paper", TODAY]
+    assert main(arguments) == 0
+    before = {path: path.read_bytes() for path in sorted((out / "site").rglob("*")) if path.is_file()}
+    write(tmp_path / "lib", texts_with("exercises/foot-lift.md", ("tier: wake", "tier: woke")))
+    assert main(arguments) == 1
+    assert capsys.readouterr().out.endswith("Nothing was published; the last good site stays.\n")
+    assert {path: path.read_bytes() for path in sorted((out / "site").rglob("*")) if path.is_file()} == before
+
+
+def test_back(tmp_path: Path) -> None:
+    """The previous site comes back with one command."""
+    out, library = tmp_path / "out", tmp_path / "lib"
+    arguments = ["build", str(write(library)), "--to", str(out), "--no-paper", TODAY]
+    assert main(["build", str(library), "--to", str(out), "--back"]) == 2
+    assert main(arguments) == 0
+    write(library, texts_with("exercises/foot-lift.md", ("Sit tall.", "Sit very tall.")))
+    assert main(arguments) == 0
+    assert main([*arguments, "--back"]) == 0
+    assert "Sit very tall." not in (out / "site/en/exercises/foot-lift/index.html").read_text(encoding="utf-8")
+
+
+def test_start(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A new library has no problems, and is not written over an old one."""
+    folder = tmp_path / "ours"
+    assert main(["start", str(folder)]) == 0
+    assert main(["check", str(folder), TODAY]) == 0, capsys.readouterr().err
+    assert main(["start", str(folder)]) == 2
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_help_has_examples(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Each command's help says what it does and shows examples."""
+    with pytest.raises(SystemExit) as caught:
+        make_parser().parse_args([command, "--help"])
+    assert caught.value.code == 0
+    assert f"handouts {command}" in capsys.readouterr().out.split("examples:")[1]
+
+
+def test_module_runs() -> None:
+    """``python -m handouts`` is the same command; a misuse is status 2."""
+    done = subprocess.run([sys.executable, "-m", "handouts", "bake"], cwd=ROOT, capture_output=True, text=True, check=False)
+    assert done.returncode == 2
+    assert "invalid choice: 'bake'" in done.stderr

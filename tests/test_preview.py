@@ -1,0 +1,105 @@
+"""The preview: serves the site, shows problems in the page, keeps the last good site, makes only what changed."""
+
+from __future__ import annotations
+
+import json
+import threading
+from collections.abc import Iterator
+from http.client import HTTPConnection
+from http.server import ThreadingHTTPServer
+from pathlib import Path
+
+import pytest
+
+from handouts.commands.preview import HOST, Shown, handler_for, with_preview
+from handouts.pipeline import make_site
+from handouts.settings import Settings
+from tests.small_library import TODAY, texts_with
+from tests.test_cli import write
+
+FOOT = "exercises/foot-lift.md"
+
+
+@pytest.fixture
+def shown(tmp_path: Path) -> Shown:
+    """A preview of the small library."""
+    write(tmp_path / "lib")
+    settings = Settings(library=tmp_path / "lib", out=tmp_path / "out", today=TODAY)
+    preview = Shown(lambda: make_site(settings))
+    preview.renew()
+    return preview
+
+
+@pytest.fixture
+def server(shown: Shown) -> Iterator[int]:
+    """The port of a running preview."""
+    running = ThreadingHTTPServer((HOST, 0), handler_for(shown))
+    threading.Thread(target=running.serve_forever, daemon=True).start()
+    yield running.server_address[1]
+    running.shutdown()
+    running.server_close()
+
+
+def get(port: int, path: str, host: str = "127.0.0.1") -> tuple[int, bytes, str]:
+    """Status, body and type of an answer."""
+    connection = HTTPConnection(HOST, port)
+    connection.request("GET", path, headers={"Host": f"{host}:{port}"})
+    answer = connection.getresponse()
+    found = (answer.status, answer.read(), answer.headers["Content-Type"])
+    connection.close()
+    return found
+
+
+def test_pages_and_sheets(server: int) -> None:
+    """Pages are served with the preview's script; a sheet is laid out when asked for."""
+    status, page, kind = get(server, "/en/exercises/foot-lift/")
+    assert (status, kind) == (200, "text/html; charset=utf-8")
+    assert b"/.preview/preview.js" in page and b"connect-src 'self'" in page
+    status, sheet, kind = get(server, "/en/exercises/foot-lift/foot-lift-letter-standard.pdf")
+    assert (status, kind, sheet[:5]) == (200, "application/pdf", b"%PDF-")
+
+
+def test_unknown_page(server: int) -> None:
+    """What is not there is the site's own 404 page."""
+    status, page, _ = get(server, "/en/nothing/")
+    assert status == 404 and b"<html" in page
+
+
+def test_other_names_are_not_served(server: int) -> None:
+    """A name that another site made lead here gets nothing."""
+    assert get(server, "/", host="evil.example")[0] == 403
+
+
+def test_problems_are_shown_and_the_last_good_site_stays(shown: Shown, tmp_path: Path, server: int) -> None:
+    """An error is in the news with its place; the page is still the good one."""
+    write(tmp_path / "lib", texts_with(FOOT, ("tier: wake", "tier: woke")))
+    assert shown.renew() == ()
+    news = json.loads(shown.news())
+    assert news["problems"] == ["lib/exercises/foot-lift.md:4:7  'woke' is not declared in tiers.yaml. Did you mean 'wake'?"]
+    assert get(server, "/en/exercises/foot-lift/")[0] == 200
+
+
+def test_one_word_changes_its_pages_only(shown: Shown, tmp_path: Path) -> None:
+    """A changed cue changes its own page and no other exercise's."""
+    write(tmp_path / "lib", texts_with(FOOT, ("cues: [Sit tall.]", "cues: [Sit very tall.]")))
+    changed = shown.renew()
+    assert "en/exercises/foot-lift/index.html" in changed
+    assert not any("leg-lift" in path for path in changed)
+
+
+def test_event_stream(shown: Shown, server: int) -> None:
+    """The stream tells the version at once, and again after a change."""
+    connection = HTTPConnection(HOST, server, timeout=10)
+    connection.request("GET", "/.preview/events", headers={"Host": f"localhost:{server}"})
+    stream = connection.getresponse()
+    assert json.loads(stream.readline().removeprefix(b"data: "))["version"] == 1
+    stream.readline()
+    shown.renew()
+    assert json.loads(stream.readline().removeprefix(b"data: "))["version"] == 2
+    connection.close()
+
+
+def test_script_is_let_in_once() -> None:
+    """Only the first policy, head and body are changed."""
+    page = with_preview(b"<head><meta content=\"default-src 'none'; x\"></head><body></body>")
+    assert page.count(b"preview.js") == page.count(b"preview.css") == page.count(b"connect-src") == 1
