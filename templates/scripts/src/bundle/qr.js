@@ -87,8 +87,9 @@ function padBits(bits, version) {
   const room = dataCodewords(version);
   pushBits(bits, 0, Math.min(4, room * 8 - bits.length));
   while (bits.length % 8) bits.push(0);
+  /** @type {number[]} */
   const bytes = [];
-  for (let at = 0; at < bits.length; at += 8) bytes.push(bits.slice(at, at + 8).reduce((value, bit) => value * 2 + bit, 0));
+  for (let at = 0; at < bits.length; at += 8) bytes.push(parseInt(bits.slice(at, at + 8).join(""), 2));
   for (let pad = 0; bytes.length < room; pad += 1) bytes.push(pad % 2 ? 0x11 : 0xec);
   return bytes;
 }
@@ -142,6 +143,7 @@ function multiply(one, other) {
  * @returns {number[]}
  */
 function generatorOf(degree) {
+  /** @type {number[]} */
   const found = Array.from({ length: degree }, (_, at) => (at === degree - 1 ? 1 : 0));
   let root = 1;
   for (let step = 0; step < degree; step += 1) {
