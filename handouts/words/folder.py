@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from handouts.model import Languages
-from handouts.problems import Place, Problem, suggest
+from handouts.problems import Grade, Place, Problem, suggest
 from handouts.words import locales
 from handouts.words.catalogue import Catalogue, read_catalogue, write_catalogue
 from handouts.words.glossary import Glossary, read_glossary
@@ -81,7 +81,8 @@ def _language_problems(languages: Languages, catalogues: Mapping[str, Catalogue]
             Place(catalogue.file),
             "language-not-named",
             f"there is a catalogue for '{language}', but clinic.yaml does not name this language",
-            f"Add '{language}' to 'languages: also:', or delete the catalogue.",
+            f"Add '{language}' to 'languages: also:' once it is ready.",
+            Grade.NOTICE,
         )
         for language, catalogue in catalogues.items()
         if language not in languages.also

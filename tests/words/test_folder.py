@@ -32,7 +32,7 @@ def test_language_without_a_catalogue() -> None:
     [
         ({"words/es.mo": ""}, "content/words/es.mo:1:1: error: 'words/es.mo' is not a file of translations. Did you mean 'es.po'? [unknown-file]"),
         ({"words/fr.po": 'msgid ""\nmsgstr ""\n"Language: fr\\n"\n'},
-         "content/words/fr.po:1:1: error: there is a catalogue for 'fr', but clinic.yaml does not name this language. Add 'fr' to 'languages: also:', or delete the catalogue. [language-not-named]"),
+         "content/words/fr.po:1:1: notice: there is a catalogue for 'fr', but clinic.yaml does not name this language. Add 'fr' to 'languages: also:' once it is ready. [language-not-named]"),
         ({"words/glossary.yaml": "words: []\n"}, "content/words/glossary.yaml:1:1: error: unknown key 'words' in the glossary. Use 'keep' or 'terms'. [unknown-key]"),
         ({"words/glossary.yaml": "terms:\n  - {term: band, xx: banda}\n"},
          "content/words/glossary.yaml:2:18: error: 'xx' is not a language. Write a tag such as 'es'. [unknown-language]"),
