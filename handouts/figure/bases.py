@@ -81,7 +81,8 @@ BASES: dict[str, Base] = {
     base.name: base
     for base in (
         Base("standing", _UPRIGHT, 0.53, {}, (5, 2, 6), ("foot floor",), balanced=True),
-        Base("sitting", _UPRIGHT, 0.52, _SEATED, (2, 2, 8), ("foot floor", "seat seat"), (), ("chair",),
+        Base("sitting", _UPRIGHT, 0.52, _SEATED, (2, 2, 8), ("foot floor", "seat seat"),
+             ("grip.r own-thigh", "grip.l own-thigh"), ("chair",),
              {"hip": 6, "knee": 10}),
         Base("long-sitting", _UPRIGHT, 0.07,
              {"hip.flex": 82, "knee.flex": 2, "ankle.df": -12, "hip.abd": 3, "hip.ir": -4, "shoulder.flex": -24,

@@ -127,7 +127,7 @@ def check_sink(case: Case) -> list[Problem]:
     """No part goes through the floor, a wall or a ball."""
     worst: dict[str, tuple[float, str]] = {}
     for number, frame in enumerate(case.motion.frames):
-        for surface in case.motion.world.keep_out:
+        for surface in case.motion.worlds[number].keep_out:
             gap = gaps(surface, frame.centres, frame.axes)[0]
             lump = int(gap.argmin())
             name = _part_name(case.body.names[lump])

@@ -37,6 +37,8 @@ from handouts.figure.world import WEIGHTED_BALL, World, make_world
 Array = NDArray[np.float64]
 BETWEEN = 5
 """Frames solved between start and end."""
+STEP_LIFT = 0.06
+"""How high a stepping foot is lifted, metres."""
 _GRIP_OFFSET = (0.0, -0.058, -0.018)
 """The middle of a closed hand, fractions of stature; z toward the palm side."""
 
@@ -47,8 +49,13 @@ class Motion:
 
     frames: tuple[Solved, ...]
     tasks: tuple[Task, ...]
-    world: World
+    worlds: tuple[World, ...]
     base: Base
+
+    @property
+    def world(self) -> World:
+        """The world at the start."""
+        return self.worlds[0]
 
     def misses(self, body: Body) -> tuple[tuple[tuple[str, float], ...], ...]:
         """For each frame, contacts and how many metres each misses."""
@@ -142,19 +149,45 @@ def _tangents(surface: Surface) -> tuple[tuple[float, float, float], ...]:
     return ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
 
 
+_STAYS = frozenset(frozenset(pair) for pair in (
+    ("foot", "toes"), ("foot", "heel"), ("foot", "ball"), ("palm", "hand"), ("shin", "knee"), ("back", "upper-back"),
+    ("back", "trunk-back"), ("back", "head")))  # fmt: skip
+"""Pairs of sites of which one becomes the other while the contact lasts."""
+
+
+def _kept(before: list[tuple[str, str, str]], after: list[tuple[str, str, str]]) -> list[tuple[str, str, str]]:
+    """The contacts of the end that last all the way from the start."""
+    return [
+        (site, side, target) for site, side, target in after
+        if any((side, target) == (old_side, old_target) and (site == old or frozenset((site, old)) in _STAYS)
+               for old, old_side, old_target in before)
+    ]  # fmt: skip
+
+
+def _stepping(spec: FigureSpec, base: Base, touches: tuple[Touch, ...], share: float) -> tuple[Touch, ...]:
+    """A foot that slides while standing is lifted over the ground on its way."""
+    steps = {f"{one.name}.{side}" for one in spec.slide for side in _sides(one) if one.name in ("foot", "toes", "heel")}
+    if base.name != "standing" or not steps:
+        return touches
+    lift = STEP_LIFT * float(np.sin(np.pi * share))
+    return tuple(
+        replace(touch, surface=replace(touch.surface, offset=touch.surface.offset + lift))
+        if touch.label.split()[0] in steps and isinstance(touch.surface, Plane) else touch
+        for touch in touches
+    )  # fmt: skip
+
+
 def _pins(spec: FigureSpec, body: Body, world: World, first: Solved, before: list[tuple[str, str, str]],
           after: list[tuple[str, str, str]]) -> tuple[Pin, ...]:  # fmt: skip
     """What touches at start and end alike stays where it is, unless it may slide."""
     slide = {(one.name, side) for one in spec.slide for side in _sides(one)}
-    stays = {frozenset(pair) for pair in (("foot", "toes"), ("foot", "heel"), ("foot", "ball"), ("palm", "hand"),
-                                          ("shin", "knee"), ("back", "upper-back"), ("back", "trunk-back"))}  # fmt: skip
     found: dict[int, Pin] = {}
     for site, side, target in before:
         for other, other_side, other_target in after:
-            same = site == other or frozenset((site, other)) in stays
+            same = site == other or frozenset((site, other)) in _STAYS
             if not same or (side, target) != (other_side, other_target) or (site, side) in slide or site == GRIP:
                 continue
-            if target not in world.surfaces:
+            if target not in world.surfaces or target == "ball":
                 continue
             if site in BODY_SITES:
                 lumps = [body.lumps[BODY_PIN[site]]]
@@ -206,20 +239,39 @@ def _balance(spec: FigureSpec, base: Base, contacts: list[tuple[str, str, str]],
     return 0.06, True
 
 
-def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
-    start, _ = _poses(spec, base)
-    rests = [] if not base.rests else [tuple(text.split()) for text in base.rests]
-    contacts = _expand(spec.contacts)
+def _rests(spec: FigureSpec, base: Base, contacts: list[tuple[str, str, str]]) -> list[tuple[str, str, str]]:
+    """Where arms and head rest in a base position, unless the author uses them otherwise."""
     taken = {side for site, side, _ in contacts if site in ARM_SITES}
-    authored = {a.variable.split(".")[1] for a in (*spec.start, *spec.end) if a.variable.startswith(("shoulder", "elbow"))}
-    for site, target in rests:
+    given = {site for site, _, _ in contacts}
+    typed = {angle.variable.split(".")[1] for angle in (*spec.start, *spec.end)
+             if angle.variable.startswith(("shoulder", "elbow"))}  # fmt: skip
+    found = []
+    for text in base.rests:
+        site, target = text.split()
         name, _, side = site.partition(".")
         for one in ("",) if name in BODY_SITES else (side,) if side else SIDES:
-            if one not in taken | authored:
-                contacts.append((name, one, target))
+            if one not in taken | typed and name not in given:
+                found.append((name, one, target))
+    return found
+
+
+def _hold(spec: FigureSpec, base: Base, contacts: list[tuple[str, str, str]]) -> tuple[float, float, float]:
+    """How firmly the pelvis keeps its tilt: loose in the forward plane where typed hips set it against standing legs."""
+    legs = {side for site, side, _ in contacts if site in LEG_SITES or site == "seat"}
+    hips = {angle.variable.split(".")[1] for angle in (*spec.start, *spec.end) if angle.variable.endswith("flex")
+            and angle.variable.startswith("hip")}  # fmt: skip
+    if not base.lying and legs & hips and base.name != "all-fours":
+        return base.hold[0], base.hold[1], 40.0
+    return base.hold
+
+
+def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
+    start, _ = _poses(spec, base)
+    contacts = _expand(spec.contacts)
+    contacts += _rests(spec, base, contacts)
     turn = base.turn @ rotation_about(2, -spec.lean)
     height = base.height * body.stature
-    firm = (2.0, 2.0, 2.0) if any(t == "wall" for _, _, t in contacts) else base.hold
+    firm = (2.0, 2.0, 2.0) if any(t == "wall" for _, _, t in contacts) else _hold(spec, base, contacts)
     x = -0.10 if any(t == "wall" for _, _, t in contacts) else 0.0
     sideways = 0.5 if any(t == "wall" for _, _, t in contacts) else 0.05
     return Task(
@@ -236,31 +288,36 @@ def solve_motion(spec: FigureSpec, body: Body) -> Motion:
     solved = solve(body, first, State(first.turn, first.position, first.angles))
     frames, tasks = [solved], [first]
     if not spec.moves:
-        return Motion(tuple(frames), tuple(tasks), world, base)
+        return Motion(tuple(frames), tuple(tasks), (world,), base)
     start, end = _poses(spec, base)
     before, after = _expand(spec.contacts), _expand(spec.end_contacts)
-    resting = [touch for touch in first.touches if touch.label not in {t.label for t in _touches(body, world, before)}]
+    resting = _rests(spec, base, before)
+    worlds = [world]
     moving = replace(
         first,
-        touches=(*_touches(body, world, after), *resting),
-        grips=_grips(body, world, after),
+        grips=_grips(body, world, after + resting),
         pins=_pins(spec, body, world, solved, before, after),
         spans=_spans(spec, body, solved),
-        softness=_softness(spec, base, after + before),
+        softness=_softness(spec, base, after + before + _rests(spec, base, before)),
         position=solved.state.position,
         position_softness=(0.5, 1.0, 0.05),
-        turn_softness=(2.0, 2.0, 25.0) if any(target == "wall" for _, _, target in after) else base.hold,
+        turn_softness=(2.0, 2.0, 25.0) if any(target == "wall" for _, _, target in after) else _hold(spec, base, after),
         balance=_balance(spec, base, after, True)[0],
         inside=_balance(spec, base, after, True)[1],
     )
     for share in np.linspace(0, 1, BETWEEN + 2)[1:]:
-        task = replace(moving, angles=start * (1 - share) + end * share)
+        here = make_world(spec, float(share))
+        now = (after if share == 1 else _kept(before, after)) + resting
+        task = replace(moving, angles=start * (1 - share) + end * share, keep_out=here.keep_out,
+                       touches=_stepping(spec, base, _touches(body, here, now), float(share)),
+                       grips=_grips(body, here, now))  # fmt: skip
         if share < 1 and spec.balance == "end":
             task = replace(task, balance=0.12, inside=False)
         solved = solve(body, task, solved.state)
         frames.append(solved)
         tasks.append(task)
-    return Motion(tuple(frames), tuple(tasks), world, base)
+        worlds.append(here)
+    return Motion(tuple(frames), tuple(tasks), tuple(worlds), base)
 
 
 def point_places(body: Body, frames: tuple[Solved, ...], point: Named) -> Array:

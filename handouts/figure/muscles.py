@@ -14,7 +14,7 @@ Lobe = tuple[float, float, float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Muscle:
-    """A region: segment ('.' takes the side), lobes, names of the body parts that show it, and the way it faces."""
+    """A region: segment ('.' takes the side), lobes, names of the body parts that show it, and the way it faces (zeros: all ways)."""
 
     segment: str
     lobes: tuple[Lobe, ...]
@@ -53,8 +53,8 @@ MUSCLES: dict[str, Muscle] = {
     "biceps": Muscle("uarm.", ((0.014, -0.085, 0, 0.016, 0.036, 0.020), (0.011, -0.13, 0, 0.013, 0.030, 0.017)),
                      ("uarm", "sleeve"), (1, 0, 0.3)),
     "rotator-cuff": Muscle("uarm.", ((-0.004, -0.008, 0.002, 0.028, 0.026, 0.030), (-0.002, -0.040, 0.006, 0.025, 0.022, 0.026)),
-                           ("sleeve", "shirt"), (-0.3, 0, 1)),
-    "deltoid": Muscle("uarm.", ((0.0, -0.030, 0.008, 0.030, 0.044, 0.028),), ("sleeve",), (0, 0, 1)),
+                           ("sleeve", "shirt"), (0, 0, 0)),
+    "deltoid": Muscle("uarm.", ((0.0, -0.030, 0.008, 0.030, 0.044, 0.028),), ("sleeve",), (0, 0, 0)),
     "forearm": Muscle("farm.", ((-0.004, -0.040, 0.006, 0.018, 0.034, 0.018), (-0.002, -0.08, 0.004, 0.014, 0.03, 0.014)),
                       ("farm",), (0, 0, 1)),
     "neck-front": Muscle("neck", ((0.020, 0.020, 0, 0.014, 0.026, 0.022),), ("neck",), (1, 0, 0), sided=False),

@@ -43,6 +43,8 @@ PROP_WORDS: dict[str, tuple[str, ...]] = {
     "roll": ("knees", "between-knees", "hands"),
     "towel": ("hands", "head"),
     "stick": ("hands",),
+    "rail": ("front", "left", "right"),
+    "slope": ("yes",),
 }
 """Props and the words that say how each is used; a number gives a distance in metres; points may be named too."""
 

@@ -73,7 +73,7 @@ def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> 
             number = body.numbers[segment]
             turn, origin = frame.placed.rotations[number], frame.placed.origins[number]
             faces = np.array([muscle.faces[0], muscle.faces[1], muscle.faces[2] * z])
-            if toward @ turn @ faces < -0.40 * np.linalg.norm(faces):
+            if toward @ turn @ faces < -0.60 * np.linalg.norm(faces):
                 continue
             lobes = np.array(muscle.lobes) * body.stature
             centres = (origin + (lobes[:, :3] * [1, 1, z]) @ turn.T) @ view.T

@@ -5,6 +5,7 @@ Sizes come from ``handouts.figure.world``.  Each prop has one small builder; the
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -18,7 +19,7 @@ from handouts.figure.kinematics import local_point
 from handouts.figure.motion import Motion
 from handouts.figure.silhouette import Part
 from handouts.figure.sites import POINTS, Plane, Sphere
-from handouts.figure.solids import ball, box, cylinder, ellipsoid_part, tube
+from handouts.figure.solids import ball, box, cylinder, ellipsoid_part, tube, wedge
 from handouts.figure.solver import Solved
 from handouts.figure.spec import FigureSpec, PropUse
 
@@ -93,7 +94,7 @@ def _chair(setting: Setting, use: PropUse) -> list[Part]:
         return _chair_at(setting, front + sizes.CHAIR_WIDTH / 2 - 0.017, 0.0, 1)
     if any(word.startswith("beside") for word in use.words):
         z = 0.61 if "beside-right" in use.words else -0.61
-        return _chair_at(setting, 0.05, z, 1 if z < 0 else -1, turned=True)
+        return _chair_at(setting, 0.05, z, -1 if z < 0 else 1, turned=True)
     if "behind" in use.words:
         return _chair_at(setting, float(first.centres[:, 0].min()) - 0.24, 0.0, 1)
     seats = [setting.lump(f"glute.{side}", first) for side in SIDES]
@@ -158,9 +159,28 @@ def _step(setting: Setting, use: PropUse) -> list[Part]:
             or abs(setting.lump(f"soleb.{side}", frame)[1] - high) < 0.03]  # fmt: skip
     xs = [float(foot[0]) for foot in feet] or [0.2]
     x = (min(xs) + max(xs)) / 2
-    if "behind" in use.words:
-        x = max(xs) + 0.035 - sizes.STEP_DEPTH / 2 + 0.02
+    only_toes = [contact.site.name in ("toes", "ball") for contact in setting.spec.contacts if contact.target == "step"]
+    if only_toes and all(only_toes):
+        x = max(xs) - 0.045 + sizes.STEP_DEPTH / 2
+    elif "under" in use.words:
+        x = max(xs) + 0.12 - sizes.STEP_DEPTH / 2
     return [box(setting.view, "step", (x, high / 2, 0), (sizes.STEP_DEPTH, high, sizes.STEP_WIDTH), WOOD)]
+
+
+def _rail(setting: Setting, use: PropUse) -> list[Part]:
+    place = setting.motion.world.handholds["rail"]["r"]
+    across = (0, 0, 0.42) if "left" not in use.words and "right" not in use.words else (0.50, 0, 0)
+    middle = np.array([place[0], sizes.RAIL_HEIGHT, 0.0 if across[2] else place[2]])
+    ends = [middle - np.array(across), middle + np.array(across)]
+    posts = [tube(setting.view, f"rail post{number}", np.array([[end[0], 0.0, end[2]], end]), 0.016, "prop-side", flat_ends=False)
+             for number, end in enumerate(middle + np.array(across) * share for share in (-0.8, 0.8))]  # fmt: skip
+    return [*posts, tube(setting.view, "rail top", np.array(ends), 0.021, "prop-side", flat_ends=False)]
+
+
+def _slope(setting: Setting, use: PropUse) -> list[Part]:
+    low = np.vstack([frame.centres[:, 0] for frame in (setting.motion.frames[0], setting.motion.frames[-1])])
+    x0, x1 = float(low.min()) - 0.16, float(low.max()) + 0.16
+    return [wedge(setting.view, "slope", (x0, x1), math.tan(math.radians(sizes.SLOPE)), 0.34, WOOD)]
 
 
 def _door_anchor(setting: Setting, use: PropUse) -> Array:
@@ -170,11 +190,12 @@ def _door_anchor(setting: Setting, use: PropUse) -> Array:
     y = height if height is not None else float(max(first.placed.origins[setting.body.numbers[f"hand.{side}"]][1] for side in SIDES
                                                     if _bound(setting, "hand", side)) if _any_bound(setting) else 1.0)  # fmt: skip
     assert hands
+    x = float(np.mean([setting.lump("mid.r", first)[0], setting.lump("mid.l", first)[0]])) if setting.spec.base != "standing" else 0.0
     if "front" in use.words:
         return np.array([0.95, y, 0.0])
     if "back" in use.words:
         return np.array([-0.85, y, 0.0])
-    return np.array([0.0, y, 0.80 if "right" in use.words else -0.80])
+    return np.array([x, y, 0.80 if "right" in use.words else -0.80])
 
 
 def _bound(setting: Setting, point: str, side: str) -> bool:
@@ -194,7 +215,7 @@ def _door(setting: Setting, use: PropUse) -> list[Part]:
         found = [box(setting.view, "door", (float(anchor[0]) + out * 0.03, high / 2, 0.0), (0.05, high, 0.34), WOOD, -6)]
     else:
         out = 1 if "right" in use.words else -1
-        found = [box(setting.view, "door", (0.0, high / 2, float(anchor[2]) + out * 0.03), (0.34, high, 0.05), WOOD, -6)]
+        found = [box(setting.view, "door", (float(anchor[0]), high / 2, float(anchor[2]) + out * 0.03), (0.34, high, 0.05), WOOD, -6)]
     found.append(ball(setting.view, "knob", anchor, 0.028, "prop-side"))
     return found
 
@@ -264,7 +285,8 @@ def _cuff(setting: Setting, lump: str, side: str, tone: str, wider: float, high:
 
 
 def _exercise_ball(setting: Setting, use: PropUse) -> list[Part]:
-    surface = setting.motion.world.surfaces["ball"]
+    number = next(n for n, frame in enumerate(setting.motion.frames) if frame is setting.frame)
+    surface = setting.motion.worlds[number].surfaces["ball"]
     assert isinstance(surface, Sphere)
     return [ball(setting.view, "ball", np.array(surface.centre), surface.radius, "ball")]
 
@@ -382,6 +404,7 @@ BUILDERS: dict[str, Builder] = {
     "doorway": _doorway, "step": _step, "door": _door, "band": _band, "exercise-ball": _exercise_ball,
     "weighted-ball": _weighted_ball, "weight": _weight, "ankle-weight": _ankle_weight, "roll": _roll,
     "towel": _rope, "strap": _rope, "stick": _stick, "pillow": _pillow,
+    "rail": _rail, "slope": _slope,
 }  # fmt: skip
 
 

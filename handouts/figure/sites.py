@@ -42,8 +42,8 @@ BODY_SITES: dict[str, tuple[tuple[str, ...], ...]] = {
     "head": (("skull", "brow", "jaw"),),
     "front": (("sec1", "sec2", "th1.r", "th1.l"), ("sec6", "sec7", "pec.r", "pec.l")),
     "belly": (("sec2", "sec1", "th0.r", "th0.l"),),
-    "side.l": (("th0.l", "th1.l", "sec1", "sec2"), ("sec6", "pec.l", "trap.l")),
-    "side.r": (("th0.r", "th1.r", "sec1", "sec2"), ("sec6", "pec.r", "trap.r")),
+    "side.l": (("th0.l", "th1.l", "sec1", "sec2"), ("sec6", "pec.l", "trap.l", "ua0.l", "ua1.l")),
+    "side.r": (("th0.r", "th1.r", "sec1", "sec2"), ("sec6", "pec.r", "trap.r", "ua0.r", "ua1.r")),
 }
 BODY_PIN = {"back": "sec6", "trunk-back": "sec6", "upper-back": "sec6", "front": "sec6", "side.l": "sec6",
             "side.r": "sec6", "pelvis": "sec1", "head": "skull", "belly": "sec1"}  # fmt: skip

@@ -103,3 +103,25 @@ def cylinder(view: Array, name: str, centre: Array, along: tuple[float, float, f
     centres, inverses = _spheres(ends, radius)
     assert isinstance(outline, Polygon)
     return Part(f"prop {name}", outline, tone, centres=centres @ view.T, inverses=inverses)
+
+
+def wedge(view: Array, name: str, along: tuple[float, float], rise: float, half_width: float,
+          tones: tuple[str, str]) -> Part:  # fmt: skip
+    """A slope from x0 to x1 with height ``rise * x``, standing on its lowest edge."""
+    x0, x1 = along
+    low = rise * x0 - 0.03
+    ends = [np.array([[x0, low, z], [x1, low, z], [x1, rise * x1, z], [x0, rise * x0, z]]) for z in (half_width, -half_width)]
+    sides = [(ends[0], tones[1]), (ends[1], tones[1]),
+             (np.array([ends[0][3], ends[0][2], ends[1][2], ends[1][3]]), tones[0]),
+             (np.array([ends[0][1], ends[1][1], ends[1][2], ends[0][2]]), tones[1])]  # fmt: skip
+    middle = np.vstack(ends).mean(axis=0)
+    faces = []
+    for corners, tone in sides:
+        normal = np.cross(corners[1] - corners[0], corners[2] - corners[1])
+        normal *= np.sign(normal @ (corners.mean(axis=0) - middle))
+        if view[2] @ normal > 0.02 * UNITS_PER_METRE * np.linalg.norm(normal):
+            flat = corners @ view.T
+            faces.append(Face(flat[:, :2], _plane(flat), tone))
+    outline = MultiPoint((np.vstack(ends) @ view.T)[:, :2]).convex_hull
+    assert isinstance(outline, Polygon)
+    return Part(f"prop {name}", outline, tones[0], faces=tuple(faces), layer=-4)

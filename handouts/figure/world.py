@@ -5,6 +5,7 @@ Sizes are those of common furniture, metres.  Drawing them is the work of ``hand
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 
 from handouts.figure.sites import Plane, Sphere, Surface
@@ -29,6 +30,10 @@ WEIGHTED_BALL = 0.095
 ROLL = 0.055
 """Radius of a rolled towel."""
 DOOR_HALF_WIDTH = 0.42
+RAIL_HEIGHT, RAIL_FRONT, RAIL_ASIDE = 0.95, 0.34, 0.36
+FOLDED_TOWEL = 0.05
+SLOPE = 8.0
+"""Rise of a slope to walk up, degrees."""
 PILLOW = 0.09
 """Thickness of a pillow that is lain or stood on."""
 STOOL_HEIGHT = 0.45
@@ -63,12 +68,13 @@ def wall_plane(words: tuple[str, ...]) -> Plane:
     return Plane((-1.0, 0.0, 0.0), -_distance(words, WALL_FRONT))
 
 
-def ball_sphere(words: tuple[str, ...], floor: float) -> Sphere:
-    """The exercise ball: under the calves or feet, under the seat, or between back and wall."""
+def ball_sphere(words: tuple[str, ...], floor: float, share: float) -> Sphere:
+    """The exercise ball; two numbers say where its middle is at the start and, having rolled, at the end."""
     radius = EXERCISE_BALL
     if "sit" in words:
         return Sphere((0.0, floor + radius * 0.86, 0.0), radius)
-    return Sphere((_distance(words, 0.62), floor + radius, 0.0), radius)
+    places = [float(word) for word in words if word.lstrip("-").replace(".", "", 1).isdigit()] or [0.62]
+    return Sphere((places[0] * (1 - share) + places[-1] * share, floor + radius, 0.0), radius)
 
 
 def step_height(words: tuple[str, ...]) -> float:
@@ -95,20 +101,33 @@ def _counter_holds(words: tuple[str, ...]) -> dict[str, Point3]:
     return {"r": (front, high, 0.17), "l": (front, high, -0.17)}
 
 
-def make_world(spec: FigureSpec) -> World:
-    """The surfaces and handholds of a figure's props."""
+def _rail_holds(words: tuple[str, ...]) -> dict[str, Point3]:
+    high = RAIL_HEIGHT + 0.01
+    if "left" in words or "right" in words:
+        z = _distance(words, RAIL_ASIDE) * (1 if "right" in words else -1)
+        return {"r": (0.16, high, z), "l": (0.16, high, z)}
+    front = _distance(words, RAIL_FRONT)
+    return {"r": (front, high, 0.17), "l": (front, high, -0.17)}
+
+
+def make_world(spec: FigureSpec, share: float = 0.0) -> World:
+    """The surfaces and handholds of a figure's props, ``share`` of the way from start to end."""
     uses = {use.name: use.words for use in spec.props}
     floor = MAT_THICK if "mat" in uses else 0.0
     level: Surface = Plane((0.0, 1.0, 0.0), floor)
     surfaces: dict[str, Surface] = {"floor": Plane((0.0, 1.0, 0.0), 0.0), "mat": level}
     holds: dict[str, dict[str, Point3]] = {}
-    keep_out = [level]
+    keep_out = [] if "slope" in uses else [level]
     up = (0.0, 1.0, 0.0)
     surfaces["seat"] = Plane(up, SEAT_HEIGHT)
     surfaces["chair"] = Plane(up, SEAT_HEIGHT)
     holds["chair"] = _chair_holds(uses.get("chair", ()))
     surfaces["step"] = Plane(up, step_height(uses.get("step", ())))
     surfaces["stool"] = Plane(up, STOOL_HEIGHT)
+    surfaces["towel"] = Plane(up, floor + FOLDED_TOWEL)
+    rise = math.radians(SLOPE)
+    surfaces["slope"] = Plane((-math.sin(rise), math.cos(rise), 0.0), 0.0)
+    holds["rail"] = _rail_holds(uses.get("rail", ()))
     surfaces["counter"] = Plane(up, COUNTER_HEIGHT)
     holds["counter"] = _counter_holds(uses.get("counter", ()))
     table = _distance(uses.get("table", ()), TABLE_FRONT)
@@ -118,7 +137,7 @@ def make_world(spec: FigureSpec) -> World:
     surfaces["pillow"] = Plane(up, floor + PILLOW)
     surfaces["wall"] = wall_plane(uses.get("wall", ()))
     surfaces["doorway"] = Plane((-1.0, 0.0, 0.0), -_distance(uses.get("doorway", ()), 0.10))
-    ball = ball_sphere(uses.get("exercise-ball", ()), floor)
+    ball = ball_sphere(uses.get("exercise-ball", ()), floor, share)
     surfaces["ball"] = ball
     if "wall" in uses:
         keep_out.append(surfaces["wall"])
@@ -128,5 +147,5 @@ def make_world(spec: FigureSpec) -> World:
 
 
 TARGETS = frozenset({"floor", "mat", "seat", "chair", "step", "stool", "counter", "table", "roll", "pillow", "wall",
-                     "doorway", "ball"})  # fmt: skip
+                     "doorway", "ball", "towel", "slope", "rail"})  # fmt: skip
 """What a contact may name besides places on the body."""
