@@ -28,6 +28,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "show the site on this machine, made again as files are saved",
         "handouts preview content\nhandouts preview content --port 8080",
     ),
+    "words": (
+        "gather texts for translation, tell their state, exchange them",
+        "handouts words collect\nhandouts words state --json\nhandouts words export es es.xlf",
+    ),
     "start": ("write a small new library to begin with", "handouts start our-library\nhandouts preview our-library"),
 }
 """Each command with what it does and examples."""

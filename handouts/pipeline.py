@@ -24,7 +24,7 @@ from handouts.library.read import read_library
 from handouts.model import Library
 from handouts.paper.document import Document, lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
-from handouts.problems import Problem, has_errors, sort_problems
+from handouts.problems import Grade, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.settings import Settings
 from handouts.shelf import STYLE_SHEET, FigureShelf, draw_figures
@@ -33,6 +33,7 @@ from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
 from handouts.stamp import stamps_of
 from handouts.words.folder import read_words
+from handouts.words.gates import Gap
 from handouts.words.speech import Speech
 from handouts.words.translate import Translation, source_translation, translate_library
 
@@ -48,7 +49,8 @@ class Loaded:
     translations: tuple[Translation, ...]
     """One for each language that can be published, the source first."""
     problems: tuple[Problem, ...]
-    digest: str = ""
+    gaps: tuple[tuple[str, Gap], ...] = ()
+    """What is not published in a language: a state of the work, not a fault."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,15 +102,27 @@ def load(settings: Settings) -> Loaded:
     problems += check_marks(library)
     words, found = read_words(files, library.clinic.languages, name)
     problems += found
-    translations = [source_translation(library)]
+    translations, gaps = [source_translation(library)], list[tuple[str, Gap]]()
     if not has_errors(problems):
         for language in library.clinic.languages.also:
             reviews = words.reviews.get(language)
             translation = translate_library(library, words.catalogues[language], reviews, words.glossary)
-            problems += translation.problems
-            problems += Speech(language).problems
-            translations += [translation] if translation.library is not None else []
-    return Loaded(library, tuple(translations), sort_problems(problems))
+            problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
+            unsaid = Speech(language).problems
+            problems += [_interface_problem(library, language, len(unsaid))] if unsaid else []
+            translations += [translation] if translation.library is not None and not unsaid else []
+            gaps += [(language, gap) for gap in translation.gaps]
+    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps))
+
+
+def _interface_problem(library: Library, language: str, count: int) -> Problem:
+    return Problem(
+        library.clinic.languages.at("also"),
+        "interface-language",
+        f"the pages' own words are not whole in '{language}' ({count} are missing), so nothing is published in it",
+        "Take the language out, or complete handouts/words/interface.",
+        Grade.NOTICE,
+    )
 
 
 def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem, ...]]:
@@ -128,14 +142,24 @@ def check_all(settings: Settings) -> Checked:
     if loaded.library is not None and not has_errors(problems):
         _, found = draw(loaded, settings)
         problems = sort_problems((*problems, *found))
-    return Checked(problems, summarise(loaded.library), {})
+    return Checked(problems, summarise(loaded), {})
 
 
-def summarise(library: Library | None) -> str:
-    """What a library holds, in one line."""
+def summarise(loaded: Loaded) -> str:
+    """What a library holds, in one line, and what waits for a translation."""
+    library = loaded.library
     if library is None:
         return "no library"
-    return f"{len(library.exercises)} exercises, {len(library.programmes)} programmes, {len(library.bundles)} bundles"
+    held = (
+        (library.exercises, "exercise"),
+        (library.programmes, "programme"),
+        (library.bundles, "bundle"),
+    )
+    parts = [f"{len(items)} {noun}{'' if len(items) == 1 else 's'}" for items, noun in held]
+    for language in library.clinic.languages.also:
+        waiting = sum(gap_language == language for gap_language, _ in loaded.gaps)
+        parts += [f"{language}: {waiting} not published yet, see 'handouts words state'"] if waiting else []
+    return ", ".join(parts)
 
 
 def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
@@ -161,14 +185,10 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
         "languages": [translation.library.language for translation in loaded.translations if translation.library],
         "pages": sum(path.endswith(".html") for path in pages),
         "sheets": len(documents),
-        "not published": {
-            translation.library.language: [
-                {"kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
-                for gap in translation.gaps
-            ]
-            for translation in loaded.translations[1:]
-            if translation.library
-        },
+        "not published": [
+            {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
+            for language, gap in loaded.gaps
+        ],
         "seconds": clock.seconds,
     }
     return Made(pages, documents, problems, record)

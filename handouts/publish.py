@@ -13,7 +13,7 @@ import hashlib
 import json
 import os
 import shutil
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
@@ -52,7 +52,12 @@ def hold_lock(out: Path) -> Iterator[None]:
         except OSError as error:
             holder = os.read(handle, 40).decode(errors="replace").strip() or "unknown"
             raise CannotPublish(
-                Problem(Place(str(out)), "locked", f"another build (process {holder}) is writing here", "Wait until it has ended.")
+                Problem(
+                    Place(str(out)),
+                    "locked",
+                    f"another build (process {holder}) is writing here",
+                    "Wait until it has ended.",
+                )
             ) from error
         os.ftruncate(handle, 0)
         os.write(handle, f"{os.getpid()}\n".encode())
@@ -68,8 +73,12 @@ def _make_ours(out: Path) -> None:
         strangers = [item.name for item in out.iterdir() if item.name not in (".gitignore", LOCK)]
         if strangers and not (out / MARK).exists():
             raise CannotPublish(
-                Problem(Place(str(out)), "not-ours", f"the folder holds files that no build wrote, such as '{sorted(strangers)[0]}'",
-                        "Choose an empty folder with --to.")
+                Problem(
+                    Place(str(out)),
+                    "not-ours",
+                    f"the folder holds files that no build wrote, such as '{sorted(strangers)[0]}'",
+                    "Choose an empty folder with --to.",
+                )
             )
         (out / MARK).touch()
     except OSError as error:
@@ -215,6 +224,16 @@ def _flush_folder(folder: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write files of a library anew, each whole or not at all; raises ``CannotPublish``."""
+    try:
+        for path, data in files.items():
+            (folder / path).parent.mkdir(parents=True, exist_ok=True)
+            _replace(folder / path, data)
+    except OSError as error:
+        raise CannotPublish(_disk_problem(folder, error)) from error
 
 
 def write_files(folder: Path, files: Iterable[tuple[str, bytes]]) -> None:

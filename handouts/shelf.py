@@ -7,6 +7,7 @@ with blanks for title, description and ident, so that one drawing serves every p
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import asdict, dataclass, field
@@ -42,6 +43,8 @@ from handouts.words.speech import Speech
 TITLE, DESCRIPTION, IDENT = "BLANKTITLE", "BLANKDESCRIPTION", "BLANKIDENT"
 """Blanks in a kept drawing; no path or class holds these letters."""
 STYLE_SHEET = "styles/figure.css"
+# A booklet shows a figure twice, and a PDF takes its words from title and desc without ids.
+_IDS = re.compile(r' (?:id|aria-labelledby)="[^"]*"')
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +143,7 @@ def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
     head, tail = panel.split("<title", 1)
     drawing = Drawing(
         screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),
-        paper=presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css),
+        paper=_IDS.sub("", presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css)),
         panel=f"{head}<style>{' '.join(css.split())}</style><title{tail}",
         extremes=extremes(figure),
         facts=facts(figure),

@@ -30,7 +30,7 @@ def write(folder: Path, texts: Mapping[str, str] = TEXTS) -> Path:
 def test_check_without_problems(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A whole library gives one line and status 0."""
     assert main(["check", str(write(tmp_path / "lib")), TODAY]) == 0
-    assert capsys.readouterr().out == "2 exercises, 1 programmes, 1 bundles: no problems\n"
+    assert capsys.readouterr().out == "2 exercises, 1 programme, 1 bundle: no problems\n"
 
 
 def test_check_with_problems(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

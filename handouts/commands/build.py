@@ -26,7 +26,9 @@ from handouts.settings import Settings
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument("library", nargs="?", default="content", type=Path, help="folder of the library (default: content)")
+    parser.add_argument(
+        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
+    )
     parser.add_argument("--to", type=Path, default=Path("build"), help="folder to build into (default: build)")
     parser.add_argument("--jobs", type=int, help="processes that lay out sheets (default: one a processor)")
     parser.add_argument("--no-paper", action="store_true", help="build the pages only, without sheets")
@@ -58,13 +60,17 @@ def run(arguments: argparse.Namespace) -> int:
         print_json({**record, "problems": [problem_record(problem) for problem in problems]})
         return DONE
     print_problems(problems)
-    print(f"{record['pages']} pages and {record['sheets']} PDFs ({record['sheets made']} laid out, {record['pdf pages']} sheets of paper) "
-          f"in {record['seconds']['all']:.0f} s")
+    print(
+        f"{record['pages']} pages and {record['sheets']} PDFs ({record['sheets made']} laid out, {record['pdf pages']} sheets of paper) "
+        f"in {record['seconds']['all']:.0f} s"
+    )
     print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
     return DONE
 
 
-def _publish(made: Made, settings: Settings, progress: Progress, start: float) -> tuple[tuple[Problem, ...], dict[str, Any]]:
+def _publish(
+    made: Made, settings: Settings, progress: Progress, start: float
+) -> tuple[tuple[Problem, ...], dict[str, Any]]:
     """Lay out the sheets, write everything to the staging folder, and swap it in where there is no error."""
     problems, made_sheets, paper = list(made.problems), 0, 0
     began = time.perf_counter()
@@ -72,14 +78,20 @@ def _publish(made: Made, settings: Settings, progress: Progress, start: float) -
         for path, data in made.pages.items():
             staging.write(path, data)
         count = len(made.documents)
-        for number, sheet in enumerate(lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.jobs), 1):
+        for number, sheet in enumerate(
+            lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.jobs), 1
+        ):
             problems += sheet.problems
             made_sheets += sheet.made
             paper += sheet.pages
             if sheet.pdf:
                 staging.write(sheet.path, sheet.pdf)
             progress.say(f"sheets {number} of {count}")
-        seconds = {**made.record["seconds"], "sheets": round(time.perf_counter() - began, 3), "all": round(time.perf_counter() - start, 3)}
+        seconds = {
+            **made.record["seconds"],
+            "sheets": round(time.perf_counter() - began, 3),
+            "all": round(time.perf_counter() - start, 3),
+        }
         record = {**made.record, "sheets made": made_sheets, "pdf pages": paper, "seconds": seconds}
         found = sort_problems(problems)
         if not has_errors(found):
