@@ -77,28 +77,65 @@ def _fuse(piece: Piece, part: Part, disc: Polygon, partners: list[str]) -> None:
     piece.parts.append(part)
 
 
+def _absorb(found: list[Piece], into: int, other: int, disc: Polygon) -> bool:
+    """Make one piece of two joined ones, if nothing that lies between them touches the one that moves."""
+    low, high = min(into, other), max(into, other)
+    between = found[low + 1 : high]
+    if any(_touching(piece.shape, found[low].shape) for piece in between):
+        if any(_touching(piece.shape, found[high].shape) for piece in between):
+            return False
+        place = low
+    else:
+        place = high
+    one, two = found[low], found[high]
+    joined = one.shape.union(two.shape)
+    fillet = closing(joined, _FILLET.get(one.tone, 1.2) * CM).intersection(disc)
+    inner = one.shape.buffer(-0.3 * CM, quad_segs=2).difference(disc.buffer(0.8 * CM, quad_segs=3))
+    crease = MultiLineString([line for line in lines_of(two.shape.exterior.intersection(inner)) if line.length > _LEAST_CREASE])
+    made = Piece(one.names + two.names, outer(joined.union(fillet)), one.tone, one.far, one.parts + two.parts,
+                 [*one.creases, *two.creases, crease], _with(one.open_at, two.open_at))  # fmt: skip
+    found[place] = made
+    del found[low if place == high else high]
+    return True
+
+
+def _with(one: BaseGeometry | None, two: BaseGeometry | None) -> BaseGeometry | None:
+    return one if two is None else two if one is None else one.union(two)
+
+
+def _open(found: list[Piece], number: int, low: int, disc: Polygon) -> BaseGeometry:
+    """Where a piece's outline is left out: over the piece it continues, as far as that is seen."""
+    seen = found[low].shape.intersection(disc).buffer(-0.2 * CM)
+    over = [piece.shape for piece in found[low + 1 : number] if piece.shape.intersects(seen)]
+    return seen.difference(unary_union(over)) if over else seen
+
+
 def pieces_of(ordered: tuple[Part, ...], joints: dict[tuple[str, str], tuple[float, float, float]]) -> list[Piece]:
     """The body's and the props' parts as pieces from back to front."""
     found: list[Piece] = []
     for part in ordered:
         candidates = [
-            (number, disc) for number, piece in enumerate(found)
+            (piece, disc) for piece in found
             if piece.tone == part.tone and piece.far == part.far and (disc := _joint(joints, part.name, piece.names)) is not None
         ]  # fmt: skip
-        placed = False
-        for number, disc in reversed(candidates):
-            if not any(_touching(later.shape, part.polygon) for later in found[number + 1 :]):
-                partners = [two if one == part.name else one for one, two in joints if part.name in (one, two)]
-                _fuse(found[number], part, disc, partners)
-                placed = True
-                break
-        if placed:
-            continue
-        piece = Piece([part.name], part.polygon, part.tone, part.far, [part])
-        if candidates:
-            number, disc = candidates[-1]
-            piece.open_at = found[number].shape.intersection(disc).buffer(-0.2 * CM)
-        found.append(piece)
+        partners = [two if one == part.name else one for one, two in joints if part.name in (one, two)]
+        own: Piece | None = None
+        for piece, disc in reversed(candidates):
+            number = found.index(piece)
+            if own is None and not any(_touching(later.shape, part.polygon) for later in found[number + 1 :]):
+                _fuse(piece, part, disc, partners)
+                own = piece
+            elif own is not None and piece is not own:
+                here = found.index(own)
+                if _absorb(found, here, number, disc):
+                    own = next(one for one in found if part.name in one.names)
+                else:
+                    own.open_at = _with(own.open_at, _open(found, max(here, number), min(here, number), disc))
+        if own is None:
+            own = Piece([part.name], part.polygon, part.tone, part.far, [part])
+            found.append(own)
+            for piece, disc in candidates:
+                own.open_at = _with(own.open_at, _open(found, len(found) - 1, found.index(piece), disc))
     return found
 
 

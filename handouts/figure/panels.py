@@ -152,7 +152,7 @@ def _badge_room(panel: Panel) -> tuple[float, float]:
     """How far to the left of the panel's box, and how far down, the badge stands free."""
     x0, y0, _, y1 = panel.bounds
     for down in np.arange(0, min(0.5 * (y1 - y0), 40 * CM), 2 * CM):
-        if not Point(x0 + BADGE, y0 + BADGE + down).buffer(BADGE * 1.25).intersects(panel.covered):
+        if not Point(x0 + BADGE, y0 + BADGE + down).buffer(BADGE * 1.5).intersects(panel.covered):
             return 0.0, float(down)
     return BADGE * 2 + CM, 0.0
 

@@ -57,8 +57,8 @@ def _leg(side: str) -> list[PartPlan]:
 
     thigh = [f"th{number}.{side}" for number in range(5)]
     shank = [f"sh{number}.{side}" for number in range(5)]
-    shoe = (of("collar", "heel"), of("collar", "mid"), of("heel", "mid", "soleh"), of("mid", "ball"),
-            of("ball", "soleb", "mid"), of("soleh", "soleb", "mid"), of("ball", "toe", "solet", "soleb"))  # fmt: skip
+    shoe = (of("collar", "heel"), of("collar", "mid"), of("heel", "mid"), of("mid", "ball"), of("heel", "mid", "ball"),
+            of("ball", "toe"))  # fmt: skip
     return [
         PartPlan(f"thigh.{side}", (*_pairs(thigh), of("th3", "patella"), of("th4", "patella")), "trousers", side),
         PartPlan(f"shank.{side}", (*_pairs(shank), of("sh0", "patella"), of("sh1", "patella")), "trousers", side),
@@ -103,7 +103,7 @@ def joins() -> tuple[Join, ...]:
     for side in SIDES:
         found += [
             Join("pelvis", f"thigh.{side}", f"thigh.{side}", 0.072),
-            Join(f"thigh.{side}", f"shank.{side}", f"shank.{side}", 0.046),
+            Join(f"thigh.{side}", f"shank.{side}", f"shank.{side}", 0.058),
             Join("shirt", f"sleeve.{side}", f"uarm.{side}", 0.050),
             Join(f"uarm.{side}", f"farm.{side}", f"farm.{side}", 0.032),
             Join(f"farm.{side}", f"hand.{side}", f"hand.{side}", 0.026),

@@ -141,11 +141,11 @@ def _is_far(body: Body, solved: Solved, view: Array, name: str, side: str) -> bo
     return float(view[2] @ between) / (UNITS_PER_METRE * float(np.linalg.norm(between))) < _FAR
 
 
-def _sole_over(body: Body, solved: Solved, view: Array, sole: Part) -> Part:
-    """A sole is drawn over the shoe unless it faces away: its depth is brought forward."""
+def _sole_side(body: Body, solved: Solved, view: Array, sole: Part) -> Part:
+    """A sole lies over the shoe where it faces the viewer and under it elsewhere: its depth is shifted."""
     down = -solved.placed.rotations[body.numbers[f"foot.{sole.side}"]][:, 1]
     assert sole.centres is not None
-    shift = 40.0 if float(view[2] @ down) / UNITS_PER_METRE > -0.45 else 0.0
+    shift = 40.0 if float(view[2] @ down) / UNITS_PER_METRE > 0.12 else -30.0
     return replace(sole, centres=sole.centres + [0.0, 0.0, shift])
 
 
@@ -161,7 +161,7 @@ def see_body(body: Body, solved: Solved, view: Array) -> Seen:
         middle, inverse = _between(plan, numbers, centres, axes)
         parts.append(Part(plan.name, outline, plan.tone, plan.side, _is_far(body, solved, view, plan.name, plan.side),
                           middle, inverse))  # fmt: skip
-    parts = [_sole_over(body, solved, view, part) if part.tone == "sole" else part for part in parts]
+    parts = [_sole_side(body, solved, view, part) if part.tone == "sole" else part for part in parts]
     joints = {}
     for join in joins():
         x, y, _ = view @ solved.placed.origins[body.numbers[join.segment]]
