@@ -218,24 +218,31 @@ class Caution(Record):
 
 @dataclass(frozen=True, kw_only=True)
 class Bound(Record):
-    """One bound of a limit on movement: a motion's largest angle, or a position, demand or load to avoid."""
+    """One bound of a limit on movement; what stands in one bound is exceeded only when all of it is."""
 
-    motion: str | None = None
+    motion: Ref | None = None
+    """A joint motion by its clinical name, with the range in degrees that is allowed."""
     most: float | None = None
+    least: float | None = None
     position: Ref | None = None
-    demand: str | None = None
+    demand: Ref | None = None
+    most_weight_kg: float | None = None
     together: str | None = None
-    """Bounds with the same word here are exceeded only when all of them are (a combined limit)."""
+    """Bounds with the same word here are exceeded only when all of them are at one moment, on one side."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class LimitPhase(Record):
-    """A time after the operation or injury, with its own bounds."""
+    """A time after the operation or injury, with its own bounds; weeks are whole weeks that have passed."""
 
     name: Words
     from_week: int | None = None
     to_week: int | None = None
+    """Last week in which it holds."""
     bounds: tuple[Bound, ...]
+    source: str | None = None
+    """Where it is not the limit's."""
+    status: str | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -247,10 +254,12 @@ class Limit(Record):
     says: Words
     source: str
     status: str
-    """``confirmed`` (read in the source) or ``from memory``."""
+    """``confirmed`` (read in the source), ``from memory``, or ``clinic's choice`` (no source gives the number)."""
     phases: tuple[LimitPhase, ...]
+    group: str | None = None
+    """Versions of one limit, where sources disagree, share this word; the clinic uses one of them."""
     default: bool = True
-    """Whether the clinic uses this version where sources disagree."""
+    """Whether the clinic uses this limit, or this version of it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -475,6 +484,8 @@ class Vocabulary(Record):
     equipment: tuple[Term, ...]
     purposes: tuple[Term, ...]
     bands: tuple[Term, ...] = ()
+    demands: tuple[Term, ...] = ()
+    """What an exercise asks of the body beside its joint angles; movement limits are held against them."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -527,8 +538,14 @@ class Library:
             "equipment": self.vocabulary.equipment,
             "purposes": self.vocabulary.purposes,
             "bands": self.vocabulary.bands,
+            "demands": self.vocabulary.demands,
         }
         return {name: {term.slug: term for term in terms} for name, terms in lists.items()}
+
+    @cached_property
+    def limits_in_use(self) -> tuple[Limit, ...]:
+        """The limits that the clinic holds exercises against: of several versions the one it chose."""
+        return tuple(limit for limit in self.limits if limit.default)
 
     @cached_property
     def programmes_of(self) -> dict[str, tuple[Programme, ...]]:

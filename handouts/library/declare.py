@@ -184,6 +184,7 @@ VOCABULARY = RecordOf(
         "equipment": field_of(_TERMS, "things to fetch", "equipment"),
         "purposes": field_of(_TERMS, "what exercises train", "purposes"),
         "bands": optional(_TERMS, "strengths of resistance band", "bands"),
+        "demands": optional(_TERMS, "what exercises may ask beside joint angles, for movement limits", "demands"),
     },
 )
 

@@ -1,34 +1,61 @@
-"""How a movement limit is typed in ``limits.yaml``: its phases, each with bounds on motions, positions or demands."""
+"""How a movement limit is typed in ``limits.yaml``: its phases, each with bounds on motions, positions or demands.
+
+Says how it is written; what a bound means and whether it is whole, other rooms say.
+"""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from handouts import model
+from handouts.library.dose_shapes import WeightShape
 from handouts.library.shapes import (
     Choice,
     Flag,
     ListOf,
     Name,
     Number,
+    Problems,
     Prose,
     RecordOf,
+    Schema,
     Slug,
     Text,
     Whole,
     field_of,
     optional,
 )
+from handouts.source.nodes import Node
+
+
+@dataclass(frozen=True, slots=True)
+class MotionName:
+    """The clinical name of a joint motion, with its place; whether it exists, a rule asks."""
+
+    def read(self, node: Node, problems: Problems) -> model.Ref | None:
+        text = Text(60).read(node, problems)
+        return None if text is None else model.Ref(text, node.place)
+
+    def schema(self) -> Schema:
+        return Text(60).schema()
+
 
 BOUND = RecordOf(
     model.Bound,
     "a bound",
     {
-        "motion": optional(Text(60), "a joint motion in clinical words, such as hip flexion", "motion"),
+        "motion": optional(MotionName(), "a joint motion in clinical words, such as hip flexion", "motion"),
         "at most": optional(Number(-180, 180), "largest angle in degrees that is allowed", "most"),
-        "position": optional(Name(), "a starting position to avoid", "position"),
-        "demand": optional(Text(60), "a demand to avoid, as exercises declare it", "demand"),
-        "together": optional(Text(40), "bounds with the same word count only when all are exceeded", "together"),
+        "at least": optional(Number(-180, 180), "smallest angle in degrees that is allowed", "least"),
+        "position": optional(Name(), "a starting position to avoid, from vocabulary.yaml", "position"),
+        "demand": optional(Name(), "a demand to avoid, from vocabulary.yaml", "demand"),
+        "weight at most": optional(WeightShape(), "heaviest weight that is allowed, such as 4.5 kg", "most_weight_kg"),
+        "together": optional(
+            Text(40), "bounds with the same word count only when all are exceeded at once on one side", "together"
+        ),
     },
 )
+_STATUS = Choice(("confirmed", "from memory", "clinic's choice"))
 _PHASE = RecordOf(
     model.LimitPhase,
     "a phase of a limit",
@@ -36,7 +63,9 @@ _PHASE = RecordOf(
         "name": field_of(Prose(120), "what the phase is called", "name"),
         "from week": optional(Whole(0, 520), "first week in which it holds", "from_week"),
         "to week": optional(Whole(0, 520), "last week in which it holds", "to_week"),
-        "bounds": field_of(ListOf(BOUND, 1, 20), "what may not be exceeded", "bounds"),
+        "bounds": field_of(ListOf(BOUND, 0, 20), "what may not be exceeded; [] where nothing is bound", "bounds"),
+        "source": optional(Text(400), "where this phase comes from, where not from the limit's source", "source"),
+        "status": optional(_STATUS, "whether this phase was read in a source, where not as the limit", "status"),
     },
 )
 LIMIT = RecordOf(
@@ -47,8 +76,9 @@ LIMIT = RecordOf(
         "name": field_of(Prose(80), "what clinicians see", "name"),
         "says": field_of(Prose(500), "the limit in words", "says"),
         "source": field_of(Text(400), "where it comes from", "source"),
-        "status": field_of(Choice(("confirmed", "from memory")), "whether the source was read", "status"),
+        "status": field_of(_STATUS, "whether it was read in the source", "status"),
         "phases": field_of(ListOf(_PHASE, 1, 12), "its phases in order", "phases"),
-        "default": optional(Flag(), "no where the clinic uses another version of the same limit", "default"),
+        "group": optional(Text(60), "a word shared by the versions of one limit where sources disagree", "group"),
+        "default": optional(Flag(), "no where the clinic does not use this limit, or not this version", "default"),
     },
 )

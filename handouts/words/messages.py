@@ -153,7 +153,7 @@ BLOCK_NOTES = {
     "bullets": _Text("bullet", "One line of a list."),
     "paragraph": _Text("paragraph", "A paragraph."),
 }
-LISTS = ("regions", "positions", "equipment", "purposes", "bands")
+LISTS = ("regions", "positions", "equipment", "purposes", "bands", "demands")
 """The closed lists of a vocabulary; each term's owner is ``LIST/SLUG``."""
 SAFETY_OWNERS = ("caution/", "clinic")
 """Beginnings of owners whose texts tell a reader when to stop or whom to call."""
