@@ -6,7 +6,7 @@ Holds words in one language and addresses as seen from one page; computes nothin
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from handouts.bundle.catalogue import Catalogue, catalogue_json
@@ -52,7 +52,9 @@ class Surroundings:
     pages: Mapping[str, str]
     """Address of each exercise's page, by slug."""
     unreviewed: frozenset[str] = frozenset()
-    """Languages that no qualified person has reviewed."""
+    """Languages in which some text was not reviewed by a qualified person."""
+    lacking: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    """By language the exercises, by slug, that are not published in it."""
     limits: tuple[LimitFound, ...] = ()
     """Only limits whose findings were computed: an unchecked limit is not offered."""
 
@@ -103,7 +105,12 @@ def make_book(
         },
         "version": around.stamps.get("", ""),
         "tongues": [
-            {"tag": tag, "name": speech.name_of(tag), "unreviewed": tag in around.unreviewed}
+            {
+                "tag": tag,
+                "name": speech.name_of(tag),
+                "unreviewed": tag in around.unreviewed,
+                "lacks": [code_of[slug] for slug in sorted(around.lacking.get(tag, ())) if slug in code_of],
+            }
             for tag in catalogue.languages.values()
         ],
         "papers": list(clinic.papers),

@@ -137,7 +137,7 @@ def make_frame(
         choice=relative(page, CHOICE),
         clinic=clinic.name,
         home=relative(page, home_page(setting.language)),
-        navigation=_entries(setting, page, ("exercises", "programmes", "bundles")),
+        navigation=_entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
         languages=others,
         many_languages="many" if len(others) > UNFOLDED else "",
         more=_entries(setting, page, ("safety", "about")),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from typing import Any
+from typing import Any, Protocol
 
 from handouts.model import Library
 from handouts.site.exercise_page import make_exercise_page
@@ -27,6 +27,16 @@ from handouts.words.speech import Speech
 
 Maker = tuple[str, Callable[[], Any]]
 """The template of a page, and what makes its view."""
+
+
+class Annex(Protocol):
+    """Pages that a room above the site adds to it."""
+
+    def list_pages(self, library: Library) -> tuple[str, ...]:
+        """The paths of the pages that are added for a library."""
+
+    def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> Mapping[str, Maker]:
+        """For each page its template and what makes its view; assets are added to ``files``."""
 
 
 def list_pages(libraries: Sequence[Library]) -> tuple[str, ...]:
@@ -52,18 +62,21 @@ def lay_out_site(
     kit: Kit,
     edition: Edition,
     *,
+    annexes: Sequence[Annex] = (),
     wanted: Callable[[str], bool] = lambda _path: True,
 ) -> dict[str, bytes]:
     """The site's files by path.
 
     ``libraries`` holds one library for each language, the source first; ``speeches`` a voice for each.
-    ``wanted`` may leave pages out that need not be made again; assets are always made.
+    ``annexes`` add pages of other rooms; ``wanted`` may leave pages out that need not be made again; assets
+    are always made.
     """
     source = libraries[0]
     assets = build_assets(kit, source.clinic.accent, tuple(library.language for library in libraries))
     files = dict(assets.files)
     panels = _draw_panels(source, figures, files)
-    pages = frozenset(list_pages(libraries))
+    added = (path for annex in annexes for library in libraries for path in annex.list_pages(library))
+    pages = frozenset((*list_pages(libraries), *added))
     names = {library.language: speeches[library.language].own_name for library in libraries}
     settings = []
     for library in libraries:
@@ -81,7 +94,10 @@ def lay_out_site(
         )
         settings.append(_with_index(plain, files))
     environment = template_environment(kit.templates)
-    for path, (template, make) in _makers(tuple(settings)).items():
+    makers = _makers(tuple(settings))
+    for annex in annexes:
+        makers |= annex.make(tuple(settings), files)
+    for path, (template, make) in makers.items():
         if wanted(path):
             files[path] = (
                 environment.get_template(template)

@@ -108,6 +108,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.layout_compact": Phrase("several on a page", "A layout, in the middle of a sentence."),
     "clinician.writing_line": Phrase("A line to write on under each exercise", "A choice with a tick."),
     "clinician.language_unreviewed": Phrase("No qualified person has reviewed this translation yet. The sheet says so.", "Under the choice of language."),
+    "clinician.language_lacks": Phrase("Not translated into {language} yet: {exercises}. Choose another language, or take them out.", "Under the choice of language, in place of everything that hands the bundle over."),
     "clinician.weeks": Plural("{n} week", "{n} weeks", "How long; in a sentence, and in the chart."),
     # Handing over
     "clinician.hand_over": Phrase("Hand over", "Heading: print, link, QR code, chart."),

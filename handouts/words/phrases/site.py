@@ -12,6 +12,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.nav_exercises": Phrase("Exercises", "Navigation and heading: the page with all exercises."),
     "site.nav_programmes": Phrase("Programs", "Navigation and heading: series of exercises for one goal, in steps."),
     "site.nav_bundles": Phrase("Ready-made sets", "Navigation and heading: small sets of exercises to give to a patient as they are."),
+    "site.nav_bundle": Phrase("For clinicians", "Navigation: the page where a clinician makes a bundle for one patient. Short."),
     "site.nav_about": Phrase("About", "Link: the page about the clinic and these exercises."),
     "site.nav_safety": Phrase("Safety", "Link: the page with all rules on when to stop."),
     "site.mark_invented": Phrase("Example only: this clinic is invented.", "A line on every page of the demonstration."),

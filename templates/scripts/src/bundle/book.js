@@ -13,7 +13,7 @@
  * @typedef {Omit<import("./code.js").Catalogue, "exercises"> & {exercises: Record<string, BookEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>}, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[]},
- *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean}[],
+ *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, lacks: string[]}[],
  *   papers: string[], sizes: string[], starts: Start[], limits: Limit[], words: import("./speech.js").Words}} Book
  */
 

@@ -1,0 +1,108 @@
+"""The clinician's pages as a part of the site: the page where a bundle is made.
+
+Adds to what the site lays out; the site itself knows nothing of bundles for one patient.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from handouts.bundle.book import LimitFound, Surroundings, make_book
+from handouts.bundle.catalogue import make_catalogue
+from handouts.model import Library
+from handouts.site.frame import Frame, make_frame
+from handouts.site.joiner import join_scripts
+from handouts.site.kit import name_by_hash
+from handouts.site.paths import item_page, list_page, relative
+from handouts.site.setting import Setting
+
+MAKER = "bundle"
+"""Folder of the page below its language."""
+ENTRY = "bundle/main.js"
+Limits = Callable[[Library], Sequence[LimitFound]]
+"""Every limit whose findings were computed, in the library's language."""
+
+
+@dataclass(frozen=True, slots=True)
+class MakerPage:
+    """The page where a clinician makes a bundle; its script fills it."""
+
+    frame: Frame
+    style: str
+
+
+def maker_page(language: str) -> str:
+    """The path of the page of a language."""
+    return list_page(language, MAKER)
+
+
+@dataclass(frozen=True)
+class ClinicianPages:
+    """The clinician's pages of every language."""
+
+    scripts: Mapping[str, str]
+    """Modules by their path below ``templates/scripts/src``."""
+    style: str
+    """The style sheet ``bundle.css``."""
+    limits: Limits
+
+    def list_pages(self, library: Library) -> tuple[str, ...]:
+        """The paths of the pages that are added for a library."""
+        return (maker_page(library.language),)
+
+    def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
+        """For each page its template and what makes its view; assets are added to ``files``."""
+        style = _add(files, "bundle", "css", self.style)
+        script = _add(files, "bundle", "js", join_scripts(self.scripts, ENTRY))
+        makers: dict[str, tuple[str, Callable[[], Any]]] = {}
+        lacking = {setting.language: _lacking(setting) for setting in settings}
+        for setting in settings:
+            text = write_book(setting, self.limits(setting.library), lacking)
+            book = _add(files, f"book.{setting.language}", "js", text)
+            makers[maker_page(setting.language)] = (
+                "bundle-maker.html",
+                partial(_make_maker_page, setting, style, (setting.search_index, book, script)),
+            )
+        return makers
+
+
+def _add(files: dict[str, bytes], stem: str, ending: str, text: str) -> str:
+    data = text.encode()
+    path = name_by_hash(stem, ending, data)
+    files[path] = data
+    return path
+
+
+def _make_maker_page(setting: Setting, style: str, scripts: tuple[str, ...]) -> MakerPage:
+    say, page = setting.speech.say, maker_page(setting.language)
+    frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts)
+    return MakerPage(frame, relative(page, style))
+
+
+def _lacking(setting: Setting) -> frozenset[str]:
+    """The exercises of the library that are not published in a language."""
+    return frozenset(setting.source.exercise) - frozenset(setting.library.exercise)
+
+
+def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[str, frozenset[str]]) -> str:
+    """The classic script that hands the book of a language to its page."""
+    library, page = setting.library, maker_page(setting.language)
+    around = Surroundings(
+        stamps={"": setting.edition.version, **setting.edition.versions},
+        pictures={slug: relative(page, path) for slug, path in setting.panels.items()},
+        pages={
+            exercise.slug: relative(page, item_page(setting.language, "exercises", exercise.slug))
+            for exercise in library.exercises
+        },
+        unreviewed=frozenset(language for language, items in setting.edition.unreviewed.items() if items),
+        lacking=lacking,
+        limits=tuple(limits),
+    )
+    book = make_book(library, make_catalogue(library), setting.progression, setting.speech, around)
+    text = json.dumps(book, ensure_ascii=False, separators=(",", ":"))
+    safe = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c")
+    return f"globalThis.handoutsBook = {safe};\n"

@@ -1,0 +1,154 @@
+/**
+ * A bundle in the making: its picks, the limits ticked, the sheet; every change gives a new draft, so that each
+ * can be undone.  Pure; the page keeps it.
+ */
+
+import { FIELDS, MOST_PICKS, MOST_WEEKS, dropUnchanged, lookUp, refuseField } from "./code.js";
+import { orderSession } from "./sums.js";
+
+/** @typedef {import("./book.js").Book} Book */
+/** @typedef {import("./code.js").Bundle} Bundle */
+/** @typedef {import("./code.js").Pick} Pick */
+/** @typedef {{paper: string, size: string, layout: "page" | "compact", line: boolean, second: string}} Sheet */
+/** @typedef {{bundle: Bundle, limits: Record<string, number>, sheet: Sheet}} Draft  `limits`: the phase ticked, by limit. */
+
+const FIRST_WEEKS = 4;
+
+/**
+ * A draft without picks.
+ * @param {Book} book
+ * @param {string} location
+ * @returns {Draft}
+ */
+export function emptyDraft(book, location) {
+  const known = book.clinic.locations.some((place) => place.slug === location);
+  return {
+    bundle: { language: book.language, location: known ? location : book.clinic.locations[0].slug, weeks: FIRST_WEEKS, picks: [] },
+    limits: {},
+    sheet: { paper: book.papers[0], size: book.sizes[0], layout: "page", line: false, second: "" },
+  };
+}
+
+/**
+ * @param {Draft} draft
+ * @param {Pick[]} picks
+ * @returns {Draft}
+ */
+export function withPicks(draft, picks) {
+  return { ...draft, bundle: { ...draft.bundle, picks } };
+}
+
+/**
+ * Adds an exercise at the end; the same draft where it is picked, unknown, or no more fit.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {Book} book
+ * @returns {Draft}
+ */
+export function addPick(draft, code, book) {
+  const { picks } = draft.bundle;
+  if (!lookUp(book.exercises, code) || picks.length >= MOST_PICKS || picks.some((pick) => pick.code === code)) return draft;
+  return withPicks(draft, [...picks, { code, change: {} }]);
+}
+
+/**
+ * @param {Draft} draft
+ * @param {string} code
+ * @returns {Draft}
+ */
+export function takeOut(draft, code) {
+  return withPicks(draft, draft.bundle.picks.filter((pick) => pick.code !== code));
+}
+
+/**
+ * Moves an exercise up (-1) or down (1).
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {number} step
+ * @returns {Draft}
+ */
+export function shiftPick(draft, code, step) {
+  const picks = [...draft.bundle.picks];
+  const at = picks.findIndex((pick) => pick.code === code);
+  if (at < 0 || !picks[at + step]) return draft;
+  [picks[at], picks[at + step]] = [picks[at + step], picks[at]];
+  return withPicks(draft, picks);
+}
+
+/**
+ * Replaces an exercise by another, in its place and with the library's dose.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {string} target
+ * @returns {Draft}
+ */
+export function replacePick(draft, code, target) {
+  return withPicks(draft, draft.bundle.picks.map((pick) => (pick.code === code ? { code: target, change: {} } : pick)));
+}
+
+/**
+ * Sets one field of a dose; a refusal where it may not be.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {string} name
+ * @param {number | string} value
+ * @param {Book} book
+ * @returns {Draft | import("./code.js").Refusal}
+ */
+export function setField(draft, code, name, value, book) {
+  const { dose, range } = book.exercises[code];
+  const refusal = refuseField(code, name, value, dose, range, book);
+  const own = /** @type {Record<string, unknown>} */ (/** @type {unknown} */ (dose))[name];
+  if (refusal && value !== own) return refusal;
+  const changed = (/** @type {Pick} */ pick) => ({ code, change: inOrder(dropUnchanged({ ...pick.change, [name]: value }, dose)) });
+  return withPicks(draft, draft.bundle.picks.map((pick) => (pick.code === code ? changed(pick) : pick)));
+}
+
+/**
+ * @param {import("./code.js").Change} change
+ * @returns {import("./code.js").Change}
+ */
+function inOrder(change) {
+  return Object.fromEntries(FIELDS.filter(({ name }) => Object.hasOwn(change, name)).map(({ name }) => [name, change[name]]));
+}
+
+/**
+ * The picks in the order with the fewest changes of position.
+ * @param {Draft} draft
+ * @param {Book} book
+ * @returns {Draft}
+ */
+export function orderPicks(draft, book) {
+  const { picks } = draft.bundle;
+  const codes = picks.map((pick) => pick.code);
+  const earlier = codes.map((code) => book.exercises[code].before.map((other) => codes.indexOf(other)).filter((at) => at >= 0));
+  const order = orderSession(codes.map((code) => book.exercises[code].position), earlier);
+  return withPicks(draft, order.map((at) => picks[at]));
+}
+
+/**
+ * Starts from a ready-made bundle or a tier: its picks in place of the present ones.
+ * @param {Draft} draft
+ * @param {import("./book.js").Start} start
+ * @returns {Draft}
+ */
+export function startFrom(draft, start) {
+  const weeks = start.weeks >= 1 && start.weeks <= MOST_WEEKS ? start.weeks : draft.bundle.weeks;
+  return { ...draft, bundle: { ...draft.bundle, weeks, picks: start.picks.slice(0, MOST_PICKS) } };
+}
+
+/**
+ * Why exercises reach past the limits ticked, by code.
+ * @param {Draft} draft
+ * @param {Book} book
+ * @returns {Map<string, string[]>}
+ */
+export function tickedFindings(draft, book) {
+  /** @type {Map<string, string[]>} */
+  const found = new Map();
+  for (const limit of book.limits) {
+    const phase = limit.phases[lookUp(draft.limits, limit.slug) ?? -1];
+    for (const [code, text] of Object.entries(phase?.found ?? {})) found.set(code, [...(found.get(code) ?? []), text]);
+  }
+  return found;
+}

@@ -1,0 +1,145 @@
+/**
+ * The picked exercises as a list that one can read aloud: each with its small figure and its dose as a sentence
+ * with fields.  Shows a draft and says what was done to it; keeps nothing.
+ */
+
+import { wholeDose } from "./book.js";
+import { spanLine } from "./dose_words.js";
+import { make, makeButton, makeSelect } from "./dom.js";
+import { movesOf } from "./next_visit.js";
+import { doseSentence } from "./sentence.js";
+
+/** @typedef {import("./book.js").Book} Book */
+/** @typedef {import("./draft.js").Draft} Draft */
+/** @typedef {import("./sentence.js").FieldPiece} FieldPiece */
+/** @typedef {import("./speech.js").Speech} Speech */
+/**
+ * @typedef {object} Acts  What the page does when something is touched.
+ * @property {(code: string, name: string, value: number | string, done: boolean) => import("./code.js").Refusal | null} set
+ * @property {(code: string, step: number) => void} shift
+ * @property {(code: string) => void} out
+ * @property {(code: string, target: string) => void} replace
+ */
+
+/**
+ * Draws the list anew and puts the focus back where it was.
+ * @param {HTMLElement} list
+ * @param {Draft} draft
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ */
+export function showPicks(list, draft, book, speech, acts) {
+  const focused = document.activeElement instanceof HTMLElement && list.contains(document.activeElement) ? document.activeElement.id : "";
+  const codes = draft.bundle.picks.map((pick) => pick.code);
+  list.replaceChildren(...draft.bundle.picks.map((pick, at) => pickRow(pick, at, codes, book, speech, acts)));
+  if (focused) document.getElementById(focused)?.focus();
+}
+
+/**
+ * @param {import("./code.js").Pick} pick
+ * @param {number} at
+ * @param {string[]} codes
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement}
+ */
+function pickRow(pick, at, codes, book, speech, acts) {
+  const entry = book.exercises[pick.code];
+  const note = make("p", { class: "field-note", id: `note-${pick.code}`, "aria-live": "polite" });
+  const sentence = make("p", { class: "sentence" }, sentenceNodes(pick, note, book, speech, acts));
+  const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
+  const picture = make("img", { class: "panel", src: entry.picture, alt: "", width: "96", height: "96" });
+  const text = make("div", { class: "pick-text" }, [title, sentence, note, actsRow(pick.code, at, codes, book, speech, acts)]);
+  return make("li", { id: `pick-${pick.code}` }, [picture, text]);
+}
+
+/**
+ * @param {import("./code.js").Pick} pick
+ * @param {HTMLElement} note
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {(Node | string)[]}
+ */
+function sentenceNodes(pick, note, book, speech, acts) {
+  const entry = book.exercises[pick.code];
+  return doseSentence(wholeDose(pick, book), entry, book.terms.bands, speech).map((piece) => {
+    if (typeof piece === "string") return piece;
+    const id = `${piece.field}-${pick.code}`;
+    const name = speech.say("clinician.acts_on", { act: speech.say(`clinician.field_${piece.field}`), exercise: entry.title });
+    if (piece.options.length) {
+      return makeSelect(piece.options, String(piece.value), (value) => acts.set(pick.code, piece.field, value, true), { id, "aria-label": name });
+    }
+    return numberField(pick.code, piece, id, name, note, book, speech, acts);
+  });
+}
+
+/**
+ * A number inside the sentence; its range is said while it is changed, and outside it nothing is taken.
+ * @param {string} code
+ * @param {FieldPiece} piece
+ * @param {string} id
+ * @param {string} name
+ * @param {HTMLElement} note
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement}
+ */
+function numberField(code, piece, id, name, note, book, speech, acts) {
+  const [low, high] = piece.bounds;
+  const step = piece.field === "weight" ? "0.25" : "1";
+  const input = /** @type {HTMLInputElement} */ (
+    make("input", { id, type: "number", "aria-label": name, "aria-describedby": note.id, min: String(low), max: String(high), step, value: String(piece.value), inputmode: "decimal" })
+  );
+  const fit = () => (input.style.inlineSize = `${Math.max(2, input.value.length) + 1.4}ch`);
+  const range = spanLine(piece.field, book.exercises[code].range[piece.field], speech);
+  input.addEventListener("focus", () => {
+    input.select();
+    note.textContent = speech.say("clinician.range", { field: speech.say(`clinician.field_${piece.field}`), range });
+  });
+  input.addEventListener("blur", () => {
+    if (!note.classList.contains("refused")) note.textContent = "";
+  });
+  input.addEventListener("input", () => {
+    fit();
+    if (input.value !== "") acts.set(code, piece.field, Number(input.value) * piece.factor, false);
+  });
+  input.addEventListener("change", () => {
+    const refusal = input.value === "" ? { kind: "damaged" } : acts.set(code, piece.field, Number(input.value) * piece.factor, true);
+    if (!refusal) return;
+    const row = document.getElementById(note.id) ?? note;
+    row.textContent = speech.say("clinician.refused_range", { value: input.value || "–", range, kept: speech.number(piece.value === "" ? 0 : Number(piece.value)) });
+    row.classList.add("refused");
+    input.value = String(piece.value);
+    fit();
+  });
+  fit();
+  return input;
+}
+
+/**
+ * @param {string} code
+ * @param {number} at
+ * @param {string[]} codes
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement}
+ */
+function actsRow(code, at, codes, book, speech, acts) {
+  const exercise = book.exercises[code].title;
+  const button = (/** @type {string} */ id, /** @type {string} */ act, /** @type {() => void} */ run) =>
+    makeButton(act, run, { id: `${id}-${code}`, class: "quiet", "aria-label": speech.say("clinician.acts_on", { act, exercise }) });
+  const row = make("p", { class: "acts" });
+  if (at > 0) row.append(button("up", speech.say("clinician.up"), () => acts.shift(code, -1)));
+  if (at + 1 < codes.length) row.append(button("down", speech.say("clinician.down"), () => acts.shift(code, 1)));
+  const { back, on } = movesOf(code, book, codes);
+  const move = (/** @type {string} */ target, /** @type {string} */ way) =>
+    button(`${way}-${target}`, speech.say(`clinician.${way}_to`, { exercise: book.exercises[target].title }), () => acts.replace(code, target));
+  row.append(...back.map((target) => move(target, "back")), ...on.map((target) => move(target, "on")));
+  row.append(button("out", speech.say("clinician.take_out"), () => acts.out(code)));
+  return row;
+}

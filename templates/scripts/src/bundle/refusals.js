@@ -1,0 +1,51 @@
+/** Why a link or a code cannot be opened, in words for a clinician. */
+
+import { lookUp } from "./code.js";
+
+/** @typedef {import("./book.js").Book} Book */
+/** @typedef {import("./speech.js").Speech} Speech */
+
+/**
+ * @param {import("./code.js").Refusal} refusal
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {string}
+ */
+export function sayRefusal(refusal, book, speech) {
+  const title = (/** @type {string | undefined} */ code) => (code && lookUp(book.exercises, code)?.title) || code || "";
+  const exercise = title(refusal.exercise);
+  const value = typeof refusal.value === "number" ? speech.number(refusal.value) : String(refusal.value ?? "");
+  switch (refusal.kind) {
+    case "newer":
+      return speech.say("clinician.refused_newer");
+    case "older":
+      return refusal.exercise ? speech.say("clinician.refused_older", { exercise }) : speech.say("clinician.refused_older_format");
+    case "unknown":
+      return speech.say("clinician.refused_unknown", { what: value });
+    case "withdrawn":
+      return refusal.replacedBy
+        ? speech.say("clinician.refused_replaced", { exercise: value, other: title(refusal.replacedBy) })
+        : speech.say("clinician.refused_withdrawn", { exercise: value });
+    case "repeated":
+      return speech.say("clinician.refused_repeated", { exercise });
+    case "out-of-bounds":
+      return sayOutOfBounds(refusal, exercise, value, speech);
+    default:
+      return speech.say("clinician.refused_damaged");
+  }
+}
+
+/**
+ * @param {import("./code.js").Refusal} refusal
+ * @param {string} exercise
+ * @param {string} value
+ * @param {Speech} speech
+ * @returns {string}
+ */
+function sayOutOfBounds(refusal, exercise, value, speech) {
+  const ends = { low: speech.number(refusal.low ?? 0), high: speech.number(refusal.high ?? 0) };
+  if (!refusal.exercise) return speech.say("clinician.refused_count", { value, ...ends });
+  const field = speech.say(`clinician.field_${refusal.field}`);
+  if (refusal.low === undefined) return speech.say("clinician.refused_movable", { exercise, field });
+  return speech.say("clinician.refused_bounds", { exercise, field, value, ...ends });
+}

@@ -1,0 +1,141 @@
+/**
+ * A dose as a sentence with fields in it: "[3] sets of [10], [each side], [3] days a week".  Gives pieces; the page
+ * makes them visible.  Word order and plurals come from the language's own phrases.
+ */
+
+import { boundsOf, sidesAllowed, valueOf } from "./code.js";
+import { doseKind } from "./dose_words.js";
+
+/** @typedef {import("./book.js").BookEntry} BookEntry */
+/** @typedef {import("./code.js").Dose} Dose */
+/** @typedef {import("./speech.js").Speech} Speech */
+/**
+ * @typedef {{field: string, value: number | string, factor: number, bounds: number[], options: {value: string, text: string}[]}} FieldPiece
+ * A number in units of `factor` seconds (or of 1) within `bounds`, or a choice where there are options.
+ * @typedef {string | FieldPiece} SentencePiece
+ */
+
+const SECONDS_A_MINUTE = 60;
+
+/**
+ * The sentence of a dose.
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @param {Record<string, string>} bands
+ * @param {Speech} speech
+ * @returns {SentencePiece[]}
+ */
+export function doseSentence(dose, entry, bands, speech) {
+  const counted = (/** @type {string} */ id, /** @type {string} */ name) => countedPieces(id, name, dose, entry, speech);
+  const parts = [amountPieces(dose, entry, speech, counted), sidePieces(dose, entry, speech)];
+  if (doseKind(dose) === "reps" && dose.hold !== undefined) parts.push(counted("dose.hold", "hold"));
+  if (dose.weight !== undefined) parts.push(fillPieces(speech.pieces("dose.weight"), { weight: counted("dose.kg", "weight") }));
+  if (dose.band !== undefined) parts.push(bandPieces(dose.band, bands, speech));
+  if (dose.days !== undefined) parts.push(counted("dose.days", "days"));
+  if (dose.times > 1) parts.push([speech.count("dose.times", dose.times)]);
+  if (boundsOf("rest", entry.dose, entry.range) || dose.rest) parts.push(counted(...restUnit(dose, entry)));
+  return joinPieces(parts.filter((part) => part.length), speech);
+}
+
+/**
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @param {Speech} speech
+ * @param {(id: string, name: string) => SentencePiece[]} counted
+ * @returns {SentencePiece[]}
+ */
+function amountPieces(dose, entry, speech, counted) {
+  const kind = doseKind(dose);
+  if (kind === "hold") {
+    return fillPieces(speech.pieces("dose.holds_of"), { holds: counted("dose.holds", "sets"), amount: counted("dose.seconds_each", "hold") });
+  }
+  const unit = { reps: "reps", time: inMinutes("time", dose, entry) ? "minutes" : "seconds", distance: "meters" }[kind];
+  return fillPieces(speech.pieces("dose.sets_of"), { sets: counted("dose.sets", "sets"), amount: counted(`dose.${unit}_each`, kind) });
+}
+
+/**
+ * Whether a time and its whole range are full minutes.
+ * @param {string} name
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @returns {boolean}
+ */
+function inMinutes(name, dose, entry) {
+  const bounds = boundsOf(name, entry.dose, entry.range) ?? [];
+  const value = valueOf(dose, name);
+  return [...bounds, value].every((seconds) => typeof seconds === "number" && seconds !== 0 && seconds % SECONDS_A_MINUTE === 0);
+}
+
+/**
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @returns {[string, string]}
+ */
+function restUnit(dose, entry) {
+  return [inMinutes("rest", dose, entry) ? "dose.rest_minutes" : "dose.rest_seconds", "rest"];
+}
+
+/**
+ * A phrase with a number, the number a field where it may be moved.
+ * @param {string} id
+ * @param {string} name
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @param {Speech} speech
+ * @returns {SentencePiece[]}
+ */
+function countedPieces(id, name, dose, entry, speech) {
+  const seconds = Number(valueOf(dose, name) ?? 0);
+  const factor = id.includes("minutes") ? SECONDS_A_MINUTE : 1;
+  const bounds = boundsOf(name, entry.dose, entry.range);
+  const value = seconds / factor;
+  /** @type {SentencePiece} */
+  const number = bounds ? { field: name, value, factor, bounds: bounds.map((end) => end / factor), options: [] } : speech.number(value);
+  const pieces = speech.pieces(id, value);
+  // Some forms say the number in words ("once"): a field needs a form with its number.
+  return fillPieces(pieces.some((piece) => typeof piece !== "string") ? pieces : speech.pieces(id), { n: [number] });
+}
+
+/**
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @param {Speech} speech
+ * @returns {SentencePiece[]}
+ */
+function sidePieces(dose, entry, speech) {
+  const sides = sidesAllowed(entry.dose);
+  if (!sides.length) return [];
+  const options = sides.map((value) => ({ value, text: speech.say(`dose.side_${value}`) }));
+  return [{ field: "side", value: dose.side, factor: 1, bounds: [], options }];
+}
+
+/**
+ * @param {string} band
+ * @param {Record<string, string>} bands
+ * @param {Speech} speech
+ * @returns {SentencePiece[]}
+ */
+function bandPieces(band, bands, speech) {
+  const options = Object.entries(bands).map(([value, text]) => ({ value, text }));
+  return fillPieces(speech.pieces("dose.band"), { band: [{ field: "band", value: band, factor: 1, bounds: [], options }] });
+}
+
+/**
+ * Pieces of a phrase with its placeholders replaced by other pieces.
+ * @template T
+ * @param {import("./speech.js").Piece[]} pieces
+ * @param {Record<string, (string | T)[]>} values
+ * @returns {(string | T)[]}
+ */
+export function fillPieces(pieces, values) {
+  return pieces.flatMap((piece) => (typeof piece === "string" ? [piece] : (values[piece.name] ?? [])));
+}
+
+/**
+ * @param {SentencePiece[][]} parts
+ * @param {Speech} speech
+ * @returns {SentencePiece[]}
+ */
+function joinPieces(parts, speech) {
+  return parts.reduce((first, second) => (first.length ? fillPieces(speech.pieces("dose.comma"), { first, second }) : second), []);
+}
