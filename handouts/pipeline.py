@@ -18,6 +18,7 @@ from typing import Any
 from handouts import __version__
 from handouts.assets import read_templates
 from handouts.bundle.catalogue import check_marks
+from handouts.bundle.pages import read_clinician_pages
 from handouts.cache import Cache
 from handouts.files import read_folder
 from handouts.library.read import read_library
@@ -208,7 +209,9 @@ def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[di
         unreviewed={language: item.unreviewed for language, item in published.items()},
         left_out={language: item.left_out for language, item in published.items()},
     )
-    pages = lay_out_site(libraries, speeches, shelf, read_kit(read_templates()), edition)
+    templates = read_templates()
+    annexes = (read_clinician_pages(templates),)
+    pages = lay_out_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes)
     documents: list[Document] = []
     if settings.paper:
         for library in libraries:

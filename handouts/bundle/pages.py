@@ -70,6 +70,18 @@ class ClinicianPages:
         return makers
 
 
+def no_limits(_library: Library) -> Sequence[LimitFound]:
+    """Where nothing was computed for limits, none is offered."""
+    return ()
+
+
+def read_clinician_pages(files: Mapping[str, bytes], limits: Limits = no_limits) -> ClinicianPages:
+    """The pages from the files of the ``templates`` folder, by their path in it."""
+    prefix = "scripts/src/"
+    scripts = {path.removeprefix(prefix): data.decode() for path, data in files.items() if path.startswith(prefix)}
+    return ClinicianPages(scripts, files["styles/bundle.css"].decode(), limits)
+
+
 def _add(files: dict[str, bytes], stem: str, ending: str, text: str) -> str:
     data = text.encode()
     path = name_by_hash(stem, ending, data)
