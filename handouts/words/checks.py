@@ -19,6 +19,16 @@ from handouts.words.phrase import find_placeholders, has_stray_brace
 SAME_WORDS = 3
 """From this many words on, a translation equal to its source counts as not translated; fewer may be alike by chance."""
 
+SPOKEN = {
+    "ar": {
+        "1": re.compile(r"\bواحدة?\b"),
+        "2": re.compile(
+            r"(?:ثانيت|دقيقت|ساعت|مجموعت|مرت|خطوت|بوصت|سنت|يوم|أسبوع|شهر|إصبع|رطل|متر|تمرين|كيلوغرام)(?:ين|ان|ا|ي)\b"
+        ),
+    },
+}
+"""Numbers that a language says in words where a figure would be wrong: Arabic one, and the dual of what is counted."""
+
 _NUMBER = re.compile(r"\d+(?:[.,٫]\d+)?")
 _LINK = re.compile(r"\]\(([^()\s]*)\)")
 _WORD = re.compile(r"[^\W\d_]{2,}")
@@ -36,7 +46,7 @@ def _western(number: str) -> str:
 def find_faults(source: str, translation: str, language: str, glossary: Glossary, place: Place) -> tuple[Problem, ...]:
     """What is wrong with a translation that readers would see; empty where nothing is."""
     found = [
-        *_number_faults(source, translation, place),
+        *_number_faults(source, translation, language, place),
         *_mark_faults(source, translation, place),
         *find_markup_problems(translation, place),
     ]
@@ -48,9 +58,12 @@ def find_faults(source: str, translation: str, language: str, glossary: Glossary
     return tuple(found)
 
 
-def _number_faults(source: str, translation: str, place: Place) -> list[Problem]:
+def _number_faults(source: str, translation: str, language: str, place: Place) -> list[Problem]:
     wanted, found = numbers_in(source), numbers_in(translation)
-    if wanted == found:
+    for number, words in SPOKEN.get(language, {}).items():
+        lacking = wanted[number] - found[number]
+        found[number] += max(0, min(lacking, len(words.findall(translation))))
+    if +wanted == +found:
         return []
     lost = ", ".join(sorted((wanted - found).elements()))
     extra = ", ".join(sorted((found - wanted).elements()))

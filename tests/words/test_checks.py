@@ -63,6 +63,23 @@ def test_other_digits_are_the_same_numbers() -> None:
     assert numbers_in("[words](https://x.example/12)") == {}
 
 
+@pytest.mark.parametrize(
+    ("source", "translation", "rules"),
+    [
+        ("Take 2 seconds.", "خذ ثانيتين.", []),
+        ("You can do 2 sets of 10.", "تستطيع أداء مجموعتين من 10.", []),
+        ("Rest for 1 minute.", "استرح دقيقة واحدة.", []),
+        ("You can do 2 sets of 10.", "تستطيع أداء 3 مجموعات من 10.", ["translation-number"]),
+        ("You can do 2 sets of 12.", "تستطيع أداء مجموعات من 12.", ["translation-number"]),
+        ("You can do 3 sets of 12.", "تستطيع أداء مجموعتين من 12.", ["translation-number"]),
+        ("Take 2 seconds, then 2 more.", "خذ ثانيتين.", ["translation-number"]),
+    ],
+)
+def test_arabic_dual(source: str, translation: str, rules: list[str]) -> None:
+    """Arabic says one and two of a unit in words; each word stands for one number only."""
+    assert [fault.rule for fault in find_faults(source, translation, "ar", Glossary(), PLACE)] == rules
+
+
 def test_whole_message() -> None:
     """What a translator reads."""
     fault = find_faults("Rest for 3 minutes, then do 10.", "Descanse 5 minutos.", "es", Glossary(), PLACE)[0]
