@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from handouts.problems import show_problem
@@ -84,6 +84,7 @@ ENTRIES = st.builds(
 )
 
 
+@settings(deadline=None)
 @given(st.lists(ENTRIES, unique_by=lambda entry: entry.key, max_size=8))
 def test_round_trip(entries: list[Entry]) -> None:
     """What is written is read back, entry by entry, and written again to the same bytes."""

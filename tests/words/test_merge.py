@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
@@ -101,6 +101,7 @@ def test_far_text_is_not_offered() -> None:
 TITLES = st.lists(st.text(st.sampled_from("ab "), min_size=1, max_size=10).map(str.strip).filter(bool), min_size=1, max_size=6, unique=True)
 
 
+@settings(deadline=None)
 @given(TITLES, TITLES)
 def test_no_translation_is_ever_lost(before: list[str], now: list[str]) -> None:
     """Every translation of the former catalogue is somewhere in the new one, and every text has one entry."""

@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
-from translate.storage.xliff2 import Xliff2File
 
 from handouts.words.catalogue import Catalogue, Entry
 from handouts.words.xliff import read_xliff, write_xliff
@@ -16,6 +15,7 @@ from tests.words.sample import change, translated, untranslated
 from tests.words.test_catalogue import ENTRIES
 
 
+@settings(deadline=None)
 @given(st.lists(ENTRIES, unique_by=lambda entry: entry.key, max_size=6))
 def test_round_trip(entries: list[Entry]) -> None:
     """Texts that go out translated come back into an empty catalogue as they were, finished or not."""
@@ -32,20 +32,6 @@ def test_unchanged_file_changes_nothing() -> None:
     """Exported and taken back as it is: the same catalogue, fuzzy marks and former sources included."""
     catalogue = change(translated(small_library()), lambda entry: replace(entry, fuzzy=len(entry.source) % 2 == 0, previous="x" if len(entry.source) % 2 == 0 else ""))
     assert read_xliff(write_xliff(catalogue, "en"), "es.xlf", catalogue) == (catalogue, [])
-
-
-def test_independent_reader_and_writer() -> None:
-    """Another library reads every unit, translates it, and what it writes comes back whole."""
-    source = untranslated(small_library())
-    store = Xliff2File.parsestring(write_xliff(source, "en"))
-    assert sorted(unit.source for unit in store.units) == sorted(entry.source for entry in source.entries)
-    for unit in store.units:
-        unit.target = unit.source.swapcase()
-        unit.markfuzzy(False)
-    back, problems = read_xliff(bytes(store), "es.xlf", source)
-    assert problems == []
-    assert [entry.text for entry in back.entries] == [entry.source.swapcase() for entry in source.entries]
-    assert all(entry.usable for entry in back.entries)
 
 
 def test_plural_forms() -> None:
