@@ -121,7 +121,7 @@ function showSums() {
   part("preview", HTMLAnchorElement).href = handover ? handover.sheet : "";
   link.value = handover?.link ?? "";
   chart.value = handover?.chart ?? "";
-  chart.rows = chart.value.split("\n").length + 1;
+  chart.rows = Math.min(12, chart.value.split("\n").length + 1);
   showQr(part("qr", HTMLElement), handover, speech);
   showDifference();
   const kept = keepDraftText(JSON.stringify({ code: handover?.code ?? "", limits: draft.limits, sheet: draft.sheet }));

@@ -47,11 +47,11 @@ export function showPicks(list, draft, book, speech, acts) {
  */
 function pickRow(pick, at, codes, book, speech, acts) {
   const entry = book.exercises[pick.code];
-  const note = make("p", { class: "field-note", id: `note-${pick.code}`, "aria-live": "polite" });
+  const note = make("span", { class: "field-note", id: `note-${pick.code}`, "aria-live": "polite" });
   const sentence = make("p", { class: "sentence" }, sentenceNodes(pick, note, book, speech, acts));
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
   const picture = make("img", { class: "panel", src: entry.picture, alt: "", width: "96", height: "96" });
-  const text = make("div", { class: "pick-text" }, [title, sentence, note, actsRow(pick.code, at, codes, book, speech, acts)]);
+  const text = make("div", { class: "pick-text" }, [title, sentence, actsRow(pick.code, at, codes, note, book, speech, acts)]);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
 }
 
@@ -94,7 +94,7 @@ function numberField(code, piece, id, name, note, book, speech, acts) {
   const input = /** @type {HTMLInputElement} */ (
     make("input", { id, type: "number", "aria-label": name, "aria-describedby": note.id, min: String(low), max: String(high), step, value: String(piece.value), inputmode: "decimal" })
   );
-  const fit = () => (input.style.inlineSize = `${Math.max(2, input.value.length) + 1.4}ch`);
+  const fit = () => (input.style.inlineSize = `${Math.max(1, input.value.length) + 1.2}ch`);
   const range = spanLine(piece.field, book.exercises[code].range[piece.field], speech);
   input.addEventListener("focus", () => {
     input.select();
@@ -124,22 +124,27 @@ function numberField(code, piece, id, name, note, book, speech, acts) {
  * @param {string} code
  * @param {number} at
  * @param {string[]} codes
+ * @param {HTMLElement} note
  * @param {Book} book
  * @param {Speech} speech
  * @param {Acts} acts
  * @returns {HTMLElement}
  */
-function actsRow(code, at, codes, book, speech, acts) {
+function actsRow(code, at, codes, note, book, speech, acts) {
   const exercise = book.exercises[code].title;
   const button = (/** @type {string} */ id, /** @type {string} */ act, /** @type {() => void} */ run) =>
     makeButton(act, run, { id: `${id}-${code}`, class: "quiet", "aria-label": speech.say("clinician.acts_on", { act, exercise }) });
   const row = make("p", { class: "acts" });
   if (at > 0) row.append(button("up", speech.say("clinician.up"), () => acts.shift(code, -1)));
   if (at + 1 < codes.length) row.append(button("down", speech.say("clinician.down"), () => acts.shift(code, 1)));
-  const { back, on } = movesOf(code, book, codes);
-  const move = (/** @type {string} */ target, /** @type {string} */ way) =>
-    button(`${way}-${target}`, speech.say(`clinician.${way}_to`, { exercise: book.exercises[target].title }), () => acts.replace(code, target));
-  row.append(...back.map((target) => move(target, "back")), ...on.map((target) => move(target, "on")));
   row.append(button("out", speech.say("clinician.take_out"), () => acts.out(code)));
+  const { back, on } = movesOf(code, book, codes);
+  const option = (/** @type {string} */ target, /** @type {string} */ way) => ({ value: target, text: speech.say(`clinician.${way}_to`, { exercise: book.exercises[target].title }) });
+  const moves = [...back.map((target) => option(target, "back")), ...on.map((target) => option(target, "on"))];
+  if (moves.length) {
+    const act = speech.say("clinician.move");
+    row.append(makeSelect([{ value: "", text: act }, ...moves], "", (target) => acts.replace(code, target), { id: `move-${code}`, "aria-label": speech.say("clinician.acts_on", { act, exercise }) }));
+  }
+  row.append(note);
   return row;
 }
