@@ -29,7 +29,15 @@ _LYING = {
     "left side": "figure.left_side",
     "right side": "figure.right_side",
 }
-_LIMBS = {"hip": "leg", "knee": "knee", "ankle": "foot", "shoulder": "arm", "elbow": "elbow", "trunk": "trunk", "neck": "head"}
+_LIMBS = {
+    "hip": "leg",
+    "knee": "knee",
+    "ankle": "foot",
+    "shoulder": "arm",
+    "elbow": "elbow",
+    "trunk": "trunk",
+    "neck": "head",
+}
 # Clinical motion to the words for reaching it; a joint that goes back towards zero has words of its own below.
 _WORDS = {
     "hip flexion": "forward",

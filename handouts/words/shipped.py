@@ -13,7 +13,8 @@ from importlib import resources
 
 from handouts.problems import Place, Problem
 from handouts.words import locales, pseudo
-from handouts.words.catalogue import Catalogue, Entry, read_catalogue
+from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
+from handouts.words.merge import merge_catalogue, new_catalogue
 from handouts.words.phrase import AnyPhrase, Phrase, find_placeholders, has_stray_brace
 from handouts.words.phrases import PHRASES
 
@@ -47,6 +48,17 @@ def interface_entries(phrases: Mapping[str, AnyPhrase]) -> tuple[Entry, ...]:
         )
         for name, phrase in phrases.items()
     )
+
+
+def update_interface(data: bytes | None, file: str, language: str) -> tuple[bytes, list[Problem]]:
+    """The catalogue of the interface brought up to date with the phrases declared; None begins a new language.
+
+    Gives the bytes unchanged, with problems, where they cannot be read.
+    """
+    catalogue, problems = (new_catalogue(language, file), []) if data is None else read_catalogue(data, file, language)
+    if catalogue is None or problems:
+        return data or b"", problems
+    return write_catalogue(merge_catalogue(catalogue, interface_entries(PHRASES))), []
 
 
 def catalogue_names(language: str) -> tuple[str, ...]:

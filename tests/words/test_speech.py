@@ -8,7 +8,7 @@ from handouts.words.catalogue import Catalogue, write_catalogue
 from handouts.words.merge import merge_catalogue, new_catalogue
 from handouts.words.phrase import Phrase, Plural
 from handouts.words.phrases import PHRASES, join_rooms
-from handouts.words.shipped import interface_entries, load_interface, read_interface
+from handouts.words.shipped import interface_entries, load_interface, read_interface, update_interface
 from handouts.words.speech import Speech, UnspokenPhraseError
 
 TWO = {
@@ -108,6 +108,18 @@ def test_regions_share_a_catalogue_but_scripts_do_not() -> None:
     """Mexican Spanish is served by Spanish; traditional Chinese never by simplified."""
     assert load_interface("es-MX").problems == load_interface("es").problems
     assert [problem.rule for problem in load_interface("zh-Hant").problems] == ["interface-language"]
+
+
+def test_updating_a_catalogue_of_the_interface() -> None:
+    """A new language begins with every phrase empty; an old catalogue keeps what it has and gets what is new."""
+    fresh, problems = update_interface(None, "x.po", "pl")
+    assert problems == []
+    assert len(read_interface(fresh, "x.po", "pl", PHRASES).problems) == len(PHRASES)
+    old = interface_of("es", comma="{first}, {second}", sets=("{n} serie", "{n} series", "{n} series"))
+    updated, problems = update_interface(old.encode(), "x.po", "es")
+    assert problems == []
+    assert set(read_interface(updated, "x.po", "es", PHRASES).forms) == set(TWO)
+    assert update_interface(b'msgid "', "x.po", "es")[0] == b'msgid "'
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,3 @@
-
 """Phrases of the phone room."""
 
 from __future__ import annotations
