@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from handouts import model
-from handouts.library.dose_shapes import WeightShape
 from handouts.library.shapes import (
     Choice,
     Flag,
@@ -49,7 +48,7 @@ BOUND = RecordOf(
         "at least": optional(Number(-180, 180), "smallest angle in degrees that is allowed", "least"),
         "position": optional(Name(), "a starting position to avoid, from vocabulary.yaml", "position"),
         "demand": optional(Name(), "a demand to avoid, from vocabulary.yaml", "demand"),
-        "weight at most": optional(WeightShape(), "heaviest weight that is allowed, such as 4.5 kg", "most_weight_kg"),
+        "kilograms at most": optional(Number(0, 300), "heaviest weight allowed, in kilograms", "most_weight_kg"),
         "together": optional(
             Text(40), "bounds with the same word count only when all are exceeded at once on one side", "together"
         ),

@@ -1,0 +1,28 @@
+"""Movement limits: an exercise's solved motion held against the bounds that a patient has been given.
+
+Rooms, lowest first: motions, shown, demands, find, record.  Nothing found says nothing: no value here means
+that a movement is fit for anybody, and what cannot be judged is a finding of its own.
+"""
+
+from handouts.limits.demands import DERIVED, DERIVED_DEMANDS, SIDED_DEMANDS
+from handouts.limits.find import Finding, Moment, Part, What, Whose, find_conflicts
+from handouts.limits.motions import MOTIONS
+from handouts.limits.record import limits_record
+from handouts.limits.shown import Shown
+from handouts.limits.weeks import phase_at
+
+__all__ = [
+    "DERIVED",
+    "DERIVED_DEMANDS",
+    "MOTIONS",
+    "SIDED_DEMANDS",
+    "Finding",
+    "Moment",
+    "Part",
+    "Shown",
+    "What",
+    "Whose",
+    "find_conflicts",
+    "limits_record",
+    "phase_at",
+]

@@ -1,0 +1,216 @@
+"""What an exercise asks of the body beside joint angles: derived from its figure, or declared by its author.
+
+How a movement feels, how fast it is and whether someone helps cannot be seen in a pose; authors declare it.
+Without a declaration a shoulder that moves counts as moved by its own strength.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from handouts.figure import Facts, Movement
+from handouts.figure.sites import LEG_SITES
+from handouts.model import Exercise, Ref, Side
+
+SIDES = ("r", "l")
+NO_SIDE = frozenset({""})
+_LOADS = ("weight", "weighted-ball", "band")
+_HANDS = ("palm", "forearm", "grip")
+_GROUND = ("mat", "floor")
+_ON_HANDS = ("all-fours", "long-sitting", "prone")
+"""Bases in which hands on the ground carry weight."""
+_PELVIS = ("back", "seat", "front")
+"""Sites whose contact holds the pelvis; a bridge has none of them."""
+_HELPED = ("passive-shoulder", "assisted-shoulder")
+
+SIDED_DEMANDS = frozenset({
+    "passive-shoulder", "assisted-shoulder", "active-shoulder", "resisted-shoulder", "weight-on-arms",
+    "weight-on-leg", "whole-weight-on-leg", "open-chain-knee-extension",
+})  # fmt: skip
+"""Demands that belong to a limb; the others belong to the whole body."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """An exercise and the facts of its figure."""
+
+    exercise: Exercise
+    facts: Facts
+
+    @property
+    def declared(self) -> frozenset[str]:
+        """Slugs of the demands that the author declared."""
+        return frozenset(ref.slug for ref in self.exercise.demands)
+
+
+def worked_side(facts: Facts) -> str:
+    """The side that exercises in the picture: where most muscles are marked, else most joints move, else right."""
+    marked = [name.rpartition(".")[2] for name in facts.active if "." in name]
+    moved = [move.side for move in facts.movements if move.typed and move.side]
+    for found in (marked, moved):
+        right, left = found.count("r"), found.count("l")
+        if right != left:
+            return "r" if right > left else "l"
+    return "r"
+
+
+def _moves(facts: Facts, joint: str) -> list[Movement]:
+    """Movements of a joint that were typed, or that a fixed hand or foot forces; a free limb moves only as typed."""
+    return [
+        move
+        for move in facts.movements
+        if move.joint == joint and (move.typed or f"{joint}.{move.side}" not in facts.open_chain)
+    ]
+
+
+def _moving_arms(case: Case) -> frozenset[str]:
+    return frozenset(move.side for move in _moves(case.facts, "shoulder"))
+
+
+def _active_arms(case: Case) -> frozenset[str]:
+    arms = _moving_arms(case)
+    if not case.declared.intersection(_HELPED):
+        return arms
+    if case.exercise.dose.side is Side.ONE:
+        return arms - {worked_side(case.facts)}
+    return frozenset()
+
+
+def _loaded_hands(facts: Facts) -> frozenset[str]:
+    found: set[str] = set()
+    for name, words in facts.props:
+        if name in _LOADS:
+            for word in words:
+                point, _, side = word.partition(".")
+                if point in ("hand", "hands"):
+                    found |= {side} if side else set(SIDES)
+    return frozenset(found)
+
+
+def _resisted_arms(case: Case) -> frozenset[str]:
+    moved = {move.side for joint in ("shoulder", "elbow") for move in _moves(case.facts, joint)}
+    return _loaded_hands(case.facts) & moved
+
+
+def _load_in_hands(case: Case) -> frozenset[str]:
+    return NO_SIDE if _loaded_hands(case.facts) else frozenset()
+
+
+def _sides_on(
+    contacts: tuple[str, ...], sites: tuple[str, ...] | frozenset[str], targets: tuple[str, ...] = ()
+) -> frozenset[str]:
+    """Sides of the sites that touch something, of ``targets`` where given."""
+    found: set[str] = set()
+    for contact in contacts:
+        site, _, target = contact.partition(" ")
+        name, _, side = site.partition(".")
+        if name in sites and (not targets or target in targets):
+            found |= {side} if side else set(SIDES)
+    return frozenset(found)
+
+
+def _both_ends(facts: Facts) -> tuple[tuple[str, ...], ...]:
+    return (facts.contacts, facts.end_contacts)
+
+
+def _arms_bearing(case: Case) -> frozenset[str]:
+    if case.facts.base not in _ON_HANDS:
+        return frozenset()
+    return frozenset().union(*(_sides_on(contacts, _HANDS, _GROUND) for contacts in _both_ends(case.facts)))
+
+
+def _upright(facts: Facts) -> tuple[tuple[str, ...], ...]:
+    """The contacts of the moments in which legs carry the body: upright, or the pelvis off the mat or the chair."""
+    if facts.base in ("standing", "kneeling", "half-kneeling", "all-fours"):
+        return _both_ends(facts)
+    if facts.base in ("sitting", "crook-lying", "supine"):
+        return tuple(contacts for contacts in _both_ends(facts) if not _touches(contacts, _PELVIS))
+    return ()
+
+
+def _touches(contacts: tuple[str, ...], sites: tuple[str, ...]) -> bool:
+    return any(contact.partition(" ")[0].partition(".")[0] in sites for contact in contacts)
+
+
+def _legs_bearing(case: Case) -> frozenset[str]:
+    return frozenset().union(*(_sides_on(contacts, _LEGS) for contacts in _upright(case.facts)))
+
+
+def _legs_alone(case: Case) -> frozenset[str]:
+    """Legs that stand alone at the start or at the end."""
+    if case.facts.base not in ("standing", "sitting"):
+        return frozenset()
+    stands = (_sides_on(contacts, _LEGS) for contacts in _upright(case.facts))
+    return frozenset().union(*(sides for sides in stands if len(sides) == 1))
+
+
+def _open_knees(case: Case) -> frozenset[str]:
+    """Knees that straighten with a free foot, or move so while the front of the thigh works."""
+    facts = case.facts
+    works = {name.rpartition(".")[2] if "." in name else "" for name in facts.active if name.startswith("quads")}
+    return frozenset(
+        move.side
+        for move in facts.movements
+        if move.joint == "knee"
+        and move.typed
+        and f"knee.{move.side}" in facts.open_chain
+        and (move.end < move.start or works & {"", move.side})
+    )
+
+
+def _head_turns(case: Case) -> frozenset[str]:
+    turns = any(move.joint == "neck" and move.typed and "rotation" in move.motion for move in case.facts.movements)
+    return NO_SIDE if turns else frozenset()
+
+
+def _lies_down(case: Case) -> frozenset[str]:
+    return NO_SIDE if case.facts.lying_on else frozenset()
+
+
+_LEGS = frozenset(LEG_SITES)
+IMPLIES: Mapping[str, str] = {"whole-weight-on-leg": "weight-on-leg", "resisted-shoulder": "active-shoulder"}
+"""What asks the first asks the second too."""
+DERIVED: Mapping[str, Callable[[Case], frozenset[str]]] = {
+    "active-shoulder": _active_arms,
+    "resisted-shoulder": _resisted_arms,
+    "load-in-hands": _load_in_hands,
+    "weight-on-arms": _arms_bearing,
+    "weight-on-leg": _legs_bearing,
+    "whole-weight-on-leg": _legs_alone,
+    "open-chain-knee-extension": _open_knees,
+    "head-turn": _head_turns,
+    "lie-to-sit": _lies_down,
+}
+"""Demands that a figure tells, each with what finds the sides (``''`` for the whole body)."""
+DERIVED_DEMANDS = frozenset(DERIVED)
+
+
+def demands_of(exercise: Exercise, facts: Facts | None) -> Mapping[str, frozenset[str]]:
+    """Every demand of an exercise, declared or derived, with the sides that it asks it of."""
+    found = {slug: _declared_sides(slug, exercise, facts) for slug in (ref.slug for ref in exercise.demands)}
+    if facts is not None:
+        case = Case(exercise, facts)
+        for slug, derive in DERIVED.items():
+            found[slug] = found.get(slug, frozenset()) | derive(case)
+    for slug, implied in IMPLIES.items():
+        found[implied] = found.get(implied, frozenset()) | found.get(slug, frozenset())
+    return {slug: sides for slug, sides in found.items() if sides}
+
+
+def needless_demands(exercise: Exercise, facts: Facts) -> tuple[Ref, ...]:
+    """Declared demands that the figure tells by itself."""
+    case = Case(exercise, facts)
+    return tuple(
+        ref
+        for ref in exercise.demands
+        if ref.slug in DERIVED and _declared_sides(ref.slug, exercise, facts) <= DERIVED[ref.slug](case)
+    )
+
+
+def _declared_sides(slug: str, exercise: Exercise, facts: Facts | None) -> frozenset[str]:
+    if slug not in SIDED_DEMANDS:
+        return NO_SIDE
+    if exercise.dose.side is Side.ONE:
+        return frozenset({worked_side(facts) if facts is not None else SIDES[0]})
+    return frozenset(SIDES)

@@ -1,0 +1,91 @@
+"""Movement limits of a whole library as plain values for ``check --json``.
+
+Only what was found and what could not be judged; an exercise that is missing here was not found to exceed
+anything by what its figure shows and its author declared, which is no more than that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from handouts.limits.find import Finding, What, find_conflicts
+from handouts.limits.shown import Shown
+from handouts.model import Exercise, Library, Limit
+
+
+def find_all(library: Library, shown: Mapping[str, Shown]) -> Mapping[str, tuple[Finding, ...]]:
+    """By exercise what it may exceed of all limits, those that the clinic does not use included."""
+    return {item.slug: find_conflicts(item, shown.get(item.slug), library.limits) for item in library.exercises}
+
+
+def limits_record(library: Library, shown: Mapping[str, Shown]) -> dict[str, Any]:
+    """Limits, what exercises may exceed of them, and which could not be checked against which."""
+    found = find_all(library, shown)
+    limits = {limit.slug: limit for limit in library.limits}
+    return {
+        "note": library.clinic.defer.surgeon.text,
+        "limits": [_limit(limit) for limit in library.limits],
+        "may exceed": [
+            _finding(exercise, limits[finding.limit], finding)
+            for exercise in library.exercises
+            for finding in found[exercise.slug]
+            if not finding.is_unknown
+        ],
+        "could not be checked": [
+            {"exercise": exercise.slug, "limit": finding.limit, "phase": _phase_name(limits, finding)}
+            for exercise in library.exercises
+            for finding in found[exercise.slug]
+            if finding.is_unknown
+        ],
+    }
+
+
+def _phase_name(limits: Mapping[str, Limit], finding: Finding) -> str:
+    return limits[finding.limit].phases[finding.phase].name.text
+
+
+def _limit(limit: Limit) -> dict[str, Any]:
+    return {
+        "slug": limit.slug,
+        "name": limit.name.text,
+        "used": limit.default,
+        "group": limit.group,
+        "source": limit.source,
+        "status": limit.status,
+        "phases": [
+            {
+                "name": phase.name.text,
+                "from week": phase.from_week,
+                "to week": phase.to_week,
+                "source": phase.source or limit.source,
+                "status": phase.status or limit.status,
+            }
+            for phase in limit.phases
+        ],
+    }
+
+
+def _finding(exercise: Exercise, limit: Limit, finding: Finding) -> dict[str, Any]:
+    return {
+        "exercise": exercise.slug,
+        "limit": limit.slug,
+        "used": limit.default,
+        "phase": limit.phases[finding.phase].name.text,
+        "at": finding.moment.value,
+        "side": finding.whose.value,
+        "exceeds": [
+            {part.what.value: part.name}
+            | (
+                {}
+                if part.over is None
+                else {
+                    "reached": part.reached,
+                    "at least" if part.below else "at most": part.allowed,
+                    "over": part.over,
+                    "unit": "kg" if part.what is What.WEIGHT else "degrees",
+                }
+            )
+            for part in finding.parts
+        ],
+    }
