@@ -47,6 +47,8 @@ class Laid:
     pdf: bytes
     pages: int
     problems: tuple[Problem, ...]
+    anchors: Mapping[str, int] = field(default_factory=dict)
+    """The page, counted from 0, on which each element with an id begins."""
 
 
 @dataclass(slots=True)
@@ -68,6 +70,7 @@ def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, kit: PaperK
                 for link in find_bad_links(html)]
     record = Record()
     pdf, pages = b"", 0
+    anchors: dict[str, int] = {}
     faces = faces_for(html)
     fonts, styles = _styles(kit, faces)
     fetcher = press.fetcher(assets, record)
@@ -77,11 +80,14 @@ def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, kit: PaperK
                 stylesheets=list(styles), font_config=fonts, pdf_variant=PDF_VARIANT
             )
             pages = len(document.pages)
+            anchors = {name: number for number, page in enumerate(document.pages) for name in page.anchors}
             pdf = document.write_pdf(pdf_variant=PDF_VARIANT) or b""
         except press.refusal:
             pass
+        except (ArithmeticError, AssertionError, LookupError, RecursionError, TypeError, ValueError) as error:
+            record.logged.append(f"it gave up with {type(error).__name__} {error}".strip())
     problems += _problems_of(record, place)
-    return Laid(b"" if problems else pdf, pages, tuple(problems))
+    return Laid(b"" if problems else pdf, pages, tuple(problems), anchors)
 
 
 def find_bad_links(html: str) -> tuple[str, ...]:

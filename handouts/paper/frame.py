@@ -6,7 +6,6 @@ from functools import lru_cache
 
 from jinja2 import Environment
 
-from handouts.paper.document import FITS
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import locations_of
@@ -17,8 +16,8 @@ from handouts.templating import template_environment
 _PAGE, _PAGES = "\ue000", "\ue001"
 
 
-def view_page(setting: PaperSetting, *, title: str, code: str, item: str, page: str) -> PageView:
-    """The frame; ``item`` names the version stamp (``exercises/SLUG``), ``page`` the page in the site."""
+def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> PageView:
+    """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like."""
     clinic, speech, say = setting.library.clinic, setting.speech, setting.speech.say
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
@@ -29,7 +28,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, page: 
         direction=speech.direction,
         title=title,
         author=clinic.name,
-        classes=" ".join((setting.size, setting.paper, FITS[0])),
+        classes=f"{setting.size} {setting.paper}",
         clinic=clinic.name,
         locations=locations_of(setting),
         version=say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version),
@@ -40,7 +39,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, page: 
         paper={"a4": "A4", "letter": "letter"}[setting.paper],
         marks=tuple(
             say(mark)
-            for mark, wanted in (("paper.invented", clinic.invented), ("paper.unreviewed", setting.is_unreviewed(page)))
+            for mark, wanted in (("paper.invented", clinic.invented), ("paper.unreviewed", setting.is_unreviewed(item)))
             if wanted
         ),
     )

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from handouts.model import Exercise, Library, Location
 from handouts.progression import Progression, build_progression
 from handouts.site.paths import item_page
-from handouts.site.setting import Edition
+from handouts.site.setting import EVERYTHING, Edition
 from handouts.words.speech import Speech
 
 LARGE = "large"
@@ -65,9 +65,10 @@ class PaperSetting:
         """The path of the page that a document belongs to."""
         return item_page(self.language, kind, slug)
 
-    def is_unreviewed(self, page: str) -> bool:
-        """Whether no qualified person has read the translation of that page."""
-        return self.language in self.edition.unreviewed or page in self.edition.unreviewed
+    def is_unreviewed(self, item: str) -> bool:
+        """Whether a text of ``exercises/SLUG`` and the like was translated and not read by a qualified person."""
+        unreviewed = self.edition.unreviewed.get(self.language, frozenset())
+        return EVERYTHING in unreviewed or item in unreviewed
 
 
 def make_setting(

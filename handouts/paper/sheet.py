@@ -11,6 +11,8 @@ from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_l
 from handouts.markup import render_inline
 from handouts.model import Call, CautionKind, Dose, Exercise, Ref, Review, Section, Words
 from handouts.paper.code import draw_code
+from handouts.paper.document import FITS
+from handouts.paper.fit import fit_view
 from handouts.paper.setting import LARGE, PaperSetting
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
@@ -38,7 +40,11 @@ def begin(text: str) -> str:
 def view_sections(sections: Sequence[Section]) -> tuple[SectionView, ...]:
     """Prose with headings."""
     return tuple(
-        SectionView(rich(section.heading), tuple(BlockView(block.kind, tuple(map(rich, block.items))) for block in section.blocks))
+        SectionView(
+            "run-in" if section.blocks and section.blocks[0].kind == "paragraph" else "",
+            rich(section.heading),
+            tuple(BlockView(block.kind, tuple(map(rich, block.items))) for block in section.blocks),
+        )
         for section in sections
     )
 
@@ -90,8 +96,10 @@ def view_exercise(
     last = not setting.progression.harder[exercise.slug]
     facts = [tier_name(setting, exercise), begin(setting.term("positions", exercise.position.slug))]
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
-    return ExerciseView(
+    view = ExerciseView(
         anchor=exercise.slug,
+        fit=FITS[0],
+        columns="even",
         two_pages=setting.size == LARGE,
         level=f"h{level}",
         sublevel=f"h{level + 1}",
@@ -122,6 +130,7 @@ def view_exercise(
             notes=say("paper.notes"),
         ),
     )
+    return fit_view(view, setting.paper)
 
 
 def tier_name(setting: PaperSetting, exercise: Exercise) -> str:

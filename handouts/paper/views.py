@@ -41,8 +41,9 @@ class BlockView:
 
 @dataclass(frozen=True, slots=True)
 class SectionView:
-    """A heading with its blocks."""
+    """A heading with its blocks; ``look`` is run-in where the text may follow its heading on the same line."""
 
+    look: str
     heading: Markup
     blocks: tuple[BlockView, ...]
 
@@ -129,6 +130,10 @@ class ExerciseView:
     """One exercise on paper.  ``level`` and ``sublevel`` are the names of its heading elements."""
 
     anchor: str
+    fit: str
+    """Class of the fit that it starts with."""
+    columns: str
+    """Class of its two columns: even, wide-left or wide-right."""
     two_pages: bool
     """Large type: figure, dose and steps on one page, the rest on the next."""
     level: str
@@ -155,47 +160,72 @@ class ExerciseView:
 
 @dataclass(frozen=True, slots=True)
 class EntryView:
-    """An exercise in a list or on a step of the picture: its number, small figure, title and one line."""
+    """An exercise in a list or on a step of the stair: number, small figure, title and one line."""
 
     anchor: str
     number: str
     title: Markup
     line: str
+    """Its dose in a list; what it builds on, on the stair."""
     figure: Markup
 
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """A tier on the stair of the cover and at the head of its own pages."""
+    """A tier as a step of the stair on the cover."""
+
+    look: str
+    """Classes for how far up the step lies (``step-0`` is the lowest) and how many exercises stand on it."""
+    heading: str
+    condition: str
+    entries: tuple[EntryView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class GroupView:
+    """Exercises that follow one another in a booklet, after a page of their own: a tier, or a whole bundle."""
 
     anchor: str
-    place: str
-    """Class that sets how far up the step lies: ``step-1`` is the lowest."""
+    fit: str
+    opening: bool
+    """Whether a page opens the group; the only group of a booklet is opened by its cover."""
     heading: str
     means: Markup
-    condition: Markup
+    condition: str
     entries: tuple[EntryView, ...]
-    ticks: TicksView
+    list_heading: str
+    ticks: tuple[TicksView, ...]
     exercises: tuple[ExerciseView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ContentsLine:
+    """A line of the table of contents."""
+
+    href: str
+    text: str
+    look: str
 
 
 @dataclass(frozen=True, slots=True)
 class BookletView:
     """A booklet: its cover, what stands at the front, and its exercises in groups."""
 
+    fit: str
     title: Markup
     purpose: Markup
-    suits: Markup
-    facts: tuple[str, ...]
-    """Short lines under the purpose: weeks, minutes, equipment."""
+    suits: str
+    notes: tuple[str, ...]
+    """Short sentences under the purpose: weeks, minutes, equipment."""
     stair: tuple[StepView, ...]
-    """The tiers from the highest to the lowest; empty where the booklet is not a whole programme."""
+    """The tiers from the lowest to the highest; empty where the booklet is not a whole programme."""
     stair_heading: str
     sections: tuple[SectionView, ...]
-    groups: tuple[StepView, ...]
     contents_heading: str
-    safety: tuple[SafetyView, ...]
+    contents: tuple[ContentsLine, ...]
+    safety: SafetyView
     code: CodeView
     review: str
     patient: str
     date: str
+    groups: tuple[GroupView, ...]

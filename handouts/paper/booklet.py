@@ -1,0 +1,219 @@
+"""Booklets: a whole programme, one tier of it, or a bundle, each with its cover and one exercise a page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+from markupsafe import Markup
+
+from handouts.dose.arithmetic import change_dose
+from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
+from handouts.dose.session import add_up_session
+from handouts.markup import plain_text
+from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, ProgrammeTier, Ref
+from handouts.paper.document import FITS
+from handouts.paper.setting import PaperSetting
+from handouts.paper.sheet import band_of, review_line, rich, view_code, view_exercise, view_safety, view_sections
+from handouts.paper.ticks import tick_exercises
+from handouts.paper.views import (
+    BookletView,
+    CodeView,
+    ContentsLine,
+    EntryView,
+    ExerciseView,
+    GroupView,
+    StepView,
+    TicksView,
+)
+
+_ID = re.compile(r'\bid="([^"]+)"')
+Picks = Sequence[tuple[Exercise, Dose]]
+"""Exercises in the order in which they are done, each with its dose."""
+
+
+def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
+    """The booklet of a whole programme: the stair on its cover, then tier by tier."""
+    say, speech = setting.speech.say, setting.speech
+    numbers = {slug: number for number, slug in enumerate(programme.exercise_slugs, 1)}
+    groups = tuple(
+        _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), level=2, opening=True)
+        for rank in range(len(programme.tiers))
+    )
+    return BookletView(
+        fit=FITS[0],
+        title=rich(programme.title),
+        purpose=rich(programme.goal),
+        suits=say("paper.suits", who=programme.suits.text),
+        notes=(speech.count("paper.weeks", programme.weeks),),
+        stair=tuple(_view_step(setting, programme, rank, numbers) for rank in range(len(programme.tiers))),
+        stair_heading=say("paper.your_steps"),
+        sections=view_sections(programme.sections),
+        contents_heading=say("paper.contents"),
+        contents=tuple(line for group in groups for line in _view_contents(group)),
+        safety=view_safety(setting, programme.cautions),
+        code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
+        review=review_line(setting, programme.review),
+        patient=say("paper.for"),
+        date=say("paper.date"),
+        groups=groups,
+    )
+
+
+def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> BookletView:
+    """The booklet of one tier, by its place in the programme, counted from 0."""
+    group = _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), level=1, opening=False)
+    picks = _picks_of(setting, programme.tiers[rank].exercises)
+    return _view_group_booklet(
+        setting, group, picks,
+        title=rich(programme.title), purpose=rich(programme.goal), suits="", cautions=programme.cautions,
+        code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
+        review=review_line(setting, programme.review),
+    )
+
+
+def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...]) -> BookletView:
+    """The booklet of a bundle; ``address`` is what its QR code opens, in one part or more."""
+    picks = tuple(
+        (exercise, change_dose(exercise.dose, pick.change))
+        for pick in bundle.picks
+        if (exercise := setting.library.exercise.get(pick.exercise.slug))
+    )
+    say = setting.speech.say
+    group = GroupView(
+        anchor="all", fit=FITS[0], opening=False, heading="", means=Markup(""), condition="",
+        entries=_view_entries(setting, picks), list_heading=say("paper.in_order"),
+        ticks=_view_ticks(setting, picks, bundle.weeks), exercises=_view_pages(setting, picks, level=2),
+    )
+    return _view_group_booklet(
+        setting, group, picks, title=rich(bundle.title), purpose=Markup(""),
+        suits=say("paper.suits", who=bundle.suits.text) if bundle.suits.text else "",
+        cautions=tuple(dict.fromkeys(ref for exercise, _ in picks for ref in exercise.cautions)),
+        code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
+    )
+
+
+def _view_group_booklet(
+    setting: PaperSetting, group: GroupView, picks: Picks, *, title: Markup, purpose: Markup, suits: str,
+    cautions: Iterable[Ref], code: CodeView, review: str,
+) -> BookletView:
+    """A booklet with one group of exercises, whose list and boxes stand on the cover."""
+    say = setting.speech.say
+    return BookletView(
+        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=_session_notes(setting, picks), stair=(), stair_heading="",
+        sections=(), contents_heading="", contents=(), safety=view_safety(setting, _stop_rules(setting, cautions)),
+        code=code, review=review, patient=say("paper.for"), date=say("paper.date"), groups=(group,),
+    )
+
+
+def _stop_rules(setting: PaperSetting, refs: Iterable[Ref]) -> tuple[Ref, ...]:
+    """The stop rules alone: each exercise's own page has all its cautions."""
+    caution = setting.library.caution
+    return tuple(ref for ref in refs if caution[ref.slug].kind is CautionKind.STOP)
+
+
+def _weeks_of_tier(programme: Programme) -> int:
+    """Weeks for which the pages of a tier have boxes: an equal share of the programme, at least 2."""
+    return max(2, -(-programme.weeks // max(1, len(programme.tiers))))
+
+
+def _picks_of(setting: PaperSetting, refs: Iterable[Ref]) -> Picks:
+    return tuple((exercise, exercise.dose) for ref in refs if (exercise := setting.library.exercise.get(ref.slug)))
+
+
+def _view_tier(
+    setting: PaperSetting, programme: Programme, rank: int, *, weeks: int, level: int, opening: bool
+) -> GroupView:
+    """The pages of one tier."""
+    say, tier = setting.speech.say, programme.tiers[rank]
+    picks = _picks_of(setting, tier.exercises)
+    return GroupView(
+        anchor=f"tier-{tier.tier.slug}",
+        fit=FITS[0],
+        opening=opening,
+        heading=_tier_heading(setting, tier, rank),
+        means=rich(setting.library.tier[tier.tier.slug].means),
+        condition=_condition(setting, tier, rank),
+        entries=_view_entries(setting, picks),
+        list_heading=say("paper.in_order"),
+        ticks=_view_ticks(setting, picks, weeks),
+        exercises=_view_pages(setting, picks, level=level + 1),
+    )
+
+
+def _tier_heading(setting: PaperSetting, tier: ProgrammeTier, rank: int) -> str:
+    name = setting.library.tier[tier.tier.slug].name.text
+    return setting.speech.say("paper.tier", n=setting.speech.number(rank + 1), tier=name)
+
+
+def _condition(setting: PaperSetting, tier: ProgrammeTier, rank: int) -> str:
+    return setting.speech.say("paper.enter" if rank else "paper.enter_first", condition=plain_text(tier.enter_when.text))
+
+
+def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: dict[str, int]) -> StepView:
+    """A tier on the stair: its exercises with what each builds on, by number."""
+    speech, tier = setting.speech, programme.tiers[rank]
+    entries = []
+    for exercise, _ in _picks_of(setting, tier.exercises):
+        before = [speech.number(numbers[slug]) for slug in setting.progression.easier[exercise.slug] if slug in numbers]
+        line = speech.say("paper.after", numbers=speech.join(before)) if before else ""
+        entries.append(EntryView(
+            exercise.slug, speech.number(numbers[exercise.slug]), rich(exercise.title), line,
+            small_figure(setting, exercise, "stair"),
+        ))
+    look = f"step-{rank} row-{len(programme.tiers) - rank} of-{min(5, len(entries))}"
+    return StepView(look, _tier_heading(setting, tier, rank), _condition(setting, tier, rank), tuple(entries))
+
+
+def small_figure(setting: PaperSetting, exercise: Exercise, use: str) -> Markup:
+    """The figure once more in the same document: its ids get an ending of their own."""
+    svg = str(setting.figures.figure_svg(exercise, setting.language))
+    for name in dict.fromkeys(_ID.findall(svg)):
+        svg = re.sub(rf'(["#( ]){re.escape(name)}(?=[")\s ])', rf"\g<1>{name}-{use}", svg)
+    return Markup(svg)
+
+
+def _view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
+    """A list of exercises with their doses."""
+    speech = setting.speech
+    return tuple(
+        EntryView(
+            exercise.slug,
+            speech.number(number),
+            rich(exercise.title),
+            join_parts((dose_line(dose, speech, band_of(setting, dose)), frequency_line(dose, speech)), speech),
+            small_figure(setting, exercise, "list"),
+        )
+        for number, (exercise, dose) in enumerate(picks, 1)
+    )
+
+
+def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksView, ...]:
+    names = tuple((plain_text(exercise.title.text), dose) for exercise, dose in picks)
+    return tick_exercises(names, weeks, setting.speech)
+
+
+def _view_pages(setting: PaperSetting, picks: Picks, *, level: int) -> tuple[ExerciseView, ...]:
+    return tuple(view_exercise(setting, exercise, dose, level=level, ticks=False) for exercise, dose in picks)
+
+
+def _session_notes(setting: PaperSetting, picks: Picks) -> tuple[str, ...]:
+    """How long one session takes, and what to fetch first."""
+    speech, totals = setting.speech, add_up_session(picks, setting.library.clinic.session)
+    things = [setting.term("equipment", slug) for slug in totals.equipment]
+    return tuple(
+        line
+        for line in (
+            "" if totals.unknown else speech.say("paper.session", minutes=about_minutes(totals.seconds, speech)),
+            speech.say("paper.fetch", things=speech.join(things)) if things else "",
+        )
+        if line
+    )
+
+
+def _view_contents(group: GroupView) -> tuple[ContentsLine, ...]:
+    """The lines of a group in the table of contents."""
+    return (
+        ContentsLine(f"#{group.anchor}", group.heading, "tier"),
+        *(ContentsLine(f"#{page.anchor}", plain_text(str(page.title.striptags())), "") for page in group.exercises),
+    )

@@ -1,0 +1,125 @@
+"""Which documents a library is printed as, and their HTML."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from handouts.markup import plain_text
+from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.paper.booklet import view_bundle, view_programme, view_tier
+from handouts.paper.document import FITS, Article, Document
+from handouts.paper.frame import view_page, write_booklet, write_sheet
+from handouts.paper.setting import LARGE, Figures, PaperSetting, make_setting
+from handouts.paper.sheet import view_exercise
+from handouts.paper.views import BookletView, ExerciseView, PageView
+from handouts.problems import Place
+from handouts.site.paths import item_page, pdf_path
+from handouts.site.setting import Edition
+from handouts.words.speech import Speech
+
+
+def plan_paths(library: Library) -> tuple[str, ...]:
+    """The path of every PDF of a library in its language, in the order of ``plan_documents``."""
+    return tuple(
+        pdf_path(item_page(library.language, kind, slug), name, paper, size)
+        for paper in library.clinic.papers
+        for size in library.clinic.type_sizes
+        for kind, slug, name in _names(library)
+    )
+
+
+def _names(library: Library) -> Iterator[tuple[str, str, str]]:
+    """Kind and slug of the page, and name, of every document."""
+    for exercise in library.exercises:
+        yield "exercises", exercise.slug, exercise.slug
+    for programme in library.programmes:
+        yield "programmes", programme.slug, programme.slug
+        for tier in programme.tiers:
+            yield "programmes", programme.slug, f"{programme.slug}-{tier.tier.slug}"
+    for bundle in library.bundles:
+        yield "bundles", bundle.slug, bundle.slug
+
+
+def plan_documents(
+    library: Library,
+    speech: Speech,
+    figures: Figures,
+    edition: Edition,
+    address: Callable[[str], str] | None = None,
+) -> tuple[Document, ...]:
+    """Every document of a library in its language: each exercise, tier, programme and bundle, on each paper and size.
+
+    ``address`` turns the path of a page into what its QR code opens; without it, the clinic's site.
+    """
+    first = make_setting(library, speech, figures, edition, address)
+    found: list[Document] = []
+    for paper in library.clinic.papers:
+        for size in library.clinic.type_sizes:
+            setting = first.on(paper, size)
+            found += [sheet_document(setting, exercise) for exercise in library.exercises]
+            for programme in library.programmes:
+                found.append(programme_document(setting, programme))
+                found += [tier_document(setting, programme, rank) for rank in range(len(programme.tiers))]
+            found += [bundle_document(setting, bundle) for bundle in library.bundles]
+    return tuple(found)
+
+
+def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
+    """The sheet of one exercise: one page, in large type two."""
+    item = f"exercises/{exercise.slug}"
+    page = view_page(setting, title=plain_text(exercise.title.text), code=exercise.code, item=item)
+    view = view_exercise(setting, exercise)
+    return Document(
+        _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view),
+        (_article(setting, view),), exercise.place,
+    )
+
+
+def programme_document(setting: PaperSetting, programme: Programme) -> Document:
+    """The booklet of a programme."""
+    item = f"programmes/{programme.slug}"
+    page = view_page(setting, title=plain_text(programme.title.text), code=programme.code, item=item)
+    path = _path(setting, "programmes", programme.slug, programme.slug)
+    return _booklet(setting, path, page, view_programme(setting, programme), programme.place)
+
+
+def tier_document(setting: PaperSetting, programme: Programme, rank: int) -> Document:
+    """The booklet of one tier of a programme, counted from 0."""
+    slug, speech = programme.tiers[rank].tier.slug, setting.speech
+    title = speech.say(
+        "paper.tier_of", programme=plain_text(programme.title.text), n=speech.number(rank + 1),
+        tier=setting.library.tier[slug].name.text,
+    )
+    page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}")
+    path = _path(setting, "programmes", programme.slug, f"{programme.slug}-{slug}")
+    return _booklet(setting, path, page, view_tier(setting, programme, rank), programme.place)
+
+
+def bundle_document(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...] = ()) -> Document:
+    """The booklet of a bundle; ``address`` is what its QR code opens, without it the bundle's own page."""
+    page = view_page(setting, title=plain_text(bundle.title.text), code="", item=f"bundles/{bundle.slug}")
+    opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
+    path = _path(setting, "bundles", bundle.slug, bundle.slug)
+    return _booklet(setting, path, page, view_bundle(setting, bundle, opened), bundle.place)
+
+
+def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView, place: Place) -> Document:
+    """A booklet: each exercise keeps to its pages, in standard type the cover and each opening to one."""
+    one = 0 if setting.size == LARGE else 1
+    openings = (
+        Article("cover", "cover", one, place, ""),
+        *((Article("contents", "opening", one, place, ""),) if view.stair else ()),
+        *(Article(group.anchor, "opening", one, place, "") for group in view.groups if group.opening),
+    )
+    exercises = (_article(setting, exercise) for group in view.groups for exercise in group.exercises)
+    return Document(path, write_booklet(page, view), (*openings, *exercises), place)
+
+
+def _article(setting: PaperSetting, view: ExerciseView) -> Article:
+    pages = 2 if view.two_pages else 1
+    place = setting.library.exercise[view.anchor].place
+    return Article(view.anchor, f"exercise {view.columns}", pages, place, str(view.title.striptags()), FITS.index(view.fit))
+
+
+def _path(setting: PaperSetting, kind: str, slug: str, name: str) -> str:
+    return pdf_path(setting.page(kind, slug), name, setting.paper, setting.size)
