@@ -18,8 +18,8 @@ from typing import Any
 from handouts import __version__
 from handouts.assets import read_templates
 from handouts.bundle.catalogue import check_marks
-from handouts.bundle.pages import read_clinician_pages
 from handouts.cache import Cache
+from handouts.clinician.pages import read_clinician_pages
 from handouts.files import read_folder
 from handouts.library.read import read_library
 from handouts.model import Library

@@ -24,6 +24,7 @@ LEVELS = [
     ["rules"],
     ["bundle"],
     ["site", "paper"],
+    ["clinician"],
     ["publish", "settings"],
     ["pipeline"],
     ["commands"],
