@@ -3,9 +3,10 @@
 Read a figure with ``read_figure``, compute it with ``compute_figure``, write it with ``svg_of``.
 Rooms, lowest first: joints, shape, body, kinematics, sites, spec, world, bases, muscles, names, read; residuals,
 solver, apart, motion; camera, parts, silhouette, head, depth, curves, solids, props, style, paint, arrows,
-panels; facts, checks, compute, svg, sheet.
+panels; facts, checks, compute, animation, svg, sheet.
 """
 
+from handouts.figure.animation import motion_data
 from handouts.figure.compute import Figure, compute_figure, engine_digest, extremes, facts
 from handouts.figure.facts import Extreme, Facts, Movement, joint_angles
 from handouts.figure.names import figure_json_schema
@@ -16,6 +17,6 @@ from handouts.figure.svg import panel_svg, presentation_svg, standalone_svg, svg
 
 __all__ = [
     "HAIR_STYLES", "Extreme", "Facts", "Figure", "FigureSpec", "FigureStyle", "Movement", "compute_figure",
-    "engine_digest", "extremes", "facts", "figure_json_schema", "joint_angles", "panel_svg", "presentation_svg",
+    "engine_digest", "extremes", "facts", "figure_json_schema", "joint_angles", "motion_data", "panel_svg", "presentation_svg",
     "read_figure", "standalone_svg", "svg_of",
 ]  # fmt: skip

@@ -15,7 +15,7 @@ from handouts.figure.camera import camera
 from handouts.figure.checks import Case, check_figure
 from handouts.figure.facts import Extreme, Facts, largest_angles, make_facts
 from handouts.figure.motion import Motion, solve_motion
-from handouts.figure.panels import Layout, Panel, lay_out, make_panel, see
+from handouts.figure.panels import Layout, Panel, View, lay_out, make_panel, see
 from handouts.figure.spec import FigureSpec
 from handouts.figure.style import FigureStyle
 from handouts.problems import Problem
@@ -40,7 +40,9 @@ def compute_figure(spec: FigureSpec, style: FigureStyle = FigureStyle()) -> Figu
     motion = solve_motion(spec, body)
     view = camera(spec.view)
     shown = (motion.frames[0], motion.frames[-1]) if spec.moves else (motion.frames[0],)
-    views = tuple(see(spec, body, motion, frame, view, style) for frame in shown)
+    views: tuple[View, ...] = ()
+    for frame in shown:
+        views += (see(spec, body, motion, frame, view, style, views[-1].over if views else {}),)
     panels = tuple(make_panel(spec, body, motion, number, views, view) for number in range(len(shown)))
     muscles = frozenset(mark.muscle for mark in panels[-1].marks if mark.muscle)
     problems = check_figure(Case(spec, body, motion, muscles))

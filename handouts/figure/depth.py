@@ -15,6 +15,10 @@ from handouts.figure.parts import layers
 from handouts.figure.silhouette import Part
 
 Array = NDArray[np.float64]
+Hints = dict[tuple[str, str], float]
+"""(lower part, higher part) -> how surely."""
+_HINT = 1e-3
+"""What an order from another frame counts against one seen in this frame."""
 CELL = 4.0
 """Width of a cell of the depth map in drawing units (8 mm)."""
 _MOST = 30.0
@@ -103,11 +107,21 @@ def _weights(parts: tuple[Part, ...], maps: list[DepthMap]) -> dict[tuple[int, i
     return found
 
 
-def painting_order(parts: tuple[Part, ...]) -> tuple[Part, ...]:
-    """The parts from back to front."""
+def painting_order(parts: tuple[Part, ...], hints: Hints | None = None) -> tuple[tuple[Part, ...], Hints]:
+    """The parts from back to front, and what lies under what by name.
+
+    ``hints`` from another frame of the same motion order parts that do not overlap in this one, so that one
+    order serves the whole movement where it can.
+    """
     maps = [depth_map(part) for part in parts]
     under: dict[int, dict[int, float]] = {number: {} for number in range(len(parts))}
-    for (low, high), weight in _weights(parts, maps).items():
+    weights = _weights(parts, maps)
+    numbers = {part.name: number for number, part in enumerate(parts)}
+    for (low_name, high_name), weight in (hints or {}).items():
+        low, high = numbers.get(low_name), numbers.get(high_name)
+        if low is not None and high is not None and (low, high) not in weights and (high, low) not in weights:
+            weights[(low, high)] = _HINT * weight
+    for (low, high), weight in weights.items():
         under[high][low] = weight
     left, found = list(range(len(parts))), []
     while left:
@@ -115,4 +129,4 @@ def painting_order(parts: tuple[Part, ...]) -> tuple[Part, ...]:
         number = min(left, key=lambda one: (waiting[one], one))
         found.append(parts[number])
         left.remove(number)
-    return tuple(found)
+    return tuple(found), {(parts[low].name, parts[high].name): weight for (low, high), weight in weights.items()}

@@ -14,8 +14,8 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from handouts.figure.body import Body
-from handouts.figure.camera import CM, outline_rings
-from handouts.figure.silhouette import Part, Seen, closing, opening, outer
+from handouts.figure.camera import CM, UNITS_PER_METRE, outline_rings
+from handouts.figure.silhouette import Part, closing, opening, outer
 from handouts.figure.solver import Solved
 
 Array = NDArray[np.float64]
@@ -108,7 +108,7 @@ def hair_part(body: Body, solved: Solved, view: Array, style: str) -> Part | Non
     shape = _seen_region(_hairline(style), centre, axes)
     if style == "bun":
         knot = centre + axes @ np.array([-0.98, 0.42, 0.0])
-        shape = shape.union(Point(knot[0], knot[1]).buffer(0.026 * 500 * body.stature / 1.0, quad_segs=8))
+        shape = shape.union(Point(knot[0], knot[1]).buffer(0.026 * UNITS_PER_METRE * body.stature, quad_segs=8))
     if shape.is_empty or shape.area < 200:
         return None
     smooth = outer(opening(closing(shape, 0.5 * CM), 0.7 * CM))
@@ -129,13 +129,11 @@ def _curve_on_face(solved: Solved, body: Body, view: Array, points: Array, norma
     return LineString(kept) if len(kept) > 2 else None
 
 
-def face_of(body: Body, solved: Solved, view: Array, seen: Seen) -> Face:
-    """The marks on the face that the camera sees."""
-    head = next(part for part in seen.parts if part.name == "head").polygon
+def face_of(body: Body, solved: Solved, view: Array, head: Polygon) -> Face:
+    """The marks on the face that the camera sees; ``head`` is the outline of the head."""
     rotation = solved.placed.rotations[body.numbers["head"]]
     toward = (view[2] / np.linalg.norm(view[2])) @ rotation
     eyes, brows, ear = [], [], None
-    size = body.stature * 500
     for z in (1, -1):
         if toward @ np.array([0.90, 0.1, 0.44 * z]) > 0.22:
             centre = _mark(solved, body, view, (0.0535, 0.040, 0.0205 * z))
@@ -158,5 +156,4 @@ def face_of(body: Body, solved: Solved, view: Array, seen: Seen) -> Face:
     if mouth is not None:
         inner = mouth.intersection(head.buffer(-0.15 * CM))
         mouth = inner if isinstance(inner, LineString) and inner.length > 1.0 * CM else None
-    assert size > 0
     return Face(tuple(eyes), tuple(line for line in brows if isinstance(line, LineString)), mouth, ear)

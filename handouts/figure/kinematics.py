@@ -105,28 +105,39 @@ def _shoulder_shift(local: Array, side: float, stature: float) -> Array:
     return np.array([_FORWARD * along[0] * min(1.0, 2 * raised), _RISE * raised, -_INWARD * raised * side]) * stature
 
 
+@cache
+def _steps() -> tuple[tuple[int, Array, tuple[int, ...], float], ...]:
+    """For each segment: parent, offset, turns, and 1 or -1 for an upper arm (0 for others)."""
+    owned = _turn_tables()[4]
+    return tuple(
+        (segment.parent, np.array(segment.offset), owned[number],
+         {"uarm.r": 1.0, "uarm.l": -1.0}.get(segment.name, 0.0))
+        for number, segment in enumerate(skeleton()[0])
+    )  # fmt: skip
+
+
 def place(body: Body, angles: Angles, rotation: Array, position: Array) -> Placed:
     """Place the body: ``angles`` (v,) in degrees, pelvis ``rotation`` (3, 3) and ``position`` (3,) in metres."""
-    variables, factors, fixed, axes, owned = _turn_tables()
+    variables, factors, fixed, axes, _ = _turn_tables()
     spins = axis_rotations(angles[variables] * factors + fixed, axes)
-    count = len(body.segments)
-    rotations, origins = np.empty((count, 3, 3)), np.empty((count, 3))
-    world_axes, pivots = np.empty((len(variables), 3)), np.empty((len(variables), 3))
-    for number, segment in enumerate(body.segments):
-        if segment.parent < 0:
+    steps = _steps()
+    rotations, origins = np.empty((len(steps), 3, 3)), np.empty((len(steps), 3))
+    frames, pivots = np.empty((len(variables), 3, 3)), np.empty((len(variables), 3))
+    for number, (parent, offset, turns, arm) in enumerate(steps):
+        if parent < 0:
             turned, origin = rotation, position
         else:
-            turned = rotations[segment.parent]
-            origin = origins[segment.parent] + turned @ (np.array(segment.offset) * body.stature)
-        if segment.name.startswith("uarm"):
-            local = spins[owned[number][0]] @ spins[owned[number][1]] @ spins[owned[number][2]]
-            shift = turned @ _shoulder_shift(local, 1.0 if segment.name.endswith("r") else -1.0, body.stature)
-            origin = origin + shift
-            origins[segment.parent] = origin
-        for turn in owned[number]:
-            world_axes[turn], pivots[turn] = turned[:, axes[turn]], origin
+            turned = rotations[parent]
+            origin = origins[parent] + turned @ offset * body.stature
+        if arm:
+            local = spins[turns[0]] @ spins[turns[1]] @ spins[turns[2]]
+            origin = origin + turned @ _shoulder_shift(local, arm, body.stature)
+            origins[parent] = origin
+        for turn in turns:
+            frames[turn], pivots[turn] = turned, origin
             turned = turned @ spins[turn]
         rotations[number], origins[number] = turned, origin
+    world_axes = frames[np.arange(len(variables)), :, axes]
     return Placed(rotations, origins, world_axes, pivots)
 
 

@@ -17,7 +17,7 @@ from handouts.figure.arrows import arrow_of, ghost_of
 from handouts.figure.body import Body
 from handouts.figure.camera import CM, outline_rings
 from handouts.figure.curves import shape_path
-from handouts.figure.depth import painting_order
+from handouts.figure.depth import Hints, painting_order
 from handouts.figure.head import face_of, hair_part
 from handouts.figure.motion import Motion, point_places
 from handouts.figure.muscles import MUSCLES
@@ -35,10 +35,22 @@ CENTRAL = frozenset({"hip", "pelvis", "chest", "shoulder", "head", "nose", "chin
 
 
 @dataclass(frozen=True, eq=False, slots=True)
+class Drawn:
+    """One piece as drawn: the names of its parts, its role, its outline, and its marks (first and past the last)."""
+
+    names: tuple[str, ...]
+    role: str
+    shape: Polygon
+    first: int
+    past: int
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class Panel:
-    """One drawing: marks from back to front and the box they fill (left, top, right, bottom)."""
+    """One drawing: marks from back to front, its pieces, and the box they fill (left, top, right, bottom)."""
 
     marks: tuple[Mark, ...]
+    pieces: tuple[Drawn, ...]
     bounds: Bounds
     covered: BaseGeometry
 
@@ -50,15 +62,17 @@ class View:
     ordered: tuple[Part, ...]
     joints: dict[tuple[str, str], tuple[float, float, float]]
     outlines: dict[str, Polygon]
+    over: Hints
 
 
-def see(spec: FigureSpec, body: Body, motion: Motion, frame: Solved, view: Array, style: FigureStyle) -> View:
-    """All parts of a frame in the order of painting."""
+def see(spec: FigureSpec, body: Body, motion: Motion, frame: Solved, view: Array, style: FigureStyle, hints: Hints) -> View:
+    """All parts of a frame in the order of painting; ``hints`` from a frame seen before."""
     seen = see_body(body, frame, view)
     hair = hair_part(body, frame, view, style.hair)
     parts = [*seen.parts, *([hair] if hair else []), *prop_parts(Setting(spec, body, motion, frame, view))]
     outlines = {part.name: part.polygon for part in parts if part.is_body}
-    return View(painting_order(tuple(part for part in parts if not part.polygon.is_empty)), seen.joints, outlines)
+    ordered, over = painting_order(tuple(part for part in parts if not part.polygon.is_empty), hints)
+    return View(ordered, seen.joints, outlines, over)
 
 
 def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> list[Region]:
@@ -104,22 +118,23 @@ def make_panel(spec: FigureSpec, body: Body, motion: Motion, number: int, views:
     seen = views[number]
     pieces = pieces_of(seen.ordered, seen.joints)
     regions = muscle_regions(spec, body, frame, view) if last else []
-    painted = paint(pieces, face_of(body, frame, view, see_body(body, frame, view)), regions)
+    painted = paint(pieces, face_of(body, frame, view, seen.outlines["head"]), regions)
     marks: list[Mark] = []
     covered: list[BaseGeometry] = [part.polygon for part in seen.ordered]
     if not spec.prop("mat"):
         ground = _ground(frame, view)
         marks.append(Mark("ground", shape_path(ground, 2.0)))
         covered.append(ground)
-    back = [mark for one, found in painted if pieces[one].parts[0].layer < 0 for mark in found]
-    front = [mark for one, found in painted if pieces[one].parts[0].layer >= 0 for mark in found]
-    marks += back
-    if number:
-        ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED)
-        if ghost is not None:
+    drawn: list[Drawn] = []
+    ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED) if number else None
+    for one, found in sorted(painted, key=lambda item: pieces[item[0]].parts[0].layer >= 0):
+        if ghost is not None and pieces[one].parts[0].layer >= 0:
             marks.append(Mark("ghost", shape_path(ghost, 2.0)))
             covered.append(ghost)
-    marks += front
+            ghost = None
+        kept = [mark for mark in found if mark.path]
+        drawn.append(Drawn(tuple(pieces[one].names), pieces[one].role, pieces[one].shape, len(marks), len(marks) + len(kept)))
+        marks += kept
     if number:
         silhouette = unary_union(list(seen.outlines.values()))
         for point in spec.arrow:
@@ -128,7 +143,7 @@ def make_panel(spec: FigureSpec, body: Body, motion: Motion, number: int, views:
                 marks += arrow.marks
                 covered.append(arrow.area)
     area = unary_union(covered)
-    return Panel(tuple(mark for mark in marks if mark.path), area.bounds, area)
+    return Panel(tuple(marks), tuple(drawn), area.bounds, area)
 
 
 @dataclass(frozen=True, slots=True)

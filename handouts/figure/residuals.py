@@ -118,10 +118,14 @@ class Rows:
 
     def part(self, row: int, point: Array, segment: int, direction: Array) -> None:
         """The row grows as the point moves along the direction."""
-        self.rows.append(row)
-        self.points.append(point)
-        self.segments.append(segment)
-        self.directions.append(direction)
+        self.parts(row, point[None], [segment], direction[None])
+
+    def parts(self, row: int, points: Array, segments: list[int], directions: Array) -> None:
+        """The row grows as the points (n, 3) on segments (n,) move along the directions (n, 3)."""
+        self.rows += [row] * len(segments)
+        self.points.append(points)
+        self.segments += segments
+        self.directions.append(directions)
 
     def single(self, value: float, point: Array, segment: int, direction: Array) -> None:
         """A row that depends on one point."""
@@ -132,8 +136,8 @@ class Rows:
         values = np.array(self.values)
         jacobian = np.zeros((len(values), 6 + len(VARIABLES)))
         if self.rows:
-            directions = np.array(self.directions)
-            by_root, by_angle = point_motion(placed, np.array(self.points), np.array(self.segments), directions)
+            directions = np.concatenate(self.directions)
+            by_root, by_angle = point_motion(placed, np.concatenate(self.points), np.array(self.segments), directions)
             np.add.at(jacobian, np.array(self.rows),
                       np.hstack([directions, by_root, by_angle * (np.pi / 180)]))  # fmt: skip
         return values, jacobian
@@ -144,33 +148,31 @@ def _at(body: Body, placed: Placed, segment: int, offset: tuple[float, float, fl
     return point
 
 
-def support_points(body: Body, task: Task, centres: Array) -> Array:
-    """Horizontal positions (n, 2) of what carries the body: the contacts on level surfaces."""
-    found = [
-        centres[lump][[0, 2]]
-        for touch in task.touches
-        for lump in touch.lumps
-        if getattr(touch.surface, "normal", (0, 1, 0))[1] > 0.9
-    ]
-    return np.array(found).reshape(-1, 2)
+def support_lumps(task: Task) -> list[int]:
+    """Numbers of the ellipsoids that carry the body: the contacts on level surfaces."""
+    return [lump for touch in task.touches for lump in touch.lumps
+            if getattr(touch.surface, "normal", (0, 1, 0))[1] > 0.9]  # fmt: skip
 
 
 def _balance_rows(body: Body, task: Task, placed: Placed, centres: Array, rows: Rows) -> None:
-    support = support_points(body, task, centres)
-    if not task.balance or not len(support):
+    lumps = support_lumps(task)
+    if not task.balance or not lumps:
         return
     shares, segments, points = mass_places(body, placed)
     centre = shares @ points
-    hull = MultiPoint(support).convex_hull
-    inside = nearest_points(hull, Point(centre[0], centre[2]))[0]
+    support = centres[lumps]
+    inside = nearest_points(MultiPoint(support[:, [0, 2]]).convex_hull, Point(centre[0], centre[2]))[0]
     middle = support.mean(axis=0)
-    for axis, aim, edge in ((0, middle[0], inside.x), (2, middle[1], inside.y)):
-        direction = np.zeros(3)
-        direction[axis] = 1.0
-        for value, tolerance in ((centre[axis] - aim, task.balance), (centre[axis] - edge, 0.006))[: 1 + task.inside]:
-            row = rows.new(value / tolerance)
-            for share, segment, point in zip(shares, segments, points, strict=True):
-                rows.part(row, point, int(segment), direction * share / tolerance)
+    # The centre of mass moves with the masses, its aim with the feet.
+    moving = np.vstack([points, support])
+    owners = [*segments.tolist(), *body.owner[lumps].tolist()]
+    weight = np.concatenate([shares, np.full(len(lumps), -1 / len(lumps))])
+    for axis, edge in ((0, inside.x), (2, inside.y)):
+        direction = np.eye(3)[axis]
+        aims = ((centre[axis] - middle[axis], task.balance), (centre[axis] - edge, 0.006))
+        for value, tolerance in aims[: 1 + task.inside]:
+            if value:
+                rows.parts(rows.new(value / tolerance), moving, owners, weight[:, None] * direction / tolerance)
 
 
 def _touch_rows(body: Body, task: Task, centres: Array, axes: Array, rows: Rows) -> None:

@@ -18,8 +18,10 @@ from handouts.figure.sites import gaps
 Array = NDArray[np.float64]
 
 MOST_STEPS = 40
-GOOD_ENOUGH = 1e-4
-"""Relative fall of the sum of squares below which solving stops."""
+GOOD_ENOUGH = 1e-3
+"""Fall of the sum of squares, relative and absolute, below which a step counts as idle."""
+IDLE_STEPS = 2
+"""Idle steps in a row after which solving stops."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,7 @@ def solve(body: Body, task: Task, guess: State) -> Solved:
     cost, damping = float(values @ values), 1e-3
     # Scale of a step: 5 cm, 3 degrees of the pelvis, 5 degrees of a joint.
     scale = np.concatenate([np.full(3, 0.05), np.full(3, 0.05), np.full(len(state.angles), 5.0)])
+    idle = 0
     for _ in range(MOST_STEPS):
         scaled = jacobian * scale
         normal, slope = scaled.T @ scaled, scaled.T @ values
@@ -65,7 +68,8 @@ def solve(body: Body, task: Task, guess: State) -> Solved:
         fall = cost - trial_cost
         state, placed, values, jacobian, cost = trial, trial_placed, trial_values, trial_jacobian, trial_cost
         damping *= 0.3
-        if fall < GOOD_ENOUGH * cost + 1e-6:
+        idle = idle + 1 if fall < GOOD_ENOUGH * (cost + 1) else 0
+        if idle == IDLE_STEPS:
             break
     centres, axes = ellipsoids(body, placed)
     return Solved(state, placed, centres, axes, cost)
