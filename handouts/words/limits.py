@@ -1,0 +1,111 @@
+"""Movement limits in words, for clinicians: findings, bounds, where they come from.
+
+Says what was found and what could not be judged, and never more than that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from handouts.limits import Finding, Moment, Part, What, Whose
+from handouts.model import Bound, Library, Limit, LimitPhase
+from handouts.words.speech import Speech
+
+_STATUS = {"confirmed": "confirmed", "from memory": "memory", "clinic's choice": "choice"}
+
+
+def limits_are_whole(library: Library, source: Library) -> bool:
+    """Whether a language has the words of every limit, position and demand; a part of them would say too little."""
+    lists = ("positions", "demands")
+    return len(library.limits) == len(source.limits) and all(
+        len(library.term[name]) == len(source.term[name]) for name in lists
+    )
+
+
+def motion_name(name: str, speech: Speech) -> str:
+    """A clinical motion in the language: 'hip flexion' -> 'Hip flexion'."""
+    return speech.say(f"limits.{name.replace(' ', '_')}")
+
+
+def say_finding(finding: Finding, library: Library, speech: Speech) -> str:
+    """One finding in one line: 'Hip flexion: 96.3°, 6.3° above the bound of 90° (at the start, both sides)'."""
+    if finding.is_unknown:
+        return speech.say("limits.unknown")
+    parts = finding.parts
+    if any(part.what is What.MOTION for part in parts):
+        # A demand beside an angle only tells when the angle counts.
+        parts = tuple(part for part in parts if part.what is not What.DEMAND)
+    line = _part(parts[0], library, speech)
+    for part in parts[1:]:
+        line = speech.say("limits.together", first=line, second=_part(part, library, speech))
+    detail = _detail(finding, speech)
+    return speech.say("limits.detail", found=line, detail=detail) if detail else line
+
+
+def say_findings(findings: Sequence[Finding], library: Library, speech: Speech) -> str:
+    """Several findings in one line, one after the other; equal ones once."""
+    lines = tuple(dict.fromkeys(say_finding(finding, library, speech) for finding in findings))
+    line = lines[0].rstrip(".")
+    for other in lines[1:]:
+        line = speech.say("limits.and_then", first=line, second=other.rstrip("."))
+    return line
+
+
+def _part(part: Part, library: Library, speech: Speech) -> str:
+    if part.what is What.POSITION:
+        return speech.say("limits.position", position=library.term["positions"][part.name].name.text)
+    if part.what is What.DEMAND:
+        return speech.say("limits.demand", demand=library.term["demands"][part.name].name.text)
+    reached, allowed = speech.number(part.reached or 0.0), speech.number(part.allowed or 0.0)
+    if part.what is What.WEIGHT:
+        return speech.say("limits.weight", reached=reached, allowed=allowed)
+    return speech.say(
+        "limits.below" if part.below else "limits.above",
+        motion=motion_name(part.name, speech),
+        reached=reached,
+        allowed=allowed,
+        over=speech.number(part.over or 0.0),
+    )
+
+
+def _detail(finding: Finding, speech: Speech) -> str:
+    """When in the movement, and on which side."""
+    when = "" if finding.moment is Moment.THROUGHOUT else speech.say(f"limits.at_{finding.moment.value}")
+    whose = "" if finding.whose is Whose.BODY else speech.say(f"limits.side_{finding.whose.value}")
+    return speech.say("limits.two_details", first=when, second=whose) if when and whose else when or whose
+
+
+def say_bounds(bounds: Sequence[Bound], library: Library, speech: Speech) -> str:
+    """One bound, or several that count only together: 'Hip flexion up to 90°'."""
+    said = tuple(_bound(bound, library, speech) for bound in bounds)
+    return said[0] if len(said) == 1 else speech.say("limits.bound_together", bounds=speech.join(said))
+
+
+def _bound(bound: Bound, library: Library, speech: Speech) -> str:
+    number = speech.number
+    demand = library.term["demands"][bound.demand.slug].name.text if bound.demand else ""
+    position = library.term["positions"][bound.position.slug].name.text if bound.position else ""
+    core = ""
+    if bound.motion is not None:
+        motion = motion_name(bound.motion.slug, speech)
+        if bound.most is not None and bound.least is not None:
+            core = speech.say("limits.bound_between", motion=motion, least=number(bound.least), most=number(bound.most))
+        elif bound.most is not None:
+            core = speech.say("limits.bound_most", motion=motion, degrees=number(bound.most))
+        elif bound.least is not None:
+            core = speech.say("limits.bound_least", motion=motion, degrees=number(bound.least))
+    elif bound.most_weight_kg is not None:
+        core = speech.say("limits.bound_weight", weight=number(bound.most_weight_kg))
+    for thing in (demand, position):
+        if thing:
+            core = (
+                speech.say("limits.bound_with", thing=thing, bound=core)
+                if core
+                else speech.say("limits.bound_avoid", thing=thing)
+            )
+    return core
+
+
+def say_status(limit: Limit, phase: LimitPhase, speech: Speech) -> str:
+    """Whether a phase's numbers were read in its source."""
+    return speech.say(f"limits.status_{_STATUS[phase.status or limit.status]}")
