@@ -33,6 +33,8 @@ def template_environment(templates: Mapping[str, str]) -> Environment:
 
 def _only_text(value: object) -> str:
     """The text as it is; None, numbers, methods and the like are a fault of the view."""
+    if isinstance(value, StrictUndefined):
+        return str(value)  # raises and names what is missing
     if not isinstance(value, str):
         raise NotTextError(f"a template printed {type(value).__name__}, which is not a text")
     return value

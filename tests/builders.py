@@ -143,7 +143,7 @@ def a_library(*exercises: Exercise, language: str = "en", **changes: Any) -> Lib
         an_exercise("bridge", tier="wake", regions=("hip",), position="lying", equipment=("mat",), also_called=("hip lift",)),
         an_exercise("sit-to-stand", after=("bridge",), position="seated", equipment=("chair",), also_called=("get up",)),
         an_exercise("heel-raise", regions=("ankle",), equipment=(), after=("bridge",), purpose="balance"),
-        an_exercise("step-up", tier="live", after=("sit-to-stand", "heel-raise"), also_called=("stair climb",)),
+        an_exercise("step-up", tier="live", after=("sit-to-stand", "heel-raise"), also_called=("stair climb", "steps")),
         an_exercise("step-down", tier="live", after=("step-up", "heel-raise"), cautions=("sharp-pain", "faint", "new-hip", "tired")),
     )
     given: dict[str, Any] = {

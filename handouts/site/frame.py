@@ -95,6 +95,7 @@ class Frame:
     title: str
     description: str
     style: str
+    icon: str
     scripts: tuple[str, ...]
     alternates: tuple[LanguageLink, ...]
     choice: str
@@ -132,6 +133,7 @@ def make_frame(
         title=say("site.page_title", title=plain_text(title), clinic=clinic.name) if title != clinic.name else title,
         description=plain_text(description),
         style=relative(page, setting.assets.style),
+        icon=relative(page, setting.assets.icon),
         scripts=tuple(relative(page, script) for script in scripts),
         alternates=alternates if len(alternates) > 1 else (),
         choice=relative(page, CHOICE),

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
-from handouts.site.accent import accent_rules
+from handouts.site.accent import LIGHT_GROUNDS, accent_on, accent_rules
 from handouts.site.joiner import join_scripts
 
 SCRIPTS = {"exercises": "exercises.js", "home": "home.js"}
@@ -34,6 +34,8 @@ class Kit:
     """The texts and bytes below ``templates/`` that the site uses."""
 
     templates: Mapping[str, str]
+    icon: str
+    """The site's sign as SVG; ``ACCENT`` stands for the clinic's colour."""
     faces: str
     """The ``@font-face`` rules of the web fonts."""
     styles: tuple[str, ...]
@@ -48,6 +50,7 @@ def read_kit(files: Mapping[str, bytes]) -> Kit:
     text = {path: data.decode("utf-8") for path, data in files.items() if not path.startswith("fonts/")}
     return Kit(
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
+        icon=text["icon.svg"],
         faces=files["fonts/web.css"].decode("utf-8"),
         styles=tuple(text[f"styles/{name}.css"] for name in ("tokens", "figure", "screen")),
         scripts={
@@ -67,6 +70,7 @@ class Assets:
 
     files: Mapping[str, bytes]
     style: str
+    icon: str
     scripts: Mapping[str, str]
     """Path of the script of each kind of page."""
 
@@ -84,12 +88,15 @@ def build_assets(kit: Kit, accent: str, languages: tuple[str, ...]) -> Assets:
     style = re.sub(r"\n\s*\n+", "\n", _COMMENT.sub("", css)).strip().encode() + b"\n"
     style_path = name_by_hash("screen", "css", style)
     files[style_path] = style
+    icon = kit.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000")).encode()
+    icon_path = name_by_hash("icon", "svg", icon)
+    files[icon_path] = icon
     scripts = {}
     for kind, entry in SCRIPTS.items():
         data = join_scripts(kit.scripts, entry).encode()
         scripts[kind] = name_by_hash(kind, "js", data)
         files[scripts[kind]] = data
-    return Assets(files, style_path, scripts)
+    return Assets(files, style_path, icon_path, scripts)
 
 
 def _is_needed(face: str, languages: tuple[str, ...]) -> bool:

@@ -74,6 +74,7 @@ class ChoicePage:
     direction: str
     clinic: str
     style: str
+    icon: str
     languages: tuple[LanguageLink, ...]
     marks: tuple[Said, ...]
 
@@ -128,6 +129,7 @@ def _from_root(frame: Frame, root: str) -> Frame:
     return replace(
         frame,
         style=rooted(frame.style),
+        icon=rooted(frame.icon),
         choice=rooted(frame.choice),
         home=rooted(frame.home),
         alternates=(),
@@ -147,6 +149,7 @@ def make_choice_page(settings: tuple[Setting, ...]) -> ChoicePage:
         direction=first.speech.direction,
         clinic=first.library.clinic.name,
         style=relative(CHOICE, first.assets.style),
+        icon=relative(CHOICE, first.assets.icon),
         languages=tuple(
             LanguageLink(each.language, relative(CHOICE, home_page(each.language)), each.speech.own_name)
             for each in settings

@@ -28,7 +28,7 @@ def found(library: Library, *queries: str, source: Library | None = None) -> lis
 
 def test_steps_finds_the_step_up_first() -> None:
     """A plural finds the singular; titles come before other places."""
-    assert found(a_library(), "steps")[0] == ["step-up", "step-down", "sit-to-stand", "heel-raise", "bridge"][:2]
+    assert found(a_library(), "steps")[0] == ["step-up", "step-down"]
 
 
 @pytest.mark.parametrize(

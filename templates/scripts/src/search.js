@@ -45,12 +45,14 @@ export function searchExercises(index, query) {
 /**
  * @param {SearchIndex} index
  * @param {string} word
- * @returns {Map<number, number>} the best score of each exercise for one word of the query
+ * @returns {Map<number, number>} for each exercise the best score of every form of one word, added up
  */
 function scoreWord(index, word) {
   /** @type {Map<number, number>} */
-  const best = new Map();
+  const total = new Map();
   for (const form of new Set(index.languages.flatMap((language) => formsOf(word, language)))) {
+    /** @type {Map<number, number>} */
+    const best = new Map();
     for (let at = lowerBound(index.terms, form); at < index.terms.length && index.terms[at].startsWith(form); at += 1) {
       const times = index.terms[at] === form ? WHOLE_WORD : 1;
       const hits = index.hits[at];
@@ -58,8 +60,9 @@ function scoreWord(index, word) {
         best.set(hits[hit], Math.max(best.get(hits[hit]) ?? 0, hits[hit + 1] * times));
       }
     }
+    for (const [exercise, score] of best) total.set(exercise, (total.get(exercise) ?? 0) + score);
   }
-  return best;
+  return total;
 }
 
 /**

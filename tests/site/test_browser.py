@@ -1,0 +1,376 @@
+"""The site in Chromium: finding, printing, keyboard, no script, reload, files on disk, accessibility, room."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import partial
+from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from threading import Thread
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
+
+from tests.site.browser import a_browser
+from tests.site.making import MIRRORED, ROOT, make_site, pdfs_of, two_languages, write_site
+
+pytestmark = pytest.mark.browser
+
+AXE = ROOT / "tests/node/node_modules/axe-core/axe.min.js"
+KINDS = {
+    "choice": "index.html", "home": "{}/index.html", "exercises": "{}/exercises/index.html",
+    "exercise": "{}/exercises/step-down/index.html", "programmes": "{}/programmes/index.html",
+    "programme": "{}/programmes/stairs/index.html", "bundles": "{}/bundles/index.html",
+    "bundle": "{}/bundles/first-days/index.html", "about": "{}/about/index.html", "safety": "{}/safety/index.html",
+    "not found": "404.html",
+}  # fmt: skip
+"""One page of each kind."""
+PAGES = [(kind, language) for kind, path in KINDS.items() for language in ("en", MIRRORED) if "{" in path or language == "en"]
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with a_browser() as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The site on disk, below a path with a space, with a small text in place of each PDF."""
+    where = tmp_path_factory.mktemp("a site")
+    libraries = two_languages()
+    write_site(make_site(libraries), where)
+    write_site({path: b"%PDF-1.4\n" for library in libraries for path in pdfs_of(library)}, where)
+    return where
+
+
+class Quiet(SimpleHTTPRequestHandler):
+    """Serves files and says nothing; a wrong address shows the site's own page, as hosts do."""
+
+    def log_message(self, format: str, *args: Any) -> None:
+        pass
+
+    def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
+        body = (Path(self.directory) / "404.html").read_bytes()
+        self.send_response(code)
+        self.send_header("Content-Type", "text/html; charset=utf-8")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body)
+
+
+@pytest.fixture(scope="module")
+def address(folder: Path) -> Iterator[str]:
+    """The site on a local server."""
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
+    Thread(target=server.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{server.server_address[1]}"
+    server.shutdown()
+    server.server_close()
+
+
+class Watched:
+    """A page, with what it asked for and what it complained about."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.requests: list[Request] = []
+        self.complaints: list[str] = []
+        page.on("request", self.note_request)
+        page.on("console", self.note)
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+
+
+    def note_request(self, request: Request) -> None:
+        """Keeps a request."""
+        self.requests.append(request)
+
+    def note(self, message: ConsoleMessage) -> None:
+        """Keeps a complaint, except that Chromium itself looks for an icon beside a PDF."""
+        if message.type in ("error", "warning") and not message.location["url"].endswith("/favicon.ico"):
+            self.complaints.append(message.text)
+
+
+@pytest.fixture
+def watched(browser: Browser) -> Iterator[Watched]:
+    context = browser.new_context(viewport={"width": 1280, "height": 800})
+    found = Watched(context.new_page())
+    yield found
+    context.close()
+    assert found.complaints == []
+
+
+def titles(page: Page) -> list[str]:
+    """The titles of the rows in view."""
+    return [each.inner_text() for each in page.locator(".row-title").all() if each.is_visible()]
+
+
+def url_of(folder: Path, path: str) -> str:
+    """The address of a file on disk."""
+    return (folder / path).as_uri()
+
+
+def test_step_up_is_found_by_steps_and_printed_in_two_clicks(watched: Watched, address: str) -> None:
+    """Type "steps"; the first row is the step-up; one click opens it, the second its PDF."""
+    page = watched.page
+    page.goto(f"{address}/en/exercises/index.html")
+    page.get_by_label("Search exercises").fill("steps")
+    assert titles(page) == ["Step up", "Step down"]
+    expect(page.get_by_role("status")).to_have_text("2 of 5 shown")
+    page.locator(".row-title").filter(visible=True).first.click()
+    assert page.url.endswith("/en/exercises/step-up/index.html")
+    with page.expect_request(re.compile(r"/en/exercises/step-up/step-up-letter-standard\.pdf$")):
+        page.get_by_role("link", name="Print", exact=True).first.click()
+
+
+def test_the_same_without_script_in_four_clicks(browser: Browser, address: str) -> None:
+    """From the first page: exercises, body part, exercise, print; no dead field is in view."""
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(f"{address}/en/index.html")
+    assert not page.locator("form").is_visible()
+    page.get_by_role("link", name="Exercises", exact=True).click()
+    assert not page.locator("form").is_visible()
+    assert len(titles(page)) == 5
+    page.get_by_role("navigation", name="By body part").get_by_role("link", name="Knee").click()
+    page.get_by_role("link", name="Step up").click()
+    with page.expect_request(re.compile(r"step-up-letter-standard\.pdf$")):
+        page.get_by_role("link", name="Print", exact=True).first.click()
+    context.close()
+
+
+def test_by_keyboard_alone(watched: Watched, folder: Path) -> None:
+    """Skip link, search, arrows and Enter; Enter in the field opens the best."""
+    page = watched.page
+    page.goto(url_of(folder, "en/index.html"))
+    page.keyboard.press("Tab")
+    expect(page.locator(":focus")).to_have_text("Skip to the content")
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    expect(page.get_by_label("Search exercises")).to_be_focused()
+    page.keyboard.type("steps")
+    page.keyboard.press("Enter")
+    page.wait_for_url(re.compile(r"/en/exercises/index\.html#q=steps$"))
+    expect(page.get_by_role("status")).to_have_text("2 of 5 shown")
+    page.get_by_label("Search exercises").focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    expect(page.locator(":focus")).to_have_text("Step down")
+    page.keyboard.press("ArrowUp")
+    page.keyboard.press("ArrowUp")
+    expect(page.get_by_label("Search exercises")).to_be_focused()
+    page.keyboard.press("Enter")
+    page.wait_for_url(re.compile("/step-up/index.html$"))
+
+
+def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> None:
+    """What is searched and filtered stands in the address, on disk too; Clear empties both."""
+    page = watched.page
+    page.goto(url_of(folder, "en/exercises/index.html"))
+    page.get_by_label("Body part", exact=True).select_option("knee")
+    page.get_by_label("Position", exact=True).select_option("standing")
+    assert titles(page) == ["Step down", "Step up"]
+    page.get_by_label("Search exercises").fill("down")
+    assert titles(page) == ["Step down"]
+    page.reload()
+    assert titles(page) == ["Step down"]
+    assert page.get_by_label("Position", exact=True).input_value() == "standing"
+    assert page.url.endswith("#q=down&region=knee&position=standing")
+    page.get_by_role("button", name="Clear").click()
+    expect(page.get_by_role("status")).to_have_text("5 of 5 shown")
+    assert page.url.endswith("/en/exercises/index.html")
+    assert len(titles(page)) == 5
+
+
+@pytest.mark.parametrize(
+    ("label", "value", "expected"),
+    [
+        ("Step", "wake", ["Bridge"]),
+        ("You need", "-none", ["Heel raise"]),
+        ("Good for", "balance", ["Heel raise"]),
+        ("Program", "stairs", ["Sit to stand", "Step down", "Step up", "Bridge", "Heel raise"]),
+    ],
+)
+def test_each_filter(watched: Watched, folder: Path, label: str, value: str, expected: list[str]) -> None:
+    """Each filter lets through what it names."""
+    page = watched.page
+    page.goto(url_of(folder, "en/exercises/index.html"))
+    page.get_by_label(label, exact=True).select_option(value)
+    assert titles(page) == expected
+
+
+def test_a_search_without_result_says_so(watched: Watched, folder: Path) -> None:
+    """A sentence, and no empty headings."""
+    page = watched.page
+    page.goto(url_of(folder, "en/exercises/index.html"))
+    page.get_by_label("Search exercises").fill("zebra")
+    expect(page.get_by_text("No exercise fits.")).to_be_visible()
+    assert page.locator("#groups").is_hidden()
+
+
+@pytest.mark.parametrize(
+    "fragment",
+    ["q=<img src=x onerror=alert(1)>", "tier=__proto__&region=constructor&q=toString", "q=%", "%E0%A4%A", "q=" + "a" * 2_000_000,
+     "q=1&q=2&tier=wake%20build", "=&&==&q", "q=\u202e\u0000"],
+    ids=["markup", "names of objects", "lone percent", "cut escape", "two million", "twice", "signs", "controls"],
+)  # fmt: skip
+def test_any_fragment_is_inert(watched: Watched, folder: Path, fragment: str) -> None:
+    """Whatever stands in the address, the page works on and nothing of it runs."""
+    page = watched.page
+    page.on("dialog", lambda dialog: pytest.fail("a script ran"))
+    page.goto(url_of(folder, "en/exercises/index.html"))
+    page.evaluate("fragment => { location.hash = fragment; }", fragment)
+    page.get_by_role("button", name="Clear").click()
+    expect(page.get_by_role("status")).to_have_text("5 of 5 shown")
+    assert page.locator("img[src=x]").count() == 0
+
+
+def test_a_link_into_the_page_keeps_what_is_searched(watched: Watched, folder: Path) -> None:
+    """Jumping to the phone numbers does not push the search out of the address."""
+    page = watched.page
+    page.goto(url_of(folder, "en/exercises/index.html"))
+    page.get_by_label("Search exercises").fill("down")
+    page.get_by_role("link", name="Call us").click()
+    page.wait_for_url(re.compile("#q=down$"))
+    page.reload()
+    assert titles(page) == ["Step down"]
+
+
+@pytest.mark.parametrize(("kind", "language"), PAGES)
+def test_nothing_is_asked_of_another_host(watched: Watched, address: str, kind: str, language: str) -> None:
+    """Every request goes to the site; the policy is never broken; no request comes after the page is there."""
+    page = watched.page
+    page.goto(f"{address}/{KINDS[kind].format(language)}")
+    page.wait_for_load_state("networkidle")
+    assert watched.requests
+    assert [each.url for each in watched.requests if not each.url.startswith(address)] == []
+    assert page.evaluate("navigator.serviceWorker.controller === null && document.cookie === ''")
+    count = len(watched.requests)
+    page.mouse.wheel(0, 400)
+    page.keyboard.press("Tab")
+    assert [each.url for each in watched.requests[count:] if not each.url.endswith(".svg")] == []
+
+
+def test_everything_works_from_a_folder(watched: Watched, folder: Path) -> None:
+    """From disk the style, the font, the scripts and the small figures all load."""
+    page = watched.page
+    page.goto(url_of(folder, "en/exercises/index.html"))
+    page.wait_for_function("document.fonts.check('16px \"Atkinson Hyperlegible Next\"')")
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 253, 248)"
+    page.wait_for_function("[...document.images].slice(0, 3).every(image => image.complete && image.naturalWidth > 0)")
+    assert {each.url.rpartition(".")[2] for each in watched.requests} >= {"css", "js", "woff2", "svg"}
+
+
+def test_a_wrong_address_shows_the_way_back(browser: Browser, address: str) -> None:
+    """At any depth the page has its style and its links."""
+    context = browser.new_context()
+    page = context.new_page()
+    response = page.goto(f"{address}/en/exercises/no-such/deep/page")
+    assert response is not None and response.status == 404
+    assert page.evaluate("getComputedStyle(document.body).margin") == "0px"
+    page.get_by_role("link", name="To the first page").click()
+    assert page.url == f"{address}/en/index.html"
+    context.close()
+
+
+def violations(page: Page) -> list[tuple[str, list[str]]]:
+    """What axe-core finds, with the elements."""
+    assert AXE.is_file(), "axe-core is missing: run 'npm ci' in tests/node"
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations', 'incomplete']})")
+    assert found["passes"]
+    return [(each["id"], [node["html"][:120] for node in each["nodes"]]) for each in found["violations"]]
+
+
+@pytest.fixture
+def free(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
+    """A page in a colour scheme whose policy is set aside, so that axe-core can be put into it."""
+    context = browser.new_context(viewport={"width": 360, "height": 740}, color_scheme=request.param, bypass_csp=True)
+    yield context.new_page()
+    context.close()
+
+
+@pytest.mark.parametrize("free", ["light", "dark"], indirect=True)
+@pytest.mark.parametrize(("kind", "language"), PAGES)
+def test_accessibility(free: Page, address: str, kind: str, language: str) -> None:
+    """axe-core finds nothing on any kind of page, light and dark, read from either side."""
+    free.goto(f"{address}/{KINDS[kind].format(language)}")
+    for summary in free.locator("summary").all():
+        if summary.is_visible():
+            summary.click()
+    assert violations(free) == []
+
+
+WIDE_TEXT = "document.documentElement.style.fontSize = '225%'"
+"""Twice the size of the style sheet's own 112.5 %; the script may set it where the policy forbids an attribute."""
+
+
+SIZES = [(320, False), (360, True), (1280, True)]
+"""Width in CSS pixels, and whether the text is twice as large."""
+
+
+@pytest.mark.parametrize(("kind", "language"), PAGES)
+def test_room(watched: Watched, address: str, kind: str, language: str) -> None:
+    """No page needs to be moved sideways at 320 px or with text twice as large, and no text is cut."""
+    page = watched.page
+    page.goto(f"{address}/{KINDS[kind].format(language)}")
+    for width, zoomed in SIZES:
+        page.set_viewport_size({"width": width, "height": 740})
+        if zoomed:
+            page.evaluate(WIDE_TEXT)
+        assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, width
+        cut = page.evaluate(
+            """() => [...document.querySelectorAll('a, button, summary, h1, h2, h3, p, dd, span')]
+              .filter(e => e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 1 && getComputedStyle(e).overflow !== 'visible')
+              .map(e => e.outerHTML.slice(0, 100))"""
+        )
+        assert cut == []
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_targets_are_large_enough(watched: Watched, address: str, kind: str) -> None:
+    """Everything to touch is at least 44 px high; links inside a sentence count with their padding."""
+    page = watched.page
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.goto(f"{address}/{KINDS[kind].format('en')}")
+    small = page.evaluate(
+        """() => [...document.querySelectorAll('a, button, summary, select, input')]
+          .filter(e => e.checkVisibility() && !e.classList.contains('skip'))
+          .map(e => {
+            const box = (e.classList.contains('row-title') ? e.closest('li') : e).getBoundingClientRect();
+            return [Math.round(box.width), Math.round(box.height), e.outerHTML.slice(0, 80)];
+          })
+          .filter(([width, height]) => height < 44 || width < 24)"""
+    )
+    assert small == []
+
+
+def test_figure_and_dose_are_on_the_first_screen_of_a_phone(watched: Watched, folder: Path) -> None:
+    """At 360 x 740 the dose ends above the strip at the bottom."""
+    page = watched.page
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.goto(url_of(folder, "en/exercises/step-up/index.html"))
+    dose, strip = page.locator(".dose").bounding_box(), page.locator(".strip").bounding_box()
+    assert dose and strip and dose["y"] + dose["height"] < strip["y"]
+
+
+def test_figure_and_dose_stay_beside_the_steps_on_a_wide_screen(watched: Watched, folder: Path) -> None:
+    """Scrolled to the last step, the dose is still in view."""
+    page = watched.page
+    page.goto(url_of(folder, "en/exercises/step-down/index.html"))
+    page.mouse.wheel(0, 500)
+    page.wait_for_function("scrollY > 300")
+    expect(page.locator(".dose")).to_be_in_viewport()
+
+
+def test_printing_the_page_itself_leaves_the_navigation_out(watched: Watched, folder: Path) -> None:
+    """On paper there is no navigation, no search and no button, but the stop rules and the phones."""
+    page = watched.page
+    page.emulate_media(media="print")
+    page.goto(url_of(folder, "en/exercises/step-down/index.html"))
+    for hidden in (".pages", ".strip", ".button", ".languages"):
+        assert not page.locator(hidden).first.is_visible()
+    for shown in (".fig", ".dose", ".steps", ".stop", ".addresses"):
+        assert page.locator(shown).first.is_visible()

@@ -1,0 +1,256 @@
+"""The pages as files: their order, their links, their policy, their languages, and hostile texts in them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+from html.parser import HTMLParser
+from posixpath import dirname, join, normpath
+
+import pytest
+
+from handouts.model import CautionKind
+from handouts.site.frame import POLICY, phone_link
+from handouts.site.kit import build_assets
+from handouts.site.setting import Edition
+from tests.builders import a_caution, a_clinic, a_library, an_exercise, words
+from tests.site.making import MIRRORED, make_site, pdfs_of, the_kit, two_languages
+
+STEP_UP = "en/exercises/step-up/index.html"
+
+
+@cache
+def site() -> dict[str, bytes]:
+    """The small site in two languages."""
+    return make_site(two_languages())
+
+
+@cache
+def pages() -> dict[str, str]:
+    """Its pages."""
+    return {path: data.decode() for path, data in site().items() if path.endswith(".html")}
+
+
+class Tags(HTMLParser):
+    """Every start tag of a page, with its attributes."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.found: list[tuple[str, dict[str, str]]] = []
+        self.feed(page)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.found.append((tag, {name: value or "" for name, value in attrs}))
+
+
+def tags(page: str, tag: str = "") -> list[dict[str, str]]:
+    """The attributes of each element of a kind."""
+    return [attributes for name, attributes in Tags(page).found if not tag or name == tag]
+
+
+def headings(page: str) -> list[str]:
+    """The texts of all headings in order."""
+    return [" ".join(re.sub(r"<[^>]+>", " ", text).split()) for text in re.findall(r"<h[1-6][^>]*>(.*?)</h", page, re.DOTALL)]
+
+
+def test_an_exercise_page_has_its_parts_in_the_order_of_use() -> None:
+    """Figure, title, dose, minutes, steps, cues, mistakes, stop, ready, neighbours, print, version."""
+    page = pages()[STEP_UP]
+    marks = ['class="fig"', "<h1>", '<p class="dose"><b class="numeral">2</b> sets of <b class="numeral">10</b>, each side</p>',
+             "About 7 minutes", "3 days a week", "How to do it", "Think of this", "What you should feel", "What can go wrong",
+             'id="stop"', "You are ready", "Easier and harder", 'id="print"', "Last reviewed on September 14, 2026",
+             "Version 2026-11-25.0a1b", "Code "]
+    places = [page.index(mark) for mark in marks]
+    assert places == sorted(places)
+
+
+def test_minutes_are_those_of_the_arithmetic() -> None:
+    """2 sets x 2 sides x 10 x 6 s, and 3 rests of 60 s: 420 s, 7 minutes (worked by hand)."""
+    page = make_site((a_library(an_exercise("step-up")),))[STEP_UP].decode()
+    assert "About 7 minutes" in page
+
+
+@pytest.mark.parametrize("path", sorted(pages()))
+def test_head_of_every_page(path: str) -> None:
+    """Policy, referrer, language and direction stand in every page."""
+    page = pages()[path]
+    language = path.partition("/")[0] if "/" in path else "en"
+    assert tags(page, "html") == [{"lang": language, "dir": "rtl" if language == MIRRORED else "ltr"}]
+    metas = tags(page, "meta")
+    assert {"http-equiv": "Content-Security-Policy", "content": POLICY} in metas
+    assert {"name": "referrer", "content": "no-referrer"} in metas
+    assert metas.index({"http-equiv": "Content-Security-Policy", "content": POLICY}) == 1
+
+
+@pytest.mark.parametrize("path", sorted(pages()))
+def test_no_inline_style_or_script_anywhere(path: str) -> None:
+    """No style or event attribute, no style element, no script without a source, no address of another host."""
+    for tag, attributes in Tags(pages()[path]).found:
+        assert tag not in {"style", "iframe", "base", "object", "embed"}
+        assert not [name for name in attributes if name == "style" or name.startswith("on")]
+        assert tag != "script" or attributes.keys() == {"src", "defer"}
+        for name in ("src", "href", "action", "data-list"):
+            assert not re.match(r"(?!tel:)[a-z]+:|//", attributes.get(name, ""))
+
+
+@pytest.mark.parametrize("path", sorted(set(pages()) - {"404.html"}))
+def test_every_link_leads_to_a_file_of_the_site(path: str) -> None:
+    """Links are relative, name a file, and the file and its part exist; a PDF is one that the build makes."""
+    pdfs = frozenset().union(*map(pdfs_of, two_languages()))
+    for attributes in tags(pages()[path]):
+        for name in ("href", "src", "data-list"):
+            address = attributes.get(name, "")
+            if not address or address.startswith("tel:"):
+                continue
+            target, _, part = address.partition("#")
+            full = normpath(join(dirname(path), target)) if target else path
+            assert not address.startswith("/")
+            assert full in site() or full in pdfs, f"{path} leads to {full}"
+            if part:
+                assert f'id="{part}"' in pages()[full]
+
+
+def test_links_of_the_page_for_a_wrong_address_begin_at_the_root() -> None:
+    """A host shows it at any depth, below the path of the clinic's address."""
+    library = a_library(clinic=a_clinic(site="https://host.example/handouts/"))
+    files = make_site((library,))
+    page = files["404.html"].decode()
+    addresses = [attributes["href"] for attributes in tags(page) if "href" in attributes]
+    assert [each for each in addresses if not each.startswith(("/handouts/", "#", "tel:"))] == []
+    assert all(each.removeprefix("/handouts/").partition("#")[0] in files for each in addresses if each.startswith("/"))
+
+
+@pytest.mark.parametrize("path", sorted(pages()))
+def test_safety_stands_on_every_page(path: str) -> None:
+    """Stop rules, emergency number, every phone, and what comes before this sheet."""
+    page = pages()[path]
+    if path == "index.html":
+        pytest.skip("the choice of language holds only links")
+    for href in ("tel:911", "tel:5550141", "tel:5550142"):
+        assert f'href="{href}"' in page
+    strip = page[page.index('class="strip"') :]
+    assert re.search(r'class="strip-stop" href="[^"]*#stop"', strip)
+    if not path.startswith(MIRRORED):
+        assert "Your surgeon&#39;s plan comes first." in page or "Your surgeon's plan comes first." in page
+        assert "This sheet does not replace your physiotherapist." in strip
+
+
+def test_marks() -> None:
+    """Every page says that the clinic is invented; each page of an unreviewed language says so too."""
+    for path, page in pages().items():
+        assert 'class="mark"' in page
+        assert page.count('class="mark"') == (2 if path.startswith(MIRRORED) or path == "index.html" else 1), path
+
+
+def test_a_single_unreviewed_item_marks_its_page_and_the_lists() -> None:
+    """The mark stands where the text is shown, and nowhere else."""
+    library = a_library(clinic=a_clinic(invented=False))
+    files = make_site((library,), Edition(version="v", unreviewed={"en": frozenset({"exercises/bridge"})}))
+    marked = {path for path, data in files.items() if b'class="mark"' in data}
+    assert "en/exercises/bridge/index.html" in marked
+    assert "en/exercises/index.html" in marked
+    assert STEP_UP not in marked
+
+
+def test_language_switch_and_alternates() -> None:
+    """The switch leads to the same page in the other language, and the head names every language."""
+    page = pages()[STEP_UP]
+    links = [each for each in tags(page, "link") if each["rel"] == "alternate"]
+    assert links == [
+        {"rel": "alternate", "hreflang": "en", "href": "index.html"},
+        {"rel": "alternate", "hreflang": MIRRORED, "href": f"../../../{MIRRORED}/exercises/step-up/index.html"},
+        {"rel": "alternate", "hreflang": "x-default", "href": "../../../index.html"},
+    ]
+    switch = [each for each in tags(page, "a") if each.get("hreflang") == MIRRORED]
+    assert [each["href"] for each in switch] == [f"../../../{MIRRORED}/exercises/step-up/index.html"]
+
+
+def test_switch_leads_home_where_a_page_is_missing_in_the_other_language() -> None:
+    """An exercise that is not translated is no dead end and names no alternate."""
+    source, mirrored = two_languages()
+    fewer = replace(mirrored, exercises=tuple(each for each in mirrored.exercises if each.slug != "step-down"), programmes=())
+    page = make_site((source, fewer))["en/exercises/step-down/index.html"].decode()
+    assert [each for each in tags(page, "link") if each["rel"] == "alternate"] == []
+    assert f"../../../{MIRRORED}/index.html" in [each.get("href") for each in tags(page, "a")]
+
+
+def test_prints_name_only_pdfs_that_exist() -> None:
+    """The first paper and size is the button; with no PDF there is no button."""
+    library = a_library()
+    only = f"{dirname(STEP_UP)}/step-up-a4-large.pdf"
+    page = make_site((library,), Edition(version="v", pdfs=frozenset({only})))[STEP_UP].decode()
+    assert [each["href"] for each in tags(page, "a") if each.get("href", "").endswith(".pdf")] == ["step-up-a4-large.pdf"] * 2
+    assert ".pdf" not in make_site((library,), Edition(version="v"))[STEP_UP].decode()
+    first = [each["href"] for each in tags(pages()[STEP_UP], "a") if each.get("class") == "button"]
+    assert first == ["step-up-letter-standard.pdf"] * 2
+
+
+def test_programme_page_reads_as_text() -> None:
+    """Tiers in order with their conditions, and what builds on what in words beside the lines."""
+    page = pages()["en/programmes/stairs/index.html"]
+    assert headings(page)[:5] == ["Stairs", "Your steps", "1 Wake", "2 Build", "3 Live"]
+    assert page.count("You can stand.") == 3
+    assert "Builds on: Step up and Heel raise" in page
+    assert page.count("<svg class=\"lines\"") == 3
+    assert 'href="stairs-live-letter-standard.pdf"' in page
+
+
+def test_a_bundle_shows_the_dose_that_it_changes() -> None:
+    """One set in the bundle, two in the library."""
+    page = pages()["en/bundles/first-days/index.html"]
+    assert '<b class="numeral">10</b> times, each side' in page
+    assert "2 exercises" in page and "2 weeks" in page
+
+
+def test_hostile_texts_are_shown_as_typed() -> None:
+    """Texts that look like HTML stay texts on every page, in attributes too."""
+    evil = "<script>alert(1)</script>\"'><img src=x onerror=alert(1)>"
+    exercise = an_exercise("step-up", title=evil, why=evil, cues=(evil,), feel=evil, ready_when=evil, steps=(evil,),
+                           mistakes=((evil, evil),), also_called=(evil,), sources=(evil,))
+    clinic = replace(a_clinic(about=words(evil), pain_rule=words(evil)), name=evil)
+    files = make_site((a_library(exercise, clinic=clinic, cautions=(replace(a_caution(), when=words(evil), do=words(evil)),)),))
+    plain = {path: [tag for tag, _ in Tags(data.decode()).found] for path, data in files.items() if path.endswith(".html")}
+    for path, found in plain.items():
+        assert found.count("script") == {"en/index.html": 1, "en/exercises/index.html": 2}.get(path, 0), path
+        for tag, attributes in Tags(files[path].decode()).found:
+            assert "onerror" not in attributes and (tag != "img" or attributes["src"].endswith(".svg"))
+
+
+def test_phone_links() -> None:
+    """Only digits, and a plus in front."""
+    assert [phone_link(each) for each in ("555-0141", "+1 (555) 01 41", " 0800/1+2 ")] == ["tel:5550141", "tel:+15550141", "tel:080012"]
+
+
+def test_cautions_stand_by_what_they_ask() -> None:
+    """Stop rules first, the emergency before the clinic; then what to ask, then what to take care of."""
+    page = pages()["en/exercises/step-down/index.html"]
+    heads = headings(page)
+    assert heads.index("Stop if") < heads.index("Ask us first if") < heads.index("Take care if")
+    assert page.index("Call 911</a>") < page.index('class="call-lines"')
+    assert CautionKind.STOP.value == "stop"
+
+
+def test_only_the_fonts_of_the_languages_are_shipped() -> None:
+    """A site without Chinese does not carry 2 MB of it; each font that the style sheet names is there."""
+    for languages, families in ((("en", "es"), ["atkinson"]), (("en", "zh-Hans"), ["atkinson", "noto-sans-latin", "noto-sans-cyrillic", "noto-sans-sc"])):
+        assets = build_assets(the_kit(), "#0f5e6b", languages)
+        fonts = {path.removeprefix("assets/").partition(".")[0].rpartition("-")[0] for path in assets.files if path.endswith(".woff2")}
+        assert fonts == set(families)
+        css = assets.files[assets.style].decode()
+        assert {f"assets/{name}" for name in re.findall(r'url\("([^"]+)"\)', css)} == {p for p in assets.files if p.endswith("woff2")}
+
+
+def test_same_input_same_bytes() -> None:
+    """Two builds of the same libraries are equal to the byte."""
+    assert make_site(two_languages()) == site()
+
+
+def test_only_wanted_pages_are_made() -> None:
+    """A preview may ask for one page; the assets come with it."""
+    from handouts.site.lay_out import lay_out_site
+    from handouts.words.speech import Speech
+    from tests.site.making import Drawings
+
+    files = lay_out_site((a_library(),), {"en": Speech("en")}, Drawings(), the_kit(), Edition(version="v"), wanted=lambda path: path == STEP_UP)
+    assert [path for path in files if path.endswith(".html")] == [STEP_UP]

@@ -1,0 +1,116 @@
+"""Each page's template needs every field of its view: take one out, and the page is not made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+from typing import Any
+
+import pytest
+from jinja2 import UndefinedError
+
+from handouts.model import Library
+from handouts.site.exercise_page import make_exercise_page
+from handouts.site.kit import build_assets
+from handouts.site.lay_out import list_pages
+from handouts.site.list_pages import make_bundle_page, make_entries_page, make_exercises_page, make_home_page
+from handouts.site.other_pages import make_about_page, make_choice_page, make_not_found_page, make_safety_page
+from handouts.site.programme_page import make_programme_page
+from handouts.site.setting import Edition, Setting
+from handouts.templating import NotTextError, template_environment
+from handouts.words.speech import Speech
+from tests.site.making import Drawings, pdfs_of, the_kit, two_languages
+
+
+def a_setting(library: Library, libraries: tuple[Library, ...]) -> Setting:
+    """The setting of one language with every PDF, everything unreviewed and something left out."""
+    return Setting(
+        library=library, source=libraries[0], speech=Speech(library.language),
+        edition=Edition(version="v1", pdfs=pdfs_of(library), unreviewed={"en": frozenset({"everything"})},
+                        left_out={"en": {"programmes/stairs": ("x",), "bundles/first-days": ("x", "y")}}),
+        assets=build_assets(the_kit(), "#0f5e6b", ("en",)), panels={each.slug: f"assets/{each.slug}.svg" for each in library.exercises},
+        figures=Drawings(), search_index="assets/search.en.js", names={each.language: each.language for each in libraries},
+        pages=frozenset(list_pages(libraries)),
+    )  # fmt: skip
+
+
+def views() -> dict[str, Any]:
+    """A full view of each template."""
+    libraries = two_languages()
+    setting = a_setting(libraries[0], libraries)
+    library = setting.library
+    return {
+        "choice.html": make_choice_page((setting,)),
+        "not-found.html": make_not_found_page(setting),
+        "home.html": make_home_page(setting),
+        "exercises.html": make_exercises_page(setting),
+        "entries.html": make_entries_page(setting, "programmes"),
+        "about.html": make_about_page(setting),
+        "safety.html": make_safety_page(setting),
+        "exercise.html": make_exercise_page(setting, library.exercise["step-down"]),
+        "programme.html": make_programme_page(setting, library.programmes[0]),
+        "bundle.html": make_bundle_page(setting, library.bundles[0]),
+    }
+
+
+VIEWS = views()
+
+
+class Without:
+    """A value as a template sees it, with the field at a path gone, or set to None."""
+
+    def __init__(self, value: Any, path: str, none: bool) -> None:
+        self._value, self._path, self._none = value, path, none
+
+    def __getattr__(self, name: str) -> Any:
+        first, _, rest = self._path.partition(".")
+        found = getattr(self._value, name)
+        if name != first:
+            return found
+        if rest:
+            return Without(found, rest, self._none)
+        if self._none:
+            return None
+        raise AttributeError(name)
+
+
+def paths_of(value: Any, prefix: str = "") -> Iterator[str]:
+    """The path of every field, into views that are fields themselves, not into lists."""
+    for each in fields(value):
+        yield prefix + each.name
+        inner = getattr(value, each.name)
+        if is_dataclass(inner):
+            yield from paths_of(inner, f"{prefix}{each.name}.")
+
+
+NOT_SHOWN = {("not-found.html", "frame.choice")}
+"""The page for a wrong address is the same in all languages, so it names no others."""
+EMPTY_IS_ALLOWED = {"frame.many_languages", "crowded", "missing"}
+"""Texts that a template first asks for whether they are there."""
+CASES = [(template, path) for template, view in VIEWS.items() for path in paths_of(view) if (template, path) not in NOT_SHOWN]
+
+
+def render(template: str, view: Any) -> str:
+    """The page of a view."""
+    found = template_environment(the_kit().templates).get_template(template)
+    return found.render(view=view, say=Speech("en").say)
+
+
+@pytest.mark.parametrize(("template", "path"), CASES)
+def test_a_field_taken_out_fails_the_build(template: str, path: str) -> None:
+    """No field can be missing unnoticed, and none is carried for nothing; one that holds text cannot be None."""
+    with pytest.raises(UndefinedError):
+        render(template, Without(VIEWS[template], path, none=False))
+    value = VIEWS[template]
+    for name in path.split("."):
+        value = getattr(value, name)
+    if not isinstance(value, str) or path in EMPTY_IS_ALLOWED:
+        return
+    with pytest.raises((NotTextError, UndefinedError)):
+        render(template, Without(VIEWS[template], path, none=True))
+
+
+@pytest.mark.parametrize("template", VIEWS)
+def test_the_full_view_renders(template: str) -> None:
+    """Each view fits its template."""
+    assert render(template, VIEWS[template]).startswith("<!doctype html>")
