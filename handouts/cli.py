@@ -28,6 +28,11 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "show the site on this machine, made again as files are saved",
         "handouts preview content\nhandouts preview content --port 8080",
     ),
+    "bundle": (
+        "print one bundle: a code, a link, a file that holds one, or a ready-made bundle",
+        "handouts bundle CODE --size large\nhandouts bundle shoulder-wall-and-band --language es --paper a4\n"
+        "handouts bundle bundle.txt --chart",
+    ),
     "words": (
         "gather texts for translation, tell their state, exchange them",
         "handouts words collect\nhandouts words state --json\nhandouts words export es es.xlf",

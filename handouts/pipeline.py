@@ -195,20 +195,26 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
     return Made(pages, documents, problems, record)
 
 
+def edition_of(loaded: Loaded, paper: bool) -> Edition:
+    """What pages and sheets know of the build: stamps, PDFs, translations that are not reviewed or not whole."""
+    assert loaded.library is not None
+    stamps = stamps_of(loaded.library)
+    published = {item.library.language: item for item in loaded.translations if item.library}
+    paths = (path for item in published.values() if item.library for path in plan_paths(item.library))
+    return Edition(
+        version=stamps[""],
+        versions=stamps,
+        pdfs=frozenset(paths) if paper else frozenset(),
+        unreviewed={language: item.unreviewed for language, item in published.items()},
+        left_out={language: item.left_out for language, item in published.items()},
+    )
+
+
 def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[dict[str, bytes], tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech(library.language) for library in libraries}
-    stamps = stamps_of(loaded.library)
-    published = {item.library.language: item for item in loaded.translations if item.library}
-    pdfs = frozenset(path for library in libraries for path in plan_paths(library)) if settings.paper else frozenset()
-    edition = Edition(
-        version=stamps[""],
-        versions=stamps,
-        pdfs=pdfs,
-        unreviewed={language: item.unreviewed for language, item in published.items()},
-        left_out={language: item.left_out for language, item in published.items()},
-    )
+    edition = edition_of(loaded, settings.paper)
     templates = read_templates()
     annexes = (read_clinician_pages(templates),)
     pages = lay_out_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes)

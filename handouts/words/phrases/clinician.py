@@ -90,6 +90,8 @@ PHRASES: dict[str, AnyPhrase] = {
     ),
     "clinician.check_long": Phrase("One session takes {session}; this clinic's limit is {limit}.", f"{_CHECK} {{session}} is 'about 40 minutes', {{limit}} is '30 minutes'."),
     # The sheet
+    "clinician.sheet_title": Phrase("Your exercises", "Title on the first sheet that the patient takes home."),
+    "clinician.sheets_back": Phrase("Back to the bundle", "Link above the sheets on the screen; not printed."),
     "clinician.sheet": Phrase("Sheet", "Heading: language, paper and type size of what is printed."),
     "clinician.sheet_sentence": Phrase("In {language}, from {location}, on {paper}, in {size}, {layout}, with a tick table for {weeks}.", "A sentence with a choice in each place."),
     "clinician.sheet_language": Phrase("Language of the sheet", _FIELD),

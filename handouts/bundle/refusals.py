@@ -1,0 +1,47 @@
+"""Why a link or a code cannot be opened, in words; the twin is ``templates/scripts/src/bundle/refusals.js``."""
+
+from __future__ import annotations
+
+from handouts.bundle.values import Kind, Refusal
+from handouts.model import Library
+from handouts.words.speech import Speech
+
+
+def say_refusal(refusal: Refusal, library: Library, voice: Speech) -> str:
+    """One or two sentences."""
+    titles = {exercise.code: exercise.title.text for exercise in library.exercises}
+    code = refusal.exercise or ""
+    exercise = titles.get(code, code)
+    value = _number(refusal.value, voice)
+    if refusal.kind is Kind.NEWER:
+        return voice.say("clinician.refused_newer")
+    if refusal.kind is Kind.OLDER and code:
+        return voice.say("clinician.refused_older", exercise=exercise)
+    if refusal.kind is Kind.OLDER:
+        return voice.say("clinician.refused_older_format")
+    if refusal.kind is Kind.UNKNOWN:
+        return voice.say("clinician.refused_unknown", what=value)
+    if refusal.kind is Kind.WITHDRAWN and refusal.replaced_by:
+        other = titles.get(refusal.replaced_by, refusal.replaced_by)
+        return voice.say("clinician.refused_replaced", exercise=value, other=other)
+    if refusal.kind is Kind.WITHDRAWN:
+        return voice.say("clinician.refused_withdrawn", exercise=value)
+    if refusal.kind is Kind.REPEATED:
+        return voice.say("clinician.refused_repeated", exercise=exercise)
+    if refusal.kind is Kind.OUT_OF_BOUNDS:
+        return _say_out_of_bounds(refusal, exercise, value, voice)
+    return voice.say("clinician.refused_damaged")
+
+
+def _say_out_of_bounds(refusal: Refusal, exercise: str, value: str, voice: Speech) -> str:
+    low, high = _number(refusal.low or 0, voice), _number(refusal.high or 0, voice)
+    if not refusal.exercise:
+        return voice.say("clinician.refused_count", value=value, low=low, high=high)
+    field = voice.say(f"clinician.field_{refusal.field}")
+    if refusal.low is None:
+        return voice.say("clinician.refused_movable", exercise=exercise, field=field)
+    return voice.say("clinician.refused_bounds", exercise=exercise, field=field, value=value, low=low, high=high)
+
+
+def _number(value: float | str | None, voice: Speech) -> str:
+    return voice.number(value) if isinstance(value, int | float) else str(value or "")

@@ -1,0 +1,49 @@
+"""A picked bundle as a document for paper: the same booklet as a ready-made one, with the patient's own QR code."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from handouts.bundle.link import patient_link, qr_parts
+from handouts.bundle.values import CODE_PLACE, PickedBundle
+from handouts.model import Bundle, Library, Review, Words
+from handouts.paper.document import Document
+from handouts.paper.plan import bundle_document
+from handouts.paper.setting import Figures, PaperSetting, make_setting
+from handouts.site.setting import Edition
+from handouts.words.speech import Speech
+
+SLUG = "bundle"
+"""Name of the bundle in the path of its PDF; it never says whose it is."""
+
+
+def picked_setting(
+    picked: PickedBundle, library: Library, speech: Speech, figures: Figures, edition: Edition
+) -> PaperSetting:
+    """The setting of a picked bundle: its language's library, and its location only."""
+    return make_setting(library, speech, figures, edition, location=picked.location)
+
+
+def picked_document(setting: PaperSetting, picked: PickedBundle, code: str) -> Document:
+    """The booklet of a picked bundle on the setting's paper, in its type size."""
+    library = setting.library
+    bundle = own_bundle(picked, library, setting.speech.say)
+    return bundle_document(setting, bundle, qr_parts(patient_link(library.clinic, picked.language, code)))
+
+
+def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]) -> Bundle:
+    """The picks as a bundle of the model: titled for its reader, reviewed when its oldest exercise was."""
+    return Bundle(
+        place=CODE_PLACE,
+        slug=SLUG,
+        title=Words(say("clinician.sheet_title"), CODE_PLACE),
+        suits=Words("", CODE_PLACE),
+        picks=picked.picks,
+        weeks=picked.weeks,
+        review=oldest_review(picked, library),
+    )
+
+
+def oldest_review(picked: PickedBundle, library: Library) -> Review:
+    """The review of the exercise that was reviewed longest ago."""
+    return min((library.exercise[pick.exercise.slug].review for pick in picked.picks), key=lambda review: review.on)

@@ -1,0 +1,152 @@
+"""``handouts bundle``: one bundle as a PDF, as text for the chart, as FHIR, or its link as a QR code."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.chart import ChartNotes, chart_text, totals_of
+from handouts.bundle.checks import check_picks, say_findings
+from handouts.bundle.code import MOST_CHARACTERS, decode_bundle, encode_bundle
+from handouts.bundle.fhir import fhir_plan
+from handouts.bundle.link import patient_link, qr_parts
+from handouts.bundle.refusals import say_refusal
+from handouts.bundle.values import PickedBundle, Refusal
+from handouts.clinician.document import picked_document, picked_setting
+from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
+from handouts.model import Library
+from handouts.paper.code import draw_code
+from handouts.paper.document import lay_out_document
+from handouts.pipeline import Loaded, draw, edition_of, load
+from handouts.problems import has_errors, suggest
+from handouts.progression import build_progression
+from handouts.publish import replace_files
+from handouts.settings import Settings
+from handouts.stamp import stamps_of
+from handouts.words.speech import Speech
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The command's own options."""
+    parser.add_argument("bundle", help="a code, a link, a file that holds one, or the name of a ready-made bundle")
+    parser.add_argument(
+        "--library", type=Path, default=Path("content"), help="folder of the library (default: content)"
+    )
+    parser.add_argument("--to", type=Path, default=Path("build"), help="folder of the PDF (default: build)")
+    parser.add_argument("--language", default="", help="language of the sheets (default: the code's)")
+    parser.add_argument("--paper", default="", help="letter or a4 (default: the clinic's first)")
+    parser.add_argument("--size", default="", help="standard or large (default: the clinic's first)")
+    parser.add_argument("--chart", action="store_true", help="print the text for the chart instead")
+    parser.add_argument("--fhir", action="store_true", help="print a FHIR R5 PlanDefinition without a patient instead")
+    parser.add_argument("--svg-qr", action="store_true", help="print the QR code of the patient's link as SVG instead")
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """A bundle that can be printed: its picks, its code, and all that was loaded with it."""
+
+    picked: PickedBundle
+    code: str
+    loaded: Loaded
+    source: Library
+    library: Library
+    """The library in the bundle's language."""
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Print a bundle in the form that was asked for."""
+    settings = Settings.of(arguments)
+    loaded = load(settings)
+    if loaded.library is None or has_errors(loaded.problems):
+        print_problems(loaded.problems)
+        return HAS_PROBLEMS
+    chosen = _choose(arguments, loaded, loaded.library)
+    if isinstance(chosen, str):
+        print(f"handouts: {chosen}", file=sys.stderr)
+        return CANNOT_RUN
+    speech = Speech(chosen.source.language)
+    if arguments.chart:
+        print(_chart(chosen, speech))
+    elif arguments.fhir:
+        plan = fhir_plan(chosen.picked, chosen.code, chosen.source, speech, stamps=stamps_of(chosen.source))
+        print(json.dumps(plan, ensure_ascii=False, indent=2))
+    elif arguments.svg_qr:
+        link = patient_link(chosen.source.clinic, chosen.picked.language, chosen.code)
+        print(draw_code(qr_parts(link), speech.say("paper.code_alt", address=link)))
+    else:
+        return _print_pdf(chosen, arguments, settings)
+    return DONE
+
+
+def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> Chosen | str:
+    """The bundle that was asked for, or why it cannot be printed."""
+    catalogue, speech, clinic = make_catalogue(source), Speech(source.language), source.clinic
+    wanted = _read_argument(arguments.bundle)
+    ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
+    if ready is not None:
+        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks)
+    else:
+        opened = decode_bundle(wanted, catalogue)
+        if isinstance(opened, Refusal):
+            names = [bundle.slug for bundle in source.bundles]
+            hint = f" Ready-made bundles: {', '.join(names)}." if wanted.islower() and names else ""
+            return say_refusal(opened, source, speech) + hint
+        picked = opened.bundle
+    if arguments.language:
+        picked = replace(picked, language=arguments.language)
+    libraries = {item.library.language: item.library for item in loaded.translations if item.library}
+    if picked.language not in libraries:
+        return f"there is no language '{picked.language}' to print in. {suggest(picked.language, libraries)}"
+    library = libraries[picked.language]
+    missing = [pick.exercise.slug for pick in picked.picks if pick.exercise.slug not in library.exercise]
+    if missing:
+        return f"not translated into '{picked.language}' yet: {', '.join(missing)}"
+    code = encode_bundle(picked, catalogue)
+    if isinstance(code, Refusal):
+        return say_refusal(code, source, speech)
+    return Chosen(picked, code, loaded, source, library)
+
+
+def _read_argument(text: str) -> str:
+    """The code, link or name; from a file where there is one."""
+    path = Path(text) if len(text) < 200 else None
+    if path is None or not path.is_file():
+        return text
+    if path.suffix in (".yaml", ".yml"):
+        return path.stem
+    with path.open(encoding="utf-8", errors="replace") as stream:
+        return stream.read(MOST_CHARACTERS + 1).strip()
+
+
+def _chart(chosen: Chosen, speech: Speech) -> str:
+    source, picked = chosen.source, chosen.picked
+    slugs, totals = [pick.exercise.slug for pick in picked.picks], totals_of(picked, source)
+    findings = check_picks(slugs, source, build_progression(source.exercises), totals)
+    notes = ChartNotes(findings=say_findings(findings, len(slugs), totals, source, speech))
+    return chart_text(picked, chosen.code, source, speech, stamps=stamps_of(source), notes=notes)
+
+
+def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings) -> int:
+    """Lays the booklet out and writes it; its name ends with the check of the code."""
+    clinic = chosen.source.clinic
+    paper, size = arguments.paper or clinic.papers[0], arguments.size or clinic.type_sizes[0]
+    for word, known in ((paper, ("letter", "a4")), (size, ("standard", "large"))):
+        if word not in known:
+            print(f"handouts: '{word}' is not known here. {suggest(word, known)}", file=sys.stderr)
+            return CANNOT_RUN
+    picked = tuple(chosen.source.exercise[pick.exercise.slug] for pick in chosen.picked.picks)
+    shelf, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
+    speech, edition = Speech(chosen.picked.language), edition_of(chosen.loaded, False)
+    setting = picked_setting(chosen.picked, chosen.library, speech, shelf.for_paper(), edition).on(paper, size)
+    laid = lay_out_document(picked_document(setting, chosen.picked, chosen.code))
+    print_problems(laid.problems)
+    if not laid.pdf:
+        return HAS_PROBLEMS
+    name = f"bundle-{chosen.code[-7:]}-{paper}-{size}.pdf"
+    replace_files(settings.out, {name: laid.pdf})
+    print(settings.out / name)
+    return DONE
