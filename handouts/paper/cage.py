@@ -11,7 +11,7 @@ import logging
 import os
 import re
 import warnings
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from functools import lru_cache
@@ -47,8 +47,8 @@ class Laid:
     pdf: bytes
     pages: int
     problems: tuple[Problem, ...]
-    anchors: Mapping[str, int] = field(default_factory=dict)
-    """The page, counted from 0, on which each element with an id begins."""
+    anchors: Mapping[str, tuple[int, float]] = field(default_factory=dict)
+    """Where each element with an id begins: page, counted from 0, and CSS pixels from its top."""
 
 
 @dataclass(slots=True)
@@ -59,10 +59,13 @@ class Record:
     logged: list[str] = field(default_factory=list)
 
 
-def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, kit: PaperKit | None = None) -> Laid:
+def render_pdf(
+    html: str, assets: Mapping[str, bytes], place: Place, kit: PaperKit | None = None, *, draft: bool = False
+) -> Laid:
     """A tagged PDF/UA-1 of an HTML document; ``assets`` are served by their address under ``BASE_URL``.
 
-    Any refusal or logged line is an error at ``place``, and then there is no PDF.
+    Any refusal or logged line is an error at ``place``, and then there is no PDF.  A ``draft`` is laid
+    out and measured, but not drawn.
     """
     kit = kit or load_kit()
     press = _load_press()
@@ -70,7 +73,7 @@ def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, kit: PaperK
                 for link in find_bad_links(html)]
     record = Record()
     pdf, pages = b"", 0
-    anchors: dict[str, int] = {}
+    anchors: dict[str, tuple[int, float]] = {}
     faces = faces_for(html)
     fonts, styles = _styles(kit, faces)
     fetcher = press.fetcher(assets, record)
@@ -80,14 +83,23 @@ def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, kit: PaperK
                 stylesheets=list(styles), font_config=fonts, pdf_variant=PDF_VARIANT
             )
             pages = len(document.pages)
-            anchors = {name: number for number, page in enumerate(document.pages) for name in page.anchors}
-            pdf = document.write_pdf(pdf_variant=PDF_VARIANT) or b""
+            anchors = _find_anchors(document.pages)
+            pdf = b"" if draft else document.write_pdf(pdf_variant=PDF_VARIANT) or b""
         except press.refusal:
             pass
         except (ArithmeticError, AssertionError, LookupError, RecursionError, TypeError, ValueError) as error:
             record.logged.append(f"it gave up with {type(error).__name__} {error}".strip())
     problems += _problems_of(record, place)
     return Laid(b"" if problems else pdf, pages, tuple(problems), anchors)
+
+
+def _find_anchors(pages: Sequence[Any]) -> dict[str, tuple[int, float]]:
+    """Each anchor where it first stands."""
+    found: dict[str, tuple[int, float]] = {}
+    for number, page in enumerate(pages):
+        for name, point in page.anchors.items():
+            found.setdefault(name, (number, point[1]))
+    return found
 
 
 def find_bad_links(html: str) -> tuple[str, ...]:

@@ -10,11 +10,16 @@ from dataclasses import dataclass, field, replace
 
 from handouts.cache import key_of
 from handouts.paper.cage import Laid, render_pdf, writer_version
+from handouts.paper.geometry import EVEN, FIGURE, PX_IN_MM, balance, bottom_px, column_rules, inner_width, left_width
 from handouts.paper.kit import load_kit
 from handouts.problems import Grade, Place, Problem
 
-FITS = ("fit-0", "fit-1", "fit-2", "fit-3")
+FITS = ("fit-0", "fit-1", "fit-2", "fit-3", "fit-4")
 """How tightly an article may be set, the calmest first; the last class of the article."""
+LOPSIDED = 0.02
+"""Least change of a column's share that is worth a draft."""
+SPARE_MM = 1.0
+"""Room that a grown figure leaves at the foot of its page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,23 +29,24 @@ class Article:
     anchor: str
     """Its id; its classes end with its fit."""
     kind: str
-    """Class of the article before its fit."""
+    """Its classes before the fit."""
     pages: int
+    """Pages that it should keep to; 0 as many as it takes."""
     place: Place
     """Where in the library it comes from."""
-    name: str
+    name: str = ""
     """What a problem calls it; without a name it may take more pages where even the tightest fit needs them."""
     fit: int = 0
     """The fit that it starts with, as its text is long."""
+    share: float = EVEN
+    """What its left column has of the width of both."""
+    shape: float = 0.0
+    """Width of its figure by its height; 0 where it has no figure that grows."""
 
     @property
     def opening(self) -> str:
         """The opening tag, as the template writes it."""
         return f'<article id="{self.anchor}" class="{self.kind} {FITS[self.fit]}">'
-
-    def tightened(self) -> Article:
-        """The same, one fit tighter."""
-        return replace(self, fit=self.fit + 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +56,8 @@ class Document:
     path: str
     """Path of the PDF in the site."""
     html: str
+    paper: str
+    size: str
     articles: tuple[Article, ...]
     place: Place
     """Where in the library it comes from."""
@@ -57,42 +65,91 @@ class Document:
     """Key of the PDF: hash of the HTML, styles, fonts and versions of the writer."""
 
     def __post_init__(self) -> None:
-        limits = [f"{article.anchor} {article.pages} {article.fit}" for article in self.articles]
-        object.__setattr__(self, "digest", key_of(self.html, *limits, load_kit().digest, writer_version()))
+        parts = [f"{article.anchor} {article.pages} {article.fit} {article.shape:.3f}" for article in self.articles]
+        key = key_of(self.html, self.paper, self.size, *parts, load_kit().digest, writer_version())
+        object.__setattr__(self, "digest", key)
 
 
 def lay_out_document(document: Document) -> Laid:
-    """The PDF of a document, each article set as calmly as its pages allow.  For any process: needs only the document."""
-    html, articles = document.html, document.articles
+    """The PDF of a document, each article set as calmly as its pages allow.  For any process: needs only the document.
+
+    A draft is measured first: articles that are too long have their columns balanced, then are set
+    tighter; at last figures grow into the room that is left.
+    """
+    articles = document.articles
     while True:
-        laid = render_pdf(html, {}, document.place)
-        long = find_long(articles, laid) if not laid.problems else ()
-        tighter = [article for article in long if article.fit + 1 < len(FITS)]
-        if not tighter:
-            return replace(laid, problems=(*laid.problems, *(_too_long(article, document, laid) for article in long if article.name)))
-        for article in tighter:
-            html = html.replace(article.opening, article.tightened().opening, 1)
-        articles = tuple(article.tightened() if article in tighter else article for article in articles)
+        draft = render_pdf(_set_articles(document, articles, {}), {}, document.place, draft=True)
+        if draft.problems:
+            return draft
+        long = find_long(articles, draft)
+        changed = tuple(_tighten(each, document, draft) if each in long else each for each in articles)
+        if changed == articles:
+            break
+        articles = changed
+    heights = {each.anchor: _grown(each, document, draft) for each in articles if each.shape and each not in long}
+    laid = render_pdf(_set_articles(document, articles, heights), {}, document.place)
+    notices = tuple(_too_long(article, document) for article in long if article.name)
+    return replace(laid, problems=(*laid.problems, *notices))
+
+
+def _tighten(article: Article, document: Document, draft: Laid) -> Article:
+    """The article with balanced columns where that helps, else one fit tighter, else as it is."""
+    marks = [draft.anchors.get(f"{article.anchor}--{mark}") for mark in ("top", "left", "right")]
+    if article.share == EVEN and None not in marks:
+        top, left, right = (mark[0] * bottom_px(document.paper) + mark[1] for mark in marks if mark)
+        figure = FIGURE[document.size][article.fit]
+        share = balance(EVEN, figure, (left - top) / PX_IN_MM, (right - top) / PX_IN_MM)
+        if abs(share - EVEN) > LOPSIDED:
+            return replace(article, share=share)
+    return replace(article, fit=min(article.fit + 1, len(FITS) - 1))
 
 
 def find_long(articles: Sequence[Article], laid: Laid) -> tuple[Article, ...]:
     """The articles that take more pages than they should."""
-    starts = sorted({*laid.anchors.values(), laid.pages})
+    starts = sorted({laid.anchors[article.anchor][0] for article in articles} | {laid.pages})
     return tuple(
         article
         for article in articles
-        if article.pages and _pages_of(laid.anchors[article.anchor], starts) > article.pages
+        if article.pages and _pages_from(laid.anchors[article.anchor][0], starts) > article.pages
     )
 
 
-def _pages_of(start: int, starts: Sequence[int]) -> int:
+def _pages_from(start: int, starts: Sequence[int]) -> int:
     """Pages from the start of an article to the start of the next; articles never share a page."""
     return next((other for other in starts if other > start), start + 1) - start
 
 
-def _too_long(article: Article, document: Document, laid: Laid) -> Problem:
+def _grown(article: Article, document: Document, draft: Laid) -> float:
+    """The height of an article's figure in millimetres: what its page has left, and its column."""
+    least = FIGURE[document.size][article.fit]
+    end = draft.anchors[f"{article.anchor}--end"]
+    if end[0] != draft.anchors[article.anchor][0]:
+        return least
+    free = bottom_px(document.paper) - end[1]
+    left, right = (draft.anchors.get(f"{article.anchor}--{side}", end) for side in ("left", "right"))
+    room = least + (free + max(0.0, right[1] - left[1])) / PX_IN_MM - SPARE_MM
+    two_columns = f"{article.anchor}--left" in draft.anchors
+    width = left_width(document.paper, article.share) if two_columns else inner_width(document.paper)
+    return max(least, min(width / article.shape, room))
+
+
+def _set_articles(document: Document, articles: Sequence[Article], heights: dict[str, float]) -> str:
+    """The HTML with the fit of each article and the height of its figure."""
+    html, rules = document.html, []
+    for first, article in zip(document.articles, articles, strict=True):
+        if article.fit != first.fit:
+            html = html.replace(first.opening, article.opening, 1)
+        if article.shape:
+            rules.append(column_rules(article.anchor, document.paper, article.share))
+            height = heights.get(article.anchor, FIGURE[document.size][article.fit])
+            rules.append(f"#{article.anchor} .figure {{ height: {height:.2f}mm; }}")
+    return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)
+
+
+def _too_long(article: Article, document: Document) -> Problem:
     name = document.path.rpartition("/")[2]
+    pages = "one page" if article.pages == 1 else "two pages"
     return Problem(
-        article.place, "paper-too-long", f"'{article.name}' takes more than {article.pages} page(s) in '{name}'",
+        article.place, "paper-too-long", f"'{article.name}' takes more than {pages} in '{name}'",
         "Shorten its steps, its mistakes or its cautions.", Grade.NOTICE,
     )

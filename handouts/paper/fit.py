@@ -12,7 +12,7 @@ from math import ceil
 from markupsafe import Markup
 
 from handouts.paper.document import FITS
-from handouts.paper.views import ExerciseView, SafetyView
+from handouts.paper.views import ExerciseView, SafetyView, SectionView
 
 COLUMN, WIDTH = 44, 92
 """Letters in a line of a column and of the full width, in standard type; measured on English text."""
@@ -21,36 +21,34 @@ FIGURE = 10
 HEADING, GAP = 1.1, 0.5
 """Lines that a heading and the gap before it take."""
 LOPSIDED = 4
-"""Difference of the columns, in lines, from which the longer one is made wider."""
-ROOM = {"letter": (33.0, 37.5, 43.0), "a4": (36.0, 41.0, 47.0)}
-"""Lines that a page has for columns and safety block in each fit but the tightest; measured, see ``tests/paper``."""
+"""Lines that the left column may be longer than the right before what comes ahead of the steps stands above both."""
+ROOM = {"letter": (31.5, 34.5, 39.0), "a4": (35.0, 38.0, 42.5)}
+"""Lines that a page has in each fit but the tightest; measured on the demo library."""
 WIDE_LETTERS = 0x2E80
 """From here on a letter is twice as wide as a Latin one (CJK)."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """Lines of the left column, the right column and what stands below both."""
+    """Lines of the left column, the right column and what stands above and below both."""
 
     left: float
     right: float
     below: float
 
-    @property
-    def total(self) -> float:
-        """Lines of the page."""
-        return max(self.left, self.right) + self.below
-
-
 def fit_view(view: ExerciseView, paper: str) -> ExerciseView:
-    """The view with the fit to begin with, and the columns that suit its texts."""
+    """The view with the fit to begin with; where the left column is long, its first sections stand above both."""
     lines = count_lines(view)
-    difference = lines.left - lines.right
-    columns = "wide-left" if difference > LOPSIDED else "wide-right" if difference < -LOPSIDED else "even"
-    even = Lines((lines.left + lines.right) / 2, (lines.left + lines.right) / 2, lines.below)
-    total = max(even.total, lines.total - abs(difference) / 3) if columns != "even" else lines.total
-    level = sum(total > room for room in ROOM[paper]) if not view.two_pages else 0
-    return replace(view, fit=FITS[level], columns=columns)
+    if not view.two_pages and lines.left - lines.right > LOPSIDED:
+        ahead = tuple(section for section in view.sections if not _has_steps(section))
+        view = replace(view, ahead=ahead, sections=tuple(section for section in view.sections if _has_steps(section)))
+        lines = count_lines(view)
+    total = (lines.left + lines.right) / 2 + lines.below
+    return replace(view, fit=FITS[0 if view.two_pages else sum(total > room for room in ROOM[paper])])
+
+
+def _has_steps(section: SectionView) -> bool:
+    return any(block.kind == "steps" for block in section.blocks)
 
 
 def count_lines(view: ExerciseView) -> Lines:
@@ -68,7 +66,8 @@ def count_lines(view: ExerciseView) -> Lines:
     if view.ready:
         right += HEADING + GAP + _lines([view.ready], COLUMN)
     right += sum(HEADING + GAP + 2 * len(table.rows) for table in view.ticks)
-    return Lines(left, right, _safety_lines(view.safety) + _lines([view.why + " " + view.needs], 66))
+    ahead = sum(_lines([" ".join(block.items)], WIDTH - 20) for section in view.ahead for block in section.blocks)
+    return Lines(left, right, ahead + _safety_lines(view.safety) + _lines([view.why + " " + view.needs], 66))
 
 
 def _safety_lines(safety: SafetyView) -> float:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 
 from jinja2 import Environment
+from markupsafe import Markup
 
+from handouts.paper.geometry import page_rules
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import locations_of
@@ -36,7 +38,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         page_between=between,
         page_after=after,
         accent=accent_on(clinic.accent.lower(), LIGHT_GROUNDS, "#000000"),
-        paper={"a4": "A4", "letter": "letter"}[setting.paper],
+        rules=Markup(page_rules(setting.paper)),
         marks=tuple(
             say(mark)
             for mark, wanted in (("paper.invented", clinic.invented), ("paper.unreviewed", setting.is_unreviewed(item)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 
 from handouts.markup import plain_text
@@ -16,6 +17,8 @@ from handouts.problems import Place
 from handouts.site.paths import item_page, pdf_path
 from handouts.site.setting import Edition
 from handouts.words.speech import Speech
+
+_VIEW_BOX = re.compile(r'viewBox="\S+ \S+ ([\d.]+) ([\d.]+)"')
 
 
 def plan_paths(library: Library) -> tuple[str, ...]:
@@ -70,7 +73,7 @@ def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
     page = view_page(setting, title=plain_text(exercise.title.text), code=exercise.code, item=item)
     view = view_exercise(setting, exercise)
     return Document(
-        _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view),
+        _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view), setting.paper, setting.size,
         (_article(setting, view),), exercise.place,
     )
 
@@ -107,18 +110,30 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
     """A booklet: each exercise keeps to its pages, in standard type the cover and each opening to one."""
     one = 0 if setting.size == LARGE else 1
     openings = (
-        Article("cover", "cover", one, place, ""),
-        *((Article("contents", "opening", one, place, ""),) if view.stair else ()),
-        *(Article(group.anchor, "opening", one, place, "") for group in view.groups if group.opening),
+        Article("cover", "cover", one, place),
+        *((Article("contents", "opening", one, place),) if view.stair else ()),
+        *(Article(group.anchor, "opening", one, place) for group in view.groups if group.opening),
     )
     exercises = (_article(setting, exercise) for group in view.groups for exercise in group.exercises)
-    return Document(path, write_booklet(page, view), (*openings, *exercises), place)
+    return Document(path, write_booklet(page, view), setting.paper, setting.size, (*openings, *exercises), place)
 
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:
-    pages = 2 if view.two_pages else 1
-    place = setting.library.exercise[view.anchor].place
-    return Article(view.anchor, f"exercise {view.columns}", pages, place, str(view.title.striptags()), FITS.index(view.fit))
+    return Article(
+        view.anchor,
+        "exercise",
+        2 if view.two_pages else 1,
+        setting.library.exercise[view.anchor].place,
+        str(view.title.striptags()),
+        FITS.index(view.fit),
+        shape=_shape_of(view.figure),
+    )
+
+
+def _shape_of(svg: str) -> float:
+    """Width of a picture by its height, from its viewBox; 4 to 3 where it has none."""
+    found = _VIEW_BOX.search(svg)
+    return float(found[1]) / float(found[2]) if found else 4 / 3
 
 
 def _path(setting: PaperSetting, kind: str, slug: str, name: str) -> str:

@@ -99,7 +99,6 @@ def view_exercise(
     view = ExerciseView(
         anchor=exercise.slug,
         fit=FITS[0],
-        columns="even",
         two_pages=setting.size == LARGE,
         level=f"h{level}",
         sublevel=f"h{level + 1}",
@@ -110,6 +109,7 @@ def view_exercise(
         figure=setting.figures.figure_svg(exercise, setting.language),
         facts=dose_facts(dose, speech),
         under_dose=_under_dose(setting, dose),
+        ahead=(),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         cues=tuple(map(rich, exercise.cues)),

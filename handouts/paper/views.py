@@ -26,7 +26,8 @@ class PageView:
     page_between: str
     page_after: str
     accent: str
-    paper: str
+    rules: Markup
+    """Style rules of the paper."""
     marks: tuple[str, ...]
     """Invented library, translation not reviewed."""
 
@@ -132,8 +133,6 @@ class ExerciseView:
     anchor: str
     fit: str
     """Class of the fit that it starts with."""
-    columns: str
-    """Class of its two columns: even, wide-left or wide-right."""
     two_pages: bool
     """Large type: figure, dose and steps on one page, the rest on the next."""
     level: str
@@ -145,6 +144,8 @@ class ExerciseView:
     figure: Markup
     facts: tuple[Fact, ...]
     under_dose: tuple[str, ...]
+    ahead: tuple[SectionView, ...]
+    """What stands above both columns."""
     sections: tuple[SectionView, ...]
     mistakes: tuple[PairView, ...]
     cues: tuple[Markup, ...]

@@ -1,0 +1,63 @@
+"""The measures of a page in millimetres: paper, margins, columns, the least height of a figure."""
+
+from __future__ import annotations
+
+from handouts.paper.setting import LARGE
+
+PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
+"""Width and height (ISO 216; US Letter is 8.5 x 11 inches)."""
+TOP, SIDE, BOTTOM = 14.0, 10.5, 12.5
+"""Margins of every page; head and foot stand in them, and printers leave at least 6 mm."""
+BETWEEN = 7.0
+"""Gap between the two columns."""
+EVEN, NARROWEST, WIDEST = 0.5, 0.42, 0.6
+"""What the left column has of the width of both: at first, at least, at most."""
+FIGURE = {"standard": (56.0, 52.0, 48.0, 45.0, 42.0), LARGE: (80.0, 70.0, 60.0, 50.0, 50.0)}
+"""Least height of a figure in each fit, by type size."""
+PX_IN_MM = 96 / 25.4
+"""CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
+
+
+def inner_width(paper: str) -> float:
+    """Width of the text of a page."""
+    return PAPERS[paper][0] - 2 * SIDE
+
+
+def left_width(paper: str, share: float) -> float:
+    """Width of the left column."""
+    return (inner_width(paper) - BETWEEN) * share
+
+
+def page_rules(paper: str) -> str:
+    """The style rule that sets paper and margins."""
+    width, height = PAPERS[paper]
+    return f"@page {{ size: {width}mm {height}mm; margin: {TOP}mm {SIDE}mm {BOTTOM}mm; }}"
+
+
+def column_rules(anchor: str, paper: str, share: float) -> str:
+    """The style rules for the two columns of an article."""
+    left = left_width(paper, share)
+    right = inner_width(paper) - BETWEEN - left
+    return f"#{anchor} .left {{ width: {left:.2f}mm; }} #{anchor} .right {{ width: {right:.2f}mm; }}"
+
+
+def balance(share: float, figure: float, left: float, right: float) -> float:
+    """The share of the left column at which both columns are equally high.
+
+    ``left`` and ``right`` are their heights at ``share``, ``figure`` that of the picture in the left
+    one, all in millimetres; the area of a text is taken to stay the same.
+    """
+    left_area, right_area = (left - figure) * share, right * (1 - share)
+    low, high = NARROWEST, WIDEST
+    for _ in range(30):
+        middle = (low + high) / 2
+        if figure + left_area / middle > right_area / (1 - middle):
+            low = middle
+        else:
+            high = middle
+    return (low + high) / 2
+
+
+def bottom_px(paper: str) -> float:
+    """Where the room of a page ends, in CSS pixels from its top."""
+    return (PAPERS[paper][1] - BOTTOM) * PX_IN_MM
