@@ -12,14 +12,14 @@ from typing import Any
 from handouts.bundle.catalogue import Catalogue, catalogue_json
 from handouts.bundle.fields import changed_fields
 from handouts.markup import plain_text
-from handouts.model import CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side
+from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side
 from handouts.progression import Progression
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
 
-ROOMS = ("dose", "clinician")
-"""Rooms whose phrases the page says."""
+ROOMS = ("dose", "clinician", "paper")
+"""Rooms whose phrases the page and its sheets say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +59,12 @@ class Surroundings:
     """Only limits whose findings were computed: an unchecked limit is not offered."""
 
 
+def stop_order(library: Library) -> tuple[str, ...]:
+    """Every stop rule in the order in which sheets show them: those with the emergency number first."""
+    stops = [caution for caution in library.cautions if caution.kind is CautionKind.STOP]
+    return tuple(caution.slug for caution in sorted(stops, key=lambda caution: caution.call is not Call.EMERGENCY))
+
+
 def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:
     """The phrases of some rooms as they stand in a language, and the names of languages in it."""
     forms = load_interface(speech.language).forms
@@ -78,7 +84,9 @@ def make_book(
     entries: Any = known["exercises"]
     code_of = {exercise.slug: exercise.code for exercise in library.exercises}
     shown = {
-        exercise.code: entries[exercise.code] | _entry(exercise, library, progression, code_of, around)
+        exercise.code: entries[exercise.code]
+        | _entry(exercise, library, progression, code_of, around)
+        | {"reviewed": _reviewed(exercise, speech)}
         for exercise in library.exercises
     }
     asked = {ref.slug for exercise in library.exercises for ref in exercise.cautions}
@@ -117,6 +125,7 @@ def make_book(
         "sizes": list(clinic.type_sizes),
         "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, speech)],
         "limits": [_limit(item, code_of) for item in around.limits],
+        "stops": list(stop_order(library)),
         "words": words_json(speech, ROOMS, catalogue.languages.values()),
     }
 
@@ -140,7 +149,15 @@ def _entry(
         "harder": [code_of[name] for name in progression.harder[slug]],
         "before": [code_of[name] for name in progression.before(slug)],
         "ask": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.ASK],
+        "stop": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.STOP],
     }
+
+
+def _reviewed(exercise: Exercise, speech: Speech) -> list[str]:
+    """The day of the review, to compare, and the line that says it."""
+    review = exercise.review
+    line = speech.say("paper.reviewed", date=speech.date(review.on), role=plain_text(review.by.text))
+    return [review.on.isoformat(), line]
 
 
 def change_json(change: DoseChange | None) -> dict[str, Any]:

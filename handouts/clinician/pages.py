@@ -13,7 +13,10 @@ from typing import Any
 
 from handouts.bundle.book import LimitFound, Surroundings, make_book
 from handouts.bundle.catalogue import make_catalogue
+from handouts.clinician.sheets import sheets_page, write_sheets_page, write_style
 from handouts.model import Library
+from handouts.paper.setting import Figures as PaperFigures
+from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.frame import Frame, make_frame
 from handouts.site.joiner import join_scripts
 from handouts.site.kit import name_by_hash
@@ -23,6 +26,7 @@ from handouts.site.setting import Setting
 MAKER = "bundle"
 """Folder of the page below its language."""
 ENTRY = "bundle/main.js"
+SHEETS_ENTRY = "bundle/sheets.js"
 Limits = Callable[[Library], Sequence[LimitFound]]
 """Every limit whose findings were computed, in the library's language."""
 
@@ -48,7 +52,11 @@ class ClinicianPages:
     """Modules by their path below ``templates/scripts/src``."""
     style: str
     """The style sheet ``bundle.css``."""
+    sheets_style: str
+    """The style sheet ``sheets.css``."""
     limits: Limits
+    paper_figures: PaperFigures | None
+    """The figures as sheets need them; without them no sheets are made for the browser."""
 
     def list_pages(self, library: Library) -> tuple[str, ...]:
         """The paths of the pages that are added for a library."""
@@ -67,7 +75,22 @@ class ClinicianPages:
                 "bundle-maker.html",
                 partial(_make_maker_page, setting, style, (setting.search_index, book, script)),
             )
+            self._add_sheets(setting, book, files)
         return makers
+
+    def _add_sheets(self, setting: Setting, book: str, files: dict[str, bytes]) -> None:
+        """The sheets of a language for printing from the browser, in each type size."""
+        if self.paper_figures is None:
+            return
+        accent = accent_on(setting.library.clinic.accent.lower(), LIGHT_GROUNDS, "#000000")
+        text = write_style(files[setting.assets.style], self.sheets_style, accent)
+        style = _add(files, "sheets", "css", text)
+        script = _add(files, "sheets", "js", join_scripts(self.scripts, SHEETS_ENTRY))
+        for size in setting.library.clinic.type_sizes:
+            page = write_sheets_page(
+                setting, self.paper_figures, size, style=style, scripts=(book, script), files=files
+            )
+            files[sheets_page(setting.language, size)] = page
 
 
 def no_limits(_library: Library) -> Sequence[LimitFound]:
@@ -75,11 +98,14 @@ def no_limits(_library: Library) -> Sequence[LimitFound]:
     return ()
 
 
-def read_clinician_pages(files: Mapping[str, bytes], limits: Limits = no_limits) -> ClinicianPages:
+def read_clinician_pages(
+    files: Mapping[str, bytes], limits: Limits = no_limits, paper_figures: PaperFigures | None = None
+) -> ClinicianPages:
     """The pages from the files of the ``templates`` folder, by their path in it."""
     prefix = "scripts/src/"
     scripts = {path.removeprefix(prefix): data.decode() for path, data in files.items() if path.startswith(prefix)}
-    return ClinicianPages(scripts, files["styles/bundle.css"].decode(), limits)
+    style, sheets = files["styles/bundle.css"].decode(), files["styles/sheets.css"].decode()
+    return ClinicianPages(scripts, style, sheets, limits, paper_figures)
 
 
 def _add(files: dict[str, bytes], stem: str, ending: str, text: str) -> str:

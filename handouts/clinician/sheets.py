@@ -1,0 +1,117 @@
+"""The sheets of a language in one type size as a page of the site, from which a browser prints any bundle.
+
+The same views and templates as the PDFs; the page's script shows the exercises of a code and fills in their doses.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handouts.bundle.book import stop_order
+from handouts.bundle.values import CODE_PLACE
+from handouts.model import Exercise, Ref
+from handouts.paper.frame import view_page
+from handouts.paper.kit import load_kit
+from handouts.paper.setting import Figures, PaperSetting, make_setting
+from handouts.paper.sheet import locations_of, view_exercise, view_safety
+from handouts.paper.views import ExerciseView, PageView, SafetyView
+from handouts.site.frame import POLICY, Link
+from handouts.site.kit import name_by_hash
+from handouts.site.paths import list_page, relative
+from handouts.site.setting import Setting
+from handouts.templating import template_environment
+
+_TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
+_DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
+_FACE = re.compile(r"@font-face\s*\{[^}]*\}")
+
+
+@dataclass(frozen=True, slots=True)
+class SheetsPage:
+    """Every exercise of a language as a sheet, and the first page of a bundle with what is to be filled in."""
+
+    page: PageView
+    policy: str
+    style: str
+    scripts: tuple[str, ...]
+    back: Link
+    print: str
+    need_script: str
+    head_ends: str
+    """The end of the head for each location, a line each."""
+    foot: str
+    patient: str
+    date: str
+    code_line: str
+    list_heading: str
+    safety: SafetyView
+    exercises: tuple[ExerciseView, ...]
+
+
+def sheets_page(language: str, size: str) -> str:
+    """The path of the page of a language and a type size."""
+    return f"{language}/sheets/{size}/index.html"
+
+
+@dataclass(frozen=True)
+class PictureFigures:
+    """Figures as pictures beside the page, so that a page with every exercise stays light."""
+
+    inner: Figures
+    files: dict[str, bytes]
+    page: str
+
+    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+        """The figure as an ``img`` whose alternative text is the figure's title and description."""
+        svg = str(self.inner.figure_svg(exercise, language))
+        words = [match[1] for pattern in (_TITLE, _DESCRIPTION) if (match := pattern.search(svg))]
+        bare = _DESCRIPTION.sub("", _TITLE.sub("", svg))
+        if "xmlns=" not in bare:
+            bare = bare.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
+        path = name_by_hash(f"sheet-{exercise.slug}", "svg", bare.encode())
+        self.files[path] = bare.encode()
+        alt = html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip()))
+        return Markup('<img src="{}" alt="{}" loading="lazy">').format(relative(self.page, path), alt)
+
+
+def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
+    """The style sheet of the sheets: the site's fonts, the print rules, and what the browser needs beside them."""
+    faces = "\n".join(_FACE.findall(site_style.decode()))
+    return f"{faces}\n{load_kit().style}\n:root {{ --accent-on-light: {accent}; }}\n{sheets_css}"
+
+
+def write_sheets_page(
+    setting: Setting, figures: Figures, size: str, *, style: str, scripts: tuple[str, ...], files: dict[str, bytes]
+) -> bytes:
+    """The page; pictures are added to ``files``."""
+    say, path = setting.speech.say, sheets_page(setting.language, size)
+    pictures = PictureFigures(figures, files, path)
+    paper = make_setting(setting.library, setting.speech, pictures, setting.edition)
+    paper = paper.on(paper.paper, size)
+    view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
+    sheets = SheetsPage(
+        page=view,
+        policy=POLICY,
+        style=relative(path, style),
+        scripts=tuple(relative(path, script) for script in scripts),
+        back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),
+        print=say("clinician.print"),
+        need_script=say("clinician.need_script"),
+        head_ends="\n".join(locations_of(paper)),
+        foot="  ".join((view.version, *view.marks)),
+        patient=say("paper.for"),
+        date=say("paper.date"),
+        code_line=say("paper.code_all"),
+        list_heading=say("paper.in_order"),
+        safety=view_safety(paper, (Ref(slug, CODE_PLACE) for slug in stop_order(setting.library))),
+        exercises=_exercises(paper),
+    )
+    return template_environment(load_kit().templates).get_template("browser.html").render(view=sheets).encode()
+
+
+def _exercises(paper: PaperSetting) -> tuple[ExerciseView, ...]:
+    return tuple(view_exercise(paper, exercise, level=2, ticks=False) for exercise in paper.library.exercises)

@@ -1,0 +1,237 @@
+/**
+ * The sheets of a language in one type size: shows those of the bundle in the address, with its doses, and prints them.
+ * The texts stand in the page as the PDF writer's templates made them; here only what the bundle decides is filled in.
+ */
+
+import { part } from "../page.js";
+import { bandName, totalsOf, wholeDose } from "./book.js";
+import { decodeBundle, isRefusal, lookUp } from "./code.js";
+import { make, makeQrPicture } from "./dom.js";
+import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine } from "./dose_words.js";
+import { patientLink } from "./fhir.js";
+import { drawQr } from "./qr.js";
+import { sayRefusal } from "./refusals.js";
+import { Speech } from "./speech.js";
+import { exerciseSeconds } from "./sums.js";
+import { tickTables } from "./ticks.js";
+
+/** @type {import("./book.js").Book} */
+const book = /** @type {any} */ (globalThis).handoutsBook;
+const speech = new Speech(book.words);
+const root = document.documentElement;
+const sheets = part("sheets", HTMLElement);
+const FITS = ["fit-0", "fit-1", "fit-2", "fit-3"];
+
+/**
+ * What the address asks for.
+ * @returns {{code: string, wishes: Map<string, string>}}
+ */
+function readWishes() {
+  const [code, ...rest] = location.hash.slice(1).split("&");
+  return { code, wishes: new Map(rest.map((wish) => /** @type {[string, string]} */ ([wish.split("=")[0], wish.split("=")[1] ?? ""]))) };
+}
+
+/**
+ * @param {string} text
+ * @returns {string} a text as a string of a style sheet
+ */
+function quote(text) {
+  return `"${text.replace(/["\\\n]/g, (character) => `\\${character.charCodeAt(0).toString(16)} `)}"`;
+}
+
+/**
+ * Head and foot of every page, and the paper's size.
+ * @param {string} paper
+ * @param {string} place
+ */
+function setPage(paper, place) {
+  const { headStart, footStart, pageBefore, pageBetween, pageAfter } = sheets.dataset;
+  const text = "font-family: var(--font); font-size: var(--type-note); line-height: 1.2;";
+  const head = `${text} vertical-align: bottom; padding-bottom: 1.2mm; margin-bottom: 2mm; border-bottom: 1.2pt solid var(--accent);`;
+  const foot = `${text} vertical-align: top; padding-top: 1mm; margin-top: 1.5mm; color: #33302b; border-top: 0.5pt solid #8a857c;`;
+  const [start, end] = root.dir === "rtl" ? ["right", "left"] : ["left", "right"];
+  const pages = [pageBefore, pageBetween, pageAfter].map((words) => quote(words ?? ""));
+  const style = new CSSStyleSheet();
+  style.replaceSync(`@page {
+    size: ${paper === "a4" ? "A4" : "letter"};
+    @top-${start} { content: ${quote(headStart ?? "")}; ${head} font-weight: 700; color: var(--accent); text-align: ${start}; }
+    @top-center { content: ""; ${head} }
+    @top-${end} { content: ${quote(place)}; ${head} text-align: ${end}; }
+    @bottom-${start} { content: ${quote(footStart ?? "")}; ${foot} text-align: ${start}; }
+    @bottom-center { content: ""; ${foot} }
+    @bottom-${end} { content: ${pages[0]} counter(page) ${pages[1]} counter(pages) ${pages[2]}; ${foot} text-align: ${end}; }
+  }`);
+  document.adoptedStyleSheets = [style];
+}
+
+/**
+ * The dose of an exercise as large numerals with their words, and the sentences under them.
+ * @param {HTMLElement} article
+ * @param {import("./code.js").Pick} pick
+ */
+function fillDose(article, pick) {
+  const dose = wholeDose(pick, book);
+  const place = article.querySelector(".dose");
+  if (!place) return;
+  const facts = doseFacts(dose, speech).map(({ numeral, word }) => make("li", {}, [make("b", {}, [numeral]), " ", make("span", {}, [word])]));
+  const seconds = exerciseSeconds(dose);
+  const band = dose.band === undefined ? "" : loadPhrase(dose, speech, bandName(dose, book));
+  const lines = [
+    band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
+    dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
+    seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
+  ].filter(Boolean);
+  place.replaceChildren(make("ul", {}, facts), make("p", {}, lines.flatMap((line) => [make("span", {}, [line]), " "])));
+}
+
+/**
+ * An exercise in the list on the first page.
+ * @param {import("./code.js").Pick} pick
+ * @param {number} at
+ * @param {HTMLElement} article
+ * @param {boolean} compact
+ * @returns {HTMLElement}
+ */
+function entryOf(pick, at, article, compact) {
+  const dose = wholeDose(pick, book);
+  const line = joinDoseParts([doseLine(dose, speech, bandName(dose, book)), frequencyLine(dose, speech)], speech);
+  const picture = article.querySelector(".figure > *")?.cloneNode(true);
+  const words = make("span", { class: "words" }, [make("b", {}, [book.exercises[pick.code].title]), " ", make("span", {}, [line])]);
+  const small = make("span", { class: "small-figure" }, picture ? [picture] : []);
+  const entry = make("li", {}, [make("a", compact ? {} : { href: `#${article.id}` }, [make("span", { class: "number" }, [speech.number(at + 1)]), small, words])]);
+  const steps = compact ? article.querySelector(".steps ol") : null;
+  if (steps) {
+    const list = /** @type {HTMLElement} */ (steps.cloneNode(true));
+    list.classList.add("pick-steps");
+    entry.append(list);
+  }
+  return entry;
+}
+
+/**
+ * The tables to tick.
+ * @param {import("./code.js").Bundle} bundle
+ * @returns {HTMLElement[]}
+ */
+function tableNodes(bundle) {
+  const exercises = bundle.picks.map((pick) => ({ name: book.exercises[pick.code].title, days: wholeDose(pick, book).days }));
+  return tickTables(exercises, bundle.weeks, speech).map(({ caption, corner, heads, rows }) => {
+    const head = make("tr", {}, [make("th", { scope: "col", class: "name" }, [corner]), ...heads.map((text) => make("th", { scope: "col" }, [text]))]);
+    const body = rows.map(({ name, boxes }) => {
+      const cells = heads.map(() => make("td", {}, Array.from({ length: boxes }, () => make("span", { class: "box" }))));
+      return make("tr", {}, [make("th", { scope: "row", class: "name" }, [name]), ...cells]);
+    });
+    return make("table", { class: "ticks" }, [make("caption", {}, [caption]), make("thead", {}, [head]), make("tbody", {}, body)]);
+  });
+}
+
+/**
+ * The first page: the list, how long a session takes, what to fetch, boxes to tick, stop rules, the patient's code.
+ * @param {import("./code.js").Bundle} bundle
+ * @param {string} code
+ * @param {HTMLElement[]} articles
+ * @param {boolean} compact
+ */
+function fillCover(bundle, code, articles, compact) {
+  const totals = totalsOf(bundle.picks, book);
+  const things = speech.join(totals.equipment.map((slug) => book.terms.equipment[slug]));
+  const notes = [
+    totals.unknown.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
+    things && speech.say("paper.fetch", { things }),
+  ];
+  part("session", HTMLElement).textContent = notes.filter(Boolean).join(" ");
+  part("entries", HTMLElement).replaceChildren(...bundle.picks.map((pick, at) => entryOf(pick, at, articles[at], compact)));
+  part("ticks", HTMLElement).replaceChildren(...tableNodes(bundle));
+  const link = patientLink(book.clinic.site, bundle.language, code);
+  const modules = drawQr(link.slice(0, -code.length), code);
+  if (modules) part("code", HTMLElement).append(sizedQr(modules, link));
+  const needed = new Set(bundle.picks.flatMap((pick) => book.exercises[pick.code].stop));
+  const rows = part("cover", HTMLElement).querySelectorAll(".stop li");
+  rows.forEach((row, at) => {
+    if (!needed.has(book.stops[at])) row.remove();
+  });
+  const oldest = bundle.picks.map((pick) => book.exercises[pick.code].reviewed).reduce((one, other) => (other[0] < one[0] ? other : one));
+  part("review", HTMLElement).textContent = oldest[1];
+}
+
+/**
+ * The code in real millimetres, a module as large as in the PDF.
+ * @param {boolean[][]} modules
+ * @param {string} link
+ * @returns {SVGElement}
+ */
+function sizedQr(modules, link) {
+  const svg = makeQrPicture(modules, speech.say("paper.code_alt", { address: link }));
+  const length = `${((modules.length + 8) * 0.42).toFixed(2)}mm`;
+  svg.setAttribute("width", length);
+  svg.setAttribute("height", length);
+  return svg;
+}
+
+/**
+ * Sets an exercise tighter until it keeps to its page.
+ * @param {HTMLElement} article
+ */
+function fitArticle(article) {
+  const overflows = () => article.scrollHeight > article.clientHeight + 1;
+  for (let at = FITS.findIndex((fit) => article.classList.contains(fit)); at + 1 < FITS.length && overflows(); at += 1) {
+    article.classList.replace(FITS[at], FITS[at + 1]);
+  }
+}
+
+/** Shows what the address asks for, or why it cannot be shown; then nothing is shown at all. */
+async function showSheets() {
+  const { code, wishes } = readWishes();
+  const opened = decodeBundle(code, book);
+  const note = part("refused", HTMLElement);
+  if (isRefusal(opened)) {
+    note.textContent = sayRefusal(opened, book, speech);
+    note.hidden = false;
+    sheets.hidden = true;
+    return;
+  }
+  const { bundle } = opened;
+  const paper = book.papers.includes(wishes.get("paper") ?? "") ? (wishes.get("paper") ?? "") : book.papers[0];
+  root.classList.remove("letter", "a4");
+  root.classList.add(paper);
+  const at = book.clinic.locations.findIndex(({ slug }) => slug === bundle.location);
+  setPage(paper, (sheets.dataset.headEnd ?? "").split("\n")[at] ?? "");
+  const articles = bundle.picks.map((pick) => part(book.exercises[pick.code].slug, HTMLElement));
+  const compact = wishes.get("layout") === "compact";
+  bundle.picks.forEach((pick, place) => fillDose(articles[place], pick));
+  for (const calls of sheets.querySelectorAll(".calls")) keepPlace(calls, at);
+  fillCover(bundle, code, articles, compact);
+  if (wishes.has("line")) for (const article of articles) article.querySelector(".small")?.before(penLine());
+  if (compact && wishes.has("line")) for (const entry of sheets.querySelectorAll("#entries li")) entry.append(penLine());
+  sheets.replaceChildren(part("cover", HTMLElement), ...(compact ? [] : articles));
+  sheets.hidden = false;
+  if (root.classList.contains("standard")) articles.forEach(fitArticle);
+  await Promise.all(Array.from(sheets.querySelectorAll("img"), (image) => image.decode().catch(() => undefined)));
+  await document.fonts.ready;
+  root.dataset.ready = "yes";
+  if (wishes.has("print")) print();
+}
+
+/**
+ * Leaves the emergency number and the chosen location.
+ * @param {Element} calls
+ * @param {number} at
+ */
+function keepPlace(calls, at) {
+  Array.from(calls.children).forEach((line, place) => {
+    if (place > 0 && place - 1 !== at) line.remove();
+  });
+}
+
+/** @returns {HTMLElement} an empty line to write on */
+function penLine() {
+  return make("p", { class: "pen" }, [make("span", {}, [speech.say("paper.notes")])]);
+}
+
+part("print", HTMLButtonElement).addEventListener("click", () => print());
+addEventListener("hashchange", () => {
+  // A link to a page of the sheets is not a wish for others.
+  if (!lookUp(book.exercises, location.hash.slice(1, 5)) && document.getElementById(location.hash.slice(1))) return;
+  location.reload();
+});
+showSheets();
