@@ -56,9 +56,15 @@ def _shape(names: tuple[str, ...], parts: dict[str, Part]) -> Shape | None:
         return None
     found = [parts[name] for name in names]
     outline = found[0].polygon if len(found) == 1 else outer(closing(unary_union([part.polygon for part in found]), 1.6 * CM))
-    riding = [part.centres[:, :2] if part.centres is not None else np.vstack([face.corners for face in part.faces])
-              for part in found]  # fmt: skip
-    return Shape(outline, np.vstack(riding))
+    return Shape(outline, np.vstack([_riding(part) for part in found]))
+
+
+def _riding(part: Part) -> Array:
+    """Material points of a part; props, whose points may differ in number, give as many along their length."""
+    points = part.centres[:, :2] if part.centres is not None else np.vstack([face.corners for face in part.faces])
+    if part.is_body:
+        return points
+    return points[np.rint(np.linspace(0, len(points) - 1, 6)).astype(int)]
 
 
 def _ring(outline: Polygon, count: int) -> Array:

@@ -33,8 +33,7 @@ class Arrow:
 def _smooth(path: Array) -> Array:
     """A smooth curve (n, 2) near the solved places, from the first to the last: averaged once, then corners cut."""
     found = path.copy()
-    for _ in range(2):
-        found[1:-1] = (found[:-2] + 2 * found[1:-1] + found[2:]) / 4
+    found[1:-1] = (found[:-2] + 6 * found[1:-1] + found[2:]) / 8
     for _ in range(3):
         one, two = found[:-1] * 0.75 + found[1:] * 0.25, found[:-1] * 0.25 + found[1:] * 0.75
         found = np.vstack([found[:1], np.stack([one, two], axis=1).reshape(-1, 2), found[-1:]])
@@ -89,11 +88,16 @@ def arrow_of(path: Array, body: BaseGeometry, central: bool) -> Arrow | None:
     return Arrow(marks, unary_union([LineString(line).buffer(1.4 * CM), Polygon(head)]))
 
 
-def ghost_of(before: dict[str, Polygon], after: dict[str, Polygon], trunk: frozenset[str]) -> BaseGeometry | None:
-    """The outline of the limbs that moved, in the start pose; None where it would clutter."""
+def ghost_of(before: dict[str, Polygon], after: dict[str, Polygon], trunk: frozenset[str], holds: bool) -> BaseGeometry | None:
+    """The outline of the limbs that moved, in the start pose; None where it would clutter.
+
+    Arms that hold something (``holds``) leave no ghost, for the thing would be missing from it.
+    """
     moved = [name for name, shape in before.items()
              if name in after and shape.centroid.distance(after[name].centroid) > 5.0 * CM]  # fmt: skip
     moved = [name for name in moved if name not in ("neck", "head", "hair")]
+    if holds:
+        moved = [name for name in moved if name.split(".")[0] not in ("sleeve", "uarm", "farm", "hand")]
     if not moved or any(name in trunk for name in moved):
         return None
     shape = unary_union([before[name] for name in moved]).buffer(0.6 * CM).buffer(-0.6 * CM)

@@ -100,6 +100,11 @@ def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> 
     return found
 
 
+def _holds(spec: FigureSpec) -> bool:
+    """Whether the hands hold or pull something."""
+    return any(word.startswith("hand") for use in spec.props for word in use.words if use.name != "towel" or len(use.words) > 1)
+
+
 def _ground(frame: Solved, view: Array) -> Polygon:
     x, z = frame.centres[:, 0], frame.centres[:, 2]
     low = frame.centres[:, 1] < 0.12
@@ -126,7 +131,7 @@ def make_panel(spec: FigureSpec, body: Body, motion: Motion, number: int, views:
         marks.append(Mark("ground", shape_path(ground, 2.0)))
         covered.append(ground)
     drawn: list[Drawn] = []
-    ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED) if number else None
+    ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED, _holds(spec)) if number else None
     for one, found in sorted(painted, key=lambda item: pieces[item[0]].parts[0].layer >= 0):
         if ghost is not None and pieces[one].parts[0].layer >= 0:
             marks.append(Mark("ghost", shape_path(ghost, 2.0)))

@@ -116,7 +116,8 @@ def layers() -> tuple[tuple[str, str], ...]:
     """Pairs of parts of which the second always lies over the first: clothes over skin, shirt over trousers."""
     found = [("pelvis", "shirt"), ("head", "hair")]
     for side in SIDES:
-        found += [(f"uarm.{side}", f"sleeve.{side}"), (f"shoe.{side}", f"shank.{side}")]
+        found += [(f"uarm.{side}", f"sleeve.{side}"), (f"shoe.{side}", f"shank.{side}"),
+                  (f"shank.{side}", f"prop cuff sh4{side}"), (f"thigh.{side}", f"prop cuff th3{side}")]  # fmt: skip
     return tuple(found)
 
 

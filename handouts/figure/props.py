@@ -19,11 +19,13 @@ from handouts.figure.kinematics import local_point
 from handouts.figure.motion import Motion
 from handouts.figure.silhouette import Part
 from handouts.figure.sites import POINTS, Plane, Sphere
-from handouts.figure.solids import ball, box, cylinder, ellipsoid_part, tube, wedge
+from handouts.figure.solids import ball, box, cylinder, ellipsoid_part, nearer, tube, wedge
 from handouts.figure.solver import Solved
 from handouts.figure.spec import FigureSpec, PropUse
 
 Array = NDArray[np.float64]
+_BAND_NEARER = 0.20
+"""A band wraps over the body: it is ordered as if it were this much nearer to the viewer, metres."""
 WOOD, MAT, CLOTH, BAND = ("prop", "prop-side"), ("mat", "mat-side"), "cloth", "band"
 
 
@@ -190,12 +192,12 @@ def _door_anchor(setting: Setting, use: PropUse) -> Array:
     y = height if height is not None else float(max(first.placed.origins[setting.body.numbers[f"hand.{side}"]][1] for side in SIDES
                                                     if _bound(setting, "hand", side)) if _any_bound(setting) else 1.0)  # fmt: skip
     assert hands
-    x = float(np.mean([setting.lump("mid.r", first)[0], setting.lump("mid.l", first)[0]])) if setting.spec.base != "standing" else 0.0
+    x = float(np.mean([setting.lump("mid.r", first)[0], setting.lump("mid.l", first)[0]])) if setting.spec.base != "standing" else 0.30
     if "front" in use.words:
         return np.array([0.95, y, 0.0])
     if "back" in use.words:
         return np.array([-0.85, y, 0.0])
-    return np.array([x, y, 0.80 if "right" in use.words else -0.80])
+    return np.array([x, y, 0.85 if "right" in use.words else -0.80])
 
 
 def _bound(setting: Setting, point: str, side: str) -> bool:
@@ -263,7 +265,7 @@ def _band(setting: Setting, use: PropUse) -> list[Part]:
     if len(ends) == 3:
         ends = [ends[0], ends[2], ends[1]]
     if len(ends) >= 2:
-        found.append(tube(setting.view, "band", np.array(ends), 0.013, BAND))
+        found.append(nearer(tube(setting.view, "band", np.array(ends), 0.013, BAND), _BAND_NEARER))
     for side in SIDES:
         if _bound(setting, "hand", side):
             hand = setting.frame.placed.rotations[setting.body.numbers[f"hand.{side}"]]

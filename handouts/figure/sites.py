@@ -39,7 +39,7 @@ BODY_SITES: dict[str, tuple[tuple[str, ...], ...]] = {
     "pelvis": (("glute.r", "glute.l", "sec1"),),
     "upper-back": (("sec7", "sec6", "trap.r", "trap.l"),),
     "trunk-back": (("glute.r", "glute.l"), ("sec7", "sec6", "trap.r", "trap.l")),
-    "head": (("skull", "brow", "jaw"),),
+    "head": (("skull", "brow", "jaw", "nose"),),
     "front": (("sec1", "sec2", "th1.r", "th1.l"), ("sec6", "sec7", "pec.r", "pec.l")),
     "belly": (("sec2", "sec1", "th0.r", "th0.l"),),
     "side.l": (("th0.l", "th1.l", "sec1", "sec2"), ("sec6", "pec.l", "trap.l", "ua0.l", "ua1.l")),

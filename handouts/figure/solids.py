@@ -5,6 +5,8 @@ Corners and radii in metres; outlines in drawing units.  Never knows what a prop
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import LineString, MultiPoint, Point, Polygon
@@ -65,6 +67,12 @@ def tube(view: Array, name: str, points: Array, radius: float, tone: str, layer:
     thick = max(radius * UNITS_PER_METRE, 5.0)
     return Part(f"prop {name}", outline, tone, centres=centres @ view.T,
                 inverses=np.repeat((np.eye(3) / thick)[None], len(inverses), axis=0), layer=layer)  # fmt: skip
+
+
+def nearer(part: Part, metres: float) -> Part:
+    """The same part, ordered as if it were nearer to the viewer."""
+    assert part.centres is not None
+    return replace(part, centres=part.centres + [0.0, 0.0, metres * UNITS_PER_METRE])
 
 
 def ball(view: Array, name: str, centre: Array, radius: float, tone: str) -> Part:
