@@ -206,7 +206,9 @@ async function showSheets() {
   sheets.replaceChildren(part("cover", HTMLElement), ...(compact ? [] : articles));
   sheets.hidden = false;
   if (root.classList.contains("standard")) articles.forEach(fitArticle);
-  await Promise.all(Array.from(sheets.querySelectorAll("img"), (image) => image.decode().catch(() => undefined)));
+  const pictures = Array.from(sheets.querySelectorAll("img"));
+  for (const picture of pictures) picture.loading = "eager";
+  await Promise.all(pictures.map((picture) => picture.decode().catch(() => undefined)));
   await document.fonts.ready;
   root.dataset.ready = "yes";
   if (wishes.has("print")) print();
