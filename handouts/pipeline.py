@@ -11,7 +11,8 @@ import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from functools import partial
 from multiprocessing import get_context
 from typing import Any
 
@@ -19,9 +20,11 @@ from handouts import __version__
 from handouts.assets import read_templates
 from handouts.bundle.catalogue import check_marks
 from handouts.cache import Cache
+from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.pages import read_clinician_pages
 from handouts.files import read_folder
 from handouts.library.read import read_library
+from handouts.limits import check_demands, find_all, limits_record
 from handouts.model import Library
 from handouts.paper.document import Document, lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
@@ -139,11 +142,12 @@ def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem
 def check_all(settings: Settings) -> Checked:
     """Everything that a build would refuse or point out."""
     loaded = load(settings)
-    problems = loaded.problems
+    problems, record = loaded.problems, dict[str, Any]()
     if loaded.library is not None and not has_errors(problems):
-        _, found = draw(loaded, settings)
-        problems = sort_problems((*problems, *found))
-    return Checked(problems, summarise(loaded), {})
+        shelf, found = draw(loaded, settings)
+        problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown())))
+        record = limits_record(loaded.library, shelf.shown())
+    return Checked(problems, summarise(loaded), record)
 
 
 def summarise(loaded: Loaded) -> str:
@@ -214,9 +218,15 @@ def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[di
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech(library.language) for library in libraries}
-    edition = edition_of(loaded, settings.paper)
+    findings = find_all(loaded.library, shelf.shown())
+    edition = replace(edition_of(loaded, settings.paper), limits=findings)
     templates = read_templates()
-    annexes = (read_clinician_pages(templates),)
+    annexes = (
+        read_clinician_pages(
+            templates, partial(limits_to_tick, source=loaded.library, findings=findings), shelf.for_paper()
+        ),
+        LimitPages(loaded.library, findings),
+    )
     pages = lay_out_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes)
     documents: list[Document] = []
     if settings.paper:

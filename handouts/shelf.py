@@ -28,11 +28,15 @@ from handouts.figure import (
     engine_digest,
     extremes,
     facts,
+    joint_angles,
     panel_svg,
     presentation_svg,
     read_figure,
     svg_of,
 )
+from handouts.limits import Shown
+from handouts.limits.motions import Frame
+from handouts.limits.shown import keep_moved
 from handouts.markup import plain_text
 from handouts.model import Exercise
 from handouts.placeholder import placeholder_svg
@@ -59,6 +63,8 @@ class Drawing:
     """The end pose alone, as a file with its style sheet inside."""
     extremes: Mapping[str, Extreme]
     facts: Facts
+    angles: tuple[Frame, ...]
+    """The joint angles of every frame, for movement limits."""
 
 
 @dataclass(frozen=True)
@@ -73,6 +79,10 @@ class FigureShelf:
     def for_paper(self) -> FigureShelf:
         """The same figures as sheets need them."""
         return FigureShelf(self.drawings, self.levels, on_paper=True)
+
+    def shown(self) -> dict[str, Shown]:
+        """What each figure shows, for movement limits, by exercise slug."""
+        return {slug: Shown(drawing.angles, drawing.facts) for slug, drawing in self.drawings.items()}
 
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         """The whole figure, inline, with title and description in the language."""
@@ -123,7 +133,7 @@ def draw_figures(
 
 
 def _key(spec: FigureSpec, css: str) -> str:
-    return key_of("drawing", repr(spec), engine_digest(), css)
+    return key_of("drawing with angles", repr(spec), engine_digest(), css)
 
 
 def _draw_all(
@@ -147,6 +157,7 @@ def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
         panel=f"{head}<style>{' '.join(css.split())}</style><title{tail}",
         extremes=extremes(figure),
         facts=facts(figure),
+        angles=keep_moved(joint_angles(figure.motion)),
     )
     return drawing, tuple(figure.problems)
 
@@ -158,6 +169,7 @@ def _pack(drawing: Drawing) -> bytes:
         "panel": drawing.panel,
         "extremes": {name: asdict(extreme) for name, extreme in drawing.extremes.items()},
         "facts": asdict(drawing.facts),
+        "angles": drawing.angles,
     }
     return json.dumps(record, ensure_ascii=False).encode()
 
@@ -174,4 +186,5 @@ def _unpack(data: bytes) -> Drawing:
         panel=record["panel"],
         extremes={name: Extreme(**extreme) for name, extreme in record["extremes"].items()},
         facts=Facts(**tuples),
+        angles=tuple(record["angles"]),
     )

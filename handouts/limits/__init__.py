@@ -7,7 +7,7 @@ that a movement is fit for anybody, and what cannot be judged is a finding of it
 from handouts.limits.demands import DERIVED, DERIVED_DEMANDS, SIDED_DEMANDS
 from handouts.limits.find import Finding, Moment, Part, What, Whose, find_conflicts
 from handouts.limits.motions import MOTIONS
-from handouts.limits.record import limits_record
+from handouts.limits.record import check_demands, find_all, limits_record
 from handouts.limits.shown import Shown
 from handouts.limits.weeks import phase_at
 
@@ -22,6 +22,8 @@ __all__ = [
     "Shown",
     "What",
     "Whose",
+    "check_demands",
+    "find_all",
     "find_conflicts",
     "limits_record",
     "phase_at",

@@ -9,14 +9,32 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from handouts.limits.demands import needless_demands
 from handouts.limits.find import Finding, What, find_conflicts
 from handouts.limits.shown import Shown
 from handouts.model import Exercise, Library, Limit
+from handouts.problems import Grade, Problem
 
 
 def find_all(library: Library, shown: Mapping[str, Shown]) -> Mapping[str, tuple[Finding, ...]]:
     """By exercise what it may exceed of all limits, those that the clinic does not use included."""
     return {item.slug: find_conflicts(item, shown.get(item.slug), library.limits) for item in library.exercises}
+
+
+def check_demands(library: Library, shown: Mapping[str, Shown]) -> tuple[Problem, ...]:
+    """Demands that an author declared though the figure tells them."""
+    return tuple(
+        Problem(
+            ref.place,
+            "needless-demand",
+            f"the figure tells the demand '{ref.slug}' by itself",
+            "Take it out, so that it cannot disagree with the figure.",
+            Grade.NOTICE,
+        )
+        for exercise in library.exercises
+        if exercise.slug in shown
+        for ref in needless_demands(exercise, shown[exercise.slug].facts)
+    )
 
 
 def limits_record(library: Library, shown: Mapping[str, Shown]) -> dict[str, Any]:

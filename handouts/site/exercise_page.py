@@ -10,6 +10,7 @@ from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line
 from handouts.model import Dose, Exercise, Words
 from handouts.site.frame import Frame, make_frame
+from handouts.site.limits_view import LimitBlock, make_limit_block
 from handouts.site.parts import (
     Cautions,
     Prints,
@@ -75,6 +76,8 @@ class ExercisePage:
     code: str
     sources: tuple[str, ...]
     sources_language: str
+    limits: tuple[LimitBlock, ...]
+    """For clinicians; empty where nothing was found."""
 
 
 def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
@@ -109,6 +112,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         code=say("site.code", code=exercise.code),
         sources=exercise.sources,
         sources_language=setting.source.language,
+        limits=make_limit_block(setting, page, exercise),
     )
 
 

@@ -9,6 +9,7 @@ from typing import Protocol
 
 from markupsafe import Markup
 
+from handouts.limits import Finding
 from handouts.model import Exercise, Library
 from handouts.progression import Progression, build_progression
 from handouts.site.kit import Assets
@@ -45,6 +46,8 @@ class Edition:
     """
     left_out: Mapping[str, Mapping[str, tuple[str, ...]]] = field(default_factory=dict)
     """By language and by ``programmes/SLUG`` or ``bundles/SLUG`` the exercises that are not in that language yet."""
+    limits: Mapping[str, tuple[Finding, ...]] = field(default_factory=dict)
+    """By exercise slug the movement limits that it may exceed."""
 
 
 @dataclass(frozen=True)

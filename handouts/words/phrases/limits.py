@@ -36,7 +36,6 @@ PHRASES: dict[str, AnyPhrase] = {
     "limits.side_other": Phrase("the other side", _WHOSE),
     "limits.side_right": Phrase("the right side in the picture", _WHOSE),
     "limits.side_left": Phrase("the left side in the picture", _WHOSE),
-    "limits.source": Phrase("Source: {source}", "Below a limit."),
     "limits.status_confirmed": Phrase("Read in the source", _STATUS),
     "limits.status_memory": Phrase("From memory: look it up before you rely on it", _STATUS),
     "limits.status_choice": Phrase("The numbers are this clinic's own", _STATUS),

@@ -1,0 +1,197 @@
+"""Movement limits for clinicians: the page of all limits, and what the bundle page may tick.
+
+Both only in languages that have the words of every limit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from markupsafe import Markup
+
+from handouts.bundle.book import LimitFound, LimitPhaseFound
+from handouts.limits import Finding
+from handouts.limits.find import combinations
+from handouts.markup import plain_text, render_inline
+from handouts.model import Exercise, Library, Limit, LimitPhase
+from handouts.site.frame import Frame, Link, make_frame
+from handouts.site.limits_view import LIMITS, PhaseLine, limit_anchor, phase_lines
+from handouts.site.parts import rich
+from handouts.site.paths import item_page, list_page, relative
+from handouts.site.setting import Setting
+from handouts.words.limits import limits_are_whole, say_bounds, say_findings, say_status
+from handouts.words.speech import Speech
+
+Findings = Mapping[str, tuple[Finding, ...]]
+"""By exercise slug."""
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseView:
+    """A phase: its bounds in words; status and source of its numbers."""
+
+    name: Markup
+    bounds: tuple[str, ...]
+    status: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class ExceedingView:
+    """An exercise that may exceed a limit, with what was found in each phase."""
+
+    link: Link
+    lines: tuple[PhaseLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LimitView:
+    """A limit with everything known of it."""
+
+    anchor: str
+    name: Markup
+    not_used: str
+    """Empty where the clinic uses it."""
+    says: Markup
+    phases: tuple[PhaseView, ...]
+    exceeding_heading: str
+    exceeding: tuple[ExceedingView, ...]
+    unchecked_heading: str
+    unchecked: tuple[Link, ...]
+    none_found: str
+    """Empty where something was found or could not be checked."""
+
+
+@dataclass(frozen=True, slots=True)
+class LimitsPage:
+    """All limits."""
+
+    frame: Frame
+    title: str
+    lead: str
+    surgeon: Markup
+    about: str
+    limits: tuple[LimitView, ...]
+    sources_language: str
+
+
+@dataclass(frozen=True)
+class LimitPages:
+    """The page of all limits in every language that can show it."""
+
+    source: Library
+    findings: Findings
+
+    def list_pages(self, library: Library) -> tuple[str, ...]:
+        """The paths of the pages that are added for a library."""
+        shown = library.limits and limits_are_whole(library, self.source)
+        return (list_page(library.language, LIMITS),) if shown else ()
+
+    def make(
+        self,
+        settings: tuple[Setting, ...],
+        files: dict[str, bytes],  # noqa: ARG002
+    ) -> dict[str, tuple[str, Callable[[], Any]]]:
+        """For each page its template and what makes its view; ``files`` gets nothing."""
+        return {
+            path: ("limits.html", partial(make_limits_page, setting, self.findings))
+            for setting in settings
+            for path in self.list_pages(setting.library)
+        }
+
+
+def make_limits_page(setting: Setting, findings: Findings) -> LimitsPage:
+    """The view of the page of all limits."""
+    say, page = setting.speech.say, list_page(setting.language, LIMITS)
+    return LimitsPage(
+        frame=make_frame(setting, page, say("limits.title"), say("limits.page_lead")),
+        title=say("limits.title"),
+        lead=say("limits.page_lead"),
+        surgeon=render_inline(setting.library.clinic.defer.surgeon.text),
+        about=say("limits.lead"),
+        limits=tuple(_limit(setting, page, limit, findings) for limit in setting.library.limits),
+        sources_language=setting.source.language,
+    )
+
+
+def _limit(setting: Setting, page: str, limit: Limit, findings: Findings) -> LimitView:
+    found = [
+        (exercise, tuple(each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug))
+        for exercise in setting.library.exercises
+    ]
+    exceeding = tuple(
+        ExceedingView(_link(setting, page, exercise), phase_lines(setting, limit, certain))
+        for exercise, each in found
+        if (certain := [finding for finding in each if not finding.is_unknown])
+    )
+    unchecked = tuple(
+        _link(setting, page, exercise) for exercise, each in found if any(finding.is_unknown for finding in each)
+    )
+    bound = any(phase.bounds for phase in limit.phases)
+    say = setting.speech.say
+    return LimitView(
+        anchor=limit_anchor(limit),
+        name=rich(limit.name),
+        not_used="" if limit.default else say("limits.not_used"),
+        says=rich(limit.says),
+        phases=tuple(_phase(setting, limit, phase) for phase in limit.phases),
+        exceeding_heading=_counted(setting, "limits.may_exceed", exceeding),
+        exceeding=exceeding,
+        unchecked_heading=_counted(setting, "limits.not_checked", unchecked),
+        unchecked=unchecked,
+        none_found=say("limits.none_found") if bound and not exceeding and not unchecked else "",
+    )
+
+
+def _counted(setting: Setting, name: str, items: Sequence[object]) -> str:
+    """A heading with how many stand below it; empty where none do."""
+    say, count = setting.speech.say, setting.speech.number(len(items))
+    return say("limits.detail", found=say(name), detail=count) if items else ""
+
+
+def _phase(setting: Setting, limit: Limit, phase: LimitPhase) -> PhaseView:
+    bounds = tuple(say_bounds(each, setting.library, setting.speech) for each in combinations(phase.bounds))
+    return PhaseView(
+        name=rich(phase.name),
+        bounds=bounds or (setting.speech.say("limits.no_bound"),),
+        status=say_status(limit, phase, setting.speech),
+        source=phase.source or limit.source,
+    )
+
+
+def _link(setting: Setting, page: str, exercise: Exercise) -> Link:
+    return Link(
+        relative(page, item_page(setting.language, "exercises", exercise.slug)), plain_text(exercise.title.text)
+    )
+
+
+def limits_to_tick(library: Library, source: Library, findings: Findings) -> Sequence[LimitFound]:
+    """The limits in use with all that was computed for them in a language; none where it lacks words."""
+    if not limits_are_whole(library, source):
+        return ()
+    speech = Speech(library.language)
+    return tuple(
+        LimitFound(
+            slug=limit.slug,
+            name=plain_text(limit.name.text),
+            says=plain_text(limit.says.text),
+            source=limit.source,
+            phases=tuple(
+                LimitPhaseFound(plain_text(phase.name.text), _found(library, speech, findings, limit, number))
+                for number, phase in enumerate(limit.phases)
+            ),
+        )
+        for limit in library.limits_in_use
+    )
+
+
+def _found(library: Library, speech: Speech, findings: Findings, limit: Limit, phase: int) -> dict[str, str]:
+    said = {}
+    for exercise in library.exercises:
+        here = [each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug and each.phase == phase]
+        if here:
+            said[exercise.slug] = say_findings(here, library, speech)
+    return said
