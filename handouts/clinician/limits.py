@@ -14,11 +14,11 @@ from markupsafe import Markup
 
 from handouts.bundle.book import LimitFound, LimitPhaseFound
 from handouts.limits import Finding
-from handouts.limits.find import combinations
+from handouts.limits.find import SLIGHT_DEGREES, combinations
 from handouts.markup import plain_text, render_inline
 from handouts.model import Exercise, Library, Limit, LimitPhase
 from handouts.site.frame import Frame, Link, make_frame
-from handouts.site.limits_view import LIMITS, PhaseLine, limit_anchor, phase_lines
+from handouts.site.limits_view import LIMITS, LimitEntry, limit_anchor, phase_lines
 from handouts.site.parts import rich
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
@@ -40,11 +40,11 @@ class PhaseView:
 
 
 @dataclass(frozen=True, slots=True)
-class ExceedingView:
-    """An exercise that may exceed a limit, with what was found in each phase."""
+class Group:
+    """Exercises that may exceed a limit, each with what was found in each phase."""
 
-    link: Link
-    lines: tuple[PhaseLine, ...]
+    heading: str
+    entries: tuple[LimitEntry, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +57,8 @@ class LimitView:
     """Empty where the clinic uses it."""
     says: Markup
     phases: tuple[PhaseView, ...]
-    exceeding_heading: str
-    exceeding: tuple[ExceedingView, ...]
+    exceeding: tuple[Group, ...]
+    """The larger excesses, then the slight ones; a group without entries is left out."""
     unchecked_heading: str
     unchecked: tuple[Link, ...]
     none_found: str
@@ -122,10 +122,10 @@ def _limit(setting: Setting, page: str, limit: Limit, findings: Findings) -> Lim
         (exercise, tuple(each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug))
         for exercise in setting.library.exercises
     ]
-    exceeding = tuple(
-        ExceedingView(_link(setting, page, exercise), phase_lines(setting, limit, certain))
-        for exercise, each in found
-        if (certain := [finding for finding in each if not finding.is_unknown])
+    slight = setting.speech.say("limits.slight", degrees=setting.speech.number(SLIGHT_DEGREES))
+    exceeding = (
+        *_group(setting, page, limit, found, setting.speech.say("limits.may_exceed"), slight=False),
+        *_group(setting, page, limit, found, slight, slight=True),
     )
     unchecked = tuple(
         _link(setting, page, exercise) for exercise, each in found if any(finding.is_unknown for finding in each)
@@ -138,18 +138,35 @@ def _limit(setting: Setting, page: str, limit: Limit, findings: Findings) -> Lim
         not_used="" if limit.default else say("limits.not_used"),
         says=rich(limit.says),
         phases=tuple(_phase(setting, limit, phase) for phase in limit.phases),
-        exceeding_heading=_counted(setting, "limits.may_exceed", exceeding),
         exceeding=exceeding,
-        unchecked_heading=_counted(setting, "limits.not_checked", unchecked),
+        unchecked_heading=_counted(setting, say("limits.not_checked"), unchecked),
         unchecked=unchecked,
         none_found=say("limits.none_found") if bound and not exceeding and not unchecked else "",
     )
 
 
-def _counted(setting: Setting, name: str, items: Sequence[object]) -> str:
+def _group(
+    setting: Setting,
+    page: str,
+    limit: Limit,
+    found: Sequence[tuple[Exercise, tuple[Finding, ...]]],
+    heading: str,
+    *,
+    slight: bool,
+) -> tuple[Group, ...]:
+    """The exercises with slight excesses, or with larger ones."""
+    entries = tuple(
+        LimitEntry(_link(setting, page, exercise), phase_lines(setting, limit, certain))
+        for exercise, each in found
+        if (certain := [finding for finding in each if not finding.is_unknown and finding.is_slight is slight])
+    )
+    return (Group(_counted(setting, heading, entries), entries),) if entries else ()
+
+
+def _counted(setting: Setting, heading: str, items: Sequence[object]) -> str:
     """A heading with how many stand below it; empty where none do."""
-    say, count = setting.speech.say, setting.speech.number(len(items))
-    return say("limits.detail", found=say(name), detail=count) if items else ""
+    detail = setting.speech.number(len(items))
+    return setting.speech.say("limits.detail", found=heading, detail=detail) if items else ""
 
 
 def _phase(setting: Setting, limit: Limit, phase: LimitPhase) -> PhaseView:

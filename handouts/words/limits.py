@@ -59,6 +59,8 @@ def _part(part: Part, library: Library, speech: Speech) -> str:
     reached, allowed = speech.number(part.reached or 0.0), speech.number(part.allowed or 0.0)
     if part.what is What.WEIGHT:
         return speech.say("limits.weight", reached=reached, allowed=allowed)
+    if not part.allowed and not part.below:
+        return speech.say("limits.past_neutral", motion=motion_name(part.name, speech), reached=reached)
     return speech.say(
         "limits.below" if part.below else "limits.above",
         motion=motion_name(part.name, speech),

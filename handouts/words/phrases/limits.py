@@ -18,6 +18,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "limits.slight": Phrase("Past the bound by {degrees} degrees or less", "Heading over small excesses, after the larger ones."),
     "limits.above": Phrase("{motion}: {reached}°, {over}° above the bound of {allowed}°", "An angle that a limit does not allow."),
     "limits.below": Phrase("{motion}: {reached}°, {over}° below the bound of {allowed}°", "An angle smaller than a limit allows."),
+    "limits.past_neutral": Phrase("{motion}: {reached}° past neutral", "An angle where a limit allows none: 'Hip adduction: 7° past neutral'."),
     "limits.weight": Phrase("Weight: up to {reached} kg, above the bound of {allowed} kg", "A weight that a limit does not allow."),
     "limits.position": Phrase("Position: {position}", "A starting position that a limit does not allow."),
     "limits.demand": Phrase("Demand: {demand}", "Something that an exercise asks of the body and a limit does not allow."),
