@@ -17,6 +17,7 @@ from handouts.figure.svg import panel_svg, presentation_svg, standalone_svg, svg
 
 __all__ = [
     "HAIR_STYLES", "Extreme", "Facts", "Figure", "FigureSpec", "FigureStyle", "Movement", "compute_figure",
-    "engine_digest", "extremes", "facts", "figure_json_schema", "joint_angles", "motion_data", "panel_svg", "presentation_svg",
+    "engine_digest", "extremes", "facts", "figure_json_schema", "joint_angles", "motion_data", "panel_svg",
+    "presentation_svg",
     "read_figure", "standalone_svg", "svg_of",
 ]  # fmt: skip

@@ -20,11 +20,12 @@ from handouts.figure.camera import CM, camera
 from handouts.figure.compute import Figure
 from handouts.figure.head import hair_part
 from handouts.figure.panels import Drawn
-from handouts.figure.props import Setting, prop_parts
+from handouts.figure.props import prop_parts
+from handouts.figure.setting import Setting
 from handouts.figure.silhouette import Part, closing, outer, see_body
 from handouts.figure.style import TONES
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 KEYS = (0, 2, 4, 6)
 """Frames of the motion that are keys; the last is the end picture."""
 _KEEPS_SHAPE = 6.0
@@ -55,22 +56,28 @@ def _shape(names: tuple[str, ...], parts: dict[str, Part]) -> Shape | None:
     if any(name not in parts or parts[name].polygon.is_empty for name in names):
         return None
     found = [parts[name] for name in names]
-    outline = found[0].polygon if len(found) == 1 else outer(closing(unary_union([part.polygon for part in found]), 1.6 * CM))
+    outline = (
+        found[0].polygon if len(found) == 1 else outer(closing(unary_union([part.polygon for part in found]), 1.6 * CM))
+    )
     return Shape(outline, np.vstack([_riding(part) for part in found]))
 
 
 def _riding(part: Part) -> Array:
     """Material points of a part; props, whose points may differ in number, give as many along their length."""
-    points = part.centres[:, :2] if part.centres is not None else np.vstack([face.corners for face in part.faces])
+    points: Array = (
+        part.centres[:, :2] if part.centres is not None else np.vstack([face.corners for face in part.faces])
+    )
     if part.is_body:
         return points
-    return points[np.rint(np.linspace(0, len(points) - 1, 6)).astype(int)]
+    some: Array = points[np.rint(np.linspace(0, len(points) - 1, 6)).astype(int)]
+    return some
 
 
 def _ring(outline: Polygon, count: int) -> Array:
     line = LineString(shapely.orient_polygons(outline).exterior.coords)
     at = np.linspace(0, line.length, count, endpoint=False)
-    return shapely.get_coordinates(shapely.line_interpolate_point(line, at))
+    found: Array = shapely.get_coordinates(shapely.line_interpolate_point(line, at))
+    return found
 
 
 def _similar(before: Array, after: Array) -> Array:
@@ -96,7 +103,9 @@ def _affine(end: Shape, key: Shape) -> tuple[Array, float]:
     target = key.outline.exterior
     for _ in range(4):
         laid = shapely.points(_mapped(matrix, points))
-        nearest = shapely.get_coordinates(shapely.line_interpolate_point(target, shapely.line_locate_point(target, laid)))
+        nearest = shapely.get_coordinates(
+            shapely.line_interpolate_point(target, shapely.line_locate_point(target, laid))
+        )
         matrix = np.linalg.lstsq(design, nearest, rcond=None)[0].T
     laid_ring = Polygon(_mapped(matrix, points)).exterior
     return matrix, float(shapely.hausdorff_distance(laid_ring, target, densify=0.25))
@@ -126,10 +135,16 @@ def _piece(drawn: Drawn, keys: list[Shape]) -> list[Any] | None:
     ring = _ring(end.outline, count)
     riding = [_similar(end.riding, shape.riding) for shape in earlier]
     whole = np.rint(ring).astype(int)
-    steps = [np.rint(_aligned(_ring(shape.outline, count), _mapped(matrix, ring))).astype(int) - whole
-             for shape, matrix in zip(earlier, riding, strict=True)]  # fmt: skip
-    found = [drawn.first, drawn.past, " ".join(TONES[word] for word in drawn.role.split()),
-             [whole.ravel().tolist(), *(step.ravel().tolist() for step in steps)]]  # fmt: skip
+    steps = [
+        np.rint(_aligned(_ring(shape.outline, count), _mapped(matrix, ring))).astype(int) - whole
+        for shape, matrix in zip(earlier, riding, strict=True)
+    ]
+    found = [
+        drawn.first,
+        drawn.past,
+        " ".join(TONES[word] for word in drawn.role.split()),
+        [whole.ravel().tolist(), *(step.ravel().tolist() for step in steps)],
+    ]
     return [*found, [_matrix(matrix) for matrix in riding]] if drawn.past - drawn.first > 1 else found
 
 

@@ -24,9 +24,12 @@ def _names() -> tuple[tuple[str, str], ...]:
         found += [(f"{arm}.{side}", trunk) for arm in _ARM for trunk in (*_TRUNK, *_FACE)]
         found += [(f"{arm}.{side}", f"{leg}.{leg_side}") for arm in _ARM for leg in _THIGH for leg_side in SIDES]
         if side == "r":
-            found += [(f"{one}.r", f"{two}.l") for one in (*_THIGH, *_SHANK, "heel", "ball")
-                      for two in (*_THIGH, *_SHANK, "heel", "ball")
-                      if (one in _THIGH[1:]) == (two in _THIGH[1:])]  # fmt: skip
+            found += [
+                (f"{one}.r", f"{two}.l")
+                for one in (*_THIGH, *_SHANK, "heel", "ball")
+                for two in (*_THIGH, *_SHANK, "heel", "ball")
+                if (one in _THIGH[1:]) == (two in _THIGH[1:])
+            ]
             found += [(f"{one}.r", f"{two}.l") for one in _ARM for two in _ARM[:2]]
         found += [(f"{thigh}.{side}", trunk) for thigh in ("th3", "patella") for trunk in ("sec4", "sec5", "sec6")]
         found += [(f"ua4.{side}", trunk) for trunk in _TRUNK[2:]]

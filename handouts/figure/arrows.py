@@ -6,6 +6,7 @@ The arrow follows the solved path; it leaves the body only where it would hide i
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,7 @@ from handouts.figure.camera import CM
 from handouts.figure.curves import corner_path, line_path
 from handouts.figure.style import Mark
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 _HEAD = 5.2 * CM
 _LEAST, _MOST_SHIFT = 13.0 * CM, 16.0 * CM
 
@@ -79,22 +80,39 @@ def arrow_of(path: Array, body: BaseGeometry, central: bool) -> Arrow | None:
     back = line[int(np.flatnonzero(far > _HEAD * 1.1)[-1])] if (far > _HEAD * 1.1).any() else line[0]
     way = (tip - back) / (np.linalg.norm(tip - back) + 1e-9)
     side = np.array([-way[1], way[0]])
-    head = np.array([tip, tip - way * _HEAD + side * _HEAD * 0.52, tip - way * _HEAD * 0.76, tip - way * _HEAD - side * _HEAD * 0.52])
+    head = np.array(
+        [
+            tip,
+            tip - way * _HEAD + side * _HEAD * 0.52,
+            tip - way * _HEAD * 0.76,
+            tip - way * _HEAD - side * _HEAD * 0.52,
+        ]
+    )
     stem = line[far > _HEAD * 0.78]
     if len(stem) < 2:
         stem = np.array([line[0], tip - way * _HEAD * 0.7])
     stem_path, head_path = line_path(stem, 0.8), corner_path(head)
-    marks = (Mark("halo", stem_path), Mark("halo-head", head_path), Mark("arrow", stem_path), Mark("arrow-head", head_path))
+    marks = (
+        Mark("halo", stem_path),
+        Mark("halo-head", head_path),
+        Mark("arrow", stem_path),
+        Mark("arrow-head", head_path),
+    )
     return Arrow(marks, unary_union([LineString(line).buffer(1.4 * CM), Polygon(head)]))
 
 
-def ghost_of(before: dict[str, Polygon], after: dict[str, Polygon], trunk: frozenset[str], holds: bool) -> BaseGeometry | None:
+def ghost_of(
+    before: dict[str, Polygon], after: dict[str, Polygon], trunk: frozenset[str], holds: bool
+) -> BaseGeometry | None:
     """The outline of the limbs that moved, in the start pose; None where it would clutter.
 
     Arms that hold something (``holds``) leave no ghost, for the thing would be missing from it.
     """
-    moved = [name for name, shape in before.items()
-             if name in after and shape.centroid.distance(after[name].centroid) > 5.0 * CM]  # fmt: skip
+    moved = [
+        name
+        for name, shape in before.items()
+        if name in after and shape.centroid.distance(after[name].centroid) > 5.0 * CM
+    ]
     moved = [name for name in moved if name not in ("neck", "head", "hair")]
     if holds:
         moved = [name for name in moved if name.split(".")[0] not in ("sleeve", "uarm", "farm", "hand")]

@@ -6,7 +6,9 @@ the picture in a side view, Y up, Z toward a viewer who sees the right side.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +16,7 @@ from numpy.typing import NDArray
 from handouts.figure.joints import INDEX, VARIABLES, Angles
 from handouts.figure.kinematics import rotation_about
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 _RELAXED = {"shoulder.abd": 9, "elbow.flex": 14, "hip.ir": -6, "fingers.curl": 20, "shoulder.flex": 2,
             "forearm.pro": 20}  # fmt: skip
@@ -31,12 +33,12 @@ class Base:
     name: str
     turn: Array
     height: float
-    angles: dict[str, float]
+    angles: Mapping[str, float]
     hold: tuple[float, float, float]
     contacts: tuple[str, ...]
     rests: tuple[str, ...] = ()
     props: tuple[str, ...] = ()
-    soft: dict[str, float] = field(default_factory=dict)
+    soft: Mapping[str, float] = field(default_factory=dict)
     lying: bool = False
     balanced: bool = False
 
@@ -45,7 +47,7 @@ class Base:
         return angles_of({**_RELAXED, **self.angles})
 
 
-def angles_of(named: dict[str, float]) -> Angles:
+def angles_of(named: Mapping[str, float]) -> Angles:
     """Angles from names with or without a side; a name without a side means both sides."""
     found = np.zeros(len(VARIABLES))
     for name, value in named.items():
@@ -70,7 +72,8 @@ def _side_lying(name: str, down: str, turn: Array) -> Base:
     up = "r" if down == "l" else "l"
     angles = {key.format(d=down, u=up): float(value) for key, value in _SIDE_ARMS.items()}
     angles["neck.side"] = -8.0 if down == "l" else 8.0
-    return Base(name, turn, 0.16, angles, (5, 5, 5), (f"side.{down} mat", f"heel.{down} mat"), (f"hand.{up} mat", f"elbow.{down} mat", f"hand.{down} mat"),
+    return Base(name, turn, 0.16, angles, (5, 5, 5), (f"side.{down} mat", f"heel.{down} mat"),
+                (f"hand.{up} mat", f"elbow.{down} mat", f"hand.{down} mat"),
                 ("mat",), lying=True)  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,14 +17,14 @@ from numpy.typing import NDArray
 from handouts.figure.joints import INDEX, SIDES
 from handouts.figure.shape import TRUNK_SECTIONS, Lump, body_lumps
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 # Segment lengths as fractions of stature: Winter 2009, figure 4.1.
 THIGH, SHANK, ANKLE_HEIGHT = 0.245, 0.246, 0.039
 TRUNK, NECK, HEAD = 0.288, 0.052, 0.130
 UPPER_ARM, FOREARM, HAND, FOOT = 0.186, 0.146, 0.108, 0.152
 HIP_HALF_WIDTH = 0.052
-"""Half the distance between the hip centres (about 0.104 of stature: Winter's trochanter width is 0.191)."""
+"""Half the distance between the hip centres; Winter's trochanter width is 0.191 of stature."""
 SHOULDER_HALF_WIDTH = 0.104
 """Half the distance between the shoulder centres; the outline of Winter's half width 0.1295 lies outside them."""
 DEFAULT_STATURE = 1.70
@@ -59,7 +60,7 @@ class Segment:
     turns: tuple[Turn, ...] = ()
 
 
-def _trunk_segments(add: "_Adder") -> None:
+def _trunk_segments(add: _Adder) -> None:
     add("sp1", "", (0, 0, 0))
     add("sp0", "sp1", (0, TRUNK_SECTIONS[0].height, 0))
     for number in range(2, 10):
@@ -72,7 +73,7 @@ def _trunk_segments(add: "_Adder") -> None:
     add("head", "neck", (0.002, 0.066, 0), ("neck.flex", -0.5, 2, 8), ("neck.side", 0.5, 0), ("neck.turn", -0.7, 1))
 
 
-def _limb_segments(add: "_Adder", side: str, z: int) -> None:
+def _limb_segments(add: _Adder, side: str, z: int) -> None:
     # Hip: flexion, abduction, rotation (Grood and Suntay order, ISB: Wu et al. 2002).
     add(f"thigh.{side}", "sp1", (0, 0, HIP_HALF_WIDTH * z),
         (f"hip.{side}.flex", 1, 2), (f"hip.{side}.abd", -z, 0), (f"hip.{side}.ir", z, 1))  # fmt: skip
@@ -80,7 +81,8 @@ def _limb_segments(add: "_Adder", side: str, z: int) -> None:
     add(f"foot.{side}", f"shank.{side}", (0, -SHANK, 0), (f"ankle.{side}.df", 1, 2), (f"ankle.{side}.inv", z, 0))
     add(f"toes.{side}", f"foot.{side}", (0.072, -0.030, 0), (f"toes.{side}.ext", 1, 2))
     add(f"clav.{side}", "sp7", (-0.004, 0.015, SHOULDER_HALF_WIDTH * z))
-    # Shoulder: horizontal adduction about the trunk's long axis, then flexion, abduction, rotation, as clinicians say it.
+    # Shoulder: horizontal adduction about the trunk's long axis, then flexion, abduction, rotation, as clinicians
+    # say it.
     add(f"uarm.{side}", f"clav.{side}", (0, 0, 0), (f"shoulder.{side}.had", z, 1), (f"shoulder.{side}.flex", 1, 2),
         (f"shoulder.{side}.abd", -z, 0), (f"shoulder.{side}.ir", z, 1))  # fmt: skip
     elbow = (f"elbow.{side}.flex", 1, 2)
@@ -128,7 +130,7 @@ class MassPoint:
 
 @cache
 def mass_points() -> tuple[MassPoint, ...]:
-    """Where the mass sits.  The trunk's 0.497 is split 0.142 pelvis, 0.139 abdomen, 0.216 thorax (Winter, table 4.1)."""
+    """Where the mass sits; the trunk's 0.497 is 0.142 pelvis, 0.139 abdomen and 0.216 thorax (Winter, table 4.1)."""
     numbers = skeleton()[1]
     found = [
         MassPoint(0.142, numbers["sp1"], (0, 0.030, 0)),

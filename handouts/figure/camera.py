@@ -5,10 +5,12 @@ Drawing units are 2 mm of the body; x grows to the right, y down (as in SVG), de
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 UNITS_PER_METRE = 500.0
 """Drawing units in a metre: whole units are then fine enough (2 mm) for every outline."""

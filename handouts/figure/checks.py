@@ -7,6 +7,7 @@ nothing was found, never that an exercise is right for anyone.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +25,7 @@ from handouts.figure.sites import ARM_SITES, gaps
 from handouts.figure.spec import FigureSpec
 from handouts.problems import Place, Problem
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 CONTACT_MISS = 0.010
 """Metres a contact may miss."""
 SINK = 0.012
@@ -39,11 +40,35 @@ EDGE_ON = 0.45
 """Least share of a path's true length that the picture must show."""
 SUPPORT_RIM = 0.02
 """Metres from the middle of a contact to its rim."""
-_PARTS = {"fa": "forearm", "palm": "hand", "kn": "hand", "sec": "trunk", "skull": "head", "jaw": "head", "th": "thigh",
-          "sh": "shin", "heel": "foot", "ball": "foot", "patella": "knee", "ua": "upper arm", "fi": "hand", "tb": "hand",
-          "sole": "foot", "toe": "foot", "solet": "foot", "mid": "foot", "collar": "ankle", "glute": "buttock",
-          "pec": "chest", "trap": "shoulder", "wr": "wrist", "neck": "neck", "brow": "head", "chin": "head",
-          "nose": "head"}  # fmt: skip
+_PARTS = {
+    "fa": "forearm",
+    "palm": "hand",
+    "kn": "hand",
+    "sec": "trunk",
+    "skull": "head",
+    "jaw": "head",
+    "th": "thigh",
+    "sh": "shin",
+    "heel": "foot",
+    "ball": "foot",
+    "patella": "knee",
+    "ua": "upper arm",
+    "fi": "hand",
+    "tb": "hand",
+    "sole": "foot",
+    "toe": "foot",
+    "solet": "foot",
+    "mid": "foot",
+    "collar": "ankle",
+    "glute": "buttock",
+    "pec": "chest",
+    "trap": "shoulder",
+    "wr": "wrist",
+    "neck": "neck",
+    "brow": "head",
+    "chin": "head",
+    "nose": "head",
+}
 _SIDES = {"r": "right ", "l": "left ", "": ""}
 
 
@@ -80,15 +105,16 @@ def check_range(case: Case) -> list[Problem]:
     spec = case.spec
     worst: dict[int, tuple[float, str]] = {}
     for number, frame in enumerate(case.motion.frames):
-        for index in np.flatnonzero((frame.state.angles > HIGH + ANGLE_SLACK) | (frame.state.angles < LOW - ANGLE_SLACK)):
+        outside = (frame.state.angles > HIGH + ANGLE_SLACK) | (frame.state.angles < LOW - ANGLE_SLACK)
+        for index in np.flatnonzero(outside).tolist():
             value = float(frame.state.angles[index])
-            if int(index) not in worst or abs(value) > abs(worst[int(index)][0]):
-                worst[int(index)] = (value, case.frame_name(number))
+            if index not in worst or abs(value) > abs(worst[index][0]):
+                worst[index] = (value, case.frame_name(number))
     for where, angles in (("picture 1", spec.start), ("picture 2", spec.end)):
         for angle in angles:
-            index = INDEX[angle.variable]
-            if not LOW[index] <= angle.degrees <= HIGH[index]:
-                worst[index] = (angle.degrees, where)
+            typed = INDEX[angle.variable]
+            if not LOW[typed] <= angle.degrees <= HIGH[typed]:
+                worst[typed] = (angle.degrees, where)
     excused = {excuse.motion for excuse in spec.beyond}
     found = []
     for index, (value, where) in sorted(worst.items()):
@@ -97,10 +123,19 @@ def check_range(case: Case) -> list[Problem]:
         side = _SIDES[VARIABLES[index].split(".")[1]] if VARIABLE_AXES[index].sided else ""
         if name in excused:
             continue
-        mend = (f"Bring the angle down to {most:g}, or give the reason: beyond: {{{name}: why}}." if most
-                else "Change its sign; this joint does not bend that way.")  # fmt: skip
-        found.append(Problem(_angle_place(spec, VARIABLES[index]), "figure-range-of-motion",
-                             f"{side}{name} is {abs(value):.0f} degrees in {where}; the normal range ends at {most:g}", mend))  # fmt: skip
+        mend = (
+            f"Bring the angle down to {most:g}, or give the reason: beyond: {{{name}: why}}."
+            if most
+            else "Change its sign; this joint does not bend that way."
+        )
+        found.append(
+            Problem(
+                _angle_place(spec, VARIABLES[index]),
+                "figure-range-of-motion",
+                f"{side}{name} is {abs(value):.0f} degrees in {where}; the normal range ends at {most:g}",
+                mend,
+            )
+        )
     return found
 
 
@@ -116,11 +151,14 @@ def check_contact(case: Case) -> list[Problem]:
             if miss > CONTACT_MISS and miss > worst.get(label, (0.0, ""))[0]:
                 worst[label] = (miss, case.frame_name(number))
     return [
-        Problem(places.get(label, case.spec.place_of("contacts")), "figure-contact",
-                f"the contact '{label}' misses by {miss * 1000:.0f} mm in {where}",
-                "Change the angles so that it can be reached, or take the contact out.")
+        Problem(
+            places.get(label, case.spec.place_of("contacts")),
+            "figure-contact",
+            f"the contact '{label}' misses by {miss * 1000:.0f} mm in {where}",
+            "Change the angles so that it can be reached, or take the contact out.",
+        )
         for label, (miss, where) in worst.items()
-    ]  # fmt: skip
+    ]
 
 
 def check_sink(case: Case) -> list[Problem]:
@@ -134,11 +172,14 @@ def check_sink(case: Case) -> list[Problem]:
             if gap[lump] < -SINK and -gap[lump] > worst.get(name, (0.0, ""))[0]:
                 worst[name] = (-float(gap[lump]), case.frame_name(number))
     return [
-        Problem(case.spec.place_of("end" if case.spec.moves else "start"), "figure-collision",
-                f"the {name} goes {deep * 1000:.0f} mm into the floor, a wall or a ball in {where}",
-                "Change the angles of that limb, or let it rest there with a contact.")
+        Problem(
+            case.spec.place_of("end" if case.spec.moves else "start"),
+            "figure-collision",
+            f"the {name} goes {deep * 1000:.0f} mm into the floor, a wall or a ball in {where}",
+            "Change the angles of that limb, or let it rest there with a contact.",
+        )
         for name, (deep, where) in worst.items()
-    ]  # fmt: skip
+    ]
 
 
 def check_overlap(case: Case) -> list[Problem]:
@@ -153,11 +194,14 @@ def check_overlap(case: Case) -> list[Problem]:
             if -gap[one] > worst.get(name, (0.0, ""))[0]:
                 worst[name] = (-float(gap[one]), case.frame_name(number))
     return [
-        Problem(case.spec.place_of("end" if case.spec.moves else "start"), "figure-collision",
-                f"the {name} go {deep * 1000:.0f} mm into each other in {where}",
-                "Change the angles of one of them by a few degrees.")
+        Problem(
+            case.spec.place_of("end" if case.spec.moves else "start"),
+            "figure-collision",
+            f"the {name} go {deep * 1000:.0f} mm into each other in {where}",
+            "Change the angles of one of them by a few degrees.",
+        )
         for name, (deep, where) in sorted(worst.items())
-    ]  # fmt: skip
+    ]
 
 
 def _is_free(case: Case, number: int) -> bool:
@@ -166,7 +210,9 @@ def _is_free(case: Case, number: int) -> bool:
     if spec.balance == "no" or not case.motion.base.balanced:
         return False
     contacts = spec.contacts if number == 0 else spec.end_contacts
-    return not any(contact.site.name in ARM_SITES or contact.target in ("wall", "doorway", "ball") for contact in contacts)
+    return not any(
+        contact.site.name in ARM_SITES or contact.target in ("wall", "doorway", "ball") for contact in contacts
+    )
 
 
 def check_balance(case: Case) -> list[Problem]:
@@ -180,15 +226,23 @@ def check_balance(case: Case) -> list[Problem]:
         if not lumps:
             continue
         reach = np.linalg.norm(frame.axes[lumps], axis=2)
-        points = [(x + dx, z + dz) for (x, z), (rx, rz) in zip(frame.centres[lumps][:, [0, 2]], reach[:, [0, 2]], strict=True)
-                  for dx in (-rx, rx) for dz in (-rz, rz)]  # fmt: skip
+        points = [
+            (x + dx, z + dz)
+            for (x, z), (rx, rz) in zip(frame.centres[lumps][:, [0, 2]], reach[:, [0, 2]], strict=True)
+            for dx in (-rx, rx)
+            for dz in (-rz, rz)
+        ]
         centre = centre_of_mass(case.body, frame.placed)
         away = MultiPoint(points).convex_hull.distance(Point(centre[0], centre[2]))
         if away > SUPPORT_RIM:
-            found.append(Problem(
-                case.spec.place_of(key), "figure-balance",
-                f"the centre of mass is {away * 1000:.0f} mm outside the feet in {case.frame_name(number)}",
-                "Lean the trunk or move a leg back over the feet, or add the hand support."))  # fmt: skip
+            found.append(
+                Problem(
+                    case.spec.place_of(key),
+                    "figure-balance",
+                    f"the centre of mass is {away * 1000:.0f} mm outside the feet in {case.frame_name(number)}",
+                    "Lean the trunk or move a leg back over the feet, or add the hand support.",
+                )
+            )
     return found
 
 
@@ -202,9 +256,14 @@ def check_same_pose(case: Case) -> list[Problem]:
     """The two pictures differ."""
     if not case.spec.moves or _body_shift(case) >= SAME_POSE:
         return []
-    return [Problem(case.spec.place_of("end"), "figure-same-pose",
-                    "the two pictures look the same: nothing moves 2 cm in this view",
-                    "Change the end pose or the view, or leave 'end' out for a position that is only held.")]  # fmt: skip
+    return [
+        Problem(
+            case.spec.place_of("end"),
+            "figure-same-pose",
+            "the two pictures look the same: nothing moves 2 cm in this view",
+            "Change the end pose or the view, or leave 'end' out for a position that is only held.",
+        )
+    ]
 
 
 def check_edge_on(case: Case) -> list[Problem]:
@@ -215,22 +274,36 @@ def check_edge_on(case: Case) -> list[Problem]:
         true = float(np.linalg.norm(np.diff(places, axis=0), axis=1).sum())
         if true < 0.05:
             continue
+
         def share(view: tuple[float, float], places: Array = places, true: float = true) -> float:
             flat = places @ (camera(view)[:2] / UNITS_PER_METRE).T
             return float(np.linalg.norm(np.diff(flat, axis=0), axis=1).sum()) / true
+
         if share(case.spec.view) < EDGE_ON:
             best = max(sorted(VIEWS), key=lambda name: share(VIEWS[name]))
-            found.append(Problem(case.spec.place_of("view"), "figure-edge-on",
-                                 f"the path of '{point}' is seen edge-on: the picture shows {share(case.spec.view) * 100:.0f} % of it",
-                                 f"Use the view '{best}', which shows {share(VIEWS[best]) * 100:.0f} %."))  # fmt: skip
+            found.append(
+                Problem(
+                    case.spec.place_of("view"),
+                    "figure-edge-on",
+                    f"the path of '{point}' is seen edge-on: {share(case.spec.view) * 100:.0f} % of it shows",
+                    f"Use the view '{best}', which shows {share(VIEWS[best]) * 100:.0f} %.",
+                )
+            )
     return found
 
 
 def check_active(case: Case) -> list[Problem]:
     """The muscles at work can be seen."""
     hidden = [active for active in case.spec.active if active.name not in case.shown_muscles]
-    return [Problem(active.place, "figure-view", f"the region '{active}' cannot be seen from this view",
-                    "Turn the view toward it, or name a region that is seen.") for active in hidden]  # fmt: skip
+    return [
+        Problem(
+            active.place,
+            "figure-view",
+            f"the region '{active}' cannot be seen from this view",
+            "Turn the view toward it, or name a region that is seen.",
+        )
+        for active in hidden
+    ]
 
 
 def check_side(case: Case) -> list[Problem]:
@@ -238,13 +311,28 @@ def check_side(case: Case) -> list[Problem]:
     side = case.spec.side
     moved = {angle.variable.split(".")[1] for angle in case.spec.end if angle.variable.count(".") == 2}
     if side and moved and side not in moved:
-        return [Problem(case.spec.place_of("side"), "figure-side", f"the figure says the {_SIDES[side].strip()} side, but only the "
-                        "other side moves", "Change 'side', or type the angles for the other side.")]  # fmt: skip
+        return [
+            Problem(
+                case.spec.place_of("side"),
+                "figure-side",
+                f"the figure says the {_SIDES[side].strip()} side, but only the other side moves",
+                "Change 'side', or type the angles for the other side.",
+            )
+        ]
     return []
 
 
-CHECKS = (check_range, check_contact, check_sink, check_overlap, check_balance, check_same_pose, check_edge_on,
-          check_active, check_side)  # fmt: skip
+CHECKS = (
+    check_range,
+    check_contact,
+    check_sink,
+    check_overlap,
+    check_balance,
+    check_same_pose,
+    check_edge_on,
+    check_active,
+    check_side,
+)
 
 
 def check_figure(case: Case) -> tuple[Problem, ...]:

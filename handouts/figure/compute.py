@@ -15,7 +15,7 @@ from handouts.figure.camera import camera
 from handouts.figure.checks import Case, check_figure
 from handouts.figure.facts import Extreme, Facts, largest_angles, make_facts
 from handouts.figure.motion import Motion, solve_motion
-from handouts.figure.panels import Layout, Panel, View, lay_out, make_panel, see
+from handouts.figure.panels import Layout, Panel, Scene, View, lay_out, make_panel, see
 from handouts.figure.spec import FigureSpec
 from handouts.figure.style import FigureStyle
 from handouts.problems import Problem
@@ -34,19 +34,23 @@ class Figure:
     problems: tuple[Problem, ...]
 
 
-def compute_figure(spec: FigureSpec, style: FigureStyle = FigureStyle()) -> Figure:
+_USUAL_STYLE = FigureStyle()
+
+
+def compute_figure(spec: FigureSpec, style: FigureStyle = _USUAL_STYLE) -> Figure:
     """Compute a figure: solve its frames, draw its panels, check it."""
     body = make_body(style.stature, style.build)
     motion = solve_motion(spec, body)
     view = camera(spec.view)
     shown = (motion.frames[0], motion.frames[-1]) if spec.moves else (motion.frames[0],)
+    scene = Scene(spec, body, motion, view, style)
     views: tuple[View, ...] = ()
     for frame in shown:
-        views += (see(spec, body, motion, frame, view, style, views[-1].over if views else {}),)
-    panels = tuple(make_panel(spec, body, motion, number, views, view) for number in range(len(shown)))
+        views += (see(scene, frame, views[-1].over if views else {}),)
+    panels = tuple(make_panel(scene, number, views) for number in range(len(shown)))
     muscles = frozenset(mark.muscle for mark in panels[-1].marks if mark.muscle)
     problems = check_figure(Case(spec, body, motion, muscles))
-    return Figure(spec, style, motion, panels, lay_out(panels), make_facts(spec, body, motion), problems)
+    return Figure(spec, style, motion, panels, lay_out(panels), make_facts(spec, motion), problems)
 
 
 def extremes(figure: Figure) -> Mapping[str, Extreme]:

@@ -5,12 +5,14 @@ Fits by Schneider's method (Graphics Gems, 1990): least squares between corners,
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 Curve = tuple[Array, ...]
 """Two points (a straight line) or four (a cubic curve)."""
 
@@ -48,7 +50,9 @@ def _handles(xs: list[float], ys: list[float], us: list[float], first: Pair, las
     return ((g1 * c22 - g2 * c12) / det, (c11 * g2 - c12 * g1) / det) if abs(det) > 1e-9 else (0.0, 0.0)
 
 
-def _missed(xs: list[float], ys: list[float], us: list[float], ends: tuple[float, ...]) -> tuple[float, int, list[float]]:
+def _missed(
+    xs: list[float], ys: list[float], us: list[float], ends: tuple[float, ...]
+) -> tuple[float, int, list[float]]:
     """Worst squared miss, its number, and better parameters (one Newton step each)."""
     x0, y0, x1, y1, x2, y2, x3, y3 = ends
     worst, at, better = -1.0, 0, []
@@ -82,8 +86,16 @@ def _fit(points: Array, first: Array, last: Array, tolerance: float, found: list
         one, two = _handles(xs, ys, us, out, back)
         if not (0.03 * length < one < 1.5 * length and 0.03 * length < two < 1.5 * length):
             one = two = length / 3
-        ends = (xs[0], ys[0], xs[0] + out[0] * one, ys[0] + out[1] * one, xs[-1] + back[0] * two, ys[-1] + back[1] * two,
-                xs[-1], ys[-1])  # fmt: skip
+        ends = (
+            xs[0],
+            ys[0],
+            xs[0] + out[0] * one,
+            ys[0] + out[1] * one,
+            xs[-1] + back[0] * two,
+            ys[-1] + back[1] * two,
+            xs[-1],
+            ys[-1],
+        )
         miss, worst, us = _missed(xs, ys, us, ends)
         if miss < tolerance * tolerance:
             found.append(tuple(np.array(ends).reshape(4, 2)))
@@ -171,7 +183,9 @@ def path_of(found: list[Curve], closed: bool) -> str:
             command, numbers = ("s", flat[2:]) if near else ("c", flat)
             mirror = (ends[2][0] - ends[1][0], ends[2][1] - ends[1][1])
         joined = _numbers(numbers)
-        text += joined if command == last and joined[0] == "-" else f" {joined}" if command == last else command + joined
+        text += (
+            joined if command == last and joined[0] == "-" else f" {joined}" if command == last else command + joined
+        )
         x, y, last = x + ends[-1][0], y + ends[-1][1], command
     return text + ("z" if closed else "")
 

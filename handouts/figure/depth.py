@@ -6,6 +6,7 @@ Two parts are compared where they overlap, cell by cell; cycles are broken at th
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import shapely
@@ -14,7 +15,7 @@ from numpy.typing import NDArray
 from handouts.figure.parts import layers
 from handouts.figure.silhouette import Part
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 Hints = dict[tuple[str, str], float]
 """(lower part, higher part) -> how surely."""
 _HINT = 1e-3
@@ -49,8 +50,9 @@ def depth_map(part: Part) -> DepthMap:
     best = np.full((len(ys), len(xs)), -np.inf)
     if part.faces:
         for face in part.faces:
-            inside = shapely.contains_xy(shapely.polygons(face.corners), xs[None, :].repeat(len(ys), 0),
-                                         ys[:, None].repeat(len(xs), 1))  # fmt: skip
+            inside = shapely.contains_xy(
+                shapely.polygons(face.corners), xs[None, :].repeat(len(ys), 0), ys[:, None].repeat(len(xs), 1)
+            )
             a, b, c = face.plane
             best = np.where(inside, np.maximum(best, a * xs[None, :] + b * ys[:, None] + c), best)
         return DepthMap(row, column, best)
@@ -61,8 +63,12 @@ def depth_map(part: Part) -> DepthMap:
         a = float(toward @ toward)
         # |inverse (dx, dy, dz)| = 1, solved for dz.
         b = dx * float(inverse[:, 0] @ toward) + dy * float(inverse[:, 1] @ toward)
-        c = (dx * dx * float(inverse[:, 0] @ inverse[:, 0]) + dy * dy * float(inverse[:, 1] @ inverse[:, 1])
-             + 2 * dx * dy * float(inverse[:, 0] @ inverse[:, 1]) - 1)  # fmt: skip
+        c = (
+            dx * dx * float(inverse[:, 0] @ inverse[:, 0])
+            + dy * dy * float(inverse[:, 1] @ inverse[:, 1])
+            + 2 * dx * dy * float(inverse[:, 0] @ inverse[:, 1])
+            - 1
+        )
         root = b * b - a * c
         hit = root >= 0
         if hit.any():
@@ -78,8 +84,8 @@ def _compare(first: DepthMap, second: DepthMap) -> tuple[float, int]:
     column1 = min(first.column + first.depth.shape[1], second.column + second.depth.shape[1])
     if row1 <= row0 or column1 <= column0:
         return 0.0, 0
-    one = first.depth[row0 - first.row:row1 - first.row, column0 - first.column:column1 - first.column]
-    two = second.depth[row0 - second.row:row1 - second.row, column0 - second.column:column1 - second.column]
+    one = first.depth[row0 - first.row : row1 - first.row, column0 - first.column : column1 - first.column]
+    two = second.depth[row0 - second.row : row1 - second.row, column0 - second.column : column1 - second.column]
     both = np.isfinite(one) & np.isfinite(two)
     count = int(both.sum())
     if not count:

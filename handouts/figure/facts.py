@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,9 +19,14 @@ from handouts.figure.motion import Motion
 from handouts.figure.sites import LEG_SITES
 from handouts.figure.spec import FigureSpec
 
-Array = NDArray[np.float64]
-_LYING = {"supine": "back", "crook-lying": "back", "prone": "front", "side-lying": "left side",
-          "side-lying-right": "right side"}  # fmt: skip
+Array = NDArray[np.floating[Any]]
+_LYING = {
+    "supine": "back",
+    "crook-lying": "back",
+    "prone": "front",
+    "side-lying": "left side",
+    "side-lying-right": "right side",
+}
 _LEAST_CHANGE = 6.0
 """Degrees below which a joint is not said to move."""
 
@@ -37,7 +43,7 @@ class Extreme:
 
 @dataclass(frozen=True, slots=True)
 class Movement:
-    """One joint that moves: clinical joint and axis motion names, side, and signed angles at start and end in degrees."""
+    """One joint that moves: joint, clinical name of the motion, side, signed angles at start and end in degrees."""
 
     joint: str
     motion: str
@@ -52,8 +58,8 @@ class Movement:
 class Facts:
     """A figure in facts.
 
-    ``lying_on`` is 'back', 'front', 'left side', 'right side' or ''.  ``movements`` largest first, typed ones before
-    those that follow.  ``rises`` is how far the first arrow's point, or the pelvis, rises in metres.
+    ``lying_on`` is 'back', 'front', 'left side', 'right side' or ''.  ``movements`` are sorted: typed ones first,
+    then those that follow, the largest first.  ``pelvis_rise`` is in metres.
     ``bearing`` are the sides of the legs that carry weight at some time while upright or bridging.
     ``open_chain`` are joint names with sides that move while their foot or hand is free.
     """
@@ -105,8 +111,11 @@ def _movements(spec: FigureSpec, motion: Motion) -> tuple[Movement, ...]:
         start, end = round(float(first[index]), 1), round(float(last[index]), 1)
         if abs(end - start) >= _LEAST_CHANGE and VARIABLE_AXES[index].joint != "fingers":
             larger = end if abs(end) >= abs(start) else start
-            found.append(Movement(VARIABLE_AXES[index].joint, motion_name(index, larger), side_of(index), start, end,
-                                  name in typed))  # fmt: skip
+            found.append(
+                Movement(
+                    VARIABLE_AXES[index].joint, motion_name(index, larger), side_of(index), start, end, name in typed
+                )
+            )
     return tuple(sorted(found, key=lambda move: (not move.typed, -abs(move.end - move.start), move.motion, move.side)))
 
 
@@ -124,15 +133,22 @@ def _leg_contacts(spec: FigureSpec) -> tuple[set[str], set[str]]:
 
 def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str, ...]:
     _, at_end = _leg_contacts(spec)
-    hands = {side for contact in spec.end_contacts if contact.site.name in ("palm", "grip", "hand")
-             for side in ({contact.site.side} if contact.site.side else {"r", "l"})}  # fmt: skip
-    found = {f"{move.joint}.{move.side}" for move in movements
-             if (move.joint in ("hip", "knee", "ankle") and move.side not in at_end)
-             or (move.joint in ("shoulder", "elbow", "wrist") and move.side not in hands)}  # fmt: skip
+    hands = {
+        side
+        for contact in spec.end_contacts
+        if contact.site.name in ("palm", "grip", "hand")
+        for side in ({contact.site.side} if contact.site.side else {"r", "l"})
+    }
+    found = {
+        f"{move.joint}.{move.side}"
+        for move in movements
+        if (move.joint in ("hip", "knee", "ankle") and move.side not in at_end)
+        or (move.joint in ("shoulder", "elbow", "wrist") and move.side not in hands)
+    }
     return tuple(sorted(found))
 
 
-def make_facts(spec: FigureSpec, body: Body, motion: Motion) -> Facts:
+def make_facts(spec: FigureSpec, motion: Motion) -> Facts:
     """The facts of a solved figure."""
     movements = _movements(spec, motion)
     before, after = _leg_contacts(spec)
@@ -140,7 +156,11 @@ def make_facts(spec: FigureSpec, body: Body, motion: Motion) -> Facts:
     first, last = motion.frames[0], motion.frames[-1]
     base = "side-lying" if spec.base.startswith("side-lying") else spec.base
     return Facts(
-        base, _LYING.get(spec.base, ""), spec.side, spec.moves, movements,
+        base,
+        _LYING.get(spec.base, ""),
+        spec.side,
+        spec.moves,
+        movements,
         tuple((use.name, use.words) for use in spec.props),
         tuple(f"{contact.site} {contact.target}" for contact in spec.contacts),
         tuple(f"{contact.site} {contact.target}" for contact in spec.end_contacts),
@@ -148,7 +168,7 @@ def make_facts(spec: FigureSpec, body: Body, motion: Motion) -> Facts:
         tuple(sorted(before | after)) if upright else (),
         _open_chain(spec, movements),
         round(float(last.state.position[1] - first.state.position[1]), 3),
-    )  # fmt: skip
+    )
 
 
 def centre_heights(body: Body, motion: Motion) -> tuple[float, ...]:

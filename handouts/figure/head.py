@@ -7,6 +7,7 @@ Never orders or paints.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +19,7 @@ from handouts.figure.camera import CM, UNITS_PER_METRE, outline_rings
 from handouts.figure.silhouette import Part, closing, opening, outer
 from handouts.figure.solver import Solved
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 # Hairline: elevation on the skull in degrees, by azimuth from the front (0) to the back (180).
 _HAIRLINES = {
     "short": ((0, 40), (35, 39), (55, 34), (66, 14), (76, -4), (86, -10), (96, -2), (106, 0), (122, -26), (145, -40),
@@ -65,8 +66,11 @@ def _map_middle(line: Array, toward: Array) -> Array:
     """The middle of an azimuthal map: near the viewer, its antipode as far from the line as can be."""
     across, other = _flat_map(toward)
     tries = [toward]
-    tries += [toward * np.cos(tilt) + np.sin(tilt) * (np.cos(way) * across + np.sin(way) * other)
-              for tilt in np.radians([18, 34]) for way in np.radians(np.arange(0, 360, 45))]  # fmt: skip
+    tries += [
+        toward * np.cos(tilt) + np.sin(tilt) * (np.cos(way) * across + np.sin(way) * other)
+        for tilt in np.radians([18, 34])
+        for way in np.radians(np.arange(0, 360, 45))
+    ]
     return max(tries, key=lambda middle: -float((line @ -middle).max()))
 
 
@@ -96,8 +100,9 @@ def _seen_region(line: Array, centre: Array, axes: Array) -> BaseGeometry:
     points = np.asarray(outer(region).exterior.coords)
     angle = np.hypot(points[:, 0], points[:, 1])
     way = np.arctan2(points[:, 1], points[:, 0])
-    vectors = (np.cos(angle)[:, None] * middle + np.sin(angle)[:, None]
-               * (np.cos(way)[:, None] * across + np.sin(way)[:, None] * other))  # fmt: skip
+    vectors = np.cos(angle)[:, None] * middle + np.sin(angle)[:, None] * (
+        np.cos(way)[:, None] * across + np.sin(way)[:, None] * other
+    )
     return Polygon((vectors @ axes.T + centre)[:, :2]).buffer(0)
 
 
@@ -119,13 +124,17 @@ def hair_part(body: Body, solved: Solved, view: Array, style: str) -> Part | Non
 
 def _mark(solved: Solved, body: Body, view: Array, offset: tuple[float, float, float]) -> Array:
     number = body.numbers["head"]
-    point: Array = view @ (solved.placed.origins[number] + solved.placed.rotations[number] @ (np.array(offset) * body.stature))
+    point: Array = view @ (
+        solved.placed.origins[number] + solved.placed.rotations[number] @ (np.array(offset) * body.stature)
+    )
     return point
 
 
 def _curve_on_face(solved: Solved, body: Body, view: Array, points: Array, normals: Array) -> LineString | None:
     facing = (view[2] / np.linalg.norm(view[2])) @ solved.placed.rotations[body.numbers["head"]] @ normals.T
-    kept = [_mark(solved, body, view, tuple(point))[:2] for point, seen in zip(points, facing, strict=True) if seen > 0.18]
+    kept = [
+        _mark(solved, body, view, tuple(point))[:2] for point, seen in zip(points, facing, strict=True) if seen > 0.18
+    ]
     return LineString(kept) if len(kept) > 2 else None
 
 
@@ -142,7 +151,9 @@ def face_of(body: Body, solved: Solved, view: Array, head: Polygon) -> Face:
             if eye.within(head.buffer(-0.1 * CM)):
                 eyes.append(eye)
                 arc = np.radians(np.linspace(-1, 1, 5) * 13 + 22 * z)
-                points = np.column_stack([0.0570 * np.cos(arc), 0.0535 - 0.02 * (arc - np.radians(22 * z)) ** 2, 0.0545 * np.sin(arc)])
+                points = np.column_stack(
+                    [0.0570 * np.cos(arc), 0.0535 - 0.02 * (arc - np.radians(22 * z)) ** 2, 0.0545 * np.sin(arc)]
+                )
                 brow = _curve_on_face(solved, body, view, points, np.column_stack([np.cos(arc), 0 * arc, np.sin(arc)]))
                 if brow is not None and brow.intersection(head.buffer(-0.15 * CM)).length > 1.0 * CM:
                     brows.append(brow.intersection(head.buffer(-0.15 * CM)))

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +15,7 @@ from numpy.typing import NDArray
 from handouts.figure.body import Body, mass_points, skeleton
 from handouts.figure.joints import VARIABLES, Angles
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 # Rise of the shoulder joint as the arm goes up (scapulohumeral rhythm), fractions of stature at full elevation.
 _RISE, _INWARD, _FORWARD = 0.030, 0.016, 0.018
@@ -37,8 +38,13 @@ def _turn_tables() -> tuple[NDArray[np.int64], Array, Array, NDArray[np.int64], 
     turns = [turn for segment in skeleton()[0] for turn in segment.turns]
     numbers = iter(range(len(turns)))
     owned = tuple(tuple(next(numbers) for _ in segment.turns) for segment in skeleton()[0])
-    return (np.array([turn.variable for turn in turns]), np.array([turn.factor for turn in turns]),
-            np.array([turn.fixed for turn in turns]), np.array([turn.axis for turn in turns]), owned)  # fmt: skip
+    return (
+        np.array([turn.variable for turn in turns]),
+        np.array([turn.factor for turn in turns]),
+        np.array([turn.fixed for turn in turns]),
+        np.array([turn.axis for turn in turns]),
+        owned,
+    )
 
 
 @cache
@@ -90,7 +96,9 @@ def rotation_of(vector: Array) -> Array:
 
 def vector_of(rotation: Array) -> Array:
     """The rotation vector in radians of a rotation matrix, for turns below half a circle."""
-    vector = np.array([rotation[2, 1] - rotation[1, 2], rotation[0, 2] - rotation[2, 0], rotation[1, 0] - rotation[0, 1]])
+    vector = np.array(
+        [rotation[2, 1] - rotation[1, 2], rotation[0, 2] - rotation[2, 0], rotation[1, 0] - rotation[0, 1]]
+    )
     sin = float(np.linalg.norm(vector)) / 2
     if sin < 1e-9:
         return np.zeros(3)
@@ -110,10 +118,14 @@ def _steps() -> tuple[tuple[int, Array, tuple[int, ...], float], ...]:
     """For each segment: parent, offset, turns, and 1 or -1 for an upper arm (0 for others)."""
     owned = _turn_tables()[4]
     return tuple(
-        (segment.parent, np.array(segment.offset), owned[number],
-         {"uarm.r": 1.0, "uarm.l": -1.0}.get(segment.name, 0.0))
+        (
+            segment.parent,
+            np.array(segment.offset),
+            owned[number],
+            {"uarm.r": 1.0, "uarm.l": -1.0}.get(segment.name, 0.0),
+        )
         for number, segment in enumerate(skeleton()[0])
-    )  # fmt: skip
+    )
 
 
 def place(body: Body, angles: Angles, rotation: Array, position: Array) -> Placed:
@@ -163,8 +175,11 @@ def point_motion(placed: Placed, points: Array, segments: NDArray[np.int64], dir
 @cache
 def _mass_tables() -> tuple[Array, NDArray[np.int64], Array]:
     points = mass_points()
-    return (np.array([point.share for point in points]), np.array([point.segment for point in points]),
-            np.array([point.offset for point in points]))  # fmt: skip
+    return (
+        np.array([point.share for point in points]),
+        np.array([point.segment for point in points]),
+        np.array([point.offset for point in points]),
+    )
 
 
 def mass_places(body: Body, placed: Placed) -> tuple[Array, NDArray[np.int64], Array]:

@@ -14,7 +14,7 @@ Lobe = tuple[float, float, float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class Muscle:
-    """A region: segment ('.' takes the side), lobes, names of the body parts that show it, and the way it faces (zeros: all ways)."""
+    """A region: segment ('.' takes the side), lobes, the parts that show it, and the way it faces (zeros: all)."""
 
     segment: str
     lobes: tuple[Lobe, ...]
@@ -32,13 +32,16 @@ MUSCLES: dict[str, Muscle] = {
                     ("thigh",), (1, 0, 0)),
     "hamstrings": Muscle("thigh.", ((-0.024, -0.095, 0, 0.024, 0.050, 0.034), (-0.016, -0.17, 0, 0.021, 0.050, 0.028)),
                          ("thigh",), (-1, 0, 0)),
-    "adductors": Muscle("thigh.", ((0.002, -0.060, -0.028, 0.030, 0.045, 0.022), (0.002, -0.12, -0.024, 0.024, 0.05, 0.018)),
+    "adductors": Muscle("thigh.", ((0.002, -0.060, -0.028, 0.030, 0.045, 0.022),
+                (0.002, -0.12, -0.024, 0.024, 0.05, 0.018)),
                         ("thigh",), (0.2, 0, -1)),
     "glutes": Muscle("sp1", ((-0.045, -0.012, 0.045, 0.036, 0.042, 0.038),), ("pelvis", "thigh"), (-1, 0, 0.4)),
-    "hip-abductors": Muscle("sp1", ((-0.012, 0.026, 0.070, 0.036, 0.030, 0.036), (-0.008, -0.010, 0.078, 0.032, 0.030, 0.032)),
+    "hip-abductors": Muscle("sp1", ((-0.012, 0.026, 0.070, 0.036, 0.030, 0.036),
+                (-0.008, -0.010, 0.078, 0.032, 0.030, 0.032)),
                             ("pelvis", "thigh"), (-0.3, 0, 1)),
     "hip-rotators": Muscle("sp1", ((-0.030, 0.004, 0.070, 0.030, 0.026, 0.034),), ("pelvis", "thigh"), (-0.6, 0, 1)),
-    "hip-flexors": Muscle("sp1", ((0.042, 0.006, 0.050, 0.024, 0.040, 0.028), (0.046, -0.040, 0.052, 0.022, 0.032, 0.026)),
+    "hip-flexors": Muscle("sp1", ((0.042, 0.006, 0.050, 0.024, 0.040, 0.028),
+                (0.046, -0.040, 0.052, 0.022, 0.032, 0.026)),
                           ("pelvis", "thigh"), (1, 0, 0.4)),
     "abs": Muscle("sp4", ((0.046, 0.045, 0, 0.020, 0.045, 0.046), (0.046, -0.035, 0, 0.020, 0.050, 0.046)),
                   ("shirt",), (1, 0, 0), sided=False),
@@ -52,10 +55,12 @@ MUSCLES: dict[str, Muscle] = {
                       ("uarm", "sleeve"), (-1, 0, 0.3)),
     "biceps": Muscle("uarm.", ((0.014, -0.085, 0, 0.016, 0.036, 0.020), (0.011, -0.13, 0, 0.013, 0.030, 0.017)),
                      ("uarm", "sleeve"), (1, 0, 0.3)),
-    "rotator-cuff": Muscle("uarm.", ((-0.004, -0.008, 0.002, 0.028, 0.026, 0.030), (-0.002, -0.040, 0.006, 0.025, 0.022, 0.026)),
+    "rotator-cuff": Muscle("uarm.", ((-0.004, -0.008, 0.002, 0.028, 0.026, 0.030),
+                (-0.002, -0.040, 0.006, 0.025, 0.022, 0.026)),
                            ("sleeve", "shirt"), (0, 0, 0)),
     "deltoid": Muscle("uarm.", ((0.0, -0.030, 0.008, 0.030, 0.044, 0.028),), ("sleeve",), (0, 0, 0)),
-    "forearm": Muscle("farm.", ((-0.004, -0.040, 0.006, 0.018, 0.034, 0.018), (-0.002, -0.08, 0.004, 0.014, 0.03, 0.014)),
+    "forearm": Muscle("farm.", ((-0.004, -0.040, 0.006, 0.018, 0.034, 0.018),
+                (-0.002, -0.08, 0.004, 0.014, 0.03, 0.014)),
                       ("farm",), (0, 0, 1)),
     "neck-front": Muscle("neck", ((0.020, 0.020, 0, 0.014, 0.026, 0.022),), ("neck",), (1, 0, 0), sided=False),
     "neck-back": Muscle("neck", ((-0.020, 0.018, 0, 0.014, 0.026, 0.024),), ("neck",), (-1, 0, 0), sided=False),

@@ -9,7 +9,7 @@ from typing import Any
 
 from handouts.figure.bases import BASES
 from handouts.figure.joints import JOINTS, SIDED
-from handouts.figure.muscles import MUSCLES, MUSCLE_ALIASES
+from handouts.figure.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, LIMB_SITES, POINTS
 from handouts.figure.world import TARGETS
 

@@ -6,6 +6,7 @@ A part is fused with its neighbour when nothing lies between them, so that a lim
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 import shapely
@@ -20,7 +21,7 @@ from handouts.figure.head import Face
 from handouts.figure.silhouette import Part, closing, opening, outer
 from handouts.figure.style import Mark, Region
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 _FILLET = {"shirt": 2.2, "trousers": 2.4}
 """Closing radius in cm where two pieces of a tone meet; 1.2 elsewhere."""
 _LEAST_CREASE = 2.6 * CM
@@ -51,8 +52,11 @@ def _touching(one: BaseGeometry, two: BaseGeometry) -> bool:
 
 
 def _joint(joints: dict[tuple[str, str], tuple[float, float, float]], part: str, names: list[str]) -> Polygon | None:
-    discs = [Point(x, y).buffer(r, quad_segs=6) for (one, two), (x, y, r) in joints.items()
-             if (one == part and two in names) or (two == part and one in names)]  # fmt: skip
+    discs = [
+        Point(x, y).buffer(r, quad_segs=6)
+        for (one, two), (x, y, r) in joints.items()
+        if (one == part and two in names) or (two == part and one in names)
+    ]
     return unary_union(discs) if discs else None
 
 
@@ -62,7 +66,9 @@ def _crease(piece: Piece, part: Part, disc: Polygon, partners: list[str]) -> Bas
     if "pelvis" in (part.name, *partners):
         if part.name == "pelvis":
             return Polygon()
-        inner = unary_union([one.polygon for one in piece.parts if one.name not in partners]).buffer(-0.3 * CM, quad_segs=2)
+        inner = unary_union([one.polygon for one in piece.parts if one.name not in partners]).buffer(
+            -0.3 * CM, quad_segs=2
+        )
     crease = part.polygon.exterior.intersection(inner).difference(disc.buffer(0.8 * CM, quad_segs=3))
     keep = [line for line in lines_of(crease) if line.length > _LEAST_CREASE]
     return MultiLineString(keep)
@@ -91,9 +97,18 @@ def _absorb(found: list[Piece], into: int, other: int, disc: Polygon) -> bool:
     joined = one.shape.union(two.shape)
     fillet = closing(joined, _FILLET.get(one.tone, 1.2) * CM).intersection(disc)
     inner = one.shape.buffer(-0.3 * CM, quad_segs=2).difference(disc.buffer(0.8 * CM, quad_segs=3))
-    crease = MultiLineString([line for line in lines_of(two.shape.exterior.intersection(inner)) if line.length > _LEAST_CREASE])
-    made = Piece(one.names + two.names, outer(joined.union(fillet)), one.tone, one.far, one.parts + two.parts,
-                 [*one.creases, *two.creases, crease], _with(one.open_at, two.open_at))  # fmt: skip
+    crease = MultiLineString(
+        [line for line in lines_of(two.shape.exterior.intersection(inner)) if line.length > _LEAST_CREASE]
+    )
+    made = Piece(
+        one.names + two.names,
+        outer(joined.union(fillet)),
+        one.tone,
+        one.far,
+        one.parts + two.parts,
+        [*one.creases, *two.creases, crease],
+        _with(one.open_at, two.open_at),
+    )
     found[place] = made
     del found[low if place == high else high]
     return True
@@ -115,9 +130,12 @@ def pieces_of(ordered: tuple[Part, ...], joints: dict[tuple[str, str], tuple[flo
     found: list[Piece] = []
     for part in ordered:
         candidates = [
-            (piece, disc) for piece in found
-            if piece.tone == part.tone and piece.far == part.far and (disc := _joint(joints, part.name, piece.names)) is not None
-        ]  # fmt: skip
+            (piece, disc)
+            for piece in found
+            if piece.tone == part.tone
+            and piece.far == part.far
+            and (disc := _joint(joints, part.name, piece.names)) is not None
+        ]
         partners = [two if one == part.name else one for one, two in joints if part.name in (one, two)]
         own: Piece | None = None
         for piece, disc in reversed(candidates):
@@ -169,7 +187,10 @@ def _hatch(shape: BaseGeometry) -> str:
     high = y1 - y0
     count = int((x1 - x0 + high) / _HATCH_GAP) + 1
     start = np.floor((x0 - high) / _HATCH_GAP) * _HATCH_GAP
-    lines = [LineString([(start + number * _HATCH_GAP, y1), (start + number * _HATCH_GAP + high, y0)]) for number in range(count + 2)]
+    lines = [
+        LineString([(start + number * _HATCH_GAP, y1), (start + number * _HATCH_GAP + high, y0)])
+        for number in range(count + 2)
+    ]
     cut = MultiLineString(lines).intersection(shape.buffer(-0.25 * CM))
     return "".join(line_path(np.asarray(line.coords)) for line in lines_of(cut) if line.length > 1.2 * CM)
 
@@ -223,7 +244,9 @@ def paint(pieces: list[Piece], face: Face, regions: list[Region]) -> list[tuple[
         marks = _outline(piece) + muscle_marks(piece, regions)
         if "head" in piece.names:
             marks += _face_marks(face)
-        if face.ear is not None and ("hair" in piece.names or ("head" in piece.names and not any("hair" in p.names for p in pieces))):
+        if face.ear is not None and (
+            "hair" in piece.names or ("head" in piece.names and not any("hair" in p.names for p in pieces))
+        ):
             marks.append(Mark("skin thin", shape_path(face.ear, 0.5)))
         found.append((number, marks))
     return found

@@ -6,6 +6,7 @@ Coordinates are drawing units; a panel's origin is the projection of the world's
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,13 +24,14 @@ from handouts.figure.motion import Motion, point_places
 from handouts.figure.muscles import MUSCLES
 from handouts.figure.paint import paint, pieces_of
 from handouts.figure.parts import EXCUSED
-from handouts.figure.props import Setting, prop_parts
+from handouts.figure.props import prop_parts
+from handouts.figure.setting import Setting
 from handouts.figure.silhouette import Part, closing, see_body
 from handouts.figure.solver import Solved
 from handouts.figure.spec import FigureSpec
 from handouts.figure.style import FigureStyle, Mark, Region
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 Bounds = tuple[float, float, float, float]
 CENTRAL = frozenset({"hip", "pelvis", "chest", "shoulder", "head", "nose", "chin"})
 
@@ -56,6 +58,17 @@ class Panel:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
+class Scene:
+    """What is drawn: the figure's spec and motion, the body, the camera matrix and the style."""
+
+    spec: FigureSpec
+    body: Body
+    motion: Motion
+    view: Array
+    style: FigureStyle
+
+
+@dataclass(frozen=True, eq=False, slots=True)
 class View:
     """A frame as seen: ordered parts, body outline by part name."""
 
@@ -65,11 +78,12 @@ class View:
     over: Hints
 
 
-def see(spec: FigureSpec, body: Body, motion: Motion, frame: Solved, view: Array, style: FigureStyle, hints: Hints) -> View:
+def see(scene: Scene, frame: Solved, hints: Hints) -> View:
     """All parts of a frame in the order of painting; ``hints`` from a frame seen before."""
+    body, view = scene.body, scene.view
     seen = see_body(body, frame, view)
-    hair = hair_part(body, frame, view, style.hair)
-    parts = [*seen.parts, *([hair] if hair else []), *prop_parts(Setting(spec, body, motion, frame, view))]
+    hair = hair_part(body, frame, view, scene.style.hair)
+    parts = [*seen.parts, *([hair] if hair else []), *prop_parts(Setting(scene.spec, body, scene.motion, frame, view))]
     outlines = {part.name: part.polygon for part in parts if part.is_body}
     ordered, over = painting_order(tuple(part for part in parts if not part.polygon.is_empty), hints)
     return View(ordered, seen.joints, outlines, over)
@@ -102,7 +116,9 @@ def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> 
 
 def _holds(spec: FigureSpec) -> bool:
     """Whether the hands hold or pull something."""
-    return any(word.startswith("hand") for use in spec.props for word in use.words if use.name != "towel" or len(use.words) > 1)
+    return any(
+        word.startswith("hand") for use in spec.props for word in use.words if use.name != "towel" or len(use.words) > 1
+    )
 
 
 def _ground(frame: Solved, view: Array) -> Polygon:
@@ -116,8 +132,9 @@ def _ground(frame: Solved, view: Array) -> Polygon:
     return Polygon((rim @ view.T)[:, :2])
 
 
-def make_panel(spec: FigureSpec, body: Body, motion: Motion, number: int, views: tuple[View, ...], view: Array) -> Panel:
+def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
     """Panel ``number`` (0 start, 1 end) of a figure."""
+    spec, body, motion, view = scene.spec, scene.body, scene.motion, scene.view
     last = number == len(views) - 1
     frame = motion.frames[-1] if number else motion.frames[0]
     seen = views[number]
@@ -138,7 +155,9 @@ def make_panel(spec: FigureSpec, body: Body, motion: Motion, number: int, views:
             covered.append(ghost)
             ghost = None
         kept = [mark for mark in found if mark.path]
-        drawn.append(Drawn(tuple(pieces[one].names), pieces[one].role, pieces[one].shape, len(marks), len(marks) + len(kept)))
+        drawn.append(
+            Drawn(tuple(pieces[one].names), pieces[one].role, pieces[one].shape, len(marks), len(marks) + len(kept))
+        )
         marks += kept
     if number:
         silhouette = unary_union(list(seen.outlines.values()))
@@ -182,7 +201,10 @@ def lay_out(panels: tuple[Panel, ...]) -> Layout:
     rooms = [_badge_room(panel) if len(panels) > 1 else (0.0, 0.0) for panel in panels]
     wide = [panel.bounds[2] - panel.bounds[0] + room[0] for panel, room in zip(panels, rooms, strict=True)]
     high = [panel.bounds[3] - panel.bounds[1] for panel in panels]
-    beside = (sum(wide) + GAP * (len(panels) - 1), max(panel.bounds[3] for panel in panels) - min(p.bounds[1] for p in panels))
+    beside = (
+        sum(wide) + GAP * (len(panels) - 1),
+        max(panel.bounds[3] for panel in panels) - min(p.bounds[1] for p in panels),
+    )
     left = [panel.bounds[0] - room[0] for panel, room in zip(panels, rooms, strict=True)]
     stacked = (max(panel.bounds[2] for panel in panels) - min(left), sum(high) + GAP * (len(panels) - 1))
     fits = [min(_SHAPE / max(w, _LEAST_WIDTH), 1 / h) for w, h in (beside, stacked)]

@@ -95,19 +95,26 @@ class _Reader:
         """``site target``."""
         words = scalar.text.split()
         if len(words) != 2:
-            self.wrong(scalar.place, f"'{scalar.text}' is not a contact",
-                       "Write the part of the body and what it touches, for example 'foot floor'.")  # fmt: skip
+            self.wrong(
+                scalar.place,
+                f"'{scalar.text}' is not a contact",
+                "Write the part of the body and what it touches, for example 'foot floor'.",
+            )
             return None
         name, side = split_side(words[0])
         name = ALIASES.get(name, name)
         if name == "side":
             name, side = f"side.{side or 'l'}", ""
         if name not in (*LIMB_SITES, *BODY_SITES, GRIP):
-            self.wrong(scalar.place, f"'{words[0]}' is not a part of the body that can touch", suggest(name, site_names()))
+            self.wrong(
+                scalar.place, f"'{words[0]}' is not a part of the body that can touch", suggest(name, site_names())
+            )
             return None
         target = {"exercise-ball": "ball", "bench": "seat"}.get(normal(words[1]), normal(words[1]))
         if target not in target_names():
-            self.wrong(scalar.place, f"'{words[1]}' is not a thing that can be touched", suggest(target, target_names()))
+            self.wrong(
+                scalar.place, f"'{words[1]}' is not a thing that can be touched", suggest(target, target_names())
+            )
             return None
         return Contact(Named(name, side, scalar.place), target)
 
@@ -126,7 +133,9 @@ class _Reader:
             elif isinstance(entry.value, Scalar):
                 found += self.angles(joint, side, entry.value)
             else:
-                self.wrong(entry.value.place, "an angle is wanted here", "Write a number, or for example 'flex 45 abd 10'.")
+                self.wrong(
+                    entry.value.place, "an angle is wanted here", "Write a number, or for example 'flex 45 abd 10'."
+                )
         return tuple(found)
 
     def angles(self, joint: str, side: str, scalar: Scalar) -> list[PoseAngle]:
@@ -138,12 +147,17 @@ class _Reader:
         else:
             matches = _TERM.findall(text)
             if not matches or _TERM.sub("", text).strip(" ,"):
-                self.wrong(scalar.place, f"'{scalar.text}' is not an angle of the {joint}",
-                           f"Write a number of degrees, or one of {', '.join(joint_tokens(joint))} with degrees.")  # fmt: skip
+                self.wrong(
+                    scalar.place,
+                    f"'{scalar.text}' is not an angle of the {joint}",
+                    f"Write a number of degrees, or one of {', '.join(joint_tokens(joint))} with degrees.",
+                )
                 return []
             for token, degrees in matches:
                 if token not in joint_tokens(joint):
-                    self.wrong(scalar.place, f"the {joint} has no motion '{token}'", suggest(token, joint_tokens(joint)))
+                    self.wrong(
+                        scalar.place, f"the {joint} has no motion '{token}'", suggest(token, joint_tokens(joint))
+                    )
                 else:
                     terms.append(token_value(joint, token, float(degrees)))
         found = []
@@ -163,10 +177,10 @@ class _Reader:
             return None
         words = []
         for scalar in self.scalars(node):
-            for word in [scalar.text] if name == "band" else scalar.text.replace(",", " ").split():
-                word = normal(word)
-                point, side = split_side(word)
+            for typed in scalar.text.replace(",", " ").split():
+                point, side = split_side(typed)
                 point = ALIASES.get(point, point)
+                word = normal(typed)
                 if point in POINTS and word not in PROP_WORDS[name]:
                     word = f"{point}.{side}" if side else point
                 if word in _NO:
@@ -207,8 +221,13 @@ def _base(reader: _Reader, node: Mapping) -> str:
     if not isinstance(found, Scalar):
         reader.wrong(node.place, "the figure has no base position", suggest("", BASES))
         return "standing"
-    name = {"crook": "crook-lying", "hook-lying": "crook-lying", "side-lying-left": "side-lying", "seated": "sitting",
-            "on-all-fours": "all-fours"}.get(normal(found.text), normal(found.text))  # fmt: skip
+    name = {
+        "crook": "crook-lying",
+        "hook-lying": "crook-lying",
+        "side-lying-left": "side-lying",
+        "seated": "sitting",
+        "on-all-fours": "all-fours",
+    }.get(normal(found.text), normal(found.text))
     if name not in BASES:
         reader.wrong(found.place, f"'{found.text}' is not a base position", suggest(name, BASES))
         return "standing"
@@ -272,26 +291,42 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
     if base == "side-lying" and any(contact.site.name == "side.r" for contact in contacts):
         base = "side-lying-right"
     props_node, beyond_node = node.get("props"), node.get("beyond")
-    props = [reader.prop(e.key, e.place, e.value) for e in props_node.entries] if isinstance(props_node, Mapping) else []
+    props = (
+        [reader.prop(e.key, e.place, e.value) for e in props_node.entries] if isinstance(props_node, Mapping) else []
+    )
     for name in BASES[base].props:
         if name not in [use.name for use in props if use]:
             props.append(PropUse(name, ("seat",) if name == "chair" else (), node.place))
-    excuses = tuple(Excuse(e.key.strip().lower(), e.value.text) for e in beyond_node.entries
-                    if isinstance(e.value, Scalar)) if isinstance(beyond_node, Mapping) else ()  # fmt: skip
+    excuses = (
+        tuple(Excuse(e.key.strip().lower(), e.value.text) for e in beyond_node.entries if isinstance(e.value, Scalar))
+        if isinstance(beyond_node, Mapping)
+        else ()
+    )
     view, view_name = _view(reader, node.get("view"), base)
     side_node = node.get("side")
     side = normal(side_node.text)[:1] if isinstance(side_node, Scalar) else ""
     end_node = node.get("end")
     spec = FigureSpec(
-        base, view, view_name, tuple(use for use in props if use), contacts,
+        base,
+        view,
+        view_name,
+        tuple(use for use in props if use),
+        contacts,
         _contacts(reader, node.get("end-contacts"), contacts),
-        reader.pose(node.get("start")), reader.pose(end_node),
-        _sites(reader, node.get("slide")), _sites(reader, node.get("pin")),
-        _arrow(reader, node.get("arrow")), _active(reader, node.get("active")),
-        reader.number(node.get("lean"), 0.0, -60, 80), _balance(reader, node.get("balance")),
-        side if side in SIDES else "", excuses, end_node is not None,
-        node.place, tuple((entry.key, entry.place) for entry in node.entries),
-    )  # fmt: skip
+        reader.pose(node.get("start")),
+        reader.pose(end_node),
+        _sites(reader, node.get("slide")),
+        _sites(reader, node.get("pin")),
+        _arrow(reader, node.get("arrow")),
+        _active(reader, node.get("active")),
+        reader.number(node.get("lean"), 0.0, -60, 80),
+        _balance(reader, node.get("balance")),
+        side if side in SIDES else "",
+        excuses,
+        end_node is not None,
+        node.place,
+        tuple((entry.key, entry.place) for entry in node.entries),
+    )
     return (spec if not reader.problems else None), reader.problems
 
 

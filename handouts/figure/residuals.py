@@ -7,6 +7,7 @@ the tilt of the pelvis) by how far they may give.  Pure; the solver (``handouts.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +19,7 @@ from handouts.figure.joints import HIGH, LOW, VARIABLES, Angles
 from handouts.figure.kinematics import Placed, ellipsoids, mass_places, point_motion, vector_of
 from handouts.figure.sites import Surface, gaps
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 Ints = NDArray[np.int64]
 
 # How far each condition may miss before it counts 1.
@@ -138,8 +139,7 @@ class Rows:
         if self.rows:
             directions = np.concatenate(self.directions)
             by_root, by_angle = point_motion(placed, np.concatenate(self.points), np.array(self.segments), directions)
-            np.add.at(jacobian, np.array(self.rows),
-                      np.hstack([directions, by_root, by_angle * (np.pi / 180)]))  # fmt: skip
+            np.add.at(jacobian, np.array(self.rows), np.hstack([directions, by_root, by_angle * (np.pi / 180)]))
         return values, jacobian
 
 
@@ -150,8 +150,9 @@ def _at(body: Body, placed: Placed, segment: int, offset: tuple[float, float, fl
 
 def support_lumps(task: Task) -> list[int]:
     """Numbers of the ellipsoids that carry the body: the contacts on level surfaces."""
-    return [lump for touch in task.touches for lump in touch.lumps
-            if getattr(touch.surface, "normal", (0, 1, 0))[1] > 0.9]  # fmt: skip
+    return [
+        lump for touch in task.touches for lump in touch.lumps if getattr(touch.surface, "normal", (0, 1, 0))[1] > 0.9
+    ]
 
 
 def _balance_rows(body: Body, task: Task, placed: Placed, centres: Array, rows: Rows) -> None:
@@ -180,19 +181,20 @@ def _touch_rows(body: Body, task: Task, centres: Array, axes: Array, rows: Rows)
         gap, nearest, normals = gaps(surface, centres, axes)
         for touch in task.touches:
             if touch.surface == surface:
-                lump = min(touch.lumps, key=lambda number: gap[number])
+                lump = min(touch.lumps, key=lambda number: float(gap[number]))
                 rows.single(gap[lump] / CONTACT, nearest[lump], int(body.owner[lump]), normals[lump] / CONTACT)
     for surface in task.keep_out:
         gap, nearest, normals = gaps(surface, centres, axes)
-        for lump in np.flatnonzero(gap < -0.001):
+        for lump in np.flatnonzero(gap < -0.001).tolist():
             rows.single((gap[lump] + 0.001) / KEEP_OUT, nearest[lump], int(body.owner[lump]), normals[lump] / KEEP_OUT)
 
 
 def _hold_rows(body: Body, task: Task, placed: Placed, centres: Array, rows: Rows) -> None:
     for grip in task.grips:
         point = _at(body, placed, grip.segment, grip.offset)
-        target = (np.array(grip.target) if grip.target_segment < 0
-                  else _at(body, placed, grip.target_segment, grip.target))  # fmt: skip
+        target = (
+            np.array(grip.target) if grip.target_segment < 0 else _at(body, placed, grip.target_segment, grip.target)
+        )
         for direction in np.eye(3) / GRIP:
             row = rows.new(float((point - target) @ direction))
             rows.part(row, point, grip.segment, direction)
@@ -201,8 +203,12 @@ def _hold_rows(body: Body, task: Task, placed: Placed, centres: Array, rows: Row
     for pin in task.pins:
         for way in pin.directions:
             direction = np.array(way) / pin.tolerance
-            rows.single(float((centres[pin.lump] - np.array(pin.point)) @ direction), centres[pin.lump],
-                        int(body.owner[pin.lump]), direction)  # fmt: skip
+            rows.single(
+                float((centres[pin.lump] - np.array(pin.point)) @ direction),
+                centres[pin.lump],
+                int(body.owner[pin.lump]),
+                direction,
+            )
     for span in task.spans:
         first = _at(body, placed, span.first, span.first_offset)
         second = _at(body, placed, span.second, span.second_offset)
@@ -247,12 +253,18 @@ def residuals(body: Body, task: Task, state: State, placed: Placed) -> tuple[Arr
     root = np.zeros((6, 6 + count))
     root[:3, :3] = np.diag(1 / np.array(task.position_softness))
     root[3:, 3:6] = np.diag(180 / np.pi / np.array(task.turn_softness))
-    root_values = np.concatenate([(state.position - task.position) / np.array(task.position_softness),
-                                  np.degrees(vector_of(state.turn @ task.turn.T)) / np.array(task.turn_softness)])  # fmt: skip
+    root_values = np.concatenate(
+        [
+            (state.position - task.position) / np.array(task.position_softness),
+            np.degrees(vector_of(state.turn @ task.turn.T)) / np.array(task.turn_softness),
+        ]
+    )
     soft = np.zeros((count, 6 + count))
     soft[:, 6:] = np.diag(1 / task.softness)
     over = np.maximum(0, state.angles - HIGH) - np.maximum(0, LOW - state.angles)
     edge = np.zeros((count, 6 + count))
     edge[:, 6:] = np.diag((over != 0) / BEYOND_RANGE)
-    return (np.concatenate([values, root_values, (state.angles - task.angles) / task.softness, over / BEYOND_RANGE]),
-            np.vstack([jacobian, root, soft, edge]))  # fmt: skip
+    return (
+        np.concatenate([values, root_values, (state.angles - task.angles) / task.softness, over / BEYOND_RANGE]),
+        np.vstack([jacobian, root, soft, edge]),
+    )

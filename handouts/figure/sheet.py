@@ -42,8 +42,10 @@ def sheet_page(figures: list[tuple[str, Figure]], css: str, columns: int = 4) ->
         f"<figure>{svg_of(figure, name, name, f'f{number}')}<figcaption>{escape(name)}</figcaption></figure>"
         for number, (name, figure) in enumerate(figures)
     )
-    return (f'<!doctype html><html lang="en"><meta charset="utf-8"><title>Figures</title>'
-            f"<style>{css}{_PAGE_STYLE % columns}</style><body>{cards}</body></html>")  # fmt: skip
+    return (
+        f'<!doctype html><html lang="en"><meta charset="utf-8"><title>Figures</title>'
+        f"<style>{css}{_PAGE_STYLE % columns}</style><body>{cards}</body></html>"
+    )
 
 
 def main(arguments: list[str]) -> int:

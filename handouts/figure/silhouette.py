@@ -6,6 +6,7 @@ Polygons are in drawing units (``handouts.figure.camera``).  Never orders or pai
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import shapely
@@ -19,7 +20,7 @@ from handouts.figure.joints import SIDES
 from handouts.figure.parts import CUFFS, PartPlan, joins, part_plans
 from handouts.figure.solver import Solved
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 _FAR = -0.45
 """How far away from the viewer (share of the distance between the sides) a limb must be to be shaded."""
 
@@ -65,7 +66,9 @@ class Seen:
 
 def polygons(shape: BaseGeometry) -> list[Polygon]:
     """The polygons of a geometry, largest first."""
-    found = [part for part in shapely.get_parts(shapely.get_parts(shape)) if isinstance(part, Polygon) and part.area > 0]
+    found = [
+        part for part in shapely.get_parts(shapely.get_parts(shape)) if isinstance(part, Polygon) and part.area > 0
+    ]
     return sorted(found, key=lambda part: -part.area)
 
 
@@ -87,7 +90,8 @@ def opening(shape: BaseGeometry, radius: float) -> BaseGeometry:
 
 def _with_cuffs(body: Body, centres: Array, axes: Array) -> tuple[Array, Array, dict[str, int]]:
     numbers = dict(body.lumps)
-    more_centres, more_axes = [], []
+    more_centres: list[Array] = []
+    more_axes: list[Array] = []
     for side in SIDES:
         for number, (first, share, second, wider) in enumerate(CUFFS):
             one, two = body.lumps[f"{first}.{side}"], body.lumps[f"{second}.{side}"]
@@ -134,10 +138,11 @@ def _outlines(plans: tuple[PartPlan, ...], rings: Array, numbers: dict[str, int]
 def _is_far(body: Body, solved: Solved, view: Array, name: str, side: str) -> bool:
     if not side:
         return False
-    root = "thigh" if name.split(".")[0] in ("thigh", "shank", "shoe", "sole") else "uarm"
+    root = "thigh" if name.split(".", 1)[0] in ("thigh", "shank", "shoe", "sole") else "uarm"
     other = "l" if side == "r" else "r"
-    between = (solved.placed.origins[body.numbers[f"{root}.{side}"]]
-               - solved.placed.origins[body.numbers[f"{root}.{other}"]])  # fmt: skip
+    between = (
+        solved.placed.origins[body.numbers[f"{root}.{side}"]] - solved.placed.origins[body.numbers[f"{root}.{other}"]]
+    )
     return float(view[2] @ between) / (UNITS_PER_METRE * float(np.linalg.norm(between))) < _FAR
 
 
@@ -146,21 +151,30 @@ def _sole_side(body: Body, solved: Solved, view: Array, sole: Part) -> Part:
     down = -solved.placed.rotations[body.numbers[f"foot.{sole.side}"]][:, 1]
     assert sole.centres is not None
     shift = 40.0 if float(view[2] @ down) / UNITS_PER_METRE > 0.12 else -30.0
-    return replace(sole, centres=sole.centres + [0.0, 0.0, shift])
+    return replace(sole, centres=sole.centres + np.array([0.0, 0.0, shift]))
 
 
 def see_body(body: Body, solved: Solved, view: Array) -> Seen:
     """The body's parts under a camera matrix."""
-    centres = solved.centres @ view.T
-    axes = np.einsum("ij,njk->nik", view, solved.axes)
+    centres: Array = solved.centres @ view.T
+    axes: Array = np.einsum("ij,njk->nik", view, solved.axes)
     centres, axes, numbers = _with_cuffs(body, centres, axes)
     rings = outline_rings(centres, axes)
     plans = part_plans()
     parts = []
     for plan, outline in zip(plans, _outlines(plans, rings, numbers), strict=True):
         middle, inverse = _between(plan, numbers, centres, axes)
-        parts.append(Part(plan.name, outline, plan.tone, plan.side, _is_far(body, solved, view, plan.name, plan.side),
-                          middle, inverse))  # fmt: skip
+        parts.append(
+            Part(
+                plan.name,
+                outline,
+                plan.tone,
+                plan.side,
+                _is_far(body, solved, view, plan.name, plan.side),
+                middle,
+                inverse,
+            )
+        )
     parts = [_sole_side(body, solved, view, part) if part.tone == "sole" else part for part in parts]
     joints = {}
     for join in joins():

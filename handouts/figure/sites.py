@@ -7,11 +7,12 @@ fractions of stature.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 LIMB_SITES: dict[str, tuple[tuple[str, ...], ...]] = {
     "foot": (("soleh",), ("soleb",), ("solet",)),

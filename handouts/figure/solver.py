@@ -6,6 +6,7 @@ Deterministic: the same task gives the same pose to the last bit on one machine.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +16,7 @@ from handouts.figure.kinematics import Placed, ellipsoids, place, rotation_of
 from handouts.figure.residuals import State, Task, residuals
 from handouts.figure.sites import gaps
 
-Array = NDArray[np.float64]
+Array = NDArray[np.floating[Any]]
 
 MOST_STEPS = 40
 GOOD_ENOUGH = 1e-3
@@ -54,7 +55,9 @@ def solve(body: Body, task: Task, guess: State) -> Solved:
         improved = False
         for _ in range(8):
             step = -np.linalg.solve(normal + damping * np.eye(len(slope)), slope) * scale
-            step *= min(1.0, 0.6 / max(1e-9, float(np.linalg.norm(step[3:6]))), 40 / max(1e-9, float(np.abs(step[6:]).max())))
+            step *= min(
+                1.0, 0.6 / max(1e-9, float(np.linalg.norm(step[3:6]))), 40 / max(1e-9, float(np.abs(step[6:]).max()))
+            )
             trial = _moved(state, step)
             trial_placed = place(body, trial.angles, trial.turn, trial.position)
             trial_values, trial_jacobian = residuals(body, task, trial, trial_placed)
@@ -84,9 +87,11 @@ def misses(body: Body, task: Task, solved: Solved) -> tuple[tuple[str, float], .
         found[touch.label] = max(found.get(touch.label, 0.0), miss)
     placed = solved.placed
     for grip in task.grips:
+
         def at(segment: int, offset: tuple[float, float, float]) -> Array:
             point: Array = placed.origins[segment] + placed.rotations[segment] @ (np.array(offset) * body.stature)
             return point
+
         target = np.array(grip.target) if grip.target_segment < 0 else at(grip.target_segment, grip.target)
         found[grip.label] = float(np.linalg.norm(at(grip.segment, grip.offset) - target))
     return tuple(sorted(found.items(), key=lambda item: (-item[1], item[0])))

@@ -35,8 +35,10 @@ def _placed(panel: Panel, x: int, y: int, mirrored: bool, paint: Paint) -> str:
 
 
 def _badge(number: int, place: tuple[int, int], paint: Paint) -> str:
-    return (f'<g transform="translate({place[0]} {place[1]})"><circle{paint("badge")} r="{BADGE:g}"/>'
-            f'<path{paint("digit")} d="{_DIGITS[number]}"/></g>')  # fmt: skip
+    return (
+        f'<g transform="translate({place[0]} {place[1]})"><circle{paint("badge")} r="{BADGE:g}"/>'
+        f'<path{paint("digit")} d="{_DIGITS[number]}"/></g>'
+    )
 
 
 def _whole(size: tuple[int, int], title: str, description: str, ident: str, body: str) -> str:
@@ -57,13 +59,13 @@ def _drawn(figure: Figure, mirrored: bool, paint: Paint) -> str:
     return body
 
 
-def svg_of(figure: Figure, title: str, description: str, ident: str, mirrored: bool = False) -> str:
-    """Inline SVG coloured by classes; ``ident`` prefixes every id; ``mirrored`` shows the exercise for the other side."""
+def svg_of(figure: Figure, title: str, description: str, ident: str, *, mirrored: bool = False) -> str:
+    """Inline SVG coloured by classes; ``ident`` prefixes every id; ``mirrored`` shows the other side."""
     size = (figure.layout.width, figure.layout.height)
     return _whole(size, title, description, ident, _drawn(figure, mirrored, _by_class))
 
 
-def panel_svg(figure: Figure, which: int, title: str, description: str, ident: str, mirrored: bool = False) -> str:
+def panel_svg(figure: Figure, which: int, title: str, description: str, ident: str, *, mirrored: bool = False) -> str:
     """One panel alone, without number: 0 the start, -1 the end pose; for small pictures in lists."""
     panel = figure.panels[which]
     x0, y0, x1, y1 = panel.bounds
@@ -72,9 +74,11 @@ def panel_svg(figure: Figure, which: int, title: str, description: str, ident: s
     return _whole(size, title, description, ident, body)
 
 
-def standalone_svg(figure: Figure, title: str, description: str, ident: str, css: str, mirrored: bool = False) -> str:
+def standalone_svg(
+    figure: Figure, title: str, description: str, ident: str, css: str, *, mirrored: bool = False
+) -> str:
     """A file of its own: ``css`` (the figure style sheet) stands inside."""
-    text = svg_of(figure, title, description, ident, mirrored)
+    text = svg_of(figure, title, description, ident, mirrored=mirrored)
     head, tail = text.split("<title", 1)
     return f"{head}<style>{' '.join(css.split())}</style><title{tail}"
 
@@ -96,12 +100,16 @@ def paint_attributes(css: str, grey: bool = False) -> Mapping[str, Mapping[str, 
         for selector in selectors.split(","):
             name = selector.strip().removeprefix(".fig ").strip()
             if name == "path" or name.startswith("."):
-                given = {key: re.sub(r"var\((--[\w-]+)\)", lambda match: roles[match.group(1)], value)
-                         for key, value in values.items() if key in _ATTRIBUTES}  # fmt: skip
+                given = {key: _resolved(value, roles) for key, value in values.items() if key in _ATTRIBUTES}
                 found.setdefault(name.lstrip(".") if name != "path" else "", {}).update(given)
     if grey:
         found = {name: {key: _grey(value) for key, value in given.items()} for name, given in found.items()}
     return found
+
+
+def _resolved(value: str, roles: Mapping[str, str]) -> str:
+    """A value with its roles put in."""
+    return re.sub(r"var\((--[\w-]+)\)", lambda match: roles[match.group(1)], value)
 
 
 def _grey(value: str) -> str:
@@ -113,8 +121,9 @@ def _grey(value: str) -> str:
     return f"#{luma:02x}{luma:02x}{luma:02x}"
 
 
-def presentation_svg(figure: Figure, title: str, description: str, ident: str, css: str, mirrored: bool = False,
-                     grey: bool = False) -> str:  # fmt: skip
+def presentation_svg(
+    figure: Figure, title: str, description: str, ident: str, css: str, *, mirrored: bool = False, grey: bool = False
+) -> str:
     """SVG with presentation attributes in place of classes: for paper; ``grey`` for black-and-white printing."""
     attributes = paint_attributes(css, grey)
 
