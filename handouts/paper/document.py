@@ -40,6 +40,8 @@ class Article:
     """The fit that it starts with, as its text is long."""
     share: float = EVEN
     """What its left column has of the width of both."""
+    settled: bool = False
+    """Whether its columns were balanced in the tightest fit."""
     shape: float = 0.0
     """Width of its figure by its height; 0 where it has no figure that grows."""
 
@@ -58,6 +60,8 @@ class Document:
     html: str
     paper: str
     size: str
+    bottom: float
+    """Bottom margin in millimetres."""
     articles: tuple[Article, ...]
     place: Place
     """Where in the library it comes from."""
@@ -66,15 +70,15 @@ class Document:
 
     def __post_init__(self) -> None:
         parts = [f"{article.anchor} {article.pages} {article.fit} {article.shape:.3f}" for article in self.articles]
-        key = key_of(self.html, self.paper, self.size, *parts, load_kit().digest, writer_version())
+        key = key_of(self.html, self.paper, self.size, f"{self.bottom}", *parts, load_kit().digest, writer_version())
         object.__setattr__(self, "digest", key)
 
 
 def lay_out_document(document: Document) -> Laid:
     """The PDF of a document, each article set as calmly as its pages allow.  For any process: needs only the document.
 
-    A draft is measured first: articles that are too long have their columns balanced, then are set
-    tighter; at last figures grow into the room that is left.
+    A draft is measured first: articles that are too long are set tighter, with their columns balanced;
+    at last figures grow into the room that is left.
     """
     articles = document.articles
     while True:
@@ -93,15 +97,18 @@ def lay_out_document(document: Document) -> Laid:
 
 
 def _tighten(article: Article, document: Document, draft: Laid) -> Article:
-    """The article with balanced columns where that helps, else one fit tighter, else as it is."""
+    """The article one fit tighter and with balanced columns; as it is where neither can help."""
     marks = [draft.anchors.get(f"{article.anchor}--{mark}") for mark in ("top", "left", "right")]
-    if article.share == EVEN and None not in marks:
-        top, left, right = (mark[0] * bottom_px(document.paper) + mark[1] for mark in marks if mark)
+    share = article.share
+    if None not in marks:
+        top, left, right = (mark[0] * bottom_px(document.paper, document.bottom) + mark[1] for mark in marks if mark)
         figure = FIGURE[document.size][article.fit]
-        share = balance(EVEN, figure, (left - top) / PX_IN_MM, (right - top) / PX_IN_MM)
-        if abs(share - EVEN) > LOPSIDED:
-            return replace(article, share=share)
-    return replace(article, fit=min(article.fit + 1, len(FITS) - 1))
+        balanced = balance(share, figure, (left - top) / PX_IN_MM, (right - top) / PX_IN_MM)
+        share = balanced if abs(balanced - share) > LOPSIDED else share
+    tightest = article.fit + 1 == len(FITS)
+    if tightest and article.settled:
+        return article
+    return replace(article, share=share, fit=min(article.fit + 1, len(FITS) - 1), settled=tightest)
 
 
 def find_long(articles: Sequence[Article], laid: Laid) -> tuple[Article, ...]:
@@ -125,7 +132,7 @@ def _grown(article: Article, document: Document, draft: Laid) -> float:
     end = draft.anchors[f"{article.anchor}--end"]
     if end[0] != draft.anchors[article.anchor][0]:
         return least
-    free = bottom_px(document.paper) - end[1]
+    free = bottom_px(document.paper, document.bottom) - end[1]
     left, right = (draft.anchors.get(f"{article.anchor}--{side}", end) for side in ("left", "right"))
     room = least + (free + max(0.0, right[1] - left[1])) / PX_IN_MM - SPARE_MM
     two_columns = f"{article.anchor}--left" in draft.anchors

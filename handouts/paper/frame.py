@@ -7,7 +7,7 @@ from functools import lru_cache
 from jinja2 import Environment
 from markupsafe import Markup
 
-from handouts.paper.geometry import page_rules
+from handouts.paper.geometry import bottom_margin, page_rules
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import locations_of
@@ -25,6 +25,12 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
     before, _, rest = line.partition(_PAGE)
     between, _, after = rest.partition(_PAGES)
     version = setting.edition.versions.get(item, setting.edition.version)
+    marks = tuple(
+        say(mark)
+        for mark, wanted in (("paper.invented", clinic.invented), ("paper.unreviewed", setting.is_unreviewed(item)))
+        if wanted
+    )
+    bottom = bottom_margin(setting.size, len(marks))
     return PageView(
         language=setting.language,
         direction=speech.direction,
@@ -38,12 +44,9 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         page_between=between,
         page_after=after,
         accent=accent_on(clinic.accent.lower(), LIGHT_GROUNDS, "#000000"),
-        rules=Markup(page_rules(setting.paper)),
-        marks=tuple(
-            say(mark)
-            for mark, wanted in (("paper.invented", clinic.invented), ("paper.unreviewed", setting.is_unreviewed(item)))
-            if wanted
-        ),
+        rules=Markup(page_rules(setting.paper, bottom)),
+        bottom=bottom,
+        marks=marks,
     )
 
 

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from handouts.paper.setting import LARGE
+LARGE = "large"
+"""The type size in which an exercise takes two pages."""
 
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 """Width and height (ISO 216; US Letter is 8.5 x 11 inches)."""
 TOP, SIDE, BOTTOM = 14.0, 10.5, 12.5
 """Margins of every page; head and foot stand in them, and printers leave at least 6 mm."""
+FOOT_LINE = {"standard": 5.1, LARGE: 6.8}
+"""Height of one line of the foot, by type size: 12 and 16 points at 1.2."""
 BETWEEN = 7.0
 """Gap between the two columns."""
 EVEN, NARROWEST, WIDEST = 0.5, 0.42, 0.6
 """What the left column has of the width of both: at first, at least, at most."""
-FIGURE = {"standard": (56.0, 52.0, 48.0, 45.0, 42.0), LARGE: (80.0, 70.0, 60.0, 50.0, 50.0)}
+FIGURE = {"standard": (56.0, 52.0, 48.0, 45.0, 40.0), LARGE: (80.0, 70.0, 60.0, 50.0, 50.0)}
 """Least height of a figure in each fit, by type size."""
 PX_IN_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
@@ -28,10 +31,10 @@ def left_width(paper: str, share: float) -> float:
     return (inner_width(paper) - BETWEEN) * share
 
 
-def page_rules(paper: str) -> str:
-    """The style rule that sets paper and margins."""
+def page_rules(paper: str, bottom: float) -> str:
+    """The style rule that sets paper and margins; ``bottom`` in millimetres."""
     width, height = PAPERS[paper]
-    return f"@page {{ size: {width}mm {height}mm; margin: {TOP}mm {SIDE}mm {BOTTOM}mm; }}"
+    return f"@page {{ size: {width}mm {height}mm; margin: {TOP}mm {SIDE}mm {bottom}mm; }}"
 
 
 def column_rules(anchor: str, paper: str, share: float) -> str:
@@ -58,6 +61,12 @@ def balance(share: float, figure: float, left: float, right: float) -> float:
     return (low + high) / 2
 
 
-def bottom_px(paper: str) -> float:
-    """Where the room of a page ends, in CSS pixels from its top."""
-    return (PAPERS[paper][1] - BOTTOM) * PX_IN_MM
+def bottom_margin(size: str, marks: int) -> float:
+    """The bottom margin in millimetres: one more line of the foot where there are two marks, or large type and one."""
+    more = max(0, marks - 1) if size != LARGE else marks
+    return BOTTOM + more * FOOT_LINE[size]
+
+
+def bottom_px(paper: str, margin: float) -> float:
+    """Where the room of a page ends, in CSS pixels from its top; ``margin`` below it in millimetres."""
+    return (PAPERS[paper][1] - margin) * PX_IN_MM

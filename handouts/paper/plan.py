@@ -10,7 +10,8 @@ from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import view_page, write_booklet, write_sheet
-from handouts.paper.setting import LARGE, Figures, PaperSetting, make_setting
+from handouts.paper.geometry import LARGE
+from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.paper.sheet import view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
@@ -73,7 +74,7 @@ def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
     page = view_page(setting, title=plain_text(exercise.title.text), code=exercise.code, item=item)
     view = view_exercise(setting, exercise)
     return Document(
-        _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view), setting.paper, setting.size,
+        _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view), setting.paper, setting.size, page.bottom,
         (_article(setting, view),), exercise.place,
     )
 
@@ -115,7 +116,7 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
         *(Article(group.anchor, "opening", one, place) for group in view.groups if group.opening),
     )
     exercises = (_article(setting, exercise) for group in view.groups for exercise in group.exercises)
-    return Document(path, write_booklet(page, view), setting.paper, setting.size, (*openings, *exercises), place)
+    return Document(path, write_booklet(page, view), setting.paper, setting.size, page.bottom, (*openings, *exercises), place)
 
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:

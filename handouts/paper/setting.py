@@ -15,9 +15,6 @@ from handouts.site.paths import item_page
 from handouts.site.setting import EVERYTHING, Edition
 from handouts.words.speech import Speech
 
-LARGE = "large"
-"""The type size whose exercise takes two pages."""
-
 
 class Figures(Protocol):
     """Where figures come from; the same that the pages use."""

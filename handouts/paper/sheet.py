@@ -13,7 +13,8 @@ from handouts.model import Call, CautionKind, Dose, Exercise, Ref, Review, Secti
 from handouts.paper.code import draw_code
 from handouts.paper.document import FITS
 from handouts.paper.fit import fit_view
-from handouts.paper.setting import LARGE, PaperSetting
+from handouts.paper.geometry import LARGE
+from handouts.paper.setting import PaperSetting
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
     BlockView,

@@ -28,6 +28,8 @@ class PageView:
     accent: str
     rules: Markup
     """Style rules of the paper."""
+    bottom: float
+    """Bottom margin in millimetres: room for the foot."""
     marks: tuple[str, ...]
     """Invented library, translation not reviewed."""
 
