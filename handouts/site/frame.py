@@ -158,7 +158,7 @@ def make_safety(setting: Setting, page: str, stop: str = "") -> Safety:
         stop=Link(rules, say("site.when_to_stop")),
         emergency=Link(phone_link(clinic.emergency.number), say("site.emergency", number=clinic.emergency.number)),
         call=Link(addresses[0].call if len(addresses) == 1 else "#call", say("site.call_us")),
-        emergency_text=render_inline(clinic.emergency.text.text),
+        emergency_text=with_call(render_inline(clinic.emergency.text.text), clinic.emergency.number),
         pain_rule=render_inline(clinic.pain_rule.text),
         surgeon=render_inline(clinic.defer.surgeon.text),
         clinician=render_inline(clinic.defer.clinician.text),
@@ -179,6 +179,15 @@ def make_addresses(clinic: Clinic) -> tuple[Address, ...]:
 def phone_link(number: str) -> str:
     """A ``tel:`` address: digits, and a plus in front."""
     return "tel:" + re.sub(r"(?!^\+)[^0-9]", "", number.strip())
+
+
+def with_call(text: Markup, number: str) -> Markup:
+    """A text whose first mention of a phone number dials it; as it is where it has links of its own."""
+    if "<" in text:
+        return text
+    mention = re.compile(rf"(?<![\w-]){re.escape(number)}(?![\w-])")
+    link = Markup('<a class="phone" href="{}">{}</a>').format(phone_link(number), number)
+    return Markup(mention.sub(lambda _: link, text, count=1))
 
 
 def site_path(clinic: Clinic) -> str:

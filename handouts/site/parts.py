@@ -11,7 +11,7 @@ from markupsafe import Markup, escape
 from handouts.dose.phrase import dose_line
 from handouts.markup import render_inline
 from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Ref, Review, Section, Words
-from handouts.site.frame import Link, phone_link
+from handouts.site.frame import Link, phone_link, with_call
 from handouts.site.paths import item_page, pdf_path, relative
 from handouts.site.setting import Setting
 
@@ -156,16 +156,18 @@ def make_cautions(setting: Setting, cautions: Iterable[Caution]) -> Cautions:
 
 
 def _caution(setting: Setting, caution: Caution) -> CautionView:
-    clinic = setting.library.clinic
-    say = setting.speech.say
-    phones: tuple[Link, ...] = ()
-    if caution.call is Call.EMERGENCY:
-        number = clinic.emergency.number
-        phones = (Link(phone_link(number), say("site.call_number", number=number)),)
-    elif caution.call is Call.CLINIC and len(clinic.locations) == 1:
-        number = clinic.locations[0].phone
-        phones = (Link(phone_link(number), say("site.call_number", number=number)),)
-    return CautionView(rich(caution.when), rich(caution.do), phones)
+    """A caution whose action dials the number that it names; where it names none, the number follows."""
+    clinic, do = setting.library.clinic, rich(caution.do)
+    numbers = [clinic.emergency.number] if caution.call is Call.EMERGENCY else []
+    if caution.call is Call.CLINIC and len(clinic.locations) == 1:
+        numbers = [clinic.locations[0].phone]
+    phones = []
+    for number in (*numbers, clinic.emergency.number):
+        linked = with_call(do, number)
+        if linked == do and number in numbers and "<a" not in do:
+            phones.append(Link(phone_link(number), setting.speech.say("site.call_number", number=number)))
+        do = linked
+    return CautionView(rich(caution.when), do, tuple(phones))
 
 
 def make_prints(setting: Setting, page: str, name: str, heading: str) -> tuple[Prints, ...]:

@@ -67,15 +67,22 @@ def _texts(library: Library, exercise: Exercise, source: Library) -> Iterable[tu
     own = library.language
     yield TITLE, own, exercise.title.text
     yield from ((ALSO_CALLED, own, words.text) for words in exercise.also_called)
-    original = source.exercise.get(exercise.slug)
-    if original is not None and source.language != own:
-        yield SOURCE_TITLE, source.language, original.title.text
-        yield from ((SOURCE_TITLE, source.language, words.text) for words in original.also_called)
-    yield from ((REGION, own, library.term["regions"][ref.slug].name.text) for ref in exercise.regions)
-    yield PLACED, own, library.position[exercise.position.slug].name.text
-    yield PLACED, own, library.term["purposes"][exercise.purpose.slug].name.text
-    yield PLACED, own, library.tier[exercise.tier.slug].name.text
-    yield from ((PLACED, own, library.term["equipment"][ref.slug].name.text) for ref in exercise.equipment)
-    yield from ((PLACED, own, programme.title.text) for programme in library.programmes_of.get(exercise.slug, ()))
+    yield from _closed_lists(library, exercise)
     yield from ((TOLD, own, words.text) for words in (exercise.why, *exercise.cues))
     yield TOLD, own, exercise.code
+    original = source.exercise.get(exercise.slug)
+    if original is not None and source.language != own:
+        names = (original.title, *original.also_called)
+        yield from ((SOURCE_TITLE, source.language, words.text) for words in names)
+        yield from _closed_lists(source, original)
+
+
+def _closed_lists(library: Library, exercise: Exercise) -> Iterable[tuple[int, str, str]]:
+    """The names of region, position, purpose, tier, equipment and programmes in one language."""
+    language, term = library.language, library.term
+    yield from ((REGION, language, term["regions"][ref.slug].name.text) for ref in exercise.regions)
+    yield PLACED, language, library.position[exercise.position.slug].name.text
+    yield PLACED, language, term["purposes"][exercise.purpose.slug].name.text
+    yield PLACED, language, library.tier[exercise.tier.slug].name.text
+    yield from ((PLACED, language, term["equipment"][ref.slug].name.text) for ref in exercise.equipment)
+    yield from ((PLACED, language, each.title.text) for each in library.programmes_of.get(exercise.slug, ()))

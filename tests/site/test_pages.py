@@ -9,9 +9,10 @@ from html.parser import HTMLParser
 from posixpath import dirname, join, normpath
 
 import pytest
+from markupsafe import Markup
 
 from handouts.model import CautionKind
-from handouts.site.frame import POLICY, phone_link
+from handouts.site.frame import POLICY, phone_link, with_call
 from handouts.site.kit import build_assets
 from handouts.site.setting import Edition
 from tests.builders import a_caution, a_clinic, a_library, an_exercise, words
@@ -220,6 +221,20 @@ def test_hostile_texts_are_shown_as_typed() -> None:
 def test_phone_links() -> None:
     """Only digits, and a plus in front."""
     assert [phone_link(each) for each in ("555-0141", "+1 (555) 01 41", " 0800/1+2 ")] == ["tel:5550141", "tel:+15550141", "tel:080012"]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("Call 911 now.", 'Call <a class="phone" href="tel:911">911</a> now.'),
+        ("Call 9110 or 1-911.", "Call 9110 or 1-911."),
+        ('See <a href="https://a.example/911">911</a>', 'See <a href="https://a.example/911">911</a>'),
+        ("911, then 911", '<a class="phone" href="tel:911">911</a>, then 911'),
+    ],
+)
+def test_a_number_in_a_text_dials_itself(text: str, expected: str) -> None:
+    """The first whole mention becomes a link; a text with links of its own stays as it is."""
+    assert with_call(Markup(text), "911") == expected
 
 
 def test_cautions_stand_by_what_they_ask() -> None:
