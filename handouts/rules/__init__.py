@@ -10,7 +10,7 @@ from datetime import date
 
 from handouts.model import Library
 from handouts.problems import Problem, sort_problems
-from handouts.rules import bundles, clinic, doses, graph, names, safety, texts
+from handouts.rules import bundles, clinic, doses, graph, limits, names, safety, texts
 from handouts.rules.question import Rule, ask_about
 
 RULES: tuple[Rule, ...] = (
@@ -45,6 +45,12 @@ RULES: tuple[Rule, ...] = (
     bundles.check_bundle_doses,
     bundles.check_bundle_picks,
     bundles.check_bundle_length,
+    limits.check_motions,
+    limits.check_demands,
+    limits.check_limit_groups,
+    limits.check_bounds,
+    limits.check_combinations,
+    limits.check_weeks,
     clinic.check_accent,
     clinic.check_languages,
     clinic.check_papers,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from handouts.rules import RULES
+from tests.rules.test_limit_messages import BROKEN_LIMITS
 from tests.small_library import EXERCISE, TEXTS, messages, texts_with
 
 FOOT, LEG, PROGRAMME, BUNDLE, CLINIC = (
@@ -106,4 +107,4 @@ def test_whole_message(rule: str, path: str, edits: list[tuple[str, str]], files
 
 def test_every_rule_has_a_broken_example() -> None:
     """A new rule comes with its broken example."""
-    assert {row[0] for row in BROKEN} == {rule.__name__ for rule in RULES}
+    assert {row[0] for row in (*BROKEN, *BROKEN_LIMITS)} == {rule.__name__ for rule in RULES}
