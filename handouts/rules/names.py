@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from handouts.model import Record, Ref
+from handouts.model import Exercise, Programme, Record, Ref
 from handouts.problems import Place, Problem, suggest
 from handouts.rules.question import Question
 
@@ -57,7 +57,8 @@ def _unknown(refs: Iterable[Ref], known: Mapping[str, object], where: str) -> It
 def check_unique_codes(question: Question) -> Iterator[Problem]:
     """Is every code given once?"""
     library = question.library
-    coded = [(item.code, item.at("code")) for item in (*library.exercises, *library.programmes)]
+    items: tuple[Exercise | Programme, ...] = (*library.exercises, *library.programmes)
+    coded = [(item.code, item.at("code")) for item in items]
     yield from _repeated(
         coded, "repeated-code", "code", "Give one of them a code of its own; a printed code never moves."
     )

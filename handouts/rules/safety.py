@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from handouts.model import CautionKind, Review
+from handouts.model import Bundle, CautionKind, Exercise, Programme, Review
 from handouts.problems import Grade, Problem
 from handouts.rules.question import Question
 
@@ -61,7 +61,8 @@ def review_ends(review: Review, months: int) -> date:
 def check_reviews(question: Question) -> Iterator[Problem]:
     """Is every review in the past, and not over, nor about to be?"""
     library, policy = question.library, question.library.clinic.review
-    for item in (*library.exercises, *library.programmes, *library.bundles):
+    reviewed: tuple[Exercise | Programme | Bundle, ...] = (*library.exercises, *library.programmes, *library.bundles)
+    for item in reviewed:
         place, end = item.review.at("on"), review_ends(item.review, policy.months)
         left = (end - question.today).days
         if item.review.on > question.today:
@@ -94,7 +95,8 @@ def check_reviews(question: Question) -> Iterator[Problem]:
 
 def check_sources(question: Question) -> Iterator[Problem]:
     """Does every source say more than a bare address?"""
-    for item in (*question.library.exercises, *question.library.programmes):
+    sourced: tuple[Exercise | Programme, ...] = (*question.library.exercises, *question.library.programmes)
+    for item in sourced:
         for source in item.sources:
             if re.fullmatch(r"\S+", source):
                 yield Problem(

@@ -1,0 +1,135 @@
+"""The clinic itself: locations, languages, policies, tiers, vocabulary."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from handouts.model.basics import Record, Words
+
+
+class Unreviewed(Enum):
+    """What the clinic does with a translation that no qualified person has reviewed."""
+
+    SHOW = "show"
+    """Publish it, marked as unreviewed on every page and sheet."""
+    HOLD_BACK = "hold back"
+    """Do not publish it."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Location(Record):
+    """One of the clinic's addresses."""
+
+    slug: str
+    name: str
+    address: str
+    phone: str
+    hours: Words | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Emergency(Record):
+    """The local emergency number and the sentence that tells when to call it."""
+
+    number: str
+    text: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Languages(Record):
+    """The language the library is written in, and those it is translated into (BCP 47 tags)."""
+
+    source: str
+    also: tuple[str, ...] = ()
+
+    @property
+    def all(self) -> tuple[str, ...]:
+        """Every language, the source first."""
+        return (self.source, *self.also)
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReviewPolicy(Record):
+    """How long a review stands, how long before its end to point it out, and how long after it content may stay."""
+
+    months: int
+    notice_days: int
+    grace_days: int
+    unreviewed: Unreviewed = Unreviewed.HOLD_BACK
+
+
+@dataclass(frozen=True, kw_only=True)
+class SessionPolicy(Record):
+    """The clinic's limits for one session, and the time that changes cost."""
+
+    minutes: int
+    exercises: int
+    change_seconds: int
+    between_seconds: int
+
+
+@dataclass(frozen=True, kw_only=True)
+class Defer(Record):
+    """The sentences that put this sheet below licensed practice."""
+
+    surgeon: Words
+    clinician: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Clinic(Record):
+    """The clinic that publishes the library."""
+
+    name: str
+    invented: bool = False
+    about: Words
+    site: str
+    locations: tuple[Location, ...]
+    emergency: Emergency
+    languages: Languages
+    papers: tuple[str, ...]
+    type_sizes: tuple[str, ...]
+    accent: str
+    reading_level: float
+    review: ReviewPolicy
+    session: SessionPolicy
+    pain_rule: Words
+    defer: Defer
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tier(Record):
+    """A step of the clinic's progression, with what it means."""
+
+    slug: str
+    name: Words
+    means: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Term(Record):
+    """One entry of a closed list."""
+
+    slug: str
+    name: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Position(Term):
+    """A starting position; ``level`` is floor, chair or standing."""
+
+    level: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Vocabulary(Record):
+    """The closed lists that exercises draw on."""
+
+    regions: tuple[Term, ...]
+    positions: tuple[Position, ...]
+    equipment: tuple[Term, ...]
+    purposes: tuple[Term, ...]
+    bands: tuple[Term, ...] = ()
+    demands: tuple[Term, ...] = ()
+    """What an exercise asks of the body beside its joint angles; movement limits are held against them."""

@@ -1,0 +1,164 @@
+"""What a clinic writes for patients: cautions, exercises, programmes, bundles."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from enum import Enum
+
+from handouts.model.basics import Record, Ref, Words
+from handouts.model.dose import Dose, DoseChange, DoseRange
+from handouts.source.nodes import Mapping as MappingNode
+
+
+class CautionKind(Enum):
+    """What a caution asks of the reader."""
+
+    CARE = "care"
+    ASK = "ask"
+    STOP = "stop"
+
+
+class Call(Enum):
+    """Whom a caution tells the reader to call."""
+
+    NONE = "none"
+    CLINIC = "clinic"
+    EMERGENCY = "emergency"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mistake(Record):
+    """What people get wrong: what you see or feel, and what to do instead."""
+
+    see: Words
+    do: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Review(Record):
+    """When the content was last read through clinically, by which role, and for how many months it stands."""
+
+    on: date
+    by: Words
+    months: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """One block of prose: ``steps`` (numbered), ``bullets`` or ``paragraph``; items hold inline Markdown."""
+
+    kind: str
+    items: tuple[Words, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A heading and the blocks under it."""
+
+    heading: Words
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Caution(Record):
+    """A condition under which to take care, ask first or stop."""
+
+    slug: str
+    kind: CautionKind
+    when: Words
+    do: Words
+    call: Call = Call.NONE
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Exercise(Record):
+    """One movement with its dose, cues, mistakes, cautions and figure."""
+
+    slug: str
+    code: str
+    title: Words
+    tier: Ref
+    regions: tuple[Ref, ...]
+    purpose: Ref
+    position: Ref
+    equipment: tuple[Ref, ...]
+    why: Words
+    also_called: tuple[Words, ...] = ()
+    dose: Dose
+    dose_range: DoseRange | None = None
+    cues: tuple[Words, ...]
+    feel: Words
+    mistakes: tuple[Mistake, ...]
+    cautions: tuple[Ref, ...]
+    after: tuple[Ref, ...] = ()
+    ready_when: Words | None = None
+    demands: tuple[Ref, ...] = ()
+    reading_level: float | None = None
+    review: Review
+    sources: tuple[str, ...]
+    figure: MappingNode | None = None
+    sections: tuple[Section, ...] = ()
+
+    @property
+    def steps(self) -> tuple[Words, ...]:
+        """The numbered steps, in order, over all sections."""
+        return tuple(
+            item
+            for section in self.sections
+            for block in section.blocks
+            if block.kind == "steps"
+            for item in block.items
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class ProgrammeTier(Record):
+    """A tier of a programme: the condition for entering it, and its exercises in order."""
+
+    tier: Ref
+    enter_when: Words
+    exercises: tuple[Ref, ...]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Programme(Record):
+    """Exercises for one goal, grouped into tiers."""
+
+    slug: str
+    code: str
+    title: Words
+    goal: Words
+    suits: Words
+    weeks: int
+    cautions: tuple[Ref, ...] = ()
+    tiers: tuple[ProgrammeTier, ...]
+    review: Review
+    sources: tuple[str, ...]
+    sections: tuple[Section, ...] = ()
+
+    @property
+    def exercise_slugs(self) -> tuple[str, ...]:
+        """All its exercises in order of tiers."""
+        return tuple(ref.slug for tier in self.tiers for ref in tier.exercises)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Pick(Record):
+    """One exercise of a bundle and the fields of its dose that differ from the library's."""
+
+    exercise: Ref
+    change: DoseChange | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bundle(Record):
+    """What a clinician picked: exercises, doses, order; a ready-made one has a title."""
+
+    slug: str
+    title: Words
+    suits: Words
+    picks: tuple[Pick, ...]
+    weeks: int
+    review: Review

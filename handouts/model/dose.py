@@ -1,0 +1,105 @@
+"""Doses: what is counted, how it is shared between sides, how far it may be moved."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from handouts.model.basics import Record, Ref, Span
+
+
+class Side(Enum):
+    """How an exercise is shared between left and right."""
+
+    TOGETHER = "together"
+    """No sides, or both at once: each repetition counts once."""
+    BOTH = "both"
+    """Each side in turn, the full dose on each."""
+    ONE = "one"
+    """Only the side that the clinician named."""
+    ALTERNATING = "alternating"
+    """Left and right in turn; repetitions are counted together."""
+
+
+class DoseKind(Enum):
+    """What is counted in one set."""
+
+    REPS = "reps"
+    HOLD = "hold"
+    TIME = "time"
+    DISTANCE = "distance"
+
+
+@dataclass(frozen=True, slots=True)
+class Tempo:
+    """Seconds of one repetition: to the end position, held there, back, and a pause at the start."""
+
+    go: int
+    hold: int
+    back: int
+    pause: int = 0
+
+    @property
+    def seconds(self) -> int:
+        """Length of one repetition in seconds."""
+        return self.go + self.hold + self.back + self.pause
+
+
+@dataclass(frozen=True, kw_only=True)
+class Dose(Record):
+    """Sets, repetitions or hold, side, tempo, rest, days a week, effort.  Exactly one kind is counted."""
+
+    sets: int = 1
+    reps: int | None = None
+    hold_seconds: int | None = None
+    time_seconds: int | None = None
+    distance_metres: int | None = None
+    side: Side = Side.TOGETHER
+    tempo: Tempo | None = None
+    rest_seconds: int = 0
+    days: int | None = None
+    times: int = 1
+    effort: Span | None = None
+    weight_kg: float | None = None
+    band: Ref | None = None
+
+    @property
+    def kind(self) -> DoseKind:
+        """What is counted in one set; a hold beside repetitions belongs to each repetition."""
+        if self.reps is not None:
+            return DoseKind.REPS
+        if self.time_seconds is not None:
+            return DoseKind.TIME
+        if self.distance_metres is not None:
+            return DoseKind.DISTANCE
+        return DoseKind.HOLD
+
+
+@dataclass(frozen=True, kw_only=True)
+class DoseRange(Record):
+    """How far a clinician may move each number of the dose; a field left out may not be moved."""
+
+    sets: Span | None = None
+    reps: Span | None = None
+    hold_seconds: Span | None = None
+    time_seconds: Span | None = None
+    distance_metres: Span | None = None
+    days: Span | None = None
+    rest_seconds: Span | None = None
+    weight_kg: Span | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class DoseChange(Record):
+    """The numbers of a dose that a clinician moved; None leaves the library's."""
+
+    sets: int | None = None
+    reps: int | None = None
+    hold_seconds: int | None = None
+    time_seconds: int | None = None
+    distance_metres: int | None = None
+    side: Side | None = None
+    rest_seconds: int | None = None
+    days: int | None = None
+    weight_kg: float | None = None
+    band: Ref | None = None

@@ -1,0 +1,79 @@
+"""All of it together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from handouts.model.clinic import Clinic, Position, Term, Tier, Vocabulary
+from handouts.model.content import Bundle, Caution, Exercise, Programme
+from handouts.model.limits import Limit
+
+
+@dataclass(frozen=True, kw_only=True)
+class Library:
+    """All the content of one clinic, in one language."""
+
+    language: str
+    clinic: Clinic
+    tiers: tuple[Tier, ...]
+    vocabulary: Vocabulary
+    cautions: tuple[Caution, ...]
+    limits: tuple[Limit, ...]
+    exercises: tuple[Exercise, ...]
+    programmes: tuple[Programme, ...]
+    bundles: tuple[Bundle, ...]
+    unread: frozenset[str] = frozenset()
+    """Slugs of exercises whose file is there but could not be read; their own problems say why."""
+
+    @cached_property
+    def exercise(self) -> dict[str, Exercise]:
+        """Exercises by slug."""
+        return {item.slug: item for item in self.exercises}
+
+    @cached_property
+    def caution(self) -> dict[str, Caution]:
+        """Cautions by slug."""
+        return {item.slug: item for item in self.cautions}
+
+    @cached_property
+    def tier(self) -> dict[str, Tier]:
+        """Tiers by slug."""
+        return {item.slug: item for item in self.tiers}
+
+    @cached_property
+    def tier_rank(self) -> dict[str, int]:
+        """Position of each tier in the clinic's order, from 0."""
+        return {item.slug: rank for rank, item in enumerate(self.tiers)}
+
+    @cached_property
+    def position(self) -> dict[str, Position]:
+        """Positions by slug."""
+        return {item.slug: item for item in self.vocabulary.positions}
+
+    @cached_property
+    def term(self) -> dict[str, dict[str, Term]]:
+        """Every closed list by its name, each by slug."""
+        lists: dict[str, tuple[Term, ...]] = {
+            "regions": self.vocabulary.regions,
+            "positions": self.vocabulary.positions,
+            "equipment": self.vocabulary.equipment,
+            "purposes": self.vocabulary.purposes,
+            "bands": self.vocabulary.bands,
+            "demands": self.vocabulary.demands,
+        }
+        return {name: {term.slug: term for term in terms} for name, terms in lists.items()}
+
+    @cached_property
+    def limits_in_use(self) -> tuple[Limit, ...]:
+        """The limits that the clinic holds exercises against: of several versions the one it chose."""
+        return tuple(limit for limit in self.limits if limit.default)
+
+    @cached_property
+    def programmes_of(self) -> dict[str, tuple[Programme, ...]]:
+        """For each exercise slug the programmes that hold it."""
+        found: dict[str, tuple[Programme, ...]] = {}
+        for programme in self.programmes:
+            for slug in programme.exercise_slugs:
+                found[slug] = (*found.get(slug, ()), programme)
+        return found
