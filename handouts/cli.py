@@ -13,7 +13,7 @@ from collections.abc import Sequence
 
 from handouts import __version__
 from handouts.commands.report import CANNOT_RUN, print_problems
-from handouts.publish import CannotPublish
+from handouts.publish import PublishError
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "check": (
@@ -66,7 +66,7 @@ def main(words: Sequence[str] | None = None) -> int:
     arguments = make_parser().parse_args(words)
     try:
         return int(arguments.run(arguments))
-    except CannotPublish as refusal:
+    except PublishError as refusal:
         print_problems([refusal.problem])
         return CANNOT_RUN
     except BrokenPipeError:

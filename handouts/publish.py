@@ -28,7 +28,7 @@ RENAME_EXCHANGE = 2
 AT_FDCWD = -100
 
 
-class CannotPublish(Exception):
+class PublishError(Exception):
     """The site could not be written; the published one is as it was.  ``problem`` says why."""
 
     def __init__(self, problem: Problem) -> None:
@@ -38,20 +38,20 @@ class CannotPublish(Exception):
 
 @contextmanager
 def hold_lock(out: Path) -> Iterator[None]:
-    """Keep other builds out of a folder; raises ``CannotPublish`` where one is at work there."""
+    """Keep other builds out of a folder; raises ``PublishError`` where one is at work there."""
     import fcntl  # POSIX only; named as an exception in tests/test_layers.py
 
     _make_ours(out)
     try:
         handle = os.open(out / LOCK, os.O_RDWR | os.O_CREAT, 0o644)
     except OSError as error:
-        raise CannotPublish(_disk_problem(out, error)) from error
+        raise PublishError(_disk_problem(out, error)) from error
     try:
         try:
             fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError as error:
             holder = os.read(handle, 40).decode(errors="replace").strip() or "unknown"
-            raise CannotPublish(
+            raise PublishError(
                 Problem(
                     Place(str(out)),
                     "locked",
@@ -72,7 +72,7 @@ def _make_ours(out: Path) -> None:
         out.mkdir(parents=True, exist_ok=True)
         strangers = [item.name for item in out.iterdir() if item.name not in (".gitignore", LOCK)]
         if strangers and not (out / MARK).exists():
-            raise CannotPublish(
+            raise PublishError(
                 Problem(
                     Place(str(out)),
                     "not-ours",
@@ -82,7 +82,7 @@ def _make_ours(out: Path) -> None:
             )
         (out / MARK).touch()
     except OSError as error:
-        raise CannotPublish(_disk_problem(out, error)) from error
+        raise PublishError(_disk_problem(out, error)) from error
 
 
 def _disk_problem(out: Path, error: OSError) -> Problem:
@@ -104,7 +104,7 @@ class Staging:
     """Path to size and SHA-256 of what was written."""
 
     def write(self, path: str, data: bytes) -> None:
-        """Write one file; ``path`` is relative, with ``/``.  Raises ``CannotPublish`` or ``ValueError`` (a fault of ours)."""
+        """Write one file; ``path`` is relative, with ``/``.  Raises ``PublishError`` or ``ValueError`` (a fault of ours)."""
         parts = PurePosixPath(path)
         if parts.is_absolute() or ".." in parts.parts or str(parts) != path or path in self.written:
             raise ValueError(f"{path!r} cannot be written twice or outside the site")
@@ -116,7 +116,7 @@ class Staging:
                 stream.flush()
                 os.fsync(stream.fileno())
         except OSError as error:
-            raise CannotPublish(_disk_problem(self.root.parent, error)) from error
+            raise PublishError(_disk_problem(self.root.parent, error)) from error
         self.written[path] = (len(data), hashlib.sha256(data).hexdigest())
 
 
@@ -135,7 +135,7 @@ def stage(out: Path) -> Iterator[Staging]:
         shutil.rmtree(root, ignore_errors=True)
         root.mkdir()
     except OSError as error:
-        raise CannotPublish(_disk_problem(out, error)) from error
+        raise PublishError(_disk_problem(out, error)) from error
     try:
         yield Staging(root)
     finally:
@@ -167,7 +167,7 @@ def swap_in(out: Path, staging: Staging, report: bytes) -> None:
             _replace(out / name, data)
         _flush_folder(out)
     except OSError as error:
-        raise CannotPublish(_disk_problem(out, error)) from error
+        raise PublishError(_disk_problem(out, error)) from error
 
 
 def go_back(out: Path) -> bool:
@@ -227,13 +227,13 @@ def _flush_folder(folder: Path) -> None:
 
 
 def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Write files of a library anew, each whole or not at all; raises ``CannotPublish``."""
+    """Write files of a library anew, each whole or not at all; raises ``PublishError``."""
     try:
         for path, data in files.items():
             (folder / path).parent.mkdir(parents=True, exist_ok=True)
             _replace(folder / path, data)
     except OSError as error:
-        raise CannotPublish(_disk_problem(folder, error)) from error
+        raise PublishError(_disk_problem(folder, error)) from error
 
 
 def write_files(folder: Path, files: Iterable[tuple[str, bytes]]) -> None:

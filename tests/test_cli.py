@@ -70,7 +70,7 @@ def test_build(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert re.search(r"^\d+ pages and 0 PDFs", said)
     assert f"Open {(out / 'site' / 'index.html').as_uri()}" in said
     report = json.loads((out / "report.json").read_text(encoding="utf-8"))
-    pages = [path for path in (out / "site").rglob("*.html")]
+    pages = list((out / "site").rglob("*.html"))
     assert report["pages"] == len(pages) > 8
     assert (out / "site/en/exercises/foot-lift/index.html").exists()
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from handouts import publish
-from handouts.publish import CannotPublish, go_back, hold_lock, recover, stage, swap_in
+from handouts.publish import PublishError, go_back, hold_lock, recover, stage, swap_in
 
 
 def put(out: Path, pages: dict[str, bytes]) -> None:
@@ -63,7 +63,7 @@ def test_recovery(tmp_path: Path) -> None:
 
 def test_second_build_is_told(tmp_path: Path) -> None:
     """A second build learns which process holds the lock."""
-    with hold_lock(tmp_path), pytest.raises(CannotPublish) as caught, hold_lock(tmp_path):
+    with hold_lock(tmp_path), pytest.raises(PublishError) as caught, hold_lock(tmp_path):
         pass
     assert caught.value.problem.what == f"another build (process {os.getpid()}) is writing here"
 
@@ -71,7 +71,7 @@ def test_second_build_is_told(tmp_path: Path) -> None:
 def test_foreign_folder_is_left_alone(tmp_path: Path) -> None:
     """A folder with files that no build wrote is refused, and nothing in it is touched."""
     (tmp_path / "thesis.txt").write_text("mine")
-    with pytest.raises(CannotPublish) as caught, hold_lock(tmp_path):
+    with pytest.raises(PublishError) as caught, hold_lock(tmp_path):
         pass
     assert caught.value.problem.what == "the folder holds files that no build wrote, such as 'thesis.txt'"
     assert [path.name for path in tmp_path.iterdir()] == ["thesis.txt"]
@@ -109,7 +109,7 @@ def test_full_disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
     monkeypatch.setattr(publish.os, "fsync", full)
-    with pytest.raises(CannotPublish) as caught:
+    with pytest.raises(PublishError) as caught:
         put(tmp_path, {"index.html": b"two"})
     assert caught.value.problem.mend == "Free some space: a build needs room for a second copy of the site."
     assert shown(tmp_path) == {"index.html": b"one"}
@@ -118,7 +118,7 @@ def test_full_disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 def test_damage_is_seen(tmp_path: Path) -> None:
     """A file that changed between writing and swapping is never published."""
     put(tmp_path, {"index.html": b"one"})
-    with pytest.raises(CannotPublish), stage(tmp_path) as staging:
+    with pytest.raises(PublishError), stage(tmp_path) as staging:
         staging.write("index.html", b"two")
         (staging.root / "index.html").write_bytes(b"twO")
         swap_in(tmp_path, staging, b"{}\n")

@@ -47,7 +47,7 @@ def test_ring_keeps_the_given_order() -> None:
 def test_more_than_exact() -> None:
     """Above twelve exercises the order still groups positions and loses none."""
     rows = [(f"x{number}", "sitting" if number % 2 else "standing", "") for number in range(14)]
-    assert count_changes([dict((slug, position) for slug, position, _ in rows)[slug] for slug in ordered(*rows)]) == 1
+    assert count_changes([{slug: position for slug, position, _ in rows}[slug] for slug in ordered(*rows)]) == 1
 
 
 @settings(max_examples=40, deadline=None)

@@ -1,4 +1,4 @@
-# ruff: noqa: E501 - one phrase a line reads best
+
 """Phrases of the clinician room: picking a bundle, checking it, handing it over, the text for the chart.
 
 The reader is a clinician in a hurry; the patient never sees these.

@@ -1,4 +1,4 @@
-# ruff: noqa: E501 - one phrase a line reads best
+
 """Phrases of the figure room: what a picture shows, for people who hear it."""
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-# ruff: noqa: E501 - one phrase a line reads best
+
 """Phrases of movement limits: what an exercise may exceed, for clinicians.  The word "safe" never stands here."""
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-# ruff: noqa: E501 - one phrase a line reads best
+
 """Phrases of the paper room."""
 
 from __future__ import annotations

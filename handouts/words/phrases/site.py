@@ -1,4 +1,4 @@
-# ruff: noqa: E501 - one phrase a line reads best
+
 """Phrases of the site room: what stands around and between the texts of the library."""
 
 from __future__ import annotations
