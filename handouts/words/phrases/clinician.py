@@ -22,6 +22,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.need_script": Phrase("This page needs JavaScript.", "Shown where scripts are switched off."),
     "clinician.need_storage": Phrase("This browser keeps nothing. Your picks are gone when you leave this page.", "Shown where the browser refuses to store."),
     "clinician.find": Phrase("Add an exercise", "Label of the search field."),
+    "clinician.keys": Phrase("Keys, with Alt: F find, L limits, S sheet, P print, V next visit.", "Under the search field. The letters are keys of the keyboard and stay as they are."),
     "clinician.find_hint": Phrase("Type a word, then Enter for the first one found.", "Under the search field."),
     "clinician.found_none": Phrase("No exercise has all these words.", "Under the search field."),
     "clinician.start_from": Phrase("Start from", "Label of a choice: a ready-made bundle or one tier of a programme. The choice replaces the picks."),

@@ -74,7 +74,7 @@ export function showSheetSentence(line, draft, book, speech, set) {
     if (options.length === 1) return options[0].text;
     /** @type {Record<string, string>} */
     const attributes = { id: `sheet-${name}`, "aria-label": speech.say(`clinician.sheet_${name}`) };
-    if (name === "language") attributes.accesskey = "s";
+    if (name === "language") attributes["aria-keyshortcuts"] = "Alt+S";
     return makeSelect(options, value, changed, attributes);
   };
   const named = (/** @type {string} */ kind, /** @type {string[]} */ values) => values.map((value) => ({ value, text: speech.say(`clinician.${kind}_${value}`) }));

@@ -221,18 +221,20 @@ function showFound() {
 function showLimits() {
   const focused = document.activeElement?.id ?? "";
   part("limits", HTMLElement).hidden = book.limits.length === 0;
-  part("limit-list", HTMLUListElement).replaceChildren(...book.limits.map((limit, at) => limitRow(limit, at)));
+  const ticked = book.limits.filter(({ slug }) => lookUp(draft.limits, slug) !== undefined);
+  const others = book.limits.filter((limit) => !ticked.includes(limit));
+  part("limit-list", HTMLUListElement).replaceChildren(...[...ticked, ...others].map(limitRow));
+  if (ticked.length) part("limits", HTMLDetailsElement).open = true;
   if (focused.startsWith("limit-")) document.getElementById(focused)?.focus();
 }
 
 /**
  * @param {import("./book.js").Limit} limit
- * @param {number} at
  * @returns {HTMLElement}
  */
-function limitRow(limit, at) {
+function limitRow(limit) {
   const chosen = lookUp(draft.limits, limit.slug);
-  const box = /** @type {HTMLInputElement} */ (make("input", { type: "checkbox", id: `limit-${limit.slug}`, ...(at === 0 ? { accesskey: "l" } : {}) }));
+  const box = /** @type {HTMLInputElement} */ (make("input", { type: "checkbox", id: `limit-${limit.slug}` }));
   box.checked = chosen !== undefined;
   const rest = () => Object.fromEntries(Object.entries(draft.limits).filter(([slug]) => slug !== limit.slug));
   box.addEventListener("change", () => take({ ...draft, limits: box.checked ? { ...rest(), [limit.slug]: 0 } : rest() }));
@@ -376,6 +378,15 @@ part("file", HTMLInputElement).addEventListener("change", async (event) => {
 onPress("open", () => open(paste.value));
 paste.addEventListener("keydown", (event) => {
   if (event.key === "Enter") open(paste.value);
+});
+document.addEventListener("keydown", (event) => {
+  if (!event.altKey || event.ctrlKey || event.metaKey || !event.code.startsWith("Key")) return;
+  const target = document.querySelector(`[aria-keyshortcuts="Alt+${event.code.slice(3)}"]`);
+  if (!(target instanceof HTMLElement) || target.offsetParent === null) return;
+  event.preventDefault();
+  if (target instanceof HTMLAnchorElement) target.click();
+  else if (target.tagName === "SUMMARY") part("limits", HTMLDetailsElement).open = true;
+  target.focus();
 });
 addEventListener("hashchange", readAddress);
 

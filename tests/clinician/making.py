@@ -1,0 +1,48 @@
+"""A small site with the clinician's pages: five exercises, one limit, English and Spanish, two papers, two type sizes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+from handouts.bundle.book import LimitFound, LimitPhaseFound
+from handouts.clinician.pages import read_clinician_pages
+from handouts.files import read_folder
+from handouts.model import Library, Tempo
+from handouts.site.lay_out import lay_out_site
+from handouts.site.setting import Edition
+from handouts.words.speech import Speech
+from tests.bundle.room import LIBRARY
+from tests.bundle.sample import PLACE
+from tests.site.making import ROOT, Drawings, the_kit
+
+HIP = LimitFound("hip", "Hip replacement", "The hip does not bend past 90 degrees.", "A paper, 2019", (
+    LimitPhaseFound("weeks 1 to 6", {"stand": "the hip bends to 96 degrees, 90 are allowed."}),
+    LimitPhaseFound("weeks 7 to 12", {}),
+))  # fmt: skip
+
+
+def limits_of(_library: Library) -> tuple[LimitFound, ...]:
+    """One limit that one exercise reaches past in its first phase."""
+    return (HIP,)
+
+
+def libraries() -> tuple[Library, Library]:
+    """The small library, and the same as if it were Spanish, without one exercise."""
+    clinic = replace(LIBRARY.clinic, papers=("letter", "a4"), type_sizes=("standard", "large"))
+    squat = replace(LIBRARY.exercise["lift"], slug="squat", code="S2T7", title=replace(LIBRARY.exercise["lift"].title, text="Squat"), after=(),
+                    dose=replace(LIBRARY.exercise["lift"].dose, tempo=Tempo(1, 0, 1), place=PLACE))
+    english = replace(LIBRARY, clinic=clinic, exercises=(*LIBRARY.exercises, squat))
+    spanish = replace(english, language="es", exercises=tuple(each for each in english.exercises if each.slug != "lift"))
+    return english, spanish
+
+
+@cache
+def the_site() -> dict[str, bytes]:
+    """The files of the site."""
+    files, problems = read_folder(ROOT / "templates", "templates")
+    assert problems == []
+    edition = Edition(version="v1", versions={"exercises/sit": "A2B3C4"}, unreviewed={"es": frozenset({"exercises/sit"})})
+    speeches = {language: Speech(language) for language in ("en", "es")}
+    annex = read_clinician_pages(files, limits_of, Drawings())
+    return lay_out_site(libraries(), speeches, Drawings(), the_kit(), edition, annexes=(annex,))

@@ -1,0 +1,360 @@
+"""The bundle page in Chromium, from files on disk: picking, doses, limits, printing, handing over, the next visit."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from functools import partial
+from http.server import ThreadingHTTPServer
+from pathlib import Path
+from threading import Thread
+
+import pytest
+import zxingcpp
+from fhir.resources.plandefinition import PlanDefinition
+from PIL import Image
+from playwright.sync_api import Browser, Page, expect
+
+from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.code import decode_bundle, encode_bundle
+from handouts.bundle.values import OpenedBundle, PickedBundle
+from tests.bundle.sample import bundle_of, pick_of
+from tests.clinician.making import libraries, the_site
+from tests.site.browser import a_browser
+from tests.site.making import ROOT, write_site
+from tests.site.test_browser import Quiet, Watched
+
+pytestmark = pytest.mark.browser
+
+AXE = ROOT / "tests/node/node_modules/axe-core/axe.min.js"
+CATALOGUE = make_catalogue(libraries()[0])
+KEYSTROKE, THOUGHT = 0.28, 1.35
+"""Seconds of one keystroke of an average typist and of one act of thought (keystroke-level model,
+Card, Moran and Newell, Commun. ACM 1980;23:396; from memory)."""
+PRINTED = "window.print = () => { document.documentElement.dataset.printed = 'yes'; };"
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with a_browser() as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The site on disk, as on a stick."""
+    where = tmp_path_factory.mktemp("on a stick")
+    write_site(the_site(), where)
+    return where
+
+
+@pytest.fixture
+def watched(browser: Browser, folder: Path) -> Iterator[Watched]:
+    """The bundle page, which complains of nothing."""
+    context = browser.new_context(viewport={"width": 1280, "height": 900}, accept_downloads=True)
+    context.add_init_script(PRINTED)
+    found = Watched(context.new_page())
+    found.page.goto(page_address(folder))
+    yield found
+    context.close()
+    assert found.complaints == []
+
+
+def page_address(folder: Path, language: str = "en") -> str:
+    """The bundle page on disk."""
+    return (folder / language / "bundle/index.html").as_uri()
+
+
+def code_of(bundle: PickedBundle) -> str:
+    """The code of a bundle that must be accepted."""
+    code = encode_bundle(bundle, CATALOGUE)
+    assert isinstance(code, str), code
+    return code
+
+
+def add(page: Page, *words: str) -> None:
+    """Adds exercises by their first letters."""
+    for word in words:
+        page.locator("#find").fill(word)
+        page.keyboard.press("Enter")
+
+
+def titles(page: Page) -> list[str]:
+    """The picked exercises in order."""
+    return [each.inner_text() for each in page.locator("#picks h3").all()]
+
+
+def given(page: Page) -> PickedBundle:
+    """The bundle that the page's link holds, read by the other side."""
+    opened = decode_bundle(page.locator("#link").input_value(), CATALOGUE)
+    assert isinstance(opened, OpenedBundle)
+    return opened.bundle
+
+
+def field(page: Page, name: str, code: str) -> str:
+    """What stands in a field of a dose."""
+    return page.locator(f"#{name}-{code}").input_value()
+
+
+class Hands:
+    """A person at the keyboard: counts what they do, and how long it takes them by the keystroke-level model."""
+
+    def __init__(self, page: Page) -> None:
+        self.page, self.actions, self.seconds = page, 0, 0.0
+
+    def press(self, keys: str, thought: float = 0.0) -> None:
+        """One stroke, with a thought before it where one is needed."""
+        self.page.keyboard.press(keys)
+        self.actions += 1
+        self.seconds += KEYSTROKE * (1 + keys.count("+")) + thought
+
+    def type(self, text: str) -> None:
+        """A word or a number."""
+        self.page.keyboard.type(text)
+        self.actions += 1
+        self.seconds += KEYSTROKE * len(text) + THOUGHT
+
+
+def test_under_a_minute_by_keyboard(watched: Watched) -> None:
+    """Four exercises, two doses changed, one limit, Spanish, large print, print dialog: 30 actions and 60 seconds at most."""
+    page = watched.page
+    hands = Hands(page)
+    for word in ("sit", "stan", "wal", "squ"):
+        hands.type(word)
+        hands.press("Enter")
+    hands.press("Tab", THOUGHT)
+    hands.press("Tab")
+    hands.type("2")
+    hands.press("Tab")
+    hands.type("12")
+    hands.press("Alt+l", THOUGHT)
+    hands.press("Tab")
+    hands.press("Space")
+    expect(page.locator("#findings")).to_contain_text("the hip bends to 96 degrees")
+    chart = page.locator("#chart").input_value()
+    hands.press("Alt+s", THOUGHT)
+    hands.press("ArrowDown")
+    for _ in range(3):
+        hands.press("Tab")
+    hands.press("ArrowDown", THOUGHT)
+    hands.press("Alt+p", THOUGHT)
+    page.wait_for_selector("html[data-printed=yes]", state="attached")
+    assert (hands.actions <= 30, hands.seconds < 60) == (True, True), (hands.actions, hands.seconds)
+    assert "/es/sheets/large/index.html" in page.url
+    assert page.locator("html").get_attribute("class") == "large letter"
+    assert [each.get_attribute("id") for each in page.locator("article").all()] == ["cover", "sit", "stand", "walk", "squat"]
+    assert [each.inner_text() for each in page.locator("#sit .dose b").all()][:2] == ["2", "12"]
+    assert "Limits ticked: Hip replacement (weeks 1 to 6)" in chart
+    assert "Hip" not in page.url
+
+
+def test_a_dose_outside_its_range_is_refused(watched: Watched) -> None:
+    """The range is named, the old value stays, and nothing is handed over with the wrong one."""
+    page = watched.page
+    add(page, "sit")
+    page.locator("#sets-S2T3").fill("9")
+    page.locator("#sets-S2T3").press("Tab")
+    expect(page.locator("#note-S2T3")).to_have_text("9 is outside the dose range: 1 to 4 sets. It stays 3.")
+    assert field(page, "sets", "S2T3") == "3"
+    assert given(page).picks[0].change is None
+    page.locator("#reps-S2T3").fill("")
+    page.locator("#reps-S2T3").press("Tab")
+    assert field(page, "reps", "S2T3") == "10"
+    assert given(page).picks[0].change is None
+
+
+def test_sums_follow_each_key_and_can_be_undone(watched: Watched) -> None:
+    """Minutes change while one types; one undo takes the whole number back, the next the exercise."""
+    page = watched.page
+    add(page, "walk")
+    assert "One session: about 20 minutes" in page.locator("#totals").inner_text()
+    assert page.locator("#pick-S2T5 .sentence").inner_text().startswith("1 set of")
+    page.locator("#time-S2T5").focus()
+    page.keyboard.type("25")
+    expect(page.locator("#totals")).to_contain_text("One session: about 25 minutes")
+    page.keyboard.press("Tab")
+    change = given(page).picks[0].change
+    assert change is not None
+    assert change.time_seconds == 1500
+    page.locator("#undo").click()
+    expect(page.locator("#totals")).to_contain_text("One session: about 20 minutes")
+    page.locator("#undo").click()
+    assert titles(page) == []
+    assert page.locator("#hand").is_hidden()
+
+
+def test_order_moves_and_taking_out(watched: Watched) -> None:
+    """Up, down, easier and harder, take out, and the order with the fewest changes of position."""
+    page = watched.page
+    add(page, "walk", "squat", "stand", "sit")
+    expect(page.locator("#findings")).to_contain_text("Walk stands before Stand up, which it builds on.")
+    page.locator("#order").click()
+    assert titles(page) == ["Squat", "Sit tall", "Stand up", "Walk"]
+    page.locator("#up-S2T3").click()
+    assert titles(page)[0] == "Sit tall"
+    expect(page.locator("#down-S2T3")).to_be_focused()
+    page.locator("#out-S2T5").click()
+    page.locator("#move-S2T4").select_option("S2T5")
+    assert titles(page) == ["Sit tall", "Squat", "Walk"]
+
+
+def test_next_visit(watched: Watched) -> None:
+    """A pasted link opens what was given; what is changed since is said in words."""
+    page = watched.page
+    code = code_of(bundle_of(pick_of("sit", sets=2), location="main", language="en", weeks=2))
+    page.locator("#paste").fill(f"https://clinic.example/en/my/#{code}")
+    page.locator("#open").click()
+    assert (titles(page), field(page, "sets", "S2T3")) == (["Sit tall"], "2")
+    expect(page.locator("#difference")).to_have_text("Nothing changed.")
+    page.locator("#move-S2T3").select_option("S2T4")
+    expect(page.locator("#difference")).to_have_text("Sit tall moved on to Stand up: 3 sets of 10, each side, 3 days a week.")
+
+
+@pytest.mark.parametrize("text", ["", "Maria Lopez", "https://clinic.example/en/my/#3DEV", "<img src=x onerror=alert(1)>", "javascript:alert(1)", "__proto__", "#" * 5000])
+def test_what_is_no_code_is_refused_and_changes_nothing(watched: Watched, text: str) -> None:
+    """A damaged code, a name or an attack is refused in words; the picks stay."""
+    page = watched.page
+    add(page, "sit")
+    page.locator("#paste").fill(text)
+    page.locator("#open").click()
+    expect(page.locator("#paste-note")).to_have_text("This link or code is incomplete. Nothing was opened.")
+    assert titles(page) == ["Sit tall"]
+    assert page.locator("img[src=x]").count() == 0
+
+
+def test_handing_over(watched: Watched, tmp_path: Path) -> None:
+    """The link, its QR code, the record and the file all hold the same bundle."""
+    page = watched.page
+    add(page, "sit", "walk")
+    page.locator("#qr svg").screenshot(path=tmp_path / "qr.png")
+    link = page.locator("#link").input_value()
+    assert [item.text for item in zxingcpp.read_barcodes(Image.open(tmp_path / "qr.png"))] == [link]
+    code = link.partition("#")[2]
+    with page.expect_download() as waiting:
+        page.locator("#fhir").click()
+    waiting.value.save_as(tmp_path / "plan.json")
+    plan = json.loads((tmp_path / "plan.json").read_text())
+    assert PlanDefinition.model_validate(plan).identifier[0].value == code
+    with page.expect_download() as waiting:
+        page.locator("#save").click()
+    waiting.value.save_as(tmp_path / "bundle.txt")
+    assert (tmp_path / "bundle.txt").read_text() == link + "\n"
+    page.locator("#clear").click()
+    assert titles(page) == []
+    page.locator("#file").set_input_files(tmp_path / "bundle.txt")
+    expect(page.locator("#picks h3")).to_have_count(2)
+
+
+def test_own_bundles_are_kept_as_codes(watched: Watched) -> None:
+    """A bundle kept in this browser can be started from again, and holds nothing but its code."""
+    page = watched.page
+    add(page, "sit", "squat")
+    page.locator("#keep").click()
+    kept = page.evaluate("localStorage.getItem('handouts.bundles')")
+    assert kept == page.locator("#link").input_value().partition("#")[2]
+    page.locator("#clear").click()
+    page.reload()
+    page.locator("#start").select_option(label="Sit tall and Squat")
+    assert titles(page) == ["Sit tall", "Squat"]
+
+
+def test_the_draft_outlives_a_look_at_another_page(watched: Watched, folder: Path) -> None:
+    """Picks, doses and ticks are still there when one comes back; another tab knows nothing of them."""
+    page = watched.page
+    add(page, "stand")
+    page.locator("#days-S2T4").count()
+    page.locator("#sets-S2T4").fill("2")
+    page.locator("#sets-S2T4").press("Tab")
+    page.locator("#limits summary").click()
+    page.locator("#limit-hip").check()
+    page.goto((folder / "en/exercises/stand/index.html").as_uri())
+    page.goto(page_address(folder))
+    assert (titles(page), field(page, "sets", "S2T4")) == (["Stand up"], "2")
+    assert page.locator("#limit-hip").is_checked()
+    other = page.context.new_page()
+    other.goto(page_address(folder))
+    assert titles(other) == []
+
+
+def test_adding_from_another_page(watched: Watched, folder: Path) -> None:
+    """A link with an exercise's code adds it to the picks; one with a name in it does nothing."""
+    page = watched.page
+    for wish in ("#add=S2T3", "#add=S2T7", "#add=constructor", "#add=%00"):
+        page.goto("about:blank")
+        page.goto(page_address(folder) + wish)
+    assert titles(page) == ["Sit tall", "Squat"]
+    page.goto("about:blank")
+    page.goto(page_address(folder) + "#start=S2T5,S2T4")
+    assert titles(page) == ["Walk", "Stand up"]
+    assert page.evaluate("location.hash") == ""
+
+
+def test_a_language_that_lacks_an_exercise_hands_nothing_over(watched: Watched) -> None:
+    """Where an exercise is not translated, the page says so and offers no link, sheet or chart."""
+    page = watched.page
+    add(page, "lift", "sit")
+    page.locator("#sheet-language").select_option("es")
+    expect(page.locator("#lacks")).to_have_text("Not translated into Spanish yet: Lift. Choose another language, or take them out.")
+    assert page.locator("#hand").is_hidden()
+    page.locator("#out-S2T6").click()
+    assert page.locator("#hand").is_visible()
+    expect(page.locator("#unreviewed")).to_be_visible()
+
+
+def test_nothing_is_asked_for_after_the_page_is_there(browser: Browser, folder: Path) -> None:
+    """From a server: after the page has loaded, picking, setting and reading ask for pictures of exercises only, of this host."""
+    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
+    Thread(target=server.serve_forever, daemon=True).start()
+    host = f"http://127.0.0.1:{server.server_address[1]}"
+    context = browser.new_context()
+    watched = Watched(context.new_page())
+    watched.page.goto(f"{host}/en/bundle/index.html", wait_until="load")
+    before = len(watched.requests)
+    add(watched.page, "sit", "stand", "walk")
+    watched.page.locator("#sets-S2T3").fill("2")
+    later = [request.url for request in watched.requests[before:]]
+    context.close()
+    server.shutdown()
+    server.server_close()
+    assert all(url.startswith(f"{host}/assets/figure-") for url in later), later
+    assert all("#" not in url for url in later)
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_axe_finds_nothing(browser: Browser, folder: Path, scheme: str, language: str) -> None:
+    """Empty, full, and with a refusal: axe-core 4 finds no violation of WCAG 2.2 A and AA."""
+    context = browser.new_context(color_scheme=scheme)
+    page = context.new_page()
+    page.goto(page_address(folder, language))
+    found = [axe(page)]
+    add(page, "sit", "stand", "walk")
+    page.locator("#limits summary").click()
+    page.locator("#limit-hip").check()
+    page.locator("#sets-S2T3").fill("9")
+    page.locator("#sets-S2T3").press("Tab")
+    page.locator("#find").fill("squ")
+    found.append(axe(page))
+    context.close()
+    assert found == [[], []]
+
+
+def axe(page: Page) -> list[str]:
+    """The rules that axe-core finds broken, with where."""
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+    result = page.evaluate("tags => axe.run(document, {runOnly: tags})", tags)
+    return [f"{item['id']}: {node['html'][:120]}" for item in result["violations"] for node in item["nodes"]]
+
+
+@pytest.mark.parametrize("width", [320, 360, 1280])
+def test_room_for_every_width(browser: Browser, folder: Path, width: int) -> None:
+    """No sideways scrolling, and every field and button at least 44 px high."""
+    context = browser.new_context(viewport={"width": width, "height": 800})
+    page = context.new_page()
+    page.goto(page_address(folder))
+    add(page, "sit", "stand", "walk")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    small = "[...document.querySelectorAll('#maker input:not([type=checkbox]), #maker select, #maker button')].filter(one => one.offsetParent && one.offsetHeight < 44).map(one => one.id)"
+    assert page.evaluate(small) == []
+    context.close()
