@@ -1,0 +1,112 @@
+"""What a figure tells of an exercise's demands, and what its author declares."""
+
+from __future__ import annotations
+
+import pytest
+
+from handouts.figure import Movement
+from handouts.limits import DERIVED_DEMANDS, SIDED_DEMANDS, check_demands
+from handouts.limits.demands import IMPLIES, demands_of, worked_side
+from handouts.model import Library, Side
+from handouts.problems import show_problem
+from tests.builders import a_dose, a_library
+from tests.limits.making import an_exercise, demo, motion, some_facts
+
+
+def knee(end: float, side: str = "r") -> Movement:
+    return Movement("knee", "knee flexion", side, 60.0, end, typed=True)
+
+
+def shoulder(side: str, typed: bool = True) -> Movement:
+    return Movement("shoulder", "shoulder flexion", side, 20.0, 90.0, typed)
+
+
+FREE = ("shoulder.l", "shoulder.r")
+
+
+@pytest.mark.parametrize(
+    ("slug", "facts", "sides"),
+    [
+        ("open-chain-knee-extension", {"movements": (knee(10.0),), "open_chain": ("knee.r",)}, "r"),
+        ("open-chain-knee-extension", {"movements": (knee(10.0),)}, ""),
+        ("open-chain-knee-extension", {"movements": (knee(90.0),), "open_chain": ("knee.r",)}, ""),
+        ("open-chain-knee-extension", {"movements": (knee(90.0),), "open_chain": ("knee.r",), "active": ("quads.r",)}, "r"),
+        ("open-chain-knee-extension", {"movements": (knee(90.0),), "open_chain": ("knee.r",), "active": ("quads.l",)}, ""),
+        ("active-shoulder", {"movements": (shoulder("l"),), "open_chain": FREE}, "l"),
+        ("active-shoulder", {"movements": (shoulder("l", typed=False),), "open_chain": FREE}, ""),
+        ("active-shoulder", {"movements": (shoulder("l", typed=False),)}, "l"),
+        ("resisted-shoulder", {"movements": (shoulder("l"),), "props": (("weighted-ball", ("hands",)),)}, "l"),
+        ("resisted-shoulder", {"movements": (shoulder("l"),), "props": (("ankle-weight", ("ankle.r",)),)}, ""),
+        ("resisted-shoulder", {"movements": (shoulder("l"),), "props": (("stick", ("hands",)),)}, ""),
+        ("weight-on-arms", {"base": "all-fours", "contacts": ("shin mat", "palm mat"), "end_contacts": ("shin.l mat", "palm.r mat")}, "lr"),
+        ("weight-on-arms", {"contacts": ("foot floor", "palm counter")}, ""),
+        ("weight-on-leg", {"end_contacts": ("foot.r floor",)}, "lr"),
+        ("weight-on-leg", {"contacts": ("foot.r floor",), "end_contacts": ("toes.r floor",)}, "r"),
+        ("weight-on-leg", {"base": "sitting", "contacts": ("foot floor", "seat seat"), "end_contacts": ("toes floor", "seat seat")}, ""),
+        ("weight-on-leg", {"base": "sitting", "contacts": ("foot floor", "seat seat")}, "lr"),
+        ("weight-on-leg", {"base": "crook-lying", "contacts": ("back mat", "foot mat"), "end_contacts": ("upper-back mat", "foot.r mat")}, "r"),
+        ("weight-on-leg", {"base": "supine", "contacts": ("back mat", "foot.l mat"), "end_contacts": ("back mat", "foot.l mat")}, ""),
+        ("whole-weight-on-leg", {"end_contacts": ("toes.l step", "palm counter")}, "l"),
+        ("whole-weight-on-leg", {}, ""),
+        ("whole-weight-on-leg", {"base": "crook-lying", "contacts": ("back mat",), "end_contacts": ("upper-back mat", "foot.r mat")}, ""),
+    ],
+)
+def test_demands_of_a_limb(slug: str, facts: dict[str, object], sides: str) -> None:
+    """Each demand is told from the facts, on the sides that it is asked of."""
+    found = demands_of(an_exercise(dose=a_dose(side=Side.TOGETHER)), some_facts(**facts))
+    assert "".join(sorted(found.get(slug, ()))) == sides
+
+
+@pytest.mark.parametrize(
+    ("slug", "facts", "is_asked"),
+    [
+        ("lie-to-sit", {"lying_on": "back"}, True),
+        ("lie-to-sit", {}, False),
+        ("head-turn", {"movements": (Movement("neck", "neck rotation to the right", "", 0.0, 40.0, True),)}, True),
+        ("head-turn", {"movements": (Movement("neck", "neck flexion", "", 0.0, 40.0, True),)}, False),
+        ("load-in-hands", {"props": (("weight", ("hand.r",)),)}, True),
+        ("load-in-hands", {"props": (("band", ("foot.r",)),)}, False),
+    ],
+)
+def test_demands_of_the_body(slug: str, facts: dict[str, object], is_asked: bool) -> None:
+    """Demands without a side."""
+    assert (slug in demands_of(an_exercise(), some_facts(**facts))) is is_asked
+
+
+def test_help_is_declared_for_the_arm_that_exercises() -> None:
+    """With a stick the sore arm is helped; the other works by its own strength."""
+    facts = some_facts(movements=(shoulder("l"), shoulder("r")), active=("rot-cuff.r",))
+    one = demands_of(an_exercise(("assisted-shoulder",), dose=a_dose(side=Side.ONE)), facts)
+    assert (one["assisted-shoulder"], one["active-shoulder"]) == ({"r"}, {"l"})
+    together = demands_of(an_exercise(("assisted-shoulder",), dose=a_dose(side=Side.TOGETHER)), facts)
+    assert together["assisted-shoulder"] == {"r", "l"}
+    assert "active-shoulder" not in together
+
+
+def test_the_side_that_exercises() -> None:
+    """Muscles marked tell it, then joints that move, then it is the right one."""
+    assert worked_side(some_facts(active=("calf.l",), movements=(knee(10.0),))) == "l"
+    assert worked_side(some_facts(movements=(knee(10.0, "l"),))) == "l"
+    assert worked_side(some_facts()) == "r"
+
+
+def test_whole_weight_is_weight_too() -> None:
+    """A declared step on one leg counts as weight on it, without a figure as well."""
+    found = demands_of(an_exercise(("whole-weight-on-leg",), dose=a_dose(side=Side.BOTH)), None)
+    assert found["weight-on-leg"] == {"r", "l"}
+
+
+def test_needless_declarations_are_pointed_out() -> None:
+    """What the figure tells need not be typed; what it does not tell may be."""
+    library: Library = a_library(an_exercise(("lie-to-sit", "eyes-closed")))
+    (problem,) = check_demands(library, {"step-up": motion({}, lying_on="back")})
+    assert show_problem(problem) == (
+        "test.md: notice: the figure tells the demand 'lie-to-sit' by itself. Take it out, so that it cannot disagree with the figure. [needless-demand]"
+    ).replace("test.md:", f"{problem.place}:")
+    assert check_demands(library, {"step-up": motion({})}) == ()
+
+
+def test_every_demand_in_code_is_one_of_the_demo() -> None:
+    """The demo's closed list holds every demand that is derived, sided or implied."""
+    declared = set(demo().term["demands"])
+    assert declared >= DERIVED_DEMANDS | SIDED_DEMANDS | set(IMPLIES) | set(IMPLIES.values())
