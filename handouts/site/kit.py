@@ -23,6 +23,12 @@ FAMILIES = {
     "Noto Sans SC": ("zh",),
 }
 """The languages that need each family; none named means all."""
+NAMES = {
+    "noto-names-wide": ("vi", "ru", "uk", "bg", "sr"),
+    "noto-names-arabic": ("ar", "fa", "ur"),
+    "noto-names-sc": ("zh",),
+}
+"""Files with the names of languages, which pages of every other language show, and whose names each holds."""
 _HASH_CHARACTERS = 10
 _FACE = re.compile(r"@font-face\s*\{[^}]*\}")
 _FONT_ADDRESS = re.compile(r'url\("?([\w./-]+\.woff2)"?\)')
@@ -80,10 +86,15 @@ def name_by_hash(stem: str, ending: str, data: bytes) -> str:
     return f"assets/{stem}.{sha256(data).hexdigest()[:_HASH_CHARACTERS]}.{ending}"
 
 
-def build_assets(kit: Kit, accent: str, languages: tuple[str, ...]) -> Assets:
-    """The style sheet with the clinic's colour, the fonts that the languages need, and the joined scripts."""
+def build_assets(kit: Kit, accent: str, languages: tuple[str, ...], named: tuple[str, ...] = ()) -> Assets:
+    """The style sheet with the clinic's colour, the fonts that the languages need, and the joined scripts.
+
+    ``named`` are all languages whose names the pages show.
+    """
     files: dict[str, bytes] = {}
-    faces = "".join(_pack_face(kit, face, files) for face in _FACE.findall(kit.faces) if _is_needed(face, languages))
+    others = tuple(language for language in named if language not in languages)
+    needed = (face for face in _FACE.findall(kit.faces) if _is_needed(face, languages, others))
+    faces = "".join(_pack_face(kit, face, files) for face in needed)
     css = "\n".join((faces, kit.styles[0], accent_rules(accent), *kit.styles[1:]))
     style = re.sub(r"\n\s*\n+", "\n", _COMMENT.sub("", css)).strip().encode() + b"\n"
     style_path = name_by_hash("screen", "css", style)
@@ -99,12 +110,19 @@ def build_assets(kit: Kit, accent: str, languages: tuple[str, ...]) -> Assets:
     return Assets(files, style_path, icon_path, scripts)
 
 
-def _is_needed(face: str, languages: tuple[str, ...]) -> bool:
-    """Whether a font rule serves a script of these languages."""
+def _is_needed(face: str, languages: tuple[str, ...], others: tuple[str, ...]) -> bool:
+    """Whether a font rule serves a script of these languages, or the names of the others."""
+    for name, served in NAMES.items():
+        if f"/{name}-" in face:
+            return _is_served(served, others)
     for family, served in FAMILIES.items():
         if f'"{family}"' in face:
-            return not served or any(language.partition("-")[0] in served for language in languages)
+            return not served or _is_served(served, languages)
     raise ValueError(f"no language is known for the font rule {face[:60]!r}")
+
+
+def _is_served(served: tuple[str, ...], languages: tuple[str, ...]) -> bool:
+    return any(language.partition("-")[0] in served for language in languages)
 
 
 def _pack_face(kit: Kit, face: str, files: dict[str, bytes]) -> str:

@@ -1,20 +1,24 @@
 """Makes the font files of this folder from published fonts: smaller, one file for each face.
 
-    python templates/fonts/make.py --atkinson FOLDER --noto FOLDER [--cjk FOLDER]
+    python templates/fonts/make.py [--atkinson FOLDER] [--noto FOLDER] [--cjk FOLDER]
 
 FOLDER for Atkinson is the ``files`` folder of the npm package @fontsource/atkinson-hyperlegible-next
 (5.3.0), for Noto the folder of Debian's fonts-noto-core (20201225), for CJK that of fonts-noto-cjk
-(1:20220127).  Needs fontTools and brotli.  The same sources give the same bytes.  Nothing at build
-time of a library runs this; it never fetches anything.
+(1:20220127).  The files of a source that is not given stay as they are.  Needs fontTools and brotli.
+The same sources give the same bytes.  Nothing at build time of a library runs this; it never fetches anything.
 
 ``print/`` holds what sheets embed, one file for each family and weight, never two files under one
 family name: the PDF writer would mix up their glyphs.  ``web/`` holds the same letters as WOFF2,
-cut by script so that a reader loads only what a page needs.  ``web.css`` and ``print.css`` declare them.
+cut by script so that a reader loads only what a page needs.  Chinese comes twice: the letters that the
+demo library and the pages' own words use, and all the others, loaded only where a page has one of them.
+The family Noto Sans Names holds what pages of any language show of other scripts: the languages' own
+names, and the mark of an invented library.  ``web.css`` and ``print.css`` declare them.
 """
 
 from __future__ import annotations
 
 import argparse
+import re
 import tempfile
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -24,6 +28,7 @@ from fontTools import merge, subset
 from fontTools.ttLib import TTFont
 
 HERE = Path(__file__).parent
+ROOT = HERE.parents[1]
 WEIGHTS = {400: "Regular", 700: "Bold"}
 
 
@@ -41,8 +46,34 @@ ARABIC = span("20-22, 28-29, 2d-2f, 3a, ab, bb, 600-6ff, 750-77f, 200c-200f, 201
 CHINESE = span("20-7e, a0, b7, d7, 2013-2014, 2018-2019, 201c-201d, 2026, 3000-3002, 3008-3011, 3014-3015, ff01-ff1f, ff5e") | {
     ord(bytes((row, cell)).decode("gb2312")) for row in range(0xB0, 0xD8) for cell in range(0xA1, 0xFF) if (row, cell) < (0xD7, 0xFA)
 }
-CHINESE |= {ord(letter) for letter in "踵髋髌踝胫腓腘骶骺肱桡臼胛腱跖臀胯腋膈髂腰脊椎颈咽喉韧痉挛痹瘫瘀痿酸胀麻拄拐杖蹬踮屈伸蜷趴仰俯跪蹲踩倚膝肘腕趾跟臂掌拳"}
-"""Marks, the 3,755 common characters of the first level of GB 2312, and words of the body that it lacks."""
+CHINESE |= {ord(letter) for letter in "踵髋髌踝胫腓腘骶骺肱桡臼胛腱跖臀胯腋膈髂腰脊椎颈咽喉韧"}
+CHINESE |= {ord(letter) for letter in "痉挛痹瘫瘀痿酸胀麻拄拐杖蹬踮屈伸蜷趴仰俯跪蹲踩倚膝肘腕趾跟臂掌拳浏"}
+"""Marks, the 3,755 common characters of the first level of GB 2312, and words of the body and of pages that it lacks."""
+
+
+def letters_of(*paths: str) -> frozenset[int]:
+    """The code points of files of this project."""
+    return frozenset(ord(letter) for path in paths for letter in (ROOT / path).read_text(encoding="utf-8"))
+
+
+CHINESE_SIGNS = span("3000-3002, ff01, ff08-ff09, ff0c, ff1a-ff1b, ff1f")
+CHINESE_USED = CHINESE & (letters_of("content/words/zh-Hans.po", "handouts/words/interface/zh-Hans.po") | CHINESE_SIGNS)
+CHINESE_FIRST = frozenset(letter for letter in CHINESE_USED if letter >= 0x3000)
+"""What is loaded first."""
+
+
+def mark_of(language: str) -> frozenset[int]:
+    """The letters of the mark of an invented library in a language."""
+    text = (ROOT / f"handouts/words/interface/{language}.po").read_text(encoding="utf-8")
+    found = re.search(r'msgctxt "site.mark_invented"\nmsgid .*\nmsgstr "(.*)"', text)
+    if not found:
+        raise SystemExit(f"the interface in {language} has no mark of an invented library")
+    return frozenset(map(ord, found[1]))
+
+
+NAMES_ARABIC = (frozenset(map(ord, "العربية فارسی اردو")) | mark_of("ar")) & ARABIC - PUNCTUATION
+NAMES_WIDE = frozenset(letter for letter in frozenset(map(ord, "Tiếng Việt Русский Українська Български Српски")) | mark_of("vi") if letter >= 0x250)
+NAMES_CHINESE = frozenset(letter for letter in frozenset(map(ord, "中文简体繁體")) | mark_of("zh-Hans") if letter >= 0x3000)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,18 +93,36 @@ class Face:
     family: str
     name: str
     cuts: tuple[Cut, ...]
-    own_print: bool = True
+    print_kind: str = "truetype"
+    """How sheets embed it: ``truetype``, ``woff2`` where it unpacks quickly and is large, or not at all."""
+    weights: tuple[int, ...] = (400, 700)
+    source: str = "noto"
+    """Which of the folders it comes from."""
 
     @property
     def letters(self) -> frozenset[int]:
         return frozenset().union(*(cut.letters for cut in self.cuts))
 
 
-ATKINSON = Face("Atkinson Hyperlegible Next", "atkinson", (Cut("atkinson", LATIN),))
+ATKINSON = Face("Atkinson Hyperlegible Next", "atkinson", (Cut("atkinson", LATIN),), source="atkinson")
 NOTO = Face("Noto Sans", "noto-sans", (Cut("noto-sans-latin", VIETNAMESE), Cut("noto-sans-cyrillic", CYRILLIC)))
 NOTO_ARABIC = Face("Noto Sans Arabic", "noto-sans-arabic", (Cut("noto-sans-arabic", ARABIC),))
-NOTO_SC = Face("Noto Sans SC", "noto-sans-sc", (Cut("noto-sans-sc", CHINESE, span("3000-303f, 4e00-9fff, ff00-ffef")),), False)
-"""Its outlines unpack quickly, so sheets embed the web's file: a second one would weigh 3 MB."""
+NOTO_SC = Face(
+    "Noto Sans SC", "noto-sans-sc",
+    (
+        Cut("noto-sans-sc", CHINESE, span("3000-303f, 4e00-9fff, ff00-ffef")),
+        Cut("noto-sans-sc-first", CHINESE_USED, CHINESE_FIRST),
+    ),
+    print_kind="woff2", source="cjk",
+)
+"""Where two rules reach a letter, the later one is used: first what is seldom needed, then what every page needs."""
+NAMES = "Noto Sans Names"
+NOTO_NAMES = (
+    Face(NAMES, "noto-names-wide", (Cut("noto-names-wide", NAMES_WIDE),), "", (400,)),
+    Face(NAMES, "noto-names-arabic", (Cut("noto-names-arabic", NAMES_ARABIC),), "", (400,)),
+    Face(NAMES, "noto-names-sc", (Cut("noto-names-sc", NAMES_CHINESE),), "", (400,), "cjk"),
+)
+FACES = (ATKINSON, NOTO, NOTO_ARABIC, NOTO_SC, *NOTO_NAMES)
 
 
 def cut_font(font: TTFont, letters: Iterable[int], target: Path, flavor: str | None = None) -> frozenset[int]:
@@ -115,19 +164,20 @@ def join_atkinson(folder: Path, weight: int) -> TTFont:
         return TTFont(whole, recalcTimestamp=False, lazy=False)
 
 
-def open_face(face: Face, weight: int, folders: argparse.Namespace) -> TTFont:
+def open_face(face: Face, weight: int, folder: Path) -> TTFont:
     """The whole published font of a face."""
     style = WEIGHTS[weight]
-    if face is ATKINSON:
-        return join_atkinson(folders.atkinson, weight)
-    if face is NOTO_SC:
-        collection = folders.cjk / f"NotoSansCJK-{style}.ttc"
+    if face.source == "atkinson":
+        return join_atkinson(folder, weight)
+    if face.source == "cjk":
+        collection = folder / f"NotoSansCJK-{style}.ttc"
         for number in range(20):
             font = TTFont(collection, fontNumber=number, recalcTimestamp=False)
             if font["name"].getDebugName(1) == "Noto Sans CJK SC" or font["name"].getDebugName(16) == "Noto Sans CJK SC":
                 return font
         raise SystemExit(f"{collection} holds no Noto Sans CJK SC")
-    return TTFont(folders.noto / f"{face.family.replace(' ', '')}-{style}.ttf", recalcTimestamp=False)
+    name = {"noto-names-wide": "NotoSans", "noto-names-arabic": "NotoSansArabic"}.get(face.name, face.family.replace(" ", ""))
+    return TTFont(folder / f"{name}-{style}.ttf", recalcTimestamp=False)
 
 
 def show_ranges(letters: Iterable[int]) -> str:
@@ -150,29 +200,34 @@ def declare(family: str, weight: int, file: str, kind: str, letters: Iterable[in
             f'  src: url("{file}") format("{kind}");{swap}{reach}\n}}\n')
 
 
+def make_file(face: Face, weight: int, cut: Cut, target: Path, folder: Path | None) -> None:
+    """Writes one file of a face where its source is given."""
+    if folder is not None:
+        held = cut_font(open_face(face, weight, folder), cut.letters, target, "woff2" if target.suffix == ".woff2" else None)
+        print(f"{target.name}: {len(held)} letters, {target.stat().st_size:,} bytes")
+
+
 def main() -> None:
     """Reads the sources, writes ``print/``, ``web/`` and their two style sheets."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    parser.add_argument("--atkinson", type=Path, required=True)
-    parser.add_argument("--noto", type=Path, required=True)
-    parser.add_argument("--cjk", type=Path)
-    folders = parser.parse_args()
-    faces = [ATKINSON, NOTO, NOTO_ARABIC, *([NOTO_SC] if folders.cjk else [])]
-    header = "/* Written by make.py of this folder. */\n\n"
+    for source in ("atkinson", "noto", "cjk"):
+        parser.add_argument(f"--{source}", type=Path)
+    folders = vars(parser.parse_args())
     web, print_ = [], []
-    for face in faces:
-        for weight in WEIGHTS:
+    for face in FACES:
+        for weight in face.weights:
             for cut in face.cuts:
                 small = HERE / "web" / f"{cut.name}-{weight}.woff2"
-                held = cut_font(open_face(face, weight, folders), cut.letters, small, "woff2")
+                make_file(face, weight, cut, small, folders[face.source])
                 web.append(declare(face.family, weight, f"web/{small.name}", "woff2", cut.reach or cut.letters))
-                print(f"{small.name}: {len(held)} letters, {small.stat().st_size:,} bytes")
-            if face.own_print:
+            if face.print_kind == "truetype":
                 target = HERE / "print" / f"{face.name}-{weight}.ttf"
-                cut_font(open_face(face, weight, folders), face.letters, target)
+                make_file(face, weight, Cut(face.name, face.letters), target, folders[face.source])
                 print_.append(declare(face.family, weight, f"print/{target.name}", "truetype"))
-            else:
-                print_.append(declare(face.family, weight, f"web/{small.name}", "woff2"))
+            elif face.print_kind:
+                whole = max(face.cuts, key=lambda cut: len(cut.letters))
+                print_.append(declare(face.family, weight, f"web/{whole.name}-{weight}.woff2", "woff2"))
+    header = "/* Written by make.py of this folder. */\n\n"
     (HERE / "web.css").write_text(header + "\n".join(web), encoding="utf-8")
     (HERE / "print.css").write_text(header + "\n".join(print_), encoding="utf-8")
 
