@@ -8,10 +8,10 @@ from functools import partial
 from typing import Any, Protocol
 
 from handouts.model import Library
+from handouts.site.bundle_page import make_bundle_page
 from handouts.site.exercise_page import make_exercise_page
-from handouts.site.kit import Kit, build_assets, name_by_hash
+from handouts.site.kit import Assets, Kit, build_assets, name_by_hash
 from handouts.site.list_pages import (
-    make_bundle_page,
     make_entries_page,
     make_exercises_page,
     make_home_page,
@@ -71,40 +71,52 @@ def lay_out_site(
     ``annexes`` add pages of other rooms; ``wanted`` may leave pages out that need not be made again; assets
     are always made.
     """
-    source = libraries[0]
-    assets = build_assets(kit, source.clinic.accent, tuple(library.language for library in libraries))
-    files = dict(assets.files)
-    panels = _draw_panels(source, figures, files)
+    languages = tuple(library.language for library in libraries)
+    assets = {each: build_assets(kit, libraries[0].clinic.accent, (each,), languages) for each in languages}
+    files = {path: data for each in assets.values() for path, data in each.files.items()}
     added = (path for annex in annexes for library in libraries for path in annex.list_pages(library))
     pages = frozenset((*list_pages(libraries), *added))
+    settings = _settle(libraries, speeches, figures, edition, assets=assets, pages=pages, files=files)
+    makers = _makers(settings)
+    for annex in annexes:
+        makers |= annex.make(settings, files)
+    environment = template_environment(kit.templates)
+    for path, (template, make) in makers.items():
+        if wanted(path):
+            voice = speeches.get(path.partition("/")[0], settings[0].speech)
+            files[path] = environment.get_template(template).render(view=make(), say=voice.say).encode()
+    return files
+
+
+def _settle(
+    libraries: Sequence[Library],
+    speeches: Mapping[str, Speech],
+    figures: Figures,
+    edition: Edition,
+    *,
+    assets: Mapping[str, Assets],
+    pages: frozenset[str],
+    files: dict[str, bytes],
+) -> tuple[Setting, ...]:
+    """What each language's pages are made from; small figures and search indexes are added to the files."""
+    panels = _draw_panels(libraries[0], figures, files)
     names = {library.language: speeches[library.language].own_name for library in libraries}
-    settings = []
-    for library in libraries:
-        plain = Setting(
+    settings = (
+        Setting(
             library=library,
-            source=source,
+            source=libraries[0],
             speech=speeches[library.language],
             edition=edition,
-            assets=assets,
+            assets=assets[library.language],
             panels=panels,
             figures=figures,
             search_index="",
             names=names,
             pages=pages,
         )
-        settings.append(_with_index(plain, files))
-    environment = template_environment(kit.templates)
-    makers = _makers(tuple(settings))
-    for annex in annexes:
-        makers |= annex.make(tuple(settings), files)
-    for path, (template, make) in makers.items():
-        if wanted(path):
-            files[path] = (
-                environment.get_template(template)
-                .render(view=make(), say=speeches.get(path.partition("/")[0], speeches[source.language]).say)
-                .encode()
-            )
-    return files
+        for library in libraries
+    )
+    return tuple(_with_index(setting, files) for setting in settings)
 
 
 def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> dict[str, str]:

@@ -1,0 +1,76 @@
+"""The view of a ready-made bundle's page: what it is for, its exercises with their doses, its cautions, its prints."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handouts.dose.arithmetic import change_dose
+from handouts.dose.phrase import about_minutes
+from handouts.dose.session import add_up_session
+from handouts.model import Bundle
+from handouts.site.frame import Frame, make_frame
+from handouts.site.parts import (
+    Cautions,
+    Prints,
+    Row,
+    begin,
+    make_cautions,
+    make_prints,
+    make_row,
+    review_line,
+    rich,
+    term_names,
+)
+from handouts.site.paths import item_page
+from handouts.site.setting import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class BundlePage:
+    """A ready-made bundle."""
+
+    frame: Frame
+    title: Markup
+    suits: Markup
+    facts: tuple[str, ...]
+    rows: tuple[Row, ...]
+    missing: str
+    cautions: Cautions
+    prints: tuple[Prints, ...]
+    review: str
+
+
+def bundle_facts(setting: Setting, bundle: Bundle) -> tuple[str, ...]:
+    """How many exercises, minutes in a session, weeks."""
+    speech, library = setting.speech, setting.library
+    picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
+    totals = add_up_session([(each, change_dose(each.dose, change)) for each, change in picks], library.clinic.session)
+    minutes = () if totals.unknown else (about_minutes(totals.seconds, speech),)
+    return (speech.count("site.exercises", len(picks)), *minutes, speech.count("site.weeks", bundle.weeks))
+
+
+def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
+    """The view of a ready-made bundle."""
+    library, speech = setting.library, setting.speech
+    page = item_page(setting.language, "bundles", bundle.slug)
+    picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
+    refs = dict.fromkeys(ref.slug for exercise, _ in picks for ref in exercise.cautions)
+    equipment = {ref.slug: ref for exercise, _ in picks for ref in exercise.equipment}
+    needs = (
+        speech.join(term_names(setting, "equipment", equipment.values())) if equipment else speech.say("site.nothing")
+    )
+    return BundlePage(
+        frame=make_frame(
+            setting, page, bundle.title.text, bundle.suits.text, item=f"bundles/{bundle.slug}", stop="#stop"
+        ),
+        title=rich(bundle.title),
+        suits=rich(bundle.suits),
+        facts=(*(begin(fact) for fact in bundle_facts(setting, bundle)), speech.say("site.fetch_first", things=needs)),
+        rows=tuple(make_row(setting, page, each, dose=change_dose(each.dose, change)) for each, change in picks),
+        missing=setting.missing_line(f"bundles/{bundle.slug}"),
+        cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
+        prints=make_prints(setting, page, bundle.slug, speech.say("site.print_bundle")),
+        review=review_line(setting, bundle.review),
+    )
