@@ -45,6 +45,8 @@ def say_finding(finding: Finding, library: Library, speech: Speech) -> str:
 def say_findings(findings: Sequence[Finding], library: Library, speech: Speech) -> str:
     """Several findings in one line, one after the other; equal ones once."""
     lines = tuple(dict.fromkeys(say_finding(finding, library, speech) for finding in findings))
+    if len(lines) == 1:
+        return lines[0]
     line = lines[0].rstrip(".")
     for other in lines[1:]:
         line = speech.say("limits.and_then", first=line, second=other.rstrip("."))
