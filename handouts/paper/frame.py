@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from jinja2 import Environment
 from markupsafe import Markup
 
-from handouts.paper.geometry import bottom_margin, page_rules
+from handouts.paper.geometry import HEAD_GAP, bottom_margin, page_rules, top_margin
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import locations_of
@@ -30,7 +31,10 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         for mark, wanted in (("paper.invented", clinic.invented), ("paper.unreviewed", setting.is_unreviewed(item)))
         if wanted
     )
-    bottom = bottom_margin(setting.size, len(marks))
+    stamp = say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version)
+    head, foot = (clinic.name, *locations_of(setting)), (stamp, *marks, line)
+    top = top_margin(setting.size, _letters(head), setting.paper)
+    bottom = bottom_margin(setting.size, _letters(foot), setting.paper)
     return PageView(
         language=setting.language,
         direction=speech.direction,
@@ -39,15 +43,21 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         classes=f"{setting.size} {setting.paper}",
         clinic=clinic.name,
         locations=locations_of(setting),
-        version=say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version),
+        version=stamp,
         page_before=before,
         page_between=between,
         page_after=after,
         accent=accent_on(clinic.accent.lower(), LIGHT_GROUNDS, "#000000"),
-        rules=Markup(page_rules(setting.paper, bottom)),
+        rules=Markup(page_rules(setting.paper, top, bottom)),
+        top=top,
         bottom=bottom,
         marks=marks,
     )
+
+
+def _letters(parts: Sequence[str]) -> int:
+    """Letters of a head or foot, with its gaps."""
+    return sum(map(len, parts)) + HEAD_GAP * (len(parts) - 1)
 
 
 @lru_cache(maxsize=1)

@@ -11,6 +11,10 @@ TOP, SIDE, BOTTOM = 14.0, 10.5, 12.5
 """Margins of every page; head and foot stand in them, and printers leave at least 6 mm."""
 FOOT_LINE = {"standard": 5.1, LARGE: 6.8}
 """Height of one line of the foot, by type size: 12 and 16 points at 1.2."""
+HEAD_LETTERS = {("standard", "letter"): 92, ("standard", "a4"): 89, (LARGE, "letter"): 69, (LARGE, "a4"): 66}
+"""Letters in one line of head or foot; measured on English text."""
+HEAD_GAP = 3
+"""Letters that a gap in head or foot is as wide as."""
 BETWEEN = 7.0
 """Gap between the two columns."""
 EVEN, NARROWEST, WIDEST = 0.5, 0.42, 0.6
@@ -31,10 +35,10 @@ def left_width(paper: str, share: float) -> float:
     return (inner_width(paper) - BETWEEN) * share
 
 
-def page_rules(paper: str, bottom: float) -> str:
-    """The style rule that sets paper and margins; ``bottom`` in millimetres."""
+def page_rules(paper: str, top: float, bottom: float) -> str:
+    """The style rule that sets paper and margins, in millimetres."""
     width, height = PAPERS[paper]
-    return f"@page {{ size: {width}mm {height}mm; margin: {TOP}mm {SIDE}mm {bottom}mm; }}"
+    return f"@page {{ size: {width}mm {height}mm; margin: {top}mm {SIDE}mm {bottom}mm; }}"
 
 
 def column_rules(anchor: str, paper: str, share: float) -> str:
@@ -61,10 +65,16 @@ def balance(share: float, figure: float, left: float, right: float) -> float:
     return (low + high) / 2
 
 
-def bottom_margin(size: str, marks: int) -> float:
-    """The bottom margin in millimetres: one more line of the foot where there are two marks, or large type and one."""
-    more = max(0, marks - 1) if size != LARGE else marks
-    return BOTTOM + more * FOOT_LINE[size]
+def top_margin(size: str, letters: int, paper: str) -> float:
+    """The top margin in millimetres: more where the words of the head, with their gaps, take a second line."""
+    lines = max(1, -(-letters // HEAD_LETTERS[size, paper]))
+    return TOP + (FOOT_LINE[size] - FOOT_LINE["standard"]) + (lines - 1) * FOOT_LINE[size]
+
+
+def bottom_margin(size: str, letters: int, paper: str) -> float:
+    """The bottom margin in millimetres: more where the words of the foot, with their gaps, take a second line."""
+    lines = max(1, -(-letters // HEAD_LETTERS[size, paper]))
+    return BOTTOM + (FOOT_LINE[size] - FOOT_LINE["standard"]) + (lines - 1) * FOOT_LINE[size]
 
 
 def bottom_px(paper: str, margin: float) -> float:

@@ -71,8 +71,11 @@ def faces_for(text: str) -> tuple[str, ...]:
 
 
 def drop_screen_rules(css: str) -> str:
-    """A style sheet without its ``@media`` rules, which the PDF writer does not read."""
+    """A style sheet without its ``@media`` rules, which the PDF writer does not read; ValueError where it is not CSS."""
     rules = tinycss2.parse_stylesheet(css, skip_comments=True, skip_whitespace=True)
+    for rule in rules:
+        if rule.type == "error":
+            raise ValueError(f"the print styles are faulty in line {rule.source_line}: {rule.message}")
     return "\n".join(rule.serialize() for rule in rules if getattr(rule, "lower_at_keyword", "") != "media")
 
 

@@ -28,8 +28,9 @@ class PageView:
     accent: str
     rules: Markup
     """Style rules of the paper."""
+    top: float
     bottom: float
-    """Bottom margin in millimetres: room for the foot."""
+    """Margins in millimetres: room for head and foot."""
     marks: tuple[str, ...]
     """Invented library, translation not reviewed."""
 
@@ -100,7 +101,7 @@ class TickRow:
 class TicksView:
     """A table of boxes to tick: ``heads`` of its columns; ``corner`` heads the names of the rows, where they have any."""
 
-    caption: str
+    heading: str
     corner: str
     heads: tuple[str, ...]
     rows: tuple[TickRow, ...]
