@@ -84,6 +84,11 @@ class FigureShelf:
         """What each figure shows, for movement limits, by exercise slug."""
         return {slug: Shown(drawing.angles, drawing.facts) for slug, drawing in self.drawings.items()}
 
+    def descriptions(self, language: str) -> dict[str, str]:
+        """What each figure shows, in words of a language, by exercise slug."""
+        speech = Speech(language)
+        return {slug: describe_figure(drawing.facts, speech) for slug, drawing in self.drawings.items()}
+
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         """The whole figure, inline, with title and description in the language."""
         drawing, ident, title = self.drawings.get(exercise.slug), f"figure-{exercise.slug}", plain_text(exercise.title.text)

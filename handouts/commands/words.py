@@ -1,10 +1,13 @@
-"""``handouts words``: gather new texts into the catalogues, tell their state, exchange them with a translation office."""
+"""``handouts words``: gather new texts into the catalogues, tell their state, record reviews, exchange with an office."""
 
 from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
@@ -13,38 +16,80 @@ from handouts.files import read_folder
 from handouts.library.read import read_library
 from handouts.markup import plain_text
 from handouts.model import Library
+from handouts.pipeline import Loaded, draw
 from handouts.problems import has_errors, sort_problems, suggest
 from handouts.publish import replace_files
 from handouts.reading import score
+from handouts.settings import Settings, today
 from handouts.words.folder import WordsFolder, collect, read_words
 from handouts.words.messages import Message, collect_messages
+from handouts.words.reviews import add_review, write_reviews
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
 from handouts.words.xliff import read_xliff, write_xliff
 
 WORK = (TextState.MISSING, TextState.STALE, TextState.FUZZY, TextState.FAULTY)
 """States that ask for work, in the order of the table."""
+MOST_LETTERS = 80
+"""Letters of a role; the reader of reviews takes no more."""
+
+
+ACTIONS = {
+    "collect": "gather new and changed texts into words/LANG.po; no translation is lost",
+    "state": "what is missing, stale, not finished, faulty, not reviewed, and how hard it reads",
+    "review": "record that a qualified person has read translations through, as they stand now",
+    "export": "write a catalogue as XLIFF 2.0 for a translation office",
+    "import": "take the translations of an XLIFF 2.0 file into the catalogue",
+}
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     actions = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
-    for name, says in (
-        ("collect", "gather new and changed texts into words/LANG.po; no translation is lost"),
-        ("state", "what is missing, stale, not finished, faulty, not reviewed, and how hard it reads"),
-        ("export", "write a catalogue as XLIFF 2.0 for a translation office"),
-        ("import", "take the translations of an XLIFF 2.0 file into the catalogue"),
-    ):
+    for name, says in ACTIONS.items():
         action = actions.add_parser(name, help=says, description=says)
         action.add_argument(
             "--library", type=Path, default=Path("content"), help="folder of the library (default: content)"
         )
+        if name in ("collect", "import"):
+            action.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
+            action.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor)")
         if name == "state":
             action.add_argument("--json", action="store_true", help="print it as JSON, for tools")
             action.add_argument("--all", action="store_true", help="also what is whole and reviewed")
-        if name in ("export", "import"):
+        if name in ("review", "export", "import"):
             action.add_argument("language", help="a language of clinic.yaml, such as es")
+        if name == "review":
+            action.add_argument(
+                "owners", nargs="+", metavar="OWNER", help="what was read, as 'words state' names it; caution/* for many"
+            )
+            action.add_argument("--by", required=True, type=_role, metavar="ROLE", help="the reviewer's role; never a name")
+            action.add_argument("--on", type=date.fromisoformat, help="the day, as 2026-09-14 (default: today)")
+        if name in ("export", "import"):
             action.add_argument("file", type=Path, help="the XLIFF file")
+
+
+def _role(text: str) -> str:
+    """A reviewer's role as the command line gives it."""
+    role = " ".join(text.split())
+    if not 0 < len(role) <= MOST_LETTERS:
+        raise argparse.ArgumentTypeError(f"a role of 1 to {MOST_LETTERS} letters is wanted, such as 'medical translator'")
+    return role
+
+
+@dataclass(frozen=True, slots=True)
+class _Desk:
+    """A library with its catalogues, as an action finds them."""
+
+    root: Path
+    library: Library
+    folder: WordsFolder
+    messages: tuple[Message, ...]
+
+    def state(self, language: str) -> LanguageState:
+        """How far a language is."""
+        folder = self.folder
+        return find_state(self.messages, folder.catalogues[language], folder.reviews.get(language), folder.glossary)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -56,8 +101,15 @@ def run(arguments: argparse.Namespace) -> int:
     if library is None:
         print_problems(sort_problems(problems))
         return CANNOT_RUN
+    writes = arguments.action in ("collect", "import")
+    if writes and has_errors(problems):
+        print_problems(sort_problems(problems))
+        print("Nothing was written: texts that cannot be read would be lost from the catalogues.")
+        return HAS_PROBLEMS
+    if has_errors(problems):
+        print_problems(sort_problems(problems))
     folder, found = read_words(files, library.clinic.languages, name)
-    if arguments.action != "collect" and has_errors(found):
+    if has_errors(found):
         print_problems(sort_problems(found))
         return HAS_PROBLEMS
     language: str = getattr(arguments, "language", "")
@@ -65,43 +117,87 @@ def run(arguments: argparse.Namespace) -> int:
         hint = suggest(language, library.clinic.languages.also)
         print(f"handouts: '{language}' is not a language of clinic.yaml. {hint}", file=sys.stderr)
         return CANNOT_RUN
-    messages = collect_messages(library)
+    figures = _describe_figures(library, arguments) if writes else {}
+    desk = _Desk(arguments.library, library, folder, collect_messages(library, figures))
     if arguments.action == "collect":
-        return _collect(arguments.library, folder, messages, library, name)
+        return _collect(desk)
     if arguments.action == "state":
-        return _state(arguments, folder, messages, library)
+        return _state(arguments, desk)
+    if arguments.action == "review":
+        return _review(arguments, desk)
+    return _exchange(arguments, desk)
+
+
+def _describe_figures(library: Library, arguments: argparse.Namespace) -> dict[str, str]:
+    """What each figure shows, in the source language, for the translators' notes."""
+    shelf, _ = draw(Loaded(library, (), ()), Settings.of(arguments))
+    return shelf.descriptions(library.language)
+
+
+def _exchange(arguments: argparse.Namespace, desk: _Desk) -> int:
+    """A catalogue to or from a translation office."""
+    language, folder = arguments.language, desk.folder
     if arguments.action == "export":
-        arguments.file.write_bytes(write_xliff(folder.catalogues[language], library.language))
+        arguments.file.write_bytes(write_xliff(folder.catalogues[language], desk.library.language))
         print(arguments.file)
         return DONE
     catalogue, found = read_xliff(arguments.file.read_bytes(), str(arguments.file), folder.catalogues[language])
     print_problems(sort_problems(found))
     if has_errors(found):
         return HAS_PROBLEMS
-    merged = WordsFolder({**folder.catalogues, language: catalogue}, folder.reviews, folder.glossary)
-    return _collect(arguments.library, merged, messages, library, name)
+    return _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})))
 
 
-def _collect(root: Path, folder: WordsFolder, messages: tuple[Message, ...], library: Library, name: str) -> int:
-    made = collect(folder, messages, library.clinic.languages.also, name)
-    replace_files(root, made)
+def _collect(desk: _Desk) -> int:
+    made = collect(desk.folder, desk.messages, desk.library.clinic.languages.also, desk.root.name)
+    replace_files(desk.root, made)
     for path in made:
-        print(root / path)
+        print(desk.root / path)
     return DONE
 
 
-def _state(arguments: argparse.Namespace, folder: WordsFolder, messages: tuple[Message, ...], library: Library) -> int:
-    states = [
-        find_state(messages, folder.catalogues[language], folder.reviews.get(language), folder.glossary)
-        for language in library.clinic.languages.also
+def _review(arguments: argparse.Namespace, desk: _Desk) -> int:
+    """Records a reading of the owners named, all or none: only texts that may be shown can have been reviewed."""
+    language, state = arguments.language, desk.state(arguments.language)
+    chosen, refused = _choose_owners(arguments.owners, state)
+    refused += [
+        f"{owner.owner}: {', '.join(f'{len(texts)} {kind.value}' for kind in WORK if (texts := owner.having(kind)))}"
+        for owner in chosen
+        if not owner.usable
     ]
+    if refused:
+        print("\n".join(f"handouts: {line}" for line in refused), file=sys.stderr)
+        print("Nothing was recorded: a review is of texts that are whole.", file=sys.stderr)
+        return HAS_PROBLEMS
+    versions = {owner.owner: owner.version for owner in chosen}
+    made = add_review(desk.folder.reviews.get(language, {}), versions, arguments.by, arguments.on or today())
+    path = f"words/{language}.reviews.yaml"
+    replace_files(desk.root, {path: write_reviews(made)})
+    print(f"{desk.root / path}: {len(versions)} reviewed by {arguments.by}")
+    return DONE
+
+
+def _choose_owners(patterns: Iterable[str], state: LanguageState) -> tuple[list[OwnerState], list[str]]:
+    """The owners that were named, and what named none."""
+    chosen: dict[str, OwnerState] = {}
+    unknown = []
+    for pattern in patterns:
+        found = {name: owner for name, owner in state.owners.items() if fnmatchcase(name, pattern)}
+        chosen |= found
+        if not found:
+            unknown.append(f"there is no '{pattern}'. {suggest(pattern, state.owners)}")
+    return list(chosen.values()), unknown
+
+
+def _state(arguments: argparse.Namespace, desk: _Desk) -> int:
+    states = [desk.state(language) for language in desk.library.clinic.languages.also]
     if arguments.json:
         print_json(
             {state.language: [_record(owner, state.language) for owner in state.owners.values()] for state in states}
         )
         return DONE
     for state in states:
-        _print_language(state, library, arguments.all)
+        _print_language(state, desk.library, arguments.all)
     return DONE
 
 
