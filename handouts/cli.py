@@ -13,6 +13,7 @@ from collections.abc import Sequence
 
 from handouts import __version__
 from handouts.commands.report import CANNOT_RUN, print_problems
+from handouts.paper.cage import PaperUnavailableError
 from handouts.publish import PublishError
 
 COMMANDS: dict[str, tuple[str, str]] = {
@@ -36,6 +37,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "words": (
         "gather texts for translation, tell their state, exchange them",
         "handouts words collect\nhandouts words state --json\nhandouts words export es es.xlf",
+    ),
+    "figure": (
+        "draw one figure, to look at while posing it",
+        "handouts figure step-up --to step-up.png\nhandouts figure --to all.html",
     ),
     "start": ("write a small new library to begin with", "handouts start our-library\nhandouts preview our-library"),
 }
@@ -68,6 +73,9 @@ def main(words: Sequence[str] | None = None) -> int:
         return int(arguments.run(arguments))
     except PublishError as refusal:
         print_problems([refusal.problem])
+        return CANNOT_RUN
+    except PaperUnavailableError as missing:
+        print(f"handouts: {missing}", file=sys.stderr)
         return CANNOT_RUN
     except BrokenPipeError:
         sys.stderr.close()

@@ -1,0 +1,118 @@
+"""``handouts figure``: one figure, or all, as a picture to look at while posing it."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from handouts.assets import read_templates
+from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
+from handouts.figure import (
+    Figure,
+    compute_figure,
+    extremes,
+    motion_data,
+    presentation_svg,
+    read_figure,
+    standalone_svg,
+)
+from handouts.figure.sheet import sheet_page
+from handouts.files import read_folder
+from handouts.library.read import read_library
+from handouts.markup import plain_text
+from handouts.model import Exercise, Library
+from handouts.paper.picture import svg_png
+from handouts.problems import Problem, has_errors, sort_problems, suggest
+from handouts.shelf import STYLE_SHEET
+from handouts.words.figure import describe_figure
+from handouts.words.speech import Speech
+
+PICTURE_WIDTH = 1200
+"""Width of a PNG in pixels: sharp at the 60 mm of a sheet up to 500 dots an inch."""
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The command's own options."""
+    parser.add_argument("exercise", nargs="?", help="slug of an exercise; left out: all of them on one sheet")
+    parser.add_argument(
+        "--library", type=Path, default=Path("content"), help="folder of the library (default: content)"
+    )
+    parser.add_argument(
+        "--to", type=Path, help="file to write: .svg, .png, or .html for all (default: EXERCISE.svg, figures.html)"
+    )
+    parser.add_argument("--angles", action="store_true", help="print the largest angle of each joint")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Draw, write, and say what is wrong with the pose."""
+    files, problems = read_folder(arguments.library, arguments.library.name)
+    library, found = read_library(files, arguments.library.name)
+    problems += found
+    if library is None:
+        print_problems(sort_problems(problems))
+        return CANNOT_RUN
+    if arguments.exercise is None:
+        return _all(library, arguments.to or Path("figures.html"))
+    exercise = library.exercise.get(arguments.exercise)
+    if exercise is None:
+        said = f"handouts: no exercise '{arguments.exercise}'. {suggest(arguments.exercise, library.exercise)}"
+        print(said, file=sys.stderr)
+        return CANNOT_RUN
+    return _one(exercise, library, arguments)
+
+
+def _draw(exercise: Exercise) -> tuple[Figure | None, tuple[Problem, ...]]:
+    if exercise.figure is None:
+        return None, (
+            Problem(exercise.place, "no-figure", "the exercise has no figure", "Describe the pose in 'figure:'."),
+        )
+    spec, problems = read_figure(exercise.figure)
+    if spec is None:
+        return None, tuple(problems)
+    figure = compute_figure(spec)
+    return figure, (*problems, *figure.problems)
+
+
+def _one(exercise: Exercise, library: Library, arguments: argparse.Namespace) -> int:
+    figure, problems = _draw(exercise)
+    print_problems(sort_problems(problems))
+    if figure is None:
+        return HAS_PROBLEMS
+    target: Path = arguments.to or Path(f"{exercise.slug}.svg")
+    words = (plain_text(exercise.title.text), describe_figure(figure.facts, Speech(library.language)))
+    css = read_templates()[STYLE_SHEET].decode()
+    problems = (*problems, *_write(target, figure, words, css))
+    print(target)
+    if arguments.angles:
+        print(
+            json.dumps(
+                {name: [item.degrees, item.side, item.phase] for name, item in extremes(figure).items()}, indent=1
+            )
+        )
+        print(f"motion data: {len(json.dumps(motion_data(figure), separators=(',', ':')))} bytes")
+    return HAS_PROBLEMS if has_errors(problems) else DONE
+
+
+def _write(target: Path, figure: Figure, words: tuple[str, str], css: str) -> tuple[Problem, ...]:
+    if target.suffix != ".png":
+        target.write_text(standalone_svg(figure, *words, "figure", css), encoding="utf-8")
+        return ()
+    picture, problems = svg_png(presentation_svg(figure, *words, "figure", css), PICTURE_WIDTH)
+    target.write_bytes(picture)
+    return problems
+
+
+def _all(library: Library, target: Path) -> int:
+    figures: list[tuple[str, Figure]] = []
+    problems: list[Problem] = []
+    for exercise in library.exercises:
+        figure, found = _draw(exercise)
+        problems += found
+        if figure is not None:
+            figures.append((plain_text(exercise.title.text), figure))
+    print_problems(sort_problems(problems))
+    target.write_text(sheet_page(figures, read_templates()[STYLE_SHEET].decode()), encoding="utf-8")
+    print(target)
+    return HAS_PROBLEMS if has_errors(problems) else DONE
