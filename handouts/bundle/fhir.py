@@ -50,7 +50,7 @@ def fhir_plan(
             for exercise, pick in zip(exercises, bundle.picks, strict=True)
         ],
         "identifier": [{"system": f"{clinic.site}bundle-code", "value": code}],
-        "version": stamps.get("", ""),
+        **_version(stamps.get("", "")),
         "title": voice.say(
             "clinician.chart_title", clinic=clinic.name, location=_location_name(clinic, bundle.location)
         ),
@@ -66,6 +66,11 @@ def fhir_plan(
         ],
         "action": [_action(index, exercises) for index in range(len(exercises))],
     }
+
+
+def _version(stamp: str) -> dict[str, str]:
+    """FHIR refuses an empty text: what has no stamp has no version."""
+    return {"version": stamp} if stamp else {}
 
 
 def _location_name(clinic: Clinic, slug: str) -> str:
@@ -89,7 +94,7 @@ def _activity(
         "id": exercise.code,
         "extension": _dose_extensions(dose, site),
         "identifier": [{"system": f"{site}exercise-code", "value": exercise.code}],
-        "version": stamps.get(f"exercises/{exercise.slug}", ""),
+        **_version(stamps.get(f"exercises/{exercise.slug}", "")),
         "title": exercise.title.text,
         "status": "active",
         "experimental": library.clinic.invented,

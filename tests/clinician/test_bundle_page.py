@@ -154,7 +154,7 @@ def test_a_dose_outside_its_range_is_refused(watched: Watched) -> None:
     add(page, "sit")
     page.locator("#sets-S2T3").fill("9")
     page.locator("#sets-S2T3").press("Tab")
-    expect(page.locator("#note-S2T3")).to_have_text("9 is outside the dose range: 1 to 4 sets. It stays 3.")
+    expect(page.locator("#refused-S2T3")).to_have_text("9 is outside the dose range: 1 to 4 sets. It stays 3.")
     assert field(page, "sets", "S2T3") == "3"
     assert given(page).picks[0].change is None
     page.locator("#reps-S2T3").fill("")
@@ -302,7 +302,7 @@ def test_a_language_that_lacks_an_exercise_hands_nothing_over(watched: Watched) 
 
 
 def test_nothing_is_asked_for_after_the_page_is_there(browser: Browser, folder: Path) -> None:
-    """From a server: after the page has loaded, picking, setting and reading ask for pictures of exercises only, of this host."""
+    """From a server: after the page has loaded, only pictures of exercises and the icon are asked for, of this host."""
     server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
     Thread(target=server.serve_forever, daemon=True).start()
     host = f"http://127.0.0.1:{server.server_address[1]}"
@@ -316,7 +316,7 @@ def test_nothing_is_asked_for_after_the_page_is_there(browser: Browser, folder: 
     context.close()
     server.shutdown()
     server.server_close()
-    assert all(url.startswith(f"{host}/assets/figure-") for url in later), later
+    assert all(url.startswith((f"{host}/assets/figure-", f"{host}/assets/icon.")) for url in later), later
     assert all("#" not in url for url in later)
 
 

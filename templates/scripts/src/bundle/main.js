@@ -10,7 +10,7 @@ import { make, makeButton } from "./dom.js";
 import { addPick, emptyDraft, orderPicks, replacePick, setField, shiftPick, startFrom, takeOut, tickedFindings } from "./draft.js";
 import { copyText, handOver, saveFile, showQr, showSheetSentence } from "./hand_view.js";
 import { sayDifference } from "./next_visit.js";
-import { showPicks } from "./picks_view.js";
+import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { Speech } from "./speech.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
@@ -73,11 +73,17 @@ function readDraft() {
  */
 function take(next, words) {
   if (next === draft) return;
+  remember(next);
+  show();
+  if (words) said.textContent = words;
+}
+
+/** @param {Draft} next */
+function remember(next) {
   history.push(draft);
   if (history.length > MOST_UNDONE) history.shift();
   draft = next;
-  show();
-  if (words) said.textContent = words;
+  part("undo", HTMLButtonElement).disabled = false;
 }
 
 /** Shows the draft everywhere. */
@@ -153,8 +159,10 @@ function setDose(code, name, value, done) {
   }
   draft = typing ?? draft;
   typing = null;
-  if (refused) showSums();
-  else take(next);
+  if (!refused) remember(next);
+  const pick = draft.bundle.picks.find((one) => one.code === code);
+  if (refused || (pick && refreshSentence(pick, book, speech))) showSums();
+  else show();
   return refused ? next : null;
 }
 

@@ -48,10 +48,11 @@ export function showPicks(list, draft, book, speech, acts) {
 function pickRow(pick, at, codes, book, speech, acts) {
   const entry = book.exercises[pick.code];
   const note = make("span", { class: "field-note", id: `note-${pick.code}`, "aria-live": "polite" });
+  const refusal = make("p", { class: "field-note refused", id: `refused-${pick.code}`, role: "alert" });
   const sentence = make("p", { class: "sentence" }, sentenceNodes(pick, note, book, speech, acts));
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
   const picture = make("img", { class: "panel", src: entry.picture, alt: "", width: "96", height: "96" });
-  const text = make("div", { class: "pick-text" }, [title, sentence, actsRow(pick.code, at, codes, note, book, speech, acts)]);
+  const text = make("div", { class: "pick-text" }, [title, sentence, refusal, actsRow(pick.code, at, codes, note, book, speech, acts)]);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
 }
 
@@ -66,7 +67,7 @@ function pickRow(pick, at, codes, book, speech, acts) {
 function sentenceNodes(pick, note, book, speech, acts) {
   const entry = book.exercises[pick.code];
   return doseSentence(wholeDose(pick, book), entry, book.terms.bands, speech).map((piece) => {
-    if (typeof piece === "string") return piece;
+    if (typeof piece === "string") return make("span", {}, [piece]);
     const id = `${piece.field}-${pick.code}`;
     const name = speech.say("clinician.acts_on", { act: speech.say(`clinician.field_${piece.field}`), exercise: entry.title });
     if (piece.options.length) {
@@ -74,6 +75,26 @@ function sentenceNodes(pick, note, book, speech, acts) {
     }
     return numberField(pick.code, piece, id, name, note, book, speech, acts);
   });
+}
+
+/**
+ * Brings the sentence of one exercise up to date without touching its fields, so that the focus stays where it is.
+ * @param {import("./code.js").Pick} pick
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {boolean} whether the sentence still has the same fields
+ */
+export function refreshSentence(pick, book, speech) {
+  const parts = Array.from(document.querySelectorAll(`#pick-${pick.code} .sentence > *`));
+  const pieces = doseSentence(wholeDose(pick, book), book.exercises[pick.code], book.terms.bands, speech);
+  const alike = pieces.length === parts.length && pieces.every((piece, at) => (typeof piece === "string" ? "SPAN" : `${piece.field}-${pick.code}`) === (parts[at].id || parts[at].tagName));
+  if (!alike) return false;
+  pieces.forEach((piece, at) => {
+    if (typeof piece === "string") parts[at].textContent = piece;
+  });
+  const refusal = document.getElementById(`refused-${pick.code}`);
+  if (refusal) refusal.textContent = "";
+  return true;
 }
 
 /**
@@ -100,20 +121,21 @@ function numberField(code, piece, id, name, note, book, speech, acts) {
     input.select();
     note.textContent = speech.say("clinician.range", { field: speech.say(`clinician.field_${piece.field}`), range });
   });
-  input.addEventListener("blur", () => {
-    if (!note.classList.contains("refused")) note.textContent = "";
-  });
+  input.addEventListener("blur", () => (note.textContent = ""));
   input.addEventListener("input", () => {
     fit();
     if (input.value !== "") acts.set(code, piece.field, Number(input.value) * piece.factor, false);
   });
+  let kept = String(piece.value);
   input.addEventListener("change", () => {
     const refusal = input.value === "" ? { kind: "damaged" } : acts.set(code, piece.field, Number(input.value) * piece.factor, true);
-    if (!refusal) return;
-    const row = document.getElementById(note.id) ?? note;
-    row.textContent = speech.say("clinician.refused_range", { value: input.value || "–", range, kept: speech.number(piece.value === "" ? 0 : Number(piece.value)) });
-    row.classList.add("refused");
-    input.value = String(piece.value);
+    if (!refusal) {
+      kept = input.value;
+      return;
+    }
+    const row = document.getElementById(`refused-${code}`);
+    if (row) row.textContent = speech.say("clinician.refused_range", { value: input.value || "–", range, kept: speech.number(Number(kept)) });
+    input.value = kept;
     fit();
   });
   fit();
