@@ -32,8 +32,8 @@ _KEEPS_SHAPE = 6.0
 """How far in drawing units (12 mm) an affine map may miss an outline."""
 _STILL = 1.5
 """Drawing units below which a piece does not move."""
-_SPACING = 5.0 * CM
-_FEWEST, _MOST = 12, 30
+_SPACING = 6.0 * CM
+_FEWEST, _MOST = 12, 24
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -34,6 +34,8 @@ OVERLAP = 0.030
 """Metres two parts of the body may overlap: flesh gives where they press together."""
 ANGLE_SLACK = 0.5
 """Degrees of rounding allowed past a range; the edge itself is in range."""
+GIVEN_WAY = 18.0
+"""Degrees by which a typed angle may give way to contacts before the author is told."""
 SAME_POSE = 0.02
 """Metres that some part must move in the picture."""
 EDGE_ON = 0.45
@@ -70,6 +72,7 @@ _PARTS = {
     "nose": "head",
 }
 _SIDES = {"r": "right ", "l": "left ", "": ""}
+_ARM_JOINTS = frozenset({"shoulder", "elbow", "forearm", "wrist", "fingers"})
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -89,7 +92,7 @@ class Case:
 
 def _part_name(lump: str) -> str:
     name, _, side = lump.partition(".")
-    stem = name.rstrip("0123456789")
+    stem = "sole" if name.startswith("sole") else name.rstrip("0123456789")
     return f"{_SIDES[side]}{_PARTS.get(name, _PARTS.get(stem, stem))}"
 
 
@@ -136,6 +139,39 @@ def check_range(case: Case) -> list[Problem]:
                 mend,
             )
         )
+    return found
+
+
+def check_typed(case: Case) -> list[Problem]:
+    """The angles that were typed come out, but for arms that hold on to something and follow."""
+    spec = case.spec
+    held = {
+        side
+        for contact in (*spec.contacts, *spec.end_contacts)
+        if contact.site.name in ARM_SITES
+        for side in ({contact.site.side} if contact.site.side else {"r", "l"})
+    }
+    later = {angle.variable for angle in spec.end}
+    kept = tuple(angle for angle in spec.start if angle.variable not in later)
+    found = []
+    last = len(case.motion.frames) - 1
+    pictures = {0: spec.start, last: (*kept, *spec.end) if last else spec.start}
+    for number, angles in pictures.items():
+        for angle in angles:
+            joint, side = angle.variable.split(".")[0], angle.variable.split(".")[1]
+            value = float(case.motion.frames[number].state.angles[INDEX[angle.variable]])
+            if (joint in _ARM_JOINTS and side in held) or abs(value - angle.degrees) <= GIVEN_WAY:
+                continue
+            name = motion_name(INDEX[angle.variable], angle.degrees)
+            found.append(
+                Problem(
+                    angle.place,
+                    "figure-contact",
+                    f"{_SIDES.get(side, '')}{name} {abs(angle.degrees):g} cannot be kept with these contacts: it comes out "
+                    f"{abs(value - angle.degrees):.0f} degrees different in {case.frame_name(number)}",
+                    "Change the angle, or take out the contact that stands against it.",
+                )
+            )
     return found
 
 
@@ -218,7 +254,8 @@ def _is_free(case: Case, number: int) -> bool:
 def check_balance(case: Case) -> list[Problem]:
     """Where the body stands free, its centre of mass is over its support."""
     found = []
-    for number, key in ((0, "start"), (len(case.motion.frames) - 1, "end")):
+    ends = {0: "start", len(case.motion.frames) - 1: "end" if case.spec.moves else "start"}
+    for number, key in ends.items():
         if not _is_free(case, number) or (number == 0 and case.spec.balance == "end" and case.spec.moves):
             continue
         task, frame = case.motion.tasks[number], case.motion.frames[number]
@@ -324,6 +361,7 @@ def check_side(case: Case) -> list[Problem]:
 
 CHECKS = (
     check_range,
+    check_typed,
     check_contact,
     check_sink,
     check_overlap,

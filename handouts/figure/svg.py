@@ -87,6 +87,10 @@ _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
 _ATTRIBUTES = ("fill", "stroke", "stroke-width", "stroke-linejoin", "stroke-linecap", "stroke-dasharray")
 
 
+_GREY_ROLES = {"--fig-active": "#ffffff", "--fig-hatch": "#000000", "--fig-accent": "#000000", "--fig-ghost": "#555555"}
+"""In black-and-white print the muscles at work are black lines on white, and the arrow is black."""
+
+
 def paint_attributes(css: str, grey: bool = False) -> Mapping[str, Mapping[str, str]]:
     """Class -> presentation attributes, from the light values of the figure style sheet; '' holds for every path."""
     plain = re.sub(r"/\*.*?\*/", "", css, flags=re.S)
@@ -97,6 +101,8 @@ def paint_attributes(css: str, grey: bool = False) -> Mapping[str, Mapping[str, 
         pairs = [part.split(":", 1) for part in declared.split(";") if ":" in part]
         values = {name.strip(): value.strip() for name, value in pairs}
         roles |= {name: value for name, value in values.items() if name.startswith("--fig-")}
+        if grey:
+            roles |= _GREY_ROLES
         for selector in selectors.split(","):
             name = selector.strip().removeprefix(".fig ").strip()
             if name == "path" or name.startswith("."):
