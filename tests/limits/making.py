@@ -14,8 +14,8 @@ from handouts.limits.shown import keep_moved
 from handouts.model import Exercise, Library, Limit, LimitPhase
 from handouts.source.nodes import Mapping as MappingNode
 from handouts.source.nodes import compose
-from tests.builders import refs
 from tests.builders import an_exercise as build_exercise
+from tests.builders import refs
 
 CONTENT = Path(__file__).parents[2] / "content"
 
