@@ -126,6 +126,7 @@ def make_book(
         "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, speech)],
         "limits": [_limit(item, code_of) for item in around.limits],
         "stops": list(stop_order(library)),
+        "urgent": sum(item.kind is CautionKind.STOP and item.call is Call.EMERGENCY for item in library.cautions),
         "words": words_json(speech, ROOMS, catalogue.languages.values()),
     }
 

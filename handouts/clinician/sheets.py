@@ -6,15 +6,20 @@ The same views and templates as the PDFs; the page's script shows the exercises 
 from __future__ import annotations
 
 import html
+import json
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
 from markupsafe import Markup
 
 from handouts.bundle.book import stop_order
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import Exercise, Ref
+from handouts.paper.code import MODULE_MM
+from handouts.paper.document import FITS, LOPSIDED, SPARE_MM
 from handouts.paper.frame import view_page
+from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.paper.sheet import locations_of, view_exercise, view_safety
@@ -41,8 +46,8 @@ class SheetsPage:
     back: Link
     print: str
     need_script: str
-    head_ends: str
-    """The end of the head for each location, a line each."""
+    measures: str
+    """What the page's script lays out by, as JSON: see ``write_measures``."""
     foot: str
     patient: str
     date: str
@@ -101,7 +106,7 @@ def write_sheets_page(
         back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),
         print=say("clinician.print"),
         need_script=say("clinician.need_script"),
-        head_ends="\n".join(locations_of(paper)),
+        measures=json.dumps(write_measures(paper), ensure_ascii=False, separators=(",", ":")),
         foot="  ".join((view.version, *view.marks)),
         patient=say("paper.for"),
         date=say("paper.date"),
@@ -111,6 +116,41 @@ def write_sheets_page(
         exercises=_exercises(paper),
     )
     return template_environment(load_kit().templates).get_template("browser.html").render(view=sheets).encode()
+
+
+def write_measures(setting: PaperSetting) -> dict[str, Any]:
+    """The measures of pages in millimetres, the head's end and margins for each location, the fit to begin with.
+
+    Margins and fits are given for each of the clinic's papers, in the order of ``papers``.
+    """
+    papers, library = setting.library.clinic.papers, setting.library
+    places = []
+    for place in library.clinic.locations:
+        here = replace(setting, locations=(place,))
+        views = [view_page(here.on(paper, setting.size), title="", code="", item="") for paper in papers]
+        margins = [[view.top, view.bottom] for view in views]
+        places.append({"slug": place.slug, "head": locations_of(here)[0], "margins": margins})
+    fits = {
+        exercise.slug: [
+            FITS.index(view_exercise(setting.on(paper, setting.size), exercise, level=2, ticks=False).fit)
+            for paper in papers
+        ]
+        for exercise in library.exercises
+    }
+    return {
+        "papers": {paper: PAPERS[paper] for paper in papers},
+        "side": SIDE,
+        "between": BETWEEN,
+        "even": EVEN,
+        "narrowest": NARROWEST,
+        "widest": WIDEST,
+        "figure": FIGURE[setting.size],
+        "spare": SPARE_MM,
+        "lopsided": LOPSIDED,
+        "module": MODULE_MM,
+        "places": places,
+        "fits": fits,
+    }
 
 
 def _exercises(paper: PaperSetting) -> tuple[ExerciseView, ...]:

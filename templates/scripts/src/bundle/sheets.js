@@ -11,6 +11,7 @@ import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPh
 import { patientLink } from "./fhir.js";
 import { drawQr } from "./qr.js";
 import { sayRefusal } from "./refusals.js";
+import { fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { exerciseSeconds } from "./sums.js";
 import { tickTables } from "./ticks.js";
@@ -20,7 +21,8 @@ const book = /** @type {any} */ (globalThis).handoutsBook;
 const speech = new Speech(book.words);
 const root = document.documentElement;
 const sheets = part("sheets", HTMLElement);
-const FITS = ["fit-0", "fit-1", "fit-2", "fit-3"];
+/** @type {import("./sheet_fit.js").Measures} */
+const measures = JSON.parse(sheets.dataset.measures ?? "{}");
 
 /**
  * What the address asks for.
@@ -40,12 +42,14 @@ function quote(text) {
 }
 
 /**
- * Head and foot of every page, and the paper's size.
+ * Head and foot of every page, its size and its margins.
  * @param {string} paper
- * @param {string} place
+ * @param {import("./sheet_fit.js").Place} place
  */
 function setPage(paper, place) {
-  const { headStart, footStart, pageBefore, pageBetween, pageAfter } = sheets.dataset;
+  const { head: clinic, foot: version, pageBefore, pageBetween, pageAfter } = sheets.dataset;
+  const [width, height] = measures.papers[paper];
+  const [above, below] = marginsOf(place, paper, measures);
   const text = "font-family: var(--font); font-size: var(--type-note); line-height: 1.2;";
   const head = `${text} vertical-align: bottom; padding-bottom: 1.2mm; margin-bottom: 2mm; border-bottom: 1.2pt solid var(--accent);`;
   const foot = `${text} vertical-align: top; padding-top: 1mm; margin-top: 1.5mm; color: #33302b; border-top: 0.5pt solid #8a857c;`;
@@ -53,11 +57,12 @@ function setPage(paper, place) {
   const pages = [pageBefore, pageBetween, pageAfter].map((words) => quote(words ?? ""));
   const style = new CSSStyleSheet();
   style.replaceSync(`@page {
-    size: ${paper === "a4" ? "A4" : "letter"};
-    @top-${start} { content: ${quote(headStart ?? "")}; ${head} font-weight: 700; color: var(--accent); text-align: ${start}; }
+    size: ${width}mm ${height}mm;
+    margin: ${above}mm ${measures.side}mm ${below}mm;
+    @top-${start} { content: ${quote(clinic ?? "")}; ${head} font-weight: 700; color: var(--accent); text-align: ${start}; }
     @top-center { content: ""; ${head} }
-    @top-${end} { content: ${quote(place)}; ${head} text-align: ${end}; }
-    @bottom-${start} { content: ${quote(footStart ?? "")}; ${foot} text-align: ${start}; }
+    @top-${end} { content: ${quote(place.head)}; ${head} text-align: ${end}; }
+    @bottom-${start} { content: ${quote(version ?? "")}; ${foot} text-align: ${start}; }
     @bottom-center { content: ""; ${foot} }
     @bottom-${end} { content: ${pages[0]} counter(page) ${pages[1]} counter(pages) ${pages[2]}; ${foot} text-align: ${end}; }
   }`);
@@ -115,13 +120,13 @@ function entryOf(pick, at, article, compact) {
  */
 function tableNodes(bundle) {
   const exercises = bundle.picks.map((pick) => ({ name: book.exercises[pick.code].title, days: wholeDose(pick, book).days }));
-  return tickTables(exercises, bundle.weeks, speech).map(({ caption, corner, heads, rows }) => {
+  return tickTables(exercises, bundle.weeks, speech).map(({ heading, corner, heads, rows }) => {
     const head = make("tr", {}, [make("th", { scope: "col", class: "name" }, [corner]), ...heads.map((text) => make("th", { scope: "col" }, [text]))]);
     const body = rows.map(({ name, boxes }) => {
       const cells = heads.map(() => make("td", {}, Array.from({ length: boxes }, () => make("span", { class: "box" }))));
       return make("tr", {}, [make("th", { scope: "row", class: "name" }, [name]), ...cells]);
     });
-    return make("table", { class: "ticks" }, [make("caption", {}, [caption]), make("thead", {}, [head]), make("tbody", {}, body)]);
+    return make("section", { class: "ticks" }, [make("h2", {}, [heading]), make("table", {}, [make("thead", {}, [head]), make("tbody", {}, body)])]);
   });
 }
 
@@ -145,13 +150,21 @@ function fillCover(bundle, code, articles, compact) {
   const link = patientLink(book.clinic.site, bundle.language, code);
   const modules = drawQr(link.slice(0, -code.length), code);
   if (modules) part("code", HTMLElement).append(sizedQr(modules, link));
-  const needed = new Set(bundle.picks.flatMap((pick) => book.exercises[pick.code].stop));
-  const rows = part("cover", HTMLElement).querySelectorAll(".stop li");
-  rows.forEach((row, at) => {
-    if (!needed.has(book.stops[at])) row.remove();
-  });
+  showStops(bundle);
   const oldest = bundle.picks.map((pick) => book.exercises[pick.code].reviewed).reduce((one, other) => (other[0] < one[0] ? other : one));
   part("review", HTMLElement).textContent = oldest[1];
+}
+
+/**
+ * Leaves the stop rules of the exercises, in their order, those with the emergency number first.
+ * @param {import("./code.js").Bundle} bundle
+ */
+function showStops(bundle) {
+  const rows = Array.from(part("cover", HTMLElement).querySelectorAll(".stop li"));
+  const wanted = [...new Set(bundle.picks.flatMap((pick) => book.exercises[pick.code].stop))];
+  const places = wanted.map((slug) => book.stops.indexOf(slug));
+  const ordered = [...places.filter((place) => place < book.urgent), ...places.filter((place) => place >= book.urgent)];
+  rows[0]?.parentElement?.replaceChildren(...ordered.map((place) => rows[place]));
 }
 
 /**
@@ -162,21 +175,10 @@ function fillCover(bundle, code, articles, compact) {
  */
 function sizedQr(modules, link) {
   const svg = makeQrPicture(modules, speech.say("paper.code_alt", { address: link }));
-  const length = `${((modules.length + 8) * 0.42).toFixed(2)}mm`;
+  const length = `${((modules.length + 8) * measures.module).toFixed(2)}mm`;
   svg.setAttribute("width", length);
   svg.setAttribute("height", length);
   return svg;
-}
-
-/**
- * Sets an exercise tighter until it keeps to its page.
- * @param {HTMLElement} article
- */
-function fitArticle(article) {
-  const overflows = () => article.scrollHeight > article.clientHeight + 1;
-  for (let at = FITS.findIndex((fit) => article.classList.contains(fit)); at + 1 < FITS.length && overflows(); at += 1) {
-    article.classList.replace(FITS[at], FITS[at + 1]);
-  }
 }
 
 /** Shows what the address asks for, or why it cannot be shown; then nothing is shown at all. */
@@ -195,21 +197,22 @@ async function showSheets() {
   root.classList.remove("letter", "a4");
   root.classList.add(paper);
   const at = book.clinic.locations.findIndex(({ slug }) => slug === bundle.location);
-  setPage(paper, (sheets.dataset.headEnd ?? "").split("\n")[at] ?? "");
+  const place = measures.places[at];
+  setPage(paper, place);
   const articles = bundle.picks.map((pick) => part(book.exercises[pick.code].slug, HTMLElement));
   const compact = wishes.get("layout") === "compact";
-  bundle.picks.forEach((pick, place) => fillDose(articles[place], pick));
+  bundle.picks.forEach((pick, number) => fillDose(articles[number], pick));
   for (const calls of sheets.querySelectorAll(".calls")) keepPlace(calls, at);
   fillCover(bundle, code, articles, compact);
   if (wishes.has("line")) for (const article of articles) article.querySelector(".small")?.before(penLine());
   if (compact && wishes.has("line")) for (const entry of sheets.querySelectorAll("#entries li")) entry.append(penLine());
   sheets.replaceChildren(part("cover", HTMLElement), ...(compact ? [] : articles));
   sheets.hidden = false;
-  if (root.classList.contains("standard")) articles.forEach(fitArticle);
   const pictures = Array.from(sheets.querySelectorAll("img"));
   for (const picture of pictures) picture.loading = "eager";
   await Promise.all(pictures.map((picture) => picture.decode().catch(() => undefined)));
   await document.fonts.ready;
+  for (const article of sheets.querySelectorAll("article")) fitArticle(article, paper, place, measures, book.papers);
   root.dataset.ready = "yes";
   if (wishes.has("print")) print();
 }

@@ -1,7 +1,7 @@
 /** Tables of empty boxes to tick, a row for each exercise and a column for each week: the twin of handouts/paper/ticks.py. */
 
 /** @typedef {import("./speech.js").Speech} Speech */
-/** @typedef {{caption: string, corner: string, heads: string[], rows: {name: string, boxes: number}[]}} TickTable */
+/** @typedef {{heading: string, corner: string, heads: string[], rows: {name: string, boxes: number}[]}} TickTable */
 
 const BOXES_IN_LIST = 24;
 const DAYS_A_WEEK = 7;
@@ -21,7 +21,7 @@ export function tickTables(exercises, weeks, speech) {
     const count = Math.min(atOnce, weeks - first);
     const heads = Array.from({ length: count }, (_, at) => speech.say("paper.week", { n: speech.number(first + at + 1) }));
     const rows = exercises.map(({ name, days }) => ({ name, boxes: days ?? DAYS_A_WEEK }));
-    tables.push({ caption: speech.say("paper.ticks"), corner: speech.say("paper.exercise"), heads, rows });
+    tables.push({ heading: speech.say("paper.ticks"), corner: speech.say("paper.exercise"), heads, rows });
   }
   return tables;
 }
