@@ -59,6 +59,9 @@ class Drawing:
     """Inline SVG coloured by classes."""
     paper: str
     """Inline SVG coloured by attributes: the PDF writer applies no style sheet inside a picture."""
+    screen_from_right: str
+    paper_from_right: str
+    """The same with the panels in the order of a text read from the right; what they show is not mirrored."""
     panel: str
     """The end pose alone, as a file with its style sheet inside."""
     extremes: Mapping[str, Extreme]
@@ -94,8 +97,11 @@ class FigureShelf:
         drawing, ident, title = self.drawings.get(exercise.slug), f"figure-{exercise.slug}", plain_text(exercise.title.text)
         if drawing is None:
             return placeholder_svg(self.levels[exercise.slug], title, Speech(language).say("figure.none"), ident)
-        said = describe_figure(drawing.facts, Speech(language))
-        return _fill(drawing.paper if self.on_paper else drawing.screen, title, said, ident)
+        speech = Speech(language)
+        svg = drawing.paper if self.on_paper else drawing.screen
+        if speech.direction == "rtl":
+            svg = drawing.paper_from_right if self.on_paper else drawing.screen_from_right
+        return _fill(svg, title, describe_figure(drawing.facts, speech), ident)
 
     def panel_svg(self, exercise: Exercise) -> str:
         """The end pose as a picture file; its words stand beside it on the page."""
@@ -138,7 +144,7 @@ def draw_figures(
 
 
 def _key(spec: FigureSpec, css: str) -> str:
-    return key_of("drawing with angles", repr(spec), engine_digest(), css)
+    return key_of("drawing with angles, from either side", repr(spec), engine_digest(), css)
 
 
 def _draw_all(
@@ -159,6 +165,8 @@ def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
     drawing = Drawing(
         screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),
         paper=_IDS.sub("", presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css)),
+        screen_from_right=svg_of(figure, TITLE, DESCRIPTION, IDENT, from_right=True),
+        paper_from_right=_IDS.sub("", presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css, from_right=True)),
         panel=f"{head}<style>{' '.join(css.split())}</style><title{tail}",
         extremes=extremes(figure),
         facts=facts(figure),
@@ -171,6 +179,8 @@ def _pack(drawing: Drawing) -> bytes:
     record = {
         "screen": drawing.screen,
         "paper": drawing.paper,
+        "screen from right": drawing.screen_from_right,
+        "paper from right": drawing.paper_from_right,
         "panel": drawing.panel,
         "extremes": {name: asdict(extreme) for name, extreme in drawing.extremes.items()},
         "facts": asdict(drawing.facts),
@@ -188,6 +198,8 @@ def _unpack(data: bytes) -> Drawing:
     return Drawing(
         screen=record["screen"],
         paper=record["paper"],
+        screen_from_right=record["screen from right"],
+        paper_from_right=record["paper from right"],
         panel=record["panel"],
         extremes={name: Extreme(**extreme) for name, extreme in record["extremes"].items()},
         facts=Facts(**tuples),

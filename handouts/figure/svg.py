@@ -49,20 +49,26 @@ def _whole(size: tuple[int, int], title: str, description: str, ident: str, body
     )
 
 
-def _drawn(figure: Figure, mirrored: bool, paint: Paint) -> str:
+def _drawn(figure: Figure, mirrored: bool, from_right: bool, paint: Paint) -> str:
     layout = figure.layout
     body = ""
     for number, (panel, origin, badge) in enumerate(zip(figure.panels, layout.origins, layout.badges, strict=True)):
-        body += _placed(panel, origin[0], origin[1], mirrored, paint)
+        shift = round(layout.width - 2 * origin[0] - panel.bounds[0] - panel.bounds[2]) if from_right else 0
+        body += _placed(panel, origin[0] + shift, origin[1], mirrored, paint)
         if len(figure.panels) > 1:
-            body += _badge(number, badge, paint)
+            body += _badge(number, (badge[0] + shift, badge[1]), paint)
     return body
 
 
-def svg_of(figure: Figure, title: str, description: str, ident: str, *, mirrored: bool = False) -> str:
-    """Inline SVG coloured by classes; ``ident`` prefixes every id; ``mirrored`` shows the other side."""
+def svg_of(
+    figure: Figure, title: str, description: str, ident: str, *, mirrored: bool = False, from_right: bool = False
+) -> str:
+    """Inline SVG coloured by classes; ``ident`` prefixes every id; ``mirrored`` shows the exercise for the other side.
+
+    ``from_right`` sets the panels, not what they show, in the order of a text read from the right.
+    """
     size = (figure.layout.width, figure.layout.height)
-    return _whole(size, title, description, ident, _drawn(figure, mirrored, _by_class))
+    return _whole(size, title, description, ident, _drawn(figure, mirrored, from_right, _by_class))
 
 
 def panel_svg(figure: Figure, which: int, title: str, description: str, ident: str, *, mirrored: bool = False) -> str:
@@ -128,7 +134,15 @@ def _grey(value: str) -> str:
 
 
 def presentation_svg(
-    figure: Figure, title: str, description: str, ident: str, css: str, *, mirrored: bool = False, grey: bool = False
+    figure: Figure,
+    title: str,
+    description: str,
+    ident: str,
+    css: str,
+    *,
+    mirrored: bool = False,
+    from_right: bool = False,
+    grey: bool = False,
 ) -> str:
     """SVG with presentation attributes in place of classes: for paper; ``grey`` for black-and-white printing."""
     attributes = paint_attributes(css, grey)
@@ -145,5 +159,5 @@ def presentation_svg(
     def lean(role: str) -> str:
         return by_attributes(role).replace(shared, "")
 
-    body = f"<g{shared}>{_drawn(figure, mirrored, lean)}</g>"
+    body = f"<g{shared}>{_drawn(figure, mirrored, from_right, lean)}</g>"
     return _whole(size, title, description, ident, body).replace(' class="fig"', "")
