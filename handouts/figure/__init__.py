@@ -2,8 +2,9 @@
 
 Read a figure with ``read_figure``, compute it with ``compute_figure``, write it with ``svg_of``.
 Rooms, lowest first: joints, shape, body, kinematics, sites, spec, world, bases, muscles, names, read; residuals,
-solver, apart, motion; camera, parts, silhouette, head, depth, curves, solids, props, style, paint, arrows,
-panels; facts, checks, compute, animation, svg, sheet.
+solver, apart, contacts, firmness, motion; camera, parts, silhouette, head, depth, curves; solids, setting,
+furniture, bands, loads, props; style, paint, arrows, panels; facts, case, checks, picture_checks, compute,
+animation, svg, sheet.
 """
 
 from handouts.figure.animation import motion_data

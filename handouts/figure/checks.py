@@ -1,4 +1,4 @@
-"""What is wrong with a solved figure: range of motion, contact, collision, balance, picture.
+"""What is wrong with a solved pose: range of motion, typed angles, contact, collision, balance.
 
 Each check is one function from the figure's values to problems with a place and a mend.  A clean result says that
 nothing was found, never that an exercise is right for anyone.
@@ -6,7 +6,6 @@ nothing was found, never that an exercise is right for anyone.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -14,12 +13,9 @@ from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Point
 
 from handouts.figure.apart import apart_names, apart_pairs
-from handouts.figure.body import Body
-from handouts.figure.camera import UNITS_PER_METRE, camera
+from handouts.figure.case import SIDE_WORDS, Case
 from handouts.figure.joints import HIGH, INDEX, LOW, VARIABLE_AXES, VARIABLES, motion_name
 from handouts.figure.kinematics import centre_of_mass
-from handouts.figure.motion import Motion, point_places
-from handouts.figure.names import VIEWS
 from handouts.figure.residuals import pair_gaps
 from handouts.figure.sites import ARM_SITES, gaps
 from handouts.figure.spec import FigureSpec
@@ -36,10 +32,6 @@ ANGLE_SLACK = 0.5
 """Degrees of rounding allowed past a range; the edge itself is in range."""
 GIVEN_WAY = 18.0
 """Degrees by which a typed angle may give way to contacts before the author is told."""
-SAME_POSE = 0.02
-"""Metres that some part must move in the picture."""
-EDGE_ON = 0.45
-"""Least share of a path's true length that the picture must show."""
 SUPPORT_RIM = 0.02
 """Metres from the middle of a contact to its rim."""
 _PARTS = {
@@ -71,29 +63,13 @@ _PARTS = {
     "chin": "head",
     "nose": "head",
 }
-_SIDES = {"r": "right ", "l": "left ", "": ""}
 _ARM_JOINTS = frozenset({"shoulder", "elbow", "forearm", "wrist", "fingers"})
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class Case:
-    """What a check may look at."""
-
-    spec: FigureSpec
-    body: Body
-    motion: Motion
-    shown_muscles: frozenset[str]
-
-    def frame_name(self, number: int) -> str:
-        """How a frame is named to the author."""
-        last = len(self.motion.frames) - 1
-        return "picture 1" if number == 0 else "picture 2" if number == last else "the movement between the pictures"
 
 
 def _part_name(lump: str) -> str:
     name, _, side = lump.partition(".")
     stem = "sole" if name.startswith("sole") else name.rstrip("0123456789")
-    return f"{_SIDES[side]}{_PARTS.get(name, _PARTS.get(stem, stem))}"
+    return f"{SIDE_WORDS[side]}{_PARTS.get(name, _PARTS.get(stem, stem))}"
 
 
 def _angle_place(spec: FigureSpec, variable: str) -> Place:
@@ -123,7 +99,7 @@ def check_range(case: Case) -> list[Problem]:
     for index, (value, where) in sorted(worst.items()):
         name = motion_name(index, value)
         most = HIGH[index] if value > 0 else -LOW[index]
-        side = _SIDES[VARIABLES[index].split(".")[1]] if VARIABLE_AXES[index].sided else ""
+        side = SIDE_WORDS[VARIABLES[index].split(".")[1]] if VARIABLE_AXES[index].sided else ""
         if name in excused:
             continue
         mend = (
@@ -167,7 +143,7 @@ def check_typed(case: Case) -> list[Problem]:
                 Problem(
                     angle.place,
                     "figure-contact",
-                    f"{_SIDES.get(side, '')}{name} {abs(angle.degrees):g} cannot be kept with these contacts: it comes out "
+                    f"{SIDE_WORDS.get(side, '')}{name} {abs(angle.degrees):g} cannot be kept with these contacts: it comes out "
                     f"{abs(value - angle.degrees):.0f} degrees different in {case.frame_name(number)}",
                     "Change the angle, or take out the contact that stands against it.",
                 )
@@ -283,96 +259,12 @@ def check_balance(case: Case) -> list[Problem]:
     return found
 
 
-def _body_shift(case: Case) -> float:
-    view = camera(case.spec.view)[:2] / UNITS_PER_METRE
-    first, last = case.motion.frames[0].centres @ view.T, case.motion.frames[-1].centres @ view.T
-    return float(np.linalg.norm(first - last, axis=1).max())
-
-
-def check_same_pose(case: Case) -> list[Problem]:
-    """The two pictures differ."""
-    if not case.spec.moves or _body_shift(case) >= SAME_POSE:
-        return []
-    return [
-        Problem(
-            case.spec.place_of("end"),
-            "figure-same-pose",
-            "the two pictures look the same: nothing moves 2 cm in this view",
-            "Change the end pose or the view, or leave 'end' out for a position that is only held.",
-        )
-    ]
-
-
-def check_edge_on(case: Case) -> list[Problem]:
-    """The movement is not seen edge-on."""
-    found = []
-    for point in case.spec.arrow:
-        places = point_places(case.body, case.motion.frames, point)
-        true = float(np.linalg.norm(np.diff(places, axis=0), axis=1).sum())
-        if true < 0.05:
-            continue
-
-        def share(view: tuple[float, float], places: Array = places, true: float = true) -> float:
-            flat = places @ (camera(view)[:2] / UNITS_PER_METRE).T
-            return float(np.linalg.norm(np.diff(flat, axis=0), axis=1).sum()) / true
-
-        if share(case.spec.view) < EDGE_ON:
-            best = max(sorted(VIEWS), key=lambda name: share(VIEWS[name]))
-            found.append(
-                Problem(
-                    case.spec.place_of("view"),
-                    "figure-edge-on",
-                    f"the path of '{point}' is seen edge-on: {share(case.spec.view) * 100:.0f} % of it shows",
-                    f"Use the view '{best}', which shows {share(VIEWS[best]) * 100:.0f} %.",
-                )
-            )
-    return found
-
-
-def check_active(case: Case) -> list[Problem]:
-    """The muscles at work can be seen."""
-    hidden = [active for active in case.spec.active if active.name not in case.shown_muscles]
-    return [
-        Problem(
-            active.place,
-            "figure-view",
-            f"the region '{active}' cannot be seen from this view",
-            "Turn the view toward it, or name a region that is seen.",
-        )
-        for active in hidden
-    ]
-
-
-def check_side(case: Case) -> list[Problem]:
-    """The side that the figure says is the side that moves."""
-    side = case.spec.side
-    moved = {angle.variable.split(".")[1] for angle in case.spec.end if angle.variable.count(".") == 2}
-    if side and moved and side not in moved:
-        return [
-            Problem(
-                case.spec.place_of("side"),
-                "figure-side",
-                f"the figure says the {_SIDES[side].strip()} side, but only the other side moves",
-                "Change 'side', or type the angles for the other side.",
-            )
-        ]
-    return []
-
-
-CHECKS = (
+POSE_CHECKS = (
     check_range,
     check_typed,
     check_contact,
     check_sink,
     check_overlap,
     check_balance,
-    check_same_pose,
-    check_edge_on,
-    check_active,
-    check_side,
 )
-
-
-def check_figure(case: Case) -> tuple[Problem, ...]:
-    """All problems of a figure, in the order of the checks."""
-    return tuple(problem for check in CHECKS for problem in check(case))
+"""All checks of the pose, in the order in which their problems are said."""

@@ -12,10 +12,11 @@ from pathlib import Path
 
 from handouts.figure.body import make_body
 from handouts.figure.camera import camera
-from handouts.figure.checks import Case, check_figure
+from handouts.figure.case import Case
 from handouts.figure.facts import Extreme, Facts, largest_angles, make_facts
 from handouts.figure.motion import Motion, solve_motion
 from handouts.figure.panels import Layout, Panel, Scene, View, lay_out, make_panel, see
+from handouts.figure.picture_checks import check_figure
 from handouts.figure.spec import FigureSpec
 from handouts.figure.style import FigureStyle
 from handouts.problems import Problem

@@ -1,0 +1,30 @@
+"""What a check of a figure looks at.
+
+Never checks anything itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handouts.figure.body import Body
+from handouts.figure.motion import Motion
+from handouts.figure.spec import FigureSpec
+
+SIDE_WORDS = {"r": "right ", "l": "left ", "": ""}
+"""A side as it stands before the name of a part."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Case:
+    """What a check may look at."""
+
+    spec: FigureSpec
+    body: Body
+    motion: Motion
+    shown_muscles: frozenset[str]
+
+    def frame_name(self, number: int) -> str:
+        """How a frame is named to the author."""
+        last = len(self.motion.frames) - 1
+        return "picture 1" if number == 0 else "picture 2" if number == last else "the movement between the pictures"

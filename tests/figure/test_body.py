@@ -1,0 +1,91 @@
+"""The body against published lengths and masses."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from handouts.figure.bases import BASES
+from handouts.figure.body import (
+    ANKLE_HEIGHT,
+    FOREARM,
+    HAND,
+    HEAD,
+    NECK,
+    SEGMENT_MASSES,
+    SHANK,
+    THIGH,
+    TRUNK,
+    UPPER_ARM,
+    make_body,
+    mass_points,
+)
+from handouts.figure.joints import VARIABLES
+from handouts.figure.kinematics import centre_of_mass, ellipsoids, place, point_motion, rotation_of, vector_of
+
+
+def test_lengths_make_one_stature() -> None:
+    """Winter 2009 figure 4.1: ankle height to crown adds up to 1.000 H; arm and hand to 0.440 H."""
+    assert pytest.approx(1.0) == ANKLE_HEIGHT + SHANK + THIGH + TRUNK + NECK + HEAD
+    assert pytest.approx(0.440) == UPPER_ARM + FOREARM + HAND
+    assert pytest.approx(0.285) == ANKLE_HEIGHT + SHANK
+    assert pytest.approx(0.530) == ANKLE_HEIGHT + SHANK + THIGH
+
+
+def test_masses_make_one_body() -> None:
+    """Winter 2009 table 4.1: the fractions of all segments add up to 1."""
+    double = ("hand", "forearm", "upper arm", "foot", "shank", "thigh")
+    assert sum(mass * (2 if name in double else 1) for name, mass in SEGMENT_MASSES.items()) == pytest.approx(1.0)
+    assert sum(point.share for point in mass_points()) == pytest.approx(1.0)
+
+
+def test_standing_centre_of_mass() -> None:
+    """Whole-body texts give 0.55 to 0.57 of stature, Winter's four segments 0.5835: 0.53 to 0.60 is accepted."""
+    body, base = make_body(), BASES["standing"]
+    placed = place(body, base.pose(), base.turn, np.array([0.0, 0.53 * body.stature, 0.0]))
+    centres, axes = ellipsoids(body, placed)
+    lowest = float((centres[:, 1] - np.linalg.norm(axes[:, 1, :], axis=1)).min())
+    assert 0.53 < (centre_of_mass(body, placed)[1] - lowest) / body.stature < 0.60
+
+
+def test_hip_height_over_the_floor() -> None:
+    """Winter 2009 figure 4.1: the hip is 0.530 H over the floor; the shoe sole may add a little."""
+    body, base = make_body(), BASES["standing"]
+    placed = place(body, base.pose(), base.turn, np.zeros(3))
+    centres, axes = ellipsoids(body, placed)
+    lowest = float((centres[:, 1] - np.linalg.norm(axes[:, 1, :], axis=1)).min())
+    assert -lowest / body.stature == pytest.approx(0.530, abs=0.005)
+
+
+def test_top_of_the_head_is_one_stature() -> None:
+    """The drawn body is as tall as its stature, within 2 %."""
+    body, base = make_body(), BASES["standing"]
+    placed = place(body, base.pose(), base.turn, np.zeros(3))
+    centres, axes = ellipsoids(body, placed)
+    reach = np.linalg.norm(axes[:, 1, :], axis=1)
+    assert float((centres[:, 1] + reach).max() - (centres[:, 1] - reach).min()) / body.stature == pytest.approx(1, abs=0.02)
+
+
+def test_point_motion_is_the_derivative() -> None:
+    """The analytic derivative of a toe point equals the difference quotient for every variable."""
+    body, chance = make_body(), np.random.default_rng(7)
+    angles, turn, at = chance.normal(0, 20, len(VARIABLES)), rotation_of(np.array([0.3, 0.2, 0.1])), np.array([0, 0.9, 0])
+    segment = body.numbers["toes.l"]
+
+    def point(values: np.ndarray) -> np.ndarray:
+        placed = place(body, values, turn, at)
+        return placed.origins[segment] + placed.rotations[segment] @ np.array([0.05, 0, 0])
+
+    here, direction = point(angles), np.array([0.3, -0.8, 0.5])
+    _, by_angle = point_motion(place(body, angles, turn, at), here[None], np.array([segment]), direction[None])
+    for index in range(len(VARIABLES)):
+        moved = angles.copy()
+        moved[index] += 1e-4
+        assert by_angle[0, index] == pytest.approx((point(moved) - here) @ direction / np.radians(1e-4), abs=1e-4)
+
+
+def test_rotation_vector_round_trip() -> None:
+    """A rotation vector comes back from its matrix."""
+    vector = np.array([0.4, -1.1, 0.7])
+    assert vector_of(rotation_of(vector)) == pytest.approx(vector)
+    assert vector_of(np.eye(3)) == pytest.approx(np.zeros(3))
