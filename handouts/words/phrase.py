@@ -12,6 +12,11 @@ from dataclasses import dataclass
 
 _PLACEHOLDER = re.compile(r"\{([a-z][a-z_]*)\}")
 _BRACE = re.compile(r"[{}]")
+_FROM_RIGHT = re.compile("[\u0590-\u08ff]")
+"""A letter of a script that is read from the right."""
+_PLAIN_NUMBER = re.compile(r"\d*(?:[.,]\d+)?|\D+")
+_ISOLATE, _END = "\u2066", "\u2069"
+"""LEFT-TO-RIGHT ISOLATE and POP DIRECTIONAL ISOLATE (UAX 9)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +51,19 @@ def has_stray_brace(text: str) -> bool:
 
 
 def fill(text: str, values: Mapping[str, str]) -> str:
-    """A text with its placeholders replaced; KeyError where a value is missing."""
-    return _PLACEHOLDER.sub(lambda match: values[match[1]], text)
+    """A text with its placeholders replaced; KeyError where a value is missing.
+
+    In a text read from the right a value such as 555-0141 is isolated; without that it would be shown as 0141-555.
+    """
+    isolated = _FROM_RIGHT.search(" ".join((text, *values.values()))) is not None
+    return _PLACEHOLDER.sub(lambda match: isolate(values[match[1]]) if isolated else values[match[1]], text)
+
+
+def isolate(value: str) -> str:
+    """A value with a number in parts, ready to stand in a text read from the right; others as they are."""
+    if _PLAIN_NUMBER.fullmatch(value) or _FROM_RIGHT.search(value):
+        return value
+    return f"{_ISOLATE}{value}{_END}"
 
 
 def needed_placeholders(phrase: AnyPhrase) -> frozenset[str]:

@@ -113,7 +113,7 @@ def _spans(slug: str, speech: Speech) -> list[str]:
     return [span_line(name, span, speech) for name in names if allowed and (span := getattr(allowed, name)) is not None]
 
 
-@pytest.mark.parametrize("language", ["en", "en-XA"])
+@pytest.mark.parametrize("language", ["en", "en-XA", "ar"])
 def test_twins(language: str) -> None:
     """300 random bundles, each compared with the one before it: every word and number is the same on both sides."""
     random, speech = Random(11), Speech(language)

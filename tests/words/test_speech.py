@@ -6,7 +6,7 @@ import pytest
 
 from handouts.words.catalogue import Catalogue, write_catalogue
 from handouts.words.merge import merge_catalogue, new_catalogue
-from handouts.words.phrase import Phrase, Plural
+from handouts.words.phrase import Phrase, Plural, fill
 from handouts.words.phrases import PHRASES, join_rooms
 from handouts.words.shipped import interface_entries, load_interface, read_interface, update_interface
 from handouts.words.speech import Speech, UnspokenPhraseError
@@ -135,3 +135,22 @@ def test_bad_declarations(rooms: dict[str, dict[str, Phrase | Plural]], message:
     """A phrase outside its room, without a note or with a broken brace cannot be declared."""
     with pytest.raises(ValueError, match=message):
         join_rooms(rooms)
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [
+        ("555-0141", "\u2066555-0141\u2069"),
+        ("+1 555 0141", "\u2066+1 555 0141\u2069"),
+        ("911", "911"),
+        ("2.5", "2.5"),
+        ("5 دقائق", "5 دقائق"),
+        ("Quillmoor", "Quillmoor"),
+        ("", ""),
+    ],
+)
+def test_numbers_in_parts_keep_their_order(value: str, shown: str) -> None:
+    """In Arabic a phone number is isolated (UAX 9, rule W2 would turn its parts round); in English it is as it was."""
+    assert fill("اتصل بالرقم {number}.", {"number": value}) == f"اتصل بالرقم {shown}."
+    assert fill("Call {number}.", {"number": value}) == f"Call {value}."
+    assert fill("{name} {phone}", {"name": "شارع", "phone": value}) == f"شارع {shown}"

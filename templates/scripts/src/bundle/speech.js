@@ -85,14 +85,27 @@ export class Speech {
   }
 }
 
+const FROM_RIGHT = /[\u0590-\u08ff]/;
+const PLAIN_NUMBER = /^(?:\d*(?:[.,]\d+)?|\D+)$/;
+
 /**
+ * In a text read from the right a value such as 555-0141 is isolated; without that it would be shown as 0141-555.
  * @param {string} form
  * @param {Record<string, string>} values
  * @returns {string}
  */
 function fillPhrase(form, values) {
+  const isolated = FROM_RIGHT.test([form, ...Object.values(values)].join(" "));
   return form.replace(/\{([a-z_]+)\}/g, (_, name) => {
     if (!Object.hasOwn(values, name)) throw new Error(`a value is missing for ${name} in "${form}"`);
-    return values[name];
+    return isolated ? isolate(values[name]) : values[name];
   });
+}
+
+/**
+ * @param {string} value
+ * @returns {string}
+ */
+function isolate(value) {
+  return PLAIN_NUMBER.test(value) || FROM_RIGHT.test(value) ? value : `\u2066${value}\u2069`;
 }
