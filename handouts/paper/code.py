@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import Any
 
 import segno
 from markupsafe import Markup, escape
@@ -22,7 +23,8 @@ def draw_code(parts: Sequence[str], title: str) -> Markup:
 
     ``title`` is its alternative text.
     """
-    code = segno.make(parts[0] if len(parts) == 1 else list(parts), error=ERROR_LEVEL, micro=False, boost_error=False)
+    content: Any = parts[0] if len(parts) == 1 else list(parts)  # segno takes parts, its type hints do not say so
+    code = segno.make(content, error=ERROR_LEVEL, micro=False, boost_error=False)
     rows = list(code.matrix)
     side = len(rows) + 2 * QUIET_ZONE
     path = "".join(

@@ -1,0 +1,80 @@
+"""Documents and PDFs of the small library, made once for all tests; pictures of our own in place of figures."""
+
+from __future__ import annotations
+
+import subprocess
+from functools import cache
+from pathlib import Path
+
+from markupsafe import Markup
+
+from handouts.model import Exercise, Library
+from handouts.paper.document import Document, lay_out_document
+from handouts.paper.plan import plan_documents
+from handouts.paper.setting import PaperSetting, make_setting
+from handouts.site.setting import Edition
+from handouts.words.speech import Speech
+from tests.small_library import TEXTS, small_library
+
+
+class Pictures:
+    """A simple picture for each exercise: two panels side by side."""
+
+    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+        """The picture, with ids as a figure has them."""
+        name = f"figure-{exercise.slug}"
+        return Markup(
+            '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 400 300"><title id="{0}t">{1}: start and end</title>'
+            '<path id="{0}p" d="M20 20h160v260H20zM220 20h160v260H220z" fill="none" stroke="#000"/></svg>'
+        ).format(name, exercise.title.text)
+
+
+EDITION = Edition(version="K7QX2M", versions={"exercises/foot-lift": "A9B8C7"})
+
+
+def a_setting(library: Library | None = None, paper: str = "letter", size: str = "standard") -> PaperSetting:
+    """The setting of the small library in English."""
+    return make_setting(library or small_library(), Speech("en"), Pictures(), EDITION).on(paper, size)
+
+
+@cache
+def documents() -> dict[str, Document]:
+    """Every document of the small library by its path."""
+    return {each.path: each for each in plan_documents(small_library(), Speech("en"), Pictures(), EDITION)}
+
+
+@cache
+def pdf_of(path: str) -> bytes:
+    """The PDF of a document of the small library, which must have no problems."""
+    laid = lay_out_document(documents()[path])
+    assert laid.problems == ()
+    return laid.pdf
+
+
+SHEET = "en/exercises/foot-lift/foot-lift-{}-{}.pdf"
+BOOKLET = "en/programmes/stand-up/stand-up-{}-{}.pdf"
+TIER = "en/programmes/stand-up/stand-up-wake-{}-{}.pdf"
+BUNDLE = "en/bundles/first-days/first-days-{}-{}.pdf"
+KINDS = (SHEET, BOOKLET, TIER, BUNDLE)
+
+
+def text_of(pdf: bytes, *options: str) -> str:
+    """The text of a PDF, as poppler reads it."""
+    return subprocess.run(
+        ["pdftotext", *options, "-", "-"], input=pdf, capture_output=True, check=True
+    ).stdout.decode()
+
+
+def picture_of(pdf: bytes, folder: Path, dots: int = 150) -> Path:
+    """The first page of a PDF as a grey picture, at so many dots an inch."""
+    subprocess.run(["pdftoppm", "-r", str(dots), "-gray", "-png", "-f", "1", "-l", "1", "-singlefile", "-", str(folder / "page")],
+                   input=pdf, capture_output=True, check=True)
+    return folder / "page.png"
+
+
+def pages_of(text: str) -> list[str]:
+    """The text of each page."""
+    return text.rstrip("\f").split("\f")
+
+
+assert set(TEXTS) >= {"exercises/foot-lift.md", "programmes/stand-up.md", "bundles/first-days.yaml"}

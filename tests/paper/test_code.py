@@ -1,0 +1,53 @@
+"""The QR code: quiet zone, size of a module, error level; read by two readers from a picture of it."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from handouts.paper.code import MODULE_MM, QUIET_ZONE, draw_code
+
+
+def side_of(svg: str) -> int:
+    """Modules of one side, with the quiet zone."""
+    return int(re.search(r'viewBox="0 0 (\d+) \1"', svg)[1])  # type: ignore[index]
+
+
+def test_module_is_large_enough() -> None:
+    """GS1 General Specifications 5.12.3.1: at least 0.396 mm."""
+    assert MODULE_MM >= 0.396
+
+
+@pytest.mark.parametrize(("text", "modules"), [
+    ("HTTPS://EXAMPLE.ORG/B/7KQ2", 25),  # version 2-M in alphanumeric mode (segno 1.6.6)
+    ("https://example.org/b/7kq2", 25),  # version 2-M in byte mode: 26 bytes hold 26 characters
+    ("https://example.org/b/" + "x" * 40, 33),  # 62 bytes: version 4-M holds 62
+    ("https://example.org/b/" + "x" * 41, 37),  # one more: version 5-M
+])
+def test_size(text: str, modules: int) -> None:
+    """17 + 4 x version modules (ISO/IEC 18004) and four empty ones on each side, in millimetres."""
+    svg = draw_code((text,), "x")
+    assert side_of(svg) == modules + 2 * QUIET_ZONE
+    assert f'width="{(modules + 8) * MODULE_MM:.2f}mm"' in svg
+
+
+def test_quiet_zone_is_empty() -> None:
+    """No dark module stands within four modules of the edge."""
+    svg = draw_code(("https://example.org/",), "x")
+    side = side_of(svg)
+    for x, y, width in re.findall(r"M(\d+) (\d+)h(\d+)v1", svg):
+        assert int(x) >= 4 and int(x) + int(width) <= side - 4 and 4 <= int(y) < side - 4
+
+
+def test_title_is_escaped() -> None:
+    """The alternative text is text."""
+    assert "<title>a &lt;b&gt; &amp; c</title>" in draw_code(("x",), "a <b> & c")
+
+
+def test_parts_are_smaller_than_one_text() -> None:
+    """An address in byte mode and a code in alphanumeric mode take fewer modules than all in byte mode."""
+    code = "A7K2B9C4" * 8
+    parts = draw_code(("https://clinic.example/en/my/#", code), "x")
+    whole = draw_code((f"https://clinic.example/en/my/#{code}",), "x")
+    assert side_of(parts) < side_of(whole)

@@ -1,0 +1,112 @@
+"""Documents: keys, fits, figures that grow, what is told where a page is not enough; the plan of all of them."""
+
+from __future__ import annotations
+
+import pickle
+import re
+from dataclasses import replace
+
+import pytest
+
+from handouts.paper.cage import Laid
+from handouts.paper.document import Article, Document, find_long, lay_out_document
+from handouts.paper.plan import plan_paths, sheet_document
+from handouts.problems import Grade, show_problem
+from tests.builders import PLACE
+from tests.paper.making import SHEET, a_setting, documents, pages_of, text_of
+from tests.small_library import small_library, texts_with
+
+pytestmark = pytest.mark.paper
+
+PATH = SHEET.format("letter", "standard")
+
+
+def test_paths_are_those_of_the_documents() -> None:
+    """``plan_paths`` names every document, in order, without making one."""
+    assert plan_paths(small_library()) == tuple(documents())
+    assert len(documents()) == 4 * (2 + 1 + 2 + 1)
+
+
+def test_key_changes_with_everything_that_the_pdf_depends_on() -> None:
+    """Text, paper, margins and articles are in the key; the path and the place are not."""
+    document = documents()[PATH]
+    assert replace(document, path="other.pdf", place=PLACE).digest == document.digest
+    others = [
+        replace(document, html=document.html + " "),
+        replace(document, size="large"),
+        replace(document, bottom=20.0),
+        replace(document, articles=(replace(document.articles[0], fit=1),)),
+    ]
+    assert len({document.digest, *(other.digest for other in others)}) == 5
+
+
+def test_document_travels() -> None:
+    """A document can be sent to another process and back."""
+    document = documents()[PATH]
+    assert pickle.loads(pickle.dumps(document)) == document
+
+
+def test_every_article_is_in_the_text() -> None:
+    """The opening tag that the layout changes stands once in the HTML."""
+    for document in documents().values():
+        for article in document.articles:
+            assert document.html.count(article.opening) == 1
+
+
+def test_long_articles_are_found() -> None:
+    """An article that begins on page 2 and is followed on page 4 takes two pages."""
+    one, two = (Article(name, "exercise", 1, PLACE) for name in ("one", "two"))
+    laid = Laid(b"", 4, (), {"one": (1, 0.0), "two": (3, 0.0)})
+    assert find_long((one, two), laid) == (one,)
+    assert find_long((replace(one, pages=2), two), laid) == ()
+    assert find_long((replace(one, pages=0), two), laid) == ()
+
+
+def test_long_exercise_is_set_tighter_and_stays_on_one_page() -> None:
+    """An exercise with many words is made denser, not longer; nothing is said about it."""
+    document = document_with(steps=14)
+    calm = replace(document, html=document.html.replace(document.articles[0].opening, document.articles[0].opening.replace("fit-1", "fit-0")))
+    calm = replace(calm, articles=(replace(document.articles[0], fit=0, pages=0),))
+    assert lay_out_document(calm).pages == 2
+    laid = lay_out_document(document)
+    assert (laid.pages, laid.problems) == (1, ())
+
+
+def document_with(steps: int) -> Document:
+    """The sheet of an exercise with so many steps."""
+    more = "".join(f"{number}. Push through the whole foot, and stand up on the step.\n" for number in range(3, steps + 1))
+    texts = texts_with("exercises/foot-lift.md", ("2. Lift your foot.\n", f"2. Lift your foot.\n{more}"))
+    library = small_library(texts)
+    return sheet_document(a_setting(library), library.exercise["foot-lift"])
+
+
+def test_exercise_that_is_too_long_is_told() -> None:
+    """Where even the tightest fit needs a second page the PDF is made, and a notice names the sheet."""
+    laid = lay_out_document(document_with(steps=40))
+    assert laid.pages == 2 and laid.pdf
+    assert [problem.grade for problem in laid.problems] == [Grade.NOTICE]
+    assert re.sub(r"^\S+ ", "", show_problem(laid.problems[0])) == (
+        "notice: 'Foot lift' takes more than one page in 'foot-lift-letter-standard.pdf'. "
+        "Shorten its steps, its mistakes or its cautions. [paper-too-long]"
+    )
+
+
+def test_figure_grows_into_the_room_that_is_left() -> None:
+    """With few words the figure is larger than with many."""
+    from handouts.paper import document as module
+
+    heights = []
+    for steps in (2, 9):
+        document = document_with(steps)
+        articles = document.articles
+        draft = module.render_pdf(module._set_articles(document, articles, {}), {}, PLACE, draft=True)
+        heights.append(module._grown(articles[0], document, draft))
+    assert heights[0] > heights[1] >= 40.0
+
+
+def test_figure_and_steps_are_never_apart() -> None:
+    """In large print too the steps stand on the page of the figure, the cautions on the next."""
+    library = small_library()
+    setting = a_setting(library, size="large")
+    pages = pages_of(text_of(lay_out_document(sheet_document(setting, library.exercise["foot-lift"])).pdf))
+    assert "How to do it" in pages[0] and "Stop if" in pages[1]

@@ -1,0 +1,131 @@
+"""The views of sheets and booklets: ticks, columns, what stands where, small figures with ids of their own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from markupsafe import Markup
+
+from handouts.model import Dose
+from handouts.paper.booklet import small_figure, view_bundle, view_programme
+from handouts.paper.fit import count_lines, fit_view
+from handouts.paper.geometry import EVEN, NARROWEST, WIDEST, balance, bottom_margin, left_width, top_margin
+from handouts.paper.sheet import view_exercise
+from handouts.paper.ticks import tick_exercises, tick_weeks
+from handouts.paper.views import BlockView, SectionView
+from handouts.words.speech import Speech
+from tests.builders import PLACE
+from tests.paper.making import a_setting
+from tests.small_library import small_library, texts_with
+
+SPEECH = Speech("en")
+
+
+@pytest.mark.parametrize(("days", "weeks"), [(1, 4), (2, 4), (3, 4), (4, 3), (5, 3), (6, 2), (7, 2), (None, 2)])
+def test_weeks_of_a_sheet(days: int | None, weeks: int) -> None:
+    """As many weeks as fit into half a page, at most four; a box for each day."""
+    ticks = tick_weeks(Dose(place=PLACE, reps=10, days=days), SPEECH)
+    assert len(ticks.heads) == weeks
+    assert [len(cell.boxes) for cell in ticks.rows[0].cells] == [days or 7] * weeks
+
+
+def test_twice_a_day_has_two_rows() -> None:
+    """A row of boxes for each time of the day."""
+    assert len(tick_weeks(Dose(place=PLACE, reps=10, days=3, times=2), SPEECH).rows) == 2
+
+
+def test_many_weeks_are_split() -> None:
+    """Twelve weeks of three days: eight fit beside one another, four follow; the weeks count on."""
+    first, second = tick_exercises([("Bridge", Dose(place=PLACE, reps=10, days=3))], 12, SPEECH)
+    assert (first.heads[0], first.heads[-1], second.heads[0], second.heads[-1]) == ("Week 1", "Week 8", "Week 9", "Week 12")
+
+
+def test_balance_gives_the_longer_column_more() -> None:
+    """Equal columns stay; a longer one gets more, within bounds; the heights then agree."""
+    assert balance(EVEN, 50, 120, 120) == pytest.approx(EVEN)
+    share = balance(EVEN, 50, 130, 110)
+    assert share > EVEN
+    assert 50 + 80 * EVEN / share == pytest.approx(110 * EVEN / (1 - share), abs=0.01)
+    assert balance(EVEN, 50, 400, 20) == pytest.approx(WIDEST, abs=1e-6)
+    assert balance(EVEN, 50, 60, 400) == pytest.approx(NARROWEST, abs=1e-6)
+
+
+def test_columns_fill_the_page() -> None:
+    """Letter is 215.9 mm wide; less two margins of 10.5 and a gap of 7, half is 93.95 mm."""
+    assert left_width("letter", EVEN) == pytest.approx(93.95)
+
+
+def test_margins_grow_with_their_lines() -> None:
+    """One line of head or foot needs the usual margin, a second one line more."""
+    assert top_margin("standard", 92, "letter") + 5.1 == pytest.approx(top_margin("standard", 93, "letter"))
+    assert bottom_margin("large", 66, "a4") + 6.8 == pytest.approx(bottom_margin("large", 67, "a4"))
+
+
+def test_last_exercise_leads_to_the_goal() -> None:
+    """Where nothing builds on an exercise, its condition is the goal and not a next step."""
+    setting, library = a_setting(), small_library()
+    assert view_exercise(setting, library.exercise["foot-lift"]).labels.ready == "Ready for the next step when"
+    assert view_exercise(setting, library.exercise["leg-lift"]).labels.ready == "You have reached your goal when"
+
+
+def test_emergency_rules_come_first() -> None:
+    """Of the stop rules those that call the emergency number stand at the head, then the clinic's."""
+    texts = texts_with(
+        "cautions.yaml",
+        ("cautions:\n", "cautions:\n  - {slug: chest, kind: stop, when: Your chest hurts., do: Call 911., call: emergency, source: x}\n"),
+        **{"exercises/foot-lift.md": small_texts("cautions: [stop-pain]", "cautions: [go-slow, stop-pain, chest]")},
+    )
+    library = small_library(texts)
+    safety = view_exercise(a_setting(library), library.exercise["foot-lift"]).safety
+    assert [group.kind for group in safety.groups] == ["stop", "care"]
+    assert [row.see for row in safety.groups[0].rows] == ["Your chest hurts.", "You have sharp pain."]
+    assert safety.groups[0].calls == ("Emergency: 911", "Main Street 555-0100") and safety.groups[1].calls == ()
+
+
+def small_texts(old: str, new: str) -> str:
+    """The first exercise of the small library with one change."""
+    return texts_with("exercises/foot-lift.md", (old, new))["exercises/foot-lift.md"]
+
+
+def test_what_comes_before_the_steps_moves_up_where_the_left_column_is_long() -> None:
+    """A long column of steps sends its first section above both columns; a short one keeps it."""
+    library = small_library()
+    view = view_exercise(a_setting(), library.exercise["foot-lift"])
+    before = SectionView("run-in", Markup("Before you start"), (BlockView("paragraph", (Markup("Clear the floor."),)),))
+    short = fit_view(replace(view, sections=(before, *view.sections)), "letter")
+    assert short.ahead == () or count_lines(view).left > count_lines(view).right
+    steps = SectionView("", Markup("How to do it"), (BlockView("steps", (Markup("Lift your foot."),) * 14),))
+    long = fit_view(replace(view, sections=(before, steps)), "letter")
+    assert long.ahead == (before,) and long.sections == (steps,)
+
+
+def test_wide_letters_count_twice() -> None:
+    """A Chinese text of the same number of letters takes more lines."""
+    view = view_exercise(a_setting(), small_library().exercise["foot-lift"])
+    latin, chinese = (count_lines(replace(view, feel=Markup(letter * 60))).right for letter in ("x", "膝"))
+    assert chinese == latin + 1
+
+
+def test_stair_is_numbered_and_says_what_builds_on_what() -> None:
+    """The exercises of a programme are numbered through; each names those it builds on."""
+    library = small_library()
+    booklet = view_programme(a_setting(), library.programmes[0])
+    assert [[(entry.number, str(entry.title), entry.line) for entry in step.entries] for step in booklet.stair] == [
+        [("1", "Foot lift", "")], [("2", "Leg lift", "after 1")],
+    ]
+    assert [step.look.split()[:2] for step in booklet.stair] == [["step-0", "row-2"], ["step-1", "row-1"]]
+
+
+def test_bundle_shows_its_session() -> None:
+    """Minutes and equipment of one session stand on the cover."""
+    library = small_library()
+    booklet = view_bundle(a_setting(), library.bundles[0], ("https://clinic.example/",))
+    assert booklet.notes[-1] == "Fetch first: Chair." and booklet.notes[0].startswith("One session: about ")
+
+
+def test_small_figure_has_ids_of_its_own() -> None:
+    """No id stands twice in one document."""
+    library = small_library()
+    svg = str(small_figure(a_setting(), library.exercise["foot-lift"], "list"))
+    assert 'id="figure-foot-liftt-list"' in svg and 'id="figure-foot-liftt"' not in svg
