@@ -22,6 +22,8 @@ from handouts.problems import Place, Problem
 
 MARK = ".handouts"
 """File that marks a folder as ours; a folder with files and without it is never touched."""
+OWN = (".gitignore", ".cache", ".lock")
+"""What may stand in an output folder before the first build: checking keeps drawings there."""
 STAGING, PREVIOUS, LOCK, MANIFEST = ".staging", ".previous", ".lock", "manifest.json"
 RENAME_EXCHANGE = 2
 """Flag of renameat2(2): both names swap in one step (Linux 3.15)."""
@@ -70,7 +72,7 @@ def _make_ours(out: Path) -> None:
     """The output folder, made where it is missing; refused where it holds files that no build wrote."""
     try:
         out.mkdir(parents=True, exist_ok=True)
-        strangers = [item.name for item in out.iterdir() if item.name not in (".gitignore", LOCK)]
+        strangers = [item.name for item in out.iterdir() if item.name not in OWN]
         if strangers and not (out / MARK).exists():
             raise PublishError(
                 Problem(

@@ -18,7 +18,18 @@ STAMP_CHARACTERS = 6
 """Characters of a stamp; 31^6 is about 9e8, so two versions of one exercise share a stamp by chance once in 1e9."""
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 """Without 0, 1, I, L and O: a stamp is read aloud over the phone."""
-UNSEEN = ("place", "places", "slug", "code", "review", "sources", "also_called", "reading_level", "dose_range")
+UNSEEN = (
+    "place",
+    "places",
+    "slug",
+    "code",
+    "review",
+    "sources",
+    "also_called",
+    "reading_level",
+    "dose_range",
+    "demands",
+)
 
 
 def stamp_of(*seen: Any) -> str:
@@ -62,7 +73,9 @@ def stamps_of(library: Library) -> Mapping[str, str]:
     """
     cautions = library.caution
     stamps = {
-        f"exercises/{item.slug}": stamp_of(item, tuple(cautions[ref.slug] for ref in item.cautions if ref.slug in cautions))
+        f"exercises/{item.slug}": stamp_of(
+            item, tuple(cautions[ref.slug] for ref in item.cautions if ref.slug in cautions)
+        )
         for item in library.exercises
     }
     for programme in library.programmes:

@@ -77,6 +77,13 @@ def test_foreign_folder_is_left_alone(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["thesis.txt"]
 
 
+def test_kept_drawings_are_ours(tmp_path: Path) -> None:
+    """Checking before the first build leaves its cache in the folder; the build takes it."""
+    (tmp_path / ".cache").mkdir()
+    with hold_lock(tmp_path):
+        assert (tmp_path / publish.MARK).exists()
+
+
 @pytest.mark.parametrize("path", ["/etc/passwd", "../x", "a/../../x", "a//b", "./a"])
 def test_paths_stay_inside(tmp_path: Path, path: str) -> None:
     """No path leads out of the site."""
