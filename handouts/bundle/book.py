@@ -59,10 +59,10 @@ class Surroundings:
     """Only limits whose findings were computed: an unchecked limit is not offered."""
 
 
-def stop_order(library: Library) -> tuple[str, ...]:
-    """Every stop rule in the order in which sheets show them: those with the emergency number first."""
-    stops = [caution for caution in library.cautions if caution.kind is CautionKind.STOP]
-    return tuple(caution.slug for caution in sorted(stops, key=lambda caution: caution.call is not Call.EMERGENCY))
+def caution_order(library: Library, kind: CautionKind) -> tuple[str, ...]:
+    """Every caution of a kind in the order in which sheets show them: those with the emergency number first."""
+    found = [caution for caution in library.cautions if caution.kind is kind]
+    return tuple(caution.slug for caution in sorted(found, key=lambda caution: caution.call is not Call.EMERGENCY))
 
 
 def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:
@@ -125,8 +125,8 @@ def make_book(
         "sizes": list(clinic.type_sizes),
         "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, speech)],
         "limits": [_limit(item, code_of) for item in around.limits],
-        "stops": list(stop_order(library)),
-        "urgent": sum(item.kind is CautionKind.STOP and item.call is Call.EMERGENCY for item in library.cautions),
+        "order": {kind.value: list(caution_order(library, kind)) for kind in CautionKind},
+        "urgent": [item.slug for item in library.cautions if item.call is Call.EMERGENCY],
         "words": words_json(speech, ROOMS, catalogue.languages.values()),
     }
 
@@ -149,8 +149,10 @@ def _entry(
         "easier": [code_of[name] for name in progression.easier[slug]],
         "harder": [code_of[name] for name in progression.harder[slug]],
         "before": [code_of[name] for name in progression.before(slug)],
-        "ask": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.ASK],
-        "stop": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.STOP],
+        **{
+            kind.value: [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is kind]
+            for kind in CautionKind
+        },
     }
 
 

@@ -13,9 +13,9 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.bundle.book import stop_order
+from handouts.bundle.book import caution_order
 from handouts.bundle.values import CODE_PLACE
-from handouts.model import Exercise, Ref
+from handouts.model import CautionKind, Exercise, Ref
 from handouts.paper.code import MODULE_MM
 from handouts.paper.document import FITS, LOPSIDED, SPARE_MM
 from handouts.paper.frame import view_page
@@ -112,10 +112,15 @@ def write_sheets_page(
         date=say("paper.date"),
         code_line=say("paper.code_all"),
         list_heading=say("paper.in_order"),
-        safety=view_safety(paper, (Ref(slug, CODE_PLACE) for slug in stop_order(setting.library))),
+        safety=view_safety(paper, _all_cautions(setting)),
         exercises=_exercises(paper),
     )
     return template_environment(load_kit().templates).get_template("browser.html").render(view=sheets).encode()
+
+
+def _all_cautions(setting: Setting) -> tuple[Ref, ...]:
+    """Every caution of the library, of which the page's script leaves those of the exercises picked."""
+    return tuple(Ref(slug, CODE_PLACE) for kind in CautionKind for slug in caution_order(setting.library, kind))
 
 
 def write_measures(setting: PaperSetting) -> dict[str, Any]:

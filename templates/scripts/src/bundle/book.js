@@ -5,9 +5,10 @@
 
 /**
  * @typedef {import("./code.js").Entry & {title: string, picture: string, page: string, stamp: string, position: string,
- *   equipment: string[], easier: string[], harder: string[], before: string[], ask: string[], stop: string[], reviewed: [string, string]}} BookEntry
- * Neighbours by code; `before` holds all that comes before it, nearest first; `ask` and `stop` name cautions; `reviewed` is a
- * day and the line that says it; the first `urgent` of `stops` call for the emergency number.
+ *   equipment: string[], easier: string[], harder: string[], before: string[], ask: string[], stop: string[], care: string[], reviewed: [string, string]}} BookEntry
+ * Neighbours by code; `before` holds all that comes before it, nearest first; `ask`, `stop` and `care` name cautions; `reviewed` is a
+ * day and the line that says it; `order` holds cautions by kind as sheets show them, `urgent` those with the
+ * emergency number.
  * @typedef {{name: string, found: Record<string, string>}} LimitPhase  For each code why it reaches past the limit.
  * @typedef {{slug: string, name: string, says: string, source: string, phases: LimitPhase[]}} Limit
  * @typedef {{title: string, group: "bundle" | "tier", weeks: number, picks: import("./code.js").Pick[]}} Start
@@ -15,7 +16,7 @@
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>}, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[]},
  *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, lacks: string[]}[],
- *   papers: string[], sizes: string[], starts: Start[], limits: Limit[], stops: string[], urgent: number, words: import("./speech.js").Words}} Book
+ *   papers: string[], sizes: string[], starts: Start[], limits: Limit[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
  */
 
 import { changeDose } from "./code.js";

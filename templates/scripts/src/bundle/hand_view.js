@@ -11,7 +11,8 @@ import { fillPieces } from "./sentence.js";
 /** @typedef {import("./draft.js").Draft} Draft */
 /** @typedef {import("./draft.js").Sheet} Sheet */
 /** @typedef {import("./speech.js").Speech} Speech */
-/** @typedef {{code: string, link: string, chart: string, fhir: string, sheet: string}} Handover  Everything as text; `sheet` is an address. */
+/** @typedef {{code: string, link: string, chart: string, fhir: string, sheet: string, second: string}} Handover
+ * Everything as text; `sheet` and `second` are addresses, the second empty where one language is enough. */
 
 /**
  * Everything that can be handed over, or null where there is nothing yet or the bundle is refused.
@@ -28,19 +29,26 @@ export function handOver(draft, book, speech, findings) {
   if (typeof code !== "string") return null;
   const chart = chartText(bundle, code, book, speech, { limits: tickedNames(draft, book, speech), findings });
   const fhir = JSON.stringify(fhirPlan(bundle, code, book, speech), null, 2);
-  return { code, link: patientLink(book.clinic.site, bundle.language, code), chart, fhir, sheet: sheetAddress(draft, code) };
+  return { code, link: patientLink(book.clinic.site, bundle.language, code), chart, fhir, ...sheetAddresses(draft, book) };
 }
 
 /**
- * The address of the sheets from the bundle page, with what they need in the fragment.
+ * The addresses of the sheets from the bundle page, with what they need in the fragment.  The code in each is in its
+ * own language, so that the sheet's QR code opens the page in that language.
  * @param {Draft} draft
- * @param {string} code
- * @returns {string}
+ * @param {Book} book
+ * @returns {{sheet: string, second: string}}
  */
-function sheetAddress(draft, code) {
+function sheetAddresses(draft, book) {
   const { paper, size, layout, line, second } = draft.sheet;
-  const wishes = [`paper=${paper}`, `layout=${layout}`, ...(line ? ["line=yes"] : []), ...(second && second !== draft.bundle.language ? [`second=${second}`] : [])];
-  return `../../${draft.bundle.language}/sheets/${size}/index.html#${code}&${wishes.join("&")}`;
+  const wishes = [`paper=${paper}`, `layout=${layout}`, ...(line ? ["line=yes"] : [])].join("&");
+  const address = (/** @type {string} */ language) => {
+    const code = encodeBundle({ ...draft.bundle, language }, book);
+    return typeof code === "string" ? `../../${language}/sheets/${size}/index.html#${code}&${wishes}` : "";
+  };
+  const tongue = book.tongues.find(({ tag }) => tag === second && tag !== draft.bundle.language);
+  const whole = tongue && !draft.bundle.picks.some((pick) => tongue.lacks.includes(pick.code));
+  return { sheet: address(draft.bundle.language), second: whole ? address(second) : "" };
 }
 
 /**
@@ -89,6 +97,12 @@ export function showSheetSentence(line, draft, book, speech, set) {
       weeks: [choice("weeks", weeks, String(bundle.weeks), (count) => set.bundle({ weeks: Number(count) }))],
     }),
   );
+  const others = book.tongues.filter(({ tag, lacks }) => tag !== bundle.language && !bundle.picks.some((pick) => lacks.includes(pick.code)));
+  if (others.length) {
+    const options = [{ value: "", text: speech.say("clinician.sheet_one_language") }, ...others.map(({ tag, name }) => ({ value: tag, text: name }))];
+    const known = others.some(({ tag }) => tag === sheet.second) ? sheet.second : "";
+    line.append(" ", ...fillPieces(speech.pieces("clinician.sheet_second_sentence"), { language: [choice("second", options, known, (second) => set.sheet({ second }))] }));
+  }
   if (focused) document.getElementById(focused)?.focus();
 }
 

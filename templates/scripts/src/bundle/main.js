@@ -60,6 +60,7 @@ function readDraft() {
     if (book.sizes.includes(kept.sheet.size)) sheet.size = kept.sheet.size;
     if (kept.sheet.layout === "compact") sheet.layout = "compact";
     sheet.line = kept.sheet.line === true;
+    if (book.tongues.some(({ tag }) => tag === kept.sheet.second)) sheet.second = kept.sheet.second;
     return { bundle: opened.bundle, limits, sheet };
   } catch {
     return fresh;
@@ -125,6 +126,10 @@ function showSums() {
   part("hand", HTMLElement).hidden = handover === null;
   part("print", HTMLAnchorElement).href = handover ? `${handover.sheet}&print` : "";
   part("preview", HTMLAnchorElement).href = handover ? handover.sheet : "";
+  const second = part("print-second", HTMLAnchorElement);
+  second.hidden = !handover?.second;
+  second.href = handover?.second ? `${handover.second}&print` : "";
+  second.textContent = speech.say("clinician.print_second", { language: speech.nameOf(draft.sheet.second) });
   link.value = handover?.link ?? "";
   chart.value = handover?.chart ?? "";
   chart.rows = Math.min(12, chart.value.split("\n").length + 1);

@@ -87,8 +87,7 @@ function setWidth(article, selector, millimetres) {
  */
 function heightOf(article, mark) {
   const found = article.querySelector(`[id="${article.id}--${mark}"]`);
-  const page = article.querySelector(".front") ?? article;
-  const start = page.getBoundingClientRect().top + parseFloat(getComputedStyle(page).paddingTop);
+  const start = article.getBoundingClientRect().top + parseFloat(getComputedStyle(article).paddingTop);
   return found ? (found.getBoundingClientRect().top - start) / PX_IN_MM : null;
 }
 
@@ -99,7 +98,7 @@ function heightOf(article, mark) {
  */
 function isTooLong(article, room) {
   const back = article.querySelector(".back");
-  const second = back ? back.getBoundingClientRect().height / PX_IN_MM : 0;
+  const second = back ? (back.getBoundingClientRect().height + parseFloat(getComputedStyle(back).marginTop)) / PX_IN_MM : 0;
   return (heightOf(article, "end") ?? 0) > room || second > room;
 }
 

@@ -150,21 +150,28 @@ function fillCover(bundle, code, articles, compact) {
   const link = patientLink(book.clinic.site, bundle.language, code);
   const modules = drawQr(link.slice(0, -code.length), code);
   if (modules) part("code", HTMLElement).append(sizedQr(modules, link));
-  showStops(bundle);
+  showCautions(bundle, compact);
   const oldest = bundle.picks.map((pick) => book.exercises[pick.code].reviewed).reduce((one, other) => (other[0] < one[0] ? other : one));
   part("review", HTMLElement).textContent = oldest[1];
 }
 
 /**
- * Leaves the stop rules of the exercises, in their order, those with the emergency number first.
+ * Leaves the cautions of the exercises, in their order, those with the emergency number first: all of them where the
+ * exercises have no pages of their own, else the stop rules.
  * @param {import("./code.js").Bundle} bundle
+ * @param {boolean} compact
  */
-function showStops(bundle) {
-  const rows = Array.from(part("cover", HTMLElement).querySelectorAll(".stop li"));
-  const wanted = [...new Set(bundle.picks.flatMap((pick) => book.exercises[pick.code].stop))];
-  const places = wanted.map((slug) => book.stops.indexOf(slug));
-  const ordered = [...places.filter((place) => place < book.urgent), ...places.filter((place) => place >= book.urgent)];
-  rows[0]?.parentElement?.replaceChildren(...ordered.map((place) => rows[place]));
+function showCautions(bundle, compact) {
+  for (const kind of /** @type {const} */ (["stop", "ask", "care"])) {
+    const group = part("cover", HTMLElement).querySelector(`.cautions.${kind}`);
+    const list = group?.querySelector("ul");
+    const rows = Array.from(list?.children ?? []);
+    const wanted = [...new Set(bundle.picks.flatMap((pick) => book.exercises[pick.code][kind]))];
+    const first = wanted.filter((slug) => book.urgent.includes(slug));
+    const ordered = [...first, ...wanted.filter((slug) => !first.includes(slug))];
+    if (ordered.length && (compact || kind === "stop")) list?.replaceChildren(...ordered.map((slug) => rows[book.order[kind].indexOf(slug)]));
+    else group?.remove();
+  }
 }
 
 /**
@@ -205,14 +212,18 @@ async function showSheets() {
   for (const calls of sheets.querySelectorAll(".calls")) keepPlace(calls, at);
   fillCover(bundle, code, articles, compact);
   if (wishes.has("line")) for (const article of articles) article.querySelector(".small")?.before(penLine());
-  if (compact && wishes.has("line")) for (const entry of sheets.querySelectorAll("#entries li")) entry.append(penLine());
+  if (compact && wishes.has("line")) for (const entry of sheets.querySelectorAll("#entries > li")) entry.append(penLine());
   sheets.replaceChildren(part("cover", HTMLElement), ...(compact ? [] : articles));
   sheets.hidden = false;
   const pictures = Array.from(sheets.querySelectorAll("img"));
   for (const picture of pictures) picture.loading = "eager";
   await Promise.all(pictures.map((picture) => picture.decode().catch(() => undefined)));
   await document.fonts.ready;
-  for (const article of sheets.querySelectorAll("article")) fitArticle(article, paper, place, measures, book.papers);
+  for (const article of sheets.querySelectorAll("article")) {
+    // In large type the first page may take the pages that it needs, as in the PDF.
+    const free = article.id === "cover" && (compact || root.classList.contains("large"));
+    if (!free) fitArticle(article, paper, place, measures, book.papers);
+  }
   root.dataset.ready = "yes";
   if (wishes.has("print")) print();
 }
