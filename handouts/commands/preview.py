@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 import threading
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -218,7 +219,7 @@ def handler_for(shown: Shown) -> type[BaseHTTPRequestHandler]:
 def with_preview(page: bytes) -> bytes:
     """A page that listens for changes: its policy lets it reach the event stream of its own host."""
     text = page.decode()
-    text = text.replace("default-src 'none';", "default-src 'none'; connect-src 'self';", 1)
+    text = re.sub("(default-src (?:'|&#39;)none(?:'|&#39;);)", r"\1 connect-src 'self';", text, count=1)
     text = text.replace("</head>", '<link rel="stylesheet" href="/.preview/preview.css"></head>', 1)
     return text.replace("</body>", '<script src="/.preview/preview.js"></script></body>', 1).encode()
 

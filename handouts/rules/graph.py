@@ -92,7 +92,7 @@ def check_programme_tiers(question: Question) -> Iterator[Problem]:
             last = max(last, rank)
             for ref in tier.exercises:
                 exercise = library.exercise.get(ref.slug)
-                if exercise and exercise.tier != tier.tier:
+                if exercise and exercise.tier != tier.tier and exercise.tier.slug in library.tier_rank:
                     yield Problem(
                         ref.place,
                         "programme-other-tier",

@@ -1,0 +1,90 @@
+"""The demo library: what it promises, and facts of the trade that hold in it."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+from handouts.dose.arithmetic import add_up
+from handouts.files import read_folder
+from handouts.library.read import read_library
+from handouts.library.texts import patient_sentences
+from handouts.markup import plain_text
+from handouts.model import Library, Side
+from handouts.progression import build_progression
+from handouts.reading import score
+
+ROOT = Path(__file__).parents[1]
+
+
+@cache
+def demo() -> Library:
+    """The demo library in English."""
+    library, problems = read_library(read_folder(ROOT / "content", "content")[0])
+    assert library is not None and problems == []
+    return library
+
+
+def test_size() -> None:
+    """Three programmes of four tiers, at least 36 exercises, six ready-made bundles, three locations."""
+    library = demo()
+    assert len(library.exercises) >= 36
+    assert len(library.bundles) == 6
+    assert len(library.clinic.locations) == 3
+    assert [len(programme.tiers) for programme in library.programmes] == [4, 4, 4]
+
+
+def test_invented() -> None:
+    """It is marked as invented, and its phone numbers are of the range kept for fiction (555-0100 to 555-0199)."""
+    clinic = demo().clinic
+    assert clinic.invented
+    assert all(re.fullmatch(r"555-01\d\d", location.phone) for location in clinic.locations)
+    assert clinic.site.split("/")[2].endswith(".example")  # RFC 2606
+
+
+def test_english_reads_at_grade_six_or_lower() -> None:
+    """Each exercise by the Flesch-Kincaid grade (Kincaid et al. 1975, Navy Research Branch Report 8-75)."""
+    for exercise in demo().exercises:
+        level = score("en", [plain_text(text.text) for text in patient_sentences(exercise)])
+        assert level is not None and level.formula.startswith("Flesch-Kincaid")
+        assert level.value <= 6, (exercise.slug, level.value)
+
+
+def test_side_lying_strength_dose() -> None:
+    """Three sets of 15 a side as a side-lying strength dose are 90 repetitions (common practice, no source)."""
+    dose = demo().exercise["side-lying-leg-lift"].dose
+    assert (dose.sets, dose.reps, dose.side) == (3, 15, Side.BOTH)
+    assert add_up(dose).reps == 90
+
+
+def test_alternating_repetitions() -> None:
+    """Ten alternating repetitions are five a side (common practice, no source)."""
+    dose = demo().exercise["opposite-arm-and-leg-reach"].dose
+    assert (dose.reps, dose.side) == (10, Side.ALTERNATING)
+    totals = add_up(dose)
+    assert totals.reps == dose.sets * 10 and totals.reps_each_side == dose.sets * 5
+
+
+def test_two_legs_before_one_before_unstable() -> None:
+    """The two-leg version comes before the one-leg version, and that before the same on an unstable surface (common practice, no source)."""
+    before = build_progression(demo().exercises).before
+    assert "bridge" in before("one-leg-bridge")
+    assert "one-leg-bridge" in before("one-leg-bridge-on-a-pillow")
+
+
+def test_floor_before_standing() -> None:
+    """In the leg programme the first tier is done without standing, the last one standing only (common practice, no source)."""
+    library = demo()
+    (programme,) = (item for item in library.programmes if item.slug == "steady-on-stairs")
+    levels = [
+        {library.position[library.exercise[ref.slug].position.slug].level for ref in tier.exercises} for tier in programme.tiers
+    ]
+    assert "standing" not in levels[0]
+    assert levels[-1] == {"standing"}
+
+
+def test_straight_leg_raise_height() -> None:
+    """A straight-leg raise stops at the height of the other knee (common practice, no source)."""
+    steps = " ".join(step.text for step in demo().exercise["straight-leg-raise"].steps)
+    assert "as high as the other knee" in steps
