@@ -20,6 +20,8 @@ from handouts.figure.style import Mark
 
 Array = NDArray[np.floating[Any]]
 _HEAD = 5.2 * CM
+_MOST_LIMBS = 2
+"""More moving limbs than these leave no ghost, which would clutter."""
 _LEAST, _MOST_SHIFT = 13.0 * CM, 16.0 * CM
 
 
@@ -116,7 +118,8 @@ def ghost_of(
     moved = [name for name in moved if name not in ("neck", "head", "hair")]
     if holds:
         moved = [name for name in moved if name.split(".")[0] not in ("sleeve", "uarm", "farm", "hand")]
-    if not moved or any(name in trunk for name in moved):
+    limbs = {(name.split(".")[0] in ("sleeve", "uarm", "farm", "hand"), name[-1]) for name in moved}
+    if not moved or len(limbs) > _MOST_LIMBS or any(name in trunk for name in moved):
         return None
     shape = unary_union([before[name] for name in moved]).buffer(0.6 * CM).buffer(-0.6 * CM)
     body = unary_union(list(after.values()))

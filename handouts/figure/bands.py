@@ -60,7 +60,7 @@ def _any_bound(setting: Setting) -> bool:
 
 def _door(setting: Setting, use: PropUse) -> list[Part]:
     anchor = _door_anchor(setting, use)
-    high = max(1.35, float(anchor[1]) + 0.15)
+    high = max(0.75 if "low" in use.words else 1.35, float(anchor[1]) + 0.15)
     if "front" in use.words or "back" in use.words:
         out = 1 if "front" in use.words else -1
         found = [

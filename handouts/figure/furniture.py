@@ -120,7 +120,7 @@ def _counter(setting: Setting, use: PropUse) -> list[Part]:
 
 def _table(setting: Setting, _use: PropUse) -> list[Part]:
     x = setting.motion.world.handholds["table"]["r"][0] - 0.10
-    top, deep, wide, leg = sizes.TABLE_HEIGHT, 0.60, 0.84, 0.045
+    top, deep, wide, leg = sizes.TABLE_HEIGHT, 0.52, 0.80, 0.045
     found = [
         box(
             setting.view,
@@ -138,7 +138,8 @@ def _table(setting: Setting, _use: PropUse) -> list[Part]:
 def _wall(setting: Setting, _use: PropUse) -> list[Part]:
     plane = setting.motion.world.surfaces["wall"]
     assert isinstance(plane, Plane)
-    thick, high, long = 0.06, 1.76, 0.80
+    tops = [frame.centres[:, 1].max() for frame in (setting.motion.frames[0], setting.motion.frames[-1])]
+    thick, high, long = 0.06, max(1.70, float(max(tops)) + 0.06), 0.80
     face = plane.normal[0] * plane.offset + plane.normal[2] * plane.offset
     if plane.normal[0]:
         x = face - plane.normal[0] * thick / 2
@@ -174,21 +175,15 @@ def _doorway(setting: Setting, _use: PropUse) -> list[Part]:
 
 def _step(setting: Setting, use: PropUse) -> list[Part]:
     first, high = setting.motion.frames[0], sizes.step_height(use.words)
-    feet = [
-        setting.lump(f"{name}.{side}", frame)
-        for frame in (first, setting.motion.frames[-1])
-        for side in SIDES
-        for name in ("soleh", "soleb")
-        if abs(setting.lump(f"soleh.{side}", frame)[1] - high) < 0.06
-        or abs(setting.lump(f"soleb.{side}", frame)[1] - high) < 0.03
-    ]
+    on_it = [contact for contact in setting.spec.contacts if contact.target == "step"]
+    sides = {side for contact in on_it for side in (contact.site.side or "rl")} or {"r"}
+    feet = [setting.lump(f"{name}.{side}", first) for side in sorted(sides) for name in ("soleh", "soleb")]
     xs = [float(foot[0]) for foot in feet] or [0.2]
     x = (min(xs) + max(xs)) / 2
-    only_toes = [contact.site.name in ("toes", "ball") for contact in setting.spec.contacts if contact.target == "step"]
-    if only_toes and all(only_toes):
+    if on_it and all(contact.site.name in ("toes", "ball") for contact in on_it):
         x = max(xs) - 0.045 + sizes.STEP_DEPTH / 2
     elif "under" in use.words:
-        x = max(xs) + 0.12 - sizes.STEP_DEPTH / 2
+        x = max(xs) + 0.06 - sizes.STEP_DEPTH / 2
     return [box(setting.view, "step", (x, high / 2, 0), (sizes.STEP_DEPTH, high, sizes.STEP_WIDTH), tones=WOOD)]
 
 

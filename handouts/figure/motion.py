@@ -119,6 +119,19 @@ def solve_motion(spec: FigureSpec, body: Body) -> Motion:
         balance=balance_of(spec, base, after, True)[0],
         inside=balance_of(spec, base, after, True)[1],
     )
+    if not any(target == "wall" for _, _, target in before):
+        # The start is settled under the conditions of the way, so that the movement begins without a jump.
+        settled = replace(
+            moving,
+            angles=start,
+            touches=first.touches,
+            grips=first.grips,
+            balance=first.balance,
+            inside=first.inside,
+            softness=first.softness,
+        )
+        solved = solve(body, settled, solved.state)
+        frames, tasks = [solved], [settled]
     for share in np.linspace(0, 1, BETWEEN + 2)[1:]:
         here = make_world(spec, float(share))
         now = (after if share == 1 else kept_contacts(before, after)) + resting
