@@ -26,8 +26,10 @@ from handouts.files import read_folder
 from handouts.library.read import read_library
 from handouts.limits import check_demands, find_all, limits_record
 from handouts.model import Library
+from handouts.paper.beside import beside_paths, plan_beside
 from handouts.paper.document import Document, lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
+from handouts.paper.setting import make_setting
 from handouts.problems import Grade, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.settings import Settings
@@ -204,7 +206,10 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
     assert loaded.library is not None
     stamps = stamps_of(loaded.library)
     published = {item.library.language: item for item in loaded.translations if item.library}
-    paths = (path for item in published.values() if item.library for path in plan_paths(item.library))
+    libraries = [item.library for item in published.values() if item.library]
+    paths = [path for library in libraries for path in plan_paths(library)]
+    for library in libraries[1:]:
+        paths += beside_paths(library, libraries[0].language)
     return Edition(
         version=stamps[""],
         versions=stamps,
@@ -233,6 +238,9 @@ def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[di
         for library in libraries:
             documents += plan_documents(library, speeches[library.language], shelf.for_paper(), edition)
     return pages, tuple(documents)
+        source, *others = (make_setting(each, speeches[each.language], shelf.for_paper(), edition) for each in libraries)
+        for own in others:
+            documents += plan_beside(own, source)
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.link import patient_link, qr_parts
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import PickedBundle, Refusal
-from handouts.clinician.document import picked_document, picked_setting
+from handouts.clinician.document import picked_beside, picked_document, picked_setting
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.model import Library
 from handouts.paper.code import draw_code
@@ -40,6 +40,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--language", default="", help="language of the sheets (default: the code's)")
     parser.add_argument("--paper", default="", help="letter or a4 (default: the clinic's first)")
     parser.add_argument("--size", default="", help="standard or large (default: the clinic's first)")
+    parser.add_argument("--beside", action="store_true", help="each exercise with the library's own language beside it")
     parser.add_argument("--chart", action="store_true", help="print the text for the chart instead")
     parser.add_argument("--fhir", action="store_true", help="print a FHIR R5 PlanDefinition without a patient instead")
     parser.add_argument("--svg-qr", action="store_true", help="print the QR code of the patient's link as SVG instead")
@@ -138,15 +139,26 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
         if word not in known:
             print(f"handouts: '{word}' is not known here. {suggest(word, known)}", file=sys.stderr)
             return CANNOT_RUN
+    if arguments.beside and chosen.library.language == chosen.source.language:
+        print("handouts: --beside is for a bundle in another language; name one with --language.", file=sys.stderr)
+        return CANNOT_RUN
     picked = tuple(chosen.source.exercise[pick.exercise.slug] for pick in chosen.picked.picks)
     shelf, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
-    speech, edition = Speech(chosen.picked.language), edition_of(chosen.loaded, False)
-    setting = picked_setting(chosen.picked, chosen.library, speech, shelf.for_paper(), edition).on(paper, size)
-    laid = lay_out_document(picked_document(setting, chosen.picked, chosen.code))
+    edition = edition_of(chosen.loaded, False)
+    setting, source = (
+        picked_setting(chosen.picked, library, Speech(library.language), shelf.for_paper(), edition).on(paper, size)
+        for library in (chosen.library, chosen.source)
+    )
+    if arguments.beside:
+        document = picked_beside(setting, source, chosen.picked)
+    else:
+        document = picked_document(setting, chosen.picked, chosen.code)
+    laid = lay_out_document(document)
     print_problems(laid.problems)
     if not laid.pdf:
         return HAS_PROBLEMS
-    name = f"bundle-{chosen.code[-7:]}-{paper}-{size}.pdf"
+    beside = f"-with-{source.language}" if arguments.beside else ""
+    name = f"bundle-{chosen.code[-7:]}-{paper}-{size}{beside}.pdf"
     replace_files(settings.out, {name: laid.pdf})
     print(settings.out / name)
     return DONE

@@ -67,9 +67,14 @@ def _environment() -> Environment:
 
 def write_sheet(page: PageView, exercise: ExerciseView) -> str:
     """The HTML of an exercise's sheet."""
-    return _environment().get_template("sheet.html").render(page=page, exercise=exercise)
+    return render_document("sheet.html", page=page, exercise=exercise)
+def render_document(template: str, **views: object) -> str:
+    """The HTML of a document from one of the sheets' templates."""
+    return _environment().get_template(template).render(views)
+
+
 
 
 def write_booklet(page: PageView, booklet: BookletView) -> str:
     """The HTML of a booklet."""
-    return _environment().get_template("booklet.html").render(page=page, booklet=booklet)
+    return render_document("booklet.html", page=page, booklet=booklet)

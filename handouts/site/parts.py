@@ -12,7 +12,7 @@ from handouts.dose.phrase import dose_line
 from handouts.markup import render_inline
 from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Ref, Review, Section, Words
 from handouts.site.frame import Link, phone_link, with_call
-from handouts.site.paths import item_page, pdf_path, relative
+from handouts.site.paths import beside_path, item_page, pdf_path, relative
 from handouts.site.setting import Setting
 
 _NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
@@ -173,18 +173,18 @@ def _caution(setting: Setting, caution: Caution) -> CautionView:
 def make_prints(setting: Setting, page: str, name: str, heading: str) -> tuple[Prints, ...]:
     """The PDFs named ``name`` beside a page, the clinic's first paper and size first; empty where there are none."""
     say, clinic = setting.speech.say, setting.library.clinic
-    links = [
-        Link(
-            relative(page, path),
-            say("site.paper_and_size", paper=say(f"site.paper_{paper}"), size=say(f"site.size_{size}")),
-        )
-        for size in clinic.type_sizes
-        for paper in clinic.papers
-        if (path := pdf_path(page, name, paper, size)) in setting.edition.pdfs
-    ]
+    links, beside, source = list[Link](), list[Link](), setting.source.language
+    for size in clinic.type_sizes:
+        for paper in clinic.papers:
+            words = say("site.paper_and_size", paper=say(f"site.paper_{paper}"), size=say(f"site.size_{size}"))
+            if (path := pdf_path(page, name, paper, size)) in setting.edition.pdfs:
+                links.append(Link(relative(page, path), words))
+            if (path := beside_path(page, name, paper, size, source)) in setting.edition.pdfs:
+                language = setting.speech.name_of(source)
+                beside.append(Link(relative(page, path), say("site.print_beside", print=words, language=language)))
     if not links:
         return ()
-    return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, tuple(links[1:])),)
+    return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, (*links[1:], *beside)),)
 
 
 def review_line(setting: Setting, review: Review) -> str:

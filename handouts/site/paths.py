@@ -28,6 +28,11 @@ def pdf_path(page: str, name: str, paper: str, size: str) -> str:
     return f"{dirname(page)}/{name}-{paper}-{size}.pdf"
 
 
+def beside_path(page: str, name: str, paper: str, size: str, source: str) -> str:
+    """The same PDF with the language ``source`` beside the page's own."""
+    return f"{dirname(page)}/{name}-{paper}-{size}-with-{source}.pdf"
+
+
 def relative(page: str, target: str) -> str:
     """How ``page`` names ``target``, both from the root of the site."""
     return relpath(target, dirname(page) or ".")

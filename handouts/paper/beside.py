@@ -1,0 +1,197 @@
+"""Two languages beside one another: the patient's, and the one that the library is written in.
+
+Paragraph by paragraph, so that the clinician sees what the patient reads.  Both halves come from the same
+views as the sheets in one language; nothing is worded here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handouts.markup import plain_text
+from handouts.model import Dose, Exercise, Library
+from handouts.paper.document import FITS, Article, Document
+from handouts.paper.frame import render_document, view_page
+from handouts.paper.setting import PaperSetting
+from handouts.paper.sheet import view_exercise, view_sections
+from handouts.paper.views import CodeView, ExerciseView, TicksView
+from handouts.site.paths import beside_path, item_page
+
+PAGES = 2
+"""Pages that an exercise in two languages keeps to."""
+Pick = tuple[Exercise, Dose]
+
+
+@dataclass(frozen=True, slots=True)
+class HalfView:
+    """One language's half: BCP 47 tag, ``ltr`` or ``rtl``, and its name in itself."""
+
+    language: str
+    direction: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class PairView:
+    """A paragraph in both languages; ``kind`` is name, dose, heading, step or text."""
+
+    kind: str
+    number: str
+    """Of a step."""
+    first: Markup
+    second: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class BesideExerciseView:
+    """An exercise in both languages: above the figure, below it, and its ruled block."""
+
+    anchor: str
+    fit: str
+    above: tuple[PairView, ...]
+    figure: Markup
+    below: tuple[PairView, ...]
+    safety: tuple[PairView, ...]
+    after: tuple[PairView, ...]
+    ticks: tuple[TicksView, ...]
+    code: CodeView
+
+
+@dataclass(frozen=True, slots=True)
+class BesideView:
+    """A document in two languages."""
+
+    patient: str
+    date: str
+    first: HalfView
+    second: HalfView
+    exercises: tuple[BesideExerciseView, ...]
+
+
+def beside_paths(library: Library, source: str) -> tuple[str, ...]:
+    """The paths of a language's sheets that have ``source`` beside it: the first paper and size only."""
+    paper, size = library.clinic.papers[0], library.clinic.type_sizes[0]
+    return tuple(
+        beside_path(item_page(library.language, "exercises", exercise.slug), exercise.slug, paper, size, source)
+        for exercise in library.exercises
+    )
+
+
+def plan_beside(own: PaperSetting, source: PaperSetting) -> tuple[Document, ...]:
+    """A sheet in two languages for every exercise of ``own``, in the order of ``beside_paths``."""
+    return tuple(beside_sheet(own, source, exercise) for exercise in own.library.exercises)
+
+
+def beside_sheet(own: PaperSetting, source: PaperSetting, exercise: Exercise) -> Document:
+    """The sheet of one exercise; ``own`` is the patient's language, ``source`` the clinic's, on the same paper."""
+    page = own.page("exercises", exercise.slug)
+    path = beside_path(page, exercise.slug, own.paper, own.size, source.language)
+    title = plain_text(exercise.title.text)
+    picks = ((exercise, exercise.dose),)
+    return beside_document(own, source, picks, path, title, code=exercise.code, item=f"exercises/{exercise.slug}")
+
+
+def beside_document(
+    own: PaperSetting, source: PaperSetting, picks: Sequence[Pick], path: str, title: str, *, code: str = "", item: str = ""
+) -> Document:
+    """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them."""
+    page = view_page(own, title=title, code=code, item=item)
+    exercises = tuple(_view_exercise(own, source, *pick) for pick in picks)
+    view = BesideView(own.speech.say("paper.for"), own.speech.say("paper.date"), _half(own), _half(source), exercises)
+    articles = tuple(
+        Article(each.anchor, "beside", PAGES, exercise.place, plain_text(exercise.title.text))
+        for each, (exercise, _) in zip(exercises, picks, strict=True)
+    )
+    html = render_document("beside.html", page=page, view=view)
+    return Document(path, html, own.paper, own.size, page.bottom, articles, picks[0][0].place)
+
+
+def _half(setting: PaperSetting) -> HalfView:
+    return HalfView(setting.language, setting.speech.direction, setting.speech.own_name)
+
+
+def _view_exercise(own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose) -> BesideExerciseView:
+    other = source.library.exercise[exercise.slug]
+    first, second = view_exercise(own, exercise, dose), view_exercise(source, other, dose)
+    return BesideExerciseView(
+        anchor=first.anchor,
+        fit=FITS[0],
+        above=(
+            PairView("name", "", first.title, second.title),
+            _text(_join(first.why, first.needs), _join(second.why, second.needs)),
+            PairView("dose", "", _dose(first), _dose(second)),
+            _text(_join(*first.under_dose), _join(*second.under_dose)),
+        ),
+        figure=first.figure,
+        below=(*_sections(exercise, other), *_below(first, second)),
+        safety=tuple(_safety(first, second)),
+        after=(_text(_join(*first.safety.defer, first.review), _join(*second.safety.defer, second.review)),),
+        ticks=first.ticks,
+        code=first.code,
+    )
+
+
+def _text(first: Markup | str, second: Markup | str) -> PairView:
+    return PairView("text", "", Markup.escape(first), Markup.escape(second))
+
+
+def _heading(first: Markup | str, second: Markup | str) -> PairView:
+    return PairView("heading", "", Markup.escape(first), Markup.escape(second))
+
+
+def _join(*parts: Markup | str) -> Markup:
+    return Markup(" ").join(part for part in parts if part)
+
+
+def _dose(view: ExerciseView) -> Markup:
+    """The numerals with their words; each stays on one line."""
+    return Markup(" ").join(
+        Markup('<span class="fact"><b>{}</b> {}</span>').format(fact.numeral, fact.word) for fact in view.facts
+    )
+
+
+def _sections(first: Exercise, second: Exercise) -> Iterable[PairView]:
+    """The prose of the exercise; a translation has its blocks and items in the same order."""
+    for one, other in zip(view_sections(first.sections), view_sections(second.sections), strict=True):
+        yield _heading(one.heading, other.heading)
+        for block, beside in zip(one.blocks, other.blocks, strict=True):
+            for number, pair in enumerate(zip(block.items, beside.items, strict=True), 1):
+                yield PairView("step", str(number), *pair) if block.kind == "steps" else _text(*pair)
+
+
+def _below(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
+    """Cues, feel, mistakes, and when to go on."""
+    yield _heading(first.labels.cues, second.labels.cues)
+    for cue, other in zip(first.cues, second.cues, strict=True):
+        yield _text(cue, other)
+    yield _heading(first.labels.feel, second.labels.feel)
+    yield _text(first.feel, second.feel)
+    yield _heading(first.labels.mistakes, second.labels.mistakes)
+    for one, beside in zip(first.mistakes, second.mistakes, strict=True):
+        yield _text(_seen(one.see, one.do), _seen(beside.see, beside.do))
+    if first.ready:
+        yield _heading(first.labels.ready, second.labels.ready)
+        yield _text(first.ready, second.ready)
+
+
+def _seen(see: Markup, do: Markup) -> Markup:
+    return Markup("{} <strong>{}</strong>").format(see, do)
+
+
+def _safety(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
+    """The ruled block: the gravest first, whom to call under the first heading."""
+    for group, beside in zip(first.safety.groups, second.safety.groups, strict=True):
+        yield _heading(group.heading, beside.heading)
+        if group.calls:
+            yield _text(_calls(group.calls), _calls(beside.calls))
+        for row, other in zip(group.rows, beside.rows, strict=True):
+            yield _text(_seen(row.see, row.do), _seen(other.see, other.do))
+    yield _heading(first.safety.pain_heading, second.safety.pain_heading)
+    yield _text(first.safety.pain, second.safety.pain)
+
+
+def _calls(lines: Sequence[str]) -> Markup:
+    return Markup(" ").join(Markup('<span class="fact">{}</span>').format(line) for line in lines)

@@ -1,0 +1,112 @@
+"""Two languages beside one another: every paragraph twice, in its own language and direction, on two pages."""
+
+from __future__ import annotations
+
+from functools import cache
+from html.parser import HTMLParser
+from io import BytesIO
+
+import pikepdf
+import pytest
+
+from handouts.paper.beside import beside_paths, beside_sheet, plan_beside
+from handouts.paper.document import Document, lay_out_document
+from handouts.paper.setting import PaperSetting, make_setting
+from handouts.words.speech import Speech
+from handouts.words.translate import translate_library
+from tests.paper.making import EDITION, Pictures, a_setting, text_of
+from tests.small_library import small_library, texts_with
+from tests.words.sample import translated
+
+SHOW = ("grace days: 90}", "grace days: 90, unreviewed translations: show}")
+
+
+@cache
+def settings(language: str) -> tuple[PaperSetting, PaperSetting]:
+    """The small library in a made-up translation, and in English."""
+    source = small_library(texts_with("clinic.yaml", SHOW))
+    library = translate_library(source, translated(source, language)).library
+    assert library is not None
+    return make_setting(library, Speech(language), Pictures(), EDITION), a_setting(source)
+
+
+@cache
+def sheet(language: str) -> Document:
+    """The sheet of one exercise."""
+    own, source = settings(language)
+    return beside_sheet(own, source, own.library.exercise["foot-lift"])
+
+
+class Halves(HTMLParser):
+    """The halves of every pair: language, direction and text."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: list[tuple[str, str, str]] = []
+        self.depth = 0
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        values = dict(attrs)
+        if values.get("class") == "half":
+            self.found.append((values["lang"] or "", values["dir"] or "", ""))
+            self.depth = 1
+        elif self.depth and tag == "div":
+            self.depth += 1
+
+    def handle_endtag(self, tag: str) -> None:
+        if self.depth and tag == "div":
+            self.depth -= 1
+
+    def handle_data(self, data: str) -> None:
+        if self.depth:
+            language, direction, text = self.found[-1]
+            self.found[-1] = (language, direction, text + data)
+
+
+def halves(document: Document) -> list[tuple[str, str, str]]:
+    """What the halves of a document say."""
+    parser = Halves()
+    parser.feed(document.html)
+    return [(language, direction, " ".join(text.split())) for language, direction, text in parser.found]
+
+
+@pytest.mark.parametrize(("language", "direction"), [("es", "ltr"), ("ar", "rtl")])
+def test_each_half_says_its_language(language: str, direction: str) -> None:
+    """First the patient's language, then the clinic's, in turn; both name language and direction."""
+    found = halves(sheet(language))
+    assert {half[:2] for half in found[::2]} == {(language, direction)}
+    assert {half[:2] for half in found[1::2]} == {("en", "ltr")}
+    assert len(found) > 30
+
+
+@pytest.mark.parametrize("language", ["es", "ar"])
+def test_every_text_of_the_exercise_stands_in_both(language: str) -> None:
+    """Paragraph beside paragraph: what the made-up translation turned round is the source in the other half."""
+    found = halves(sheet(language))
+    pairs = {own[2].removeprefix("1 "): other[2].removeprefix("1 ") for own, other in zip(found[::2], found[1::2], strict=True)}
+    exercise = settings(language)[1].library.exercise["foot-lift"]
+    texts = [exercise.title, exercise.feel, *exercise.cues, exercise.ready_when, *(item for section in exercise.sections for block in section.blocks for item in block.items[:1])]
+    for words in texts:
+        assert words is not None
+        assert pairs[words.text.swapcase()] == words.text
+    rule = "You have sharp pain. Stop and call us."
+    assert pairs[rule.swapcase()] == rule
+
+
+@pytest.mark.parametrize("language", ["es", "ar"])
+def test_two_pages_without_a_problem(language: str) -> None:
+    """It keeps to two pages, is tagged, and its text comes pair by pair."""
+    laid = lay_out_document(sheet(language))
+    assert (laid.problems, laid.pages in (1, 2)) == ((), True)
+    with pikepdf.open(BytesIO(laid.pdf)) as pdf:
+        assert str(pdf.Root.Lang) == language
+    text = " ".join(text_of(laid.pdf, "-raw").split())
+    places = [text.index(words) for words in ("fOOT LIFT", "Foot lift", "sIT TALL", "Sit tall", "yOU FEEL YOUR THIGH WORK", "You feel your thigh work")]
+    assert places == sorted(places)
+
+
+def test_one_paper_and_one_size() -> None:
+    """The plan and its paths agree; a build is not made four times as long."""
+    own, source = settings("es")
+    assert tuple(each.path for each in plan_beside(own, source)) == beside_paths(own.library, "en")
+    assert beside_paths(own.library, "en")[0] == "es/exercises/foot-lift/foot-lift-letter-standard-with-en.pdf"
