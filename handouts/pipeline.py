@@ -23,6 +23,10 @@ from handouts.cache import Cache
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.pages import read_clinician_pages
 from handouts.files import read_folder
+from handouts.ledger.check import check_ledger
+from handouts.ledger.history import History
+from handouts.ledger.read import FILE, read_ledger
+from handouts.ledger.update import find_present
 from handouts.library.read import read_library
 from handouts.limits import check_demands, find_all, limits_record
 from handouts.model import Library
@@ -30,8 +34,10 @@ from handouts.paper.beside import beside_paths, plan_beside
 from handouts.paper.document import Document, lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
 from handouts.paper.setting import make_setting
-from handouts.problems import Grade, Problem, has_errors, sort_problems
+from handouts.phone.pages import read_phone_pages
+from handouts.problems import Grade, Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
+from handouts.rules.lapsed import Standing, sort_by_review
 from handouts.settings import Settings
 from handouts.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.site.kit import read_kit
@@ -52,11 +58,13 @@ class Loaded:
     """A library that was read, checked and translated, with everything found on the way."""
 
     library: Library | None
+    """What may be published: without what is past the clinic's days of grace."""
     translations: tuple[Translation, ...]
     """One for each language that can be published, the source first."""
     problems: tuple[Problem, ...]
     gaps: tuple[tuple[str, Gap], ...] = ()
     """What is not published in a language: a state of the work, not a fault."""
+    history: History = History()
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,9 +114,13 @@ def load(settings: Settings) -> Loaded:
         return Loaded(None, (), sort_problems(problems))
     problems += check_library(library, settings.today)
     problems += check_marks(library)
+    standing = sort_by_review(library, settings.today)
+    history, found = _read_history(files, name, library, standing)
+    problems += found
     words, found = read_words(files, library.clinic.languages, name)
     problems += found
-    translations, gaps = [source_translation(library)], list[tuple[str, Gap]]()
+    library = standing.library
+    translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
     if not has_errors(problems):
         for language in library.clinic.languages.also:
             reviews = words.reviews.get(language)
@@ -118,7 +130,23 @@ def load(settings: Settings) -> Loaded:
             problems += [_interface_problem(library, language, len(unsaid))] if unsaid else []
             translations += [translation] if translation.library is not None and not unsaid else []
             gaps += [(language, gap) for gap in translation.gaps]
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps))
+    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), history)
+
+
+def _read_history(
+    files: Mapping[str, bytes], name: str, whole: Library, standing: Standing
+) -> tuple[History, list[Problem]]:
+    """What was published before, and what is held back now; with what does not fit together."""
+    ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
+    stamps = {**stamps_of(whole), **stamps_of(standing.library)}
+    present = {item.code: item for library in (whole, standing.library) for item in find_present(library, stamps)}
+    history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
+    if ledger is not None:
+        problems += check_ledger(ledger, history.present, whole.unread)
+    if whole.exercises and not standing.library.exercises:
+        what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."
+        problems.append(Problem(Place(name), "all-lapsed", what, mend))
+    return history, problems
 
 
 def _interface_problem(library: Library, language: str, count: int) -> Problem:
@@ -188,6 +216,7 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
         pages, documents = _lay_out(loaded, shelf, settings)
     record = {
         "handouts": __version__,
+        "version": stamps_of(loaded.library)[""],
         "library": settings.library.name,
         "languages": [translation.library.language for translation in loaded.translations if translation.library],
         "pages": sum(path.endswith(".html") for path in pages),
@@ -195,6 +224,10 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
         "not published": [
             {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
             for language, gap in loaded.gaps
+        ],
+        "held back": [
+            {"kind": item.kind, "slug": item.slug, "title": item.title, "review ended": item.ended.isoformat()}
+            for item in loaded.history.held_back
         ],
         "seconds": clock.seconds,
     }
@@ -216,6 +249,7 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
         pdfs=frozenset(paths) if paper else frozenset(),
         unreviewed={language: item.unreviewed for language, item in published.items()},
         left_out={language: item.left_out for language, item in published.items()},
+        history=loaded.history,
     )
 
 
@@ -231,16 +265,17 @@ def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[di
             templates, partial(limits_to_tick, source=loaded.library, findings=findings), shelf.for_paper()
         ),
         LimitPages(loaded.library, findings),
+        read_phone_pages(templates, shelf.motion),
     )
     pages = lay_out_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes)
     documents: list[Document] = []
     if settings.paper:
         for library in libraries:
             documents += plan_documents(library, speeches[library.language], shelf.for_paper(), edition)
-    return pages, tuple(documents)
         source, *others = (make_setting(each, speeches[each.language], shelf.for_paper(), edition) for each in libraries)
         for own in others:
             documents += plan_beside(own, source)
+    return pages, tuple(documents)
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,7 @@ from handouts.figure import (
     extremes,
     facts,
     joint_angles,
+    motion_data,
     panel_svg,
     presentation_svg,
     read_figure,
@@ -68,6 +69,8 @@ class Drawing:
     facts: Facts
     angles: tuple[Frame, ...]
     """The joint angles of every frame, for movement limits."""
+    motion: Mapping[str, Any]
+    """How the end picture moves, for the phone (``handouts.figure.motion_data``)."""
 
 
 @dataclass(frozen=True)
@@ -102,6 +105,11 @@ class FigureShelf:
         if speech.direction == "rtl":
             svg = drawing.paper_from_right if self.on_paper else drawing.screen_from_right
         return _fill(svg, title, describe_figure(drawing.facts, speech), ident)
+
+    def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
+        """How the end picture moves, for a player; None where there is no figure."""
+        drawing = self.drawings.get(exercise.slug)
+        return drawing.motion if drawing else None
 
     def panel_svg(self, exercise: Exercise) -> str:
         """The end pose as a picture file; its words stand beside it on the page."""
@@ -144,7 +152,7 @@ def draw_figures(
 
 
 def _key(spec: FigureSpec, css: str) -> str:
-    return key_of("drawing with angles, from either side", repr(spec), engine_digest(), css)
+    return key_of("drawing with angles and motion, from either side", repr(spec), engine_digest(), css)
 
 
 def _draw_all(
@@ -171,6 +179,7 @@ def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
         extremes=extremes(figure),
         facts=facts(figure),
         angles=keep_moved(joint_angles(figure.motion)),
+        motion=motion_data(figure),
     )
     return drawing, tuple(figure.problems)
 
@@ -185,6 +194,7 @@ def _pack(drawing: Drawing) -> bytes:
         "extremes": {name: asdict(extreme) for name, extreme in drawing.extremes.items()},
         "facts": asdict(drawing.facts),
         "angles": drawing.angles,
+        "motion": drawing.motion,
     }
     return json.dumps(record, ensure_ascii=False).encode()
 
@@ -204,4 +214,5 @@ def _unpack(data: bytes) -> Drawing:
         extremes={name: Extreme(**extreme) for name, extreme in record["extremes"].items()},
         facts=Facts(**tuples),
         angles=tuple(record["angles"]),
+        motion=record["motion"],
     )

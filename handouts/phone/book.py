@@ -1,0 +1,91 @@
+"""What the patient's page knows of the library before any exercise is opened; its shape: ``phone/book.js``.
+
+Small on purpose: codes, doses, titles and addresses.  What only one exercise needs is in ``details``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from handouts.bundle.catalogue import catalogue_json, make_catalogue
+from handouts.model import Call, CautionKind, Clinic, Exercise, Library
+from handouts.phone.details import plain
+from handouts.site.frame import phone_link
+from handouts.site.setting import Setting
+from handouts.words.phrases import phrase_ids
+from handouts.words.shipped import load_interface
+
+_ID = re.compile(r'"((?:phone|dose|site)\.[a-z0-9_]+)"')
+_BUILT = re.compile(r"`dose\.")
+
+
+def phrases_used(script: str) -> tuple[str, ...]:
+    """The phrases that a joined script may say: those it names, and all of the doses', whose names it builds."""
+    named = set(_ID.findall(script))
+    wanted = ("phone", "site", "dose")
+    doses = _BUILT.search(script) is not None
+    return tuple(
+        name
+        for name in phrase_ids(wanted)
+        if name in named or (doses and name.startswith("dose.") and not name.startswith(("dose.span_", "dose.word_")))
+    )
+
+
+def words_for(language: str, names: Iterable[str]) -> dict[str, Any]:
+    """Phrases as the browser's voice takes them."""
+    forms = load_interface(language).forms
+    return {"language": language, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
+
+
+def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]], script: str) -> dict[str, Any]:
+    """The book of one language; ``places`` holds by slug the addresses ``picture``, ``words`` and ``figure``."""
+    library, clinic = setting.library, setting.library.clinic
+    known = catalogue_json(make_catalogue(library))
+    entries: Any = known["exercises"]
+    code_of = {exercise.slug: exercise.code for exercise in library.exercises}
+    shown = {
+        exercise.code: entries[exercise.code] | _entry(exercise, setting, code_of) | dict(places[exercise.slug])
+        for exercise in library.exercises
+    }
+    return known | {
+        "exercises": shown,
+        "language": setting.language,
+        "terms": {
+            kind: {slug: term.name.text for slug, term in library.term[kind].items()}
+            for kind in ("equipment", "bands", "positions")
+        },
+        "stops": {
+            item.slug: {"when": plain(item.when), "do": plain(item.do), "call": item.call.value}
+            for item in sorted(library.cautions, key=lambda each: each.call is not Call.EMERGENCY)
+            if item.kind is CautionKind.STOP
+        },
+        "clinic": _clinic(clinic),
+        "policy": {"change": clinic.session.change_seconds, "between": clinic.session.between_seconds},
+        "words": words_for(setting.language, phrases_used(script)),
+    }
+
+
+def _entry(exercise: Exercise, setting: Setting, code_of: Mapping[str, str]) -> dict[str, Any]:
+    library: Library = setting.library
+    return {
+        "title": plain(exercise.title),
+        "position": exercise.position.slug,
+        "equipment": [ref.slug for ref in exercise.equipment],
+        "easier": [code_of[slug] for slug in setting.progression.easier[exercise.slug] if slug in code_of],
+        "stop": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.STOP],
+        "ready": plain(exercise.ready_when) if exercise.ready_when else "",
+    }
+
+
+def _clinic(clinic: Clinic) -> dict[str, Any]:
+    return {
+        "name": clinic.name,
+        "pain": plain(clinic.pain_rule),
+        "emergency": {"number": clinic.emergency.number, "call": phone_link(clinic.emergency.number)},
+        "locations": {
+            place.slug: {"name": place.name, "phone": place.phone, "call": phone_link(place.phone)}
+            for place in clinic.locations
+        },
+    }

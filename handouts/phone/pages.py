@@ -1,0 +1,190 @@
+"""The patient's pages as a part of the site: one page a language, its worker, its manifest, its scripts.
+
+Adds to what the site lays out.  The page is made here already once, because the worker must know its bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from functools import partial
+from posixpath import dirname
+from typing import Any
+
+from markupsafe import Markup
+
+from handouts.model import Exercise, Library
+from handouts.phone.book import make_book
+from handouts.phone.details import exercise_figure, exercise_words, safe_json, write_script
+from handouts.phone.icon import SIDES, icon_png
+from handouts.phone.install import fonts_of, write_manifest, write_worker
+from handouts.phone.picture import description_of, picture_tree
+from handouts.phone.script import drop_unused
+from handouts.site.frame import POLICY, Frame, make_frame
+from handouts.site.joiner import join_scripts
+from handouts.site.kit import name_by_hash
+from handouts.site.paths import list_page, relative
+from handouts.site.setting import Setting
+from handouts.templating import template_environment
+
+FOLDER = "my"
+"""Folder of the page below its language; bundle links lead there."""
+FIRST, MORE = "phone/main.js", "phone/more.js"
+"""What shows the list, and what waits for a tap."""
+PAGE_POLICY = POLICY.replace("trusted-types 'none'", "trusted-types handouts")
+"""The page may name two kinds of scripts by itself: its worker, and the scripts of its exercises."""
+Motions = Callable[[Exercise], Mapping[str, Any] | None]
+"""The movement of an exercise's figure as from ``handouts.figure.motion_data``; None where there is none."""
+
+
+@dataclass(frozen=True, slots=True)
+class MyPage:
+    """The patient's page; its script fills it."""
+
+    frame: Frame
+    style: str
+    book: Markup
+    """JSON, ready for an element of the page."""
+    pain_rule: Markup
+
+
+def my_page(language: str) -> str:
+    """The path of the page of a language."""
+    return list_page(language, FOLDER)
+
+
+def no_motion(_exercise: Exercise) -> None:
+    """Where no movement was computed."""
+
+
+@dataclass(frozen=True)
+class PhonePages:
+    """The patient's pages of every language."""
+
+    templates: Mapping[str, str]
+    """Page templates by name."""
+    scripts: Mapping[str, str]
+    """Modules by their path below ``templates/scripts/src``."""
+    style: str
+    """The style sheet ``phone.css``."""
+    worker: str
+    """The worker with its blanks."""
+    motions: Motions
+
+    def list_pages(self, library: Library) -> tuple[str, ...]:
+        """The paths of the pages that are added for a library."""
+        return (my_page(library.language),)
+
+    def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
+        """For each page its template and what makes its view; everything else is added to ``files``."""
+        style = _add(files, "phone", "css", self.style)
+        first, rest = (drop_unused(join_scripts(self.scripts, entry)) for entry in (FIRST, MORE))
+        script, more = _add(files, "phone", "js", first), _add(files, "phone-more", "js", rest)
+        sign = files[settings[0].assets.icon].decode()
+        icons = {side: _add(files, f"icon-{side}", "png", icon_png(sign, side)) for side in SIDES}
+        environment = template_environment(self.templates)
+        makers: dict[str, tuple[str, Callable[[], Any]]] = {}
+        for setting in settings:
+            page = my_page(setting.language)
+            places = self._add_exercises(setting, files)
+            view = _make_view(setting, style, script, _book(setting, settings, places, first + rest, more))
+            rendered = environment.get_template("my.html").render(view=view, say=setting.speech.say).encode()
+            shell = (
+                setting.assets.style,
+                setting.assets.icon,
+                style,
+                script,
+                more,
+                *fonts_of(_css(setting, files), setting.language, files),
+            )
+            media = {
+                exercise.code: [relative(page, path) for path in places[exercise.slug].values()]
+                for exercise in setting.library.exercises
+            }
+            worker = write_worker(self.worker, rendered, [relative(page, path) for path in shell], media)
+            files[f"{dirname(page)}/worker.js"] = worker.encode()
+            files[f"{dirname(page)}/manifest.webmanifest"] = _manifest(setting, sign, icons).encode()
+            makers[page] = ("my.html", partial(_given, view))
+        return makers
+
+    def _add_exercises(self, setting: Setting, files: dict[str, bytes]) -> dict[str, dict[str, str]]:
+        """Where the picture, the words and the figure of each exercise are, by slug, from the root of the site.
+
+        Languages read from one side share a figure's file: it holds no words.
+        """
+        found = {}
+        for exercise in setting.library.exercises:
+            slug, code = exercise.slug, exercise.code
+            tree = picture_tree(str(setting.figures.figure_svg(exercise, setting.language)))
+            words = exercise_words(exercise, setting.library, setting.speech) | {"shown": description_of(tree)}
+            figure = exercise_figure(tree, self.motions(exercise))
+            found[slug] = {
+                "picture": setting.panels[slug],
+                "words": _add(
+                    files, f"exercise-{slug}.{setting.language}", "js", write_script("handoutsExercises", code, words)
+                ),
+                "figure": _add(files, f"movement-{slug}", "js", write_script("handoutsFigures", code, figure)),
+            }
+        return found
+
+
+def read_phone_pages(files: Mapping[str, bytes], motions: Motions = no_motion) -> PhonePages:
+    """The pages from the files of the ``templates`` folder, by their path in it."""
+    text = {path: data.decode() for path, data in files.items() if path.startswith(("pages/", "scripts/"))}
+    return PhonePages(
+        templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
+        scripts={
+            path.removeprefix("scripts/src/"): value for path, value in text.items() if path.startswith("scripts/src/")
+        },
+        style=files["styles/phone.css"].decode(),
+        worker=text["scripts/worker.js"],
+        motions=motions,
+    )
+
+
+def _add(files: dict[str, bytes], stem: str, ending: str, data: str | bytes) -> str:
+    raw = data if isinstance(data, bytes) else data.encode()
+    path = name_by_hash(stem, ending, raw)
+    files[path] = raw
+    return path
+
+
+def _given(view: MyPage) -> MyPage:
+    return view
+
+
+def _css(setting: Setting, files: Mapping[str, bytes]) -> str:
+    return files[setting.assets.style].decode()
+
+
+def _book(
+    setting: Setting, settings: tuple[Setting, ...], places: Mapping[str, Mapping[str, str]], script: str, more: str
+) -> dict[str, Any]:
+    page = my_page(setting.language)
+    seen = {slug: {name: relative(page, path) for name, path in named.items()} for slug, named in places.items()}
+    tongues = {other.language: relative(page, my_page(other.language)) for other in settings}
+    return make_book(setting, seen, script) | {"tongues": tongues, "more": relative(page, more)}
+
+
+def _make_view(setting: Setting, style: str, script: str, book: Mapping[str, Any]) -> MyPage:
+    say, page = setting.speech.say, my_page(setting.language)
+    frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), scripts=(script,), stop="#stop")
+    return MyPage(
+        frame=replace(frame, policy=PAGE_POLICY),
+        style=relative(page, style),
+        book=Markup(safe_json(book)),
+        pain_rule=frame.safety.pain_rule,
+    )
+
+
+def _manifest(setting: Setting, sign: str, icons: Mapping[int, str]) -> str:
+    title, page = setting.speech.say("phone.title"), my_page(setting.language)
+    colour = sign.partition('fill="')[2].partition('"')[0]
+    return write_manifest(
+        name=setting.speech.say("site.page_title", title=title, clinic=setting.library.clinic.name),
+        short_name=title,
+        language=setting.language,
+        direction=setting.speech.direction,
+        colour=colour,
+        icons={side: relative(page, path) for side, path in icons.items()},
+    )

@@ -1,0 +1,72 @@
+/**
+ * What the patient's page knows of the library; written by handouts/phone/book.py.  Here are its shape and small
+ * questions to it.
+ */
+
+/**
+ * @typedef {import("../bundle/code.js").Entry & {title: string, position: string, equipment: string[], easier: string[],
+ *   stop: string[], ready: string, picture: string, words: string, figure: string}} MyEntry
+ * Addresses as seen from the page; `stop` names stop rules, `easier` neighbours by code.
+ * @typedef {{when: string, do: string, call: string}} StopRule
+ * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,
+ *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>},
+ *   stops: Record<string, StopRule>, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
+ *   clinic: {name: string, pain: string, emergency: {number: string, call: string},
+ *     locations: Record<string, {name: string, phone: string, call: string}>},
+ *   tongues: Record<string, string>, more: string}} MyBook
+ * `tongues`: the address of this page in each language; `more`: the rest of the page's script.
+ * @typedef {{why: string, manner: string[], sections: {heading: string, blocks: {kind: string, items: string[]}[]}[], cues: string[],
+ *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string}} Instructions
+ * @typedef {{code: string, dose: import("../bundle/code.js").Dose}} MyPick
+ * @typedef {{picks: MyPick[], location: string, weeks: number, former: string[], own: boolean}} MyList
+ * `own` is false where one exercise was opened from its page; `weeks` is 0 where nobody set them.
+ */
+
+import { decodeBundle, isRefusal, lookUp } from "../bundle/code.js";
+import { planSession } from "./plan.js";
+
+/** @returns {MyBook} */
+export function readBook() {
+  return JSON.parse(document.getElementById("book")?.textContent ?? "{}");
+}
+
+/**
+ * The list of a code, of the code of one exercise, or why it is refused.
+ * @param {string} text
+ * @param {MyBook} book
+ * @returns {{list: MyList, language: string} | import("../bundle/code.js").Refusal}
+ */
+export function openList(text, book) {
+  const one = /^#?([2-9A-HJ-NP-Z]{4})$/i.exec(text);
+  const entry = one && lookUp(book.exercises, one[1].toUpperCase());
+  if (one && entry) {
+    const list = { picks: [{ code: one[1].toUpperCase(), dose: entry.dose }], location: Object.values(book.locations)[0], weeks: 0, former: [], own: false };
+    return { list, language: book.language };
+  }
+  const opened = decodeBundle(text, book);
+  if (isRefusal(opened)) return opened;
+  const { bundle, doses, former } = opened;
+  const picks = bundle.picks.map(({ code }, at) => ({ code, dose: doses[at] }));
+  return { list: { picks, location: bundle.location, weeks: bundle.weeks, former, own: true }, language: bundle.language };
+}
+
+/**
+ * The stop rules of some exercises, each once, the gravest first.
+ * @param {string[]} codes
+ * @param {MyBook} book
+ * @returns {StopRule[]}
+ */
+export function stopRules(codes, book) {
+  const named = new Set(codes.flatMap((code) => book.exercises[code].stop));
+  return Object.entries(book.stops).filter(([slug]) => named.has(slug)).map(([, rule]) => rule);
+}
+
+/**
+ * The steps of a session of a list.
+ * @param {MyList} list
+ * @param {MyBook} book
+ * @returns {import("./plan.js").Step[]}
+ */
+export function planList(list, book) {
+  return planSession(list.picks.map(({ code, dose }) => ({ dose, position: book.exercises[code].position })), book.policy);
+}

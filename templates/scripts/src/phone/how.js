@@ -1,0 +1,81 @@
+/** The instructions of one exercise, as elements: the order of its page. */
+
+import { make, makeButton } from "../bundle/dom.js";
+import { offerReading } from "./reader.js";
+import { sayLastTimes } from "./say.js";
+
+/** @typedef {import("../bundle/speech.js").Speech} Speech */
+
+/**
+ * @param {string} name
+ * @param {string} text
+ * @param {Record<string, string>} [attributes]
+ * @returns {HTMLElement}
+ */
+function makeRead(name, text, attributes = {}) {
+  return make(name, { "data-read": "", ...attributes }, [text]);
+}
+
+/**
+ * @param {{kind: string, items: string[]}} block
+ * @returns {HTMLElement[]}
+ */
+function makeBlock({ kind, items }) {
+  if (kind === "paragraph") return items.map((item) => makeRead("p", item));
+  const steps = kind === "steps";
+  return [make(steps ? "ol" : "ul", { class: steps ? "steps" : "points" }, items.map((item) => make("li", {}, [makeRead("span", item)])))];
+}
+
+/**
+ * @param {string} heading
+ * @param {string[][]} pairs
+ * @returns {HTMLElement[]}
+ */
+function makeSigns(heading, pairs) {
+  if (!pairs.length) return [];
+  const rows = pairs.map(([when, act]) => make("li", {}, [makeRead("strong", when), " ", makeRead("span", act)]));
+  return [make("section", { class: "care" }, [makeRead("h3", heading), make("ul", { class: "signs" }, rows)])];
+}
+
+/**
+ * @param {import("./book.js").Instructions | null} words nothing where it could not be loaded
+ * @param {Speech} speech
+ * @returns {HTMLElement}
+ */
+export function makeHow(words, speech) {
+  const area = make("div", { class: "how" });
+  if (!words) {
+    area.append(make("p", { class: "note" }, [speech.say("phone.not_loaded")]));
+    return area;
+  }
+  const button = /** @type {HTMLButtonElement} */ (makeButton(speech.say("phone.read_aloud"), () => {}, { class: "outline", "aria-pressed": "false", hidden: "" }));
+  area.append(button, makeRead("p", words.why));
+  for (const { heading, blocks } of words.sections) area.append(makeRead("h3", heading), ...blocks.flatMap(makeBlock));
+  area.append(...words.manner.map((line) => makeRead("p", line)));
+  area.append(makeRead("h3", speech.say("site.think_of")), ...makeBlock({ kind: "bullets", items: words.cues }));
+  area.append(makeRead("h3", speech.say("site.feel")), makeRead("p", words.feel));
+  area.append(makeRead("h3", speech.say("site.goes_wrong")));
+  area.append(make("ul", { class: "mistakes" }, words.mistakes.map(([see, act]) => make("li", {}, [
+    makeRead("p", see, { class: "see" }), make("p", { class: "do" }, [make("span", { class: "do-word" }, [speech.say("site.instead")]), " ", makeRead("span", act)]),
+  ]))));
+  area.append(...makeSigns(speech.say("site.ask"), words.ask), ...makeSigns(speech.say("site.care"), words.care));
+  offerReading(button, area, speech.language, { read: speech.say("phone.read_aloud"), stop: speech.say("phone.stop_reading") });
+  return area;
+}
+
+/**
+ * The condition for the next exercise beside what the log says; never a command.
+ * @param {string} code
+ * @param {import("./book.js").MyBook} book
+ * @param {Speech} speech
+ * @param {import("./log.js").Log} log
+ * @returns {HTMLElement[]}
+ */
+export function makeFacts(code, book, speech, log) {
+  const { ready } = book.exercises[code];
+  const times = sayLastTimes(log, code, speech);
+  const told = times.length ? [make("ul", { class: "facts-list" }, times.map((line) => make("li", {}, [line])))] : [make("p", { class: "note" }, [speech.say("phone.not_yet")])];
+  const condition = ready ? [make("h3", {}, [speech.say("site.ready")]), make("p", {}, [ready])] : [];
+  const ask = ready ? [make("p", {}, [speech.say("phone.ask_before")])] : [];
+  return [make("section", { class: "ready" }, [...condition, make("h3", {}, [speech.say("phone.log_facts")]), ...told, ...ask])];
+}

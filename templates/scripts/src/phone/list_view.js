@@ -1,0 +1,67 @@
+/** The list: how long, what to fetch, when to stop, and each exercise with its figure, its dose and how to do it. */
+
+import { make } from "../bundle/dom.js";
+import { aboutMinutes, doseLine, effortLine, frequencyLine } from "../bundle/dose_words.js";
+import { part } from "../page.js";
+import { planList, stopRules } from "./book.js";
+import { planSeconds } from "./plan.js";
+import { makeStops, titleOf } from "./stops.js";
+
+/** @typedef {import("../bundle/speech.js").Speech} Speech */
+/** @typedef {import("./book.js").MyBook} MyBook */
+/** @typedef {import("./book.js").MyList} MyList */
+
+/**
+ * @param {MyList} list
+ * @param {MyBook} book
+ * @param {Speech} speech
+ * @param {(code: string, details: HTMLDetailsElement) => void} opened somebody wants to know how to do an exercise
+ */
+export function showList(list, book, speech, opened) {
+  const codes = list.picks.map(({ code }) => code);
+  const seconds = planSeconds(planList(list, book));
+  const facts = [speech.count("site.exercises", codes.length), seconds ? aboutMinutes(seconds, speech) : "", list.weeks ? speech.count("phone.for_weeks", list.weeks) : ""];
+  part("summary", HTMLUListElement).replaceChildren(...facts.filter(Boolean).map((fact) => make("li", {}, [fact])));
+  const things = [...new Set(codes.flatMap((code) => book.exercises[code].equipment))].map((slug) => book.terms.equipment[slug]);
+  part("fetch", HTMLElement).textContent = speech.say("site.fetch_first", { things: things.length ? speech.join(things) : speech.say("site.nothing") });
+  part("only-one", HTMLElement).hidden = list.own;
+  part("formers", HTMLElement).replaceChildren(...list.former.map((code) => make("li", { class: "note" }, [speech.say("phone.former", { exercise: titleOf(code, book) })])));
+  part("stops", HTMLUListElement).replaceChildren(...makeStops(stopRules(codes, book), book, speech));
+  showPhone(part("call-place", HTMLAnchorElement), list, book, speech);
+  showPhone(part("hurts-call", HTMLAnchorElement), list, book, speech);
+  part("rows", HTMLOListElement).replaceChildren(...list.picks.map((pick) => makeRow(pick, book, speech, opened)));
+}
+
+/**
+ * @param {HTMLAnchorElement} link
+ * @param {MyList} list
+ * @param {MyBook} book
+ * @param {Speech} speech
+ */
+function showPhone(link, list, book, speech) {
+  const place = book.clinic.locations[list.location];
+  link.href = place.call;
+  link.textContent = speech.say("phone.call_place", { place: place.name, phone: place.phone });
+  const strip = document.querySelector(".strip a:nth-of-type(3)");
+  if (strip instanceof HTMLAnchorElement) strip.href = place.call;
+}
+
+/**
+ * @param {import("./book.js").MyPick} pick
+ * @param {MyBook} book
+ * @param {Speech} speech
+ * @param {(code: string, details: HTMLDetailsElement) => void} opened
+ * @returns {HTMLElement}
+ */
+function makeRow({ code, dose }, book, speech, opened) {
+  const entry = book.exercises[code];
+  const often = [frequencyLine(dose, speech), effortLine(dose, speech)].filter(Boolean);
+  const lines = [
+    make("h3", { class: "row-name" }, [entry.title]),
+    make("p", { class: "row-dose" }, [doseLine(dose, speech, dose.band ? (book.terms.bands[dose.band] ?? "") : "")]),
+    ...often.map((line) => make("p", { class: "row-facts" }, [line])),
+  ];
+  const details = /** @type {HTMLDetailsElement} */ (make("details", {}, [make("summary", {}, [speech.say("phone.how")])]));
+  details.addEventListener("toggle", () => details.open && opened(code, details));
+  return make("li", {}, [make("img", { class: "panel", src: entry.picture, alt: "", width: "96", height: "96" }), make("div", { class: "row-text" }, lines), details]);
+}

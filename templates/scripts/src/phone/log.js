@@ -1,0 +1,160 @@
+/**
+ * The log of sessions: dates, exercise codes and numbers, nothing else.  Pure; store.js keeps it in this browser only.
+ */
+
+/**
+ * @typedef {{code: string, sets: number, of: number, reps?: number, hold?: number, time?: number, distance?: number}} Done
+ * Sets done (a half where one side is missing) of the sets prescribed; times in seconds.
+ * @typedef {{date: string, done: Done[], effort: number | null, pain: number | null}} Entry  One session, on a day as 2026-09-14.
+ * @typedef {{version: number, entries: Entry[]}} Log
+ * @typedef {{state: "whole" | "damaged" | "newer", log: Log}} ReadLog
+ */
+
+export const LOG_VERSION = 1;
+const AMOUNTS = /** @type {const} */ (["reps", "hold", "time", "distance"]);
+export const HIGHEST_ANSWER = 10;
+
+/** @returns {Log} */
+export function emptyLog() {
+  return { version: LOG_VERSION, entries: [] };
+}
+
+/**
+ * A log from its text; anything that is not exactly a log is called damaged, never mended.
+ * @param {string | null} text
+ * @returns {ReadLog}
+ */
+export function readLog(text) {
+  if (text === null || text === "") return { state: "whole", log: emptyLog() };
+  /** @type {any} */
+  let found;
+  try {
+    found = JSON.parse(text);
+  } catch {
+    return { state: "damaged", log: emptyLog() };
+  }
+  if (Number.isInteger(found?.version) && found.version > LOG_VERSION) return { state: "newer", log: emptyLog() };
+  if (found?.version !== LOG_VERSION || !Array.isArray(found.entries) || !found.entries.every(isEntry)) return { state: "damaged", log: emptyLog() };
+  return { state: "whole", log: { version: LOG_VERSION, entries: found.entries } };
+}
+
+/**
+ * @param {any} value
+ * @returns {boolean}
+ */
+function isEntry(value) {
+  const keys = Object.keys(value ?? {}).sort().join();
+  return keys === "date,done,effort,pain" && isDay(value.date) && isAnswer(value.effort) && isAnswer(value.pain) && Array.isArray(value.done) && value.done.every(isDone);
+}
+
+/**
+ * @param {any} value
+ * @returns {boolean}
+ */
+function isDone(value) {
+  if (typeof value !== "object" || value === null || !/^[2-9A-HJ-NP-Z]{4}$/.test(value.code)) return false;
+  return Object.entries(value).every(([name, amount]) => name === "code" || (["sets", "of", ...AMOUNTS].includes(name) && Number.isFinite(amount) && amount >= 0));
+}
+
+/**
+ * @param {unknown} value
+ * @returns {boolean}
+ */
+function isDay(value) {
+  return typeof value === "string" && /^\d{4}-\d\d-\d\d$/.test(value) && dayOf(new Date(`${value}T12:00:00`)) === value;
+}
+
+/**
+ * @param {unknown} value
+ * @returns {boolean}
+ */
+function isAnswer(value) {
+  return value === null || (Number.isInteger(value) && Number(value) >= 0 && Number(value) <= HIGHEST_ANSWER);
+}
+
+/**
+ * The day of a moment where the phone is.
+ * @param {Date} moment
+ * @returns {string}
+ */
+export function dayOf(moment) {
+  if (Number.isNaN(moment.getTime())) return "";
+  const two = (/** @type {number} */ value) => String(value).padStart(2, "0");
+  return `${String(moment.getFullYear()).padStart(4, "0")}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`;
+}
+
+/**
+ * Another day, some days later or earlier.
+ * @param {string} day
+ * @param {number} days
+ * @returns {string}
+ */
+export function shiftDay(day, days) {
+  const [year, month, date] = day.split("-").map(Number);
+  return dayOf(new Date(year, month - 1, date + days, 12));
+}
+
+/**
+ * What was done of a dose.
+ * @param {string} code
+ * @param {import("../bundle/code.js").Dose} dose
+ * @param {number} bouts sets, each side for itself
+ * @returns {Done}
+ */
+export function noteDone(code, dose, bouts) {
+  /** @type {Done} */
+  const done = { code, sets: bouts / (dose.side === "both" ? 2 : 1), of: dose.sets };
+  for (const name of AMOUNTS) if (dose[name] !== undefined) done[name] = dose[name];
+  return done;
+}
+
+/**
+ * @param {Log} log
+ * @param {Entry} entry
+ * @returns {Log}
+ */
+export function addEntry(log, entry) {
+  return { ...log, entries: [...log.entries, entry].sort((one, other) => (one.date < other.date ? -1 : one.date > other.date ? 1 : 0)) };
+}
+
+/**
+ * The latest sessions with an exercise, the newest last.
+ * @param {Log} log
+ * @param {string} code
+ * @param {number} most
+ * @returns {{date: string, done: Done, effort: number | null, pain: number | null}[]}
+ */
+export function lastTimes(log, code, most) {
+  const found = log.entries.flatMap(({ date, done, effort, pain }) => {
+    const one = done.find((each) => each.code === code && each.sets > 0);
+    return one ? [{ date, done: one, effort, pain }] : [];
+  });
+  return found.slice(-most);
+}
+
+/**
+ * On how many of the last days there was a session, today among them.
+ * @param {Log} log
+ * @param {string} today
+ * @param {number} days
+ * @returns {number}
+ */
+export function countDays(log, today, days) {
+  const first = shiftDay(today, 1 - days);
+  return new Set(log.entries.map((entry) => entry.date).filter((date) => date >= first && date <= today)).size;
+}
+
+/**
+ * The month of a day in weeks of seven days; empty where a day belongs to another month.
+ * @param {string} day
+ * @param {number} firstDay first day of the week, 1 for Monday to 7 for Sunday
+ * @returns {string[][]}
+ */
+export function monthOf(day, firstDay) {
+  const [year, month] = day.split("-").map(Number);
+  const before = (new Date(year, month - 1, 1, 12).getDay() - (firstDay % 7) + 7) % 7;
+  const days = new Date(year, month, 0, 12).getDate();
+  const cells = [...Array.from({ length: before }, () => ""), ...Array.from({ length: days }, (_, at) => dayOf(new Date(year, month - 1, at + 1, 12)))];
+  while (cells.length % 7) cells.push("");
+  return Array.from({ length: cells.length / 7 }, (_, week) => cells.slice(week * 7, week * 7 + 7));
+}

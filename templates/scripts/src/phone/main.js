@@ -1,0 +1,143 @@
+/**
+ * The patient's page as it opens: the list of the link, or the one that is kept.  Everything that waits for a tap
+ * (how to do it, session, log) is in more.js, which is loaded once the list is there.
+ */
+
+import { Speech } from "../bundle/speech.js";
+import { make } from "../bundle/dom.js";
+import { part } from "../page.js";
+import { openList, readBook } from "./book.js";
+import { showList } from "./list_view.js";
+import { loadScript, loadValue } from "./load.js";
+import { keepOffline, useUpdate } from "./offline.js";
+import { explainRefusal } from "./refused.js";
+import { canKeep, isFull, keepList, readKeptList, readRunText, runKey } from "./store.js";
+
+const book = readBook();
+const speech = new Speech(book.words);
+const views = /** @type {HTMLElement[]} */ (Array.from(document.querySelectorAll(".view")));
+/** @type {import("./more.js").MyPage} */
+const page = {
+  book,
+  speech,
+  list: null,
+  busy: false,
+  show,
+  note,
+  showMine,
+  start,
+  loadInstructions: (code) => loadValue("handoutsExercises", code, book.exercises[code].words),
+  loadFigure: (code) => loadValue("handoutsFigures", code, book.exercises[code].figure),
+};
+/** @type {import("./more.js").More | null} */
+let more = null;
+let linkWaits = false;
+
+/**
+ * The rest of the page; null where it cannot be loaded now.
+ * @returns {Promise<import("./more.js").More | null>}
+ */
+async function loadMore() {
+  await loadScript(book.more);
+  more ??= /** @type {any} */ (globalThis).handoutsMore?.(page) ?? null;
+  if (!more) note(speech.say("phone.not_loaded"));
+  return more;
+}
+
+/**
+ * @param {string} id
+ * @param {boolean} [first] the page has just been opened: the reader is at its beginning
+ */
+function show(id, first = false) {
+  for (const view of views) view.hidden = view.id !== id;
+  document.body.dataset.view = id;
+  if (history.state?.view !== id) {
+    const replaces = first || id === "list" || id === "refused" || id === "empty" || id === "after";
+    history[replaces ? "replaceState" : "pushState"]({ view: id }, "");
+  }
+  part("start", HTMLElement).textContent = speech.say(page.busy ? "phone.to_session" : "phone.start");
+  if (first) return;
+  scrollTo(0, 0);
+  part(`${id}-title`, HTMLElement).focus({ preventScroll: true });
+}
+
+/** @param {string} text shown above every view; nothing hides it */
+function note(text) {
+  const place = part("note-storage", HTMLElement);
+  place.textContent = text;
+  place.hidden = !text;
+}
+
+/** @param {boolean} first */
+function start(first) {
+  linkWaits = false;
+  const given = location.hash.slice(1);
+  const text = given && !document.getElementById(given) ? given : readKeptList();
+  if (!text) return show("empty", first);
+  const opened = openList(text, book);
+  if ("kind" in opened) {
+    part("refused-why", HTMLElement).textContent = explainRefusal(opened, book, speech);
+    return show("refused", first);
+  }
+  const other = text === given && opened.language !== book.language ? book.tongues[opened.language] : "";
+  if (other) return location.replace(`${other}#${given}`);
+  page.list = opened.list;
+  if (opened.list.own && text === given) keepList(text);
+  page.busy = readRunText().startsWith(runKey(opened.list));
+  showMine(first);
+  if (opened.list.own) keepForOffline(opened.list);
+  (globalThis.requestIdleCallback ?? setTimeout)(() => loadMore());
+}
+
+/** @param {boolean} first */
+function showMine(first) {
+  if (linkWaits) return start(false);
+  if (!page.list) return start(first);
+  showList(page.list, book, speech, async (code, details) => (await loadMore())?.fillHow(code, details));
+  if (!canKeep()) note(speech.say(isFull() ? "phone.storage_full" : "phone.no_storage"));
+  show("list", first);
+}
+
+/** @param {import("./book.js").MyList} list */
+function keepForOffline(list) {
+  const codes = list.picks.flatMap(({ code }) => [code, ...book.exercises[code].easier]);
+  const told = (/** @type {boolean} */ kept) => {
+    part("kept", HTMLElement).textContent = speech.say(kept ? "phone.kept" : "phone.not_kept");
+  };
+  keepOffline([...new Set(codes)], told, (waiting) => {
+    part("note-update", HTMLElement).hidden = false;
+    part("use-update", HTMLButtonElement).onclick = async () => {
+      if (page.busy || !(await useUpdate(waiting))) note(speech.say("phone.update_waits"));
+    };
+  });
+}
+
+/** Links into the page move the view, never the address: that holds the patient's code. @param {MouseEvent} event */
+function followInside(event) {
+  const link = event.target instanceof Element ? event.target.closest('a[href^="#"]') : null;
+  const id = link?.getAttribute("href")?.slice(1);
+  if (!id) return;
+  event.preventDefault();
+  if (id === "stop" && more?.openHurts()) return;
+  const target = document.getElementById(id);
+  const usable = target?.checkVisibility() ? target : document.getElementById("read-this");
+  usable?.scrollIntoView();
+  if (usable?.hasAttribute("tabindex")) usable.focus({ preventScroll: true });
+}
+
+part("start", HTMLElement).addEventListener("click", async () => (await loadMore())?.startSession());
+part("to-log", HTMLElement).addEventListener("click", async () => (await loadMore())?.openLogView());
+part("own-list", HTMLElement).addEventListener("click", () => {
+  history.replaceState(null, "", location.pathname + location.search);
+  start(false);
+});
+document.addEventListener("click", followInside);
+addEventListener("popstate", () => {
+  if (!more?.goBackTo(history.state?.view ?? "list")) showMine(false);
+});
+addEventListener("hashchange", () => {
+  if (page.busy) linkWaits = true;
+  else start(false);
+});
+if (location.protocol.startsWith("http")) document.head.append(make("link", { rel: "manifest", href: "manifest.webmanifest" }));
+start(true);

@@ -1,0 +1,208 @@
+/** What waits for a tap on the patient's page: how to do it, the session with its side views, the end of it, the log. */
+
+import { make } from "../bundle/dom.js";
+import { part } from "../page.js";
+import { stopRules } from "./book.js";
+import { makeFacts, makeHow } from "./how.js";
+import { eraseOffline } from "./lock.js";
+import { HIGHEST_ANSWER, addEntry, noteDone } from "./log.js";
+import { showLog, today, writeLogText } from "./log_view.js";
+import { stopReading } from "./reader.js";
+import { Session } from "./session_view.js";
+import { makeStops } from "./stops.js";
+import { changeLog, eraseAll, openLog, readRunText, runKey } from "./store.js";
+import { regainScreen } from "./wake.js";
+
+/**
+ * @typedef {{book: import("./book.js").MyBook, speech: import("../bundle/speech.js").Speech, list: import("./book.js").MyList | null,
+ *   busy: boolean, show: (view: string, first?: boolean) => void, note: (text: string) => void, showMine: (first: boolean) => void,
+ *   start: (first: boolean) => void, loadInstructions: (code: string) => Promise<import("./book.js").Instructions | null>,
+ *   loadFigure: (code: string) => Promise<{picture: import("./figure.js").Tree, motion: import("./motion.js").Motion | null} | null>}} MyPage
+ * What the page offers to this part of it; `busy` while a session is open.
+ * @typedef {ReturnType<typeof openMore>} More
+ */
+
+/** @param {MyPage} page */
+function openMore(page) {
+  const { book, speech } = page;
+  /** @type {Session | null} */
+  let session = null;
+  /** @type {import("./log.js").Entry | null} what the last session comes to */
+  let entry = null;
+  /** @type {import("./log.js").Log | null} the log of this visit, where nothing is kept */
+  let unkept = null;
+
+  /** The log as it is kept, or that of this visit. */
+  function currentLog() {
+    const { log, state } = openLog();
+    if (state === "aside") page.note(speech.say("phone.log_aside"));
+    if (state === "newer") page.note(speech.say("phone.log_newer"));
+    return unkept ?? log;
+  }
+
+  /**
+   * @param {string} code
+   * @param {HTMLDetailsElement} details
+   */
+  async function fillHow(code, details) {
+    if (details.querySelector(".see")) return;
+    const words = await page.loadInstructions(code);
+    details.replaceChildren(details.children[0], makeHow(words, speech), ...makeFacts(code, book, speech, currentLog()));
+  }
+
+  function startSession() {
+    const { list } = page;
+    if (!list) return;
+    stopReading();
+    if (session) session.pause(false);
+    else {
+      const kept = readRunText();
+      const key = runKey(list);
+      page.busy = true;
+      session = new Session(page, list, sessionOver, kept.startsWith(key) ? kept.slice(key.length) : "");
+    }
+    if (session) page.show("session");
+  }
+
+  /** @param {import("./run.js").Run} run */
+  function sessionOver(run) {
+    session = null;
+    page.busy = false;
+    const done = (page.list?.picks ?? []).map(({ code, dose }, at) => noteDone(code, dose, run.bouts[at])).filter((one) => one.sets > 0);
+    entry = { date: today(), done, effort: null, pain: null };
+    const lines = done.map((one) => speech.say("phone.sets_done", { exercise: book.exercises[one.code].title, n: speech.number(one.sets), all: speech.number(one.of) }));
+    part("done-list", HTMLUListElement).replaceChildren(...(lines.length ? lines : [speech.say("phone.after_nothing")]).map((line) => make("li", {}, [line])));
+    part("questions", HTMLElement).hidden = !done.length;
+    part("save", HTMLElement).hidden = !done.length;
+    part("no-save", HTMLElement).textContent = speech.say(done.length ? "phone.do_not_save" : "phone.to_list");
+    makeScale("effort");
+    makeScale("pain");
+    page.show("after");
+  }
+
+  /** @param {"effort" | "pain"} name */
+  function makeScale(name) {
+    const choices = Array.from({ length: HIGHEST_ANSWER + 1 }, (_, value) => {
+      const input = /** @type {HTMLInputElement} */ (make("input", { type: "radio", name, value: String(value) }));
+      input.addEventListener("change", () => {
+        if (entry) entry[name] = value;
+      });
+      return make("label", {}, [input, make("span", {}, [speech.number(value)])]);
+    });
+    const field = part(name, HTMLFieldSetElement);
+    field.replaceChildren(field.children[0], make("div", { class: "scale-row" }, choices));
+  }
+
+  function saveEntry() {
+    const added = entry;
+    if (!added) return;
+    entry = null;
+    const before = currentLog();
+    const outcome = changeLog((kept) => addEntry(kept, added));
+    if (outcome !== "kept" || unkept) unkept = addEntry(before, added);
+    if (outcome !== "kept") page.note(speech.say(outcome === "full" ? "phone.storage_full" : outcome === "newer" ? "phone.log_newer" : "phone.no_storage"));
+    openLogView();
+  }
+
+  function openLogView() {
+    stopReading();
+    showLog(currentLog(), book, speech);
+    part("erase-ask", HTMLElement).hidden = true;
+    part("log-note", HTMLElement).textContent = "";
+    page.show("log");
+  }
+
+  /** @returns {boolean} false where no session is under way */
+  function openHurts() {
+    if (!session) return false;
+    session.pause(true);
+    part("hurts-stops", HTMLElement).replaceChildren(...makeStops(stopRules([session.code()], book), book, speech));
+    page.show("hurts");
+    return true;
+  }
+
+  function openHard() {
+    if (!session) return;
+    session.pause(true);
+    const picked = new Set(page.list?.picks.map(({ code }) => code));
+    const rows = book.exercises[session.code()].easier.map((code) => {
+      const { title, picture } = book.exercises[code];
+      const said = speech.say(picked.has(code) ? "phone.hard_on_list" : "phone.hard_ask");
+      return make("li", {}, [make("img", { class: "panel", src: picture, alt: "", width: "96", height: "96" }), make("div", {}, [make("p", {}, [said]), make("h2", {}, [title])])]);
+    });
+    const none = make("p", {}, [speech.say("phone.hard_none")]);
+    part("hard-easier", HTMLElement).replaceChildren(rows.length ? make("ul", { class: "rows" }, rows) : none);
+    page.show("hard");
+  }
+
+  /** @param {boolean} leave leaves the exercise out */
+  function backToSession(leave) {
+    if (leave) session?.leaveOut();
+    else session?.pause(false);
+    if (session) page.show("session");
+  }
+
+  async function eraseEverything() {
+    const storage = eraseAll();
+    const offline = await eraseOffline();
+    page.list = null;
+    unkept = null;
+    page.note("");
+    history.replaceState(null, "", location.pathname + location.search);
+    page.show("empty");
+    const told = part("erased", HTMLElement);
+    told.hidden = false;
+    told.textContent = speech.say(storage && offline ? "phone.erased" : "phone.not_erased");
+  }
+
+  async function copyLog() {
+    const told = part("log-note", HTMLElement);
+    try {
+      await navigator.clipboard.writeText(writeLogText(currentLog(), book, speech));
+      told.textContent = speech.say("phone.copied");
+    } catch {
+      told.textContent = speech.say("phone.not_copied");
+    }
+  }
+
+  function saveLogFile() {
+    const address = URL.createObjectURL(new Blob([writeLogText(currentLog(), book, speech)], { type: "text/plain;charset=utf-8" }));
+    make("a", { href: address, download: `${today()}.txt` }).click();
+    setTimeout(() => URL.revokeObjectURL(address), 1000);
+  }
+
+  /**
+   * The phone's own way back leaves a session waiting, never running on unseen.
+   * @param {string} view
+   * @returns {boolean} whether the view could be shown
+   */
+  function goBackTo(view) {
+    session?.pause(true);
+    if (view === "log") openLogView();
+    else if (session && (view === "session" || view === "hurts" || view === "hard")) page.show(view);
+    else return false;
+    return true;
+  }
+
+  const leave = () => page.showMine(false);
+  const asks = (/** @type {boolean} */ asked) => {
+    part("erase-ask", HTMLElement).hidden = !asked;
+    part(asked ? "keep" : "erase", HTMLButtonElement).focus();
+  };
+  const acts = {
+    "act": () => session?.act(), "back": () => session?.back(), "skip": () => session?.skip(), "end": () => session?.close(),
+    "hurts-button": openHurts, "hurts-on": () => backToSession(false), "hurts-leave": () => backToSession(true), "hurts-end": () => session?.close(),
+    "hard-button": openHard, "hard-on": () => backToSession(false), "hard-leave": () => backToSession(true),
+    "save": saveEntry, "no-save": leave, "to-list": leave, "copy": copyLog, "save-file": saveLogFile, "print": () => print(),
+    "erase": () => asks(true), "keep": () => asks(false), "erase-now": eraseEverything,
+  };
+  for (const [id, act] of Object.entries(acts)) part(id, HTMLButtonElement).addEventListener("click", act);
+  document.addEventListener("visibilitychange", regainScreen);
+  addEventListener("storage", () => {
+    if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
+  });
+  currentLog();
+  return { fillHow, startSession, openLogView, openHurts, goBackTo };
+}
+
+/** @type {any} */ (globalThis).handoutsMore = openMore;

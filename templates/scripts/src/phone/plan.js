@@ -1,0 +1,116 @@
+/**
+ * A session as a row of steps with their lengths, and where one is inside a step.  The only place that knows the order
+ * and the length of anything; its sums are those of handouts/dose/session.py.  Pure.
+ */
+
+import { doseKind } from "../bundle/dose_words.js";
+import { exerciseSeconds } from "../bundle/sums.js";
+
+/** @typedef {import("../bundle/code.js").Dose} Dose */
+/** @typedef {{dose: Dose, position: string}} Row */
+/** @typedef {"begin" | "lead" | "work" | "rest"} StepKind */
+/** @typedef {"" | "first" | "other" | "one" | "alternating"} StepSide */
+/**
+ * @typedef {{kind: StepKind, exercise: number, set: number, sets: number, side: StepSide, seconds: number | null,
+ *   waits: boolean, counted: string, reps: number, beat: number[]}} Step
+ * `begin`: fetch, change position, read; then it waits for a tap.  `lead`: a few seconds to take up the position, on top
+ * of the prescription.  `work`: one set on one side.  `seconds` is null where the dose does not say how long it takes;
+ * a step that `waits` ends only by a tap.  `counted` is reps, hold, time or distance; `beat` holds the seconds of one
+ * repetition: there, held, back, pause.
+ * @typedef {{rep: number, phase: number, left: number, share: number}} Moment
+ * Repetition from 1, phase of the beat (-1 where there is none), whole seconds left in it, and how far the movement
+ * is from picture 1 (0) to picture 2 (1).
+ */
+
+/** Seconds to put the phone down and take up the position; on top of the prescription, never part of its sums. */
+export const LEAD_SECONDS = 5;
+
+/**
+ * @param {Row[]} rows exercises in the order of the bundle
+ * @param {{change: number, between: number}} policy the clinic's seconds
+ * @returns {Step[]}
+ */
+export function planSession(rows, policy) {
+  return rows.flatMap(({ dose, position }, exercise) => {
+    const moves = exercise > 0 && position !== rows[exercise - 1].position;
+    const pause = exercise === 0 ? 0 : policy.between + (moves ? policy.change : 0);
+    const empty = { exercise, set: 1, sets: dose.sets, side: /** @type {StepSide} */ (""), counted: doseKind(dose), reps: dose.reps ?? 0, beat: beatOf(dose) };
+    return [{ ...empty, kind: /** @type {StepKind} */ ("begin"), seconds: pause, waits: true }, ...planBouts(dose, empty)];
+  });
+}
+
+/**
+ * @param {Dose} dose
+ * @param {Omit<Step, "kind" | "seconds" | "waits">} empty
+ * @returns {Step[]}
+ */
+function planBouts(dose, empty) {
+  /** @type {Step[]} */
+  const steps = [];
+  const seconds = exerciseSeconds({ ...dose, sets: 1, side: "one", rest: 0 });
+  const waits = seconds === null || empty.counted === "distance";
+  for (let set = 1; set <= dose.sets; set += 1) {
+    for (const side of sidesInTurn(dose)) {
+      const rests = steps.length > 0 && dose.rest > 0;
+      steps.push({ ...empty, set, side, kind: rests ? "rest" : "lead", seconds: rests ? dose.rest : LEAD_SECONDS, waits: false });
+      steps.push({ ...empty, set, side, kind: "work", seconds, waits });
+    }
+  }
+  return steps;
+}
+
+/**
+ * @param {Dose} dose
+ * @returns {StepSide[]}
+ */
+function sidesInTurn(dose) {
+  if (dose.side === "both") return ["first", "other"];
+  return [dose.side === "one" || dose.side === "alternating" ? dose.side : ""];
+}
+
+/**
+ * Seconds of one repetition: there, held, back, pause; a hold beside repetitions is added to the tempo's.
+ * @param {Dose} dose
+ * @returns {number[]}
+ */
+function beatOf(dose) {
+  if (dose.reps === undefined) return [0, 0, 0, 0];
+  const [go = 0, hold = 0, back = 0, pause = 0] = dose.tempo ?? [];
+  return [go, hold + (dose.hold ?? 0), back, pause];
+}
+
+/**
+ * Length of a plan in seconds as the prescription counts it: without leads and without exercises of unknown length.
+ * @param {Step[]} plan
+ * @returns {number}
+ */
+export function planSeconds(plan) {
+  const unknown = new Set(plan.filter((step) => step.seconds === null).map((step) => step.exercise));
+  return plan.reduce((sum, step) => {
+    const counts = step.kind === "begin" || (step.kind !== "lead" && !unknown.has(step.exercise));
+    return counts ? sum + (step.seconds ?? 0) : sum;
+  }, 0);
+}
+
+/**
+ * Where one is in a step after some seconds.
+ * @param {Step} step
+ * @param {number} elapsed seconds
+ * @returns {Moment}
+ */
+export function momentOf(step, elapsed) {
+  const whole = step.beat.reduce((sum, part) => sum + part, 0);
+  if (step.kind !== "work" || whole === 0) {
+    return { rep: 0, phase: -1, left: Math.max(0, Math.ceil((step.seconds ?? 0) - elapsed - 1e-6)), share: step.counted === "reps" ? 0 : 1 };
+  }
+  const done = Math.min(step.reps - 1, Math.floor(elapsed / whole + 1e-9));
+  let inside = Math.min(whole, elapsed - done * whole);
+  let phase = 0;
+  while (phase < 3 && (step.beat[phase] === 0 || inside >= step.beat[phase] - 1e-6)) {
+    if (step.beat.slice(phase + 1).every((part) => part === 0)) break;
+    inside -= step.beat[phase];
+    phase += 1;
+  }
+  const share = Math.min(1, Math.max(0, inside / (step.beat[phase] || 1)));
+  return { rep: done + 1, phase, left: Math.max(0, Math.ceil(step.beat[phase] - inside - 1e-6)), share: [share, 1, 1 - share, 0][phase] };
+}

@@ -1,0 +1,105 @@
+/** The figure of the exercise under way: still, or moving when it is asked for, at the tempo of the session. */
+
+import { drawFigure, makeMover } from "./figure.js";
+
+/** Seconds there, held, back, paused, where the dose has no tempo: only to show the movement. */
+const SHOWN_BEAT = [2, 1, 2, 1];
+
+export class SessionFigure {
+  /**
+   * @param {HTMLElement} place
+   * @param {HTMLButtonElement} button
+   * @param {import("./more.js").MyPage} page
+   */
+  constructor(place, button, page) {
+    this.place = place;
+    this.button = button;
+    this.page = page;
+    this.words = "";
+    this.wanted = "";
+    this.moving = false;
+    /** @type {{picture: import("./figure.js").Tree, motion: import("./motion.js").Motion | null} | null} */
+    this.data = null;
+    /** @type {((share: number) => void) | null} */
+    this.mover = null;
+    /** @type {number | null} where the session is in the movement; null where it is in none */
+    this.share = null;
+    this.beat = SHOWN_BEAT;
+    this.frame = 0;
+    button.onclick = () => this.turn(!this.moving);
+  }
+
+  /** @param {string} code */
+  async show(code) {
+    this.data = null;
+    this.wanted = code;
+    this.draw();
+    const data = await this.page.loadFigure(code);
+    if (code !== this.wanted) return;
+    this.data = data;
+    this.draw();
+  }
+
+  /** @param {string} words what the figure shows */
+  describe(words) {
+    this.words = words;
+    this.place.firstElementChild?.setAttribute("aria-label", words);
+  }
+
+  draw() {
+    cancelAnimationFrame(this.frame);
+    this.mover = null;
+    this.place.replaceChildren();
+    this.button.hidden = !this.data?.motion;
+    if (!this.data) return;
+    const figure = drawFigure(this.data.picture, this.words);
+    this.place.append(figure.svg);
+    if (this.moving) this.mover = makeMover(figure, this.data.motion);
+    if (this.mover) this.frame = requestAnimationFrame((now) => this.play(now));
+  }
+
+  /** @param {boolean} moving */
+  turn(moving) {
+    this.moving = moving;
+    this.button.textContent = this.page.speech.say(moving ? "phone.stop_movement" : "phone.show_movement");
+    this.button.setAttribute("aria-pressed", String(moving));
+    this.draw();
+  }
+
+  /** @param {number} now milliseconds */
+  play(now) {
+    const whole = this.beat.reduce((sum, part) => sum + part, 0);
+    this.mover?.(this.share ?? shareAt(this.beat, (now / 1000) % whole));
+    this.frame = requestAnimationFrame((later) => this.play(later));
+  }
+
+  /**
+   * @param {number | null} share
+   * @param {import("./plan.js").Step} step
+   */
+  follow(share, step) {
+    this.share = share;
+    this.beat = step.beat[0] + step.beat[2] > 0 ? step.beat : SHOWN_BEAT;
+  }
+
+  /** @param {boolean} mirrored shows the exercise for the other side */
+  mirror(mirrored) {
+    this.place.classList.toggle("mirrored", mirrored);
+  }
+
+  stop() {
+    this.turn(false);
+  }
+}
+
+/**
+ * How far the movement is after some seconds of a beat.
+ * @param {number[]} beat
+ * @param {number} seconds
+ * @returns {number}
+ */
+function shareAt([go, hold, back], seconds) {
+  if (seconds < go) return seconds / go;
+  if (seconds < go + hold) return 1;
+  return Math.max(0, 1 - (seconds - go - hold) / (back || 1));
+}

@@ -1,0 +1,277 @@
+/** A session on the screen: the step under way, its numbers and cues, the figure.  Time itself is in run.js. */
+
+import { timePhrase } from "../bundle/dose_words.js";
+import { make } from "../bundle/dom.js";
+import { part } from "../page.js";
+import { canVibrate, giveCue, wakeSound } from "./cues.js";
+import { planList } from "./book.js";
+import { makeFacts, makeHow } from "./how.js";
+import { holdSession } from "./lock.js";
+import { momentOf } from "./plan.js";
+import { stopReading } from "./reader.js";
+import { finishStep, goBack, isOver, passTime, readRun, setRunning, skipExercise, skipStep, startRun, writeRun } from "./run.js";
+import { SessionFigure } from "./session_figure.js";
+import { keepCues, keepRunText, openLog, readCues, runKey } from "./store.js";
+import { keepScreenOn } from "./wake.js";
+
+/** @typedef {import("../bundle/speech.js").Speech} Speech */
+/** @typedef {import("./book.js").MyList} MyList */
+/** @typedef {import("./plan.js").Step} Step */
+/** @typedef {import("./run.js").Run} Run */
+
+const TICK_MILLISECONDS = 100;
+const LAST_SECONDS = 3;
+/** Seconds from which a time is shown in minutes and seconds. */
+const LONG_TIME = 100;
+
+export class Session {
+  /**
+   * @param {import("./more.js").MyPage} page
+   * @param {MyList} list
+   * @param {(run: Run) => void} over called once, at the end
+   * @param {string} kept a session that a page put away left behind
+   */
+  constructor(page, list, over, kept = "") {
+    this.page = page;
+    this.list = list;
+    this.book = page.book;
+    this.speech = page.speech;
+    this.over = over;
+    this.plan = planList(list, this.book);
+    this.run = readRun(kept, this.plan) ?? startRun(this.plan);
+    this.cues = readCues();
+    this.figure = new SessionFigure(part("session-figure", HTMLElement), part("movement", HTMLButtonElement), page);
+    this.shown = { exercise: -1, at: -1, moment: "" };
+    this.release = holdSession();
+    this.last = performance.now();
+    this.timer = setInterval(() => this.tick(), TICK_MILLISECONDS);
+    this.showSwitches();
+    this.go(this.run);
+  }
+
+  /** @returns {Step} */
+  step() {
+    return this.plan[Math.min(this.run.at, this.plan.length - 1)];
+  }
+
+  /** The code of the exercise under way. @returns {string} */
+  code() {
+    return this.list.picks[this.step().exercise].code;
+  }
+
+  tick() {
+    const now = performance.now();
+    const passed = now - this.last;
+    this.last = now;
+    if (this.run.running) this.go(passTime(this.run, this.plan, passed));
+  }
+
+  /**
+   * Takes over a state and shows it.
+   * @param {Run} run
+   */
+  go(run) {
+    const moved = run.at !== this.shown.at;
+    this.run = run;
+    if (isOver(run, this.plan)) return this.close();
+    if (moved) this.arrive();
+    this.showMoment();
+    this.showActs();
+  }
+
+  /** The main button: begin, done, pause or go on. */
+  act() {
+    wakeSound();
+    const step = this.step();
+    if (step.waits) return this.go(finishStep(this.run, this.plan));
+    this.pause(this.run.running);
+  }
+
+  /** @param {boolean} paused */
+  pause(paused) {
+    this.last = performance.now();
+    this.go(setRunning(this.run, !paused));
+  }
+
+  back() {
+    this.go(goBack(this.run, this.plan));
+  }
+
+  skip() {
+    this.go(skipStep(this.run, this.plan));
+  }
+
+  leaveOut() {
+    this.go(skipExercise(this.run, this.plan));
+  }
+
+  /** Ends the session where it is. */
+  close() {
+    clearInterval(this.timer);
+    this.figure.stop();
+    this.release();
+    stopReading();
+    keepScreenOn(false);
+    keepRunText("");
+    giveCue("end", this.cues);
+    this.over(this.run);
+  }
+
+  /** A step begins. */
+  arrive() {
+    const { speech } = this;
+    const step = this.step();
+    this.shown.at = this.run.at;
+    keepRunText(runKey(this.list) + writeRun(this.run));
+    keepScreenOn(true);
+    if (this.run.at > 0) giveCue("go", this.cues);
+    if (step.exercise !== this.shown.exercise) this.arriveAtExercise(step.exercise);
+    this.figure.mirror(step.side === "other");
+    part("session-line", HTMLElement).textContent = step.kind === "begin" ? this.sayPosition() : this.sayBout(step);
+    part("heard", HTMLElement).textContent = join([this.sayPhase(step, -1), step.kind === "begin" ? "" : this.sayBout(step)], speech);
+  }
+
+  /** @param {number} exercise */
+  async arriveAtExercise(exercise) {
+    const { speech, book } = this;
+    this.shown.exercise = exercise;
+    const code = this.code();
+    const all = speech.number(this.list.picks.length);
+    part("session-place", HTMLElement).textContent = speech.say("phone.exercise_of", { n: speech.number(exercise + 1), all });
+    part("session-title", HTMLElement).textContent = book.exercises[code].title;
+    const how = part("session-how", HTMLElement);
+    how.replaceChildren();
+    stopReading();
+    const [words] = await Promise.all([this.page.loadInstructions(code), this.figure.show(code)]);
+    if (code !== this.code() || isOver(this.run, this.plan)) return;
+    this.figure.describe(words?.shown ?? "");
+    const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, speech), ...makeFacts(code, book, speech, openLog().log)]);
+    how.replaceChildren(details);
+  }
+
+  /** The numbers of this moment, and the cues that belong to their change. */
+  showMoment() {
+    const step = this.step();
+    const moment = momentOf(step, this.run.elapsed / 1000);
+    this.figure.follow(step.kind === "work" && moment.phase >= 0 && this.run.running ? moment.share : null, step);
+    const sign = `${this.run.at} ${moment.rep} ${moment.phase} ${moment.left} ${this.run.running}`;
+    if (sign === this.shown.moment) return;
+    const [at, rep, phase] = this.shown.moment.split(" ").map(Number);
+    const changed = at === this.run.at && step.kind === "work" && (rep !== moment.rep || phase !== moment.phase);
+    this.shown.moment = sign;
+    if (changed) giveCue("turn", this.cues);
+    if (changed && rep !== moment.rep) setText("heard", this.speech.number(moment.rep));
+    const counting = moment.phase < 0 && !(step.kind === "work" && step.waits) && moment.left > 0 && moment.left <= LAST_SECONDS;
+    if (counting && this.run.running && at === this.run.at) giveCue("count", this.cues);
+    this.showNumbers(step, moment);
+  }
+
+  /**
+   * @param {Step} step
+   * @param {import("./plan.js").Moment} moment
+   */
+  showNumbers(step, moment) {
+    const { speech } = this;
+    const byRep = step.kind === "work" && moment.phase >= 0;
+    const timed = !byRep && !(step.kind === "work" && step.waits) && moment.left > 0;
+    setText("count", byRep ? speech.number(moment.rep) : timed ? clock(moment.left, speech) : "");
+    setText("count-word", byRep ? speech.count("phone.of_reps", step.reps) : "");
+    const phase = this.run.running || step.waits ? this.sayPhase(step, moment.phase) : speech.say("phone.paused");
+    const held = byRep && step.beat[moment.phase] >= LAST_SECONDS && this.run.running;
+    setText("phase", held ? join([phase, speech.number(moment.left)], speech) : phase);
+    part("counter", HTMLElement).hidden = !byRep && !timed;
+    part("bar", HTMLProgressElement).value = step.seconds ? Math.min(1, this.run.elapsed / 1000 / step.seconds) : 0;
+  }
+
+  /** The button's word, and what a screen cannot do now. */
+  showActs() {
+    const step = this.step();
+    const word =
+      step.kind === "begin" ? "phone.begin_button"
+        : step.waits ? "phone.done"
+          : this.run.running ? "phone.pause" : "phone.go_on";
+    setText("act", this.speech.say(word));
+  }
+
+  /**
+   * The large word of a step or of a phase in it.
+   * @param {Step} step
+   * @param {number} phase
+   * @returns {string}
+   */
+  sayPhase(step, phase) {
+    const { speech } = this;
+    if (step.kind === "begin") return speech.say("phone.begin");
+    if (step.kind === "lead") return speech.say("phone.lead");
+    if (step.kind === "rest") return speech.say("phone.rest");
+    if (step.waits) return speech.say("phone.own_pace");
+    if (phase < 0) return speech.say(step.counted === "hold" ? "phone.hold" : step.counted === "time" ? "phone.keep_going" : "phone.go");
+    return [speech.say("phone.go"), speech.say("phone.hold"), speech.say("phone.return"), speech.say("phone.wait")][phase];
+  }
+
+  /** @returns {string} */
+  sayPosition() {
+    return this.speech.say("phone.now_position", { position: this.book.terms.positions[this.book.exercises[this.code()].position] });
+  }
+
+  /**
+   * "Set 1 of 3 · first side · 10 times"
+   * @param {Step} step
+   * @returns {string}
+   */
+  sayBout(step) {
+    const { speech } = this;
+    const { dose } = this.list.picks[step.exercise];
+    const values = { n: speech.number(step.set), all: speech.number(step.sets) };
+    const set = step.sets === 1 ? "" : speech.say(step.counted === "hold" ? "phone.hold_of" : "phone.set_of", values);
+    const sides = { first: "phone.side_first", other: "phone.side_other", one: "dose.side_one", alternating: "dose.side_alternating" };
+    const amount =
+      step.counted === "reps" ? speech.count("dose.reps", step.reps)
+        : step.counted === "distance" ? speech.count("dose.meters", dose.distance ?? 0)
+          : timePhrase(step.counted === "time" ? (dose.time ?? 0) : (dose.hold ?? 0), speech, "");
+    return join([set, step.side ? speech.say(sides[step.side]) : "", amount], speech);
+  }
+
+  showSwitches() {
+    const sound = part("sound", HTMLInputElement);
+    const vibration = part("vibration", HTMLInputElement);
+    sound.checked = this.cues.sound;
+    vibration.checked = this.cues.vibration;
+    part("vibration-label", HTMLElement).hidden = !canVibrate();
+    const changed = () => {
+      this.cues = { sound: sound.checked, vibration: vibration.checked };
+      keepCues(this.cues);
+    };
+    sound.onchange = changed;
+    vibration.onchange = changed;
+  }
+}
+
+/**
+ * @param {string} id
+ * @param {string} text
+ */
+function setText(id, text) {
+  const element = part(id, HTMLElement);
+  if (element.textContent !== text) element.textContent = text;
+}
+
+/**
+ * @param {string[]} parts
+ * @param {Speech} speech
+ * @returns {string}
+ */
+function join(parts, speech) {
+  return parts.filter(Boolean).reduce((line, next) => (line ? speech.say("site.beside", { first: line, second: next }) : next), "");
+}
+
+/**
+ * Seconds as "45", or as "12:05" where they are many.
+ * @param {number} seconds
+ * @param {Speech} speech
+ * @returns {string}
+ */
+function clock(seconds, speech) {
+  if (seconds < LONG_TIME) return speech.number(seconds);
+  return `${speech.number(Math.floor(seconds / 60))}:${String(seconds % 60).padStart(2, "0")}`;
+}

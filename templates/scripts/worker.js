@@ -1,0 +1,98 @@
+/**
+ * The service worker of the patient's page in one language: the page without a connection.  The build fills in the
+ * exact files of one version and their hashes; a version is kept whole or not at all, and never replaced by itself
+ * while a page is open.  Addresses are used without what follows "#" or "?", and nothing is written down.
+ */
+"use strict";
+const VERSION = "VERSION";
+const PAGE = "PAGE";
+const SHELL = ["SHELL"];
+const MEDIA = { "MEDIA": [""] };
+
+const PREFIX = `handouts:${self.registration.scope}:`;
+const CACHE = PREFIX + VERSION;
+const PICKS = PREFIX + "picks";
+const PICKS_KEY = new URL("picks.json", self.registration.scope).href;
+const HOME = new URL("index.html", self.registration.scope).href;
+const MOST_PICKS = 40;
+
+/** Fetches a file and refuses one that is not exactly of this version: an asset's name carries its hash. */
+async function fetchExact(address) {
+  const response = await fetch(new Request(address, { cache: "no-cache", credentials: "same-origin", redirect: "error" }));
+  if (!response.ok) throw new Error("a file of this version is missing");
+  const digest = await crypto.subtle.digest("SHA-256", await response.clone().arrayBuffer());
+  const hex = Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
+  const wanted = address === HOME ? PAGE : address.split(".").at(-2);
+  if (!wanted || !hex.startsWith(wanted)) throw new Error("a file is not of this version");
+  return response;
+}
+
+/** Adds files that are not kept yet; all are fetched before the first is kept. */
+async function keepFiles(paths) {
+  const cache = await caches.open(CACHE);
+  const missing = [];
+  for (const path of paths) {
+    const address = new URL(path, self.registration.scope).href;
+    if (!(await cache.match(address))) missing.push(address);
+  }
+  const found = await Promise.all(missing.map(async (address) => [address, await fetchExact(address)]));
+  for (const [address, response] of found) await cache.put(address, response);
+}
+
+/** The files of exercises by code; unknown codes have none. */
+function filesOf(codes) {
+  return codes.flatMap((code) => (Object.hasOwn(MEDIA, code) ? MEDIA[code] : []));
+}
+
+async function readPicks() {
+  if (!(await caches.has(PICKS))) return [];
+  const kept = await (await caches.open(PICKS)).match(PICKS_KEY);
+  const codes = kept ? await kept.json() : [];
+  return Array.isArray(codes) ? codes.filter((code) => typeof code === "string").slice(0, MOST_PICKS) : [];
+}
+
+async function install() {
+  try {
+    await keepFiles([HOME, ...SHELL, ...filesOf(await readPicks())]);
+  } catch (fault) {
+    await caches.delete(CACHE);
+    throw fault;
+  }
+}
+
+/** Deletes what other versions, or installs that broke off, left behind. */
+async function clearUp() {
+  for (const name of await caches.keys()) {
+    if (name.startsWith(PREFIX) && name !== CACHE && name !== PICKS) await caches.delete(name);
+  }
+}
+
+/** Keeps the files of the patient's exercises, and remembers the codes for the next version. */
+async function keepPicks(codes) {
+  await keepFiles([HOME, ...SHELL, ...filesOf(codes)]);
+  await (await caches.open(PICKS)).put(PICKS_KEY, new Response(JSON.stringify(codes.slice(0, MOST_PICKS))));
+}
+
+async function answer(request) {
+  const address = new URL(request.url);
+  address.hash = "";
+  address.search = "";
+  const wanted = address.href === self.registration.scope ? HOME : address.href;
+  const cache = (await caches.has(CACHE)) ? await caches.open(CACHE) : null;
+  return (await cache?.match(wanted)) ?? fetch(request);
+}
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("activate", (event) => event.waitUntil(clearUp()));
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  if (request.method === "GET" && new URL(request.url).origin === self.location.origin) event.respondWith(answer(request));
+});
+self.addEventListener("message", (event) => {
+  const { use, keep } = event.data ?? {};
+  // Only a tap on "use the new version" sends this; a session under way never does.
+  if (use === VERSION || use === "waiting") self.skipWaiting();
+  if (!Array.isArray(keep)) return;
+  const codes = keep.filter((code) => typeof code === "string");
+  event.waitUntil(keepPicks(codes).then(() => event.ports[0]?.postMessage({ kept: true }), () => event.ports[0]?.postMessage({ kept: false })));
+});
