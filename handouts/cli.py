@@ -38,6 +38,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "gather texts for translation, tell their state, exchange them",
         "handouts words collect\nhandouts words state --json\nhandouts words export es es.xlf",
     ),
+    "ledger": (
+        "write down what was published, so that printed codes keep their meaning",
+        "handouts ledger update\nhandouts ledger update --library content --to build",
+    ),
     "figure": (
         "draw one figure, to look at while posing it",
         "handouts figure step-up --to step-up.png\nhandouts figure --to all.html",

@@ -76,8 +76,9 @@ def check_reviews(question: Question) -> Iterator[Problem]:
             yield Problem(
                 place,
                 "review-lapsed",
-                f"the review ended on {end}, more than the clinic's {policy.grace_days} days ago",
+                f"the review ended on {end}, more than the clinic's {policy.grace_days} days ago; it is not published",
                 "Review the content and write the new date, or take it out.",
+                Grade.NOTICE,
             )
         elif left < 0:
             yield Problem(

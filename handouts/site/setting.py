@@ -9,6 +9,7 @@ from typing import Protocol
 
 from markupsafe import Markup
 
+from handouts.ledger.history import History
 from handouts.limits import Finding
 from handouts.model import Exercise, Library
 from handouts.progression import Progression, build_progression
@@ -48,6 +49,8 @@ class Edition:
     """By language and by ``programmes/SLUG`` or ``bundles/SLUG`` the exercises that are not in that language yet."""
     limits: Mapping[str, tuple[Finding, ...]] = field(default_factory=dict)
     """By exercise slug the movement limits that it may exceed."""
+    history: History = field(default_factory=History)
+    """What was published before, what is overdue, what is held back."""
 
 
 @dataclass(frozen=True)

@@ -102,14 +102,16 @@ def read_text(data: bytes, file: str) -> tuple[str, list[Problem]]:
     return text, find_forbidden(text, file)
 
 
-def compose(text: str, file: str, first_line: int = 1) -> tuple[Mapping | None, list[Problem]]:
+def compose(
+    text: str, file: str, first_line: int = 1, most_bytes: int = MAX_BYTES
+) -> tuple[Mapping | None, list[Problem]]:
     """A YAML text as a mapping node; ``first_line`` is the line of the file where the text begins.
 
     Gives None and problems where the text is not one well-formed mapping.
     """
     start = Place(file, first_line)
-    if len(text.encode("utf-8", "surrogatepass")) > MAX_BYTES:
-        return None, [Problem(start, "too-long", f"this part is longer than {MAX_BYTES // 1024} KiB", "Split it.")]
+    if len(text.encode("utf-8", "surrogatepass")) > most_bytes:
+        return None, [Problem(start, "too-long", f"this part is longer than {most_bytes // 1024} KiB", "Split it.")]
     refused = _refuse_features(text, file, first_line)
     if refused:
         return None, refused

@@ -1,0 +1,65 @@
+"""``handouts ledger``: write down what was published, so that every printed code keeps its meaning."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from datetime import date
+from pathlib import Path
+
+from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
+from handouts.ledger.entries import Ledger
+from handouts.ledger.read import FILE
+from handouts.ledger.update import find_present, say_update, update_ledger
+from handouts.ledger.write import write_ledger
+from handouts.pipeline import load
+from handouts.problems import has_errors
+from handouts.publish import replace_files
+from handouts.settings import Settings
+from handouts.stamp import stamps_of
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The command's own options."""
+    actions = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
+    says = "add to ledger.yaml what the last build published"
+    update = actions.add_parser("update", help=says, description=says)
+    update.add_argument("--library", type=Path, default=Path("content"), help="folder of the library (default: content)")
+    update.add_argument("--to", type=Path, default=Path("build"), help="folder of the build (default: build)")
+    update.add_argument("--unbuilt", action="store_true", help="the site was built elsewhere: take the library as it stands")
+    update.add_argument("--today", type=date.fromisoformat, help="day of the publication, as 2026-09-14 (default: today)")
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Bring the ledger up to date."""
+    settings = Settings.of(arguments)
+    loaded = load(settings)
+    if loaded.library is None or has_errors(loaded.problems):
+        print_problems(loaded.problems)
+        return HAS_PROBLEMS
+    stamps = stamps_of(loaded.library)
+    if not arguments.unbuilt and _built_version(settings.out) != stamps[""]:
+        print(
+            f"handouts: the site in '{settings.out}' was not built from the library as it stands. "
+            "Build and publish it first; where that was done elsewhere, add --unbuilt.",
+            file=sys.stderr,
+        )
+        return CANNOT_RUN
+    before = loaded.history.ledger or Ledger()
+    after = update_ledger(before, find_present(loaded.library, stamps), settings.today)
+    lines = say_update(before, after)
+    if lines or loaded.history.ledger is None:
+        replace_files(settings.library, {FILE: write_ledger(after)})
+    print("\n".join(lines) or "Nothing is new since the ledger was written.")
+    return DONE
+
+
+def _built_version(out: Path) -> str | None:
+    """The version stamp of the site that was built last; None where there is no report of one."""
+    try:
+        report = json.loads((out / "report.json").read_bytes())
+    except (OSError, ValueError):
+        return None
+    found = report.get("version") if isinstance(report, dict) else None
+    return found if isinstance(found, str) else None

@@ -1,0 +1,1 @@
+"""What was ever published: every code with its names, versions and doses, and what became of it."""

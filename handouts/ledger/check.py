@@ -1,0 +1,119 @@
+"""What must hold between a library and its ledger: a printed code never moves and never vanishes without a word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from handouts.ledger.entries import Ledger, LedgerEntry
+from handouts.ledger.history import follow
+from handouts.ledger.parts import DEFINING
+from handouts.ledger.update import Present
+from handouts.problems import Grade, Problem
+
+SHOWN = 5
+"""How many names a notice shows."""
+
+
+def check_ledger(ledger: Ledger, present: tuple[Present, ...], unread: frozenset[str] = frozenset()) -> list[Problem]:
+    """Every problem between the library and its ledger; ``unread`` are slugs of files that could not be read."""
+    now = {item.code: item for item in present}
+    return [
+        *_find_reused(ledger, now),
+        *_find_dropped(ledger, now, unread),
+        *_find_lost_replacements(ledger, now),
+        *_find_behind(ledger, present),
+    ]
+
+
+def _find_reused(ledger: Ledger, now: Mapping[str, Present]) -> Iterator[Problem]:
+    """Does a code stand on something else than what it was printed on?"""
+    for item in now.values():
+        entry = ledger.by_code.get(item.code)
+        if entry is None:
+            continue
+        reason = _why_other(ledger, entry, item, now)
+        if reason:
+            yield Problem(
+                item.place,
+                "code-reused",
+                f"the code '{item.code}' was printed on '{entry.title}' and {reason}",
+                "Give this a new code; say in ledger.yaml what became of the old one ('replaced by' or 'withdrawn').",
+            )
+        elif entry.is_retired:
+            yield Problem(
+                entry.at("withdrawn" if entry.withdrawn else "replaced_by"),
+                "code-retired",
+                f"'{entry.title}' ({entry.code}) is withdrawn or replaced, and still in the library",
+                f"Take {entry.kind}s/{item.slug} out of the library, or delete this line.",
+            )
+
+
+def _why_other(ledger: Ledger, entry: LedgerEntry, item: Present, now: Mapping[str, Present]) -> str:
+    """Why an item is not the one that its code was printed on; empty where it is."""
+    if entry.kind != item.kind:
+        return f"is now on a {item.kind}"
+    if item.slug in entry.slugs:
+        return ""
+    if entry.is_retired:
+        return "was withdrawn or replaced"
+    others = [other for other in ledger.entries if other.kind == item.kind and other.code != item.code]
+    owner = next((other for other in others if item.slug in other.slugs), None)
+    if owner is not None:
+        return f"now names '{item.slug}', which was printed with the code '{owner.code}'"
+    heir = next((each for each in now.values() if each.kind == item.kind and each.slug == entry.slugs[-1]), None)
+    if heir is not None:
+        return f"'{heir.slug}' now has the code '{heir.code}'"
+    before = entry.latest.parts
+    if not any(before.get(part) == item.parts.get(part) for part in DEFINING if part in item.parts):
+        return f"'{item.slug}' has none of its title, steps and figure"
+    return ""
+
+
+def _find_dropped(ledger: Ledger, now: Mapping[str, Present], unread: frozenset[str]) -> Iterator[Problem]:
+    """Does the ledger say what became of each code that left the library?"""
+    for entry in ledger.entries:
+        if entry.code in now or entry.is_retired or entry.slugs[-1] in unread:
+            continue
+        yield Problem(
+            entry.place,
+            "code-dropped",
+            f"'{entry.title}' ({entry.code}) was published and is no longer in the library",
+            "Add 'replaced by: CODE' or 'withdrawn: {on: 2026-09-14, why: \"…\"}' to its entry.",
+        )
+
+
+def _find_lost_replacements(ledger: Ledger, now: Mapping[str, Present]) -> Iterator[Problem]:
+    """Does each replacement lead to something that is published, or withdrawn with a reason?"""
+    for entry in ledger.entries:
+        if entry.replaced_by is None:
+            continue
+        last = follow(ledger, entry.code, now)
+        if last in now or (last in ledger.by_code and ledger.by_code[last].replaced_by is None):
+            continue
+        ring = last in ledger.by_code
+        yield Problem(
+            entry.at("replaced_by"),
+            "replacement-unknown",
+            f"'{entry.title}' ({entry.code}) is replaced by "
+            + ("something that it replaces itself" if ring else f"'{last}', which is not in the library"),
+            "Write the code of an exercise or a programme of the library.",
+        )
+
+
+def _find_behind(ledger: Ledger, present: tuple[Present, ...]) -> Iterator[Problem]:
+    """Is everything in the library as it was last published?"""
+    news = []
+    for item in present:
+        entry = ledger.by_code.get(item.code)
+        if entry is None or entry.latest.version != item.version or entry.slugs[-1] != item.slug:
+            news.append(item.slug)
+    if news:
+        names = ", ".join(news[:SHOWN]) + (" …" if len(news) > SHOWN else "")
+        count = f"{len(news)} is" if len(news) == 1 else f"{len(news)} are"
+        yield Problem(
+            ledger.place,
+            "not-in-ledger",
+            f"{count} not in the ledger as they stand: {names}",
+            "Run 'handouts ledger update' when this is published.",
+            Grade.NOTICE,
+        )

@@ -1,0 +1,78 @@
+"""The ledger as frozen values: one entry a code, one version for each time its words, dose or figure changed.
+
+A printed code never moves: an entry is never deleted, only replaced or withdrawn.  Reads no files, judges nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from functools import cached_property
+
+from handouts.model import Dose, Record
+from handouts.problems import Place
+
+EXERCISE, PROGRAMME = "exercise", "programme"
+"""Kinds of things that have a code."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Version(Record):
+    """One published version: the stamp on sheets, the day, what had changed, and a fingerprint of each part."""
+
+    version: str
+    on: date
+    changed: tuple[str, ...] = ()
+    """Names of parts (``handouts.ledger.parts``) that differ from the version before; none in the first."""
+    dose: Dose | None = None
+    """An exercise's dose in this version."""
+    parts: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Withdrawal(Record):
+    """That something is no longer published, since when, and why, in the source language."""
+
+    on: date
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class LedgerEntry(Record):
+    """One code with all that was published under it."""
+
+    code: str
+    kind: str
+    title: str
+    """The latest title, in the source language."""
+    slugs: tuple[str, ...]
+    """Every file name it was published under, the latest last."""
+    versions: tuple[Version, ...]
+    """In order of publication."""
+    replaced_by: str | None = None
+    """Code of what took its place."""
+    withdrawn: Withdrawal | None = None
+
+    @property
+    def latest(self) -> Version:
+        """The version published last."""
+        return self.versions[-1]
+
+    @property
+    def is_retired(self) -> bool:
+        """Whether it was replaced or withdrawn."""
+        return self.replaced_by is not None or self.withdrawn is not None
+
+
+@dataclass(frozen=True)
+class Ledger:
+    """All entries, in the order in which codes were first published."""
+
+    entries: tuple[LedgerEntry, ...] = ()
+    place: Place = field(default=Place("ledger.yaml"), compare=False, repr=False)
+
+    @cached_property
+    def by_code(self) -> dict[str, LedgerEntry]:
+        """Entries by code."""
+        return {entry.code: entry for entry in self.entries}

@@ -1,0 +1,85 @@
+"""What a ledger tells readers: former versions and what changed since, former doses, and where a retired code leads."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from handouts.ledger.entries import EXERCISE, Ledger, LedgerEntry
+from handouts.ledger.parts import changed_parts
+from handouts.ledger.update import Present
+from handouts.model import Dose
+
+
+@dataclass(frozen=True, slots=True)
+class Former:
+    """A version that sheets may still carry: its stamp, its day, and the parts that are different now."""
+
+    version: str
+    on: date
+    changed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HeldBack:
+    """Something whose review ended longer ago than the clinic allows, so that it is not published."""
+
+    kind: str
+    """``exercise``, ``programme`` or ``bundle``."""
+    slug: str
+    code: str
+    """Empty for a bundle."""
+    title: str
+    ended: date
+
+
+@dataclass(frozen=True)
+class History:
+    """What a build knows of the past."""
+
+    ledger: Ledger | None = None
+    present: tuple[Present, ...] = ()
+    """Everything with a code in the library, what is held back included."""
+    held_back: tuple[HeldBack, ...] = ()
+    overdue: Mapping[str, date] = field(default_factory=dict)
+    """By ``exercises/SLUG`` and the like the day on which a review ended, of what is published all the same."""
+
+    def former(self, item: str) -> tuple[Former, ...]:
+        """The former versions of ``exercises/SLUG`` or ``programmes/SLUG``, the latest first, each once."""
+        now = next((each for each in self.present if each.item == item), None)
+        entry = self.ledger.by_code.get(now.code) if now and self.ledger else None
+        return former_versions(entry, now) if entry and now else ()
+
+
+def former_versions(entry: LedgerEntry, now: Present) -> tuple[Former, ...]:
+    """Every version of an entry but the present one, the latest first, each once."""
+    found: dict[str, Former] = {}
+    for each in reversed(entry.versions):
+        if each.version != now.version and each.version not in found:
+            found[each.version] = Former(each.version, each.on, changed_parts(each.parts, now.parts))
+    return tuple(found.values())
+
+
+def former_doses(ledger: Ledger | None, present: tuple[Present, ...]) -> dict[str, tuple[Dose, ...]]:
+    """By code the doses that an exercise of the library once had: sheets and links with them still open."""
+    now = {item.code: item.dose for item in present}
+    entries = ledger.entries if ledger else ()
+    found = {}
+    for entry in entries:
+        if entry.kind == EXERCISE and entry.code in now:
+            doses = dict.fromkeys(each.dose for each in entry.versions if each.dose and each.dose != now[entry.code])
+            found[entry.code] = tuple(dose for dose in doses if dose)
+    return {code: doses for code, doses in found.items() if doses}
+
+
+def follow(ledger: Ledger, code: str, published: Container[str]) -> str:
+    """Where a code leads: along its replacements to a published code, or to the last one that the ledger names."""
+    seen = set()
+    while code not in published and code not in seen:
+        seen.add(code)
+        entry = ledger.by_code.get(code)
+        if entry is None or entry.replaced_by is None:
+            break
+        code = entry.replaced_by
+    return code

@@ -1,0 +1,62 @@
+"""What of an exercise or a programme changed: a fingerprint of each part that a reader would name.
+
+The parts together hold every field that the version stamp covers, so that no version differs from
+another in nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from handouts.model import Exercise, Library, Programme
+from handouts.stamp import stamp_of
+
+EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
+    "dose": ("dose",),
+    "steps": ("sections",),
+    "figure": ("figure",),
+    "cautions": ("cautions",),
+    "tips": ("cues", "feel", "mistakes"),
+    "needs": ("position", "equipment"),
+    "ready": ("ready_when",),
+    "why": ("why",),
+    "title": ("title",),
+    "place": ("tier", "regions", "purpose", "after"),
+}
+"""The fields of each part of an exercise; its cautions with their words."""
+PROGRAMME_PARTS: Mapping[str, tuple[str, ...]] = {
+    "steps": ("sections",),
+    "cautions": ("cautions",),
+    "why": ("goal", "suits", "weeks"),
+    "title": ("title",),
+    "place": ("tiers",),
+}
+"""The fields of each part of a programme; the content of its exercises is the part ``exercises``."""
+PART_NAMES = (*EXERCISE_PARTS, "exercises")
+"""Every part, those that matter most to a patient first."""
+DEFINING = ("title", "steps", "figure")
+"""Where none of these is left, it is another exercise."""
+
+
+def exercise_parts(exercise: Exercise, library: Library) -> dict[str, str]:
+    """The fingerprint of each part of an exercise."""
+    parts = _fingerprints(exercise, EXERCISE_PARTS)
+    known = library.caution
+    cautions = tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known)
+    return parts | {"cautions": stamp_of(exercise.cautions, cautions)}
+
+
+def programme_parts(programme: Programme, stamps: Mapping[str, str]) -> dict[str, str]:
+    """The fingerprint of each part of a programme; ``stamps`` as from ``handouts.stamp.stamps_of``."""
+    inside = tuple(stamps.get(f"exercises/{slug}", "") for slug in programme.exercise_slugs)
+    return _fingerprints(programme, PROGRAMME_PARTS) | {"exercises": stamp_of(inside)}
+
+
+def _fingerprints(item: Any, parts: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
+    return {name: stamp_of(*(getattr(item, field) for field in fields)) for name, fields in parts.items()}
+
+
+def changed_parts(before: Mapping[str, str], after: Mapping[str, str]) -> tuple[str, ...]:
+    """The names of the parts that differ, in the order of ``PART_NAMES``."""
+    return tuple(name for name in PART_NAMES if before.get(name) != after.get(name))

@@ -1,0 +1,78 @@
+"""A ledger as the text of its file: always the same for the same ledger, one version a line."""
+
+from __future__ import annotations
+
+import json
+
+from handouts.ledger.entries import Ledger, LedgerEntry, Version
+from handouts.model import Dose, Side
+
+_HEAD = """\
+# Every code that was ever published, written by 'handouts ledger update'.
+# Add by hand only what became of a code that left the library:
+#   replaced by: H7K2                                   the code of what took its place
+#   withdrawn: {on: 2026-09-14, why: "One sentence."}   patients read the reason
+# Never delete an entry: its code is printed on sheets that people keep.
+"""
+
+
+def write_ledger(ledger: Ledger) -> bytes:
+    """The file."""
+    lines = [_HEAD + ("codes:" if ledger.entries else "codes: []")]
+    for entry in ledger.entries:
+        lines += _entry_lines(entry)
+    return ("\n".join(lines) + "\n").encode()
+
+
+def _entry_lines(entry: LedgerEntry) -> list[str]:
+    lines = [
+        f"  - code: {_quote(entry.code)}",
+        f"    kind: {entry.kind}",
+        f"    title: {_quote(entry.title)}",
+        f"    slugs: [{', '.join(_quote(slug) for slug in entry.slugs)}]",
+    ]
+    if entry.replaced_by is not None:
+        lines.append(f"    replaced by: {_quote(entry.replaced_by)}")
+    if entry.withdrawn is not None:
+        lines.append(f"    withdrawn: {{on: {entry.withdrawn.on}, why: {_quote(entry.withdrawn.why)}}}")
+    return [*lines, "    versions:", *(f"      - {_version(each)}" for each in entry.versions)]
+
+
+def _version(version: Version) -> str:
+    parts = [f"version: {_quote(version.version)}", f"on: {version.on}"]
+    if version.changed:
+        parts.append(f"changed: [{', '.join(version.changed)}]")
+    if version.dose is not None:
+        parts.append(f"dose: {write_dose(version.dose)}")
+    prints = ", ".join(f"{name}: {_quote(value)}" for name, value in version.parts.items())
+    return "{" + ", ".join([*parts, f"parts: {{{prints}}}"]) + "}"
+
+
+def _quote(text: str) -> str:
+    """A text in double quotes; JSON's strings are YAML's."""
+    return json.dumps(text, ensure_ascii=False)
+
+
+def write_dose(dose: Dose) -> str:
+    """A dose as an exercise's file has it; reading it gives the same dose."""
+    tempo, effort = dose.tempo, dose.effort
+    values = {
+        "sets": dose.sets,
+        "reps": dose.reps,
+        "hold": _seconds(dose.hold_seconds),
+        "time": _seconds(dose.time_seconds),
+        "distance": f"{dose.distance_metres} m" if dose.distance_metres is not None else None,
+        "side": dose.side.value if dose.side is not Side.TOGETHER else None,
+        "tempo": "-".join(str(part) for part in (tempo.go, tempo.hold, tempo.back, tempo.pause)) if tempo else None,
+        "rest": _seconds(dose.rest_seconds),
+        "days": dose.days,
+        "times": dose.times if dose.times != 1 else None,
+        "effort": f"{effort.low:g}-{effort.high:g}" if effort else None,
+        "weight": f"{dose.weight_kg:g} kg" if dose.weight_kg is not None else None,
+        "band": _quote(dose.band.slug) if dose.band else None,
+    }
+    return "{" + ", ".join(f"{name}: {value}" for name, value in values.items() if value is not None) + "}"
+
+
+def _seconds(value: int | None) -> str | None:
+    return None if value is None else f"{value} s"

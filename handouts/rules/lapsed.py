@@ -1,0 +1,87 @@
+"""What is no longer published: content whose review ended longer ago than the clinic's days of grace."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from handouts.ledger.history import HeldBack
+from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.rules.safety import review_ends
+
+Reviewed = Exercise | Programme | Bundle
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A library by the state of its reviews on one day."""
+
+    library: Library
+    """What may be published; nothing in it names what may not."""
+    held_back: tuple[HeldBack, ...]
+    overdue: Mapping[str, date]
+    """By ``exercises/SLUG`` and the like when a review ended, of what may be published all the same."""
+    left_out: Mapping[str, tuple[str, ...]]
+    """By ``programmes/SLUG`` or ``bundles/SLUG`` the exercises that are held back."""
+
+
+def sort_by_review(library: Library, today: date) -> Standing:
+    """The library without what has lapsed; a programme or bundle that has nothing left is held back with it."""
+    ends = {name: review_ends(item.review, library.clinic.review.months) for name, _, item in _reviewed(library)}
+    last = today - timedelta(days=library.clinic.review.grace_days)
+    gone = {name for name, end in ends.items() if end < last}
+    kept = {item.slug for item in library.exercises if f"exercises/{item.slug}" not in gone}
+    for name, _, item in _reviewed(library):
+        if not isinstance(item, Exercise) and not kept.intersection(_inside(item)):
+            gone.add(name)
+    left = replace(
+        library,
+        exercises=tuple(_exercise(item, kept) for item in library.exercises if item.slug in kept),
+        programmes=tuple(_programme(item, kept) for item in library.programmes if f"programmes/{item.slug}" not in gone),
+        bundles=tuple(_bundle(item, kept) for item in library.bundles if f"bundles/{item.slug}" not in gone),
+    )
+    held = tuple(
+        HeldBack(kind, item.slug, getattr(item, "code", ""), item.title.text, ends[name])
+        for name, kind, item in _reviewed(library)
+        if name in gone
+    )
+    lacking = {
+        name: tuple(slug for slug in _inside(item) if slug not in kept)
+        for name, _, item in _reviewed(library)
+        if not isinstance(item, Exercise) and name not in gone
+    }
+    overdue = {name: end for name, end in ends.items() if end < today and name not in gone}
+    return Standing(left, held, overdue, {name: slugs for name, slugs in lacking.items() if slugs})
+
+
+def _reviewed(library: Library) -> Iterator[tuple[str, str, Reviewed]]:
+    """Everything that has a review, with its ``exercises/SLUG`` and its kind."""
+    for kind, items in (
+        ("exercise", library.exercises),
+        ("programme", library.programmes),
+        ("bundle", library.bundles),
+    ):
+        for item in items:
+            yield f"{kind}s/{item.slug}", kind, item
+
+
+def _inside(item: Programme | Bundle) -> tuple[str, ...]:
+    if isinstance(item, Programme):
+        return item.exercise_slugs
+    return tuple(pick.exercise.slug for pick in item.picks)
+
+
+def _exercise(exercise: Exercise, kept: set[str]) -> Exercise:
+    return replace(exercise, after=tuple(ref for ref in exercise.after if ref.slug in kept))
+
+
+def _programme(programme: Programme, kept: set[str]) -> Programme:
+    tiers = (
+        replace(tier, exercises=tuple(ref for ref in tier.exercises if ref.slug in kept)) for tier in programme.tiers
+    )
+    return replace(programme, tiers=tuple(tier for tier in tiers if tier.exercises))
+
+
+def _bundle(bundle: Bundle, kept: set[str]) -> Bundle:
+    return replace(bundle, picks=tuple(pick for pick in bundle.picks if pick.exercise.slug in kept))

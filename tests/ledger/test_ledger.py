@@ -1,0 +1,233 @@
+"""The ledger: what it writes down, what it refuses, and an old sheet walked through a rename, a replacement, a withdrawal."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields
+from datetime import date
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.code import decode_bundle, encode_bundle
+from handouts.bundle.values import OpenedBundle, PickedBundle
+from handouts.ledger.check import check_ledger
+from handouts.ledger.entries import Ledger
+from handouts.ledger.history import follow, former_doses, former_versions
+from handouts.ledger.parts import EXERCISE_PARTS, PART_NAMES, PROGRAMME_PARTS, changed_parts
+from handouts.ledger.read import read_ledger
+from handouts.ledger.update import Present, find_present, say_update, update_ledger
+from handouts.ledger.write import write_dose, write_ledger
+from handouts.library.dose_shapes import DOSE
+from handouts.model import Dose, Exercise, Pick, Programme, Ref, Side, Span, Tempo
+from handouts.problems import Place, show_problem
+from handouts.source.nodes import compose
+from handouts.stamp import UNSEEN, stamps_of
+from tests.small_library import TEXTS, small_library, texts_with
+
+FOOT, LEG = "exercises/foot-lift.md", "exercises/leg-lift.md"
+FIRST, SECOND = date(2026, 9, 1), date(2026, 11, 1)
+
+
+def present_of(texts: Mapping[str, str]) -> tuple[Present, ...]:
+    """What the library of some texts has now."""
+    library = small_library(texts)
+    return find_present(library, stamps_of(library))
+
+
+def the_ledger(texts: Mapping[str, str] = TEXTS, on: date = FIRST, before: Ledger | None = None) -> Ledger:
+    """The ledger after a publication, as it is read again from its file."""
+    written = write_ledger(update_ledger(before or Ledger(), present_of(texts), on))
+    ledger, problems = read_ledger(written, "content/ledger.yaml")
+    assert ledger is not None, problems
+    return ledger
+
+
+def with_lines(ledger: Ledger, code: str, lines: str) -> Ledger:
+    """The ledger after a person added lines to an entry."""
+    text = write_ledger(ledger).decode()
+    head, tail = text.split(f'  - code: "{code}"\n')
+    made, problems = read_ledger(f'{head}  - code: "{code}"\n{lines}{tail}'.encode(), "content/ledger.yaml")
+    assert made is not None, problems
+    return made
+
+
+def said(ledger: Ledger, texts: Mapping[str, str]) -> list[str]:
+    """Every message of the check."""
+    return [show_problem(problem) for problem in check_ledger(ledger, present_of(texts))]
+
+
+def moved(texts: Mapping[str, str], old: str, new: str) -> dict[str, str]:
+    """A library whose exercise has another file name."""
+    return {path.replace(old, new): text.replace(f"[{old}", f"[{new}").replace(f" {old}", f" {new}") for path, text in texts.items()}
+
+
+def test_every_seen_field_is_in_a_part() -> None:
+    """No version can differ from another in nothing: parts hold every field that the stamp covers."""
+    for kind, parts in ((Exercise, EXERCISE_PARTS), (Programme, PROGRAMME_PARTS)):
+        seen = {item.name for item in fields(kind)} - set(UNSEEN)
+        assert {name for names in parts.values() for name in names} == seen
+    assert set(EXERCISE_PARTS) | set(PROGRAMME_PARTS) | {"exercises"} == set(PART_NAMES)
+
+
+def test_written_and_read_again() -> None:
+    """The file gives the same ledger, and the same ledger the same file."""
+    ledger = the_ledger(texts_with(FOOT, ("title: Foot lift", 'title: "Foot: \\"lift\\""')))
+    assert update_ledger(ledger, present_of(texts_with(FOOT, ("title: Foot lift", 'title: "Foot: \\"lift\\""'))), SECOND) == ledger
+    assert [entry.code for entry in ledger.entries] == ["A222", "B222", "P222"]
+    assert ledger.by_code["A222"].title == 'Foot: "lift"'
+    assert ledger.by_code["A222"].latest.dose == small_library().exercise["foot-lift"].dose
+
+
+def whole(low: int, high: int) -> st.SearchStrategy[int]:
+    return st.integers(low, high)
+
+
+@given(
+    st.fixed_dictionaries(
+        {},
+        optional={
+            "sets": whole(1, 10), "reps": whole(1, 100), "hold_seconds": whole(1, 300), "time_seconds": whole(10, 7200),
+            "distance_metres": whole(1, 20_000), "side": st.sampled_from(Side), "rest_seconds": whole(0, 600), "days": whole(1, 7),
+            "times": whole(1, 12), "weight_kg": whole(1, 400).map(lambda quarter: quarter / 4),
+            "tempo": st.builds(Tempo, whole(1, 99), whole(0, 99), whole(0, 99), whole(0, 99)),
+            "effort": whole(0, 9).map(lambda low: Span(low, low + 1)), "band": st.just(Ref("light", Place(""))),
+        },
+    )
+)  # fmt: skip
+def test_any_dose_is_kept(values: dict[str, object]) -> None:
+    """A dose in the ledger is read as the dose that was written."""
+    dose = Dose(place=Place(""), **values)  # type: ignore[arg-type]
+    node, problems = compose(write_dose(dose), "dose")
+    assert node is not None
+    assert (DOSE.read(node, problems), problems) == (dose, [])
+
+
+def test_new_version_says_what_changed() -> None:
+    """Another dose and another caution's words are another version; the former dose stays in the ledger."""
+    ledger = the_ledger()
+    edited = {**texts_with(FOOT, ("sets: 2, reps: 10", "sets: 3, reps: 12")), "cautions.yaml": TEXTS["cautions.yaml"].replace("sharp pain", "strong pain")}
+    after = the_ledger(edited, SECOND, ledger)
+    assert [entry.latest.changed for entry in after.entries] == [("dose", "cautions"), ("cautions",), ("exercises",)]
+    assert say_update(ledger, after)[0].startswith("A222  Foot lift: version ")
+    assert say_update(ledger, after)[0].endswith(", changed: dose, cautions")
+    (former,) = former_doses(after, present_of(edited))["A222"]
+    assert (former.sets, former.reps) == (2, 10)
+    (sheet,) = former_versions(after.by_code["A222"], present_of(edited)[0])
+    assert (sheet.on, sheet.changed) == (FIRST, ("dose", "cautions"))
+
+
+def test_a_change_that_was_taken_back() -> None:
+    """A sheet of the present words has nothing to be told, and is told once of each other version."""
+    edited = texts_with(FOOT, ("Sit tall.", "Sit up."))
+    ledger = the_ledger(TEXTS, date(2026, 12, 1), the_ledger(edited, SECOND, the_ledger()))
+    entry = ledger.by_code["A222"]
+    assert [each.changed for each in entry.versions] == [(), ("tips",), ("tips",)]
+    assert [former.version for former in former_versions(entry, present_of(TEXTS)[0])] == [entry.versions[1].version]
+
+
+def test_old_code_opens_with_its_dose() -> None:
+    """A bundle code from before a change of dose opens with the dose that it was made with."""
+    before = small_library()
+    code = encode_bundle(PickedBundle("en", "main", 2, (Pick(place=Place(""), exercise=Ref("foot-lift", Place(""))),)), make_catalogue(before))
+    assert isinstance(code, str)
+    edited = texts_with(FOOT, ("sets: 2, reps: 10", "sets: 3, reps: 12"))
+    ledger = the_ledger(edited, SECOND, the_ledger())
+    after = small_library(edited)
+    opened = decode_bundle(code, make_catalogue(after, former_doses(ledger, present_of(edited))))
+    assert isinstance(opened, OpenedBundle)
+    assert (opened.doses[0].sets, opened.doses[0].reps) == (2, 10)
+
+
+def test_a_rename_keeps_its_code() -> None:
+    """Another file name with the same title and steps is a rename: a notice, and both names are kept."""
+    renamed = moved(TEXTS, "foot-lift", "ankle-lift")
+    assert said(the_ledger(), renamed) == [
+        "content/ledger.yaml:1:1: notice: 3 are not in the ledger as they stand: ankle-lift, leg-lift, stand-up. "
+        "Run 'handouts ledger update' when this is published. [not-in-ledger]"
+    ]
+    after = the_ledger(renamed, SECOND, the_ledger())
+    assert after.by_code["A222"].slugs == ("foot-lift", "ankle-lift")
+    assert said(after, renamed) == []
+
+
+OTHER = {"title: Foot lift": "title: Toe wave", "Sit on a chair.": "Lie on a mat.", "figure: {base: sitting}": "figure: {base: standing}"}
+
+
+def test_a_code_on_another_exercise_is_refused() -> None:
+    """A new name with nothing left of title, steps and figure is another exercise."""
+    renamed = moved(TEXTS, "foot-lift", "toe-wave")
+    text = renamed["exercises/toe-wave.md"]
+    for old, new in OTHER.items():
+        text = text.replace(old, new)
+    assert said(the_ledger(), {**renamed, "exercises/toe-wave.md": text})[0] == (
+        "content/exercises/toe-wave.md:2:7: error: the code 'A222' was printed on 'Foot lift' and 'toe-wave' has none of its title, steps and figure. "
+        "Give this a new code; say in ledger.yaml what became of the old one ('replaced by' or 'withdrawn'). [code-reused]"
+    )
+
+
+def test_swapped_codes_are_refused() -> None:
+    """Two exercises that exchange their codes are both refused."""
+    swapped = texts_with(FOOT, ("code: A222", "code: B222")) | {LEG: TEXTS[LEG].replace("code: B222", "code: A222")}
+    found = said(the_ledger(), swapped)
+    assert [line for line in found if "[code-reused]" in line] == [
+        "content/exercises/foot-lift.md:2:7: error: the code 'B222' was printed on 'Leg lift' and now names 'foot-lift', which was printed with the code 'A222'. "
+        "Give this a new code; say in ledger.yaml what became of the old one ('replaced by' or 'withdrawn'). [code-reused]",
+        "content/exercises/leg-lift.md:2:7: error: the code 'A222' was printed on 'Foot lift' and now names 'leg-lift', which was printed with the code 'B222'. "
+        "Give this a new code; say in ledger.yaml what became of the old one ('replaced by' or 'withdrawn'). [code-reused]",
+    ]
+
+
+def test_a_new_code_for_the_same_file_is_a_dropped_code() -> None:
+    """An exercise that is given another code leaves its printed one without an answer."""
+    found = said(the_ledger(), texts_with(FOOT, ("code: A222", "code: C222")))
+    assert found[0].startswith("content/ledger.yaml:7:5: error: 'Foot lift' (A222) was published and is no longer in the library. Add 'replaced by: CODE'")
+
+
+GONE = {path: text.replace("exercises: [foot-lift]", "exercises: [leg-lift]").replace("after: [foot-lift]\n", "").replace("[foot-lift, ", "[")
+        for path, text in TEXTS.items() if path != FOOT}  # fmt: skip
+
+
+@pytest.mark.parametrize("lines", ["    replaced by: B222\n", '    withdrawn: {on: 2026-11-01, why: "It strained the knee."}\n'])
+def test_replaced_and_withdrawn_codes_are_accounted_for(lines: str) -> None:
+    """Dropped without a word is an error; with a replacement or a reason it is not."""
+    assert any("[code-dropped]" in line for line in said(the_ledger(), GONE))
+    ledger = with_lines(the_ledger(), "A222", lines)
+    assert [line for line in said(ledger, GONE) if "error" in line] == []
+    assert follow(ledger, "A222", {"B222"}) == ("B222" if "replaced" in lines else "A222")
+
+
+def test_a_retired_code_does_not_come_back() -> None:
+    """A withdrawn exercise that is still there is refused, and so is its code on another name."""
+    ledger = with_lines(the_ledger(), "A222", '    withdrawn: {on: 2026-11-01, why: "It strained the knee."}\n')
+    assert said(ledger, TEXTS) == [
+        "content/ledger.yaml:8:16: error: 'Foot lift' (A222) is withdrawn or replaced, and still in the library. "
+        "Take exercises/foot-lift out of the library, or delete this line. [code-retired]"
+    ]
+    assert "and was withdrawn or replaced. Give this a new code" in said(ledger, moved(TEXTS, "foot-lift", "toe-lift"))[0]
+
+
+@pytest.mark.parametrize(
+    ("code", "what"), [("Z222", "'Z222', which is not in the library"), ("A222", "something that it replaces itself")]
+)
+def test_a_replacement_must_exist(code: str, what: str) -> None:
+    """A code that leads nowhere, or round in a ring, is refused."""
+    ledger = with_lines(the_ledger(), "A222", f"    replaced by: {code}\n")
+    assert any(what in line and "[replacement-unknown]" in line for line in said(ledger, GONE))
+
+
+def test_unreadable_ledger() -> None:
+    """A part that nobody knows, and a code with two entries, are problems with their places."""
+    text = write_ledger(the_ledger()).decode()
+    ledger, problems = read_ledger(text.replace("parts: {dose:", "parts: {dosis:", 1).encode(), "ledger.yaml")
+    assert ledger is None
+    assert [problem.what for problem in problems] == ["this is not a fingerprint for each part"]
+    ledger, problems = read_ledger(text.replace('"B222"', '"A222"').encode(), "ledger.yaml")
+    assert [problem.what for problem in problems] == ["the code 'A222' has two entries"]
+
+
+def test_parts_that_changed() -> None:
+    """In the order in which they matter to a patient."""
+    assert changed_parts({"title": "a", "dose": "b", "why": "c"}, {"title": "x", "dose": "y", "why": "c"}) == ("dose", "title")
