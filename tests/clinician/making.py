@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
+from markupsafe import Markup
+
 from handouts.bundle.book import LimitFound, LimitPhaseFound
 from handouts.clinician.pages import read_clinician_pages
 from handouts.files import read_folder
-from handouts.model import Library, Tempo
+from handouts.model import Exercise, Library, Tempo
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
 from handouts.words.speech import Speech
@@ -20,6 +22,19 @@ HIP = LimitFound("hip", "Hip replacement", "The hip does not bend past 90 degree
     LimitPhaseFound("weeks 1 to 6", {"stand": "the hip bends to 96 degrees, 90 are allowed."}),
     LimitPhaseFound("weeks 7 to 12", {}),
 ))  # fmt: skip
+
+
+EDITION = Edition(version="v1", versions={"exercises/sit": "A2B3C4"}, unreviewed={"es": frozenset({"exercises/sit"})})
+
+
+class PaperDrawings:
+    """A frame with a slanting line for each exercise, as sheets take figures."""
+
+    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+        return Markup(
+            '<svg xmlns="http://www.w3.org/2000/svg" class="fig" viewBox="0 0 300 200" role="img"><title>{}</title>'
+            '<path fill="none" stroke="#000" d="M10 10h280v180h-280zl280 180"/></svg>'
+        ).format(exercise.title.text)
 
 
 def limits_of(_library: Library) -> tuple[LimitFound, ...]:
@@ -42,7 +57,6 @@ def the_site() -> dict[str, bytes]:
     """The files of the site."""
     files, problems = read_folder(ROOT / "templates", "templates")
     assert problems == []
-    edition = Edition(version="v1", versions={"exercises/sit": "A2B3C4"}, unreviewed={"es": frozenset({"exercises/sit"})})
     speeches = {language: Speech(language) for language in ("en", "es")}
-    annex = read_clinician_pages(files, limits_of, Drawings())
-    return lay_out_site(libraries(), speeches, Drawings(), the_kit(), edition, annexes=(annex,))
+    annex = read_clinician_pages(files, limits_of, PaperDrawings())
+    return lay_out_site(libraries(), speeches, Drawings(), the_kit(), EDITION, annexes=(annex,))

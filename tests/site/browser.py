@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -20,7 +21,9 @@ def a_browser() -> Iterator[Browser]:
     path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     assert path, "chromium is needed for these tests"
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=QUIET)
+        # the PDF writer hides the machine's fonts from its own process; a browser without any font crashes
+        env: dict[str, str | float | bool] = {name: value for name, value in os.environ.items() if name != "FONTCONFIG_FILE"}
+        browser = playwright.chromium.launch(executable_path=path, args=QUIET, env=env)
         try:
             yield browser
         finally:

@@ -1,0 +1,153 @@
+"""Sheets printed from the browser: the same pages as the PDF, in pictures; large type, several on a page, refusals."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PIL import Image, ImageChops, ImageFilter, ImageStat
+from playwright.sync_api import Browser, Page, expect
+
+from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.code import encode_bundle
+from handouts.bundle.values import PickedBundle
+from handouts.clinician.document import picked_document, picked_setting
+from handouts.paper.document import lay_out_document
+from handouts.words.speech import Speech
+from tests.bundle.sample import bundle_of, pick_of
+from tests.clinician.making import EDITION, PaperDrawings, libraries, the_site
+from tests.site.browser import a_browser
+from tests.site.making import write_site
+
+pytestmark = [pytest.mark.browser, pytest.mark.paper]
+
+CATALOGUE = make_catalogue(libraries()[0])
+BUNDLE = bundle_of(pick_of("sit", sets=2, reps=12), pick_of("stand", rest_seconds=45), location="hill", language="en", weeks=3)
+DPI = 40
+ALIKE, UNLIKE = 0.02, 1.5
+"""Largest mean difference of two pictures of one page, as a share of black against white; and how many times more a page
+differs from any other page, even from that of an exercise with the same words."""
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with a_browser() as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The site on disk."""
+    where = tmp_path_factory.mktemp("sheets")
+    write_site(the_site(), where)
+    return where
+
+
+def code_of(bundle: PickedBundle) -> str:
+    """The code of a bundle that must be accepted."""
+    code = encode_bundle(bundle, CATALOGUE)
+    assert isinstance(code, str), code
+    return code
+
+
+def opened(browser: Browser, folder: Path, wish: str, size: str = "standard", language: str = "en") -> Page:
+    """The sheets that an address asks for, ready to be printed; the page complains of nothing."""
+    page = browser.new_page(viewport={"width": 1000, "height": 900})
+    page.on("pageerror", lambda error: pytest.fail(str(error)))
+    page.goto((folder / f"{language}/sheets/{size}/index.html").as_uri() + f"#{wish}")
+    page.wait_for_selector("html[data-ready=yes], #refused:not([hidden])", state="attached")
+    return page
+
+
+def pictures(pdf: bytes, folder: Path, name: str) -> list[Image.Image]:
+    """The pages of a PDF in grey, blurred so that a hair's breadth does not count."""
+    (folder / f"{name}.pdf").write_bytes(pdf)
+    subprocess.run(["pdftoppm", "-r", str(DPI), "-gray", folder / f"{name}.pdf", folder / name], check=True)
+    return [Image.open(path).filter(ImageFilter.GaussianBlur(2)) for path in sorted(folder.glob(f"{name}-*.pgm"))]
+
+
+def difference(one: Image.Image, other: Image.Image) -> float:
+    """Mean difference of two pictures, 0 to 1."""
+    assert one.size == other.size
+    return ImageStat.Stat(ImageChops.difference(one, other)).mean[0] / 255
+
+
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+def test_same_pages_as_the_pdf(browser: Browser, folder: Path, tmp_path: Path, paper: str) -> None:
+    """Every page printed from Chromium looks like the page of the PDF, and like no other page."""
+    page = opened(browser, folder, f"{code_of(BUNDLE)}&paper={paper}")
+    printed = pictures(page.pdf(prefer_css_page_size=True), tmp_path, "browser")
+    page.close()
+    setting = picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION).on(paper, "standard")
+    laid = lay_out_document(picked_document(setting, BUNDLE, code_of(BUNDLE)))
+    assert [problem.rule for problem in laid.problems] == []
+    wanted = pictures(laid.pdf, tmp_path, "writer")
+    assert len(printed) == len(wanted) == 3
+    alike = [difference(one, other) for one, other in zip(printed, wanted, strict=True)]
+    unlike = [min(difference(printed[one], wanted[other]) for other in range(3) if one != other) for one in range(3)]
+    assert max(alike) < ALIKE, alike
+    assert all(other > UNLIKE * own for own, other in zip(alike, unlike, strict=True)), (alike, unlike)
+
+
+def test_doses_and_location_are_the_bundles(browser: Browser, folder: Path) -> None:
+    """Numerals, ticks for three weeks, and only the phone of the bundle's location."""
+    page = opened(browser, folder, code_of(BUNDLE))
+    assert [each.inner_text() for each in page.locator("#sit .dose b").all()][:2] == ["2", "12"]
+    assert "2 sets of 12, 3 days a week" in page.locator("#entries").inner_text()
+    assert page.locator("#ticks th[scope=col]").all_inner_texts() == ["Exercise", "Week 1", "Week 2", "Week 3"]
+    assert page.locator("#ticks .box").count() == 2 * 3 * 3
+    assert [each.inner_text() for each in page.locator("#sit .calls span").all()] == ["Emergency: 911", "Hill Road 555-0101"]
+    assert page.locator("article").count() == 3
+    page.close()
+
+
+def test_cautions_stay_with_the_exercises(browser: Browser, folder: Path) -> None:
+    """One exercise a page: the first page has the stop rules. Several on a page: it has every caution of the exercises."""
+    page = opened(browser, folder, code_of(BUNDLE))
+    assert page.locator("#cover .cautions").count() == 2
+    assert "You have a new hip." in page.locator("#stand .ask").inner_text()
+    page.close()
+    page = opened(browser, folder, f"{code_of(BUNDLE)}&layout=compact&line=yes")
+    assert page.locator("article").count() == 1
+    assert "You have a new hip." in page.locator("#cover .ask").inner_text()
+    assert page.locator("#cover .care").count() == 0
+    assert page.locator("#entries > li .pick-steps li").count() == 4
+    assert page.locator("#entries .pen").count() == 2
+    page.close()
+
+
+def test_large_type_takes_two_pages_each(browser: Browser, folder: Path, tmp_path: Path) -> None:
+    """In large type each exercise keeps to two pages, and text is at least 16 points (UKAAF G003, 2019)."""
+    page = opened(browser, folder, code_of(BUNDLE), size="large")
+    sizes = page.evaluate("[...document.querySelectorAll('article *')].filter(one => one.innerText && !one.children.length).map(one => parseFloat(getComputedStyle(one).fontSize) * 0.75)")
+    assert round(min(sizes), 3) >= 16
+    count = len(pictures(page.pdf(prefer_css_page_size=True), tmp_path, "large"))
+    cover = page.locator("#cover").evaluate("one => one.getBoundingClientRect().height") / 96 * 25.4
+    assert count == 4 + (2 if cover > 279 else 1)
+    page.close()
+
+
+@pytest.mark.parametrize("wish", ["", "MARIA", "constructor", "<script>alert(1)</script>", "&print", "%00"])
+def test_what_is_no_code_shows_nothing(browser: Browser, folder: Path, wish: str) -> None:
+    """A damaged code shows the refusal and no exercise, and prints nothing."""
+    page = browser.new_page()
+    page.add_init_script("window.print = () => { document.documentElement.dataset.printed = 'yes'; };")
+    page.goto((folder / "en/sheets/standard/index.html").as_uri() + f"#{wish}")
+    expect(page.locator("#refused")).to_have_text("This link or code is incomplete. Nothing was opened.")
+    assert page.locator("#sheets").is_hidden()
+    assert page.locator("html").get_attribute("data-printed") is None
+    page.close()
+
+
+def test_spanish_sheets_refuse_what_is_not_in_spanish(browser: Browser, folder: Path) -> None:
+    """The Spanish sheets know only what is published in Spanish: no mixed page."""
+    code = code_of(bundle_of(pick_of("sit"), pick_of("lift"), location="main", language="es"))
+    page = opened(browser, folder, code, language="es")
+    assert page.locator("#sheets").is_hidden()
+    assert re.search("S2T6", page.locator("#refused").inner_text())
+    page.close()
+
+
