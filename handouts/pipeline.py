@@ -8,12 +8,10 @@ from __future__ import annotations
 
 import json
 import time
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from functools import partial
-from multiprocessing import get_context
 from typing import Any
 
 from handouts import __version__
@@ -31,7 +29,7 @@ from handouts.library.read import read_library
 from handouts.limits import check_demands, find_all, limits_record
 from handouts.model import Library
 from handouts.paper.beside import beside_paths, plan_beside
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.document import Document
 from handouts.paper.plan import plan_documents, plan_paths
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
@@ -44,9 +42,13 @@ from handouts.site.kit import read_kit
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
 from handouts.stamp import stamps_of
-from handouts.words.folder import read_words
+from handouts.translator.pages import lay_out_review
+from handouts.words.folder import WordsFolder, read_words
 from handouts.words.gates import Gap
+from handouts.words.merge import merge_catalogue, template_entries
+from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.speech import Speech
+from handouts.words.state import find_state
 from handouts.words.translate import Translation, source_translation, translate_library
 
 Say = Callable[[str], None]
@@ -64,7 +66,8 @@ class Loaded:
     problems: tuple[Problem, ...]
     gaps: tuple[tuple[str, Gap], ...] = ()
     """What is not published in a language: a state of the work, not a fault."""
-    history: History = History()
+    words: WordsFolder = field(default_factory=WordsFolder)
+    history: History = field(default_factory=History)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +133,7 @@ def load(settings: Settings) -> Loaded:
             problems += [_interface_problem(library, language, len(unsaid))] if unsaid else []
             translations += [translation] if translation.library is not None and not unsaid else []
             gaps += [(language, gap) for gap in translation.gaps]
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), history)
+    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words=words, history=history)
 
 
 def _read_history(
@@ -268,63 +271,36 @@ def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[di
         read_phone_pages(templates, shelf.motion),
     )
     pages = lay_out_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes)
+    if settings.review:
+        pages |= _lay_out_review(loaded, shelf, templates)
+    documents = _plan_sheets(libraries, speeches, shelf.for_paper(), edition) if settings.paper else ()
+    return pages, documents
+
+
+def _plan_sheets(
+    libraries: Sequence[Library], speeches: Mapping[str, Speech], shelf: FigureShelf, edition: Edition
+) -> tuple[Document, ...]:
+    """Every sheet and booklet in every language, and in other languages also the sheets with the source beside them."""
     documents: list[Document] = []
-    if settings.paper:
-        for library in libraries:
-            documents += plan_documents(library, speeches[library.language], shelf.for_paper(), edition)
-        source, *others = (make_setting(each, speeches[each.language], shelf.for_paper(), edition) for each in libraries)
-        for own in others:
-            documents += plan_beside(own, source)
-    return pages, tuple(documents)
+    for library in libraries:
+        documents += plan_documents(library, speeches[library.language], shelf, edition)
+    source, *others = (make_setting(each, speeches[each.language], shelf, edition) for each in libraries)
+    for own in others:
+        documents += plan_beside(own, source)
+    return tuple(documents)
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """A finished PDF."""
-
-    path: str
-    pdf: bytes
-    pages: int
-    problems: tuple[Problem, ...]
-    made: bool
-    """False where it was kept from an earlier build."""
-
-
-def lay_out_sheets(documents: Iterable[Document], cache: Cache, jobs: int) -> Iterator[Sheet]:
-    """Every document as a PDF, in the order in which they are done; kept ones first."""
-    missing = []
-    for document in documents:
-        kept = cache.get(document.digest)
-        if kept is None:
-            missing.append(document)
-        else:
-            yield _kept_sheet(document, kept)
-    if not missing:
-        return
-    if jobs == 1:
-        for document in missing:
-            yield _keep(document, lay_out_document(document), cache)
-        return
-    with workers(jobs) as pool:
-        running = {pool.submit(lay_out_document, document): document for document in missing}
-        for future in as_completed(running):
-            yield _keep(running.pop(future), future.result(), cache)
-
-
-def workers(jobs: int) -> Executor:
-    """Warm processes; forked from a clean server so that no thread of the parent is copied."""
-    return ProcessPoolExecutor(jobs, mp_context=get_context("forkserver"))
-
-
-def _keep(document: Document, laid: Any, cache: Cache) -> Sheet:
-    sheet = Sheet(document.path, laid.pdf, laid.pages, laid.problems, made=True)
-    if laid.pdf and not laid.problems:
-        cache.put(document.digest, laid.pages.to_bytes(4, "big") + laid.pdf)
-    return sheet
-
-
-def _kept_sheet(document: Document, kept: bytes) -> Sheet:
-    return Sheet(document.path, kept[4:], int.from_bytes(kept[:4], "big"), (), made=False)
+def _lay_out_review(loaded: Loaded, shelf: FigureShelf, templates: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The translator's pages of every language that the clinic names, published or not."""
+    library, words = loaded.library, loaded.words
+    assert library is not None
+    messages = collect_messages(library, shelf.descriptions(library.language))
+    template = template_entries(unique_messages(messages))
+    states = (
+        find_state(messages, merge_catalogue(words.catalogues[each], template), words.reviews.get(each), words.glossary)
+        for each in library.clinic.languages.also
+    )
+    return lay_out_review(library, states, shelf.figure_svg, templates)
 
 
 def report_of(record: Mapping[str, Any]) -> bytes:

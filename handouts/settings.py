@@ -19,6 +19,8 @@ class Settings:
     jobs: int = 1
     paper: bool = True
     """Whether PDFs are laid out."""
+    review: bool = False
+    """Whether the translator's pages are made."""
 
     @classmethod
     def of(cls, arguments: argparse.Namespace) -> Settings:
@@ -29,6 +31,7 @@ class Settings:
             today=getattr(arguments, "today", None) or today(),
             jobs=getattr(arguments, "jobs", None) or os.cpu_count() or 1,
             paper=not getattr(arguments, "no_paper", False),
+            review=getattr(arguments, "review", False),
         )
 
     @property

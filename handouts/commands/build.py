@@ -18,7 +18,8 @@ from handouts.commands.report import (
     print_problems,
     problem_record,
 )
-from handouts.pipeline import Made, lay_out_sheets, make_site, report_of
+from handouts.pipeline import Made, make_site, report_of
+from handouts.press import lay_out_sheets
 from handouts.problems import Problem, has_errors, sort_problems
 from handouts.publish import go_back, hold_lock, stage, swap_in
 from handouts.settings import Settings
@@ -32,6 +33,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--to", type=Path, default=Path("build"), help="folder to build into (default: build)")
     parser.add_argument("--jobs", type=int, help="processes that lay out sheets (default: one a processor)")
     parser.add_argument("--no-paper", action="store_true", help="build the pages only, without sheets")
+    parser.add_argument("--review", action="store_true", help="add LANG/review/, pages for translators and reviewers")
     parser.add_argument("--back", action="store_true", help="publish the previous site again, build nothing")
     parser.add_argument("--json", action="store_true", help="print the report as JSON, for tools")
     parser.add_argument("--quiet", action="store_true", help="no progress line")
