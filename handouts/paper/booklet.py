@@ -191,7 +191,7 @@ def _view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
 
 def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksView, ...]:
     names = tuple((plain_text(exercise.title.text), dose) for exercise, dose in picks)
-    return tick_exercises(names, weeks, setting.speech)
+    return tick_exercises(names, weeks, setting.speech, setting.size)
 
 
 def _view_pages(setting: PaperSetting, picks: Picks, *, level: int) -> tuple[ExerciseView, ...]:

@@ -90,6 +90,8 @@ def lay_out_document(document: Document) -> Laid:
         if changed == articles:
             break
         articles = changed
+    # what needs two pages anyway, and may take them, is set calmly
+    articles = tuple(replace(each, fit=0) if each in long and not each.name else each for each in articles)
     heights = {each.anchor: _grown(each, document, draft) for each in articles if each.shape and each not in long}
     laid = render_pdf(_set_articles(document, articles, heights), {}, document.place)
     notices = tuple(_too_long(article, document) for article in long if article.name)

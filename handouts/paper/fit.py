@@ -76,9 +76,10 @@ def _safety_lines(safety: SafetyView) -> float:
 
 
 def _lines(texts: Iterable[Markup | str], letters: int) -> int:
-    return sum(ceil(_width(text) / letters) for text in texts if text)
+    return sum(ceil(text_width(text) / letters) for text in texts if text)
 
 
-def _width(text: Markup | str) -> int:
+def text_width(text: Markup | str) -> int:
+    """Letters of a text, a wide one counted twice; its markup is not counted."""
     plain = str(Markup(text).striptags())
     return len(plain) + sum(ord(letter) >= WIDE_LETTERS for letter in plain)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
+from math import ceil
 
 from jinja2 import Environment
 from markupsafe import Markup
 
-from handouts.paper.geometry import HEAD_GAP, bottom_margin, page_rules, top_margin
+from handouts.paper.fit import text_width
+from handouts.paper.geometry import HEAD_GAP, WIDE_FACE, WIDE_FACE_LANGUAGES, bottom_margin, page_rules, top_margin
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import locations_of
@@ -33,8 +35,8 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
     )
     stamp = say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version)
     head, foot = (clinic.name, *locations_of(setting)), (stamp, *marks, line)
-    top = top_margin(setting.size, _letters(head), setting.paper)
-    bottom = bottom_margin(setting.size, _letters(foot), setting.paper)
+    top = top_margin(setting.size, _letters(head, setting.language), setting.paper)
+    bottom = bottom_margin(setting.size, _letters(foot, setting.language), setting.paper)
     return PageView(
         language=setting.language,
         direction=speech.direction,
@@ -55,9 +57,10 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
     )
 
 
-def _letters(parts: Sequence[str]) -> int:
-    """Letters of a head or foot, with its gaps."""
-    return sum(map(len, parts)) + HEAD_GAP * (len(parts) - 1)
+def _letters(parts: Sequence[str], language: str) -> int:
+    """Letters of a head or foot with its gaps, as many as are as wide in the usual face."""
+    width = sum(map(text_width, parts)) + HEAD_GAP * (len(parts) - 1)
+    return ceil(width * WIDE_FACE) if language.partition("-")[0] in WIDE_FACE_LANGUAGES else width
 
 
 @lru_cache(maxsize=1)
@@ -65,14 +68,14 @@ def _environment() -> Environment:
     return template_environment(load_kit().templates)
 
 
-def write_sheet(page: PageView, exercise: ExerciseView) -> str:
-    """The HTML of an exercise's sheet."""
-    return render_document("sheet.html", page=page, exercise=exercise)
 def render_document(template: str, **views: object) -> str:
     """The HTML of a document from one of the sheets' templates."""
     return _environment().get_template(template).render(views)
 
 
+def write_sheet(page: PageView, exercise: ExerciseView) -> str:
+    """The HTML of an exercise's sheet."""
+    return render_document("sheet.html", page=page, exercise=exercise)
 
 
 def write_booklet(page: PageView, booklet: BookletView) -> str:

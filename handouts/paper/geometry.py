@@ -13,6 +13,8 @@ FOOT_LINE = {"standard": 5.1, LARGE: 6.8}
 """Height of one line of the foot, by type size: 12 and 16 points at 1.2."""
 HEAD_LETTERS = {("standard", "letter"): 92, ("standard", "a4"): 89, (LARGE, "letter"): 69, (LARGE, "a4"): 66}
 """Letters in one line of head or foot; measured on English text."""
+WIDE_FACE, WIDE_FACE_LANGUAGES = 1.14, ("ar", "ru", "uk", "vi", "zh")
+"""How much wider Noto Sans runs than Atkinson Hyperlegible, and the languages that tokens.css sets in it."""
 HEAD_GAP = 3
 """Letters that a gap in head or foot is as wide as."""
 BETWEEN = 7.0

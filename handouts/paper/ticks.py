@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from handouts.dose.phrase import WEEK
 from handouts.model import Dose
+from handouts.paper.geometry import LARGE
 from handouts.paper.views import TickCell, TickRow, TicksView
 from handouts.words.speech import Speech
 
@@ -13,8 +14,8 @@ BOXES_IN_ROW = 15
 """Boxes that stand beside one another in one row of a sheet, in half its width."""
 FEWEST_WEEKS, MOST_WEEKS = 2, 4
 """Weeks that a sheet has boxes for: as many as fit."""
-BOXES_IN_LIST = 24
-"""Boxes in one row of a table over several exercises, in standard type."""
+BOXES_IN_LIST = {"standard": 21, LARGE: 14}
+"""Boxes in one row of a table over several exercises, by type size; their names take a third of the width."""
 
 
 def tick_weeks(dose: Dose, speech: Speech) -> TicksView:
@@ -25,10 +26,10 @@ def tick_weeks(dose: Dose, speech: Speech) -> TicksView:
     return TicksView(speech.say("paper.ticks"), corner="", heads=_week_names(weeks, speech), rows=(row,) * dose.times)
 
 
-def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, speech: Speech) -> tuple[TicksView, ...]:
+def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, speech: Speech, size: str = "standard") -> tuple[TicksView, ...]:
     """Tables of several exercises: a row for each, a column for each week; split where the weeks need the room."""
     most = max(((dose.days or WEEK) for _, dose in names), default=WEEK)
-    at_once = max(1, BOXES_IN_LIST // most)
+    at_once = max(1, BOXES_IN_LIST[size] // most)
     tables = []
     for first in range(0, weeks, at_once):
         heads = _week_names(min(at_once, weeks - first), speech, first)

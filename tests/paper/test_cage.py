@@ -206,3 +206,14 @@ def test_missing_library_is_one_clear_message(monkeypatch: pytest.MonkeyPatch) -
         cage._load_press()
     monkeypatch.undo()
     cage._load_press.cache_clear()
+
+
+def test_line_is_not_broken_after_its_first_word() -> None:
+    """Where bold words follow a text that just fills its line, the line is whole: the text stands in an element of its own."""
+    from tests.paper.making import text_of
+
+    item = '<li style="width: {}mm"><span>La espalda se levanta de la colchoneta.</span> <strong>Doble las rodillas.</strong></li>'
+    widths = [70 + step / 10 for step in range(60)]
+    laid = render_pdf(page("<ul>" + "".join(item.format(width) for width in widths) + "</ul>"), {}, PLACE)
+    assert laid.problems == ()
+    assert [line for line in text_of(laid.pdf, "-raw").splitlines() if line.strip() == "La"] == []
