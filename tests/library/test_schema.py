@@ -9,7 +9,7 @@ import pytest
 import yaml
 
 from handouts.commands.start import starter_files
-from handouts.figure.read import figure_json_schema
+from handouts.figure import figure_json_schema
 from handouts.library.declare import FILES
 from handouts.library.read import FOLDERS, SINGLE_FILES
 from handouts.library.schema import schema_of
