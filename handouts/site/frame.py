@@ -185,7 +185,8 @@ def with_call(text: Markup, number: str) -> Markup:
     """A text whose first mention of a phone number dials it; as it is where it has links of its own."""
     if "<" in text:
         return text
-    mention = re.compile(rf"(?<![\w-]){re.escape(number)}(?![\w-])")
+    # Chinese has no blank between a number and the words around it.
+    mention = re.compile(rf"(?<![0-9A-Za-z-]){re.escape(number)}(?![0-9A-Za-z-])")
     link = Markup('<a class="phone" href="{}">{}</a>').format(phone_link(number), number)
     return Markup(mention.sub(lambda _: link, text, count=1))
 

@@ -162,7 +162,7 @@ def _caution(setting: Setting, caution: Caution) -> CautionView:
     if caution.call is Call.CLINIC and len(clinic.locations) == 1:
         numbers = [clinic.locations[0].phone]
     phones = []
-    for number in (*numbers, clinic.emergency.number):
+    for number in dict.fromkeys((*numbers, clinic.emergency.number)):
         linked = with_call(do, number)
         if linked == do and number in numbers and "<a" not in do:
             phones.append(Link(phone_link(number), setting.speech.say("site.call_number", number=number)))

@@ -228,6 +228,7 @@ def test_phone_links() -> None:
         ("Call 911 now.", 'Call <a class="phone" href="tel:911">911</a> now.'),
         ("Call 9110 or 1-911.", "Call 9110 or 1-911."),
         ('See <a href="https://a.example/911">911</a>', 'See <a href="https://a.example/911">911</a>'),
+        ("请拨打911。", '请拨打<a class="phone" href="tel:911">911</a>。'),
         ("911, then 911", '<a class="phone" href="tel:911">911</a>, then 911'),
     ],
 )
