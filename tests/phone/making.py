@@ -58,6 +58,12 @@ def the_library() -> Library:
     return small_library(TEXTS_HERE)
 
 
+def with_languages(library: Library) -> Library:
+    """The library as one that is published mirrored too."""
+    clinic = library.clinic
+    return replace(library, clinic=replace(clinic, languages=replace(clinic.languages, also=(MIRRORED,))))
+
+
 MOTION: Mapping[str, Any] = {
     "k": 4,
     "p": [
@@ -97,7 +103,7 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "") -> dict[str, bytes]:
     """The site in English and mirrored; ``edit`` is appended to a text, so that another version comes of it."""
     texts = dict(TEXTS_HERE)
     texts["exercises/lift.md"] = texts["exercises/lift.md"].replace("Sit tall.", f"Sit tall{edit}.")
-    library = small_library(texts)
+    library = with_languages(small_library(texts))
     mirrored = pseudo_translation(library, MIRRORED).library
     assert mirrored is not None
     libraries = (library, mirrored)
@@ -109,8 +115,7 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "") -> dict[str, bytes]:
 
 def code_of(*picks: str | tuple[str, dict[str, Any]], location: str = "hill", language: str = "en", weeks: int = 4) -> str:
     """The code of exercises by slug, with changes of their doses."""
-    library = the_library()
-    library = replace(library, clinic=replace(library.clinic, languages=replace(library.clinic.languages, also=(MIRRORED,))))
+    library = with_languages(the_library())
     made = tuple(_pick(pick) for pick in picks)
     code = encode_bundle(PickedBundle(language, location, weeks, made), make_catalogue(library))
     assert isinstance(code, str), code

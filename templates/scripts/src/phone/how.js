@@ -5,6 +5,7 @@ import { offerReading } from "./reader.js";
 import { sayLastTimes } from "./say.js";
 
 /** @typedef {import("../bundle/speech.js").Speech} Speech */
+/** @typedef {"h2" | "h3"} Level  Of headings, one below the title that they stand under. */
 
 /**
  * @param {string} name
@@ -29,20 +30,22 @@ function makeBlock({ kind, items }) {
 /**
  * @param {string} heading
  * @param {string[][]} pairs
+ * @param {Level} level
  * @returns {HTMLElement[]}
  */
-function makeSigns(heading, pairs) {
+function makeSigns(heading, pairs, level) {
   if (!pairs.length) return [];
   const rows = pairs.map(([when, act]) => make("li", {}, [makeRead("strong", when), " ", makeRead("span", act)]));
-  return [make("section", { class: "care" }, [makeRead("h3", heading), make("ul", { class: "signs" }, rows)])];
+  return [make("section", { class: "care" }, [makeRead(level, heading), make("ul", { class: "signs" }, rows)])];
 }
 
 /**
  * @param {import("./book.js").Instructions | null} words nothing where it could not be loaded
  * @param {Speech} speech
+ * @param {Level} level
  * @returns {HTMLElement}
  */
-export function makeHow(words, speech) {
+export function makeHow(words, speech, level) {
   const area = make("div", { class: "how" });
   if (!words) {
     area.append(make("p", { class: "note" }, [speech.say("phone.not_loaded")]));
@@ -50,15 +53,15 @@ export function makeHow(words, speech) {
   }
   const button = /** @type {HTMLButtonElement} */ (makeButton(speech.say("phone.read_aloud"), () => {}, { class: "outline", "aria-pressed": "false", hidden: "" }));
   area.append(button, makeRead("p", words.why));
-  for (const { heading, blocks } of words.sections) area.append(makeRead("h3", heading), ...blocks.flatMap(makeBlock));
+  for (const { heading, blocks } of words.sections) area.append(makeRead(level, heading), ...blocks.flatMap(makeBlock));
   area.append(...words.manner.map((line) => makeRead("p", line)));
-  area.append(makeRead("h3", speech.say("site.think_of")), ...makeBlock({ kind: "bullets", items: words.cues }));
-  area.append(makeRead("h3", speech.say("site.feel")), makeRead("p", words.feel));
-  area.append(makeRead("h3", speech.say("site.goes_wrong")));
+  area.append(makeRead(level, speech.say("site.think_of")), ...makeBlock({ kind: "bullets", items: words.cues }));
+  area.append(makeRead(level, speech.say("site.feel")), makeRead("p", words.feel));
+  area.append(makeRead(level, speech.say("site.goes_wrong")));
   area.append(make("ul", { class: "mistakes" }, words.mistakes.map(([see, act]) => make("li", {}, [
     makeRead("p", see, { class: "see" }), make("p", { class: "do" }, [make("span", { class: "do-word" }, [speech.say("site.instead")]), " ", makeRead("span", act)]),
   ]))));
-  area.append(...makeSigns(speech.say("site.ask"), words.ask), ...makeSigns(speech.say("site.care"), words.care));
+  area.append(...makeSigns(speech.say("site.ask"), words.ask, level), ...makeSigns(speech.say("site.care"), words.care, level));
   offerReading(button, area, speech.language, { read: speech.say("phone.read_aloud"), stop: speech.say("phone.stop_reading") });
   return area;
 }
@@ -69,13 +72,14 @@ export function makeHow(words, speech) {
  * @param {import("./book.js").MyBook} book
  * @param {Speech} speech
  * @param {import("./log.js").Log} log
+ * @param {Level} level
  * @returns {HTMLElement[]}
  */
-export function makeFacts(code, book, speech, log) {
+export function makeFacts(code, book, speech, log, level) {
   const { ready } = book.exercises[code];
   const times = sayLastTimes(log, code, speech);
   const told = times.length ? [make("ul", { class: "facts-list" }, times.map((line) => make("li", {}, [line])))] : [make("p", { class: "note" }, [speech.say("phone.not_yet")])];
-  const condition = ready ? [make("h3", {}, [speech.say("site.ready")]), make("p", {}, [ready])] : [];
+  const condition = ready ? [make(level, {}, [speech.say("site.ready")]), make("p", {}, [ready])] : [];
   const ask = ready ? [make("p", {}, [speech.say("phone.ask_before")])] : [];
-  return [make("section", { class: "ready" }, [...condition, make("h3", {}, [speech.say("phone.log_facts")]), ...told, ...ask])];
+  return [make("section", { class: "ready" }, [...condition, make(level, {}, [speech.say("phone.log_facts")]), ...told, ...ask])];
 }

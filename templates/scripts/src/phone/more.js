@@ -47,7 +47,7 @@ function openMore(page) {
   async function fillHow(code, details) {
     if (details.querySelector(".see")) return;
     const words = await page.loadInstructions(code);
-    details.replaceChildren(details.children[0], makeHow(words, speech), ...makeFacts(code, book, speech, currentLog()));
+    details.replaceChildren(details.children[0], makeHow(words, speech, "h3"), ...makeFacts(code, book, speech, currentLog(), "h3"));
   }
 
   function startSession() {

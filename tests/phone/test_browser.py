@@ -1,0 +1,694 @@
+"""The patient's page in Chromium: session on a fake clock and without a connection, log, refusals, storage, accessibility."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
+
+from tests.phone.making import MIRRORED, code_of, make_phone_site
+from tests.phone.serving import Host, serve
+from tests.site.browser import a_browser
+from tests.site.making import ROOT, write_site
+
+pytestmark = pytest.mark.browser
+
+AXE = ROOT / "tests/node/node_modules/axe-core/axe.min.js"
+MINE = code_of("lift", "hold", "curl")
+IN_MIRRORED = code_of("lift", "hold", "curl", language=MIRRORED)
+KEPT = "Saved on this phone. It works without a connection."
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with a_browser() as found:
+        yield found
+
+
+@pytest.fixture
+def host() -> Iterator[Host]:
+    with serve(make_phone_site()) as found:
+        yield found
+
+
+class Phone:
+    """A page as wide as a phone, and everything it complained about."""
+
+    def __init__(self, context: BrowserContext) -> None:
+        self.context = context
+        self.page = context.new_page()
+        self.complaints: list[str] = []
+        self.page.on("console", self.note)
+        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+
+    def note(self, message: ConsoleMessage) -> None:
+        """Keeps complaints; a page without a connection may say that it has none."""
+        if message.type in ("error", "warning") and "net::ERR_INTERNET_DISCONNECTED" not in message.text:
+            self.complaints.append(message.text)
+
+    def open(self, host: Host, code: str = MINE, language: str = "en") -> Page:
+        """Opens a code's link."""
+        self.page.goto(f"{host.address}/{language}/my/#{code}")
+        return self.page
+
+
+@pytest.fixture
+def phone(browser: Browser) -> Iterator[Phone]:
+    context = browser.new_context(viewport={"width": 360, "height": 740}, locale="en-US")
+    found = Phone(context)
+    yield found
+    context.close()
+    assert found.complaints == []
+
+
+def view(page: Page) -> str:
+    """The view that is shown."""
+    shown = [each.get_attribute("id") or "" for each in page.locator(".view").all() if each.is_visible()]
+    assert len(shown) == 1, shown
+    return shown[0]
+
+
+def wait_until(page: Page, expression: str) -> None:
+    """Until an expression is true; the page's policy lets only the driver evaluate one."""
+    for _ in range(100):
+        if page.evaluate(expression):
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError(f"never true: {expression}")
+
+
+def begin_session(page: Page) -> None:
+    """From the list to the first exercise."""
+    page.get_by_role("button", name="Start the session").click()
+    expect(page.locator("#session-title")).to_be_visible()
+
+
+def seconds_of(page: Page, seconds: int) -> list[tuple[str, int]]:
+    """What the session shows, second by second, as runs: lead, work, rest or wait, each with its side and length."""
+    seen = []
+    for _ in range(seconds):
+        phase, line = page.inner_text("#phase"), page.inner_text("#session-line")
+        kind = {"Get ready": "lead", "Rest": "rest"}.get(phase, "wait" if "tap" in phase else "work")
+        side = next((word for word in ("first side", "other side") if word in line), "")
+        seen.append(f"{kind} {side}".strip())
+        page.clock.run_for(1000)
+    return [(name, len(list(group))) for name, group in groupby(seen)]
+
+
+def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
+    """After one visit, offline and on a fake clock: sets, holds, sides and rests in the prescribed order and length."""
+    page = phone.open(host)
+    expect(page.locator("#kept")).to_have_text(KEPT)
+    page.close()
+    phone.context.set_offline(True)
+    page = phone.page = phone.context.new_page()
+    page.clock.install(time="2026-11-25T09:00:00")
+    page.goto(f"{host.address}/en/my/index.html")
+    page.clock.run_for(200)
+    expect(page.locator("#summary")).to_contain_text("3 exercises")
+    begin_session(page)
+    expect(page.locator("#session-figure svg")).to_be_visible()
+    page.locator("#act").click()
+    page.clock.run_for(50)
+    # 2 sets of 3 at 2-1-3 are 18 s each, with 20 s of rest; the sides of the hold are 10 s each, with 15 s between them.
+    assert seconds_of(page, 61) == [("lead", 5), ("work", 18), ("rest", 20), ("work", 18)]
+    assert page.inner_text("#session-title") == "Side hold"
+    assert page.inner_text("#session-line") == "Position: Standing"
+    assert page.inner_text("#count") == "60"  # 30 s between exercises and 30 s to change position
+    assert seconds_of(page, 70) == [("wait", 70)]
+    page.locator("#act").click()
+    page.clock.run_for(50)
+    assert seconds_of(page, 40) == [("lead first side", 5), ("work first side", 10), ("rest other side", 15), ("work other side", 10)]
+    page.locator("#act").click()
+    assert seconds_of(page, 5) == [("lead", 5)]
+    page.clock.run_for(60_000)
+    assert page.inner_text("#phase") == "At your own pace. Then tap Done."
+    assert page.inner_text("#session-line") == "8 times"
+    page.get_by_role("button", name="Done").click()
+    assert view(page) == "after"
+    assert page.locator("#done-list li").all_inner_texts() == ["Foot lift: 2 of 2 sets", "Side hold: 1 of 1 sets", "Slow curl: 1 of 1 sets"]
+    page.locator("#effort").get_by_label("5", exact=True).check()
+    page.locator("#pain").get_by_label("1", exact=True).check()
+    page.get_by_role("button", name="Save in my log").click()
+    assert page.locator("#log-lines li p").all_inner_texts() == [
+        "Wed, Nov 25, 2026: Foot lift 2 × 3, Side hold 1 × 10 seconds, and Slow curl 1 × 8", "Effort 5, pain 1",
+    ]  # fmt: skip
+    expect(page.locator(".marked")).to_have_text("25November 25: exercised")
+
+
+def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
+    """At 2-1-3 the count and the word of each second are those of the tempo; a pause stops them."""
+    page = phone.page
+    page.clock.install()
+    phone.open(host)
+    page.clock.run_for(200)
+    begin_session(page)
+    page.locator("#act").click()
+    page.clock.run_for(5_050)
+    seen = []
+    for _ in range(9):
+        seen.append((page.inner_text("#count"), re.sub(r" · \d", "", page.inner_text("#phase"))))
+        page.clock.run_for(1000)
+    assert seen == [("1", "Move")] * 2 + [("1", "Hold")] + [("1", "Back")] * 3 + [("2", "Move")] * 2 + [("2", "Hold")]
+    page.get_by_role("button", name="Pause").click()
+    page.clock.run_for(60_000)
+    assert (page.inner_text("#count"), page.inner_text("#phase")) == ("2", "Paused")
+    page.get_by_role("button", name="Go on").click()
+    page.clock.run_for(1000)
+    assert page.inner_text("#phase").startswith("Back")
+
+
+def test_back_skip_and_leaving_out(phone: Phone, host: Host) -> None:
+    """A skipped set does not count; back undoes; an exercise can be left out."""
+    page = phone.page
+    page.clock.install()
+    phone.open(host)
+    page.clock.run_for(200)
+    begin_session(page)
+    page.locator("#act").click()
+    page.clock.run_for(5_100)
+    page.locator("#skip").click()
+    assert page.inner_text("#phase") == "Rest"
+    page.locator("#back").click()
+    assert page.locator("#count-word").inner_text() == "of 3 times"
+    page.clock.run_for(18_100)
+    assert page.inner_text("#phase") == "Rest"
+    page.get_by_role("button", name="Too hard").click()
+    page.get_by_role("button", name="Leave this exercise out today").click()
+    assert page.inner_text("#session-title") == "Side hold"
+    page.locator("#end").click()
+    assert page.locator("#done-list li").all_inner_texts() == ["Foot lift: 1 of 2 sets"]
+
+
+def test_it_hurts(phone: Phone, host: Host) -> None:
+    """The stop rules of this exercise, the clinic's rule on pain and its phone; the clock stands still meanwhile."""
+    page = phone.page
+    page.clock.install()
+    phone.open(host)
+    page.clock.run_for(200)
+    begin_session(page)
+    page.locator("#act").click()
+    page.clock.run_for(7_000)
+    page.get_by_role("button", name="It hurts").click()
+    assert view(page) == "hurts"
+    expect(page.locator("#hurts-title")).to_be_focused()
+    assert page.locator("#hurts-stops li").all_inner_texts() == ["You have sharp pain. Stop and call us."]
+    expect(page.locator("#hurts")).to_contain_text("Pain up to 3 out of 10 is fine if it settles by morning.")
+    assert page.locator("#hurts-call").get_attribute("href") == "tel:5550101"
+    count = page.locator("#count").text_content()
+    page.clock.run_for(30_000)
+    page.get_by_role("button", name="Back to this exercise").click()
+    assert page.locator("#count").text_content() == count
+    page.locator(".strip-stop").click()
+    assert view(page) == "hurts"
+    assert page.url.endswith(f"#{MINE}")
+
+
+@pytest.mark.parametrize(
+    ("picks", "at", "says"),
+    [(("lift", "hold"), 1, "This easier one is on your list too."), (("hold",), 0, "This is the easier version. Ask us before you change to it."),
+     (("lift",), 0, "There is no easier version here.")],
+)  # fmt: skip
+def test_too_hard(phone: Phone, host: Host, picks: tuple[str, ...], at: int, says: str) -> None:
+    """The easier neighbour: one's own may be done, another only after asking, none is said."""
+    page = phone.open(host, code_of(*picks))
+    begin_session(page)
+    for _ in range(at):
+        page.locator("#hurts-button").click()
+        page.locator("#hurts-leave").click()
+    page.get_by_role("button", name="Too hard").click()
+    expect(page.locator("#hard")).to_contain_text(says)
+    assert page.locator("#hard-easier h2").all_inner_texts() == ([] if "no easier" in says else ["Foot lift"])
+
+
+def test_the_figure_moves_only_when_asked(phone: Phone, host: Host) -> None:
+    """Two pictures stand still; after a tap the end picture moves at the tempo, mirrored for the other side."""
+    page = phone.page
+    page.clock.install()
+    phone.open(host)
+    page.clock.run_for(200)
+    begin_session(page)
+    expect(page.locator("#session-figure svg > g")).to_have_count(4)
+    assert page.locator("#session-figure svg").get_attribute("aria-label") == "Shown in en"
+    page.locator("#movement").click()
+    expect(page.locator("#session-figure svg > g")).to_have_count(1)
+    assert page.locator("#session-figure .y, #session-figure .w").count() == 0
+    places = set()
+    page.locator("#act").click()
+    page.clock.run_for(5_100)
+    for _ in range(18):
+        page.clock.run_for(100)
+        places.add(page.locator("#session-figure path").first.get_attribute("transform"))
+    assert len(places) > 10
+    page.clock.run_for(600)
+    assert page.locator("#session-figure path").first.get_attribute("transform") == "matrix(1.0000 0.0000 0.0000 1.0000 0.0 0.0)"
+    page.locator("#movement").click()
+    expect(page.locator("#session-figure svg > g")).to_have_count(4)
+
+
+def test_by_keyboard_alone(phone: Phone, host: Host) -> None:
+    """Start, begin and end a session with Tab and Enter; the heading of each view has the focus."""
+    page = phone.open(host)
+    page.locator("#start").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#session-title")).to_be_focused()
+    for _ in range(3):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.id") == "act":
+            break
+    page.keyboard.press("Enter")
+    expect(page.locator("#phase")).to_have_text("Get ready")
+    expect(page.locator("#act")).to_be_focused()
+    page.locator("#end").press("Enter")
+    expect(page.locator("#after-title")).to_be_focused()
+
+
+def test_the_way_back_of_the_phone_leaves_a_session_waiting(phone: Phone, host: Host) -> None:
+    """Back shows the list, with the session paused; the button leads on where it was."""
+    page = phone.open(host)
+    begin_session(page)
+    page.locator("#act").click()
+    page.go_back()
+    expect(page.locator("#list-title")).to_be_visible()
+    page.get_by_role("button", name="Back to the session").click()
+    assert view(page) == "session"
+    expect(page.locator("#phase")).to_have_text("Get ready")
+
+
+def test_a_session_survives_that_the_phone_puts_the_page_away(phone: Phone, host: Host) -> None:
+    """After a reload in the same tab the session goes on at its step; another list begins anew."""
+    page = phone.open(host)
+    begin_session(page)
+    page.locator("#hurts-button").click()
+    page.locator("#hurts-leave").click()
+    expect(page.locator("#session-title")).to_have_text("Side hold")
+    page.reload()
+    page.get_by_role("button", name="Back to the session").click()
+    expect(page.locator("#session-title")).to_have_text("Side hold")
+    page.goto("about:blank")
+    phone.open(host, code_of("walk"))
+    begin_session(page)
+    expect(page.locator("#session-title")).to_have_text("Walk")
+
+
+def test_the_list(phone: Phone, host: Host) -> None:
+    """Minutes, weeks, what to fetch, every stop rule once and the gravest first, the phone of the link's location."""
+    page = phone.open(host)
+    assert page.locator("#summary li").all_inner_texts() == ["3 exercises", "about 3 minutes", "for 4 weeks"]
+    assert page.inner_text("#fetch") == "Have ready: Chair"
+    assert page.locator("#stops li").all_inner_texts() == ["Your chest hurts. Sit down and call 911. Call 911", "You have sharp pain. Stop and call us."]
+    assert page.locator("#call-place").get_attribute("href") == "tel:5550101"
+    assert page.locator(".strip a").last.get_attribute("href") == "tel:5550101"
+    assert page.locator(".row-dose").all_inner_texts() == ["2 sets of 3", "1 hold of 10 seconds, each side", "8 times"]
+    assert page.locator("#rows img").first.evaluate("image => image.decode().then(() => image.naturalWidth > 0)")
+    page.locator("#rows summary").first.click()
+    expect(page.locator("#rows .steps li")).to_have_count(2)
+    expect(page.locator("#rows .ready")).to_contain_text("You can do 2 sets of 15 with ease.")
+    expect(page.locator("#rows .ready")).to_contain_text("Nothing in your log yet.")
+    expect(page.locator("#rows .ready")).to_contain_text("Ask us before you move on to a harder one.")
+
+
+def test_ready_when_stands_beside_the_facts(phone: Phone, host: Host) -> None:
+    """Days, amounts and pain from the log, beside the condition; no word of the page says to move on."""
+    page = phone.open(host)
+    entries = [{"date": f"2026-11-{day}", "done": [{"code": "S2T3", "sets": 2, "of": 2, "reps": 15}], "effort": 4, "pain": pain} for day, pain in ((17, 1), (20, None))]
+    page.evaluate("text => localStorage.setItem('handouts.my.log', text)", json.dumps({"version": 1, "entries": entries}))
+    page.reload()
+    page.locator("#rows summary").first.click()
+    assert page.locator("#rows .facts-list li").all_inner_texts() == ["Tue, Nov 17: 2 × 15, pain 1", "Fri, Nov 20: 2 × 15"]
+
+
+def test_a_changed_dose_is_shown(phone: Phone, host: Host) -> None:
+    """What the clinician moved stands in the list and in the session."""
+    page = phone.open(host, code_of(("lift", {"sets": 3, "reps": 12}), location="main"))
+    assert page.locator(".row-dose").all_inner_texts() == ["3 sets of 12"]
+    assert page.locator("#call-place").inner_text() == "Call Main Street: 555-0100"
+    begin_session(page)
+    page.locator("#act").click()
+    expect(page.locator("#session-line")).to_have_text("Set 1 of 3 · 12 times")
+
+
+@pytest.mark.parametrize(
+    ("code", "says"),
+    [
+        (MINE[:-1], "This link is incomplete. Ask for it again."), (MINE[:20], "This link is incomplete. Ask for it again."),
+        (MINE.replace("S2T3", "S2T5", 1), "This link is incomplete. Ask for it again."), ("X" * 5000, "This link is incomplete. Ask for it again."),
+        ("%3Cimg%20src=x%20onerror=alert(1)%3E", "This link is incomplete. Ask for it again."), ("__proto__", "This link is incomplete. Ask for it again."),
+        ("ZZZZ", "This link is incomplete. Ask for it again."),
+    ],
+)  # fmt: skip
+def test_a_damaged_link_shows_no_exercise(phone: Phone, host: Host, code: str, says: str) -> None:
+    """One sentence, the clinic's phones, and nothing else; the list that was kept stays kept."""
+    page = phone.open(host)
+    expect(page.locator("#rows li")).to_have_count(3)
+    page.goto("about:blank")
+    phone.open(host, code)
+    assert view(page) == "refused"
+    assert page.inner_text("#refused-why") == says
+    assert page.locator("#rows li").count() == 0
+    assert page.locator("#refused .phone").all_inner_texts() == ["555-0100", "555-0101"]
+    assert page.locator("img[src=x]").count() == 0
+    page.goto("about:blank")
+    page.goto(f"{host.address}/en/my/index.html")
+    expect(page.locator("#rows li")).to_have_count(3)
+
+
+def test_an_exercise_from_its_own_page(phone: Phone, host: Host) -> None:
+    """Four characters open one exercise with the library's dose; the patient's own list is kept and one tap away."""
+    page = phone.open(host)
+    page.goto("about:blank")
+    phone.open(host, "s2t6")
+    assert page.locator(".row-name").all_inner_texts() == ["Walk"]
+    expect(page.locator("#only-one")).to_be_visible()
+    page.get_by_role("button", name="Back to my own list").click()
+    assert page.locator(".row-name").all_inner_texts() == ["Foot lift", "Side hold", "Slow curl"]
+
+
+def test_nothing_opened_yet(phone: Phone, host: Host) -> None:
+    """Without a link and without a kept list the page says what to do."""
+    page = phone.page
+    page.goto(f"{host.address}/en/my/index.html")
+    assert view(page) == "empty"
+    expect(page.locator("#empty")).to_contain_text("point your phone's camera at the square code")
+
+
+def test_a_link_in_another_language_leads_to_its_page(browser: Browser, host: Host) -> None:
+    """The page of the code's language opens; later the reader may choose another language and keeps the list."""
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(f"{host.address}/en/my/#{IN_MIRRORED}")
+    page.wait_for_url(f"**/{MIRRORED}/my/index.html#{IN_MIRRORED}")
+    expect(page.locator("#rows li")).to_have_count(3)
+    page.goto("about:blank")
+    page.goto(f"{host.address}/en/my/index.html")
+    expect(page.locator("#rows li")).to_have_count(3)
+    assert "/en/my/" in page.url
+    context.close()
+
+
+def test_nothing_leaves_the_phone(phone: Phone, host: Host) -> None:
+    """No other host, no cookie; neither a request nor a referrer nor a key of the worker's caches holds the code."""
+    page = phone.open(host)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    expect(page.locator("#kept")).to_have_text(KEPT)
+    page.reload()
+    begin_session(page)
+    page.locator("#end").click()
+    expect(page.locator("#session-figure")).to_be_attached()
+    assert all(url.startswith(host.address) for url in asked)
+    assert not any(MINE in text for text in (*host.asked, *host.referrers))
+    assert not any("#" in text for text in host.referrers)
+    keys = page.evaluate("""async () => { const found = []; for (const name of await caches.keys())
+        for (const request of await (await caches.open(name)).keys()) found.push(request.url); return found; }""")
+    assert keys
+    assert not any("#" in key or "?" in key or MINE in key for key in keys)
+    assert page.evaluate("document.cookie") == ""
+
+
+def test_everything_is_erased_in_two_taps(phone: Phone, host: Host) -> None:
+    """List, log, switches and caches are gone, the page looked again, and other keys of the site stay."""
+    page = phone.open(host)
+    expect(page.locator("#kept")).to_have_text(KEPT)
+    page.evaluate("localStorage.setItem('handouts.bundles', 'x'); localStorage.setItem('handouts.my.log', '{')")
+    page.get_by_role("button", name="My log").click()
+    expect(page.locator("#log")).to_contain_text("This log is only on this phone, in this browser.")
+    page.get_by_role("button", name="Erase everything").click()
+    page.get_by_role("button", name="Erase it now").click()
+    expect(page.locator("#erased")).to_have_text("Everything is erased. We looked again: nothing is left.")
+    assert page.evaluate("Object.keys(localStorage)") == ["handouts.bundles"]
+    assert page.evaluate("caches.keys()") == []
+    assert page.evaluate("navigator.serviceWorker.getRegistrations().then(all => all.length)") == 0
+    assert "#" not in page.url
+    page.reload()
+    assert view(page) == "empty"
+
+
+FULL = "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); };"
+OFF = "Object.defineProperty(globalThis, 'localStorage', {get() { throw new DOMException('off', 'SecurityError'); }});"
+
+
+@pytest.mark.parametrize(("script", "says"), [(FULL, "storage is full"), (OFF, "This browser keeps nothing.")], ids=["full", "off"])
+def test_storage_that_takes_nothing_is_survived(browser: Browser, host: Host, script: str, says: str) -> None:
+    """Quota 0 or no storage: said, the session goes on, and the log of this visit can still be taken along."""
+    context = browser.new_context()
+    context.add_init_script(script)
+    phone = Phone(context)
+    page = phone.open(host)
+    expect(page.locator("#note-storage")).to_contain_text(says)
+    begin_session(page)
+    page.locator("#act").click()
+    page.locator("#skip").click()
+    page.locator("#skip").click()
+    page.locator("#skip").click()
+    page.clock.install()
+    page.locator("#end").click()
+    assert view(page) == "after"
+    page.locator("#no-save").click()
+    begin_session(page)
+    page.locator("#hurts-button").click()
+    page.locator("#hurts-leave").click()
+    page.locator("#hurts-button").click()
+    page.locator("#hurts-leave").click()
+    page.locator("#act").click()
+    page.locator("#skip").click()
+    page.get_by_role("button", name="Done").click()
+    page.get_by_role("button", name="Save in my log").click()
+    expect(page.locator("#log-lines")).to_contain_text("Slow curl 1 × 8")
+    expect(page.locator("#note-storage")).to_contain_text(says)
+    assert phone.complaints == []
+    context.close()
+
+
+def test_a_damaged_log_is_set_aside(phone: Phone, host: Host) -> None:
+    """The damaged text is kept under another key, an earlier one too; a new log begins."""
+    page = phone.open(host)
+    expect(page.locator("#kept")).to_have_text(KEPT)
+    for at, text in enumerate(("{broken", '{"version":1,"entries":[{"date":"x"}]}'), start=1):
+        page.evaluate("text => localStorage.setItem('handouts.my.log', text)", text)
+        page.get_by_role("button", name="My log").click()
+        expect(page.locator("#note-storage")).to_contain_text("It is set aside, not deleted")
+        assert page.evaluate(f"localStorage.getItem('handouts.my.log-aside-{at}')") == text
+        page.get_by_role("button", name="Back to my exercises").click()
+    assert page.evaluate("localStorage.getItem('handouts.my.log-aside-1')") == "{broken"
+
+
+def test_a_newer_log_is_left_alone(phone: Phone, host: Host) -> None:
+    """A log of a later version is neither read nor overwritten."""
+    page = phone.open(host)
+    page.evaluate("localStorage.setItem('handouts.my.log', '{\"version\":2}')")
+    page.get_by_role("button", name="My log").click()
+    expect(page.locator("#note-storage")).to_contain_text("newer version")
+    assert page.evaluate("localStorage.getItem('handouts.my.log')") == '{"version":2}'
+
+
+def test_two_windows_lose_nothing(phone: Phone, host: Host) -> None:
+    """An entry that another window saved meanwhile stays."""
+    page = phone.open(host, code_of("curl"))
+    begin_session(page)
+    page.locator("#act").click()
+    page.locator("#skip").click()
+    page.get_by_role("button", name="Done").click()
+    other = {"date": "2026-11-01", "done": [{"code": "S2T6", "sets": 1, "of": 1, "time": 300}], "effort": None, "pain": None}
+    page.evaluate("text => localStorage.setItem('handouts.my.log', text)", json.dumps({"version": 1, "entries": [other]}))
+    page.get_by_role("button", name="Save in my log").click()
+    expect(page.locator("#log-lines > li")).to_have_count(2)
+    assert page.evaluate("JSON.parse(localStorage.getItem('handouts.my.log')).entries.length") == 2
+
+
+def test_the_log_goes_along_as_text_and_on_paper(phone: Phone, host: Host) -> None:
+    """A file with the same words; on paper there is the log and no button."""
+    page = phone.open(host)
+    entry = {"date": "2026-11-17", "done": [{"code": "S2T3", "sets": 1.5, "of": 2, "reps": 10}, {"code": "ZZZZ", "sets": 1, "of": 1, "time": 90}], "effort": None, "pain": 0}
+    page.evaluate("text => localStorage.setItem('handouts.my.log', text)", json.dumps({"version": 1, "entries": [entry]}))
+    page.get_by_role("button", name="My log").click()
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name="Save as a file").click()
+    text = Path(waiting.value.path()).read_text(encoding="utf-8")
+    assert text.startswith("Test Clinic\nMy log\n\n")
+    assert text.endswith("\n\nTue, Nov 17, 2026: Foot lift 1.5 × 10 and ZZZZ 1 × 90 seconds\nEffort –, pain 0\n")
+    page.emulate_media(media="print")
+    expect(page.locator("#log-lines")).to_be_visible()
+    for hidden in ("#erase", "#copy", ".strip", ".bottom"):
+        expect(page.locator(hidden).first).to_be_hidden()
+
+
+def test_read_aloud_only_with_a_voice_on_the_device(browser: Browser, host: Host) -> None:
+    """A voice that sends the text away, or of another language, is no voice; each text is marked while it is read."""
+    stub = """globalThis.said = []; globalThis.voices = [];
+      const fake = {getVoices: () => globalThis.voices, cancel() {}, addEventListener(name, act) { globalThis.changed = act; },
+        speak(words) { globalThis.said.push(words.text); globalThis.next = () => words.dispatchEvent(new Event('end')); }};
+      Object.defineProperty(globalThis, 'speechSynthesis', {value: fake});
+      globalThis.SpeechSynthesisUtterance = class extends EventTarget { constructor(text) { super(); this.text = text; } };"""
+    context = browser.new_context()
+    context.add_init_script(stub)
+    phone = Phone(context)
+    page = phone.open(host)
+    page.locator("#rows summary").first.click()
+    button = page.get_by_role("button", name="Read aloud")
+    expect(page.locator("#rows .steps")).to_be_visible()
+    expect(button).to_be_hidden()
+    for voice in ({"lang": "en-US", "localService": False}, {"lang": "fr-FR", "localService": True}):
+        page.evaluate("voice => { globalThis.voices.push(voice); globalThis.changed(); }", voice)
+        expect(button).to_be_hidden()
+    page.evaluate("() => { globalThis.voices.push({lang: 'en_GB', localService: true}); globalThis.changed(); }")
+    button.click()
+    assert page.locator(".read").all_inner_texts() == ["You use this each time you stand up."]
+    page.evaluate("globalThis.next()")
+    assert page.locator(".read").all_inner_texts() == ["How to do it"]
+    page.get_by_role("button", name="Stop reading").click()
+    page.evaluate("globalThis.next()")
+    assert page.locator(".read").count() == 0
+    assert page.evaluate("globalThis.said.length") == 2
+    assert phone.complaints == []
+    context.close()
+
+
+def test_from_a_folder_without_a_worker(browser: Browser, tmp_path: Path) -> None:
+    """From disk the list, the instructions and a session work; nothing complains."""
+    write_site(make_phone_site(), tmp_path / "a site")
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    phone = Phone(context)
+    page = phone.page
+    page.goto((tmp_path / "a site/en/my/index.html").as_uri() + f"#{MINE}")
+    page.locator("#rows summary").first.click()
+    expect(page.locator("#rows .steps li")).to_have_count(2)
+    begin_session(page)
+    expect(page.locator("#session-figure svg")).to_be_visible()
+    assert phone.complaints == []
+    context.close()
+
+
+def test_the_screen_stays_on(browser: Browser, host: Host) -> None:
+    """The wake lock is asked for in a session, and given back at its end."""
+    context = browser.new_context()
+    context.add_init_script(
+        """globalThis.locks = [];
+        Object.defineProperty(navigator, 'wakeLock', {value: {request: async () => {
+          const lock = {released: false, release: async () => { lock.released = true; }}; globalThis.locks.push(lock); return lock; }}});"""
+    )
+    page = Phone(context).open(host)
+    begin_session(page)
+    wait_until(page, "globalThis.locks.length === 1 && !globalThis.locks[0].released")
+    page.locator("#act").click()
+    page.locator("#end").click()
+    wait_until(page, "globalThis.locks.every(lock => lock.released)")
+    context.close()
+
+
+def test_cues_can_be_turned_off(browser: Browser, host: Host) -> None:
+    """Tones and vibration come with each step, and not when they are switched off; the choice is kept."""
+    context = browser.new_context()
+    context.add_init_script(
+        """globalThis.shakes = 0; globalThis.tones = 0; navigator.vibrate = () => { globalThis.shakes += 1; return true; };
+        const start = OscillatorNode.prototype.start; OscillatorNode.prototype.start = function (...all) { globalThis.tones += 1; return start.apply(this, all); };"""
+    )
+    phone = Phone(context)
+    page = phone.open(host)
+    begin_session(page)
+    page.locator("#act").click()
+    page.locator("#skip").click()
+    wait_until(page, "globalThis.shakes > 0 && globalThis.tones > 0")
+    page.get_by_label("Sound").uncheck()
+    page.get_by_label("Vibration").uncheck()
+    page.evaluate("globalThis.shakes = globalThis.tones = 0")
+    page.locator("#skip").click()
+    page.locator("#end").click()
+    assert page.evaluate("globalThis.shakes + globalThis.tones") == 0
+    page.reload()
+    begin_session(page)
+    expect(page.get_by_label("Sound")).not_to_be_checked()
+    assert phone.complaints == []
+    context.close()
+
+
+STATES = ["empty", "refused", "list", "begin", "work", "rest", "hurts", "hard", "after", "log", "erase"]
+
+
+def reach(page: Page, host: Host, state: str, language: str = "en") -> None:
+    """Brings the page into a state."""
+    mine = MINE if language == "en" else IN_MIRRORED
+    code = {"empty": "", "refused": mine[:-1]}.get(state, mine)
+    page.goto(f"{host.address}/{language}/my/index.html{'#' if code else ''}{code}")
+    if state in ("empty", "refused"):
+        return
+    expect(page.locator("#kept")).not_to_be_empty()
+    if state == "list":
+        for summary in page.locator("#rows summary").all():
+            summary.click()
+        page.locator("#rows .ready").last.wait_for()
+        return
+    if state in ("log", "erase"):
+        page.evaluate("text => localStorage.setItem('handouts.my.log', text)", json.dumps({"version": 1, "entries": [
+            {"date": page.evaluate("new Date().toLocaleDateString('sv')"), "done": [{"code": "S2T3", "sets": 2, "of": 2, "reps": 3}], "effort": 4, "pain": 0}]}))  # fmt: skip
+        page.locator("#to-log").click()
+        if state == "erase":
+            page.locator("#erase").click()
+        return
+    page.locator("#start").click()
+    page.locator("#session-figure svg").wait_for()
+    steps: dict[str, list[str]] = {
+        "begin": ["#session-how summary"], "work": ["#act", "#skip", "#movement"], "rest": ["#act", "#skip", "#skip"],
+        "hurts": ["#hurts-button"], "hard": ["#hurts-button", "#hurts-leave", "#hard-button"],
+        "after": ["#hurts-button", "#hurts-leave", "#hurts-button", "#hurts-leave", "#act", "#skip", "#act"],
+    }  # fmt: skip
+    for step in steps[state]:
+        page.locator(step).click()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark", "forced"])
+@pytest.mark.parametrize("language", ["en", MIRRORED])
+def test_accessibility_of_every_state(browser: Browser, host: Host, scheme: str, language: str) -> None:
+    """axe-core finds nothing, nothing has to be moved sideways at 320 px, targets are large enough."""
+    colours: dict[str, Any] = {"forced_colors": "active"} if scheme == "forced" else {"color_scheme": scheme}
+    for state in STATES:
+        context = browser.new_context(viewport={"width": 320, "height": 640}, bypass_csp=True, **colours)
+        page = context.new_page()
+        reach(page, host, state, language)
+        page.evaluate(AXE.read_text(encoding="utf-8"))
+        found = page.evaluate("axe.run(document)")
+        assert found["passes"]
+        assert [(each["id"], [node["html"][:120] for node in each["nodes"]]) for each in found["violations"]] == [], state
+        assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, state
+        small = page.evaluate(
+            """() => [...document.querySelectorAll('.view a, .view button, .view summary, .view label')]
+              .filter(e => e.checkVisibility() && !e.closest('.signs')).map(e => [e.getBoundingClientRect(), e.outerHTML.slice(0, 80)])
+              .filter(([box]) => box.height < 44 || box.width < 40).map(([, text]) => text)"""
+        )
+        assert small == [], state
+        context.close()
+
+
+@pytest.mark.parametrize("language", ["en", MIRRORED])
+def test_room_for_large_text(browser: Browser, host: Host, language: str) -> None:
+    """At 360 px with text twice as large, and on its side, nothing is cut and nothing has to be moved sideways."""
+    for state in STATES:
+        context = browser.new_context(viewport={"width": 360, "height": 740})
+        page = context.new_page()
+        reach(page, host, state, language)
+        for width, height, size in ((360, 740, "225%"), (740, 360, "112.5%")):
+            page.set_viewport_size({"width": width, "height": height})
+            page.evaluate("size => { document.documentElement.style.fontSize = size; }", size)
+            assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, (state, width)
+            cut = page.evaluate(
+                """() => [...document.querySelectorAll('.view a, .view button, .view summary, .view h1, .view h2, .view h3, .view p, .view span')]
+                  .filter(e => e.checkVisibility() && e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 1 && getComputedStyle(e).overflow !== 'visible')
+                  .map(e => e.outerHTML.slice(0, 100))"""
+            )
+            assert cut == [], (state, width)
+        context.close()
+
+
+def test_numbers_and_buttons_are_on_the_first_screen(phone: Phone, host: Host) -> None:
+    """At 360 x 740 figure, count, word and every button of a session stand above the strip."""
+    page = phone.page
+    reach(page, host, "rest")
+    strip = page.locator(".strip").bounding_box()
+    last = page.locator("#hurts-button").bounding_box()
+    assert strip and last and last["y"] + last["height"] < strip["y"]
