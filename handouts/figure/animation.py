@@ -33,7 +33,7 @@ _KEEPS_SHAPE = 6.0
 _STILL = 1.5
 """Drawing units below which a piece does not move."""
 _SPACING = 6.0 * CM
-_FEWEST, _MOST = 12, 24
+_FEWEST, _MOST = 12, 22
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -20,7 +20,9 @@ TOLERANCE = 1.1
 """How far a curve may miss its outline, drawing units (2.2 mm of the body, 0.1 mm on paper)."""
 _CORNER = 42.0
 """Degrees of turning at one point that make a corner."""
-_STEP = 5.0
+_MOST_TURN = np.radians(130)
+"""How far a stretch may turn before it is cut without trying one curve."""
+_STEP = 7.0
 
 
 def _unit(vector: Array) -> Array:
@@ -110,7 +112,7 @@ def _fit(points: Array, first: Array, last: Array, tolerance: float, found: list
 
 def _spaced(points: Array) -> Array:
     along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
-    count = max(5, int(along[-1] / _STEP) + 1)
+    count = max(8, int(along[-1] / _STEP) + 1)
     at = np.linspace(0, along[-1], count)
     return np.column_stack([np.interp(at, along, points[:, 0]), np.interp(at, along, points[:, 1])])
 
@@ -125,6 +127,22 @@ def _corners(points: Array, closed: bool) -> list[int]:
     cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
     turning = np.degrees(np.abs(np.arctan2(cross, np.einsum("ij,ij->i", before, after))))
     return [int(number) + base for number in np.flatnonzero(turning > _CORNER)]
+
+
+def _turns(points: Array, first: Array, last: Array) -> list[tuple[Array, Array, Array]]:
+    """Stretches of a line that turn no more than one curve can follow, with their end tangents."""
+    steps = np.diff(points, axis=0)
+    heading = np.unwrap(np.arctan2(steps[:, 1], steps[:, 0]))
+    turned = np.concatenate([[0.0], np.cumsum(np.abs(np.diff(heading)))])
+    count = int(turned[-1] / _MOST_TURN) + 1
+    cuts = np.searchsorted(turned, np.linspace(0, turned[-1], count + 1)[1:-1]).tolist()
+    bounds = [0, *(cut for cut in dict.fromkeys(cuts) if 1 < cut < len(points) - 2), len(points) - 1]
+    found = []
+    for one, two in zip(bounds, bounds[1:], strict=False):
+        begin = first if one == 0 else _unit(points[one + 1] - points[one - 1])
+        end = last if two == len(points) - 1 else _unit(points[two - 1] - points[two + 1])
+        found.append((points[one : two + 1], begin, end))
+    return found
 
 
 def curves(points: Array, closed: bool, tolerance: float = TOLERANCE) -> list[Curve]:
@@ -154,7 +172,8 @@ def curves(points: Array, closed: bool, tolerance: float = TOLERANCE) -> list[Cu
         if smooth:
             first = _unit(spaced[1] - spaced[-2])
             last = -first
-        _fit(spaced, first, last, tolerance, found)
+        for piece, one_way, other_way in _turns(spaced, first, last):
+            _fit(piece, one_way, other_way, tolerance, found)
     return found
 
 

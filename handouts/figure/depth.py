@@ -57,24 +57,17 @@ def depth_map(part: Part) -> DepthMap:
             best = np.where(inside, np.maximum(best, a * xs[None, :] + b * ys[:, None] + c), best)
         return DepthMap(row, column, best)
     assert part.centres is not None and part.inverses is not None
-    for centre, inverse in zip(part.centres, part.inverses, strict=True):
-        dx, dy = xs[None, :] - centre[0], ys[:, None] - centre[1]
-        toward = inverse[:, 2]
-        a = float(toward @ toward)
-        # |inverse (dx, dy, dz)| = 1, solved for dz.
-        b = dx * float(inverse[:, 0] @ toward) + dy * float(inverse[:, 1] @ toward)
-        c = (
-            dx * dx * float(inverse[:, 0] @ inverse[:, 0])
-            + dy * dy * float(inverse[:, 1] @ inverse[:, 1])
-            + 2 * dx * dy * float(inverse[:, 0] @ inverse[:, 1])
-            - 1
-        )
-        root = b * b - a * c
-        hit = root >= 0
-        if hit.any():
-            z = np.where(hit, (-b + np.sqrt(np.where(hit, root, 0))) / a + centre[2], -np.inf)
-            best = np.maximum(best, z)
-    return DepthMap(row, column, best)
+    # |inverse (dx, dy, dz)| = 1, solved for dz, for all ellipsoids (m) and cells (rows, columns) at once.
+    dx = xs[None, None, :] - part.centres[:, 0, None, None]
+    dy = ys[None, :, None] - part.centres[:, 1, None, None]
+    products = np.einsum("nki,nkj->nij", part.inverses, part.inverses)[:, :, :, None, None]
+    a = products[:, 2, 2]
+    b = dx * products[:, 0, 2] + dy * products[:, 1, 2]
+    c = dx * (dx * products[:, 0, 0] + 2 * dy * products[:, 0, 1]) + dy * dy * products[:, 1, 1] - 1
+    root = b * b - a * c
+    with np.errstate(invalid="ignore"):
+        z = (np.sqrt(root) - b) / a + part.centres[:, 2, None, None]
+    return DepthMap(row, column, np.where(root >= 0, z, -np.inf).max(axis=0))
 
 
 def _compare(first: DepthMap, second: DepthMap) -> tuple[float, int]:
