@@ -10,13 +10,14 @@ from handouts.dose.arithmetic import change_dose
 from handouts.dose.phrase import about_minutes
 from handouts.dose.session import add_up_session
 from handouts.model import Bundle
-from handouts.site.frame import Frame, make_frame
+from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.parts import (
     Cautions,
     Prints,
     Row,
     begin,
     make_cautions,
+    make_pick,
     make_prints,
     make_row,
     review_line,
@@ -39,6 +40,7 @@ class BundlePage:
     missing: str
     cautions: Cautions
     prints: tuple[Prints, ...]
+    pick: tuple[Link, ...]
     review: str
 
 
@@ -72,5 +74,8 @@ def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
         missing=setting.missing_line(f"bundles/{bundle.slug}"),
         cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
         prints=make_prints(setting, page, bundle.slug, speech.say("site.print_bundle")),
+        pick=make_pick(
+            setting, page, "start=" + ",".join(each.code for each, _ in picks), speech.say("site.pick_all")
+        ),
         review=review_line(setting, bundle.review),
     )

@@ -9,7 +9,7 @@ from markupsafe import Markup
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line
 from handouts.model import Dose, Exercise, Words
-from handouts.site.frame import Frame, make_frame
+from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.limits_view import LimitBlock, make_limit_block
 from handouts.site.parts import (
     Cautions,
@@ -20,6 +20,7 @@ from handouts.site.parts import (
     dose_of,
     large_numerals,
     make_cautions,
+    make_pick,
     make_prints,
     make_row,
     review_line,
@@ -74,6 +75,7 @@ class ExercisePage:
     """Address and title of each programme that holds the exercise."""
     review: str
     code: str
+    pick: tuple[Link, ...]
     sources: tuple[str, ...]
     sources_language: str
     limits: tuple[LimitBlock, ...]
@@ -110,6 +112,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         ),
         review=review_line(setting, exercise.review),
         code=say("site.code", code=exercise.code),
+        pick=make_pick(setting, page, f"add={exercise.code}", say("site.pick")),
         sources=exercise.sources,
         sources_language=setting.source.language,
         limits=make_limit_block(setting, page, exercise),

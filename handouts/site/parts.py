@@ -12,7 +12,7 @@ from handouts.dose.phrase import dose_line
 from handouts.markup import render_inline
 from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Ref, Review, Section, Words
 from handouts.site.frame import Link, phone_link, with_call
-from handouts.site.paths import beside_path, item_page, pdf_path, relative
+from handouts.site.paths import beside_path, item_page, list_page, pdf_path, relative
 from handouts.site.setting import Setting
 
 _NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
@@ -185,6 +185,15 @@ def make_prints(setting: Setting, page: str, name: str, heading: str) -> tuple[P
     if not links:
         return ()
     return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, (*links[1:], *beside)),)
+
+
+def make_pick(setting: Setting, page: str, wish: str, words: str) -> tuple[Link, ...]:
+    """The link that picks something for a patient; empty where the site has no page for that.
+
+    ``wish`` is what the bundle page reads behind the ``#``.
+    """
+    target = list_page(setting.language, "bundle")
+    return (Link(f"{relative(page, target)}#{wish}", words),) if target in setting.pages else ()
 
 
 def review_line(setting: Setting, review: Review) -> str:

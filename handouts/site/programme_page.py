@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.model import Programme
-from handouts.site.frame import Frame, make_frame
+from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.ladder import Ladder, LadderRow, Line, lay_out_ladder
 from handouts.site.parts import (
     Cautions,
@@ -15,6 +15,7 @@ from handouts.site.parts import (
     Row,
     SectionView,
     make_cautions,
+    make_pick,
     make_prints,
     make_row,
     review_line,
@@ -59,6 +60,7 @@ class StepView:
     enter_when: Markup
     rows: tuple[LadderRowView, ...]
     prints: tuple[Prints, ...]
+    pick: tuple[Link, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +113,7 @@ def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage
 
 def _step(setting: Setting, page: str, programme: Programme, ladder: Ladder, at: int) -> StepView:
     tier = programme.tiers[at]
-    named = setting.library.tier[tier.tier.slug]
+    named, known = setting.library.tier[tier.tier.slug], setting.library.exercise
     rows = [row for tier_rows in ladder.tiers for row in tier_rows]
     first = sum(len(tier_rows) for tier_rows in ladder.tiers[:at])
     views = tuple(
@@ -130,6 +132,12 @@ def _step(setting: Setting, page: str, programme: Programme, ladder: Ladder, at:
             page,
             f"{programme.slug}-{tier.tier.slug}",
             setting.speech.say("site.print_tier", tier=named.name.text),
+        ),
+        pick=make_pick(
+            setting,
+            page,
+            "start=" + ",".join(exercise.code for ref in tier.exercises if (exercise := known.get(ref.slug))),
+            setting.speech.say("site.pick_all"),
         ),
     )
 

@@ -13,6 +13,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.nav_exercises": Phrase("Exercises", "Navigation and heading: the page with all exercises."),
     "site.nav_programmes": Phrase("Programs", "Navigation and heading: series of exercises for one goal, in steps."),
     "site.nav_bundles": Phrase("Ready-made sets", "Navigation and heading: small sets of exercises to give to a patient as they are."),
+    "site.pick": Phrase("For clinicians: add to a bundle", "Link at the end of an exercise's page: picks it for one patient."),
+    "site.pick_all": Phrase("For clinicians: start a bundle with these", "Link on a tier of a programme and on a ready-made set: picks its exercises for one patient."),
     "site.nav_bundle": Phrase("For clinicians", "Navigation: the page where a clinician makes a bundle for one patient. Short."),
     "site.nav_about": Phrase("About", "Link: the page about the clinic and these exercises."),
     "site.nav_safety": Phrase("Safety", "Link: the page with all rules on when to stop."),
