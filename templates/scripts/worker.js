@@ -60,11 +60,15 @@ async function install() {
   }
 }
 
-/** Deletes what other versions, or installs that broke off, left behind. */
+/**
+ * Deletes what other versions, or installs that broke off, left behind.  The page of the first visit is taken over
+ * at once: from then on a later version has to wait for it.
+ */
 async function clearUp() {
   for (const name of await caches.keys()) {
     if (name.startsWith(PREFIX) && name !== CACHE && name !== PICKS) await caches.delete(name);
   }
+  await self.clients.claim();
 }
 
 /** Keeps the files of the patient's exercises, and remembers the codes for the next version. */
@@ -91,7 +95,7 @@ self.addEventListener("fetch", (event) => {
 self.addEventListener("message", (event) => {
   const { use, keep } = event.data ?? {};
   // Only a tap on "use the new version" sends this; a session under way never does.
-  if (use === VERSION || use === "waiting") self.skipWaiting();
+  if (use === "waiting") self.skipWaiting();
   if (!Array.isArray(keep)) return;
   const codes = keep.filter((code) => typeof code === "string");
   event.waitUntil(keepPicks(codes).then(() => event.ports[0]?.postMessage({ kept: true }), () => event.ports[0]?.postMessage({ kept: false })));
