@@ -18,6 +18,7 @@ from handouts.figure import (
     read_figure,
     standalone_svg,
 )
+from handouts.figure.frames import frame_figures
 from handouts.figure.sheet import sheet_page
 from handouts.files import read_folder
 from handouts.library.read import read_library
@@ -42,6 +43,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--to", type=Path, help="file to write: .svg, .png, or .html for all (default: EXERCISE.svg, figures.html)"
     )
+    parser.add_argument("--frames", action="store_true", help="also write each frame of the movement beside it")
     parser.add_argument("--angles", action="store_true", help="print the largest angle of each joint")
 
 
@@ -85,6 +87,11 @@ def _one(exercise: Exercise, library: Library, arguments: argparse.Namespace) ->
     css = read_templates()[STYLE_SHEET].decode()
     problems = (*problems, *_write(target, figure, words, css))
     print(target)
+    if arguments.frames:
+        for number, frame in enumerate(frame_figures(figure)):
+            path = target.with_name(f"{target.stem}-{number:02}{target.suffix}")
+            problems = (*problems, *_write(path, frame, words, css))
+            print(path)
     if arguments.angles:
         print(
             json.dumps(
