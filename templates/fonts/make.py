@@ -57,7 +57,9 @@ def letters_of(*paths: str) -> frozenset[int]:
 
 
 CHINESE_SIGNS = span("3000-3002, ff01, ff08-ff09, ff0c, ff1a-ff1b, ff1f")
-CHINESE_USED = CHINESE & (letters_of("content/words/zh-Hans.po", "handouts/words/interface/zh-Hans.po") | CHINESE_SIGNS)
+CHINESE_USED = CHINESE & (
+    letters_of("content/words/zh-Hans.po", "handouts/words/interface/zh-Hans.po") | CHINESE_SIGNS | frozenset(map(ord, "简体中文"))
+)
 CHINESE_FIRST = frozenset(letter for letter in CHINESE_USED if letter >= 0x3000)
 """What is loaded first."""
 
