@@ -13,6 +13,7 @@ from handouts.dose.session import add_up_session
 from handouts.markup import plain_text
 from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, ProgrammeTier, Ref
 from handouts.paper.document import FITS
+from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import band_of, review_line, rich, view_code, view_exercise, view_safety, view_sections
 from handouts.paper.ticks import tick_exercises
@@ -47,6 +48,7 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         suits=say("paper.suits", who=programme.suits.text),
         notes=(speech.count("paper.weeks", programme.weeks),),
         stair=tuple(_view_step(setting, programme, rank, numbers) for rank in range(len(programme.tiers))),
+        stair_apart=setting.size == LARGE,
         stair_heading=say("paper.your_steps"),
         sections=view_sections(programme.sections),
         contents_heading=say("paper.contents"),
@@ -100,7 +102,7 @@ def _view_group_booklet(
     """A booklet with one group of exercises, whose list and boxes stand on the cover."""
     say = setting.speech.say
     return BookletView(
-        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=_session_notes(setting, picks), stair=(), stair_heading="",
+        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=_session_notes(setting, picks), stair=(), stair_apart=False, stair_heading="",
         sections=(), contents_heading="", contents=(), safety=view_safety(setting, _stop_rules(setting, cautions)),
         code=code, review=review, patient=say("paper.for"), date=say("paper.date"), groups=(group,),
     )

@@ -5,6 +5,7 @@ A PDF is a pure function of its document, so it can be kept by the digest and ma
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
@@ -18,6 +19,7 @@ FITS = ("fit-0", "fit-1", "fit-2", "fit-3", "fit-4")
 """How tightly an article may be set, the calmest first; the last class of the article."""
 LOPSIDED = 0.02
 """Least change of a column's share that is worth a draft."""
+_INNER_LINK = re.compile(r'href="#[^"]*"')
 SPARE_MM = 1.0
 """Room that a grown figure leaves at the foot of its page."""
 
@@ -74,34 +76,65 @@ class Document:
         object.__setattr__(self, "digest", key)
 
 
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """An article as it was measured: set as calmly as its pages allow, its figure as high as they leave room for."""
+
+    article: Article
+    figure: float
+    """Height of its figure in millimetres; 0 where it has none that grows."""
+    long: bool
+    """Whether even the tightest fit takes more pages than it should."""
+
+
 def lay_out_document(document: Document) -> Laid:
     """The PDF of a document, each article set as calmly as its pages allow.  For any process: needs only the document.
 
-    A draft is measured first: articles that are too long are set tighter, with their columns balanced;
-    at last figures grow into the room that is left.
+    Each article is measured in drafts of its own, since articles never share a page; then all are
+    laid out once.
     """
-    articles = document.articles
+    settled = []
+    for article in document.articles:
+        found = _settle(article, document)
+        if isinstance(found, Laid):
+            return found
+        settled.append(found)
+    laid = render_pdf(_set_articles(document.html, document, settled), {}, document.place)
+    notices = tuple(_too_long(each.article, document) for each in settled if each.long and each.article.name)
+    return replace(laid, problems=(*laid.problems, *notices))
+
+
+def _settle(first: Article, document: Document) -> Settled | Laid:
+    """An article made tighter until it keeps to its pages; a draft that failed is given back as it is."""
+    part, article = _cut_out(first, document.html), first
     while True:
-        draft = render_pdf(_set_articles(document, articles, {}), {}, document.place, draft=True)
+        least = FIGURE[document.size][article.fit] if article.shape else 0.0
+        set_so = Settled(article, least, False)
+        draft = render_pdf(_set_articles(part, document, [set_so], [first]), {}, document.place, draft=True)
         if draft.problems:
             return draft
-        long = find_long(articles, draft)
-        changed = tuple(_tighten(each, document, draft) if each in long else each for each in articles)
-        if changed == articles:
-            break
-        articles = changed
-    # what needs two pages anyway, and may take them, is set calmly
-    articles = tuple(replace(each, fit=0) if each in long and not each.name else each for each in articles)
-    heights = {each.anchor: _grown(each, document, draft) for each in articles if each.shape and each not in long}
-    laid = render_pdf(_set_articles(document, articles, heights), {}, document.place)
-    notices = tuple(_too_long(article, document) for article in long if article.name)
-    return replace(laid, problems=(*laid.problems, *notices))
+        if not article.pages or draft.pages <= article.pages:
+            return replace(set_so, figure=_grown(article, document, draft) if article.shape else 0.0)
+        tighter = _tighten(article, document, draft)
+        if tighter == article:
+            # what may take more pages, and needs them, is set calmly
+            return replace(set_so, long=True) if article.name else Settled(first, 0.0, True)
+        article = tighter
+
+
+def _cut_out(article: Article, html: str) -> str:
+    """The document with this article alone; links into other articles lead to this one."""
+    start = html.index(article.opening)
+    end = html.index("</article>", start) + len("</article>")
+    before, after = html.index("<article"), html.rindex("</article>") + len("</article>")
+    alone = _INNER_LINK.sub(f'href="#{article.anchor}"', html[start:end])
+    return f"{html[:before]}{alone}{html[after:]}"
 
 
 def _tighten(article: Article, document: Document, draft: Laid) -> Article:
     """The article one fit tighter and with balanced columns; as it is where neither can help."""
-    marks = [draft.anchors.get(f"{article.anchor}--{mark}") for mark in ("top", "left", "right")]
     share = article.share
+    marks = [draft.anchors.get(f"{article.anchor}--{mark}") for mark in ("top", "left", "right")]
     if None not in marks:
         top, left, right = (mark[0] * bottom_px(document.paper, document.bottom) + mark[1] for mark in marks if mark)
         figure = FIGURE[document.size][article.fit]
@@ -113,26 +146,11 @@ def _tighten(article: Article, document: Document, draft: Laid) -> Article:
     return replace(article, share=share, fit=min(article.fit + 1, len(FITS) - 1), settled=tightest)
 
 
-def find_long(articles: Sequence[Article], laid: Laid) -> tuple[Article, ...]:
-    """The articles that take more pages than they should."""
-    starts = sorted({laid.anchors[article.anchor][0] for article in articles} | {laid.pages})
-    return tuple(
-        article
-        for article in articles
-        if article.pages and _pages_from(laid.anchors[article.anchor][0], starts) > article.pages
-    )
-
-
-def _pages_from(start: int, starts: Sequence[int]) -> int:
-    """Pages from the start of an article to the start of the next; articles never share a page."""
-    return next((other for other in starts if other > start), start + 1) - start
-
-
 def _grown(article: Article, document: Document, draft: Laid) -> float:
     """The height of an article's figure in millimetres: what its page has left, and its column."""
     least = FIGURE[document.size][article.fit]
     end = draft.anchors[f"{article.anchor}--end"]
-    if end[0] != draft.anchors[article.anchor][0]:
+    if end[0] != 0:
         return least
     free = bottom_px(document.paper, document.bottom) - end[1]
     left, right = (draft.anchors.get(f"{article.anchor}--{side}", end) for side in ("left", "right"))
@@ -142,16 +160,18 @@ def _grown(article: Article, document: Document, draft: Laid) -> float:
     return max(least, min(width / article.shape, room))
 
 
-def _set_articles(document: Document, articles: Sequence[Article], heights: dict[str, float]) -> str:
-    """The HTML with the fit of each article and the height of its figure."""
-    html, rules = document.html, []
-    for first, article in zip(document.articles, articles, strict=True):
+def _set_articles(
+    html: str, document: Document, settled: Sequence[Settled], firsts: Sequence[Article] | None = None
+) -> str:
+    """An HTML with the fit of each article, its columns and the height of its figure."""
+    rules = []
+    for first, each in zip(firsts or document.articles, settled, strict=True):
+        article = each.article
         if article.fit != first.fit:
             html = html.replace(first.opening, article.opening, 1)
         if article.shape:
             rules.append(column_rules(article.anchor, document.paper, article.share))
-            height = heights.get(article.anchor, FIGURE[document.size][article.fit])
-            rules.append(f"#{article.anchor} .figure {{ height: {height:.2f}mm; }}")
+            rules.append(f"#{article.anchor} .figure {{ height: {each.figure:.2f}mm; }}")
     return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)
 
 

@@ -108,10 +108,11 @@ def bundle_document(setting: PaperSetting, bundle: Bundle, address: tuple[str, .
 
 
 def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView, place: Place) -> Document:
-    """A booklet: each exercise keeps to its pages, in standard type the cover and each opening to one."""
+    """A booklet: each exercise keeps to its pages, in standard type the cover and each opening to one, the stair always."""
     one = 0 if setting.size == LARGE else 1
     openings = (
         Article("cover", "cover", one, place),
+        *((Article("stair", "opening", 1, place),) if view.stair_apart else ()),
         *((Article("contents", "opening", one, place),) if view.stair else ()),
         *(Article(group.anchor, "opening", one, place) for group in view.groups if group.opening),
     )

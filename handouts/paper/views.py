@@ -223,6 +223,8 @@ class BookletView:
     """Short sentences under the purpose: weeks, minutes, equipment."""
     stair: tuple[StepView, ...]
     """The tiers from the lowest to the highest; empty where the booklet is not a whole programme."""
+    stair_apart: bool
+    """Large type: the stair has a page of its own after the cover."""
     stair_heading: str
     sections: tuple[SectionView, ...]
     contents_heading: str

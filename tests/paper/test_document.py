@@ -8,12 +8,11 @@ from dataclasses import replace
 
 import pytest
 
-from handouts.paper.cage import Laid
-from handouts.paper.document import Article, Document, find_long, lay_out_document
+from handouts.paper.document import Document, Settled, _cut_out, _settle, lay_out_document
 from handouts.paper.plan import plan_paths, sheet_document
 from handouts.problems import Grade, show_problem
 from tests.builders import PLACE
-from tests.paper.making import SHEET, a_setting, documents, pages_of, text_of
+from tests.paper.making import BOOKLET, SHEET, a_setting, documents, pages_of, text_of
 from tests.small_library import small_library, texts_with
 
 pytestmark = pytest.mark.paper
@@ -53,13 +52,13 @@ def test_every_article_is_in_the_text() -> None:
             assert document.html.count(article.opening) == 1
 
 
-def test_long_articles_are_found() -> None:
-    """An article that begins on page 2 and is followed on page 4 takes two pages."""
-    one, two = (Article(name, "exercise", 1, PLACE) for name in ("one", "two"))
-    laid = Laid(b"", 4, (), {"one": (1, 0.0), "two": (3, 0.0)})
-    assert find_long((one, two), laid) == (one,)
-    assert find_long((replace(one, pages=2), two), laid) == ()
-    assert find_long((replace(one, pages=0), two), laid) == ()
+def test_article_alone_has_the_same_pages() -> None:
+    """A part cut out of a booklet holds its own words, no other's, and head and foot."""
+    document = documents()[BOOKLET.format("letter", "standard")]
+    article = next(each for each in document.articles if each.anchor == "leg-lift")
+    part = _cut_out(article, document.html)
+    assert part.count("<article") == part.count("</article>") == 1
+    assert "Leg lift" in part and "Start here when" not in part and "running-foot" in part and 'href="#foot-lift"' not in part
 
 
 def test_long_exercise_is_set_tighter_and_stays_on_one_page() -> None:
@@ -93,15 +92,13 @@ def test_exercise_that_is_too_long_is_told() -> None:
 
 def test_figure_grows_into_the_room_that_is_left() -> None:
     """With few words the figure is larger than with many."""
-    from handouts.paper import document as module
-
     heights = []
-    for steps in (2, 9):
+    for steps in (2, 8):
         document = document_with(steps)
-        articles = document.articles
-        draft = module.render_pdf(module._set_articles(document, articles, {}), {}, PLACE, draft=True)
-        heights.append(module._grown(articles[0], document, draft))
-    assert heights[0] > heights[1] >= 40.0
+        settled = _settle(document.articles[0], document)
+        assert isinstance(settled, Settled) and not settled.long
+        heights.append(settled.figure)
+    assert heights[0] > heights[1] >= 40.0, heights
 
 
 def test_figure_and_steps_are_never_apart() -> None:

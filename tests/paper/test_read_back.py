@@ -1,0 +1,133 @@
+"""What a PDF says, read back in the order of its tags, against the texts that it was made from, in each language.
+
+Poppler (``pdfinfo -struct-text``) gives the tagged text line by line.  Latin, Vietnamese and Chinese come out as
+they were put in.  Arabic lines come in the order in which they are drawn, from the left, and a ligature's letters
+stay in their own order; so each line is turned round and each word compared by its letters without their order,
+the words in order.  Numbers and Latin words inside Arabic lines are compared by count.
+"""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import unicodedata
+from collections import Counter
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from handouts.paper.beside import beside_sheet
+from handouts.paper.document import Document, lay_out_document
+from handouts.paper.plan import sheet_document
+from handouts.paper.setting import PaperSetting, make_setting
+from handouts.site.setting import Edition
+from handouts.words.speech import Speech
+from tests.site.making import Drawings
+from tests.words.demo import LANGUAGES, libraries
+
+SLUG = "step-up"
+RTL = re.compile("[\u0590-\u08ff\ufb50-\ufdff\ufe70-\ufeff]")
+UNTAGGED = ("running-head", "running-foot")
+"""What stands on every page is no part of the text."""
+
+
+class Said(HTMLParser):
+    """The words of a document, in order, without head and foot, style and figure."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.text: list[str] = []
+        self.skipped: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if self.skipped or tag in ("head", "svg") or dict(attrs).get("class") in UNTAGGED:
+            self.skipped += [tag] if tag not in ("meta", "link", "path", "br") else []
+
+    def handle_endtag(self, tag: str) -> None:
+        if self.skipped and self.skipped[-1] == tag:
+            self.skipped.pop()
+
+    def handle_data(self, data: str) -> None:
+        if not self.skipped:
+            self.text.append(data)
+
+
+def words_of(text: str) -> list[str]:
+    """The words of a text: composed, without marks of direction; a Chinese letter is a word."""
+    plain = re.sub("[\u200e\u200f\u2066-\u2069]", "", unicodedata.normalize("NFKC", text))
+    return re.findall(r"[\u3000-\u9fff\uff00-\uffef]|[^\s\u3000-\u9fff\uff00-\uffef]+", plain)
+
+
+def source_words(document: Document) -> list[str]:
+    """The words that the document was made from."""
+    said = Said()
+    said.feed(document.html)
+    return words_of(" ".join(said.text))
+
+
+def read_words(pdf: Path) -> list[str]:
+    """The words of a PDF, in the order of its tags."""
+    told = subprocess.run(["pdfinfo", "-struct-text", str(pdf)], capture_output=True, check=True).stdout.decode()
+    lines = re.findall(r'^ *"(.*)"$', told, re.MULTILINE)
+    return words_of(" ".join(line[::-1] if RTL.search(line) else line for line in lines))
+
+
+def letters_of(word: str) -> str:
+    """The letters of an Arabic word, without vowel signs and punctuation, sorted."""
+    return "".join(sorted(letter for letter in unicodedata.normalize("NFKC", word) if RTL.match(letter) and unicodedata.category(letter) == "Lo"))
+
+
+def arabic(words: list[str]) -> list[str]:
+    """The Arabic words, each by its letters."""
+    return [letters for word in words if (letters := letters_of(word))]
+
+
+def others(words: list[str]) -> Counter[str]:
+    """How often each other word occurs, by its letters and digits: an Arabic line is turned round, numbers too."""
+    plain = ("".join(sorted(re.sub(r"[\W_]", "", word))) for word in words if not RTL.search(word))
+    return Counter(word for word in plain if word)
+
+
+def a_setting(language: str) -> PaperSetting:
+    """The demo on the clinic's first paper and size."""
+    edition = Edition(version="K7QX2M", unreviewed={each: frozenset({"everything"}) for each in LANGUAGES})
+    return make_setting(libraries()[language], Speech(language), Drawings(), edition)
+
+
+def compare(document: Document, folder: Path, language: str) -> None:
+    """Lays a document out, reads it back and compares."""
+    laid = lay_out_document(document)
+    assert [problem.what for problem in laid.problems] == []
+    path = folder / "sheet.pdf"
+    path.write_bytes(laid.pdf)
+    wanted, found = source_words(document), read_words(path)
+    assert len(wanted) > 200
+    if language == "ar":
+        assert arabic(found) == arabic(wanted)
+        assert not others(wanted) - others(found)
+        # the numbers of the steps are drawn by the style sheet
+        assert all(word.isdigit() for word in others(found) - others(wanted))
+        return
+    at = 0
+    for word in wanted:
+        start = at
+        while found[at] != word:
+            assert found[at].isdigit(), f"{found[start:at + 3]} instead of {word}"
+            at += 1
+        at += 1
+    assert all(word.isdigit() for word in found[at:])
+
+
+@pytest.mark.parametrize("language", ["en", *LANGUAGES])
+def test_sheet(language: str, tmp_path: Path) -> None:
+    """The sheet of one exercise says what it was made from, word by word."""
+    own = a_setting(language)
+    compare(sheet_document(own, own.library.exercise[SLUG]), tmp_path, language)
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_sheet_with_the_source_beside_it(language: str, tmp_path: Path) -> None:
+    """Paragraph by paragraph, first the patient's language, then the clinic's."""
+    own = a_setting(language)
+    compare(beside_sheet(own, a_setting("en"), own.library.exercise[SLUG]), tmp_path, language)
