@@ -23,6 +23,7 @@ from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SI
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.paper.sheet import locations_of, view_exercise, view_safety
+from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import ExerciseView, PageView, SafetyView
 from handouts.site.frame import POLICY, Link
 from handouts.site.kit import name_by_hash
@@ -32,6 +33,8 @@ from handouts.templating import template_environment
 
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 _DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
+_DRAWING = re.compile(r"(\.(?:small-)?figure) svg\b")
+"""What a rule for drawings says holds for pictures too."""
 _FACE = re.compile(r"@font-face\s*\{[^}]*\}")
 
 
@@ -86,7 +89,8 @@ class PictureFigures:
 def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
     """The style sheet of the sheets: the site's fonts, the print rules, and what the browser needs beside them."""
     faces = "\n".join(_FACE.findall(site_style.decode()))
-    return f"{faces}\n{load_kit().style}\n:root {{ --accent-on-light: {accent}; }}\n{sheets_css}"
+    rules = _DRAWING.sub(r"\1 :is(svg, img)", load_kit().style)
+    return f"{faces}\n{rules}\n:root {{ --accent-on-light: {accent}; }}\n{sheets_css}"
 
 
 def write_sheets_page(
@@ -153,6 +157,7 @@ def write_measures(setting: PaperSetting) -> dict[str, Any]:
         "spare": SPARE_MM,
         "lopsided": LOPSIDED,
         "module": MODULE_MM,
+        "boxes": BOXES_IN_LIST[setting.size],
         "places": places,
         "fits": fits,
     }

@@ -14,7 +14,7 @@ from handouts.bundle.code import decode_bundle
 from handouts.bundle.next_visit import whole_dose
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal
-from handouts.paper.ticks import tick_exercises
+from handouts.paper.ticks import BOXES_IN_LIST, tick_exercises
 from handouts.words.speech import Speech
 from tests.bundle.sample import SAMPLE, SCRIPTS, answer_json, bundle_json, in_node, random_bundle
 from tests.bundle.test_twins import CATALOGUE, PROGRESSION, TWINS
@@ -45,7 +45,7 @@ def test_tick_tables_are_alike() -> None:
     random = Random(2)
     bundles = [random_bundle(random, CATALOGUE) for _ in range(100)]
     program = f'''import {{tickTables}} from "{BASE}/ticks.js"; import {{wholeDose}} from "{BASE}/book.js";
-    console.log(JSON.stringify(wanted.map(bundle => tickTables(bundle.picks.map(pick => ({{name: book.exercises[pick.code].title, days: wholeDose(pick, book).days}})), bundle.weeks, speech))));'''
+    console.log(JSON.stringify(wanted.map(bundle => tickTables(bundle.picks.map(pick => ({{name: book.exercises[pick.code].title, days: wholeDose(pick, book).days}})), bundle.weeks, {BOXES_IN_LIST['standard']}, speech))));'''
     for bundle, got in zip(bundles, run(program, [bundle_json(bundle, CATALOGUE) for bundle in bundles]), strict=True):
         names = [(TWINS.exercise[pick.exercise.slug].title.text, whole_dose(pick, TWINS)) for pick in bundle.picks]
         tables = tick_exercises(names, bundle.weeks, EN)

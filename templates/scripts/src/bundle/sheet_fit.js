@@ -6,7 +6,7 @@
 /** @typedef {{slug: string, head: string, margins: number[][]}} Place  A location: end of the head, and margins by paper. */
 /**
  * @typedef {{papers: Record<string, number[]>, side: number, between: number, even: number, narrowest: number, widest: number,
- *   figure: number[], spare: number, lopsided: number, module: number, places: Place[], fits: Record<string, number[]>}} Measures
+ *   figure: number[], spare: number, lopsided: number, module: number, boxes: number, places: Place[], fits: Record<string, number[]>}} Measures
  * Millimetres; shares of a width.
  */
 

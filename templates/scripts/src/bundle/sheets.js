@@ -120,7 +120,7 @@ function entryOf(pick, at, article, compact) {
  */
 function tableNodes(bundle) {
   const exercises = bundle.picks.map((pick) => ({ name: book.exercises[pick.code].title, days: wholeDose(pick, book).days }));
-  return tickTables(exercises, bundle.weeks, speech).map(({ heading, corner, heads, rows }) => {
+  return tickTables(exercises, bundle.weeks, measures.boxes, speech).map(({ heading, corner, heads, rows }) => {
     const head = make("tr", {}, [make("th", { scope: "col", class: "name" }, [corner]), ...heads.map((text) => make("th", { scope: "col" }, [text]))]);
     const body = rows.map(({ name, boxes }) => {
       const cells = heads.map(() => make("td", {}, Array.from({ length: boxes }, () => make("span", { class: "box" }))));

@@ -3,18 +3,18 @@
 /** @typedef {import("./speech.js").Speech} Speech */
 /** @typedef {{heading: string, corner: string, heads: string[], rows: {name: string, boxes: number}[]}} TickTable */
 
-const BOXES_IN_LIST = 24;
 const DAYS_A_WEEK = 7;
 
 /**
  * @param {{name: string, days: number | undefined}[]} exercises
  * @param {number} weeks
+ * @param {number} room  boxes in one row
  * @param {Speech} speech
  * @returns {TickTable[]}
  */
-export function tickTables(exercises, weeks, speech) {
+export function tickTables(exercises, weeks, room, speech) {
   const most = exercises.length ? Math.max(...exercises.map(({ days }) => days ?? DAYS_A_WEEK)) : DAYS_A_WEEK;
-  const atOnce = Math.max(1, Math.floor(BOXES_IN_LIST / most));
+  const atOnce = Math.max(1, Math.floor(room / most));
   /** @type {TickTable[]} */
   const tables = [];
   for (let first = 0; first < weeks; first += atOnce) {
