@@ -40,9 +40,11 @@ from handouts.settings import Settings
 from handouts.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.site.kit import read_kit
 from handouts.site.lay_out import lay_out_site
+from handouts.site.old_sheets import sheet_address
 from handouts.site.setting import Edition
 from handouts.stamp import stamps_of
 from handouts.translator.pages import lay_out_review
+from handouts.upkeep.pages import UpkeepPages
 from handouts.words.folder import WordsFolder, read_words
 from handouts.words.gates import Gap
 from handouts.words.merge import merge_catalogue, template_entries
@@ -269,6 +271,7 @@ def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[di
         ),
         LimitPages(loaded.library, findings),
         read_phone_pages(templates, shelf.motion),
+        UpkeepPages(loaded.library, loaded.history, settings.today),
     )
     pages = lay_out_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes)
     if settings.review:
@@ -282,9 +285,10 @@ def _plan_sheets(
 ) -> tuple[Document, ...]:
     """Every sheet and booklet in every language, and in other languages also the sheets with the source beside them."""
     documents: list[Document] = []
+    address = partial(sheet_address, libraries[0].clinic.site, edition)
     for library in libraries:
-        documents += plan_documents(library, speeches[library.language], shelf, edition)
-    source, *others = (make_setting(each, speeches[each.language], shelf, edition) for each in libraries)
+        documents += plan_documents(library, speeches[library.language], shelf, edition, address)
+    source, *others = (make_setting(each, speeches[each.language], shelf, edition, address) for each in libraries)
     for own in others:
         documents += plan_beside(own, source)
     return tuple(documents)

@@ -12,7 +12,7 @@ from functools import partial
 from typing import Any
 
 from handouts.bundle.book import LimitFound, Surroundings, make_book
-from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import sheets_page, write_sheets_page, write_style
 from handouts.model import Library
 from handouts.paper.setting import Figures as PaperFigures
@@ -140,7 +140,7 @@ def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[
         lacking=lacking,
         limits=tuple(limits),
     )
-    book = make_book(library, make_catalogue(library), setting.progression, setting.speech, around)
+    book = make_book(library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.speech, around)
     text = json.dumps(book, ensure_ascii=False, separators=(",", ":"))
     safe = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c")
     return f"globalThis.handoutsBook = {safe};\n"

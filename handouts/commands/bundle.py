@@ -8,12 +8,12 @@ import sys
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.chart import ChartNotes, chart_text, totals_of
 from handouts.bundle.checks import check_picks, say_findings
 from handouts.bundle.code import MOST_CHARACTERS, decode_bundle, encode_bundle
 from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.link import patient_link, qr_parts
+from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import PickedBundle, Refusal
 from handouts.clinician.document import picked_beside, picked_document, picked_setting
@@ -85,7 +85,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> Chosen | str:
     """The bundle that was asked for, or why it cannot be printed."""
-    catalogue, speech, clinic = make_catalogue(source), Speech(source.language), source.clinic
+    catalogue, speech, clinic = catalogue_with_past(source, loaded.history), Speech(source.language), source.clinic
     wanted = _read_argument(arguments.bundle)
     ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
     if ready is not None:

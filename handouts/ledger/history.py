@@ -32,6 +32,8 @@ class HeldBack:
     """Empty for a bundle."""
     title: str
     ended: date
+    by: str
+    """The role that reviewed it last."""
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,8 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from handouts.bundle.catalogue import catalogue_json, make_catalogue
+from handouts.bundle.catalogue import catalogue_json
+from handouts.bundle.past import catalogue_with_past
 from handouts.model import Call, CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
 from handouts.site.frame import phone_link
@@ -42,7 +43,7 @@ def words_for(language: str, names: Iterable[str]) -> dict[str, Any]:
 def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]], script: str) -> dict[str, Any]:
     """The book of one language; ``places`` holds by slug the addresses ``picture``, ``words`` and ``figure``."""
     library, clinic = setting.library, setting.library.clinic
-    known = catalogue_json(make_catalogue(library))
+    known = catalogue_json(catalogue_with_past(library, setting.edition.history))
     entries: Any = known["exercises"]
     code_of = {exercise.slug: exercise.code for exercise in library.exercises}
     shown = {

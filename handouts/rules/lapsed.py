@@ -38,11 +38,13 @@ def sort_by_review(library: Library, today: date) -> Standing:
     left = replace(
         library,
         exercises=tuple(_exercise(item, kept) for item in library.exercises if item.slug in kept),
-        programmes=tuple(_programme(item, kept) for item in library.programmes if f"programmes/{item.slug}" not in gone),
+        programmes=tuple(
+            _programme(item, kept) for item in library.programmes if f"programmes/{item.slug}" not in gone
+        ),
         bundles=tuple(_bundle(item, kept) for item in library.bundles if f"bundles/{item.slug}" not in gone),
     )
     held = tuple(
-        HeldBack(kind, item.slug, getattr(item, "code", ""), item.title.text, ends[name])
+        HeldBack(kind, item.slug, getattr(item, "code", ""), item.title.text, ends[name], item.review.by.text)
         for name, kind, item in _reviewed(library)
         if name in gone
     )

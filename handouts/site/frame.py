@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from handouts.markup import plain_text, render_inline
 from handouts.model import Clinic
+from handouts.site.old_sheets import OldSheet, old_sheets_of, overdue_line
 from handouts.site.paths import CHOICE, home_page, list_page, relative
 from handouts.site.setting import Setting
 
@@ -30,6 +31,8 @@ POLICY = "; ".join((
 ``file://``.  ``frame-ancestors`` works only as a header; a host that can should send it too."""
 
 
+_ENTRY_NAMES = {"new": "upkeep.new_title", "desk": "upkeep.desk_link"}
+"""Phrases of entries that are not called ``site.nav_KIND``."""
 UNFOLDED = 2
 """Most other languages that stand side by side in the head of a page."""
 
@@ -110,6 +113,10 @@ class Frame:
     marks: tuple[str, ...]
     safety: Safety
     version: str
+    old_sheets: tuple[OldSheet, ...] = ()
+    """Former versions of what the page shows; the one that the address names is in view."""
+    overdue: str = ""
+    """For clinicians: that the review of what the page shows is over."""
 
 
 def make_frame(
@@ -142,10 +149,12 @@ def make_frame(
         navigation=_entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
         languages=others,
         many_languages="many" if len(others) > UNFOLDED else "",
-        more=_entries(setting, page, ("safety", "about")),
+        more=_entries(setting, page, ("safety", "about", "new", "desk")),
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item)),
+        old_sheets=old_sheets_of(setting, item),
+        overdue=overdue_line(setting, item),
     )
 
 
@@ -198,7 +207,7 @@ def site_path(clinic: Clinic) -> str:
 
 def _entries(setting: Setting, page: str, kinds: tuple[str, ...]) -> tuple[NavLink, ...]:
     return tuple(
-        NavLink(relative(page, target), setting.speech.say(f"site.nav_{kind}"), target == page)
+        NavLink(relative(page, target), setting.speech.say(_ENTRY_NAMES.get(kind, f"site.nav_{kind}")), target == page)
         for kind in kinds
         if (target := list_page(setting.language, kind)) in setting.pages
     )

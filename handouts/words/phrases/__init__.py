@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from handouts.words.phrase import AnyPhrase, Phrase, Plural, find_placeholders, has_stray_brace
-from handouts.words.phrases import clinician, dose, figure, limits, paper, phone, site
+from handouts.words.phrases import clinician, dose, figure, limits, paper, phone, site, upkeep
 
 ROOMS: dict[str, Mapping[str, AnyPhrase]] = {
     "dose": dose.PHRASES,
@@ -15,6 +15,7 @@ ROOMS: dict[str, Mapping[str, AnyPhrase]] = {
     "paper": paper.PHRASES,
     "clinician": clinician.PHRASES,
     "phone": phone.PHRASES,
+    "upkeep": upkeep.PHRASES,
 }
 
 

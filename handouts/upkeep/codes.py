@@ -1,0 +1,148 @@
+"""The page of each printed code and of each former address: where it leads now, or what became of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from handouts.ledger.entries import LedgerEntry
+from handouts.ledger.history import History, follow
+from handouts.markup import plain_text
+from handouts.model import Library
+from handouts.site.frame import Frame, make_frame
+from handouts.site.old_sheets import OldSheet, view_old_sheets
+from handouts.site.paths import item_page, relative
+from handouts.site.setting import Setting
+
+
+@dataclass(frozen=True, slots=True)
+class LanguageLine:
+    """A line, a link where it has an address, in the language of the page or in another one."""
+
+    text: str
+    href: str = ""
+    language: str = ""
+    """Not empty where it is not the page's."""
+
+
+@dataclass(frozen=True, slots=True)
+class CodePage:
+    """Where a code or a former address leads."""
+
+    frame: Frame
+    title: str
+    canonical: str
+    """Address of the present page on the web; empty where there is none."""
+    lines: tuple[LanguageLine, ...]
+    versions: tuple[LanguageLine, ...]
+    old_sheets: tuple[OldSheet, ...]
+
+
+def code_page(language: str, code: str) -> str:
+    """The path of the page of a code."""
+    return f"{language}/code/{code}/index.html"
+
+
+def all_codes(history: History) -> tuple[str, ...]:
+    """Every code that was ever published, or will be by this build."""
+    former = (entry.code for entry in history.ledger.entries) if history.ledger else ()
+    return tuple(dict.fromkeys((*former, *(item.code for item in history.present))))
+
+
+def former_addresses(library: Library, history: History) -> dict[str, str]:
+    """Every address without a page in a language, with the code that it once showed or shows in another language."""
+    taken = {f"exercises/{item.slug}" for item in library.exercises}
+    taken |= {f"programmes/{item.slug}" for item in library.programmes}
+    found: dict[str, str] = {}
+    for item, code in _known_items(history):
+        if item not in taken:
+            kind, slug = item.split("/")
+            found[item_page(library.language, kind, slug)] = code
+    return found
+
+
+def _known_items(history: History) -> Iterator[tuple[str, str]]:
+    """Every ``exercises/SLUG`` and ``programmes/SLUG`` there ever was, what is present last."""
+    for entry in history.ledger.entries if history.ledger else ():
+        for slug in entry.slugs:
+            yield f"{entry.kind}s/{slug}", entry.code
+    for now in history.present:
+        yield now.item, now.code
+
+
+def codes_of(library: Library) -> dict[str, tuple[str, str]]:
+    """By code the page and the title of everything that a library publishes."""
+    pages = {}
+    for kind, items in (("exercises", library.exercises), ("programmes", library.programmes)):
+        for item in items:
+            page, title = item_page(library.language, kind, item.slug), plain_text(item.title.text)
+            pages[item.code] = (page, title)
+    return pages
+
+
+def make_code_page(setting: Setting, path: str, code: str) -> CodePage:
+    """The view of the page of a code, or of a former address that showed it."""
+    say, history = setting.speech.say, setting.edition.history
+    here = codes_of(setting.library)
+    title = say("upkeep.code_title", code=code)
+    now = next((item for item in history.present if item.code == code), None)
+    sheets = view_old_sheets(setting, history.former(now.item), now.version) if now and code in here else ()
+    lines = _lines(setting, path, code)
+    return CodePage(
+        frame=make_frame(setting, path, title, lines[0].text),
+        title=title,
+        canonical=setting.library.clinic.site + here[code][0] if code in here else "",
+        lines=lines,
+        versions=tuple(
+            LanguageLine(
+                say("upkeep.version_of", version=each.version, date=setting.speech.date(each.on)), f"#{each.version}"
+            )
+            for each in (history.former(now.item) if sheets and now else ())
+        ),
+        old_sheets=sheets,
+    )
+
+
+def _lines(setting: Setting, path: str, code: str) -> tuple[LanguageLine, ...]:
+    """What is said of a code, the first line what it is now."""
+    say, history = setting.speech.say, setting.edition.history
+    here, source = codes_of(setting.library), codes_of(setting.source)
+    entry = history.ledger.by_code.get(code) if history.ledger else None
+    if code in here or code in source:
+        moved = code in here and path not in (here[code][0], code_page(setting.language, code))
+        first = (LanguageLine(say("upkeep.moved")),) if moved else ()
+        return (*first, *_lead(setting, path, code, "upkeep.present"))
+    if any(item.code == code for item in history.held_back) or entry is None:
+        return (LanguageLine(say("upkeep.held_back")),)
+    return _retired(setting, path, entry)
+
+
+def _lead(setting: Setting, path: str, code: str, phrase: str) -> tuple[LanguageLine, ...]:
+    """The link to a published code, in the source language where it is not in the page's."""
+    say = setting.speech.say
+    here, source = codes_of(setting.library), codes_of(setting.source)
+    if code in here:
+        page, title = here[code]
+        return (LanguageLine(say(phrase, title=title), relative(path, page)),)
+    page, title = source[code]
+    text = say("upkeep.other_language", title=title)
+    return (LanguageLine(text, relative(path, page)),)
+
+
+def _retired(setting: Setting, path: str, entry: LedgerEntry) -> tuple[LanguageLine, ...]:
+    say, ledger = setting.speech.say, setting.edition.history.ledger
+    lines = [LanguageLine(entry.title, language=setting.source.language)]
+    source = codes_of(setting.source)
+    heir = follow(ledger, entry.code, source) if ledger else entry.code
+    last = ledger.by_code.get(heir, entry) if ledger else entry
+    withdrawn = entry.withdrawn or (last.withdrawn if heir not in source else None)
+    if withdrawn:
+        lines.append(LanguageLine(say("upkeep.withdrawn", date=setting.speech.date(withdrawn.on))))
+        lines.append(LanguageLine(withdrawn.why, language=setting.source.language))
+    elif entry.replaced_by:
+        lines.append(LanguageLine(say("upkeep.replaced")))
+    if heir in source and entry.replaced_by:
+        lines += _lead(setting, path, heir, "upkeep.replacement")
+    elif not withdrawn:
+        lines.append(LanguageLine(say("upkeep.held_back")))
+    return tuple(lines)

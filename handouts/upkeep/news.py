@@ -1,0 +1,166 @@
+"""What is new: every addition, change and withdrawal by day, as a page and as an Atom feed (RFC 4287)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+from typing import Literal
+from xml.sax.saxutils import escape, quoteattr
+
+from handouts.ledger.entries import Ledger, LedgerEntry
+from handouts.site.frame import Frame, make_frame
+from handouts.site.paths import list_page, relative
+from handouts.site.setting import Setting
+from handouts.upkeep.codes import code_page, codes_of
+
+NEWS = "new"
+"""Folder of the page below its language."""
+MOST = 200
+"""How many entries a page and a feed show: two years of a library that changes twice a week."""
+What = Literal["added", "changed", "withdrawn"]
+
+
+@dataclass(frozen=True, slots=True)
+class News:
+    """One thing that happened to a code on a day."""
+
+    on: date
+    entry: LedgerEntry
+    what: What
+    version: str
+    changed: tuple[str, ...] = ()
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class NewsItem:
+    """A line of the list."""
+
+    anchor: str
+    text: str
+    href: str
+    changed: tuple[str, ...]
+    why: str
+    why_language: str
+
+
+@dataclass(frozen=True, slots=True)
+class NewsDay:
+    """What happened on a day."""
+
+    date: str
+    items: tuple[NewsItem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NewsPage:
+    """The list of news."""
+
+    frame: Frame
+    title: str
+    lead: str
+    feed: str
+    days: tuple[NewsDay, ...]
+
+
+def find_news(ledger: Ledger) -> tuple[News, ...]:
+    """All that happened, the latest first."""
+    found: list[News] = []
+    for entry in ledger.entries:
+        for number, version in enumerate(entry.versions):
+            what: What = "changed" if number else "added"
+            found.append(News(version.on, entry, what, version.version, version.changed))
+        gone = _gone(ledger, entry)
+        if gone:
+            why = entry.withdrawn.why if entry.withdrawn else ""
+            found.append(News(gone, entry, "withdrawn", entry.latest.version, why=why))
+    return tuple(sorted(found, key=lambda news: news.on, reverse=True))
+
+
+def _gone(ledger: Ledger, entry: LedgerEntry) -> date | None:
+    """The day on which an entry left; for one that was only replaced, the first day of what replaced it."""
+    if entry.withdrawn:
+        return entry.withdrawn.on
+    heir = ledger.by_code.get(entry.replaced_by or "")
+    return max(heir.versions[0].on, entry.latest.on) if heir else None
+
+
+def make_news_page(setting: Setting, news: Iterable[News]) -> NewsPage:
+    """The view of the list in a language: what it does not publish is left out."""
+    say, page = setting.speech.say, list_page(setting.language, NEWS)
+    shown = shown_news(setting, news)
+    return NewsPage(
+        frame=make_frame(setting, page, say("upkeep.new_title"), say("upkeep.new_lead")),
+        title=say("upkeep.new_title"),
+        lead=say("upkeep.new_lead"),
+        feed=relative(page, feed_path(setting.language)),
+        days=tuple(
+            NewsDay(setting.speech.date(day), tuple(_item(setting, each) for each in items))
+            for day, items in groupby(shown, key=lambda each: each.on)
+        ),
+    )
+
+
+def shown_news(setting: Setting, news: Iterable[News]) -> tuple[News, ...]:
+    """The news of what a language publishes, and of what was withdrawn."""
+    here = codes_of(setting.library)
+    return tuple(each for each in news if each.entry.code in here or each.what == "withdrawn")[:MOST]
+
+
+def _item(setting: Setting, news: News) -> NewsItem:
+    page, here = list_page(setting.language, NEWS), codes_of(setting.library)
+    code, source = news.entry.code, setting.source.language
+    target, title = here.get(code, (code_page(setting.language, code), news.entry.title))
+    return NewsItem(
+        anchor=f"{code}-{news.version}-{news.what}",
+        text=setting.speech.say(f"upkeep.new_{news.what}", title=title),
+        href=relative(page, target),
+        changed=tuple(setting.speech.say(f"upkeep.part_{part}") for part in news.changed),
+        why=news.why,
+        why_language=source,
+    )
+
+
+def feed_path(language: str) -> str:
+    """The path of a language's feed."""
+    return f"{language}/{NEWS}/feed.xml"
+
+
+def write_feed(setting: Setting, news: Iterable[News]) -> bytes:
+    """The feed; its times are midnight in universal time, since the ledger knows days only."""
+    say, clinic, page = setting.speech.say, setting.library.clinic, list_page(setting.language, NEWS)
+    shown = shown_news(setting, news)
+    address = clinic.site + page
+    updated = max((each.on for each in shown), default=date(1970, 1, 1))
+    title = say("site.page_title", title=say("upkeep.new_title"), clinic=clinic.name)
+    lines = [
+        '<?xml version="1.0" encoding="utf-8"?>',
+        f'<feed xmlns="http://www.w3.org/2005/Atom" xml:lang={quoteattr(setting.language)}>',
+        f"<id>{escape(address)}</id>",
+        f"<title>{escape(title)}</title>",
+        f"<updated>{updated}T00:00:00Z</updated>",
+        f"<author><name>{escape(clinic.name)}</name></author>",
+        f'<link rel="alternate" type="text/html" href={quoteattr(address)}/>',
+        f'<link rel="self" type="application/atom+xml" href={quoteattr(clinic.site + feed_path(setting.language))}/>',
+    ]
+    for each in shown:
+        lines += _entry(setting, each, address)
+    return ("\n".join([*lines, "</feed>"]) + "\n").encode()
+
+
+def _entry(setting: Setting, news: News, address: str) -> list[str]:
+    item, here = _item(setting, news), codes_of(setting.library)
+    code = news.entry.code
+    target = here[code][0] if code in here else code_page(setting.language, code)
+    summary = setting.speech.join(item.changed) if item.changed else item.why
+    return [
+        "<entry>",
+        f"<id>{escape(f'{address}#{item.anchor}')}</id>",
+        f"<title>{escape(item.text)}</title>",
+        f"<updated>{news.on}T00:00:00Z</updated>",
+        f'<link rel="alternate" type="text/html" href={quoteattr(setting.library.clinic.site + target)}/>',
+        *([f"<summary>{escape(summary)}</summary>"] if summary else []),
+        "</entry>",
+    ]

@@ -1,0 +1,57 @@
+"""The pages of upkeep as a part of the site; which of them there are follows from the history of the library."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+from typing import Any
+
+from handouts.ledger.history import History
+from handouts.model import Library
+from handouts.site.paths import list_page
+from handouts.site.setting import Setting
+from handouts.upkeep.codes import all_codes, code_page, former_addresses, make_code_page
+from handouts.upkeep.desk import DESK, make_desk_page
+from handouts.upkeep.news import NEWS, feed_path, find_news, make_news_page, write_feed
+from handouts.upkeep.sitemap import PATH, write_sitemap
+
+Maker = tuple[str, Callable[[], Any]]
+
+
+@dataclass(frozen=True)
+class UpkeepPages:
+    """Codes, former addresses, news, the review desk in the source language, and the site's map."""
+
+    source: Library
+    history: History
+    today: date
+
+    def list_pages(self, library: Library) -> tuple[str, ...]:
+        """The paths of the pages that others may link to; a former address is none of them."""
+        pages = [code_page(library.language, code) for code in all_codes(self.history)]
+        if self.history.ledger is not None:
+            pages.append(list_page(library.language, NEWS))
+        if library.language == self.source.language:
+            pages.append(list_page(library.language, DESK))
+        return tuple(pages)
+
+    def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, Maker]:
+        """For each page its template and what makes its view; feeds and the map are added to ``files``."""
+        makers: dict[str, Maker] = {}
+        news = find_news(self.history.ledger) if self.history.ledger else ()
+        for setting in settings:
+            language = setting.language
+            for code in all_codes(self.history):
+                path = code_page(language, code)
+                makers[path] = ("code.html", partial(make_code_page, setting, path, code))
+            for path, code in former_addresses(setting.library, self.history).items():
+                makers[path] = ("code.html", partial(make_code_page, setting, path, code))
+            if self.history.ledger is not None:
+                makers[list_page(language, NEWS)] = ("news.html", partial(make_news_page, setting, news))
+                files[feed_path(language)] = write_feed(setting, news)
+            if language == self.source.language:
+                makers[list_page(language, DESK)] = ("desk.html", partial(make_desk_page, setting, self.today))
+        files[PATH] = write_sitemap(settings)
+        return makers
