@@ -25,6 +25,10 @@ def placeholder_svg(level: str, title: str, description: str, ident: str) -> Mar
         'aria-labelledby="{ident}-t {ident}-d"><title id="{ident}-t">{title}</title>'
         '<desc id="{ident}-d">{description}</desc>{sign}</svg>'
     ).format(
-        width=WIDTH, height=HEIGHT, ident=ident, title=escape(title), description=escape(description),
+        width=WIDTH,
+        height=HEIGHT,
+        ident=ident,
+        title=escape(title),
+        description=escape(description),
         sign=Markup(_SIGNS[level] + _GROUND),
     )

@@ -6,9 +6,12 @@ Python.  Nothing here knows a page.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping
+from typing import Any
 
 from jinja2 import DictLoader, Environment, StrictUndefined
+from markupsafe import Markup
 
 
 class NotTextError(TypeError):
@@ -38,3 +41,9 @@ def _only_text(value: object) -> str:
     if not isinstance(value, str):
         raise NotTextError(f"a template printed {type(value).__name__}, which is not a text")
     return value
+
+
+def safe_json(value: Any) -> Markup:
+    """JSON that may stand in a script or in an element of a page: no ``<``, no line separator of JavaScript."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+    return Markup(text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c"))

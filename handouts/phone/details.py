@@ -5,13 +5,13 @@ Words are plain: bold and italic are left out, since a script never writes marku
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping
 from typing import Any
 
 from handouts.dose.phrase import effort_line, tempo_line
 from handouts.markup import plain_text
 from handouts.model import CautionKind, Exercise, Library, Words
+from handouts.templating import safe_json
 from handouts.words.speech import Speech
 
 
@@ -62,8 +62,3 @@ def write_script(name: str, code: str, value: Mapping[str, Any]) -> str:
     """A classic script that hands a value to the page: works from a folder on disk, unlike a request."""
     return f'(globalThis.{name} ??= {{}})["{code}"] = {safe_json(value)};\n'
 
-
-def safe_json(value: Any) -> str:
-    """JSON that may stand in a script or in an element of a page."""
-    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-    return text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c")

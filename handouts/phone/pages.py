@@ -15,7 +15,7 @@ from markupsafe import Markup
 
 from handouts.model import Exercise, Library
 from handouts.phone.book import make_book
-from handouts.phone.details import exercise_figure, exercise_words, safe_json, write_script
+from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
 from handouts.phone.install import fonts_of, write_manifest, write_worker
 from handouts.phone.picture import description_of, picture_tree
@@ -25,7 +25,7 @@ from handouts.site.joiner import join_scripts
 from handouts.site.kit import name_by_hash
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
-from handouts.templating import template_environment
+from handouts.templating import safe_json, template_environment
 
 FOLDER = "my"
 """Folder of the page below its language; bundle links lead there."""

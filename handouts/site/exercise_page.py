@@ -29,8 +29,9 @@ from handouts.site.parts import (
     sections_of,
     term_names,
 )
-from handouts.site.paths import item_page, relative
+from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
+from handouts.templating import safe_json
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,17 +51,31 @@ class MistakeView:
 
 
 @dataclass(frozen=True, slots=True)
+class MovementView:
+    """What the page's script needs to move the figure when it is asked to."""
+
+    data: Markup
+    """JSON that may stand in an element of a page."""
+    beat: str
+    """Seconds there, held, back, paused; empty where the dose has no tempo."""
+
+
+@dataclass(frozen=True, slots=True)
 class ExercisePage:
     """Everything on an exercise's page."""
 
     frame: Frame
     figure: Markup
+    movement: tuple[MovementView, ...]
+    """Empty where nothing moves."""
     title: Markup
     dose: Markup
     facts: tuple[Fact, ...]
     """Minutes, days, position, equipment."""
     manner: tuple[str, ...]
     """How fast, how long to rest, how hard."""
+    session: tuple[Link, ...]
+    """To the session on the phone, where the site has one."""
     why: Markup
     sections: tuple[SectionView, ...]
     cues: tuple[Markup, ...]
@@ -87,15 +102,19 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
     library, say = setting.library, setting.speech.say
     page = item_page(setting.language, "exercises", exercise.slug)
     neighbours = setting.progression
+    movement = _movement(setting, exercise)
     return ExercisePage(
         frame=make_frame(
-            setting, page, exercise.title.text, exercise.why.text, item=f"exercises/{exercise.slug}", stop="#stop"
+            setting, page, exercise.title.text, exercise.why.text, item=f"exercises/{exercise.slug}", stop="#stop",
+            scripts=(setting.assets.scripts["exercise"],) if movement else (),
         ),
         figure=setting.figures.figure_svg(exercise, setting.language),
+        movement=movement,
         title=rich(exercise.title),
         dose=large_numerals(dose_of(setting, exercise.dose)),
         facts=_facts(setting, exercise),
         manner=_manner(setting, exercise.dose),
+        session=_session(setting, page, exercise),
         why=rich(exercise.why),
         sections=sections_of(exercise.sections),
         cues=rich_all(exercise.cues),
@@ -117,6 +136,23 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         sources_language=setting.source.language,
         limits=make_limit_block(setting, page, exercise),
     )
+
+
+def _movement(setting: Setting, exercise: Exercise) -> tuple[MovementView, ...]:
+    motion, tempo = setting.figures.motion(exercise), exercise.dose.tempo
+    if not motion or not motion["p"]:
+        return ()
+    held = (tempo.hold or exercise.dose.hold_seconds or 0) if tempo else 0
+    beat = f"{tempo.go} {held} {tempo.back} {tempo.pause}" if tempo else ""
+    return (MovementView(safe_json(motion), beat),)
+
+
+def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...]:
+    """The patient's page opened with this exercise alone, by its code."""
+    target = list_page(setting.language, "my")
+    if target not in setting.pages:
+        return ()
+    return (Link(f"{relative(page, target)}#{exercise.code}", setting.speech.say("phone.begin_here")),)
 
 
 def _given(words: Words | None) -> tuple[Words, ...]:

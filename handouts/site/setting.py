@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Protocol
+from typing import Any, Protocol
 
 from markupsafe import Markup
 
@@ -25,6 +25,9 @@ class Figures(Protocol):
 
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         """The whole figure as inline SVG with ``title`` and ``desc`` in the language; no style attribute in it."""
+
+    def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
+        """How the end picture moves (``handouts.figure.motion_data``); None where nothing moves."""
 
     def panel_svg(self, exercise: Exercise) -> str:
         """One panel as an SVG document of its own, to be shown small beside the exercise's title."""

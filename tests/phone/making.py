@@ -89,6 +89,9 @@ class Shapes:
             '<g transform="translate(220 30)"><circle class="r" r="18"/><path class="f" d="M-9-6C-7-17 10-17 9-6"/></g></svg>'
         ).format(ident, exercise.title.text, language)
 
+    def motion(self, exercise: Exercise) -> None:
+        return None
+
     def panel_svg(self, exercise: Exercise) -> str:
         return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"><path d="M10 10h80v80h-80z"/><!-- {exercise.slug} --></svg>'
 

@@ -32,6 +32,9 @@ class Drawings:
             '<path class="k" d="M10 10h280v180h-280z"/></svg>'
         ).format(exercise.slug, exercise.title.text)
 
+    def motion(self, exercise: Exercise) -> None:
+        return None
+
     def panel_svg(self, exercise: Exercise) -> str:
         return '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"><path d="M10 10h80v80h-80z"/></svg>'
 

@@ -11,6 +11,21 @@
 
 const STILL = [1, 0, 0, 1, 0, 0];
 
+/** Seconds there, held, back, paused, where the dose has no tempo: only to show the movement. */
+export const SHOWN_BEAT = [2, 1, 2, 1];
+
+/**
+ * How far the movement is after some seconds of a beat.
+ * @param {number[]} beat seconds there, held, back, paused
+ * @param {number} seconds
+ * @returns {number} 0 at the start, 1 at the end
+ */
+export function shareAt([go, hold, back], seconds) {
+  if (seconds < go) return seconds / go;
+  if (seconds < go + hold) return 1;
+  return Math.max(0, 1 - (seconds - go - hold) / (back || 1));
+}
+
 /**
  * Values at a share of the way, by a cubic through evenly spaced keys (Catmull-Rom).
  * @param {number[][]} keys

@@ -1,9 +1,7 @@
 /** The figure of the exercise under way: still, or moving when it is asked for, at the tempo of the session. */
 
 import { drawFigure, makeMover } from "./figure.js";
-
-/** Seconds there, held, back, paused, where the dose has no tempo: only to show the movement. */
-const SHOWN_BEAT = [2, 1, 2, 1];
+import { SHOWN_BEAT, shareAt } from "./motion.js";
 
 export class SessionFigure {
   /**
@@ -90,16 +88,4 @@ export class SessionFigure {
   stop() {
     this.turn(false);
   }
-}
-
-/**
- * How far the movement is after some seconds of a beat.
- * @param {number[]} beat
- * @param {number} seconds
- * @returns {number}
- */
-function shareAt([go, hold, back], seconds) {
-  if (seconds < go) return seconds / go;
-  if (seconds < go + hold) return 1;
-  return Math.max(0, 1 - (seconds - go - hold) / (back || 1));
 }
