@@ -241,6 +241,11 @@ CLINIC = RecordOf(
                     "also": optional(
                         ListOf(Text(12, LANGUAGE_PATTERN, "a language tag such as es"), 0, 40), "translations", "also"
                     ),
+                    "papers": optional(
+                        Choice(("all", "first")),
+                        "papers for the sheets of translations: all, or the first only",
+                        "papers",
+                    ),
                 },
             ),
             "languages of the library",

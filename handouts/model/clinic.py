@@ -42,6 +42,8 @@ class Languages(Record):
 
     source: str
     also: tuple[str, ...] = ()
+    papers: str = "all"
+    """On which papers the sheets of a translation are made: ``all``, or the ``first`` only."""
 
     @property
     def all(self) -> tuple[str, ...]:

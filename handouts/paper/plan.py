@@ -26,10 +26,17 @@ def plan_paths(library: Library) -> tuple[str, ...]:
     """The path of every PDF of a library in its language, in the order of ``plan_documents``."""
     return tuple(
         pdf_path(item_page(library.language, kind, slug), name, paper, size)
-        for paper in library.clinic.papers
+        for paper in papers_of(library)
         for size in library.clinic.type_sizes
         for kind, slug, name in _names(library)
     )
+
+
+def papers_of(library: Library) -> tuple[str, ...]:
+    """The papers on which a library's sheets are made in its language."""
+    clinic = library.clinic
+    own = library.language == clinic.languages.source or clinic.languages.papers == "all"
+    return clinic.papers if own else clinic.papers[:1]
 
 
 def _names(library: Library) -> Iterator[tuple[str, str, str]]:
@@ -57,7 +64,7 @@ def plan_documents(
     """
     first = make_setting(library, speech, figures, edition, address)
     found: list[Document] = []
-    for paper in library.clinic.papers:
+    for paper in papers_of(library):
         for size in library.clinic.type_sizes:
             setting = first.on(paper, size)
             found += [sheet_document(setting, exercise) for exercise in library.exercises]

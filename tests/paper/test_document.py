@@ -9,7 +9,7 @@ from dataclasses import replace
 import pytest
 
 from handouts.paper.document import Document, Settled, _cut_out, _settle, lay_out_document
-from handouts.paper.plan import plan_paths, sheet_document
+from handouts.paper.plan import papers_of, plan_paths, sheet_document
 from handouts.problems import Grade, show_problem
 from tests.builders import PLACE
 from tests.paper.making import BOOKLET, SHEET, a_setting, documents, pages_of, text_of
@@ -107,3 +107,12 @@ def test_figure_and_steps_are_never_apart() -> None:
     setting = a_setting(library, size="large")
     pages = pages_of(text_of(lay_out_document(sheet_document(setting, library.exercise["foot-lift"])).pdf))
     assert "How to do it" in pages[0] and "Stop if" in pages[1]
+
+
+def test_translations_on_the_first_paper_only() -> None:
+    """Where the clinic asks for it, the sheets of a translation are made on the first paper only."""
+    library = small_library()
+    languages = replace(library.clinic.languages, source="en", also=("es",), papers="first")
+    asked = replace(library, clinic=replace(library.clinic, languages=languages))
+    assert papers_of(replace(asked, language="en")) == asked.clinic.papers
+    assert papers_of(replace(asked, language="es")) == asked.clinic.papers[:1]
