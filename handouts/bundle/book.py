@@ -55,6 +55,8 @@ class Surroundings:
     """Languages in which some text was not reviewed by a qualified person."""
     lacking: Mapping[str, frozenset[str]] = field(default_factory=dict)
     """By language the exercises, by slug, that are not published in it."""
+    overdue: Mapping[str, str] = field(default_factory=dict)
+    """By slug a line for each exercise whose review is over."""
     limits: tuple[LimitFound, ...] = ()
     """Only limits whose findings were computed: an unchecked limit is not offered."""
 
@@ -144,6 +146,7 @@ def _entry(
         "picture": around.pictures.get(slug, ""),
         "page": around.pages.get(slug, ""),
         "stamp": around.stamps.get(f"exercises/{slug}", ""),
+        "overdue": around.overdue.get(slug, ""),
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
         "easier": [code_of[name] for name in progression.easier[slug]],

@@ -20,6 +20,7 @@ from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.frame import Frame, make_frame
 from handouts.site.joiner import join_scripts
 from handouts.site.kit import name_by_hash
+from handouts.site.old_sheets import overdue_line
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
 
@@ -138,6 +139,7 @@ def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[
         },
         unreviewed=frozenset(language for language, items in setting.edition.unreviewed.items() if items),
         lacking=lacking,
+        overdue={exercise.slug: overdue_line(setting, f"exercises/{exercise.slug}") for exercise in library.exercises},
         limits=tuple(limits),
     )
     book = make_book(library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.speech, around)

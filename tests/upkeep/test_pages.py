@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import replace
+from datetime import date
 from html import unescape
 from xml.etree import ElementTree
 
+from handouts.assets import read_templates
+from handouts.clinician.pages import read_clinician_pages
 from handouts.ledger.entries import Ledger, Withdrawal
+from handouts.ledger.history import History
 from handouts.problems import Place
+from handouts.site.lay_out import lay_out_site
 from handouts.site.old_sheets import sheet_address
 from handouts.site.setting import Edition
+from handouts.words.speech import Speech
 from tests.ledger.test_ledger import GONE, moved
-from tests.small_library import TEXTS, texts_with
+from tests.site.making import Drawings, the_kit
+from tests.small_library import TEXTS, small_library, texts_with
 from tests.upkeep.making import LATER, MIRRORED, Site, publish, site_of
 
 FOOT = "exercises/foot-lift.md"
@@ -183,3 +191,15 @@ def test_first_publication_has_no_old_sheet() -> None:
     """A sheet of the present version is told nothing."""
     site = site_of(TEXTS, publish())
     assert "old-sheet" not in site.page("en/exercises/foot-lift/index.html").split("<main")[1]
+
+
+def test_clinician_who_picks_an_overdue_exercise_is_told() -> None:
+    """The book of the bundle page has the line for the overdue exercise, and none for another."""
+    library = small_library(OVERDUE)
+    history = History(overdue={"exercises/foot-lift": date(2026, 11, 10)})
+    clinician = read_clinician_pages(read_templates())
+    speeches = {"en": Speech("en")}
+    files = lay_out_site([library], speeches, Drawings(), the_kit(), Edition(version="V", history=history), annexes=(clinician,))
+    book = next(data.decode() for path, data in files.items() if path.startswith("assets/book.en."))
+    entries = json.loads(book[book.index("{") : book.rindex("}") + 1])["exercises"]
+    assert {code: entry["overdue"] for code, entry in entries.items()} == {"A222": "The review of this has been due since November 10, 2026.", "B222": ""}

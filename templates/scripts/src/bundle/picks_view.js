@@ -52,7 +52,8 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const sentence = make("p", { class: "sentence" }, sentenceNodes(pick, note, book, speech, acts));
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
   const picture = make("img", { class: "panel", src: entry.picture, alt: "", width: "96", height: "96" });
-  const text = make("div", { class: "pick-text" }, [title, sentence, refusal, actsRow(pick.code, at, codes, note, book, speech, acts)]);
+  const overdue = entry.overdue ? [make("p", { class: "overdue" }, [entry.overdue])] : [];
+  const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, refusal, actsRow(pick.code, at, codes, note, book, speech, acts)]);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
 }
 
