@@ -270,7 +270,7 @@ def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[di
             templates, partial(limits_to_tick, source=loaded.library, findings=findings), shelf.for_paper()
         ),
         LimitPages(loaded.library, findings),
-        read_phone_pages(templates, shelf.motion),
+        read_phone_pages(templates),
         UpkeepPages(loaded.library, loaded.history, settings.today),
     )
     pages = lay_out_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes)

@@ -13,7 +13,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.model import Exercise, Library
+from handouts.model import Library
 from handouts.phone.book import make_book
 from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
@@ -33,8 +33,6 @@ FIRST, MORE = "phone/main.js", "phone/more.js"
 """What shows the list, and what waits for a tap."""
 PAGE_POLICY = POLICY.replace("trusted-types 'none'", "trusted-types handouts")
 """The page may name two kinds of scripts by itself: its worker, and the scripts of its exercises."""
-Motions = Callable[[Exercise], Mapping[str, Any] | None]
-"""The movement of an exercise's figure as from ``handouts.figure.motion_data``; None where there is none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +51,6 @@ def my_page(language: str) -> str:
     return list_page(language, FOLDER)
 
 
-def no_motion(_exercise: Exercise) -> None:
-    """Where no movement was computed."""
-
-
 @dataclass(frozen=True)
 class PhonePages:
     """The patient's pages of every language."""
@@ -69,7 +63,6 @@ class PhonePages:
     """The style sheet ``phone.css``."""
     worker: str
     """The worker with its blanks."""
-    motions: Motions
 
     def list_pages(self, library: Library) -> tuple[str, ...]:
         """The paths of the pages that are added for a library."""
@@ -117,7 +110,7 @@ class PhonePages:
             slug, code = exercise.slug, exercise.code
             tree = picture_tree(str(setting.figures.figure_svg(exercise, setting.language)))
             words = exercise_words(exercise, setting.library, setting.speech) | {"shown": description_of(tree)}
-            figure = exercise_figure(tree, self.motions(exercise))
+            figure = exercise_figure(tree, setting.figures.motion(exercise))
             found[slug] = {
                 "picture": setting.panels[slug],
                 "words": _add(
@@ -128,7 +121,7 @@ class PhonePages:
         return found
 
 
-def read_phone_pages(files: Mapping[str, bytes], motions: Motions = no_motion) -> PhonePages:
+def read_phone_pages(files: Mapping[str, bytes]) -> PhonePages:
     """The pages from the files of the ``templates`` folder, by their path in it."""
     text = {path: data.decode() for path, data in files.items() if path.startswith(("pages/", "scripts/"))}
     return PhonePages(
@@ -138,7 +131,6 @@ def read_phone_pages(files: Mapping[str, bytes], motions: Motions = no_motion) -
         },
         style=files["styles/phone.css"].decode(),
         worker=text["scripts/worker.js"],
-        motions=motions,
     )
 
 

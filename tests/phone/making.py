@@ -89,16 +89,12 @@ class Shapes:
             '<g transform="translate(220 30)"><circle class="r" r="18"/><path class="f" d="M-9-6C-7-17 10-17 9-6"/></g></svg>'
         ).format(ident, exercise.title.text, language)
 
-    def motion(self, exercise: Exercise) -> None:
-        return None
+    def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
+        """A movement for the foot lift only."""
+        return MOTION if exercise.slug == "lift" else None
 
     def panel_svg(self, exercise: Exercise) -> str:
         return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"><path d="M10 10h80v80h-80z"/><!-- {exercise.slug} --></svg>'
-
-
-def motion_of(exercise: Exercise) -> Mapping[str, Any] | None:
-    """A movement for the foot lift only."""
-    return MOTION if exercise.slug == "lift" else None
 
 
 @cache
@@ -113,7 +109,7 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "") -> dict[str, bytes]:
     speeches = {each.language: Speech(each.language) for each in libraries}
     files = read_templates()
     edition = Edition(version=stamp)
-    return lay_out_site(libraries, speeches, Shapes(), read_kit(files), edition, annexes=[read_phone_pages(files, motion_of)])
+    return lay_out_site(libraries, speeches, Shapes(), read_kit(files), edition, annexes=[read_phone_pages(files)])
 
 
 def code_of(*picks: str | tuple[str, dict[str, Any]], location: str = "hill", language: str = "en", weeks: int = 4) -> str:

@@ -83,6 +83,12 @@ def wait_until(page: Page, expression: str) -> None:
     raise AssertionError(f"never true: {expression}")
 
 
+def stop_clock(page: Page) -> None:
+    """From now on time passes on the page only when the test lets it."""
+    page.clock.install(time="2026-11-25T08:59:00")
+    page.clock.pause_at("2026-11-25T09:00:00")
+
+
 def begin_session(page: Page) -> None:
     """From the list to the first exercise."""
     page.get_by_role("button", name="Start the session").click()
@@ -108,7 +114,7 @@ def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
     page.close()
     phone.context.set_offline(True)
     page = phone.page = phone.context.new_page()
-    page.clock.install(time="2026-11-25T09:00:00")
+    stop_clock(page)
     page.goto(f"{host.address}/en/my/index.html")
     page.clock.run_for(200)
     expect(page.locator("#summary")).to_contain_text("3 exercises")
@@ -145,7 +151,7 @@ def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
 def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
     """At 2-1-3 the count and the word of each second are those of the tempo; a pause stops them."""
     page = phone.page
-    page.clock.install()
+    stop_clock(page)
     phone.open(host)
     page.clock.run_for(200)
     begin_session(page)
@@ -167,7 +173,7 @@ def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
 def test_back_skip_and_leaving_out(phone: Phone, host: Host) -> None:
     """A skipped set does not count; back undoes; an exercise can be left out."""
     page = phone.page
-    page.clock.install()
+    stop_clock(page)
     phone.open(host)
     page.clock.run_for(200)
     begin_session(page)
@@ -189,7 +195,7 @@ def test_back_skip_and_leaving_out(phone: Phone, host: Host) -> None:
 def test_it_hurts(phone: Phone, host: Host) -> None:
     """The stop rules of this exercise, the clinic's rule on pain and its phone; the clock stands still meanwhile."""
     page = phone.page
-    page.clock.install()
+    stop_clock(page)
     phone.open(host)
     page.clock.run_for(200)
     begin_session(page)
@@ -230,7 +236,7 @@ def test_too_hard(phone: Phone, host: Host, picks: tuple[str, ...], at: int, say
 def test_the_figure_moves_only_when_asked(phone: Phone, host: Host) -> None:
     """Two pictures stand still; after a tap the end picture moves at the tempo, mirrored for the other side."""
     page = phone.page
-    page.clock.install()
+    stop_clock(page)
     phone.open(host)
     page.clock.run_for(200)
     begin_session(page)
@@ -447,7 +453,6 @@ def test_storage_that_takes_nothing_is_survived(browser: Browser, host: Host, sc
     page.locator("#skip").click()
     page.locator("#skip").click()
     page.locator("#skip").click()
-    page.clock.install()
     page.locator("#end").click()
     assert view(page) == "after"
     page.locator("#no-save").click()

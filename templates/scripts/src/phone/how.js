@@ -51,7 +51,7 @@ export function makeHow(words, speech, level) {
     area.append(make("p", { class: "note" }, [speech.say("phone.not_loaded")]));
     return area;
   }
-  const button = /** @type {HTMLButtonElement} */ (makeButton(speech.say("phone.read_aloud"), () => {}, { class: "outline", "aria-pressed": "false", hidden: "" }));
+  const button = /** @type {HTMLButtonElement} */ (makeButton(speech.say("phone.read_aloud"), () => {}, { class: "outline", hidden: "" }));
   area.append(button, makeRead("p", words.why));
   for (const { heading, blocks } of words.sections) area.append(makeRead(level, heading), ...blocks.flatMap(makeBlock));
   area.append(...words.manner.map((line) => makeRead("p", line)));

@@ -30,19 +30,20 @@ export function offerReading(button, area, language, words) {
     button.hidden = !localVoice(language);
   });
   let reading = 0;
+  let active = false;
   const end = () => {
     reading += 1;
     synthesis.cancel();
     for (const marked of area.querySelectorAll(".read")) marked.classList.remove("read");
     button.textContent = words.read;
-    button.setAttribute("aria-pressed", "false");
+    active = false;
   };
   button.addEventListener("click", () => {
-    if (button.getAttribute("aria-pressed") === "true") return end();
+    if (active) return end();
     silence();
     silence = end;
     button.textContent = words.stop;
-    button.setAttribute("aria-pressed", "true");
+    active = true;
     const turn = reading;
     const texts = Array.from(area.querySelectorAll("[data-read]"));
     const readNext = (/** @type {number} */ at) => {

@@ -24,6 +24,7 @@ export class SessionFigure {
     this.share = null;
     this.beat = SHOWN_BEAT;
     this.frame = 0;
+    this.calm = matchMedia("(prefers-reduced-motion: reduce)");
     button.onclick = () => this.turn(!this.moving);
   }
 
@@ -60,14 +61,15 @@ export class SessionFigure {
   turn(moving) {
     this.moving = moving;
     this.button.textContent = this.page.speech.say(moving ? "phone.stop_movement" : "phone.show_movement");
-    this.button.setAttribute("aria-pressed", String(moving));
     this.draw();
   }
 
   /** @param {number} now milliseconds */
   play(now) {
     const whole = this.beat.reduce((sum, part) => sum + part, 0);
-    this.mover?.(this.share ?? shareAt(this.beat, (now / 1000) % whole));
+    const share = this.share ?? shareAt(this.beat, (now / 1000) % whole);
+    // With reduced motion the two positions follow one another, without the way between them.
+    this.mover?.(this.calm.matches ? Math.round(share) : share);
     this.frame = requestAnimationFrame((later) => this.play(later));
   }
 

@@ -83,26 +83,34 @@ export class Session {
   act() {
     wakeSound();
     const step = this.step();
-    if (step.waits) return this.go(finishStep(this.run, this.plan));
+    if (step.waits) return this.tap(finishStep(this.run, this.plan));
     this.pause(this.run.running);
+  }
+
+  /**
+   * Takes over a state that a tap made: time counts from now.
+   * @param {Run} run
+   */
+  tap(run) {
+    this.last = performance.now();
+    this.go(run);
   }
 
   /** @param {boolean} paused */
   pause(paused) {
-    this.last = performance.now();
-    this.go(setRunning(this.run, !paused));
+    this.tap(setRunning(this.run, !paused));
   }
 
   back() {
-    this.go(goBack(this.run, this.plan));
+    this.tap(goBack(this.run, this.plan));
   }
 
   skip() {
-    this.go(skipStep(this.run, this.plan));
+    this.tap(skipStep(this.run, this.plan));
   }
 
   leaveOut() {
-    this.go(skipExercise(this.run, this.plan));
+    this.tap(skipExercise(this.run, this.plan));
   }
 
   /** Ends the session where it is. */
