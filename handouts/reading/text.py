@@ -16,11 +16,12 @@ from handouts.reading.abbreviations import BEFORE_ORDINAL, MAYBE_ENDING, NEVER_E
 
 _MARKS = "\u0300-\u036f\u0483-\u0487\u0591-\u05bd\u05bf\u0610-\u061a\u0640\u064b-\u065f\u0670\u06d6-\u06dc\u06df-\u06ed"
 _LETTER = r"[^\W\d_]"
-_PIECE = rf"(?:\d+(?:[.,:\u066b\u066c/]\d+)*+|{_LETTER}[{_MARKS}]*+)++"
+# No possessive quantifiers: Python 3.11.0 to 3.11.4 repeats groups under them wrongly (CPython issue 101955).
+_PIECE = rf"(?:\d+(?:[.,:\u066b\u066c/]\d+)*|{_LETTER}[{_MARKS}]*)+"
 _JOINER = "[-\u2010\u2011'\u2019\u02bc\u00b7]"
 _WORD = re.compile(
-    rf"(?:https?://|www\.)\S+|{_LETTER}(?:\.{_LETTER})++(?!{_LETTER})"
-    rf"|{_PIECE}(?:(?:{_JOINER}|(?<=\d)\u2013(?=\d)){_PIECE})*+"
+    rf"(?:https?://|www\.)\S+|{_LETTER}(?:\.{_LETTER})+(?!\.?{_LETTER})"
+    rf"|{_PIECE}(?:(?:{_JOINER}|(?<=\d)\u2013(?=\d)){_PIECE})*"
 )
 _LINK = re.compile(r"!?\[([^\[\]]*)\]\([^()\s]*(?:\s[^()]*)?\)")
 _EMPHASIS = re.compile(r"(?<!\\)\*+|(?<![\w\\])_+|(?<!\\)_+(?!\w)|(?<!\\)`+")
