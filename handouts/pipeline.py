@@ -133,7 +133,9 @@ def load(settings: Settings) -> Loaded:
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
             unsaid = Speech(language).problems
             problems += [_interface_problem(library, language, len(unsaid))] if unsaid else []
-            translations += [translation] if translation.library is not None and not unsaid else []
+            # a language without a single exercise has nothing to show; its gaps say why
+            whole = translation.library is not None and translation.library.exercises and not unsaid
+            translations += [translation] if whole else []
             gaps += [(language, gap) for gap in translation.gaps]
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words=words, history=history)
 
