@@ -42,6 +42,11 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "write down what was published, so that printed codes keep their meaning",
         "handouts ledger update\nhandouts ledger update --library content --to build",
     ),
+    "score": (
+        "score every exercise by PEMAT-P and the CDC Clear Communication Index, the worst first",
+        "handouts score\nhandouts score content --language es --all\n"
+        "handouts score --answer P2=yes --code H7K2 --language en --by 'health literacy reviewer'",
+    ),
     "figure": (
         "draw one figure, to look at while posing it",
         "handouts figure step-up --to step-up.png\nhandouts figure --to all.html",

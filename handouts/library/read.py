@@ -25,7 +25,7 @@ SINGLE_FILES = {
     "limits.yaml": "limits",
 }
 FOLDERS = {"exercises": (".md", "exercise"), "programmes": (".md", "programme"), "bundles": (".yaml", "bundle")}
-OTHER_FILES = ("ledger.yaml", "words", "schema", "README.md")
+OTHER_FILES = ("ledger.yaml", "score.yaml", "words", "schema", "README.md")
 """Parts of a library that other rooms read."""
 REQUIRED_FILES = ("clinic.yaml", "tiers.yaml", "vocabulary.yaml", "cautions.yaml")
 # Device names that one system reserves whatever the ending.

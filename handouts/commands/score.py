@@ -1,0 +1,185 @@
+"""``handouts score``: the instruments for patient material on every exercise, in every language, the worst first."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fnmatch import fnmatchcase
+from pathlib import Path
+from typing import Any
+
+from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
+from handouts.files import read_folder
+from handouts.markup import plain_text
+from handouts.model import Exercise, Library
+from handouts.pipeline import draw, load
+from handouts.problems import Place, has_errors, suggest
+from handouts.publish import replace_files
+from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
+from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, settle
+from handouts.score.judge import Material, judge
+from handouts.settings import Settings
+from handouts.stamp import stamps_of
+
+
+def add_arguments(parser: argparse.ArgumentParser) -> None:
+    """The command's own options."""
+    parser.add_argument(
+        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
+    )
+    parser.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
+    parser.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor)")
+    parser.add_argument("--language", default="", help="one language only")
+    parser.add_argument("--all", action="store_true", help="every item with its evidence, not only what is no or waits")
+    parser.add_argument("--json", action="store_true", help="print it as JSON, for tools")
+    parser.add_argument("--answer", metavar="ITEM=ANSWER", help="keep a person's answer, as P2=yes (yes, no, n/a)")
+    parser.add_argument("--code", nargs="+", default=(), help="with --answer: codes of exercises, * for many")
+    parser.add_argument("--by", default="", help="with --answer: the role of the person, never a name")
+    parser.add_argument(
+        "--today", type=date.fromisoformat, help="with --answer: the day, as 2026-09-14 (default: today)"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Scored:
+    """One exercise in one language."""
+
+    exercise: Exercise
+    language: str
+    version: str
+    decisions: tuple[Decision, ...]
+
+    @property
+    def totals(self) -> tuple[Total, ...]:
+        """Points by part."""
+        return add_up(self.decisions)
+
+    @property
+    def worst(self) -> float:
+        """The lowest percentage of any part."""
+        return min((total.percent for total in self.totals if total.percent is not None), default=100.0)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    """Score a library, or keep an answer."""
+    settings = Settings.of(arguments)
+    loaded = load(settings)
+    files, _ = read_folder(settings.library, settings.library.name)
+    answers, problems = read_answers(files[FILE], f"{settings.library.name}/{FILE}") if FILE in files else ((), [])
+    if loaded.library is None or has_errors((*loaded.problems, *problems)):
+        print_problems((*loaded.problems, *problems))
+        return HAS_PROBLEMS
+    libraries = [item.library for item in loaded.translations if item.library]
+    languages = [library.language for library in libraries]
+    if arguments.language and arguments.language not in languages:
+        print(
+            f"handouts: nothing is published in '{arguments.language}'. {suggest(arguments.language, languages)}",
+            file=sys.stderr,
+        )
+        return CANNOT_RUN
+    chosen = [library for library in libraries if arguments.language in ("", library.language)]
+    if arguments.answer:
+        return _keep(arguments, chosen, answers, settings)
+    shelf, _ = draw(loaded, settings)
+    figures = {language: shelf.descriptions(language) for language in languages}
+    rows = sorted(
+        (row for library in chosen for row in _score(library, figures[library.language], answers)),
+        key=lambda row: (row.worst, row.language, row.exercise.title.text),
+    )
+    if arguments.json:
+        print_json([_record(row) for row in rows])
+    else:
+        _print(rows, arguments.all)
+    return DONE
+
+
+def _score(library: Library, figures: dict[str, str], answers: Sequence[PersonAnswer]) -> Iterator[Scored]:
+    stamps = stamps_of(library)
+    for exercise in library.exercises:
+        version = stamps[f"exercises/{exercise.slug}"]
+        given = {each.item: each for each in answers if (each.language, each.code) == (library.language, exercise.code)}
+        decisions = judge(Material(exercise, library, figures.get(exercise.slug, "")))
+        yield Scored(exercise, library.language, version, settle(with_answers(decisions, given, version)))
+
+
+def _record(row: Scored) -> dict[str, Any]:
+    return {
+        "code": row.exercise.code,
+        "slug": row.exercise.slug,
+        "language": row.language,
+        "version": row.version,
+        "parts": {
+            total.part: {
+                "points": total.points,
+                "of": total.applicable,
+                "percent": total.percent,
+                "waiting": total.waiting,
+            }
+            for total in row.totals
+        },
+        "items": [
+            {"item": each.item, "answer": each.answer.value, "evidence": each.evidence, "by": each.by or "program"}
+            for each in row.decisions
+        ],
+    }
+
+
+def _print(rows: Sequence[Scored], everything: bool) -> None:
+    for row in rows:
+        print(
+            f"{row.exercise.code} {row.language}  {plain_text(row.exercise.title.text)}: {'; '.join(map(_say_total, row.totals))}"
+        )
+        for each in row.decisions:
+            if everything or each.answer is Answer.NO:
+                who = f" [{each.by}]" if each.by else ""
+                print(f"    {each.item:<4}{each.answer.value:<17}{ITEMS[each.item].asks}: {each.evidence}{who}")
+        waiting = [each.item for each in row.decisions if each.answer is Answer.WAITS]
+        if waiting and not everything:
+            print(f"    a person decides: {', '.join(waiting)}")
+
+
+def _say_total(total: Total) -> str:
+    percent = "–" if total.percent is None else f"{total.percent:.1f}"
+    wait = f", {total.waiting} wait for a person" if total.waiting else ""
+    bound = PASS_PERCENT.get(total.part)
+    aim = f", aim {bound:g}" if bound else ""
+    return f"{total.part} {total.points} of {total.applicable} ({percent}{aim}{wait})"
+
+
+def _keep(
+    arguments: argparse.Namespace, libraries: Sequence[Library], answers: Sequence[PersonAnswer], settings: Settings
+) -> int:
+    """Add a person's answer for the exercises that were named, in the languages chosen."""
+    item, _, word = arguments.answer.partition("=")
+    role = " ".join(arguments.by.split())
+    complaint = ""
+    if item not in ITEMS:
+        complaint = f"there is no item '{item}'. {suggest(item, ITEMS)}"
+    elif word not in ("yes", "no", "n/a"):
+        complaint = f"'{word}' is no answer. {suggest(word, ('yes', 'no', 'n/a'))}"
+    elif not 0 < len(role) <= 80:
+        complaint = "say who answers, as a role: --by 'health literacy reviewer'."
+    elif not arguments.language:
+        complaint = "say which language was read: --language en."
+    found = [
+        PersonAnswer(
+            place=Place(FILE), item=item, code=exercise.code, language=library.language, answer=Answer(word), by=role,
+            on=settings.today, version=stamps[f"exercises/{exercise.slug}"],
+        )
+        for library in libraries
+        for stamps in (stamps_of(library),)
+        for exercise in library.exercises
+        if not complaint and any(fnmatchcase(exercise.code, pattern) for pattern in arguments.code)
+    ]  # fmt: skip
+    if complaint or not found:
+        print(
+            f"handouts: {complaint or 'name exercises that are published by their codes: --code H7K2.'}",
+            file=sys.stderr,
+        )
+        return CANNOT_RUN
+    replace_files(settings.library, {FILE: write_answers((*answers, *found))})
+    print(f"{settings.library / FILE}: {item} {word} for {len(found)} by {role}")
+    return DONE

@@ -1,0 +1,174 @@
+"""The instruments: published check values, each item that a program decides with a text that fails it, persons' answers."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from handouts.cli import main
+from handouts.model import Block, Exercise, Section
+from handouts.score.answers import PersonAnswer, read_answers, with_answers, write_answers
+from handouts.score.items import CLEAR, ITEMS, UNDERSTANDABLE, Answer, Decision, add_up, settle
+from handouts.score.judge import Material, judge
+from tests.builders import a_caution, a_dose, a_library, an_exercise, words
+from tests.small_library import TEXTS
+from tests.test_cli import TODAY, write
+
+YES, NO, NA, WAITS = Answer.YES, Answer.NO, Answer.NOT_APPLICABLE, Answer.WAITS
+
+
+def all_of(part: str, **others: Answer) -> list[Decision]:
+    """A yes to every item of a part but those given; to the reversed item a no, which is its point."""
+    usual = {name: NO if name == "C17" else YES for name, item in ITEMS.items() if item.part == part}
+    return [Decision(name, answer, "") for name, answer in (usual | others).items()]
+
+
+def percent(part: str, **others: Answer) -> float | None:
+    return next(total.percent for total in add_up(all_of(part, **others)) if total.part == part)
+
+
+def test_pemat_check_value() -> None:
+    """15 of 16 applicable items are 93.75 percent (sheet without tables, AHRQ 14-0002-EF, scoring)."""
+    assert percent(UNDERSTANDABLE, P19=NA, P5=NO) == 93.75
+    assert sum(item.part == UNDERSTANDABLE for item in ITEMS.values()) == 17
+    assert sum(item.part == "actionability" for item in ITEMS.values()) == 7
+
+
+@pytest.mark.parametrize(("lost", "wanted"), [({"C11": NO}, 94.1), ({"C11": NO, "C16": NO}, 88.2)])
+def test_index_check_values(lost: dict[str, Answer], wanted: float) -> None:
+    """Without a part on risk 17 items apply: 16 of them are 94.1 and pass 90, 15 are 88.2 (CDC 2014, score sheet)."""
+    found = percent(CLEAR, C18=NA, C19=NA, C20=NA, **lost)
+    assert found is not None
+    assert round(found, 1) == wanted
+
+
+def test_arithmetic_for_the_reader_gives_no_point() -> None:
+    """Item 17 is turned round: a yes takes its point away."""
+    (total,) = [total for total in add_up(all_of(CLEAR, C17=YES)) if total.part == CLEAR]
+    assert (total.points, total.applicable) == (19, 20)
+    assert percent(CLEAR) == 100
+
+
+def test_without_a_main_message_four_items_are_lost() -> None:
+    """Items 2, 3, 4 and 6 are no where item 1 is; 6 also where item 5 is."""
+    assert [each.item for each in settle(all_of(CLEAR, C1=NO)) if each.answer is NO] == ["C1", "C2", "C3", "C4", "C6", "C17"]
+    assert [each.item for each in settle(all_of(CLEAR, C5=NO)) if each.answer is NO] == ["C5", "C6", "C17"]
+
+
+def test_waiting_items_are_not_counted() -> None:
+    """What a person must decide is neither a point nor a loss."""
+    (total,) = [total for total in add_up(all_of(CLEAR, C11=WAITS)) if total.part == CLEAR]
+    assert (total.points, total.applicable, total.waiting) == (19, 19, 1)
+
+
+def decide(exercise: Exercise, language: str = "en", figure: str = "A person stands.") -> dict[str, Answer]:
+    """The answers to all items for an exercise."""
+    library = replace(a_library(exercise), language=language, cautions=(a_caution(),))
+    return {each.item: each.answer for each in judge(Material(exercise, library, figure))}
+
+
+def with_steps(*steps: str, heading: str = "How to do it", more: tuple[Section, ...] = ()) -> Exercise:
+    section = Section(words(heading), (Block("steps", tuple(words(step) for step in steps)),))
+    return replace(an_exercise(), sections=(section, *more))
+
+
+def test_every_item_is_decided_once() -> None:
+    """No item is forgotten."""
+    exercise = an_exercise()
+    found = [each.item for each in judge(Material(exercise, a_library(exercise), ""))]
+    assert sorted(found) == sorted(ITEMS)
+
+
+def test_good_exercise() -> None:
+    """The program says no to nothing, and leaves what needs judgement."""
+    found = decide(an_exercise())
+    assert [name for name, answer in found.items() if answer is NO] == ["C17"]
+    assert {"P2", "P4", "P16", "P18", "C6", "C11"} <= {name for name, answer in found.items() if answer is WAITS}
+
+
+HARD = "Subsequently initiate proprioceptive neuromuscular facilitation bilaterally."
+LONG = "Put your foot on the step and push your whole body up until you stand as tall as you can and hold on to the rail."
+
+
+@pytest.mark.parametrize(
+    ("exercise", "lost"),
+    [
+        (with_steps(*(f"Lift foot {number}." for number in "abcdefgh")), {"P8", "C8"}),
+        (with_steps(*["Lift your foot."] * 2, more=(Section(words("How to do it"), ()),)), {"P9", "C9"}),
+        (with_steps("Lift 1.5 inches.", "Lower it."), {"P6", "C15"}),
+        (with_steps("Lift half of your weight.", "Lower it."), {"P7", "C17"}),
+        (with_steps("Use 50% of your strength.", "Lower it."), {"P7", "C17", "P6", "C15"}),
+        (with_steps(HARD, HARD, HARD, HARD, HARD), {"P3", "C7"}),
+        (with_steps(LONG, "Lower it."), {"P22"}),
+        (replace(an_exercise(), cautions=()), {"P12", "C14"}),
+        (replace(an_exercise(), dose=a_dose(days=None)), {"C14"}),
+        (replace(an_exercise(), dose=a_dose(weight_kg=1.5)), {"P6", "C15"}),
+    ],
+)
+def test_what_fails_an_item(exercise: Exercise, lost: set[str]) -> None:
+    """Each fault that a program can see costs its items and no other."""
+    found = decide(exercise)
+    wanted = {name for name in lost if name != "C17"} | (set() if "C17" in lost else {"C17"})
+    assert {name for name, answer in found.items() if answer is NO} == wanted
+    assert found["C17"] is (YES if "C17" in lost else NO)
+
+
+def test_without_a_figure() -> None:
+    """Pictures where they help: none; what is asked of pictures does not apply."""
+    found = decide(an_exercise(), figure="")
+    assert (found["P15"], found["P16"], found["P17"], found["P18"], found["P26"], found["C4"]) == (NO, NA, NA, NA, NO, NO)
+
+
+def test_a_language_without_word_lists_waits() -> None:
+    """What rests on English words is left to a person in another language."""
+    found = decide(an_exercise(), language="vi")
+    assert (found["P21"], found["P7"], found["C17"], found["P24"]) == (WAITS, WAITS, WAITS, WAITS)
+
+
+def test_an_answer_holds_for_the_text_that_was_read() -> None:
+    """A person's answer counts for its version only, and never over what the program decided."""
+    text = 'answers:\n  - {item: P2, code: "H7K2", language: en, answer: no, by: "health literacy reviewer", on: 2026-09-14, version: "ABC234"}\n'
+    answers, problems = read_answers(text.encode(), "score.yaml")
+    assert problems == []
+    assert write_answers(answers) == text.encode()
+    given = {each.item: each for each in answers} | {"P1": replace(answers[0], item="P1")}
+    waits, decided = Decision("P2", WAITS, ""), Decision("P1", YES, "why")
+    assert with_answers([waits, decided], given, "ABC234") == (Decision("P2", NO, "", "health literacy reviewer, 2026-09-14"), decided)
+    (reopened, _) = with_answers([waits, decided], given, "XYZ234")
+    assert (reopened.answer, reopened.evidence) == (WAITS, "answered 2026-09-14 by health literacy reviewer, but the text has changed since")
+
+
+def test_latest_answer_is_kept() -> None:
+    """A second answer to the same question replaces the first."""
+    text = "answers:\n" + "".join(
+        f'  - {{item: P2, code: "H7K2", language: en, answer: {answer}, by: reviewer, on: 2026-09-{day}, version: "ABC234"}}\n'
+        for answer, day in (("yes", 20), ("no", 14))
+    )
+    answers, _ = read_answers(text.encode(), "score.yaml")
+    kept: tuple[PersonAnswer, ...] = read_answers(write_answers(answers), "score.yaml")[0]
+    assert [each.answer for each in kept] == [YES]
+
+
+def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Worst first, evidence in JSON, a person's answer kept in the library."""
+    texts = {**TEXTS, "exercises/leg-lift.md": TEXTS["exercises/leg-lift.md"].replace("figure: {base: sitting}\n", "")}
+    library = str(write(tmp_path / "lib", texts))
+    out = ["--to", str(tmp_path / "out"), "--jobs", "1", TODAY]
+    assert main(["score", library, *out]) == 0
+    lines = [line for line in capsys.readouterr().out.splitlines() if not line.startswith(" ")]
+    assert [line.split("  ")[0] for line in lines] == ["B222 en", "A222 en"]
+    assert "clear communication 12 of 13 (92.3, aim 90, " in lines[0]
+    asked = ["score", library, "--answer", "P2=no", "--code", "A222", "--language", "en", "--by", "reviewer"]
+    assert main([*asked[:-2], *out]) == 2
+    assert "say who answers, as a role" in capsys.readouterr().err
+    assert main([*asked, *out]) == 0
+    capsys.readouterr()
+    assert main(["score", library, "--json", *out]) == 0
+    rows = {row["code"]: row for row in json.loads(capsys.readouterr().out)}
+    items = {item["item"]: item for item in rows["A222"]["items"]}
+    assert (items["P2"]["answer"], items["P2"]["by"]) == ("no", "reviewer, 2026-11-25")
+    assert items["P1"] == {"item": "P1", "answer": "yes", "evidence": "title, and why: You use this each time you stand up.", "by": "program"}
+    assert main(["check", library, TODAY]) == 0
