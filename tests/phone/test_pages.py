@@ -1,0 +1,160 @@
+"""The patient's pages as files: the page itself, what the worker is told, the manifest, the scripts, the icons."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+from hashlib import sha256
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pytest
+from PIL import Image
+
+from handouts.assets import read_templates
+from handouts.phone.icon import IconError, icon_png
+from handouts.phone.install import write_worker
+from handouts.phone.pages import FIRST, MORE
+from handouts.phone.picture import NotAFigureError, description_of, picture_tree
+from handouts.phone.script import drop_unused
+from handouts.site.joiner import join_scripts
+from handouts.words.phrases import ROOMS
+from tests.phone.making import MIRRORED, make_phone_site
+from tests.site.making import write_site
+from tests.site.test_valid_html import NO_ORIGIN, VALIDATOR
+
+DATA_BLOCK = "Inline script violates Content Security Policy"
+"""Said of ``type="application/json"`` too, which is no script (HTML, "prepare the script element"); browsers differ."""
+
+
+def book_of(language: str) -> dict[str, Any]:
+    """What the page of a language holds for its script."""
+    page = make_phone_site()[f"{language}/my/index.html"].decode()
+    found: dict[str, Any] = json.loads(re.findall(r'<script type="application/json" id="book">(.*?)</script>', page)[0])
+    return found
+
+
+def worker_lists(language: str) -> tuple[str, str, list[str], dict[str, list[str]]]:
+    """Version, page hash, shell and media that a worker is filled with."""
+    text = make_phone_site()[f"{language}/my/worker.js"].decode()
+    version, page, shell, media = (json.loads(re.findall(rf"^const {name} = (.*);$", text, re.MULTILINE)[0]) for name in ("VERSION", "PAGE", "SHELL", "MEDIA"))
+    return version, page, shell, media
+
+
+@pytest.mark.parametrize("language", ["en", MIRRORED])
+def test_the_worker_names_files_of_this_build_with_their_hashes(language: str) -> None:
+    """Every file is there, its name begins with its own SHA-256, and the page's hash is that of the page."""
+    files = make_phone_site()
+    _, page, shell, media = worker_lists(language)
+    assert page == sha256(files[f"{language}/my/index.html"]).hexdigest()
+    paths = [path.removeprefix("../../") for path in (*shell, *(path for each in media.values() for path in each))]
+    assert len(paths) > 15
+    for path in paths:
+        assert sha256(files[path]).hexdigest().startswith(path.split(".")[-2]), path
+
+
+@pytest.mark.parametrize("language", ["en", MIRRORED])
+def test_the_worker_keeps_all_that_the_page_names(language: str) -> None:
+    """Style sheets, scripts and the addresses in the book: nothing that a session needs is left out."""
+    page = make_phone_site()[f"{language}/my/index.html"].decode()
+    _, _, shell, media = worker_lists(language)
+    named = set(re.findall(r'<(?:link rel="(?:stylesheet|icon)"|script)[^>]*(?:href|src)="([^"]+)"', page))
+    assert named | {book_of(language)["more"]} <= set(shell)
+    for code, entry in book_of(language)["exercises"].items():
+        assert set(media[code]) == {entry["picture"], entry["words"], entry["figure"]}
+
+
+def test_another_version_is_another_worker() -> None:
+    """One changed cue changes the worker's bytes, so that browsers see it; the same content gives the same bytes."""
+    one, two = make_phone_site()["en/my/worker.js"], make_phone_site("AAAAAA", " and calm")["en/my/worker.js"]
+    assert one != two
+    make_phone_site.cache_clear()
+    assert make_phone_site()["en/my/worker.js"] == one
+
+
+def test_a_worker_without_its_blanks_is_refused() -> None:
+    """A template that lost a blank does not become a worker that keeps nothing."""
+    template = read_templates()["scripts/worker.js"].decode()
+    with pytest.raises(ValueError, match="one place for its page"):
+        write_worker(template.replace('"PAGE"', '""'), b"", [], {})
+
+
+def test_the_page_is_valid_html(tmp_path: Path) -> None:
+    """The outside validator finds nothing; the mirrored page is English in disguise, which it would point out."""
+    write_site({path: data for path, data in make_phone_site().items() if path == "en/my/index.html"}, tmp_path)
+    java = shutil.which("java")
+    assert java and VALIDATOR.is_file()
+    done = subprocess.run([java, "-jar", str(VALIDATOR), "--format", "json", "--skip-non-html", str(tmp_path)], capture_output=True, text=True, check=False, timeout=300)
+    found = [each["message"] for each in json.loads(done.stderr)["messages"] if not each["message"].startswith((NO_ORIGIN, DATA_BLOCK))]
+    assert found == []
+
+
+def test_every_phrase_that_a_script_says_is_on_the_page() -> None:
+    """No phrase of the scripts is missing in the book, and no phrase of the room is without use."""
+    said = set()
+    for entry in (FIRST, MORE):
+        said |= set(re.findall(r'"((?:phone|site|dose)\.[a-z0-9_]+)"', drop_unused(join_scripts(_scripts(), entry))))
+    assert said <= set(book_of("en")["words"]["forms"])
+    templates = "".join(data.decode() for path, data in read_templates().items() if path.startswith("pages/"))
+    python = "".join(path.read_text() for path in (Path(__file__).parents[2] / "handouts").rglob("*.py") if "phrases" not in path.parts)
+    assert {name for name in ROOMS["phone"] if name not in said and f'"{name}"' not in templates + python} == set()
+
+
+def _scripts() -> dict[str, str]:
+    prefix = "scripts/src/"
+    return {path.removeprefix(prefix): data.decode() for path, data in read_templates().items() if path.startswith(prefix)}
+
+
+@pytest.mark.parametrize("entry", [FIRST, MORE])
+def test_the_scripts_lack_nothing(entry: str, tmp_path: Path) -> None:
+    """TypeScript finds no name that is not declared in the script as it is served."""
+    script = drop_unused(join_scripts(_scripts(), entry))
+    untyped = re.sub(r"/\*\*.*?\*/", "", script, flags=re.DOTALL)
+    (tmp_path / "script.js").write_text(untyped, encoding="utf-8")
+    compiler = Path(__file__).parents[1] / "node/node_modules/.bin/tsc"
+    options = ["--allowJs", "--checkJs", "--noEmit", "--target", "es2022", "--lib", "es2022,dom,dom.iterable", "--types", ""]
+    done = subprocess.run([compiler, *options, tmp_path / "script.js"], capture_output=True, text=True, check=False)
+    assert "error TS" in done.stdout or done.returncode == 0
+    assert [line for line in done.stdout.splitlines() if "TS2304" in line or "TS2552" in line or "TS2451" in line] == []
+
+
+def test_unused_parts_are_left_out() -> None:
+    """Functions and constants that nothing names go, also in chains; what has an effect stays."""
+    script = (
+        'const USED = 1;\nconst LEFT = [\n  "a",\n];\nconst MADE = start();\nfunction used() {\n  return USED;\n}\n'
+        "function one() {\n  return two();\n}\nfunction two() {\n  return LEFT;\n}\nfunction three() {\n  return three();\n}\n"
+        "async function four() {\n  await 1;\n}\nused();\n"
+    )
+    assert drop_unused(script) == "const USED = 1;\nconst MADE = start();\nfunction used() {\n  return USED;\n}\nused();\n"
+
+
+def test_figures_as_lists() -> None:
+    """Only elements and attributes of figures come through; words are found; anything else is refused."""
+    tree = picture_tree('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9" onload="x"><title>T</title><desc>Says &lt;it&gt;</desc><g transform="translate(1 2)"><path class="k" d="M0 0z" style="x"/></g></svg>')
+    assert tree == ["svg", {"viewBox": "0 0 9 9"}, [["title", {}, ["T"]], ["desc", {}, ["Says <it>"]], ["g", {"transform": "translate(1 2)"}, [["path", {"class": "k", "d": "M0 0z"}]]]]]
+    assert description_of(tree) == "Says <it>"
+    with pytest.raises(NotAFigureError):
+        picture_tree('<svg xmlns="http://www.w3.org/2000/svg"><script>x</script></svg>')
+
+
+@pytest.mark.parametrize("side", [192, 512])
+def test_icons(side: int) -> None:
+    """Another reader decodes them; the ground is the clinic's colour to the corners, the steps are white in the middle of their stroke."""
+    sign = read_templates()["icon.svg"].decode().replace("ACCENT", "#0f5e6b")
+    data = icon_png(sign, side)
+    assert data == icon_png(sign, side)
+    image = Image.open(BytesIO(data)).convert("RGB")
+    assert image.size == (side, side)
+    scale = side / 32
+    assert {image.getpixel(place) for place in ((0, 0), (side - 1, 0), (0, side - 1), (side - 1, side - 1))} == {(0x0F, 0x5E, 0x6B)}
+    for x, y in ((8, 25), (11, 22), (14.5, 19), (18, 16), (21, 13), (25, 10)):  # on the line M5 25h6v-6h7v-6h7V7
+        assert image.getpixel((int(x * scale), int(y * scale))) == (255, 255, 255)
+
+
+def test_a_sign_that_cannot_be_painted_is_refused() -> None:
+    """A drawing of another kind is a fault of the build, not a wrong icon."""
+    with pytest.raises(IconError):
+        icon_png('<svg viewBox="0 0 32 32"><circle r="5"/></svg>', 192)
