@@ -1,0 +1,87 @@
+"""The demo in Chromium in every language, and the translator's pages: axe-core finds nothing, nothing is too wide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from handouts.assets import read_templates
+from handouts.site.lay_out import lay_out_site
+from handouts.site.setting import Edition
+from handouts.translator.pages import lay_out_review
+from handouts.words.messages import collect_messages
+from handouts.words.speech import Speech
+from handouts.words.state import find_state
+from tests.site.browser import a_browser
+from tests.site.making import ROOT, Drawings, pdfs_of, the_kit, write_site
+from tests.words.demo import LANGUAGES, demo, libraries
+
+pytestmark = pytest.mark.browser
+
+AXE = ROOT / "tests/node/node_modules/axe-core/axe.min.js"
+KINDS = ("index.html", "exercises/index.html", "exercises/step-up/index.html", "programmes/steady-on-stairs/index.html", "safety/index.html", "about/index.html")
+REVIEW = ("review/index.html", "review/exercises/step-up/index.html", "review/other/index.html")
+PAGES = ["index.html", *(f"{language}/{kind}" for language in ("en", *LANGUAGES) for kind in KINDS), *(f"{language}/{kind}" for language in ("ar", "fr") for kind in REVIEW)]
+WIDTHS = (320, 360, 1280)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    with a_browser() as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo's site on disk, in all languages, and the translator's pages of a whole and of a begun one."""
+    where, (source, words), made = tmp_path_factory.mktemp("demo"), demo(), libraries()
+    speeches = {language: Speech(language) for language in made}
+    edition = Edition(version="K7QX2M", pdfs=frozenset().union(*map(pdfs_of, made.values())),
+                      unreviewed={language: frozenset({"everything"}) for language in LANGUAGES})
+    write_site(lay_out_site(tuple(made.values()), speeches, Drawings(), the_kit(), edition), where)
+    messages = collect_messages(source)
+    states = [find_state(messages, words.catalogues[language], None, words.glossary) for language in ("ar", "fr")]
+    write_site(lay_out_review(source, states, Drawings().figure_svg, read_templates()), where)
+    return where
+
+
+@pytest.fixture(scope="module")
+def page(browser: Browser) -> Iterator[Page]:
+    """A page whose policy is set aside, so that axe-core can be put into it."""
+    context = browser.new_context(viewport={"width": 360, "height": 740}, bypass_csp=True)
+    yield context.new_page()
+    context.close()
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_accessible_and_narrow(page: Page, folder: Path, path: str) -> None:
+    """No violation with everything unfolded; no page needs to be moved sideways."""
+    assert AXE.is_file(), "axe-core is missing: run 'npm ci' in tests/node"
+    page.goto((folder / path).as_uri())
+    page.evaluate("document.querySelectorAll('details').forEach(each => { each.open = true; })")
+    for width in WIDTHS:
+        page.set_viewport_size({"width": width, "height": 740})
+        assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, width
+    page.evaluate(AXE.read_text(encoding="utf-8"))
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
+    assert found["passes"]
+    assert [(each["id"], [node["html"][:120] for node in each["nodes"]]) for each in found["violations"]] == []
+
+
+@pytest.mark.parametrize("language", ["en", *LANGUAGES])
+def test_each_language_loads_its_own_fonts_only(browser: Browser, folder: Path, language: str) -> None:
+    """With the language switch folded away, a page asks for the fonts of its own script; Chinese for the small file."""
+    context = browser.new_context()
+    asked: list[str] = []
+    context.on("request", lambda request: asked.append(request.url.rpartition("/")[2].partition(".")[0].rpartition("-")[0]))
+    opened = context.new_page()
+    opened.goto((folder / language / "exercises/step-up/index.html").as_uri())
+    opened.evaluate("document.fonts.ready.then(() => true)")
+    fonts = {name for name in asked if name.startswith(("noto", "atkinson"))}
+    latin = {"noto-sans-latin"}
+    allowed = {"vi": latin, "ar": {*latin, "noto-sans-arabic"}, "zh-Hans": {*latin, "noto-sans-sc-first"}}
+    assert fonts == allowed.get(language, {"atkinson"})
+    context.close()
