@@ -51,9 +51,15 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "draw one figure, to look at while posing it",
         "handouts figure step-up --to step-up.png\nhandouts figure --to all.html",
     ),
+    "import": (
+        "make exercise files of a spreadsheet, one row an exercise",
+        "handouts import exercises.csv our-library\nhandouts import --columns",
+    ),
     "start": ("write a small new library to begin with", "handouts start our-library\nhandouts preview our-library"),
 }
 """Each command with what it does and examples."""
+ROOMS = {"import": "take_in"}
+"""Modules of commands whose name is a word of Python's."""
 
 
 def make_parser() -> argparse.ArgumentParser:
@@ -62,7 +68,7 @@ def make_parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"handouts {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, (says, examples) in COMMANDS.items():
-        room = importlib.import_module(f"handouts.commands.{name}")
+        room = importlib.import_module(f"handouts.commands.{ROOMS.get(name, name)}")
         command = commands.add_parser(
             name,
             help=says,

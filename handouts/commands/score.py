@@ -19,7 +19,7 @@ from handouts.pipeline import draw, load
 from handouts.problems import Place, has_errors, suggest
 from handouts.publish import replace_files
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
-from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, settle
+from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, costs_a_point, settle
 from handouts.score.judge import Material, judge
 from handouts.settings import Settings
 from handouts.stamp import stamps_of
@@ -133,7 +133,7 @@ def _print(rows: Sequence[Scored], everything: bool) -> None:
             f"{row.exercise.code} {row.language}  {plain_text(row.exercise.title.text)}: {'; '.join(map(_say_total, row.totals))}"
         )
         for each in row.decisions:
-            if everything or each.answer is Answer.NO:
+            if everything or costs_a_point(each):
                 who = f" [{each.by}]" if each.by else ""
                 print(f"    {each.item:<4}{each.answer.value:<17}{ITEMS[each.item].asks}: {each.evidence}{who}")
         waiting = [each.item for each in row.decisions if each.answer is Answer.WAITS]

@@ -131,6 +131,13 @@ def _read_folder(
     return found
 
 
+def read_exercise(data: bytes, file: str, slug: str) -> tuple[Exercise | None, list[Problem]]:
+    """One exercise by itself, as far as its own file tells."""
+    problems: list[Problem] = []
+    found = _read_markdown(data, file, "exercise", problems, slug=slug)
+    return (found if isinstance(found, Exercise) else None), problems
+
+
 def _read_yaml(data: bytes, file: str, kind: str, problems: list[Problem], **extra: Any) -> Any:
     text, wrong = read_text(data, file)
     if wrong:

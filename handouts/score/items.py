@@ -132,6 +132,11 @@ def settle(decisions: Iterable[Decision]) -> tuple[Decision, ...]:
     return tuple(found.values())
 
 
+def costs_a_point(decision: Decision) -> bool:
+    """Whether an item was answered the wrong way."""
+    return decision.answer is (Answer.YES if decision.item == REVERSED else Answer.NO)
+
+
 def add_up(decisions: Iterable[Decision]) -> tuple[Total, ...]:
     """The points of each part."""
     settled = settle(decisions)
@@ -139,6 +144,6 @@ def add_up(decisions: Iterable[Decision]) -> tuple[Total, ...]:
     for part in PARTS:
         here = [each for each in settled if ITEMS[each.item].part == part]
         answered = [each for each in here if each.answer in (Answer.YES, Answer.NO)]
-        points = sum(each.answer is (Answer.NO if each.item == REVERSED else Answer.YES) for each in answered)
+        points = len(answered) - sum(costs_a_point(each) for each in answered)
         totals.append(Total(part, points, len(answered), sum(each.answer is Answer.WAITS for each in here)))
     return tuple(totals)

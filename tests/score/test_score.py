@@ -158,8 +158,11 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     library = str(write(tmp_path / "lib", texts))
     out = ["--to", str(tmp_path / "out"), "--jobs", "1", TODAY]
     assert main(["score", library, *out]) == 0
-    lines = [line for line in capsys.readouterr().out.splitlines() if not line.startswith(" ")]
+    said = capsys.readouterr().out
+    lines = [line for line in said.splitlines() if not line.startswith(" ")]
     assert [line.split("  ")[0] for line in lines] == ["B222 en", "A222 en"]
+    assert "C4  no" in said
+    assert "C17" not in said
     assert "clear communication 12 of 13 (92.3, aim 90, " in lines[0]
     asked = ["score", library, "--answer", "P2=no", "--code", "A222", "--language", "en", "--by", "reviewer"]
     assert main([*asked[:-2], *out]) == 2

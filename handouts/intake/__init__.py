@@ -1,0 +1,1 @@
+"""From what a clinic already has to the files of a library."""
