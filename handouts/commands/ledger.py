@@ -25,10 +25,16 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     actions = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
     says = "add to ledger.yaml what the last build published"
     update = actions.add_parser("update", help=says, description=says)
-    update.add_argument("--library", type=Path, default=Path("content"), help="folder of the library (default: content)")
+    update.add_argument(
+        "--library", type=Path, default=Path("content"), help="folder of the library (default: content)"
+    )
     update.add_argument("--to", type=Path, default=Path("build"), help="folder of the build (default: build)")
-    update.add_argument("--unbuilt", action="store_true", help="the site was built elsewhere: take the library as it stands")
-    update.add_argument("--today", type=date.fromisoformat, help="day of the publication, as 2026-09-14 (default: today)")
+    update.add_argument(
+        "--unbuilt", action="store_true", help="the site was built elsewhere: take the library as it stands"
+    )
+    update.add_argument(
+        "--today", type=date.fromisoformat, help="day of the publication, as 2026-09-14 (default: today)"
+    )
 
 
 def run(arguments: argparse.Namespace) -> int:
