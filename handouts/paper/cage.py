@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Any
 
 from handouts.assets import templates_root
 from handouts.paper.kit import PaperKit, faces_for, load_kit
+from handouts.paper.spelling import VERSION, Spelled, glyph_texts
 from handouts.problems import Place, Problem
 
 if TYPE_CHECKING:
@@ -173,6 +174,7 @@ def _load_press() -> Press:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # it warns that no font is configured: that is the point
             from weasyprint import CSS, HTML
+            from weasyprint.pdf import stream
             from weasyprint.text.fonts import FontConfiguration
             from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
     except OSError as error:
@@ -180,6 +182,15 @@ def _load_press() -> Press:
             f"PDFs cannot be made on this machine: a system library is missing ({str(error).splitlines()[0]}). "
             "On Debian: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
         ) from error
+
+    class SpelledFont(stream.Font):  # type: ignore[misc]
+        """A font whose glyphs stand for the letters that the font itself says."""
+
+        def __init__(self, *given: Any) -> None:
+            super().__init__(*given)
+            self.to_unicode = Spelled(glyph_texts(bytes(self.file_content)))
+
+    stream.Font = SpelledFont
 
     class Cage(URLFetcher):  # type: ignore[misc]
         """Serves declared assets; all else is refused, recorded, and stops the render."""
@@ -223,4 +234,4 @@ def _styles(kit: PaperKit, faces: tuple[str, ...]) -> tuple[FontConfiguration, t
 @lru_cache(maxsize=1)
 def writer_version() -> str:
     """The versions of what decides on the bytes of a PDF: part of the key of every PDF."""
-    return ", ".join(f"{name} {metadata.version(name)}" for name in ("weasyprint", "pydyf", "fonttools"))
+    return ", ".join((VERSION, *(f"{name} {metadata.version(name)}" for name in ("weasyprint", "pydyf", "fonttools"))))

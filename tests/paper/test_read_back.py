@@ -1,10 +1,9 @@
 """What a PDF says, read back in the order of its tags, against the texts that it was made from, in each language.
 
 Poppler (``pdfinfo -struct-text``) gives the tagged text line by line.  Latin, Vietnamese and Chinese come out as
-they were put in.  Arabic lines come in the order in which they are drawn, from the left, so each is turned round.
-Where a vowel sign stands on the ligature of lam and alef, the PDF writer gives the letters of the ligature to the
-sign, and the ligature none, once for a whole font; so Arabic words are compared without lam and alef, by their
-other letters, the words in order.  Numbers and Latin words inside Arabic lines are compared by count.
+they were put in.  Arabic lines come in the order in which they are drawn, from the left, and the letters of a
+ligature stay in their own order; so each line is turned round and each word compared by its letters without their
+order, the words in order.  Numbers and Latin words inside Arabic lines are compared by count.
 """
 
 from __future__ import annotations
@@ -82,9 +81,8 @@ def read_words(pdf: Path) -> list[str]:
 
 
 def letters_of(word: str) -> str:
-    """The letters of an Arabic word but lam and alef, without vowel signs and punctuation, sorted."""
-    plain = (letter for letter in word if RTL.match(letter) and unicodedata.category(letter) == "Lo")
-    return "".join(sorted(letter for letter in plain if letter not in "لاأإآ"))
+    """The letters of an Arabic word with its vowel signs, without punctuation, sorted."""
+    return "".join(sorted(letter for letter in word if RTL.match(letter) and unicodedata.category(letter) in ("Lo", "Mn")))
 
 
 def arabic(words: list[str]) -> list[str]:
