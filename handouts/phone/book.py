@@ -40,7 +40,7 @@ def words_for(language: str, names: Iterable[str]) -> dict[str, Any]:
     return {"language": language, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
 
 
-def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]], script: str) -> dict[str, Any]:
+def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
     """The book of one language; ``places`` holds by slug the addresses ``picture``, ``words`` and ``figure``."""
     library, clinic = setting.library, setting.library.clinic
     known = catalogue_json(catalogue_with_past(library, setting.edition.history))
@@ -64,7 +64,6 @@ def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]], script:
         },
         "clinic": _clinic(clinic),
         "policy": {"change": clinic.session.change_seconds, "between": clinic.session.between_seconds},
-        "words": words_for(setting.language, phrases_used(script)),
     }
 
 

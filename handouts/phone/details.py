@@ -61,4 +61,3 @@ def exercise_figure(tree: list[Any], motion: Mapping[str, Any] | None) -> dict[s
 def write_script(name: str, code: str, value: Mapping[str, Any]) -> str:
     """A classic script that hands a value to the page: works from a folder on disk, unlike a request."""
     return f'(globalThis.{name} ??= {{}})["{code}"] = {safe_json(value)};\n'
-

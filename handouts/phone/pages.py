@@ -14,7 +14,7 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts.model import Library
-from handouts.phone.book import make_book
+from handouts.phone.book import make_book, phrases_used, words_for
 from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
 from handouts.phone.install import fonts_of, write_manifest, write_worker
@@ -76,11 +76,20 @@ class PhonePages:
         sign = files[settings[0].assets.icon].decode()
         icons = {side: _add(files, f"icon-{side}", "png", icon_png(sign, side)) for side in SIDES}
         environment = template_environment(self.templates)
+        at_once = phrases_used(first)
+        later = tuple(name for name in phrases_used(rest) if name not in at_once)
         makers: dict[str, tuple[str, Callable[[], Any]]] = {}
         for setting in settings:
             page = my_page(setting.language)
             places = self._add_exercises(setting, files)
-            view = _make_view(setting, style, script, _book(setting, settings, places, first + rest, more))
+            forms = write_script("handoutsWords", "more", words_for(setting.language, later)["forms"])
+            words = _add(files, f"phone-words.{setting.language}", "js", forms)
+            book = _book(setting, settings, places) | {
+                "words": words_for(setting.language, at_once),
+                "more": relative(page, more),
+                "later": relative(page, words),
+            }
+            view = _make_view(setting, style, script, book)
             rendered = environment.get_template("my.html").render(view=view, say=setting.speech.say).encode()
             shell = (
                 setting.assets.style,
@@ -88,6 +97,7 @@ class PhonePages:
                 style,
                 script,
                 more,
+                words,
                 *fonts_of(_css(setting, files), setting.language, files),
             )
             media = {
@@ -149,13 +159,11 @@ def _css(setting: Setting, files: Mapping[str, bytes]) -> str:
     return files[setting.assets.style].decode()
 
 
-def _book(
-    setting: Setting, settings: tuple[Setting, ...], places: Mapping[str, Mapping[str, str]], script: str, more: str
-) -> dict[str, Any]:
+def _book(setting: Setting, settings: tuple[Setting, ...], places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
     page = my_page(setting.language)
     seen = {slug: {name: relative(page, path) for name, path in named.items()} for slug, named in places.items()}
     tongues = {other.language: relative(page, my_page(other.language)) for other in settings}
-    return make_book(setting, seen, script) | {"tongues": tongues, "more": relative(page, more)}
+    return make_book(setting, seen) | {"tongues": tongues}
 
 
 def _make_view(setting: Setting, style: str, script: str, book: Mapping[str, Any]) -> MyPage:

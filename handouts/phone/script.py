@@ -1,7 +1,7 @@
 """Leaves out of a joined script what nothing in it uses: the page shares modules that do more than it needs.
 
 Works on our own sources only: a top-level function or constant begins at the margin and ends with a closing
-bracket at the margin.  Never changes a line that it keeps.
+bracket at the margin.  Never changes what it keeps, but for types in comments.
 """
 
 from __future__ import annotations
@@ -18,11 +18,14 @@ _TOP = re.compile(
 )
 _PURE = re.compile(r"^const [\w$]+ = (?:[\d_.]+|\"[^\"]*\"|\[[^()]*\]|\{[^()]*\}|/.*/\w*);\n$", re.DOTALL)
 """Constants whose making has no effect."""
+_TYPES = re.compile(r"/\*\* (?:@\w+ )?[^*\n]*\*/ ?")
+"""Types beside the code; comments that fill lines are gone already."""
 _WORD = re.compile(r"[\w$]+")
 
 
 def drop_unused(script: str) -> str:
-    """The script without functions and plain constants that are named nowhere else in it."""
+    """The script without types in comments, and without functions and plain constants that are named nowhere else in it."""
+    script = _TYPES.sub("", script)
     while True:
         counts = Counter(_WORD.findall(script))
         kept = _TOP.sub(partial(_keep, counts), script)

@@ -16,15 +16,23 @@ const PICKS_KEY = new URL("picks.json", self.registration.scope).href;
 const HOME = new URL("index.html", self.registration.scope).href;
 const MOST_PICKS = 40;
 
-/** Fetches a file and refuses one that is not exactly of this version: an asset's name carries its hash. */
+/**
+ * Fetches a file and refuses one that is not exactly of this version: an asset's name carries its hash.  What the
+ * browser has already need not come over the wire again; only if it is not right is it asked for anew.
+ */
 async function fetchExact(address) {
-  const response = await fetch(new Request(address, { cache: "no-cache", credentials: "same-origin", redirect: "error" }));
-  if (!response.ok) throw new Error("a file of this version is missing");
-  const digest = await crypto.subtle.digest("SHA-256", await response.clone().arrayBuffer());
+  for (const cache of address === HOME ? ["no-cache"] : ["default", "reload"]) {
+    const response = await fetch(new Request(address, { cache, credentials: "same-origin", redirect: "error" }));
+    if (response.ok && (await isExact(address, response.clone()))) return response;
+  }
+  throw new Error("a file is missing or not of this version");
+}
+
+async function isExact(address, response) {
+  const digest = await crypto.subtle.digest("SHA-256", await response.arrayBuffer());
   const hex = Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
   const wanted = address === HOME ? PAGE : address.split(".").at(-2);
-  if (!wanted || !hex.startsWith(wanted)) throw new Error("a file is not of this version");
-  return response;
+  return Boolean(wanted) && hex.startsWith(wanted);
 }
 
 /** Adds files that are not kept yet; all are fetched before the first is kept. */

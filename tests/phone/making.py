@@ -75,7 +75,10 @@ MOTION: Mapping[str, Any] = {
 
 
 class Shapes:
-    """A figure of two panels for each exercise, in the form of the figure engine."""
+    """A figure of two panels for each exercise, in the form of the figure engine; ``edit`` makes other drawings."""
+
+    def __init__(self, edit: str = "") -> None:
+        self.edit = edit
 
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         ident = f"figure-{exercise.slug}"
@@ -85,21 +88,21 @@ class Shapes:
             '<g transform="translate(20 60)"><path class="s" d="M10 100h80v80h-80z"/></g>'
             '<g transform="translate(20 30)"><circle class="r" r="18"/><path class="f" d="M-7-7 2-14V14"/></g>'
             '<g transform="translate(220 60)"><path class="s" d="M10 10h80v80h-80z"/><path class="k" d="M10 10L90 10L90 90L10 90z"/>'
-            '<path class="h" d="M30 30h9v9h-9z"/><path class="y" d="M10 100h80v80h-80z"/><path class="w" d="M50 180V100"/></g>'
+            '<path class="h" d="M30 30h{3}v9h-9z"/><path class="y" d="M10 100h80v80h-80z"/><path class="w" d="M50 180V100"/></g>'
             '<g transform="translate(220 30)"><circle class="r" r="18"/><path class="f" d="M-9-6C-7-17 10-17 9-6"/></g></svg>'
-        ).format(ident, exercise.title.text, language)
+        ).format(ident, exercise.title.text, language, 8 if self.edit else 9)
 
     def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
         """A movement for the foot lift only."""
         return MOTION if exercise.slug == "lift" else None
 
     def panel_svg(self, exercise: Exercise) -> str:
-        return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"><path d="M10 10h80v80h-80z"/><!-- {exercise.slug} --></svg>'
+        return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"><path d="M10 10h80v80h-80z"/><!-- {exercise.slug}{self.edit} --></svg>'
 
 
 @cache
 def make_phone_site(stamp: str = "AAAAAA", edit: str = "") -> dict[str, bytes]:
-    """The site in English and mirrored; ``edit`` is appended to a text, so that another version comes of it."""
+    """The site in English and mirrored; ``edit`` is appended to a text, and every other kind of file changes too."""
     texts = dict(TEXTS_HERE)
     texts["exercises/lift.md"] = texts["exercises/lift.md"].replace("Sit tall.", f"Sit tall{edit}.")
     library = with_languages(small_library(texts))
@@ -107,9 +110,14 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "") -> dict[str, bytes]:
     assert mirrored is not None
     libraries = (library, mirrored)
     speeches = {each.language: Speech(each.language) for each in libraries}
-    files = read_templates()
+    files = dict(read_templates())
+    if edit:
+        files["styles/phone.css"] += b".edited { color: red; }\n"
+        files["styles/screen.css"] += b".edited { color: red; }\n"
+        for entry in ("main", "more"):
+            files[f"scripts/src/phone/{entry}.js"] += f'document.documentElement.dataset.{entry} = "edited";\n'.encode()
     edition = Edition(version=stamp)
-    return lay_out_site(libraries, speeches, Shapes(), read_kit(files), edition, annexes=[read_phone_pages(files)])
+    return lay_out_site(libraries, speeches, Shapes(edit), read_kit(files), edition, annexes=[read_phone_pages(files)])
 
 
 def code_of(*picks: str | tuple[str, dict[str, Any]], location: str = "hill", language: str = "en", weeks: int = 4) -> str:

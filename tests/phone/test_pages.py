@@ -62,7 +62,7 @@ def test_the_worker_keeps_all_that_the_page_names(language: str) -> None:
     page = make_phone_site()[f"{language}/my/index.html"].decode()
     _, _, shell, media = worker_lists(language)
     named = set(re.findall(r'<(?:link rel="(?:stylesheet|icon)"|script)[^>]*(?:href|src)="([^"]+)"', page))
-    assert named | {book_of(language)["more"]} <= set(shell)
+    assert named | {book_of(language)["more"], book_of(language)["later"]} <= set(shell)
     for code, entry in book_of(language)["exercises"].items():
         assert set(media[code]) == {entry["picture"], entry["words"], entry["figure"]}
 
@@ -94,10 +94,12 @@ def test_the_page_is_valid_html(tmp_path: Path) -> None:
 
 def test_every_phrase_that_a_script_says_is_on_the_page() -> None:
     """No phrase of the scripts is missing in the book, and no phrase of the room is without use."""
-    said = set()
-    for entry in (FIRST, MORE):
-        said |= set(re.findall(r'"((?:phone|site|dose)\.[a-z0-9_]+)"', drop_unused(join_scripts(_scripts(), entry))))
-    assert said <= set(book_of("en")["words"]["forms"])
+    first, more = (set(re.findall(r'"((?:phone|site|dose)\.[a-z0-9_]+)"', drop_unused(join_scripts(_scripts(), entry)))) for entry in (FIRST, MORE))
+    [later] = [data.decode() for path, data in make_phone_site().items() if path.startswith("assets/phone-words.en.")]
+    known = set(book_of("en")["words"]["forms"])
+    assert first <= known
+    assert more <= known | set(json.loads(later.partition("] = ")[2].strip().rstrip(";")))
+    said = first | more
     templates = "".join(data.decode() for path, data in read_templates().items() if path.startswith("pages/"))
     python = "".join(path.read_text() for path in (Path(__file__).parents[2] / "handouts").rglob("*.py") if "phrases" not in path.parts)
     assert {name for name in ROOMS["phone"] if name not in said and f'"{name}"' not in templates + python} == set()

@@ -13,8 +13,8 @@ export class Speech {
     this.forms = words.forms;
     this.names = words.names;
     this.plural = new Intl.PluralRules(words.language);
-    this.figures = new Intl.NumberFormat(words.language, { maximumFractionDigits: 2, numberingSystem: "latn" });
-    this.list = new Intl.ListFormat(words.language, { type: "conjunction" });
+    /** @type {Intl.NumberFormat | null} Made when it is needed: a slow phone takes long to load it. */
+    this.figures = null;
   }
 
   /**
@@ -65,6 +65,9 @@ export class Speech {
    * @returns {string}
    */
   number(value) {
+    // With these digits a small whole number looks the same in every language.
+    if (Number.isInteger(value) && value >= 0 && value < 1000) return String(value);
+    this.figures ??= new Intl.NumberFormat(this.language, { maximumFractionDigits: 2, numberingSystem: "latn" });
     return this.figures.format(value);
   }
 
@@ -73,7 +76,7 @@ export class Speech {
    * @returns {string}
    */
   join(items) {
-    return this.list.format(items);
+    return items.length === 1 ? items[0] : new Intl.ListFormat(this.language, { type: "conjunction" }).format(items);
   }
 
   /**

@@ -1,7 +1,7 @@
 /** The list: how long, what to fetch, when to stop, and each exercise with its figure, its dose and how to do it. */
 
 import { make } from "../bundle/dom.js";
-import { aboutMinutes, doseLine, effortLine, frequencyLine } from "../bundle/dose_words.js";
+import { aboutMinutes, doseLine, effortLine, frequencyLine, joinDoseParts } from "../bundle/dose_words.js";
 import { part } from "../page.js";
 import { planList, stopRules } from "./book.js";
 import { planSeconds } from "./plan.js";
@@ -23,7 +23,7 @@ export function showList(list, book, speech, opened) {
   const facts = [speech.count("site.exercises", codes.length), seconds ? aboutMinutes(seconds, speech) : "", list.weeks ? speech.count("phone.for_weeks", list.weeks) : ""];
   part("summary", HTMLUListElement).replaceChildren(...facts.filter(Boolean).map((fact) => make("li", {}, [fact])));
   const things = [...new Set(codes.flatMap((code) => book.exercises[code].equipment))].map((slug) => book.terms.equipment[slug]);
-  part("fetch", HTMLElement).textContent = speech.say("site.fetch_first", { things: things.length ? speech.join(things) : speech.say("site.nothing") });
+  part("fetch", HTMLElement).textContent = speech.say("site.fetch_first", { things: joinDoseParts(things, speech) || speech.say("site.nothing") });
   part("only-one", HTMLElement).hidden = list.own;
   part("formers", HTMLElement).replaceChildren(...list.former.map((code) => make("li", { class: "note" }, [speech.say("phone.former", { exercise: titleOf(code, book) })])));
   part("stops", HTMLUListElement).replaceChildren(...makeStops(stopRules(codes, book), book, speech));
@@ -63,5 +63,27 @@ function makeRow({ code, dose }, book, speech, opened) {
   ];
   const details = /** @type {HTMLDetailsElement} */ (make("details", {}, [make("summary", {}, [speech.say("phone.how")])]));
   details.addEventListener("toggle", () => details.open && opened(code, details));
-  return make("li", {}, [make("img", { class: "panel", src: entry.picture, alt: "", width: "96", height: "96" }), make("div", { class: "row-text" }, lines), details]);
+  return make("li", {}, [makePicture(entry.picture), make("div", { class: "row-text" }, lines), details]);
+}
+
+/** Loads a picture when it comes near: above it stand stop rules, and a slow connection has better things to do. */
+const nearing = new IntersectionObserver(
+  (seen) => {
+    for (const { isIntersecting, target } of seen) {
+      if (!isIntersecting || !(target instanceof HTMLImageElement)) continue;
+      target.src = target.dataset.src ?? "";
+      nearing.unobserve(target);
+    }
+  },
+  { rootMargin: "100px" },
+);
+
+/**
+ * @param {string} address
+ * @returns {HTMLElement}
+ */
+function makePicture(address) {
+  const picture = make("img", { class: "panel", "data-src": address, alt: "", width: "96", height: "96" });
+  nearing.observe(picture);
+  return picture;
 }

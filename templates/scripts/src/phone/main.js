@@ -1,6 +1,6 @@
 /**
  * The patient's page as it opens: the list of the link, or the one that is kept.  Everything that waits for a tap
- * (how to do it, session, log) is in more.js, which is loaded once the list is there.
+ * (how to do it, session, log) is in more.js, which is loaded at the first tap.
  */
 
 import { Speech } from "../bundle/speech.js";
@@ -13,6 +13,8 @@ import { keepOffline, useUpdate } from "./offline.js";
 import { explainRefusal } from "./refused.js";
 import { canKeep, isFull, keepList, readKeptList, readRunText, runKey } from "./store.js";
 
+/** Milliseconds that the list waits for the page's fonts. */
+const LONGEST_WAIT = 500;
 const book = readBook();
 const speech = new Speech(book.words);
 const views = /** @type {HTMLElement[]} */ (Array.from(document.querySelectorAll(".view")));
@@ -38,8 +40,9 @@ let linkWaits = false;
  * @returns {Promise<import("./more.js").More | null>}
  */
 async function loadMore() {
-  await loadScript(book.more);
-  more ??= /** @type {any} */ (globalThis).handoutsMore?.(page) ?? null;
+  const [forms] = await Promise.all([loadValue("handoutsWords", "more", book.later), loadScript(book.more)]);
+  Object.assign(speech.forms, forms);
+  if (forms) more ??= /** @type {any} */ (globalThis).handoutsMore?.(page) ?? null;
   if (!more) note(speech.say("phone.not_loaded"));
   return more;
 }
@@ -86,7 +89,6 @@ function start(first) {
   page.busy = readRunText().startsWith(runKey(opened.list));
   showMine(first);
   if (opened.list.own) keepForOffline(opened.list);
-  (globalThis.requestIdleCallback ?? setTimeout)(() => loadMore());
 }
 
 /** @param {boolean} first */
@@ -125,6 +127,14 @@ function followInside(event) {
   if (usable?.hasAttribute("tabindex")) usable.focus({ preventScroll: true });
 }
 
+/** Begins when the fonts are there, or soon after in any case: text that stands must not move. */
+async function openPage() {
+  const { fontFamily } = getComputedStyle(document.body);
+  const fonts = ["400", "700"].map((weight) => document.fonts.load(`${weight} 1em ${fontFamily}`, document.title));
+  await Promise.race([Promise.allSettled(fonts), new Promise((done) => setTimeout(done, LONGEST_WAIT))]);
+  start(true);
+}
+
 part("start", HTMLElement).addEventListener("click", async () => (await loadMore())?.startSession());
 part("to-log", HTMLElement).addEventListener("click", async () => (await loadMore())?.openLogView());
 part("own-list", HTMLElement).addEventListener("click", () => {
@@ -140,4 +150,4 @@ addEventListener("hashchange", () => {
   else start(false);
 });
 if (location.protocol.startsWith("http")) document.head.append(make("link", { rel: "manifest", href: "manifest.webmanifest" }));
-start(true);
+openPage();

@@ -15,6 +15,8 @@ import { scriptAddress } from "./trust.js";
  */
 export async function keepOffline(codes, told, updated) {
   if (!isPossible()) return;
+  // The first view comes first: a slow connection is not shared with what is only kept for later.
+  if (document.readyState !== "complete") await new Promise((done) => addEventListener("load", done, { once: true }));
   try {
     const registration = await navigator.serviceWorker.register(scriptAddress("worker.js"), { updateViaCache: "none" });
     watchUpdates(registration, updated);
