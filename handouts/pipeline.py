@@ -31,6 +31,7 @@ from handouts.model import Library
 from handouts.paper.beside import beside_paths, plan_beside
 from handouts.paper.document import Document
 from handouts.paper.plan import plan_documents, plan_paths
+from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Grade, Place, Problem, has_errors, sort_problems
@@ -89,6 +90,8 @@ class Made:
     documents: tuple[Document, ...]
     problems: tuple[Problem, ...]
     record: Mapping[str, Any] = field(default_factory=dict)
+    previews: Mapping[str, str] = field(default_factory=dict)
+    """Drawings of pictures for links that are shared, by the path of the picture."""
 
 
 class Clock:
@@ -220,7 +223,8 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
         return Made({}, (), problems)
     say("laying out pages")
     with clock.stage("lay out pages"):
-        pages, documents = _lay_out(loaded, shelf, settings)
+        drawings = _drawings_for_links(loaded.library, shelf) if settings.paper else {}
+        pages, documents = _lay_out(loaded, shelf, settings, drawings)
     record = {
         "handouts": __version__,
         "version": stamps_of(loaded.library)[""],
@@ -238,7 +242,15 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
         ],
         "seconds": clock.seconds,
     }
-    return Made(pages, documents, problems, record)
+    previews = {preview_path(slug, svg): svg for slug, svg in drawings.items()}
+    return Made(pages, documents, problems, record, previews)
+
+
+def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
+    """The figure of each exercise that has one, by slug, as a picture is made of it."""
+    paper = shelf.for_paper()
+    drawn = (exercise for exercise in library.exercises if exercise.slug in shelf.drawings)
+    return {exercise.slug: str(paper.figure_svg(exercise, library.language)) for exercise in drawn}
 
 
 def edition_of(loaded: Loaded, paper: bool) -> Edition:
@@ -260,12 +272,15 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
     )
 
 
-def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings) -> tuple[dict[str, bytes], tuple[Document, ...]]:
+def _lay_out(
+    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str]
+) -> tuple[dict[str, bytes], tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech(library.language) for library in libraries}
     findings = find_all(loaded.library, shelf.shown())
-    edition = replace(edition_of(loaded, settings.paper), limits=findings)
+    previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
+    edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews)
     templates = read_templates()
     annexes = (
         read_clinician_pages(

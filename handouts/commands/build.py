@@ -18,6 +18,7 @@ from handouts.commands.report import (
     print_problems,
     problem_record,
 )
+from handouts.paper.previews import draw_previews
 from handouts.pipeline import Made, make_site, report_of
 from handouts.press import lay_out_sheets
 from handouts.problems import Problem, has_errors, sort_problems
@@ -79,6 +80,9 @@ def _publish(
     with stage(settings.out) as staging:
         for path, data in made.pages.items():
             staging.write(path, data)
+        for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.jobs):
+            problems += preview.problems
+            staging.write(preview.path, preview.png)
         count = len(made.documents)
         for number, sheet in enumerate(
             lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.jobs), 1

@@ -31,6 +31,7 @@ from handouts.site.parts import (
 )
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
+from handouts.site.structured import exercise_data
 from handouts.templating import safe_json
 
 
@@ -105,7 +106,13 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
     movement = _movement(setting, exercise)
     return ExercisePage(
         frame=make_frame(
-            setting, page, exercise.title.text, exercise.why.text, item=f"exercises/{exercise.slug}", stop="#stop",
+            setting,
+            page,
+            exercise.title.text,
+            exercise.why.text,
+            item=f"exercises/{exercise.slug}",
+            stop="#stop",
+            data=exercise_data(setting, exercise),
             scripts=(setting.assets.scripts["exercise"],) if movement else (),
         ),
         figure=setting.figures.figure_svg(exercise, setting.language),

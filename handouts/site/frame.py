@@ -33,6 +33,7 @@ POLICY = "; ".join((
 
 _ENTRY_NAMES = {"new": "upkeep.new_title", "desk": "upkeep.desk_link"}
 """Phrases of entries that are not called ``site.nav_KIND``."""
+NO_DATA = Markup()
 UNFOLDED = 2
 """Most other languages that stand side by side in the head of a page."""
 
@@ -113,6 +114,10 @@ class Frame:
     marks: tuple[str, ...]
     safety: Safety
     version: str
+    data: Markup = NO_DATA
+    """JSON-LD for search engines; may be empty."""
+    preview: str = ""
+    """Address on the web of a picture for links that are shared; may be empty."""
     old_sheets: tuple[OldSheet, ...] = ()
     """Former versions of what the page shows; the one that the address names is in view."""
     overdue: str = ""
@@ -128,6 +133,7 @@ def make_frame(
     item: str = "",
     scripts: tuple[str, ...] = (),
     stop: str = "",
+    data: Markup = NO_DATA,
 ) -> Frame:
     """The frame of a page; ``item`` has a version stamp of its own, ``stop`` is where its stop rules stand."""
     say, clinic = setting.speech.say, setting.library.clinic
@@ -153,9 +159,17 @@ def make_frame(
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item)),
+        data=data,
+        preview=_preview(setting, item),
         old_sheets=old_sheets_of(setting, item),
         overdue=overdue_line(setting, item),
     )
+
+
+def _preview(setting: Setting, item: str) -> str:
+    """The picture of an exercise, as an address that other sites can open."""
+    picture = setting.edition.previews.get(item.removeprefix("exercises/"), "") if item.startswith("exercises/") else ""
+    return setting.library.clinic.site + picture if picture else ""
 
 
 def make_safety(setting: Setting, page: str, stop: str = "") -> Safety:

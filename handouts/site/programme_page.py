@@ -24,6 +24,7 @@ from handouts.site.parts import (
 )
 from handouts.site.paths import item_page
 from handouts.site.setting import Setting
+from handouts.site.structured import programme_data
 
 VIEW_WIDTH, VIEW_HEIGHT = 1000, 100
 """The drawing of the lines between two rows; stretched to the row's width."""
@@ -92,7 +93,13 @@ def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage
     widest = max((sum(1 for slot in row.slots if slot.slug) for rows in ladder.tiers for row in rows), default=0)
     return ProgrammePage(
         frame=make_frame(
-            setting, page, programme.title.text, programme.goal.text, item=f"programmes/{programme.slug}", stop="#stop"
+            setting,
+            page,
+            programme.title.text,
+            programme.goal.text,
+            item=f"programmes/{programme.slug}",
+            stop="#stop",
+            data=programme_data(setting, programme),
         ),
         title=rich(programme.title),
         goal=rich(programme.goal),

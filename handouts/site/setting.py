@@ -52,6 +52,8 @@ class Edition:
     """By language and by ``programmes/SLUG`` or ``bundles/SLUG`` the exercises that are not in that language yet."""
     limits: Mapping[str, tuple[Finding, ...]] = field(default_factory=dict)
     """By exercise slug the movement limits that it may exceed."""
+    previews: Mapping[str, str] = field(default_factory=dict)
+    """By exercise slug the path of its picture for links that are shared."""
     history: History = field(default_factory=History)
     """What was published before, what is overdue, what is held back."""
 

@@ -1,0 +1,59 @@
+"""A picture of each exercise for links that are shared: its figure as a PNG, kept between builds."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass
+from hashlib import sha256
+from multiprocessing import get_context
+
+from handouts.cache import Cache, key_of
+from handouts.paper.picture import svg_png
+from handouts.problems import Problem
+
+WIDTH = 800
+"""Width in pixels: sites that show a large picture ask for 600 and more; about 80 kB for a figure."""
+_HASH_CHARACTERS = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Preview:
+    """A finished picture."""
+
+    path: str
+    png: bytes
+    problems: tuple[Problem, ...]
+
+
+def preview_path(slug: str, svg: str) -> str:
+    """Where the picture of a drawing stands; the name carries the hash of the drawing."""
+    return f"assets/preview-{slug}.{sha256(f'{WIDTH} {svg}'.encode()).hexdigest()[:_HASH_CHARACTERS]}.png"
+
+
+def draw_previews(drawings: Mapping[str, str], cache: Cache, jobs: int) -> Iterator[Preview]:
+    """The pictures of drawings (inline SVG with presentation attributes, by path), kept ones first."""
+    keys = {path: key_of("preview", str(WIDTH), svg) for path, svg in drawings.items()}
+    missing = []
+    for path in drawings:
+        kept = cache.get(keys[path])
+        if kept is None:
+            missing.append(path)
+        else:
+            yield Preview(path, kept, ())
+    for path, (png, problems) in zip(missing, _draw([drawings[path] for path in missing], jobs), strict=True):
+        if png and not problems:
+            cache.put(keys[path], png)
+        yield Preview(path, png, problems)
+
+
+def _draw(svgs: list[str], jobs: int) -> Iterator[tuple[bytes, tuple[Problem, ...]]]:
+    if jobs == 1 or len(svgs) < 2:
+        yield from map(_draw_one, svgs)
+        return
+    with ProcessPoolExecutor(jobs, mp_context=get_context("forkserver")) as pool:
+        yield from pool.map(_draw_one, svgs)
+
+
+def _draw_one(svg: str) -> tuple[bytes, tuple[Problem, ...]]:
+    return svg_png(svg, WIDTH)
