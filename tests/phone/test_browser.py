@@ -138,7 +138,7 @@ def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
     assert page.inner_text("#session-line") == "8 times"
     page.get_by_role("button", name="Done").click()
     assert view(page) == "after"
-    assert page.locator("#done-list li").all_inner_texts() == ["Foot lift: 2 of 2 sets", "Side hold: 1 of 1 sets", "Slow curl: 1 of 1 sets"]
+    assert page.locator("#done-list li").all_inner_texts() == ["Foot lift: 2 of 2 sets", "Side hold: 1 of 1 set", "Slow curl: 1 of 1 set"]
     page.locator("#effort").get_by_label("5", exact=True).check()
     page.locator("#pain").get_by_label("1", exact=True).check()
     page.get_by_role("button", name="Save in my log").click()

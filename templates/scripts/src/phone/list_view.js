@@ -26,6 +26,7 @@ export function showList(list, book, speech, opened) {
   part("fetch", HTMLElement).textContent = speech.say("site.fetch_first", { things: joinDoseParts(things, speech) || speech.say("site.nothing") });
   part("only-one", HTMLElement).hidden = list.own;
   part("formers", HTMLElement).replaceChildren(...list.former.map((code) => make("li", { class: "note" }, [speech.say("phone.former", { exercise: titleOf(code, book) })])));
+  part("formers", HTMLElement).hidden = !list.former.length;
   part("stops", HTMLUListElement).replaceChildren(...makeStops(stopRules(codes, book), book, speech));
   showPhone(part("call-place", HTMLAnchorElement), list, book, speech);
   showPhone(part("hurts-call", HTMLAnchorElement), list, book, speech);

@@ -70,7 +70,7 @@ function openMore(page) {
     page.busy = false;
     const done = (page.list?.picks ?? []).map(({ code, dose }, at) => noteDone(code, dose, run.bouts[at])).filter((one) => one.sets > 0);
     entry = { date: today(), done, effort: null, pain: null };
-    const lines = done.map((one) => speech.say("phone.sets_done", { exercise: book.exercises[one.code].title, n: speech.number(one.sets), all: speech.number(one.of) }));
+    const lines = done.map((one) => speech.count("phone.sets_done", one.of, { exercise: book.exercises[one.code].title, done: speech.number(one.sets) }));
     part("done-list", HTMLUListElement).replaceChildren(...(lines.length ? lines : [speech.say("phone.after_nothing")]).map((line) => make("li", {}, [line])));
     part("questions", HTMLElement).hidden = !done.length;
     part("save", HTMLElement).hidden = !done.length;

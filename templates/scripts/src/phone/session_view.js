@@ -21,6 +21,8 @@ import { keepScreenOn } from "./wake.js";
 
 const TICK_MILLISECONDS = 100;
 const LAST_SECONDS = 3;
+const HEARD_MILLISECONDS = 2000;
+let forgetting = 0;
 /** Seconds from which a time is shown in minutes and seconds. */
 const LONG_TIME = 100;
 
@@ -136,7 +138,7 @@ export class Session {
     if (step.exercise !== this.shown.exercise) this.arriveAtExercise(step.exercise);
     this.figure.mirror(step.side === "other");
     part("session-line", HTMLElement).textContent = step.kind === "begin" ? this.sayPosition() : this.sayBout(step);
-    part("heard", HTMLElement).textContent = join([this.sayPhase(step, -1), step.kind === "begin" ? "" : this.sayBout(step)], speech);
+    hear(join([this.sayPhase(step, -1), step.kind === "begin" ? "" : this.sayBout(step)], speech));
   }
 
   /** @param {number} exercise */
@@ -168,7 +170,7 @@ export class Session {
     const changed = at === this.run.at && step.kind === "work" && (rep !== moment.rep || phase !== moment.phase);
     this.shown.moment = sign;
     if (changed) giveCue("turn", this.cues);
-    if (changed && rep !== moment.rep) setText("heard", this.speech.number(moment.rep));
+    if (changed && rep !== moment.rep) hear(this.speech.number(moment.rep));
     const counting = moment.phase < 0 && !(step.kind === "work" && step.waits) && moment.left > 0 && moment.left <= LAST_SECONDS;
     if (counting && this.run.running && at === this.run.at) giveCue("count", this.cues);
     this.showNumbers(step, moment);
@@ -262,6 +264,16 @@ export class Session {
 function setText(id, text) {
   const element = part(id, HTMLElement);
   if (element.textContent !== text) element.textContent = text;
+}
+
+/**
+ * Said by a screen reader, and gone before someone reads through the page: the same stands there to be seen.
+ * @param {string} text
+ */
+function hear(text) {
+  setText("heard", text);
+  clearTimeout(forgetting);
+  forgetting = setTimeout(() => setText("heard", ""), HEARD_MILLISECONDS);
 }
 
 /**
