@@ -58,7 +58,7 @@ def test_old_sheet_of_a_changed_exercise() -> None:
     old = ledger.by_code["A222"].latest.version
     site = site_of(CHANGED, ledger)
     for page in ("en/exercises/foot-lift/index.html", "en/code/A222/index.html"):
-        found = re.search(rf'<section class="old-sheet" id="{old}">(.*?)</section>', site.page(page), re.DOTALL)
+        found = re.search(rf'<div class="old-sheet" id="{old}" role="note">(.*?)</div>', site.page(page), re.DOTALL)
         assert found, page
         assert " ".join(re.sub(r"<[^>]+>", " ", found[1]).split()) == (
             f"Your sheet says version {old}, of September 15, 2026. The present version is {site.stamps['exercises/foot-lift']}. "
