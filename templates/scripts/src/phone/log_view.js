@@ -10,6 +10,9 @@ import { titleOf } from "./stops.js";
 /** @typedef {import("./book.js").MyBook} MyBook */
 /** @typedef {import("./log.js").Log} Log */
 
+/** Most letters of a weekday that stand over a day; longer ones are shown by their letter. */
+const LONGEST_WEEKDAY = 4;
+
 /** @returns {string} */
 export function today() {
   return dayOf(new Date());
@@ -69,7 +72,9 @@ function showMonth(log, speech) {
   const marked = new Set(log.entries.map((entry) => entry.date));
   const weeks = monthOf(today(), firstWeekday(speech.language));
   const full = /** @type {string[]} */ (weeks.find((week) => week.every(Boolean)));
-  const heads = full.map((day) => make("th", { scope: "col" }, [sayDay(day, speech.language, { weekday: "short" })]));
+  const said = (/** @type {"short" | "narrow" | "long"} */ weekday) => full.map((day) => sayDay(day, speech.language, { weekday }));
+  const shown = said("short").some((name) => name.length > LONGEST_WEEKDAY) ? said("narrow") : said("short");
+  const heads = said("long").map((name, at) => make("th", { scope: "col" }, [make("span", { "aria-hidden": "true" }, [shown[at]]), make("span", { class: "heard" }, [name])]));
   const rows = weeks.map((week) => make("tr", {}, week.map((day) => makeCell(day, marked.has(day), speech))));
   part("month", HTMLTableElement).replaceChildren(
     make("caption", {}, [sayDay(today(), speech.language, { month: "long", year: "numeric" })]),
