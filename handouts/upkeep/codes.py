@@ -70,8 +70,20 @@ def _known_items(history: History) -> Iterator[tuple[str, str]]:
         yield now.item, now.code
 
 
-def codes_of(library: Library) -> dict[str, tuple[str, str]]:
-    """By code the page and the title of everything that a library publishes."""
+@dataclass(frozen=True, slots=True)
+class Codes:
+    """By code page and title of what a language publishes, and of what the source language does."""
+
+    here: dict[str, tuple[str, str]]
+    source: dict[str, tuple[str, str]]
+
+
+def find_codes(setting: Setting) -> Codes:
+    """The codes as seen from a language; made once for all its pages."""
+    return Codes(_codes_of(setting.library), _codes_of(setting.source))
+
+
+def _codes_of(library: Library) -> dict[str, tuple[str, str]]:
     pages = {}
     for kind, items in (("exercises", library.exercises), ("programmes", library.programmes)):
         for item in items:
@@ -80,14 +92,14 @@ def codes_of(library: Library) -> dict[str, tuple[str, str]]:
     return pages
 
 
-def make_code_page(setting: Setting, path: str, code: str) -> CodePage:
+def make_code_page(setting: Setting, codes: Codes, path: str, code: str) -> CodePage:
     """The view of the page of a code, or of a former address that showed it."""
     say, history = setting.speech.say, setting.edition.history
-    here = codes_of(setting.library)
+    here = codes.here
     title = say("upkeep.code_title", code=code)
     now = next((item for item in history.present if item.code == code), None)
     sheets = view_old_sheets(setting, history.former(now.item), now.version) if now and code in here else ()
-    lines = _lines(setting, path, code)
+    lines = _lines(setting, codes, path, code)
     return CodePage(
         frame=make_frame(setting, path, title, lines[0].text),
         title=title,
@@ -103,24 +115,24 @@ def make_code_page(setting: Setting, path: str, code: str) -> CodePage:
     )
 
 
-def _lines(setting: Setting, path: str, code: str) -> tuple[LanguageLine, ...]:
+def _lines(setting: Setting, codes: Codes, path: str, code: str) -> tuple[LanguageLine, ...]:
     """What is said of a code, the first line what it is now."""
     say, history = setting.speech.say, setting.edition.history
-    here, source = codes_of(setting.library), codes_of(setting.source)
+    here, source = codes.here, codes.source
     entry = history.ledger.by_code.get(code) if history.ledger else None
     if code in here or code in source:
         moved = code in here and path not in (here[code][0], code_page(setting.language, code))
         first = (LanguageLine(say("upkeep.moved")),) if moved else ()
-        return (*first, *_lead(setting, path, code, "upkeep.present"))
+        return (*first, *_lead(setting, codes, path, code, "upkeep.present"))
     if any(item.code == code for item in history.held_back) or entry is None:
         return (LanguageLine(say("upkeep.held_back")),)
-    return _retired(setting, path, entry)
+    return _retired(setting, codes, path, entry)
 
 
-def _lead(setting: Setting, path: str, code: str, phrase: str) -> tuple[LanguageLine, ...]:
+def _lead(setting: Setting, codes: Codes, path: str, code: str, phrase: str) -> tuple[LanguageLine, ...]:
     """The link to a published code, in the source language where it is not in the page's."""
     say = setting.speech.say
-    here, source = codes_of(setting.library), codes_of(setting.source)
+    here, source = codes.here, codes.source
     if code in here:
         page, title = here[code]
         return (LanguageLine(say(phrase, title=title), relative(path, page)),)
@@ -129,10 +141,10 @@ def _lead(setting: Setting, path: str, code: str, phrase: str) -> tuple[Language
     return (LanguageLine(text, relative(path, page)),)
 
 
-def _retired(setting: Setting, path: str, entry: LedgerEntry) -> tuple[LanguageLine, ...]:
+def _retired(setting: Setting, codes: Codes, path: str, entry: LedgerEntry) -> tuple[LanguageLine, ...]:
     say, ledger = setting.speech.say, setting.edition.history.ledger
     lines = [LanguageLine(entry.title, language=setting.source.language)]
-    source = codes_of(setting.source)
+    source = codes.source
     heir = follow(ledger, entry.code, source) if ledger else entry.code
     last = ledger.by_code.get(heir, entry) if ledger else entry
     withdrawn = entry.withdrawn or (last.withdrawn if heir not in source else None)
@@ -142,7 +154,7 @@ def _retired(setting: Setting, path: str, entry: LedgerEntry) -> tuple[LanguageL
     elif entry.replaced_by:
         lines.append(LanguageLine(say("upkeep.replaced")))
     if heir in source and entry.replaced_by:
-        lines += _lead(setting, path, heir, "upkeep.replacement")
+        lines += _lead(setting, codes, path, heir, "upkeep.replacement")
     elif not withdrawn:
         lines.append(LanguageLine(say("upkeep.held_back")))
     return tuple(lines)

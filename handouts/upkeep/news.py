@@ -13,7 +13,7 @@ from handouts.ledger.entries import Ledger, LedgerEntry
 from handouts.site.frame import Frame, make_frame
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
-from handouts.upkeep.codes import code_page, codes_of
+from handouts.upkeep.codes import Codes, code_page
 
 NEWS = "new"
 """Folder of the page below its language."""
@@ -87,32 +87,31 @@ def _gone(ledger: Ledger, entry: LedgerEntry) -> date | None:
     return max(heir.versions[0].on, entry.latest.on) if heir else None
 
 
-def make_news_page(setting: Setting, news: Iterable[News]) -> NewsPage:
+def make_news_page(setting: Setting, codes: Codes, news: Iterable[News]) -> NewsPage:
     """The view of the list in a language: what it does not publish is left out."""
     say, page = setting.speech.say, list_page(setting.language, NEWS)
-    shown = shown_news(setting, news)
+    shown = shown_news(codes, news)
     return NewsPage(
         frame=make_frame(setting, page, say("upkeep.new_title"), say("upkeep.new_lead")),
         title=say("upkeep.new_title"),
         lead=say("upkeep.new_lead"),
         feed=relative(page, feed_path(setting.language)),
         days=tuple(
-            NewsDay(setting.speech.date(day), tuple(_item(setting, each) for each in items))
+            NewsDay(setting.speech.date(day), tuple(_item(setting, codes, each) for each in items))
             for day, items in groupby(shown, key=lambda each: each.on)
         ),
     )
 
 
-def shown_news(setting: Setting, news: Iterable[News]) -> tuple[News, ...]:
+def shown_news(codes: Codes, news: Iterable[News]) -> tuple[News, ...]:
     """The news of what a language publishes, and of what was withdrawn."""
-    here = codes_of(setting.library)
-    return tuple(each for each in news if each.entry.code in here or each.what == "withdrawn")[:MOST]
+    return tuple(each for each in news if each.entry.code in codes.here or each.what == "withdrawn")[:MOST]
 
 
-def _item(setting: Setting, news: News) -> NewsItem:
-    page, here = list_page(setting.language, NEWS), codes_of(setting.library)
+def _item(setting: Setting, codes: Codes, news: News) -> NewsItem:
+    page = list_page(setting.language, NEWS)
     code, source = news.entry.code, setting.source.language
-    target, title = here.get(code, (code_page(setting.language, code), news.entry.title))
+    target, title = codes.here.get(code, (code_page(setting.language, code), news.entry.title))
     return NewsItem(
         anchor=f"{code}-{news.version}-{news.what}",
         text=setting.speech.say(f"upkeep.new_{news.what}", title=title),
@@ -128,10 +127,10 @@ def feed_path(language: str) -> str:
     return f"{language}/{NEWS}/feed.xml"
 
 
-def write_feed(setting: Setting, news: Iterable[News]) -> bytes:
+def write_feed(setting: Setting, codes: Codes, news: Iterable[News]) -> bytes:
     """The feed; its times are midnight in universal time, since the ledger knows days only."""
     say, clinic, page = setting.speech.say, setting.library.clinic, list_page(setting.language, NEWS)
-    shown = shown_news(setting, news)
+    shown = shown_news(codes, news)
     address = clinic.site + page
     updated = max((each.on for each in shown), default=date(1970, 1, 1))
     title = say("site.page_title", title=say("upkeep.new_title"), clinic=clinic.name)
@@ -146,14 +145,13 @@ def write_feed(setting: Setting, news: Iterable[News]) -> bytes:
         f'<link rel="self" type="application/atom+xml" href={quoteattr(clinic.site + feed_path(setting.language))}/>',
     ]
     for each in shown:
-        lines += _entry(setting, each, address)
+        lines += _entry(setting, codes, each, address)
     return ("\n".join([*lines, "</feed>"]) + "\n").encode()
 
 
-def _entry(setting: Setting, news: News, address: str) -> list[str]:
-    item, here = _item(setting, news), codes_of(setting.library)
-    code = news.entry.code
-    target = here[code][0] if code in here else code_page(setting.language, code)
+def _entry(setting: Setting, codes: Codes, news: News, address: str) -> list[str]:
+    item, code = _item(setting, codes, news), news.entry.code
+    target = codes.here[code][0] if code in codes.here else code_page(setting.language, code)
     summary = setting.speech.join(item.changed) if item.changed else item.why
     return [
         "<entry>",

@@ -12,7 +12,7 @@ from handouts.ledger.history import History
 from handouts.model import Library
 from handouts.site.paths import list_page
 from handouts.site.setting import Setting
-from handouts.upkeep.codes import all_codes, code_page, former_addresses, make_code_page
+from handouts.upkeep.codes import all_codes, code_page, find_codes, former_addresses, make_code_page
 from handouts.upkeep.desk import DESK, make_desk_page
 from handouts.upkeep.news import NEWS, feed_path, find_news, make_news_page, write_feed
 from handouts.upkeep.sitemap import PATH, write_sitemap
@@ -42,15 +42,15 @@ class UpkeepPages:
         makers: dict[str, Maker] = {}
         news = find_news(self.history.ledger) if self.history.ledger else ()
         for setting in settings:
-            language = setting.language
+            language, codes = setting.language, find_codes(setting)
             for code in all_codes(self.history):
                 path = code_page(language, code)
-                makers[path] = ("code.html", partial(make_code_page, setting, path, code))
+                makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
             for path, code in former_addresses(setting.library, self.history).items():
-                makers[path] = ("code.html", partial(make_code_page, setting, path, code))
+                makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
             if self.history.ledger is not None:
-                makers[list_page(language, NEWS)] = ("news.html", partial(make_news_page, setting, news))
-                files[feed_path(language)] = write_feed(setting, news)
+                makers[list_page(language, NEWS)] = ("news.html", partial(make_news_page, setting, codes, news))
+                files[feed_path(language)] = write_feed(setting, codes, news)
             if language == self.source.language:
                 makers[list_page(language, DESK)] = ("desk.html", partial(make_desk_page, setting, self.today))
         files[PATH] = write_sitemap(settings)
