@@ -6,7 +6,6 @@ import json
 import threading
 from collections.abc import Iterator
 from http.client import HTTPConnection
-from http.server import ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
@@ -14,6 +13,7 @@ import pytest
 from handouts.commands.preview import HOST, Shown, handler_for, with_preview
 from handouts.pipeline import make_site
 from handouts.settings import Settings
+from tests.server import PatientServer
 from tests.small_library import TODAY, texts_with
 from tests.test_cli import write
 
@@ -33,7 +33,7 @@ def shown(tmp_path: Path) -> Shown:
 @pytest.fixture
 def server(shown: Shown) -> Iterator[int]:
     """The port of a running preview."""
-    running = ThreadingHTTPServer((HOST, 0), handler_for(shown))
+    running = PatientServer((HOST, 0), handler_for(shown))
     threading.Thread(target=running.serve_forever, daemon=True).start()
     yield running.server_address[1]
     running.shutdown()

@@ -118,6 +118,12 @@ class Shown:
         return json.dumps({"version": self.version, "problems": lines})
 
 
+class PreviewServer(ThreadingHTTPServer):
+    """Keeps enough connections waiting for a page that asks for all its files at once."""
+
+    request_queue_size = 128
+
+
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     parser.add_argument(
@@ -133,7 +139,7 @@ def run(arguments: argparse.Namespace) -> int:
     shown.renew()
     print_problems(shown.problems)
     try:
-        server = ThreadingHTTPServer((HOST, arguments.port), handler_for(shown))
+        server = PreviewServer((HOST, arguments.port), handler_for(shown))
     except OSError as error:
         print(f"handouts: port {arguments.port} cannot be used: {error.strerror}. Choose another with --port.")
         return CANNOT_RUN

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from functools import partial
-from http.server import ThreadingHTTPServer
 from pathlib import Path
 from threading import Thread
 
@@ -20,6 +19,7 @@ from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.values import OpenedBundle, PickedBundle
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import libraries, the_site
+from tests.server import PatientServer
 from tests.site.browser import a_browser
 from tests.site.making import ROOT, write_site
 from tests.site.test_browser import Quiet, Watched
@@ -303,7 +303,7 @@ def test_a_language_that_lacks_an_exercise_hands_nothing_over(watched: Watched) 
 
 def test_nothing_is_asked_for_after_the_page_is_there(browser: Browser, folder: Path) -> None:
     """From a server: after the page has loaded, only pictures of exercises and the icon are asked for, of this host."""
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
+    server = PatientServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
     Thread(target=server.serve_forever, daemon=True).start()
     host = f"http://127.0.0.1:{server.server_address[1]}"
     context = browser.new_context()

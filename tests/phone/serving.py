@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from http.server import BaseHTTPRequestHandler
 from threading import Thread
+
+from tests.server import PatientServer
 
 TYPES = {"html": "text/html; charset=utf-8", "js": "text/javascript", "css": "text/css", "svg": "image/svg+xml", "png": "image/png",
          "woff2": "font/woff2", "webmanifest": "application/manifest+json"}  # fmt: skip
@@ -45,7 +47,7 @@ def serve(files: Mapping[str, bytes], base: str = "base") -> Iterator[Host]:
             self.end_headers()
             self.wfile.write(body)
 
-    server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
+    server = PatientServer(("127.0.0.1", 0), Handler)
     Thread(target=server.serve_forever, daemon=True).start()
     host.address = f"http://127.0.0.1:{server.server_address[1]}/{base}"
     try:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import partial
-from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
+from http.server import SimpleHTTPRequestHandler
 from pathlib import Path
 from threading import Thread
 from typing import Any
@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 
+from tests.server import PatientServer
 from tests.site.browser import a_browser
 from tests.site.making import MIRRORED, ROOT, make_site, pdfs_of, two_languages, write_site
 
@@ -64,7 +65,7 @@ class Quiet(SimpleHTTPRequestHandler):
 @pytest.fixture(scope="module")
 def address(folder: Path) -> Iterator[str]:
     """The site on a local server."""
-    server = ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
+    server = PatientServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
     Thread(target=server.serve_forever, daemon=True).start()
     yield f"http://127.0.0.1:{server.server_address[1]}"
     server.shutdown()
