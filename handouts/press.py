@@ -5,6 +5,7 @@ Knows documents and PDFs; never what is in them, and never where they go.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Iterator
 from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
@@ -13,7 +14,7 @@ from typing import Any
 
 from handouts.cache import Cache
 from handouts.paper.document import Document, lay_out_document
-from handouts.problems import Problem
+from handouts.problems import Grade, Place, Problem, has_errors
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,10 +57,26 @@ def workers(jobs: int) -> Executor:
 
 def _keep(document: Document, laid: Any, cache: Cache) -> Sheet:
     sheet = Sheet(document.path, laid.pdf, laid.pages, laid.problems, made=True)
-    if laid.pdf and not laid.problems:
-        cache.put(document.digest, laid.pages.to_bytes(4, "big") + laid.pdf)
+    if laid.pdf and not has_errors(laid.problems):
+        cache.put(document.digest, _packed(sheet))
     return sheet
 
 
+def _packed(sheet: Sheet) -> bytes:
+    """Length of the head in four bytes, the head (pages and notices) as JSON, the PDF."""
+    notices = [
+        [item.place.file, item.place.line, item.place.column, item.rule, item.what, item.mend]
+        for item in sheet.problems
+    ]
+    head = json.dumps([sheet.pages, notices]).encode()
+    return len(head).to_bytes(4, "big") + head + sheet.pdf
+
+
 def _kept_sheet(document: Document, kept: bytes) -> Sheet:
-    return Sheet(document.path, kept[4:], int.from_bytes(kept[:4], "big"), (), made=False)
+    end = 4 + int.from_bytes(kept[:4], "big")
+    pages, rows = json.loads(kept[4:end])
+    notices = tuple(
+        Problem(Place(file, line, column), rule, what, mend, Grade.NOTICE)
+        for file, line, column, rule, what, mend in rows
+    )
+    return Sheet(document.path, kept[end:], pages, notices, made=False)

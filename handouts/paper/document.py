@@ -11,7 +11,17 @@ from dataclasses import dataclass, field, replace
 
 from handouts.cache import key_of
 from handouts.paper.cage import Laid, render_pdf, writer_version
-from handouts.paper.geometry import EVEN, FIGURE, PX_IN_MM, balance, bottom_px, column_rules, inner_width, left_width
+from handouts.paper.geometry import (
+    EVEN,
+    FIGURE,
+    LARGE,
+    PX_IN_MM,
+    balance,
+    bottom_px,
+    column_rules,
+    inner_width,
+    left_width,
+)
 from handouts.paper.kit import load_kit
 from handouts.problems import Grade, Place, Problem
 
@@ -100,7 +110,9 @@ def lay_out_document(document: Document) -> Laid:
             return found
         settled.append(found)
     laid = render_pdf(_set_articles(document.html, document, settled), {}, document.place)
-    notices = tuple(_too_long(each.article, document) for each in settled if each.long and each.article.name)
+    # Large print takes the pages it needs: only a standard sheet is held to its page.
+    held = () if document.size == LARGE else settled
+    notices = tuple(_too_long(each.article, document) for each in held if each.long and each.article.name)
     return replace(laid, problems=(*laid.problems, *notices))
 
 
@@ -177,8 +189,7 @@ def _set_articles(
 
 def _too_long(article: Article, document: Document) -> Problem:
     name = document.path.rpartition("/")[2]
-    pages = "one page" if article.pages == 1 else "two pages"
     return Problem(
-        article.place, "paper-too-long", f"'{article.name}' takes more than {pages} in '{name}'",
+        article.place, "paper-too-long", f"'{article.name}' takes more than one page in '{name}'",
         "Shorten its steps, its mistakes or its cautions.", Grade.NOTICE,
     )
