@@ -96,26 +96,26 @@ def test_doses_and_location_are_the_bundles(browser: Browser, folder: Path) -> N
     """Numerals, ticks for three weeks, and only the phone of the bundle's location."""
     page = opened(browser, folder, code_of(BUNDLE))
     assert [each.inner_text() for each in page.locator("#sit .dose b").all()][:2] == ["2", "12"]
-    assert "2 sets of 12, 3 days a week" in page.locator("#entries").inner_text()
-    assert page.locator("#ticks th[scope=col]").all_inner_texts() == ["Exercise", "Week 1", "Week 2", "Week 3"]
-    assert page.locator("#ticks .box").count() == 2 * 3 * 3
-    assert [each.inner_text() for each in page.locator("#sit .calls span").all()] == ["Emergency: 911", "Hill Road 555-0101"]
-    assert page.locator("article").count() == 3
+    expect(page.locator("#entries")).to_contain_text("2 sets of 12, 3 days a week", use_inner_text=True)
+    expect(page.locator("#ticks th[scope=col]")).to_have_text(["Exercise", "Week 1", "Week 2", "Week 3"], use_inner_text=True)
+    expect(page.locator("#ticks .box")).to_have_count(2 * 3 * 3)
+    expect(page.locator("#sit .calls span")).to_have_text(["Emergency: 911", "Hill Road 555-0101"], use_inner_text=True)
+    expect(page.locator("article")).to_have_count(3)
     page.close()
 
 
 def test_cautions_stay_with_the_exercises(browser: Browser, folder: Path) -> None:
     """One exercise a page: the first page has the stop rules. Several on a page: it has every caution of the exercises."""
     page = opened(browser, folder, code_of(BUNDLE))
-    assert page.locator("#cover .cautions").count() == 2
-    assert "You have a new hip." in page.locator("#stand .ask").inner_text()
+    expect(page.locator("#cover .cautions")).to_have_count(2)
+    expect(page.locator("#stand .ask")).to_contain_text("You have a new hip.", use_inner_text=True)
     page.close()
     page = opened(browser, folder, f"{code_of(BUNDLE)}&layout=compact&line=yes")
-    assert page.locator("article").count() == 1
-    assert "You have a new hip." in page.locator("#cover .ask").inner_text()
-    assert page.locator("#cover .care").count() == 0
-    assert page.locator("#entries > li .pick-steps li").count() == 4
-    assert page.locator("#entries .pen").count() == 2
+    expect(page.locator("article")).to_have_count(1)
+    expect(page.locator("#cover .ask")).to_contain_text("You have a new hip.", use_inner_text=True)
+    expect(page.locator("#cover .care")).to_have_count(0)
+    expect(page.locator("#entries > li .pick-steps li")).to_have_count(4)
+    expect(page.locator("#entries .pen")).to_have_count(2)
     page.close()
 
 
@@ -137,8 +137,8 @@ def test_what_is_no_code_shows_nothing(browser: Browser, folder: Path, wish: str
     page.add_init_script("window.print = () => { document.documentElement.dataset.printed = 'yes'; };")
     page.goto((folder / "en/sheets/standard/index.html").as_uri() + f"#{wish}")
     expect(page.locator("#refused")).to_have_text("This link or code is incomplete. Nothing was opened.")
-    assert page.locator("#sheets").is_hidden()
-    assert page.locator("html").get_attribute("data-printed") is None
+    expect(page.locator("#sheets")).to_be_hidden()
+    expect(page.locator("html")).not_to_have_attribute("data-printed", re.compile(""))
     page.close()
 
 
@@ -146,8 +146,8 @@ def test_spanish_sheets_refuse_what_is_not_in_spanish(browser: Browser, folder: 
     """The Spanish sheets know only what is published in Spanish: no mixed page."""
     code = code_of(bundle_of(pick_of("sit"), pick_of("lift"), location="main", language="es"))
     page = opened(browser, folder, code, language="es")
-    assert page.locator("#sheets").is_hidden()
-    assert re.search("S2T6", page.locator("#refused").inner_text())
+    expect(page.locator("#sheets")).to_be_hidden()
+    expect(page.locator("#refused")).to_contain_text("S2T6")
     page.close()
 
 

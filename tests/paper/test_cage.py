@@ -21,9 +21,9 @@ SEEN: list[tuple[str, str]] = []
 WATCHING = [False]
 
 
-def watch(event: str, args: tuple[object, ...]) -> None:
-    """Keeps what is opened and what is connected to, while a test watches."""
-    if WATCHING[0] and event in ("open", "socket.connect", "socket.getaddrinfo"):
+def watch(event: str, args: tuple[object, ...], watching: list[bool] = WATCHING) -> None:
+    """Keeps what is opened and what is connected to, while a test watches; a hook outlives its module."""
+    if watching[0] and event in ("open", "socket.connect", "socket.getaddrinfo"):
         SEEN.append((event, str(args[0] if event == "open" else args)))
 
 

@@ -185,7 +185,7 @@ def test_manifest_and_icons(host: Host, context: BrowserContext) -> None:
     page = context.new_page()
     for language, direction in (("en", "ltr"), ("ar-XB", "rtl")):
         page.goto(f"{host.address}/{language}/my/index.html")
-        assert page.locator("link[rel=manifest]").get_attribute("href") == "manifest.webmanifest"
+        expect(page.locator("link[rel=manifest]")).to_have_attribute("href", "manifest.webmanifest")
         manifest = json.loads(host.files[f"{language}/my/manifest.webmanifest"])
         assert (manifest["start_url"], manifest["scope"], manifest["lang"], manifest["dir"]) == ("./index.html", "./", language, direction)
         for icon in manifest["icons"]:

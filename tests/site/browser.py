@@ -7,7 +7,7 @@ import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
 QUIET = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
@@ -20,6 +20,7 @@ def a_browser() -> Iterator[Browser]:
     """The Chromium of this machine."""
     path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     assert path, "chromium is needed for these tests"
+    expect.set_options(timeout=20_000)  # a slow machine is no fault of the page
     with sync_playwright() as playwright:
         # the PDF writer hides the machine's fonts from its own process; a browser without any font crashes
         env: dict[str, str | float | bool] = {name: value for name, value in os.environ.items() if name != "FONTCONFIG_FILE"}

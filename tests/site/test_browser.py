@@ -103,9 +103,9 @@ def watched(browser: Browser) -> Iterator[Watched]:
     assert found.complaints == []
 
 
-def titles(page: Page) -> list[str]:
-    """The titles of the rows in view."""
-    return [each.inner_text() for each in page.locator(".row-title").all() if each.is_visible()]
+def see_titles(page: Page, titles: list[str]) -> None:
+    """The titles of the rows in view, in order."""
+    expect(page.locator(".row-title:visible")).to_have_text(titles, use_inner_text=True)
 
 
 def url_of(folder: Path, path: str) -> str:
@@ -118,10 +118,10 @@ def test_step_up_is_found_by_steps_and_printed_in_two_clicks(watched: Watched, a
     page = watched.page
     page.goto(f"{address}/en/exercises/index.html")
     page.get_by_label("Search exercises").fill("steps")
-    assert titles(page) == ["Step up", "Step down"]
+    see_titles(page, ["Step up", "Step down"])
     expect(page.get_by_role("status")).to_have_text("2 of 5 shown")
     page.locator(".row-title").filter(visible=True).first.click()
-    assert page.url.endswith("/en/exercises/step-up/index.html")
+    expect(page).to_have_url(re.compile(re.escape("/en/exercises/step-up/index.html") + "$"))
     with page.expect_request(re.compile(r"/en/exercises/step-up/step-up-letter-standard\.pdf$")):
         page.get_by_role("link", name="Print", exact=True).first.click()
 
@@ -131,10 +131,10 @@ def test_the_same_without_script_in_four_clicks(browser: Browser, address: str) 
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto(f"{address}/en/index.html")
-    assert not page.locator("form").is_visible()
+    expect(page.locator("form")).to_be_hidden()
     page.get_by_role("link", name="Exercises", exact=True).click()
-    assert not page.locator("form").is_visible()
-    assert len(titles(page)) == 5
+    expect(page.locator("form")).to_be_hidden()
+    expect(page.locator(".row-title:visible")).to_have_count(5)
     page.get_by_role("navigation", name="By body part").get_by_role("link", name="Knee").click()
     page.get_by_role("link", name="Step up").click()
     with page.expect_request(re.compile(r"step-up-letter-standard\.pdf$")):
@@ -172,17 +172,17 @@ def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> 
     page.goto(url_of(folder, "en/exercises/index.html"))
     page.get_by_label("Body part", exact=True).select_option("knee")
     page.get_by_label("Position", exact=True).select_option("standing")
-    assert titles(page) == ["Step down", "Step up"]
+    see_titles(page, ["Step down", "Step up"])
     page.get_by_label("Search exercises").fill("down")
-    assert titles(page) == ["Step down"]
+    see_titles(page, ["Step down"])
     page.reload()
-    assert titles(page) == ["Step down"]
-    assert page.get_by_label("Position", exact=True).input_value() == "standing"
-    assert page.url.endswith("#q=down&region=knee&position=standing")
+    see_titles(page, ["Step down"])
+    expect(page.get_by_label("Position", exact=True)).to_have_value("standing")
+    expect(page).to_have_url(re.compile(re.escape("#q=down&region=knee&position=standing") + "$"))
     page.get_by_role("button", name="Clear").click()
     expect(page.get_by_role("status")).to_have_text("5 of 5 shown")
-    assert page.url.endswith("/en/exercises/index.html")
-    assert len(titles(page)) == 5
+    expect(page).to_have_url(re.compile(re.escape("/en/exercises/index.html") + "$"))
+    expect(page.locator(".row-title:visible")).to_have_count(5)
 
 
 @pytest.mark.parametrize(
@@ -199,7 +199,7 @@ def test_each_filter(watched: Watched, folder: Path, label: str, value: str, exp
     page = watched.page
     page.goto(url_of(folder, "en/exercises/index.html"))
     page.get_by_label(label, exact=True).select_option(value)
-    assert titles(page) == expected
+    see_titles(page, expected)
 
 
 def test_a_search_without_result_says_so(watched: Watched, folder: Path) -> None:
@@ -208,7 +208,7 @@ def test_a_search_without_result_says_so(watched: Watched, folder: Path) -> None
     page.goto(url_of(folder, "en/exercises/index.html"))
     page.get_by_label("Search exercises").fill("zebra")
     expect(page.get_by_text("No exercise fits.")).to_be_visible()
-    assert page.locator("#groups").is_hidden()
+    expect(page.locator("#groups")).to_be_hidden()
 
 
 @pytest.mark.parametrize(
@@ -225,7 +225,7 @@ def test_any_fragment_is_inert(watched: Watched, folder: Path, fragment: str) ->
     page.evaluate("fragment => { location.hash = fragment; }", fragment)
     page.get_by_role("button", name="Clear").click()
     expect(page.get_by_role("status")).to_have_text("5 of 5 shown")
-    assert page.locator("img[src=x]").count() == 0
+    expect(page.locator("img[src=x]")).to_have_count(0)
 
 
 def test_a_link_into_the_page_keeps_what_is_searched(watched: Watched, folder: Path) -> None:
@@ -236,7 +236,7 @@ def test_a_link_into_the_page_keeps_what_is_searched(watched: Watched, folder: P
     page.get_by_role("link", name="Call us").click()
     page.wait_for_url(re.compile("#q=down$"))
     page.reload()
-    assert titles(page) == ["Step down"]
+    see_titles(page, ["Step down"])
 
 
 @pytest.mark.parametrize(("kind", "language"), PAGES)
@@ -372,6 +372,6 @@ def test_printing_the_page_itself_leaves_the_navigation_out(watched: Watched, fo
     page.emulate_media(media="print")
     page.goto(url_of(folder, "en/exercises/step-down/index.html"))
     for hidden in (".pages", ".strip", ".button", ".languages"):
-        assert not page.locator(hidden).first.is_visible()
+        expect(page.locator(hidden).first).to_be_hidden()
     for shown in (".fig", ".dose", ".steps", ".stop", ".addresses"):
-        assert page.locator(shown).first.is_visible()
+        expect(page.locator(shown).first).to_be_visible()

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from markupsafe import Markup
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from handouts.figure import compute_figure, motion_data, panel_svg, read_figure, svg_of
 from handouts.model import Exercise
@@ -131,5 +131,5 @@ def test_no_script_no_button(page_file: Path, browser: Browser) -> None:
     context = browser.new_context(java_script_enabled=False)
     opened = context.new_page()
     opened.goto(page_file.as_uri())
-    assert not opened.locator("button.move").is_visible()
+    expect(opened.locator("button.move")).to_be_hidden()
     context.close()

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from playwright.sync_api import expect
 
 from handouts.site.setting import Edition
 from tests.builders import a_clinic, a_dose, a_library, an_exercise
@@ -77,7 +78,7 @@ def test_data_is_no_script_to_a_browser(tmp_path: Path) -> None:
         page.on("console", lambda message: said.append(message.text))
         page.on("pageerror", lambda error: said.append(str(error)))
         page.goto((tmp_path / PAGE).as_uri())
-        assert page.locator('script[type="application/ld+json"]').count() == 1
+        expect(page.locator('script[type="application/ld+json"]')).to_have_count(1)
         text = page.locator('script[type="application/ld+json"]').text_content()
         assert json.loads(text or "")["@type"] == "MedicalWebPage"
         assert said == []

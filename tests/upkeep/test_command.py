@@ -6,6 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import expect
 
 from handouts.cli import main
 from tests.site.browser import a_browser
@@ -71,11 +72,11 @@ def test_an_old_sheet_opens_with_its_notice(tmp_path: Path) -> None:
         page = browser.new_context(java_script_enabled=False).new_page()
         for name in ("exercises/foot-lift", "code/A222"):
             page.goto((tmp_path / f"en/{name}/index.html").as_uri())
-            assert page.locator(".old-sheet:visible").count() == 0
+            expect(page.locator(".old-sheet:visible")).to_have_count(0)
             page.goto("about:blank")
             page.goto((tmp_path / f"en/{name}/index.html").as_uri() + f"#{old}")
-            assert page.locator(".old-sheet:visible").count() == 1
+            expect(page.locator(".old-sheet:visible")).to_have_count(1)
             assert page.locator(".old-sheet").bounding_box()["y"] < 400  # type: ignore[index]
             page.goto("about:blank")
             page.goto((tmp_path / f"en/{name}/index.html").as_uri() + f"#{site.stamps['exercises/foot-lift']}")
-            assert page.locator(".old-sheet:visible").count() == 0
+            expect(page.locator(".old-sheet:visible")).to_have_count(0)
