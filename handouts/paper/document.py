@@ -184,6 +184,9 @@ def _set_articles(
         if article.shape:
             rules.append(column_rules(article.anchor, document.paper, article.share))
             rules.append(f"#{article.anchor} .figure {{ height: {each.figure:.2f}mm; }}")
+        if each.long and document.size == LARGE:
+            # what needs more than its two pages fills the first before it begins the next
+            rules.append(f"#{article.anchor} .back {{ break-before: auto; }}")
     return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)
 
 

@@ -71,12 +71,12 @@ def test_long_exercise_is_set_tighter_and_stays_on_one_page() -> None:
     assert (laid.pages, laid.problems) == (1, ())
 
 
-def document_with(steps: int) -> Document:
+def document_with(steps: int, size: str = "standard") -> Document:
     """The sheet of an exercise with so many steps."""
     more = "".join(f"{number}. Push through the whole foot, and stand up on the step.\n" for number in range(3, steps + 1))
     texts = texts_with("exercises/foot-lift.md", ("2. Lift your foot.\n", f"2. Lift your foot.\n{more}"))
     library = small_library(texts)
-    return sheet_document(a_setting(library), library.exercise["foot-lift"])
+    return sheet_document(a_setting(library, size=size), library.exercise["foot-lift"])
 
 
 def test_exercise_that_is_too_long_is_told() -> None:
@@ -107,6 +107,12 @@ def test_figure_and_steps_are_never_apart() -> None:
     setting = a_setting(library, size="large")
     pages = pages_of(text_of(lay_out_document(sheet_document(setting, library.exercise["foot-lift"])).pdf))
     assert "How to do it" in pages[0] and "Stop if" in pages[1]
+
+
+def test_large_print_that_needs_more_room_wastes_no_page() -> None:
+    """Where the steps of large print run over to a second page, what follows begins below them, not on a third."""
+    pages = pages_of(text_of(lay_out_document(document_with(steps=24, size="large")).pdf))
+    assert ["Think of this" in page for page in pages] == [False, True] and "24" in pages[1]
 
 
 def test_translations_on_the_first_paper_only() -> None:
