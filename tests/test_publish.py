@@ -100,11 +100,17 @@ def test_same_path_twice(tmp_path: Path) -> None:
 
 
 def test_without_exchange(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Where the system cannot swap two folders in one step, two renames give the same result."""
+    """Where the system cannot swap two folders in one step, two renames give the same result.
+
+    Nor can it flush a whole file system: then each file and folder is flushed.
+    """
+    flushed = list[int]()
     monkeypatch.setattr(publish.ctypes, "CDLL", lambda *_, **__: object())
+    monkeypatch.setattr(publish.os, "fsync", flushed.append)
     put(tmp_path, {"index.html": b"one"})
     put(tmp_path, {"index.html": b"two"})
     assert shown(tmp_path) == {"index.html": b"two"}
+    assert len(flushed) >= 2 * (1 + 1)
     assert go_back(tmp_path) and shown(tmp_path) == {"index.html": b"one"}
 
 
@@ -112,10 +118,10 @@ def test_full_disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A full disk is a problem with a mend, and the site stays."""
     put(tmp_path, {"index.html": b"one"})
 
-    def full(_: int) -> None:
+    def full(_: object) -> None:
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
-    monkeypatch.setattr(publish.os, "fsync", full)
+    monkeypatch.setattr(publish, "_flush_site", full)
     with pytest.raises(PublishError) as caught:
         put(tmp_path, {"index.html": b"two"})
     assert caught.value.problem.mend == "Free some space: a build needs room for a second copy of the site."

@@ -139,11 +139,9 @@ def write_measures(setting: PaperSetting) -> dict[str, Any]:
         views = [view_page(here.on(paper, setting.size), title="", code="", item="") for paper in papers]
         margins = [[view.top, view.bottom] for view in views]
         places.append({"slug": place.slug, "head": locations_of(here)[0], "margins": margins})
+    on_papers = [setting.on(paper, setting.size) for paper in papers]
     fits = {
-        exercise.slug: [
-            FITS.index(view_exercise(setting.on(paper, setting.size), exercise, level=2, ticks=False).fit)
-            for paper in papers
-        ]
+        exercise.slug: [FITS.index(view_exercise(each, exercise, level=2, ticks=False).fit) for each in on_papers]
         for exercise in library.exercises
     }
     return {

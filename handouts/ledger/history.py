@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from functools import cached_property
 
 from handouts.ledger.entries import EXERCISE, Ledger, LedgerEntry
 from handouts.ledger.parts import changed_parts
@@ -47,9 +48,19 @@ class History:
     overdue: Mapping[str, date] = field(default_factory=dict)
     """By ``exercises/SLUG`` and the like the day on which a review ended, of what is published all the same."""
 
+    @cached_property
+    def by_item(self) -> dict[str, Present]:
+        """What is present by ``exercises/SLUG`` or ``programmes/SLUG``."""
+        return {each.item: each for each in reversed(self.present)}
+
+    @cached_property
+    def by_code(self) -> dict[str, Present]:
+        """What is present by its code."""
+        return {each.code: each for each in reversed(self.present)}
+
     def former(self, item: str) -> tuple[Former, ...]:
         """The former versions of ``exercises/SLUG`` or ``programmes/SLUG``, the latest first, each once."""
-        now = next((each for each in self.present if each.item == item), None)
+        now = self.by_item.get(item)
         entry = self.ledger.by_code.get(now.code) if now and self.ledger else None
         return former_versions(entry, now) if entry and now else ()
 

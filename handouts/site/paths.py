@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from posixpath import dirname, relpath
+from posixpath import dirname
 
 CHOICE = "index.html"
 NOT_FOUND = "404.html"
@@ -35,4 +35,8 @@ def beside_path(page: str, name: str, paper: str, size: str, source: str) -> str
 
 def relative(page: str, target: str) -> str:
     """How ``page`` names ``target``, both from the root of the site."""
-    return relpath(target, dirname(page) or ".")
+    folder, parts = page.split("/")[:-1], target.split("/")
+    common = 0
+    while common < len(folder) and common < len(parts) - 1 and folder[common] == parts[common]:
+        common += 1
+    return "../" * (len(folder) - common) + "/".join(parts[common:])

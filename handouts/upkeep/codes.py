@@ -97,7 +97,7 @@ def make_code_page(setting: Setting, codes: Codes, path: str, code: str) -> Code
     say, history = setting.speech.say, setting.edition.history
     here = codes.here
     title = say("upkeep.code_title", code=code)
-    now = next((item for item in history.present if item.code == code), None)
+    now = history.by_code.get(code)
     sheets = view_old_sheets(setting, history.former(now.item), now.version) if now and code in here else ()
     lines = _lines(setting, codes, path, code)
     return CodePage(

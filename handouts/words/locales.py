@@ -11,7 +11,7 @@ from __future__ import annotations
 import pickle
 import re
 from datetime import date
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 from babel import Locale, UnknownLocaleError, localedata
@@ -100,9 +100,14 @@ def plural_forms_header(language: str) -> str:
     return str(to_gettext(PluralRule(rules)))
 
 
+@cache
+def _locale_number(language: str, value: float) -> str:
+    return str(format_decimal(value, locale=parse(language)))
+
+
 def number(language: str, value: float) -> str:
     """A number with the language's decimal sign; at most two decimals."""
-    return str(format_decimal(round(value, 2), locale=parse(language)))
+    return _locale_number(language, round(value, 2))
 
 
 @cache
@@ -113,6 +118,7 @@ def has_own(language: str, part: str) -> bool:
     return bool(pickle.loads(data).get(part))
 
 
+@cache
 def long_date(language: str, day: date) -> str:
     """A date in full, or as 2026-09-14 where CLDR has no month names of this language."""
     if not has_own(language, "months"):
@@ -120,6 +126,7 @@ def long_date(language: str, day: date) -> str:
     return str(format_date(day, "long", locale=parse(language)))
 
 
+@lru_cache(maxsize=16_384)
 def join(language: str, items: tuple[str, ...]) -> str:
     """``a, b, and c`` as the language writes it."""
     if not has_own(language, "list_patterns"):

@@ -9,12 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
+from functools import cache
 
 from handouts.problems import Problem
 from handouts.words import locales
 from handouts.words.phrase import Phrase, fill, needed_placeholders
 from handouts.words.phrases import PHRASES
 from handouts.words.shipped import Forms, Interface, load_interface
+
+
+@cache
+def _needed(name: str) -> frozenset[str]:
+    return needed_placeholders(PHRASES[name])
 
 
 class UnspokenPhraseError(LookupError):
@@ -52,7 +58,8 @@ class Speech:
         if not isinstance(PHRASES.get(name), Phrase):
             raise UnspokenPhraseError(f"no phrase without a count has the id {name!r}")
         self._check(name, values)
-        return fill(self._forms(name)["other"], values)
+        text = self._forms(name)["other"]
+        return fill(text, values) if values else text
 
     def count(self, name: str, n: float, /, **values: str) -> str:
         """A phrase in the form that the language uses for ``n``; ``{n}`` is the number as the language writes it."""
@@ -82,6 +89,6 @@ class Speech:
             raise UnspokenPhraseError(f"the phrase {name!r} cannot be said in {self.language!r}") from None
 
     def _check(self, name: str, values: Mapping[str, str]) -> None:
-        wanted = needed_placeholders(PHRASES[name])
+        wanted = _needed(name)
         if values.keys() != wanted:
             raise TypeError(f"phrase {name!r} needs the values {sorted(wanted)}, got {sorted(values)}")
