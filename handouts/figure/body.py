@@ -38,6 +38,9 @@ _FLEX_SHARE = (0, 0, 0.26, 0.26, 0.20, 0.16, 0.12, 0, 0, 0)
 """How trunk flexion and side bend spread over the sections, lumbar most; sums to 1."""
 _TURN_SHARE = (0, 0, 0.08, 0.10, 0.18, 0.24, 0.40, 0, 0, 0)
 """How trunk rotation spreads over the sections, thoracic most; sums to 1."""
+_TOES_WITH_SOLE = 0.9
+"""Degrees that the toes turn in for one degree that the sole does: the axis below the ankle rises 42 degrees
+forward (Inman, The Joints of the Ankle, 1976; value from memory), and 0.9 is its tangent."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +81,8 @@ def _limb_segments(add: _Adder, side: str, z: int) -> None:
     add(f"thigh.{side}", "sp1", (0, 0, HIP_HALF_WIDTH * z),
         (f"hip.{side}.flex", 1, 2), (f"hip.{side}.abd", -z, 0), (f"hip.{side}.ir", z, 1))  # fmt: skip
     add(f"shank.{side}", f"thigh.{side}", (0, -THIGH, 0), (f"knee.{side}.flex", -1, 2))
-    add(f"foot.{side}", f"shank.{side}", (0, -SHANK, 0), (f"ankle.{side}.df", 1, 2), (f"ankle.{side}.inv", z, 0))
+    add(f"foot.{side}", f"shank.{side}", (0, -SHANK, 0), (f"ankle.{side}.df", 1, 2), (f"ankle.{side}.inv", z, 0),
+        (f"ankle.{side}.inv", _TOES_WITH_SOLE * z, 1))  # fmt: skip
     add(f"toes.{side}", f"foot.{side}", (0.072, -0.030, 0), (f"toes.{side}.ext", 1, 2))
     add(f"clav.{side}", "sp7", (-0.004, 0.015, SHOULDER_HALF_WIDTH * z))
     # Shoulder: horizontal adduction about the trunk's long axis, then flexion, abduction, rotation, as clinicians

@@ -66,6 +66,20 @@ def test_top_of_the_head_is_one_stature() -> None:
     assert float((centres[:, 1] + reach).max() - (centres[:, 1] - reach).min()) / body.stature == pytest.approx(1, abs=0.02)
 
 
+@pytest.mark.parametrize("side", ["r", "l"])
+def test_toes_turn_with_the_sole(side: str) -> None:
+    """In eversion the toes point outward, in inversion inward: 42 degrees of rise of the axis (Inman 1976, from memory)."""
+    body = make_body()
+    out = {"r": 1, "l": -1}[side]
+    for degrees, way in ((-10.0, out), (10.0, -out)):
+        angles = np.zeros(len(VARIABLES))
+        angles[VARIABLES.index(f"ankle.{side}.inv")] = degrees
+        foot = place(body, angles, np.eye(3), np.zeros(3)).rotations[body.numbers[f"foot.{side}"]]
+        toes, sole = foot @ np.array([1.0, 0, 0]), foot @ np.array([0, -1.0, 0])
+        assert np.degrees(np.arctan2(toes[2] * way, toes[0])) == pytest.approx(9, abs=0.2)
+        assert np.degrees(np.arctan2(sole[2] * way, -sole[1])) == pytest.approx(10, abs=0.2)
+
+
 def test_point_motion_is_the_derivative() -> None:
     """The analytic derivative of a toe point equals the difference quotient for every variable."""
     body, chance = make_body(), np.random.default_rng(7)
