@@ -13,8 +13,8 @@ from collections.abc import Sequence
 
 from handouts import __version__
 from handouts.commands.report import CANNOT_RUN, print_problems
+from handouts.disk import PublishError
 from handouts.paper.cage import PaperUnavailableError
-from handouts.publish import PublishError
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "check": (

@@ -1,41 +1,30 @@
 """The writing edge: a whole site is made in a staging folder beside the target and swapped in with one rename.
 
-Until the swap the published site is untouched; after it the former site stays as ``.previous``.  A
-staging folder left by a killed build is removed by the next one.  A lock (``flock``) keeps two builds
+Until the swap the published site is untouched; after it the former site stays as ``.previous``.  What a
+killed build left behind is taken up or removed by the next one.  A lock (``flock``) keeps two builds
 apart; it goes with its process, so a dead one never blocks.
 """
 
 from __future__ import annotations
 
-import ctypes
 import errno
-import hashlib
-import json
 import os
 import shutil
-from collections.abc import Iterable, Iterator, Mapping
+import unicodedata
+from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
+from handouts.disk import ASIDE, PublishError, as_problem, exchange, fresh_of, prepare, replace
+from handouts.manifest import MANIFEST, digest_of, find_damage, flush_folder, manifest_of, site_digest
 from handouts.problems import Place, Problem
 
 MARK = ".handouts"
-"""File that marks a folder as ours; a folder with files and without it is never touched."""
+"""File that marks a folder as ours; a folder with files and without it is never touched.  Holds the digest of the site."""
 OWN = (".gitignore", ".cache", ".lock")
 """What may stand in an output folder before the first build: checking keeps drawings there."""
-STAGING, PREVIOUS, LOCK, MANIFEST = ".staging", ".previous", ".lock", "manifest.json"
-RENAME_EXCHANGE = 2
-"""Flag of renameat2(2): both names swap in one step (Linux 3.15)."""
-AT_FDCWD = -100
-
-
-class PublishError(Exception):
-    """The site could not be written; the published one is as it was.  ``problem`` says why."""
-
-    def __init__(self, problem: Problem) -> None:
-        super().__init__(problem.what)
-        self.problem = problem
+SITE, STAGING, PREVIOUS, LOCK, REPORT = "site", ".staging", ".previous", ".lock", "report.json"
 
 
 @contextmanager
@@ -43,26 +32,19 @@ def hold_lock(out: Path) -> Iterator[None]:
     """Keep other builds out of a folder; raises ``PublishError`` where one is at work there."""
     import fcntl  # POSIX only; named as an exception in tests/test_layers.py
 
-    _make_ours(out)
-    try:
+    with as_problem(out):
+        _make_ours(out)
         handle = os.open(out / LOCK, os.O_RDWR | os.O_CREAT, 0o644)
-    except OSError as error:
-        raise PublishError(_disk_problem(out, error)) from error
     try:
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except OSError as error:
-            holder = os.read(handle, 40).decode(errors="replace").strip() or "unknown"
-            raise PublishError(
-                Problem(
-                    Place(str(out)),
-                    "locked",
-                    f"another build (process {holder}) is writing here",
-                    "Wait until it has ended.",
-                )
-            ) from error
-        os.ftruncate(handle, 0)
-        os.write(handle, f"{os.getpid()}\n".encode())
+        with as_problem(out):
+            try:
+                fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except BlockingIOError as error:
+                holder = os.read(handle, 40).decode(errors="replace").strip() or "unknown"
+                what = f"another build (process {holder}) is writing here"
+                raise PublishError(Problem(Place(str(out)), "locked", what, "Wait until it has ended.")) from error
+            os.ftruncate(handle, 0)
+            os.write(handle, f"{os.getpid()}\n".encode())
         yield
     finally:
         os.close(handle)
@@ -70,189 +52,161 @@ def hold_lock(out: Path) -> Iterator[None]:
 
 def _make_ours(out: Path) -> None:
     """The output folder, made where it is missing; refused where it holds files that no build wrote."""
+    if out.exists() and not out.is_dir():
+        raise _refusal(out, "there is a file of this name")
+    out.mkdir(parents=True, exist_ok=True)
+    strangers = [item.name for item in out.iterdir() if item.name not in OWN]
+    if strangers and not (out / MARK).exists():
+        raise _refusal(out, f"the folder holds files that no build wrote, such as '{sorted(strangers)[0]}'")
+    for name in (SITE, PREVIOUS, STAGING, ASIDE):
+        if (out / name).is_symlink() or ((out / name).exists() and not (out / name).is_dir()):
+            raise _refusal(out, f"'{name}' in it is a link or a file, and no build made it")
+    (out / MARK).touch()
+
+
+def _published(out: Path) -> str:
+    """The digest of the site that was published last, as the mark tells it; empty where there was none."""
     try:
-        out.mkdir(parents=True, exist_ok=True)
-        strangers = [item.name for item in out.iterdir() if item.name not in OWN]
-        if strangers and not (out / MARK).exists():
-            raise PublishError(
-                Problem(
-                    Place(str(out)),
-                    "not-ours",
-                    f"the folder holds files that no build wrote, such as '{sorted(strangers)[0]}'",
-                    "Choose an empty folder with --to.",
-                )
-            )
-        (out / MARK).touch()
-    except OSError as error:
-        raise PublishError(_disk_problem(out, error)) from error
+        return (out / MARK).read_text(encoding="ascii", errors="replace").strip()
+    except FileNotFoundError:
+        return ""
 
 
-def _disk_problem(out: Path, error: OSError) -> Problem:
-    mends = {
-        errno.ENOSPC: "Free some space: a build needs room for a second copy of the site.",
-        errno.EROFS: "Choose a folder that can be written with --to.",
-        errno.EACCES: "Choose a folder that you may write with --to, or change its permissions.",
-    }
-    mend = mends.get(error.errno or 0, "Mend the disk or choose another folder with --to.")
-    return Problem(Place(str(out)), "cannot-write", f"the folder cannot be written: {error.strerror}", mend)
+def _refusal(out: Path, what: str) -> PublishError:
+    return PublishError(Problem(Place(str(out)), "not-ours", what, "Choose an empty folder with --to."))
 
 
 @dataclass(slots=True)
 class Staging:
-    """A site in the making: files are written one by one, each path once; ``swap_in`` flushes them all to the disk."""
+    """A site in the making: files are written one by one, each path once; nothing is on the disk before ``swap_in``."""
 
     root: Path
     written: dict[str, tuple[int, str]] = field(default_factory=dict)
     """Path to size and SHA-256 of what was written."""
+    size: int = 0
+    """Bytes written so far."""
+    folded: set[str] = field(default_factory=lambda: {MANIFEST})
+    """Paths as a disk sees them that does not tell capitals apart."""
 
     def write(self, path: str, data: bytes) -> None:
         """Write one file; ``path`` is relative, with ``/``.  Raises ``PublishError`` or ``ValueError`` (a fault of ours)."""
-        parts = PurePosixPath(path)
-        if parts.is_absolute() or ".." in parts.parts or str(parts) != path or path in self.written:
+        parts, folded = PurePosixPath(path), unicodedata.normalize("NFKC", path.casefold())
+        if parts.is_absolute() or ".." in parts.parts or str(parts) != path or folded in self.folded:
             raise ValueError(f"{path!r} cannot be written twice or outside the site")
         target = self.root / path
-        try:
+        with as_problem(self.root.parent, self.size):
             target.parent.mkdir(parents=True, exist_ok=True)
             with target.open("xb") as stream:
                 stream.write(data)
-        except OSError as error:
-            raise PublishError(_disk_problem(self.root.parent, error)) from error
-        self.written[path] = (len(data), hashlib.sha256(data).hexdigest())
+        self.written[path] = (len(data), digest_of(data))
+        self.folded.add(folded)
+        self.size += len(data)
 
-
-def manifest_of(written: dict[str, tuple[int, str]]) -> bytes:
-    """The manifest: every path with its size in bytes and SHA-256, sorted."""
-    rows = {path: {"bytes": size, "sha256": digest} for path, (size, digest) in sorted(written.items())}
-    return (json.dumps(rows, indent=0, ensure_ascii=False) + "\n").encode()
+    @property
+    def digest(self) -> str:
+        """SHA-256 of the manifest of what was written so far."""
+        return digest_of(manifest_of(self.written))
 
 
 @contextmanager
 def stage(out: Path) -> Iterator[Staging]:
     """A staging folder for one site; removed where the block raises, swapped in by ``swap_in``."""
     root = out / STAGING
-    try:
+    with as_problem(out, 0):
         recover(out)
-        shutil.rmtree(root, ignore_errors=True)
         root.mkdir()
-    except OSError as error:
-        raise PublishError(_disk_problem(out, error)) from error
     try:
         yield Staging(root)
     finally:
-        shutil.rmtree(root, ignore_errors=True)
+        if not _is_former(out):
+            shutil.rmtree(root, ignore_errors=True)
 
 
-def recover(out: Path) -> bool:
-    """Put the previous site back where a kill between two renames left none; tells whether it did."""
-    if not (out / "site").exists() and (out / PREVIOUS).exists():
-        (out / PREVIOUS).rename(out / "site")
-        return True
-    return False
+def recover(out: Path) -> None:
+    """Take up what a killed build left: finish a swap that had begun, remove what was never published."""
+    site, previous, staging, aside = (out / name for name in (SITE, PREVIOUS, STAGING, ASIDE))
+    if aside.exists():
+        empty = next((place for place in (site, previous, staging) if not place.exists()), None)
+        if empty is not None:
+            aside.rename(empty)
+    if not site.exists() and previous.exists():
+        previous.rename(site)
+    if staging.exists() and site.exists() and _is_former(out) and find_damage(staging) is None:
+        _put_behind(out)
+    for left in (staging, aside):
+        shutil.rmtree(left, ignore_errors=True)
+    for name in (REPORT, MARK):
+        fresh_of(out / name).unlink(missing_ok=True)
+    if _published(out) != site_digest(site):
+        replace(out / MARK, f"{site_digest(site)}\n".encode())
 
 
-def swap_in(out: Path, staging: Staging, report: bytes) -> None:
-    """Verify the staged site against what was written, then make it the published one in one rename."""
-    site, previous = out / "site", out / PREVIOUS
-    try:
-        _flush_site(staging)
-        _verify(staging)
-        if site.exists():
-            _exchange(staging.root, site, previous)
-            if staging.root.exists():  # swapped in one step: the former site stands in the staging folder
-                shutil.rmtree(previous, ignore_errors=True)
-                staging.root.rename(previous)
-        else:
-            staging.root.rename(site)
-        for name, data in ((MANIFEST, manifest_of(staging.written)), ("report.json", report)):
-            _replace(out / name, data)
-        _flush_folder(out)
-    except OSError as error:
-        raise PublishError(_disk_problem(out, error)) from error
+def _is_former(out: Path) -> bool:
+    """Whether the staging folder holds the site that was published: the kill came after the swap."""
+    return site_digest(out / SITE) != site_digest(out / STAGING) == _published(out)
+
+
+def swap_in(out: Path, staging: Staging, report: bytes) -> bool:
+    """Verify the staged site against what was written, flush it, then make it the published one in one rename.
+
+    Where the published site is whole and has the same bytes it stays, and so does the previous one; tells
+    whether the site was swapped.  All that takes room on the disk is done before the swap.
+    """
+    site = out / SITE
+    with as_problem(out, staging.size):
+        changed = staging.digest != site_digest(site) or find_damage(site) is not None
+        prepare(out / REPORT, report)
+        if changed:
+            prepare(out / MARK, f"{staging.digest}\n".encode())
+            (staging.root / MANIFEST).write_bytes(manifest_of(staging.written))
+            fault = find_damage(staging.root, staging.written, flush=True)
+            if fault is not None:
+                raise OSError(errno.EIO, fault)
+            _swap(staging.root, site)
+    with as_problem(out, after=True):
+        flush_folder(out)
+        if changed and staging.root.exists():  # the former site stands there
+            _put_behind(out)
+        for name in (MARK, REPORT) if changed else (REPORT,):
+            fresh_of(out / name).replace(out / name)
+        flush_folder(out)
+    return changed
+
+
+def _swap(staging: Path, site: Path) -> None:
+    if site.exists():
+        exchange(staging, site)
+    else:
+        staging.rename(site)
+
+
+def _put_behind(out: Path) -> None:
+    """The former site, in the staging folder, becomes the previous one; the one before goes."""
+    staging, previous = out / STAGING, out / PREVIOUS
+    if previous.exists():
+        exchange(staging, previous)
+        flush_folder(out)
+        shutil.rmtree(staging, ignore_errors=True)
+    else:
+        staging.rename(previous)
+        flush_folder(out)
 
 
 def go_back(out: Path) -> bool:
-    """Make the previous site the published one again; the present one becomes the previous.  False where there is none."""
-    site, previous = out / "site", out / PREVIOUS
-    if not previous.exists():
-        return False
-    _exchange(previous, site, out / STAGING)
-    if not previous.exists() and (out / STAGING).exists():
-        (out / STAGING).rename(previous)
+    """Make the previous site the published one again; the present one becomes the previous.  False where there is none.
+
+    Raises ``PublishError`` where the previous site is not whole.
+    """
+    site, previous = out / SITE, out / PREVIOUS
+    with as_problem(out):
+        recover(out)
+        if not previous.exists():
+            return False
+        fault = find_damage(previous)
+        if fault is not None:
+            what = f"the previous site is not whole: {fault}"
+            raise PublishError(Problem(Place(str(out)), "damaged", what, "Build the site again instead."))
+        exchange(previous, site)
+        flush_folder(out)
+        replace(out / MARK, f"{site_digest(site)}\n".encode())
     return True
-
-
-def _verify(staging: Staging) -> None:
-    """Read every staged file back; a difference is a fault of the disk."""
-    for path, (size, digest) in staging.written.items():
-        data = (staging.root / path).read_bytes()
-        if len(data) != size or hashlib.sha256(data).hexdigest() != digest:
-            raise OSError(errno.EIO, f"'{path}' was not written whole")
-
-
-def _exchange(first: Path, second: Path, aside: Path) -> None:
-    """Swap two folders in one step; where the system cannot, in two renames with ``aside`` between them."""
-    libc = ctypes.CDLL(None, use_errno=True)
-    renameat2 = getattr(libc, "renameat2", None)
-    if renameat2 is not None:
-        done = renameat2(AT_FDCWD, os.fsencode(first), AT_FDCWD, os.fsencode(second), RENAME_EXCHANGE)
-        if done == 0:
-            return
-        if ctypes.get_errno() not in (errno.ENOSYS, errno.EINVAL):
-            raise OSError(ctypes.get_errno(), os.strerror(ctypes.get_errno()))
-    shutil.rmtree(aside, ignore_errors=True)
-    second.rename(aside)
-    first.rename(second)
-
-
-def _replace(target: Path, data: bytes) -> None:
-    fresh = target.with_name(f".{target.name}.new")
-    with fresh.open("wb") as stream:
-        stream.write(data)
-        stream.flush()
-        os.fsync(stream.fileno())
-    fresh.replace(target)
-
-
-def _flush_site(staging: Staging) -> None:
-    """Every file and folder of a staged site to the disk: in one call where the system has it, else one by one."""
-    syncfs = getattr(ctypes.CDLL(None, use_errno=True), "syncfs", None)  # syncfs(2), Linux
-    if syncfs is not None:
-        handle = os.open(staging.root, os.O_RDONLY)
-        try:
-            if syncfs(handle) != 0:
-                raise OSError(ctypes.get_errno(), os.strerror(ctypes.get_errno()))
-        finally:
-            os.close(handle)
-        return
-    for path in staging.written:
-        with (staging.root / path).open("rb") as stream:
-            os.fsync(stream.fileno())
-    for folder, _, _ in os.walk(staging.root):
-        _flush_folder(Path(folder))
-
-
-def _flush_folder(folder: Path) -> None:
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
-
-
-def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Write files of a library anew, each whole or not at all; raises ``PublishError``."""
-    try:
-        for path, data in files.items():
-            (folder / path).parent.mkdir(parents=True, exist_ok=True)
-            _replace(folder / path, data)
-    except OSError as error:
-        raise PublishError(_disk_problem(folder, error)) from error
-
-
-def write_files(folder: Path, files: Iterable[tuple[str, bytes]]) -> None:
-    """Write single files that are not a site (a figure, a new library); never overwrites."""
-    for path, data in files:
-        target = folder / path
-        target.parent.mkdir(parents=True, exist_ok=True)
-        with target.open("xb") as stream:
-            stream.write(data)

@@ -14,9 +14,9 @@ PACKAGE = Path(__file__).parents[1] / "handouts"
 LEVELS = [
     # lowest first; a room imports from rooms above it in this list, and from its own folder
     ["problems"],
-    ["source", "colour", "cache"],
+    ["source", "colour", "cache", "manifest"],
     ["model", "markup"],
-    ["library", "stamp", "files", "progression", "templating", "placeholder"],
+    ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
     ["assets"],
     ["dose", "reading", "figure", "ledger", "intake"],
     ["limits"],

@@ -101,6 +101,7 @@ def _publish(
         record = {**made.record, "sheets made": made_sheets, "pdf pages": paper, "seconds": seconds}
         found = sort_problems(problems)
         if not has_errors(found):
+            record["site"] = staging.digest
             swap_in(settings.out, staging, report_of({**record, "problems": [problem_record(item) for item in found]}))
     return found, record
 

@@ -9,13 +9,14 @@ from datetime import date
 from pathlib import Path
 
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
+from handouts.disk import replace_files
 from handouts.ledger.entries import Ledger
 from handouts.ledger.read import FILE
 from handouts.ledger.update import find_present, say_update, update_ledger
 from handouts.ledger.write import write_ledger
+from handouts.manifest import site_digest
 from handouts.pipeline import load
 from handouts.problems import has_errors
-from handouts.publish import replace_files
 from handouts.settings import Settings
 from handouts.stamp import stamps_of
 
@@ -62,10 +63,11 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _built_version(out: Path) -> str | None:
-    """The version stamp of the site that was built last; None where there is no report of one."""
+    """The version stamp of the published site; None where the report is missing or of another site (after ``--back``)."""
     try:
         report = json.loads((out / "report.json").read_bytes())
     except (OSError, ValueError):
         return None
-    found = report.get("version") if isinstance(report, dict) else None
+    known = isinstance(report, dict) and report.get("site") == site_digest(out / "site")
+    found = report.get("version") if known else None
     return found if isinstance(found, str) else None

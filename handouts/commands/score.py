@@ -12,12 +12,12 @@ from pathlib import Path
 from typing import Any
 
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
+from handouts.disk import replace_files
 from handouts.files import read_folder
 from handouts.markup import plain_text
 from handouts.model import Exercise, Library
 from handouts.pipeline import draw, load
 from handouts.problems import Place, has_errors, suggest
-from handouts.publish import replace_files
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
 from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, costs_a_point, settle
 from handouts.score.judge import Material, judge

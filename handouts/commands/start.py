@@ -8,9 +8,9 @@ from pathlib import Path
 
 from handouts.assets import read_templates
 from handouts.commands.report import CANNOT_RUN, DONE
+from handouts.disk import write_files
 from handouts.figure import figure_json_schema
 from handouts.library.schema import schema_files
-from handouts.publish import write_files
 
 STARTER = "starter/"
 
@@ -26,11 +26,7 @@ def run(arguments: argparse.Namespace) -> int:
     if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
         print(f"handouts: '{folder}' exists and is not an empty folder. Name a new one.", file=sys.stderr)
         return CANNOT_RUN
-    try:
-        write_files(folder, starter_files().items())
-    except OSError as error:
-        print(f"handouts: '{folder}' cannot be written: {error.strerror}. Choose another place.", file=sys.stderr)
-        return CANNOT_RUN
+    write_files(folder, starter_files().items())
     print(f"{folder}: a library with two exercises to change. Next: handouts preview {folder}")
     return DONE
 

@@ -7,12 +7,12 @@ import sys
 from pathlib import Path
 
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
+from handouts.disk import write_files
 from handouts.files import MAX_FILE_BYTES, read_folder
 from handouts.intake.table import known_columns, take_in
 from handouts.ledger.read import FILE, read_ledger
 from handouts.library.read import read_library
 from handouts.problems import has_errors
-from handouts.publish import write_files
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -12,13 +12,13 @@ from pathlib import Path
 from typing import Any
 
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
+from handouts.disk import replace_files
 from handouts.files import read_folder
 from handouts.library.read import read_library
 from handouts.markup import plain_text
 from handouts.model import Library
 from handouts.pipeline import Loaded, draw
 from handouts.problems import has_errors, sort_problems, suggest
-from handouts.publish import replace_files
 from handouts.reading import score
 from handouts.settings import Settings, today
 from handouts.words.folder import WordsFolder, collect, read_words
