@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from handouts import __version__
 from handouts.commands.report import CANNOT_RUN, print_problems
 from handouts.disk import PublishError
-from handouts.paper.cage import PaperUnavailableError
+from handouts.problems import PaperUnavailableError
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "check": (
@@ -62,13 +62,12 @@ ROOMS = {"import": "take_in"}
 """Modules of commands whose name is a word of Python's."""
 
 
-def make_parser() -> argparse.ArgumentParser:
-    """The parser of all commands."""
+def make_parser(wanted: str = "") -> argparse.ArgumentParser:
+    """The parser of all commands, with the options of each, or of the one ``wanted`` alone."""
     parser = argparse.ArgumentParser(prog="handouts", description="Exercise handouts from a library of text files.")
     parser.add_argument("--version", action="version", version=f"handouts {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, (says, examples) in COMMANDS.items():
-        room = importlib.import_module(f"handouts.commands.{ROOMS.get(name, name)}")
         command = commands.add_parser(
             name,
             help=says,
@@ -76,6 +75,9 @@ def make_parser() -> argparse.ArgumentParser:
             epilog=f"examples:\n  {examples.replace(chr(10), chr(10) + '  ')}",
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
+        if wanted and name != wanted:
+            continue
+        room = importlib.import_module(f"handouts.commands.{ROOMS.get(name, name)}")
         room.add_arguments(command)
         command.set_defaults(run=room.run)
     return parser
@@ -83,7 +85,8 @@ def make_parser() -> argparse.ArgumentParser:
 
 def main(words: Sequence[str] | None = None) -> int:
     """Run one command; gives 0 (done), 1 (the library has problems) or 2 (the command could not run)."""
-    arguments = make_parser().parse_args(words)
+    given = sys.argv[1:] if words is None else words
+    arguments = make_parser(next((word for word in given[:1] if word in COMMANDS), "")).parse_args(given)
     try:
         return int(arguments.run(arguments))
     except PublishError as refusal:

@@ -56,6 +56,10 @@ class Problem:
         return (self.place.file, self.place.line, self.place.column, self.rule, self.what)
 
 
+class PaperUnavailableError(RuntimeError):
+    """The system libraries that the PDF writer needs are missing."""
+
+
 def show_problem(problem: Problem) -> str:
     """The one line that is printed: ``file:line:column: error: what. Mend. [rule]``."""
     return f"{problem.place}: {problem.grade.value}: {problem.what}. {problem.mend} [{problem.rule}]"

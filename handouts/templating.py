@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from jinja2 import DictLoader, Environment, StrictUndefined
@@ -19,7 +20,15 @@ class NotTextError(TypeError):
 
 
 def template_environment(templates: Mapping[str, str]) -> Environment:
-    """An environment over template texts by name: autoescape always, undefined names and non-texts refused."""
+    """An environment over template texts by name: autoescape always, undefined names and non-texts refused.
+
+    Equal texts give the same environment, so that each template is compiled once in a process.
+    """
+    return _environment(tuple(sorted(templates.items())))
+
+
+@lru_cache(maxsize=8)
+def _environment(templates: tuple[tuple[str, str], ...]) -> Environment:
     environment = Environment(
         loader=DictLoader(dict(templates)),
         undefined=StrictUndefined,

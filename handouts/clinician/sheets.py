@@ -8,6 +8,7 @@ from __future__ import annotations
 import html
 import json
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -18,11 +19,12 @@ from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref
 from handouts.paper.code import MODULE_MM
 from handouts.paper.document import FITS, LOPSIDED, SPARE_MM
+from handouts.paper.fit import fit_view
 from handouts.paper.frame import view_page
 from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import Figures, PaperSetting, make_setting
-from handouts.paper.sheet import locations_of, view_exercise, view_safety
+from handouts.paper.sheet import locations_of, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import ExerciseView, PageView, SafetyView
 from handouts.site.frame import POLICY, Link
@@ -101,6 +103,7 @@ def write_sheets_page(
     pictures = PictureFigures(figures, files, path)
     paper = make_setting(setting.library, setting.speech, pictures, setting.edition)
     paper = paper.on(paper.paper, size)
+    views = tuple(view_unfitted(paper, exercise, level=2, ticks=False) for exercise in setting.library.exercises)
     view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
     sheets = SheetsPage(
         page=view,
@@ -110,14 +113,14 @@ def write_sheets_page(
         back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),
         print=say("clinician.print"),
         need_script=say("clinician.need_script"),
-        measures=json.dumps(write_measures(paper), ensure_ascii=False, separators=(",", ":")),
+        measures=json.dumps(write_measures(paper, views), ensure_ascii=False, separators=(",", ":")),
         foot="  ".join((view.version, *view.marks)),
         patient=say("paper.for"),
         date=say("paper.date"),
         code_line=say("paper.code_all"),
         list_heading=say("paper.in_order"),
         safety=view_safety(paper, _all_cautions(setting)),
-        exercises=_exercises(paper),
+        exercises=tuple(fit_view(each, paper.paper) for each in views),
     )
     return template_environment(load_kit().templates).get_template("browser.html").render(view=sheets).encode()
 
@@ -127,7 +130,7 @@ def _all_cautions(setting: Setting) -> tuple[Ref, ...]:
     return tuple(Ref(slug, CODE_PLACE) for kind in CautionKind for slug in caution_order(setting.library, kind))
 
 
-def write_measures(setting: PaperSetting) -> dict[str, Any]:
+def write_measures(setting: PaperSetting, exercises: Sequence[ExerciseView]) -> dict[str, Any]:
     """The measures of pages in millimetres, the head's end and margins for each location, the fit to begin with.
 
     Margins and fits are given for each of the clinic's papers, in the order of ``papers``.
@@ -139,11 +142,7 @@ def write_measures(setting: PaperSetting) -> dict[str, Any]:
         views = [view_page(here.on(paper, setting.size), title="", code="", item="") for paper in papers]
         margins = [[view.top, view.bottom] for view in views]
         places.append({"slug": place.slug, "head": locations_of(here)[0], "margins": margins})
-    on_papers = [setting.on(paper, setting.size) for paper in papers]
-    fits = {
-        exercise.slug: [FITS.index(view_exercise(each, exercise, level=2, ticks=False).fit) for each in on_papers]
-        for exercise in library.exercises
-    }
+    fits = {each.anchor: [FITS.index(fit_view(each, paper).fit) for paper in papers] for each in exercises}
     return {
         "papers": {paper: PAPERS[paper] for paper in papers},
         "side": SIDE,
@@ -159,7 +158,3 @@ def write_measures(setting: PaperSetting) -> dict[str, Any]:
         "places": places,
         "fits": fits,
     }
-
-
-def _exercises(paper: PaperSetting) -> tuple[ExerciseView, ...]:
-    return tuple(view_exercise(paper, exercise, level=2, ticks=False) for exercise in paper.library.exercises)

@@ -1,28 +1,19 @@
-"""``handouts build``: the whole site with its sheets, published only when all of it succeeded."""
+"""``handouts build``: the whole site with its sheets, published only when all of it succeeded.
+
+Where nothing has changed since the last build, that is said and no more is done: what makes a site
+(``handouts.commands.making``) is imported only when something is to be made.
+"""
 
 from __future__ import annotations
 
 import argparse
-import time
 from datetime import date
 from pathlib import Path
-from typing import Any
 
-from handouts.cache import Cache
-from handouts.commands.report import (
-    CANNOT_RUN,
-    DONE,
-    HAS_PROBLEMS,
-    Progress,
-    print_json,
-    print_problems,
-    problem_record,
-)
-from handouts.paper.previews import draw_previews
-from handouts.pipeline import Made, make_site, report_of
-from handouts.press import lay_out_sheets
-from handouts.problems import Problem, has_errors, sort_problems
-from handouts.publish import go_back, hold_lock, stage, swap_in
+from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems
+from handouts.inputs import fingerprint, read_inputs
+from handouts.publish import go_back, hold_lock
+from handouts.published import read_report, stands_whole
 from handouts.settings import Settings
 
 
@@ -46,74 +37,27 @@ def run(arguments: argparse.Namespace) -> int:
     settings = Settings.of(arguments)
     if arguments.back:
         return _back(settings)
-    if not settings.library.is_dir():
-        print_problems(make_site(settings).problems)
-        return CANNOT_RUN
-    progress = Progress(arguments.quiet or arguments.json)
-    start = time.perf_counter()
-    with hold_lock(settings.out):
-        made = make_site(settings, progress.say)
-        if not made.pages:
-            return _refuse(made.problems, progress, arguments.json)
-        problems, record = _publish(made, settings, progress, start)
-    progress.end()
-    if has_errors(problems):
-        return _refuse(problems, progress, arguments.json)
-    if arguments.json:
-        print_json({**record, "problems": [problem_record(problem) for problem in problems]})
-        return DONE
-    print_problems(problems)
-    print(
-        f"{record['pages']} pages and {record['sheets']} PDFs ({record['sheets made']} laid out, {record['pdf pages']} sheets of paper) "
-        f"in {record['seconds']['all']:.0f} s"
-    )
-    print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
-    return DONE
+    if settings.library.is_dir():
+        with hold_lock(settings.out):
+            if _is_unchanged(settings, arguments.json):
+                return DONE
+    from handouts.commands import making  # named in tests/test_layers.py
+
+    return making.run(settings, arguments)
 
 
-def _publish(
-    made: Made, settings: Settings, progress: Progress, start: float
-) -> tuple[tuple[Problem, ...], dict[str, Any]]:
-    """Lay out the sheets, write everything to the staging folder, and swap it in where there is no error."""
-    problems, made_sheets, paper = list(made.problems), 0, 0
-    began = time.perf_counter()
-    with stage(settings.out) as staging:
-        for path, data in made.pages.items():
-            staging.write(path, data)
-        for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.jobs):
-            problems += preview.problems
-            staging.write(preview.path, preview.png)
-        count = len(made.documents)
-        for number, sheet in enumerate(
-            lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.jobs), 1
-        ):
-            problems += sheet.problems
-            made_sheets += sheet.made
-            paper += sheet.pages
-            if sheet.pdf:
-                staging.write(sheet.path, sheet.pdf)
-            progress.say(f"sheets {number} of {count}")
-        seconds = {
-            **made.record["seconds"],
-            "sheets": round(time.perf_counter() - began, 3),
-            "all": round(time.perf_counter() - start, 3),
-        }
-        record = {**made.record, "sheets made": made_sheets, "pdf pages": paper, "seconds": seconds}
-        found = sort_problems(problems)
-        if not has_errors(found):
-            record["site"] = staging.digest
-            swap_in(settings.out, staging, report_of({**record, "problems": [problem_record(item) for item in found]}))
-    return found, record
-
-
-def _refuse(problems: tuple[Problem, ...], progress: Progress, as_json: bool) -> int:
-    progress.end()
+def _is_unchanged(settings: Settings, as_json: bool) -> bool:
+    """Whether the published site is what a build would make; then its report is shown again."""
+    report = read_report(settings.out, fingerprint(read_inputs(settings)))
+    if report is None or not stands_whole(settings.out):
+        return False
     if as_json:
-        print_json({"problems": [problem_record(problem) for problem in problems]})
-    else:
-        print_problems(problems)
-        print("Nothing was published; the last good site stays.")
-    return HAS_PROBLEMS
+        print_json({**report, "unchanged": True})
+        return True
+    print_problems(recorded_problems(report["problems"]))
+    print(f"Nothing has changed: the {report['pages']} pages and {report['sheets']} PDFs stay as they are.")
+    print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
+    return True
 
 
 def _back(settings: Settings) -> int:

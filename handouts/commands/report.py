@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, TextIO
 
-from handouts.problems import Grade, Problem, show_problem
+from handouts.problems import Grade, Place, Problem, show_problem
 
 DONE, HAS_PROBLEMS, CANNOT_RUN = 0, 1, 2
 """Exit status: done; the library has problems; the command could not run."""
@@ -24,6 +24,17 @@ def problem_record(problem: Problem) -> dict[str, Any]:
         "what": problem.what,
         "mend": problem.mend,
     }
+
+
+def recorded_problems(records: Iterable[Mapping[str, Any]]) -> tuple[Problem, ...]:
+    """The problems of a report, as they were when it was written."""
+    return tuple(
+        Problem(
+            Place(each["file"], each["line"], each["column"]), each["rule"], each["what"], each["mend"],
+            Grade(each["grade"]),
+        )
+        for each in records
+    )  # fmt: skip
 
 
 def print_problems(problems: Sequence[Problem], stream: TextIO | None = None) -> None:

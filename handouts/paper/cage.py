@@ -22,7 +22,7 @@ from typing import TYPE_CHECKING, Any
 from handouts.assets import templates_root
 from handouts.paper.kit import PaperKit, faces_for, load_kit
 from handouts.paper.spelling import VERSION, Spelled, glyph_texts
-from handouts.problems import Place, Problem
+from handouts.problems import PaperUnavailableError, Place, Problem
 
 if TYPE_CHECKING:
     from weasyprint import CSS
@@ -35,10 +35,6 @@ NO_FONTS = templates_root() / "fonts" / "fonts.conf"
 """A fontconfig file that names no folder: no font of the machine is seen."""
 _MISSING_GLYPH = re.compile(r"notdef glyph.*: (.+ \(U\+[0-9A-F]+\))")
 _LINK_SCHEMES = ("https:", "mailto:", "tel:", "#")
-
-
-class PaperUnavailableError(RuntimeError):
-    """The system libraries that the PDF writer needs are missing."""
 
 
 @dataclass(frozen=True, slots=True)

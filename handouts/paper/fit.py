@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import ceil
 
 from markupsafe import Markup
@@ -81,5 +82,10 @@ def _lines(texts: Iterable[Markup | str], letters: int) -> int:
 
 def text_width(text: Markup | str) -> int:
     """Letters of a text, a wide one counted twice; its markup is not counted."""
+    return _width(str(text))
+
+
+@lru_cache(maxsize=65_536)
+def _width(text: str) -> int:
     plain = str(Markup(text).striptags())
-    return len(plain) + sum(ord(letter) >= WIDE_LETTERS for letter in plain)
+    return len(plain) + (0 if plain.isascii() else sum(ord(letter) >= WIDE_LETTERS for letter in plain))

@@ -92,12 +92,19 @@ def view_exercise(
     setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, ticks: bool = True
 ) -> ExerciseView:
     """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading."""
+    return fit_view(view_unfitted(setting, exercise, dose, level=level, ticks=ticks), setting.paper)
+
+
+def view_unfitted(
+    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, ticks: bool = True
+) -> ExerciseView:
+    """The same before it is fitted to a paper: what it says is the same on every paper."""
     speech, say = setting.speech, setting.speech.say
     dose = dose or exercise.dose
     last = not setting.progression.harder[exercise.slug]
     facts = [tier_name(setting, exercise), begin(setting.term("positions", exercise.position.slug))]
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
-    view = ExerciseView(
+    return ExerciseView(
         anchor=exercise.slug,
         fit=FITS[0],
         two_pages=setting.size == LARGE,
@@ -131,7 +138,6 @@ def view_exercise(
             notes=say("paper.notes"),
         ),
     )
-    return fit_view(view, setting.paper)
 
 
 def tier_name(setting: PaperSetting, exercise: Exercise) -> str:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from functools import cache, lru_cache
 from itertools import groupby
 
 LETTERS = {
@@ -38,6 +39,7 @@ def fold(text: str) -> str:
     return "".join(LETTERS.get(character, character) for character in bare)
 
 
+@lru_cache(maxsize=65_536)
 def split_words(text: str, *, for_query: bool = False) -> tuple[str, ...]:
     """The folded words of a text in order.
 
@@ -58,6 +60,7 @@ def _words(folded: str, for_query: bool) -> Iterator[str]:
                 yield characters[-1]
 
 
+@cache
 def _kind(character: str) -> str:
     point = ord(character)
     if any(first <= point <= last for first, last in _UNSPACED):

@@ -12,7 +12,7 @@ import pytest
 
 from handouts.paper import cage
 from handouts.paper.cage import find_bad_links, render_pdf
-from handouts.problems import Grade, Place
+from handouts.problems import Grade, PaperUnavailableError, Place
 
 pytestmark = pytest.mark.paper
 
@@ -202,7 +202,7 @@ def test_missing_library_is_one_clear_message(monkeypatch: pytest.MonkeyPatch) -
 
     cage._load_press.cache_clear()
     monkeypatch.setattr(builtins, "__import__", without)
-    with pytest.raises(cage.PaperUnavailableError, match="apt-get install libpango"):
+    with pytest.raises(PaperUnavailableError, match="apt-get install libpango"):
         cage._load_press()
     monkeypatch.undo()
     cage._load_press.cache_clear()

@@ -1,0 +1,100 @@
+"""How ``handouts build`` makes a site: pages, pictures and sheets into the staging folder, then one swap."""
+
+from __future__ import annotations
+
+import argparse
+import time
+from typing import Any
+
+from handouts.cache import Cache
+from handouts.commands.report import (
+    CANNOT_RUN,
+    DONE,
+    HAS_PROBLEMS,
+    Progress,
+    print_json,
+    print_problems,
+    problem_record,
+)
+from handouts.inputs import fingerprint, read_inputs
+from handouts.paper.previews import draw_previews
+from handouts.pipeline import Made, make_site, report_of
+from handouts.press import lay_out_sheets
+from handouts.problems import Problem, has_errors, sort_problems
+from handouts.publish import hold_lock, stage, swap_in
+from handouts.published import INPUTS, SITE_DIGEST
+from handouts.settings import Settings
+
+
+def run(settings: Settings, arguments: argparse.Namespace) -> int:
+    """Build a library of which something has changed."""
+    if not settings.library.is_dir():
+        print_problems(make_site(settings).problems)
+        return CANNOT_RUN
+    progress = Progress(arguments.quiet or arguments.json)
+    start, inputs = time.perf_counter(), fingerprint(read_inputs(settings))
+    with hold_lock(settings.out):
+        made = make_site(settings, progress.say)
+        if not made.pages:
+            return _refuse(made.problems, progress, arguments.json)
+        problems, record = _publish(made, settings, progress, start, inputs)
+    progress.end()
+    if has_errors(problems):
+        return _refuse(problems, progress, arguments.json)
+    if arguments.json:
+        print_json({**record, "problems": [problem_record(problem) for problem in problems]})
+        return DONE
+    print_problems(problems)
+    print(
+        f"{record['pages']} pages and {record['sheets']} PDFs ({record['sheets made']} laid out, {record['pdf pages']} sheets of paper) "
+        f"in {record['seconds']['all']:.0f} s"
+    )
+    print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
+    return DONE
+
+
+def _publish(
+    made: Made, settings: Settings, progress: Progress, start: float, inputs: str
+) -> tuple[tuple[Problem, ...], dict[str, Any]]:
+    """Lay out the sheets, write everything to the staging folder, and swap it in where there is no error."""
+    problems, made_sheets, paper = list(made.problems), 0, 0
+    began = time.perf_counter()
+    with stage(settings.out) as staging:
+        for path, data in made.pages.items():
+            staging.write(path, data)
+        for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.jobs):
+            problems += preview.problems
+            staging.write(preview.path, preview.png)
+        count = len(made.documents)
+        for number, sheet in enumerate(
+            lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.jobs), 1
+        ):
+            problems += sheet.problems
+            made_sheets += sheet.made
+            paper += sheet.pages
+            if sheet.pdf:
+                staging.write(sheet.path, sheet.pdf)
+            progress.say(f"sheets {number} of {count}")
+        seconds = {
+            **made.record["seconds"],
+            "sheets": round(time.perf_counter() - began, 3),
+            "all": round(time.perf_counter() - start, 3),
+        }
+        record = {**made.record, "sheets made": made_sheets, "pdf pages": paper, "seconds": seconds}
+        found = sort_problems(problems)
+        if not has_errors(found):
+            # A library that was changed on the way is not what the site was made from.
+            same = inputs if fingerprint(read_inputs(settings)) == inputs else ""
+            record |= {SITE_DIGEST: staging.digest, INPUTS: same}
+            swap_in(settings.out, staging, report_of({**record, "problems": [problem_record(item) for item in found]}))
+    return found, record
+
+
+def _refuse(problems: tuple[Problem, ...], progress: Progress, as_json: bool) -> int:
+    progress.end()
+    if as_json:
+        print_json({"problems": [problem_record(problem) for problem in problems]})
+    else:
+        print_problems(problems)
+        print("Nothing was published; the last good site stays.")
+    return HAS_PROBLEMS

@@ -1,0 +1,54 @@
+"""What is published now, as far as a look at the folder tells: its report, and whether every file still stands there.
+
+Reads only; ``handouts.publish`` writes.  A file counts as standing where its size is that of the manifest
+and nothing touched it since: contents are not read (``handouts.manifest.find_damage`` reads them).
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+from handouts.manifest import MANIFEST, read_manifest, site_digest
+from handouts.publish import REPORT, SITE
+
+INPUTS, SITE_DIGEST = "made from", "site"
+"""Entries of a report: the fingerprint of the inputs, the digest of the site's manifest."""
+TOUCHED = -1
+"""In place of the size of a file that was written after the manifest."""
+
+
+def read_report(out: Path, fingerprint: str) -> Mapping[str, Any] | None:
+    """The report of the published site, where it was made from inputs with this fingerprint."""
+    try:
+        report = json.loads((out / REPORT).read_bytes())
+    except (OSError, ValueError):
+        return None
+    made = isinstance(report, dict) and fingerprint and report.get(INPUTS) == fingerprint
+    return report if made and report.get(SITE_DIGEST) == site_digest(out / SITE) else None
+
+
+def stands_whole(out: Path) -> bool:
+    """Whether exactly the files of its manifest stand in the published site, each of its size, none touched since."""
+    site, expected = out / SITE, read_manifest(out / SITE)
+    try:
+        written = (site / MANIFEST).stat().st_mtime_ns
+        found = {path: size if touched <= written else TOUCHED for path, size, touched in _walk(str(site), "")}
+    except OSError:
+        return False
+    found.pop(MANIFEST, None)
+    return expected is not None and found == {path: size for path, (size, _) in expected.items()}
+
+
+def _walk(folder: str, prefix: str) -> Iterator[tuple[str, int, int]]:
+    """Every file below a folder: its path, size in bytes, and when it was last written, in nanoseconds."""
+    with os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.is_dir(follow_symlinks=False):
+                yield from _walk(entry.path, f"{prefix}{entry.name}/")
+            else:
+                status = entry.stat(follow_symlinks=False)
+                yield f"{prefix}{entry.name}", status.st_size, status.st_mtime_ns
