@@ -8,6 +8,7 @@ column; rendering never drops a thing silently.
 from __future__ import annotations
 
 import re
+import unicodedata
 from functools import lru_cache
 
 import markdown
@@ -20,8 +21,19 @@ ALLOWED_TAGS = {"strong", "em", "a"}
 ALLOWED_SCHEMES = {"https", "mailto", "tel"}
 MAX_TEXT = 2_000
 """Longest text rendered, in characters; python-markdown needs quadratic time on hostile input."""
+MOST_NAMED = 20
+"""Most faults that are named in one text."""
 
 _LINK = re.compile(r"\[([^\]\[]*)\]\(([^()\s]*)\)")
+# ASCII only, so that no letter stands for one that looks like it; no name or password before the host.
+_ADDRESS = re.compile(
+    r"(?i:https)://[A-Za-z0-9][A-Za-z0-9.-]*(?::[0-9]{1,5})?(?:[/?#][!-~]*)?"
+    r"|(?i:mailto):[A-Za-z0-9.+_-]+@[A-Za-z0-9][A-Za-z0-9.-]*(?:\?[!-~]*)?"
+    r"|(?i:tel):[+]?[0-9][0-9.-]*"
+)
+_WORD = re.compile(r"[^\W\d_]+")
+_ALIKE = ("LATIN", "GREEK", "CYRILLIC")
+"""Scripts whose letters look alike, as Unicode names them."""
 _TRIGGERS = re.compile(r"[*_\[\\&<`!]")
 _REFUSED = (
     (
@@ -38,14 +50,15 @@ _REFUSED = (
 
 def find_markup_problems(text: str, place: Place) -> list[Problem]:
     """What in a text is not the small Markdown that handouts allow, each with its column."""
+    if len(text) > MAX_TEXT:
+        return [Problem(place, "too-long", f"this text is longer than {MAX_TEXT} characters", "Split it.")]
     found = [
         Problem(_shift(place, match.start()), "markup-not-allowed", what, mend)
         for pattern, what, mend in _REFUSED
         for match in pattern.finditer(text)
     ]
     for match in _LINK.finditer(text):
-        scheme, _, rest = match[2].partition(":")
-        if scheme.lower() not in ALLOWED_SCHEMES or not rest or match[2].startswith("//"):
+        if not _ADDRESS.fullmatch(match[2]):
             found.append(
                 Problem(
                     _shift(place, match.start(2)),
@@ -64,8 +77,17 @@ def find_markup_problems(text: str, place: Place) -> list[Problem]:
                 "Write a link as [words](https://…), or use round brackets.",
             )
         )
-    if len(text) > MAX_TEXT:
-        found.append(Problem(place, "too-long", f"this text is longer than {MAX_TEXT} characters", "Split it."))
+    return [*found, *_mixed_words(text, place)][:MOST_NAMED]
+
+
+def _mixed_words(text: str, place: Place) -> list[Problem]:
+    """Words with letters of two scripts that look alike: no search finds them."""
+    found = []
+    for match in () if text.isascii() else _WORD.finditer(text):
+        scripts = sorted({unicodedata.name(sign, "").partition(" ")[0] for sign in match.group()} & set(_ALIKE))
+        if len(scripts) > 1:
+            what = f"the word '{match.group()}' mixes {' and '.join(name.capitalize() for name in scripts)} letters"
+            found.append(Problem(_shift(place, match.start()), "mixed-script", what, "Retype the word in one script."))
     return found
 
 
@@ -100,7 +122,12 @@ def render_inline(text: str) -> Markup:
             parser.inlinePatterns.deregister(name)
     html = parser.convert(" ".join(text.split())[:MAX_TEXT])
     clean = nh3.clean(
-        html, tags=ALLOWED_TAGS, attributes={"a": {"href"}}, url_schemes=ALLOWED_SCHEMES, link_rel="noopener noreferrer"
+        html,
+        tags=ALLOWED_TAGS,
+        attributes={"a": {"href"}, "*": set()},  # without "*" nh3 lets lang and title through
+        url_schemes=ALLOWED_SCHEMES,
+        url_relative="deny",  # //host and host have no scheme to be refused by
+        link_rel="noopener noreferrer",
     )
     return Markup(clean.removeprefix("<p>").removesuffix("</p>").strip())
 

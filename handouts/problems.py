@@ -60,9 +60,22 @@ class PaperUnavailableError(RuntimeError):
     """The system libraries that the PDF writer needs are missing."""
 
 
+MOST_SHOWN = 400
+"""Longest part of a problem that is shown, in characters: an author's text may stand in it."""
+_ESCAPED = {"\n": "\\n", "\r": "\\r", "\t": "\\t"}
+
+
+def show_text(text: str) -> str:
+    """A text on one line: what cannot be seen, and what could turn a terminal or a line about, as its code."""
+    if not text.isprintable():
+        text = "".join(sign if sign.isprintable() else _ESCAPED.get(sign, f"<U+{ord(sign):04X}>") for sign in text)
+    return text if len(text) <= MOST_SHOWN else f"{text[:MOST_SHOWN // 2]} … {text[-MOST_SHOWN // 2 :]}"
+
+
 def show_problem(problem: Problem) -> str:
     """The one line that is printed: ``file:line:column: error: what. Mend. [rule]``."""
-    return f"{problem.place}: {problem.grade.value}: {problem.what}. {problem.mend} [{problem.rule}]"
+    place, what, mend = str(problem.place), problem.what, problem.mend
+    return f"{show_text(place)}: {problem.grade.value}: {show_text(what)}. {show_text(mend)} [{problem.rule}]"
 
 
 def sort_problems(problems: Iterable[Problem]) -> tuple[Problem, ...]:

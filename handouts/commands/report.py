@@ -7,7 +7,7 @@ import sys
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, TextIO
 
-from handouts.problems import Grade, Place, Problem, show_problem
+from handouts.problems import Grade, Place, Problem, show_problem, show_text
 
 DONE, HAS_PROBLEMS, CANNOT_RUN = 0, 1, 2
 """Exit status: done; the library has problems; the command could not run."""
@@ -16,13 +16,13 @@ DONE, HAS_PROBLEMS, CANNOT_RUN = 0, 1, 2
 def problem_record(problem: Problem) -> dict[str, Any]:
     """A problem for tools."""
     return {
-        "file": problem.place.file,
+        "file": show_text(problem.place.file),
         "line": problem.place.line,
         "column": problem.place.column,
         "grade": problem.grade.value,
         "rule": problem.rule,
-        "what": problem.what,
-        "mend": problem.mend,
+        "what": show_text(problem.what),
+        "mend": show_text(problem.mend),
     }
 
 

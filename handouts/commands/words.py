@@ -13,7 +13,7 @@ from typing import Any
 
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.disk import replace_files
-from handouts.files import read_folder
+from handouts.files import read_file, read_folder
 from handouts.library.read import read_library
 from handouts.markup import plain_text
 from handouts.model import Library
@@ -141,7 +141,10 @@ def _exchange(arguments: argparse.Namespace, desk: _Desk) -> int:
         arguments.file.write_bytes(write_xliff(folder.catalogues[language], desk.library.language))
         print(arguments.file)
         return DONE
-    catalogue, found = read_xliff(arguments.file.read_bytes(), str(arguments.file), folder.catalogues[language])
+    data, found = read_file(arguments.file)
+    catalogue = folder.catalogues[language]
+    if not found:
+        catalogue, found = read_xliff(data, str(arguments.file), catalogue)
     print_problems(sort_problems(found))
     if has_errors(found):
         return HAS_PROBLEMS

@@ -39,7 +39,9 @@ from handouts.source.nodes import Mapping, Node, Scalar, Sequence
 
 _YES = frozenset({"yes", "true", "on"})
 _NO = frozenset({"no", "false", "off", "none"})
-_TERM = re.compile(r"([a-z][a-z-]*)\s+(-?\d+(?:\.\d+)?)")
+_TERM = re.compile(r"([a-z][a-z-]*)\s+(-?[0-9]+(?:\.[0-9]+)?)")
+_NUMBER = re.compile(r"-?[0-9]{1,6}(?:\.[0-9]{1,6})?")
+"""Digits of ASCII only: Python's own float takes 1_0, inf and digits of other scripts."""
 MOST_ANGLE = 200.0
 """Degrees: larger numbers are slips of the pen."""
 
@@ -71,10 +73,8 @@ class _Reader:
         """A number within bounds."""
         if node is None:
             return usual
-        try:
-            value = float(node.text) if isinstance(node, Scalar) else float("nan")
-        except ValueError:
-            value = float("nan")
+        fits = isinstance(node, Scalar) and _NUMBER.fullmatch(node.text.strip())
+        value = float(fits.group()) if fits else float("nan")
         if not low <= value <= high:
             self.wrong(node.place, "this is not a number that fits here", f"Write a number from {low:g} to {high:g}.")
             return usual
@@ -142,7 +142,7 @@ class _Reader:
         """The angles of one joint."""
         text = scalar.text.strip().lower()
         terms: list[tuple[str, float]] = []
-        if re.fullmatch(r"-?\d+(\.\d+)?", text):
+        if _NUMBER.fullmatch(text):
             terms = [(PLAIN_AXIS[joint], float(text))]
         else:
             matches = _TERM.findall(text)
@@ -185,7 +185,7 @@ class _Reader:
                     word = f"{point}.{side}" if side else point
                 if word in _NO:
                     return None
-                if word in PROP_WORDS[name] or point in POINTS or re.fullmatch(r"-?\d+(\.\d+)?", word):
+                if word in PROP_WORDS[name] or point in POINTS or _NUMBER.fullmatch(word):
                     words.append(word)
                 elif word not in _YES:
                     known = (*PROP_WORDS[name], *POINTS)

@@ -14,6 +14,7 @@ import unicodedata
 from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
+from itertools import islice
 
 from handouts.library.declare import EXERCISE
 from handouts.library.dose_shapes import DOSE, DOSE_RANGE
@@ -60,9 +61,15 @@ def take_in(data: bytes, file: str, used_codes: Container[str] = (), used_slugs:
     text, problems = read_text(data, file)
     if problems:
         return Taken({}, tuple(problems))
-    rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text)))
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text))
+    try:
+        rows = list(islice(reader, MOST_ROWS + 1))
+    except csv.Error as error:
+        what, mend = f"this is not a table: {error}", "Close the quotes of this row, and shorten its cells."
+        return Taken({}, (Problem(Place(file, max(1, reader.line_num)), "table-syntax", what, mend),))
     if len(rows) < 2 or len(rows) > MOST_ROWS:
-        what = f"a table of a row of names and 1 to {MOST_ROWS - 1} exercises is wanted, this one has {len(rows)} rows"
+        count = "more" if len(rows) > MOST_ROWS else len(rows)
+        what = f"a table of a row of names and 1 to {MOST_ROWS - 1} exercises is wanted, this one has {count} rows"
         return Taken({}, (Problem(Place(file), "table-rows", what, "Save the sheet as CSV with its first row."),))
     columns, problems = _columns(rows[0], file)
     files: dict[str, bytes] = {}

@@ -66,7 +66,7 @@ def read_sections(text: str, file: str, first_line: int) -> tuple[tuple[Section,
 
 
 def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -> None:
-    stripped = line.strip()
+    stripped = _fold(line)
     if not stripped:
         state.close_block()
         return
@@ -80,7 +80,7 @@ def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -
             return
     if match := re.match(r"##\s+(.+)", line):
         state.close_section()
-        state.heading = Words(match[1].strip(), Place(place.file, place.line, match.start(1) + 1))
+        state.heading = Words(_fold(match[1]), Place(place.file, place.line, match.start(1) + 1))
     elif continued:
         problems.append(
             Problem(
@@ -94,7 +94,7 @@ def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -
         kind = "bullets" if match[1] in "-*+" else "steps"
         if state.kind != kind:
             state.close_block()
-        _add_item(kind, match[2].strip(), Place(place.file, place.line, match.start(2) + 1), state, problems)
+        _add_item(kind, _fold(match[2]), Place(place.file, place.line, match.start(2) + 1), state, problems)
     elif state.items:
         _continue_item(stripped, state)
     else:
@@ -114,6 +114,11 @@ def _add_item(kind: str, text: str, place: Place, state: _Open, problems: list[P
         state.heading = Words("", place)
     state.kind = kind
     state.items.append((text, place))
+
+
+def _fold(text: str) -> str:
+    """A text without spaces at its ends, with one space for several or for a tab."""
+    return re.sub(r"[ \t]+", " ", text).strip()
 
 
 def _continue_item(text: str, state: _Open) -> None:

@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from handouts.problems import Place, Problem
+from handouts.source.nodes import find_forbidden, read_text
 from handouts.words.catalogue import Catalogue, Entry
 
 NAMESPACE = "urn:oasis:names:tc:xliff:document:2.0"
@@ -114,11 +115,17 @@ def _take(entry: Entry, names: list[str], units: Mapping[str, _Unit], file: str,
 
 def _read_units(data: bytes, file: str, language: str) -> tuple[dict[str, _Unit], list[Problem]]:
     place = Place(file)
-    if len(data) > MAX_BYTES or b"<!DOCTYPE" in data or b"<!ENTITY" in data:
-        what = "the file is too long or declares a document type"
+    if len(data) > MAX_BYTES:
+        limit = MAX_BYTES // (1024 * 1024)
+        return {}, [Problem(place, "too-long", f"this file is larger than {limit} MiB", "Send a language in parts.")]
+    text, problems = read_text(data, file)  # UTF-8 only: in UTF-16 a document type would be overlooked
+    if problems:
+        return {}, problems
+    if "<!DOCTYPE" in text or "<!ENTITY" in text:
+        what = "the file declares a document type"
         return {}, [Problem(place, "xliff-refused", what, "Use the XLIFF file as it was exported.")]
     try:
-        root = ET.fromstring(data)
+        root = ET.fromstring(text)
     except ET.ParseError as error:
         line, column = error.position
         return {}, [
@@ -134,14 +141,20 @@ def _read_units(data: bytes, file: str, language: str) -> tuple[dict[str, _Unit]
     if root.get("trgLang") != language:
         what = f"the file is in '{root.get('trgLang')}', the catalogue in '{language}'"
         return {}, [Problem(place, "xliff-language", what, "Import it into the catalogue of its language.")]
-    units = {}
+    units, problems = {}, list[Problem]()
     for unit in root.iter(f"{{{NAMESPACE}}}unit"):
         parts = [part for part in unit if part.tag in (f"{{{NAMESPACE}}}segment", f"{{{NAMESPACE}}}ignorable")]
         states = [part.get("state") in DONE for part in parts if part.tag.endswith("segment")]
         source = "".join(_text(part, "source") for part in parts)
         target = "".join(_text(part, "target") for part in parts)
+        problems += find_forbidden(target, file)
         units[unit.get("id", "")] = _Unit(source, target, bool(target) and all(states))
-    return units, []
+    return ({}, _without_lines(problems, file)) if problems else (units, [])
+
+
+def _without_lines(problems: list[Problem], file: str) -> list[Problem]:
+    """Faults that an entity made: the parser keeps no lines, so the file alone is named."""
+    return list(dict.fromkeys(replace(problem, place=Place(file)) for problem in problems))
 
 
 def _text(part: ET.Element, name: str) -> str:

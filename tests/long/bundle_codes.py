@@ -17,7 +17,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.values import OpenedBundle
-from tests.bundle.sample import SAMPLE, by_python, by_script, damage, random_bundle
+from tests.bundle.sample import SAMPLE, answer_json, by_script, damage, random_bundle
 from tests.bundle.test_code import assert_within, head, random_picks, sealed
 
 BATCH = 10_000
@@ -30,17 +30,17 @@ def run_batch(count: int, random: Random, tally: Counter[str]) -> int:
     hurt = [damage(code, random) for code in codes]
     nonsense = [sealed(head(random.randint(0, 8), random.choice((0, 1, 1, 1, 2))) + random_picks(random)) for _ in range(count)]
     texts = codes + hurt + nonsense
-    theirs, mine = by_script(bundles, texts), by_python(bundles, texts)
+    theirs = by_script(bundles, texts)
+    answers: list[Any] = [decode_bundle(text, SAMPLE) for text in texts]
+    mine = ([answer_json(encode_bundle(bundle, SAMPLE)) for bundle in bundles], [answer_json(answer) for answer in answers])
     faults = sum(one != other for side, twin in zip(theirs, mine, strict=True) for one, other in zip(side, twin, strict=True))
-    for kind, group in (("whole", codes), ("damaged", hurt), ("nonsense", nonsense)):
-        for text in group:
-            answer: Any = decode_bundle(text, SAMPLE)
+    for kind, group in (("whole", answers[:count]), ("damaged", answers[count : 2 * count]), ("nonsense", answers[2 * count :])):
+        for answer in group:
             tally[f"{kind}: {'accepted' if isinstance(answer, OpenedBundle) else answer.kind.value}"] += 1
             if isinstance(answer, OpenedBundle):
                 assert_within(answer)
-    for code, text in zip(codes, hurt, strict=True):
-        answer = decode_bundle(text, SAMPLE)
-        faults += isinstance(answer, OpenedBundle) and answer != decode_bundle(code, SAMPLE)
+    for whole, harmed in zip(answers[:count], answers[count : 2 * count], strict=True):
+        faults += isinstance(harmed, OpenedBundle) and harmed != whole
     return faults
 
 
@@ -49,7 +49,10 @@ def main() -> int:
     count = int(sys.argv[1]) if len(sys.argv) > 1 else 100_000
     random = Random(int(sys.argv[2]) if len(sys.argv) > 2 else 1)
     tally: Counter[str] = Counter()
-    faults = sum(run_batch(min(BATCH, count - done), random, tally) for done in range(0, count, BATCH))
+    faults = 0
+    for done in range(0, count, BATCH):
+        faults += run_batch(min(BATCH, count - done), random, tally)
+        print(f"{min(done + BATCH, count):,} of each kind, {faults} faults", file=sys.stderr, flush=True)
     for name, number in sorted(tally.items()):
         print(f"{number:>9,}  {name}")
     print(f"{faults:>9,}  faults (sides differ, or an accident read as another bundle)")

@@ -1,0 +1,108 @@
+"""Inline Markdown: what is refused is said with its column, and what is rendered is inert whatever was typed."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from handouts.markup import MAX_TEXT, find_markup_problems, plain_text, render_inline
+from handouts.problems import Place, show_problem
+from tests.fuzz.targets import assert_inert
+from tests.hostile.payloads import XSS
+
+PLACE = Place("x.md", 4, 10)
+
+
+def said(text: str) -> list[str]:
+    """Every problem of a text."""
+    return [show_problem(problem) for problem in find_markup_problems(text, PLACE)]
+
+
+@pytest.mark.parametrize(
+    ("text", "html"),
+    [
+        ("Lift **both** heels *slowly*.", "Lift <strong>both</strong> heels <em>slowly</em>."),
+        ("See [our page](https://clinic.example/a_b?c=1#d).", 'See <a href="https://clinic.example/a_b?c=1#d" rel="noopener noreferrer">our page</a>.'),
+        ("Call [us](tel:555-0100).", 'Call <a href="tel:555-0100" rel="noopener noreferrer">us</a>.'),
+        ("Write [us](mailto:desk@clinic.example).", 'Write <a href="mailto:desk@clinic.example" rel="noopener noreferrer">us</a>.'),
+        ("Tom & Ann's \"way\"", "Tom &amp; Ann's \"way\""),
+        ("1 < 2 and 3 > 2", "1 &lt; 2 and 3 &gt; 2"),
+    ],
+)  # fmt: skip
+def test_what_is_allowed(text: str, html: str) -> None:
+    """Bold, italic, links to https, mailto and tel, and any sign as itself."""
+    assert said(text) == []
+    assert str(render_inline(text)) == html
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("a <b>x</b>", "x.md:4:12: error: HTML cannot be used in a text. Write plain words; **bold** and *italic* are allowed. [markup-not-allowed]"),
+        ("a ![x](https://a.example)", "x.md:4:12: error: a picture cannot be put in a text. Describe the movement in 'figure:'. [markup-not-allowed]"),
+        ("a `x`", "x.md:4:12: error: code marks cannot be used in a text. Use quotation marks. [markup-not-allowed]"),
+        ("a &lt; b", "x.md:4:12: error: an HTML code for a character cannot be used. Type the character itself. [markup-not-allowed]"),
+        ("java&#115;cript", "x.md:4:14: error: an HTML code for a character cannot be used. Type the character itself. [markup-not-allowed]"),
+        ("a {: onclick=x}", "x.md:4:12: error: a list of attributes cannot be used. Delete the part in braces. [markup-not-allowed]"),
+        ("a [b] c", "x.md:4:12: error: a square bracket stands outside a link. Write a link as [words](https://…), or use round brackets. [markup-not-allowed]"),
+        ('[a](https://a.example "t")', "x.md:4:10: error: a square bracket stands outside a link. Write a link as [words](https://…), or use round brackets. [markup-not-allowed]"),
+        ("[a](javascript:x)", "x.md:4:14: error: the link 'javascript:x' cannot be used. Use a full address that begins with https:, mailto: or tel:. [link-not-allowed]"),
+        ("[a](//host)", "x.md:4:14: error: the link '//host' cannot be used. Use a full address that begins with https:, mailto: or tel:. [link-not-allowed]"),
+        ("[a](http://a.example)", "x.md:4:14: error: the link 'http://a.example' cannot be used. Use a full address that begins with https:, mailto: or tel:. [link-not-allowed]"),
+        ("[a](https:a.example)", "x.md:4:14: error: the link 'https:a.example' cannot be used. Use a full address that begins with https:, mailto: or tel:. [link-not-allowed]"),
+        ("[a](https://clinic@evil.example)", "x.md:4:14: error: the link 'https://clinic@evil.example' cannot be used. Use a full address that begins with https:, mailto: or tel:. [link-not-allowed]"),
+        ("[a](https://сlinic.example)", "x.md:4:14: error: the link 'https://сlinic.example' cannot be used. Use a full address that begins with https:, mailto: or tel:. [link-not-allowed]"),
+        ("[a](../secret)", "x.md:4:14: error: the link '../secret' cannot be used. Use a full address that begins with https:, mailto: or tel:. [link-not-allowed]"),
+        ("[a](tel:)", "x.md:4:14: error: the link 'tel:' cannot be used. Use a full address that begins with https:, mailto: or tel:. [link-not-allowed]"),
+        ("lift your һeel", "x.md:4:20: error: the word 'һeel' mixes Cyrillic and Latin letters. Retype the word in one script. [mixed-script]"),
+    ],
+)  # fmt: skip
+def test_what_is_refused(text: str, message: str) -> None:
+    """The whole message, with its column; what follows in the text may be refused too."""
+    assert said(text)[0] == message
+
+
+def test_a_text_that_is_too_long_is_named_once() -> None:
+    """However many faults it has."""
+    assert said("`" * (MAX_TEXT + 1)) == ["x.md:4:10: error: this text is longer than 2000 characters. Split it. [too-long]"]
+
+
+def test_faults_of_a_text_are_bounded() -> None:
+    """Twenty are named."""
+    assert len(said("`" * MAX_TEXT)) == 20
+
+
+@pytest.mark.parametrize("payload", XSS)
+def test_attack_is_refused_and_inert(payload: str) -> None:
+    """Each of the attacks is refused, and would be inert even where nobody refused it."""
+    assert said(payload), payload
+    shown = assert_inert(str(render_inline(payload)))
+    assert not re.search(r"(?i)<\s*script", str(render_inline(payload)))
+    assert shown or not payload.strip()
+
+
+FAMILIES = (
+    "[", "![", "[a](<b", "<a ", "<![CDATA[", "`", "- ", ">", "*", "**", "_", "_a*", "a*b", "*** ", "[a](", "[a](https://a.b)", "\\", "&", "&#1;",
+    "<", "*_", "**a*", "<a@b>", "<http://a", "{: #a}", "[]", "][",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("family", FAMILIES)
+@pytest.mark.parametrize("size", [500, 1000, MAX_TEXT, 8000])
+def test_input_that_grows_too_fast(family: str, size: int) -> None:
+    """Families on which python-markdown needs quadratic time: refused by length, and inert when rendered."""
+    text = (family * size)[:size]
+    if size > MAX_TEXT:
+        assert [message.rpartition(" ")[2] for message in said(text)] == ["[too-long]"]
+    assert_inert(str(render_inline(text)))
+
+
+def test_parser_steps_are_bounded() -> None:
+    """No text makes the renderer look at more than the longest text: what is longer is cut before it is parsed."""
+    assert len(re.sub(r"<[^>]*>|&\w+;", "x", str(render_inline("*a " * 9000)))) <= MAX_TEXT
+
+
+def test_plain_text() -> None:
+    """Words of links stay, marks go, an underline inside a word stays."""
+    assert plain_text("**Lift** *one* [heel](https://a.example), snake_case") == "Lift one heel, snake_case"
