@@ -27,7 +27,7 @@ FULL = (errno.ENOSPC, errno.EDQUOT)
 
 
 class PublishError(Exception):
-    """The site could not be written; the published one is as it was.  ``problem`` says why."""
+    """Something could not be written; what was published is as it was, or ``problem`` says that it is not."""
 
     def __init__(self, problem: Problem) -> None:
         super().__init__(problem.what)
@@ -35,15 +35,15 @@ class PublishError(Exception):
 
 
 @contextmanager
-def as_problem(out: Path, written: int | None = None, *, after: bool = False) -> Iterator[None]:
-    """A fault of the disk as a problem with a mend; ``written``: bytes of the new site so far; ``after``: the swap is done."""
+def as_problem(out: Path, written: int | None = None, *, after: str = "") -> Iterator[None]:
+    """A fault of the disk as a problem with a mend; ``written``: bytes of the new site so far; ``after``: what is done."""
     try:
         yield
     except OSError as error:
         raise PublishError(_disk_problem(out, error, written, after)) from error
 
 
-def _disk_problem(out: Path, error: OSError, written: int | None, after: bool) -> Problem:
+def _disk_problem(out: Path, error: OSError, written: int | None, after: str) -> Problem:
     mends = {
         errno.EROFS: "Choose a folder that can be written.",
         errno.EACCES: "Choose a folder that you may write, or change its permissions.",
@@ -51,10 +51,10 @@ def _disk_problem(out: Path, error: OSError, written: int | None, after: bool) -
         errno.EEXIST: "Choose another folder: nothing is written over a file.",
         errno.ENAMETOOLONG: "Choose a folder with a shorter path.",
         **dict.fromkeys(APART, "Keep 'site' on the disk of the folder around it, or choose another folder."),
-        **dict.fromkeys(FULL, "Free some space: a build needs room for a second copy of the site."),
+        **dict.fromkeys(FULL, "Free some space: a build needs room for another copy of the site."),
     }
     mend = mends.get(error.errno or 0, "Mend the disk or choose another folder.")
-    what = "the new site is published, but the folder could not be tidied" if after else "the folder cannot be written"
+    what = f"{after}, but the folder could not be tidied" if after else "the folder cannot be written"
     room = _say_room(out, written) if error.errno in FULL and written is not None else ""
     return Problem(Place(str(out)), "cannot-write", f"{what}: {error.strerror}{room}", mend)
 
@@ -79,11 +79,15 @@ def exchange(first: Path, second: Path) -> None:
     aside = first.with_name(ASIDE)
     second.rename(aside)
     try:
+        flush_folder(aside.parent)  # each rename before the next, or a power cut might keep the later one only
         first.rename(second)
     except OSError:
         aside.rename(second)
         raise
-    aside.rename(first)
+    with suppress(OSError):  # the swap is done; ``recover`` does the rest
+        flush_folder(aside.parent)
+    with suppress(OSError):
+        aside.rename(first)
 
 
 def fresh_of(target: Path) -> Path:

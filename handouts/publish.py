@@ -12,7 +12,7 @@ import os
 import shutil
 import unicodedata
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
@@ -61,7 +61,9 @@ def _make_ours(out: Path) -> None:
     for name in (SITE, PREVIOUS, STAGING, ASIDE):
         if (out / name).is_symlink() or ((out / name).exists() and not (out / name).is_dir()):
             raise _refusal(out, f"'{name}' in it is a link or a file, and no build made it")
-    (out / MARK).touch()
+    if not (out / MARK).exists():
+        (out / MARK).touch()
+        flush_folder(out)  # or a power cut might keep our files without the mark
 
 
 def _published(out: Path) -> str:
@@ -119,7 +121,7 @@ def stage(out: Path) -> Iterator[Staging]:
         yield Staging(root)
     finally:
         if not _is_former(out):
-            shutil.rmtree(root, ignore_errors=True)
+            _clear(out)
 
 
 def recover(out: Path) -> None:
@@ -133,12 +135,18 @@ def recover(out: Path) -> None:
         previous.rename(site)
     if staging.exists() and site.exists() and _is_former(out) and find_damage(staging) is None:
         _put_behind(out)
-    for left in (staging, aside):
-        shutil.rmtree(left, ignore_errors=True)
-    for name in (REPORT, MARK):
-        fresh_of(out / name).unlink(missing_ok=True)
+    shutil.rmtree(aside, ignore_errors=True)
+    _clear(out)
     if _published(out) != site_digest(site):
         replace(out / MARK, f"{site_digest(site)}\n".encode())
+
+
+def _clear(out: Path) -> None:
+    """Remove what was made and not published."""
+    shutil.rmtree(out / STAGING, ignore_errors=True)
+    for name in (REPORT, MARK):
+        with suppress(OSError):
+            fresh_of(out / name).unlink()
 
 
 def _is_former(out: Path) -> bool:
@@ -163,7 +171,7 @@ def swap_in(out: Path, staging: Staging, report: bytes) -> bool:
             if fault is not None:
                 raise OSError(errno.EIO, fault)
             _swap(staging.root, site)
-    with as_problem(out, after=True):
+    with as_problem(out, after="the new site is published"):
         flush_folder(out)
         if changed and staging.root.exists():  # the former site stands there
             _put_behind(out)
@@ -207,6 +215,7 @@ def go_back(out: Path) -> bool:
             what = f"the previous site is not whole: {fault}"
             raise PublishError(Problem(Place(str(out)), "damaged", what, "Build the site again instead."))
         exchange(previous, site)
+    with as_problem(out, after="the previous site is published again"):
         flush_folder(out)
         replace(out / MARK, f"{site_digest(site)}\n".encode())
     return True

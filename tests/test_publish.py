@@ -124,7 +124,7 @@ def test_full_disk(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(publish.os, "fsync", full)
     with pytest.raises(PublishError) as caught:
         put(tmp_path, {"index.html": b"two"})
-    assert caught.value.problem.mend == "Free some space: a build needs room for a second copy of the site."
+    assert caught.value.problem.mend == "Free some space: a build needs room for another copy of the site."
     assert re.fullmatch(
         r"the folder cannot be written: No space left on device "
         r"\(0\.0 MB of the new site were written, the published one has 0\.0 MB, [0-9.]+ MB are free\)",

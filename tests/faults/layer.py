@@ -34,9 +34,10 @@ TAKES_ROOM = {"mkdir", "create", "write", "close", "fsync"}
 
 
 class Layer:
-    """The replaced functions over one folder; ``steps`` counts what was done below it."""
+    """The replaced functions over one folder; ``steps`` counts what was tried below it, ``log`` takes what succeeded."""
 
-    def __init__(self, root: Path, watch: Watch, *, can_exchange: bool = True) -> None:
+    def __init__(self, root: Path, watch: Watch, *, can_exchange: bool = True, log: list[Step] | None = None) -> None:
+        self.log = log
         self.can_exchange = can_exchange
         self.root = os.path.realpath(root)
         self.watch = watch
@@ -60,9 +61,12 @@ class Layer:
     def do(self, step: Step, action: Callable[[], Any]) -> Any:
         """One step: the watcher first, then the real thing; one at a time, as a log must tell their order."""
         with self._lock:
-            self.watch(self.steps, step)
             self.steps += 1
-            return action()
+            self.watch(self.steps - 1, step)
+            result = action()
+            if self.log is not None:
+                self.log.append(step)
+            return result
 
     def _named(self, kind: str) -> Callable[..., Any]:
         real = self._real["remove" if kind == "unlink" else kind]
@@ -115,7 +119,11 @@ class Layer:
         def renameat2(base: int, old: bytes, base_2: int, new: bytes, flags: int) -> int:
             where, to = self.path_of(old), self.path_of(new)
             assert where is not None and to is not None and flags == 2
-            return int(self.do(Step("exchange", where, to), lambda: real(base, old, base_2, new, flags)))
+            try:
+                return int(self.do(Step("exchange", where, to), lambda: real(base, old, base_2, new, flags)))
+            except OSError as error:
+                ctypes.set_errno(error.errno or 0)
+                return -1
 
         class Library:
             pass

@@ -15,13 +15,13 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tests.faults.publishing import SCENARIOS, Scenario, count_steps, faults_after, kill_before
+from tests.faults.publishing import SCENARIOS, Scenario, count_steps, faults_after, kill_before, memory
 
 
 def kill_all(name: str, scenario: Scenario, can_exchange: bool, every: int, offset: int) -> tuple[int, int]:
     """Points tried and points at which something was wrong."""
     points = wrong = 0
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(dir=memory()) as folder:
         steps = count_steps(scenario, Path(folder, "count"), can_exchange)
         for number in range(offset % every, steps, every):
             out = Path(folder, "out")
