@@ -8,12 +8,16 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 HASH_BYTES = 32
 """Length of a SHA-256 digest."""
+
+FRESH = ".new"
+"""Folder in which entries are written before they are moved to their place."""
 
 
 def key_of(*parts: bytes | str) -> str:
@@ -48,9 +52,10 @@ class Cache:
         if self.folder is None:
             return
         path = self._path(key)
-        fresh = path.with_name(f"{path.name}.{os.getpid()}")
+        fresh = self.folder / FRESH / f"{key}.{os.getpid()}"
         try:
-            path.parent.mkdir(parents=True, exist_ok=True)
+            fresh.parent.mkdir(parents=True, exist_ok=True)
+            path.parent.mkdir(exist_ok=True)
             fresh.write_bytes(_seal(key, body) + body)
             fresh.replace(path)
         except OSError:
@@ -64,3 +69,9 @@ class Cache:
 
 def _seal(key: str, body: bytes) -> bytes:
     return hashlib.sha256(key.encode() + b"\n" + body).digest()
+
+
+def sweep(root: Path) -> None:
+    """Remove half-written entries that killed builds left in the caches of a folder; one being written now is lost too."""
+    for folder in root.glob(f"*/{FRESH}"):
+        shutil.rmtree(folder, ignore_errors=True)

@@ -29,7 +29,7 @@ SITE, STAGING, PREVIOUS, LOCK, REPORT = "site", ".staging", ".previous", ".lock"
 
 @contextmanager
 def hold_lock(out: Path) -> Iterator[None]:
-    """Keep other builds out of a folder; raises ``PublishError`` where one is at work there."""
+    """Keep other builds out of a folder and tidy it; raises ``PublishError`` where another is at work there."""
     import fcntl  # POSIX only; named as an exception in tests/test_layers.py
 
     with as_problem(out):
@@ -45,6 +45,7 @@ def hold_lock(out: Path) -> Iterator[None]:
                 raise PublishError(Problem(Place(str(out)), "locked", what, "Wait until it has ended.")) from error
             os.ftruncate(handle, 0)
             os.write(handle, f"{os.getpid()}\n".encode())
+            recover(out)
         yield
     finally:
         os.close(handle)
@@ -115,7 +116,6 @@ def stage(out: Path) -> Iterator[Staging]:
     """A staging folder for one site; removed where the block raises, swapped in by ``swap_in``."""
     root = out / STAGING
     with as_problem(out, 0):
-        recover(out)
         root.mkdir()
     try:
         yield Staging(root)
@@ -207,7 +207,6 @@ def go_back(out: Path) -> bool:
     """
     site, previous = out / SITE, out / PREVIOUS
     with as_problem(out):
-        recover(out)
         if not previous.exists():
             return False
         fault = find_damage(previous)

@@ -27,6 +27,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--no-paper", action="store_true", help="build the pages only, without sheets")
     parser.add_argument("--review", action="store_true", help="add LANG/review/, pages for translators and reviewers")
     parser.add_argument("--back", action="store_true", help="publish the previous site again, build nothing")
+    parser.add_argument(
+        "--verify", action="store_true", help="build twice in different ways and compare, publish nothing"
+    )
     parser.add_argument("--json", action="store_true", help="print the report as JSON, for tools")
     parser.add_argument("--quiet", action="store_true", help="no progress line")
     parser.add_argument("--today", type=date.fromisoformat, help="build as if it were this day, as 2026-09-14")
@@ -37,6 +40,10 @@ def run(arguments: argparse.Namespace) -> int:
     settings = Settings.of(arguments)
     if arguments.back:
         return _back(settings)
+    if arguments.verify:
+        from handouts.commands import verifying  # named in tests/test_layers.py
+
+        return verifying.run(settings, arguments)
     if settings.library.is_dir():
         with hold_lock(settings.out):
             if _is_unchanged(settings, arguments.json):

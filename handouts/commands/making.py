@@ -6,7 +6,7 @@ import argparse
 import time
 from typing import Any
 
-from handouts.cache import Cache
+from handouts.cache import Cache, sweep
 from handouts.commands.report import (
     CANNOT_RUN,
     DONE,
@@ -34,6 +34,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
     progress = Progress(arguments.quiet or arguments.json)
     start, inputs = time.perf_counter(), fingerprint(read_inputs(settings))
     with hold_lock(settings.out):
+        sweep(settings.cache)
         made = make_site(settings, progress.say)
         if not made.pages:
             return _refuse(made.problems, progress, arguments.json)
