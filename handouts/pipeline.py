@@ -17,10 +17,11 @@ from typing import Any
 from handouts import __version__
 from handouts.assets import read_templates
 from handouts.bundle.catalogue import check_marks
-from handouts.cache import Cache
+from handouts.cache import Cache, key_of
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.pages import read_clinician_pages
 from handouts.files import read_folder
+from handouts.inputs import packages_digest, program_digest
 from handouts.ledger.check import check_ledger
 from handouts.ledger.history import History
 from handouts.ledger.read import FILE, read_ledger
@@ -40,7 +41,7 @@ from handouts.rules.lapsed import Standing, sort_by_review
 from handouts.settings import Settings
 from handouts.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.site.kit import read_kit
-from handouts.site.lay_out import lay_out_site
+from handouts.site.lay_out import plan_site
 from handouts.site.old_sheets import sheet_address
 from handouts.site.setting import Edition
 from handouts.stamp import stamps_of
@@ -53,6 +54,7 @@ from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.speech import Speech
 from handouts.words.state import find_state
 from handouts.words.translate import Translation, source_translation, translate_library
+from handouts.work import Pages
 
 Say = Callable[[str], None]
 """Where progress goes."""
@@ -84,9 +86,10 @@ class Checked:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """A site in memory: its files but for the PDFs, and the documents that they are laid out from."""
+    """A site in the making: its files but for the PDFs, and the documents that they are laid out from."""
 
     pages: Mapping[str, bytes]
+    """Each page is made when it is asked for, and not kept."""
     documents: tuple[Document, ...]
     problems: tuple[Problem, ...]
     record: Mapping[str, Any] = field(default_factory=dict)
@@ -274,7 +277,7 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
 
 def _lay_out(
     loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str]
-) -> tuple[dict[str, bytes], tuple[Document, ...]]:
+) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech(library.language) for library in libraries}
@@ -290,9 +293,10 @@ def _lay_out(
         read_phone_pages(templates),
         UpkeepPages(loaded.library, loaded.history, settings.today),
     )
-    pages = lay_out_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes)
+    program = key_of(program_digest(), packages_digest(), *(part for pair in sorted(templates.items()) for part in pair))
+    pages = plan_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes, program=program)
     if settings.review:
-        pages |= _lay_out_review(loaded, shelf, templates)
+        pages = pages.with_files(_lay_out_review(loaded, shelf, templates))
     documents = _plan_sheets(libraries, speeches, shelf.for_paper(), edition) if settings.paper else ()
     return pages, documents
 

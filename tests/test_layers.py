@@ -15,6 +15,7 @@ LEVELS = [
     # lowest first; a room imports from rooms above it in this list, and from its own folder
     ["problems"],
     ["source", "colour", "cache", "manifest"],
+    ["work"],
     ["model", "markup"],
     ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
     ["assets"],
@@ -28,6 +29,7 @@ LEVELS = [
     ["clinician", "phone", "translator", "upkeep"],
     ["publish", "settings", "press"],
     ["published", "inputs"],
+    ["again"],
     ["pipeline"],
     ["commands"],
     ["cli"],

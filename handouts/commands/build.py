@@ -30,6 +30,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--verify", action="store_true", help="build twice in different ways and compare, publish nothing"
     )
+    parser.add_argument(
+        "--explain", metavar="PAGE", type=_page, help="say why a page was made again or not: en/exercises/step-up"
+    )
     parser.add_argument("--json", action="store_true", help="print the report as JSON, for tools")
     parser.add_argument("--quiet", action="store_true", help="no progress line")
     parser.add_argument("--today", type=date.fromisoformat, help="build as if it were this day, as 2026-09-14")
@@ -47,10 +50,18 @@ def run(arguments: argparse.Namespace) -> int:
     if settings.library.is_dir():
         with hold_lock(settings.out):
             if _is_unchanged(settings, arguments.json):
+                if arguments.explain:
+                    print(f"{arguments.explain} was not made again: nothing has changed.")
                 return DONE
     from handouts.commands import making  # named in tests/test_layers.py
 
     return making.run(settings, arguments)
+
+
+def _page(word: str) -> str:
+    """The path of a page as it is named in a browser or on the disk."""
+    path = word.strip("/")
+    return path if path.endswith(".html") else f"{path}/index.html".lstrip("/")
 
 
 def _is_unchanged(settings: Settings, as_json: bool) -> bool:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import argparse
 import time
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Any
 
+from handouts.again import read_record, write_pages, write_record
 from handouts.cache import Cache, sweep
 from handouts.commands.report import (
     CANNOT_RUN,
@@ -24,6 +27,7 @@ from handouts.problems import Problem, has_errors, sort_problems
 from handouts.publish import hold_lock, stage, swap_in
 from handouts.published import INPUTS, SITE_DIGEST
 from handouts.settings import Settings
+from handouts.work import Parts, Record, explain
 
 
 def run(settings: Settings, arguments: argparse.Namespace) -> int:
@@ -32,37 +36,52 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         print_problems(make_site(settings).problems)
         return CANNOT_RUN
     progress = Progress(arguments.quiet or arguments.json)
-    start, inputs = time.perf_counter(), fingerprint(read_inputs(settings))
+    work = Work(settings, progress, time.perf_counter(), read_inputs(settings))
     with hold_lock(settings.out):
         sweep(settings.cache)
         made = make_site(settings, progress.say)
         if not made.pages:
             return _refuse(made.problems, progress, arguments.json)
-        problems, record = _publish(made, settings, progress, start, inputs)
+        problems, record = _publish(made, work)
     progress.end()
     if has_errors(problems):
         return _refuse(problems, progress, arguments.json)
+    if arguments.explain:
+        print(explain(arguments.explain, work.before, work.inputs, work.parts.get(arguments.explain)))
     if arguments.json:
         print_json({**record, "problems": [problem_record(problem) for problem in problems]})
         return DONE
     print_problems(problems)
     print(
-        f"{record['pages']} pages and {record['sheets']} PDFs ({record['sheets made']} laid out, {record['pdf pages']} sheets of paper) "
-        f"in {record['seconds']['all']:.0f} s"
+        f"{record['pages']} pages and {record['sheets']} PDFs ({record['pages made']} pages made, "
+        f"{record['sheets made']} laid out, {record['pdf pages']} sheets of paper) in {record['seconds']['all']:.0f} s"
     )
     print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
     return DONE
 
 
-def _publish(
-    made: Made, settings: Settings, progress: Progress, start: float, inputs: str
-) -> tuple[tuple[Problem, ...], dict[str, Any]]:
+@dataclass(slots=True)
+class Work:
+    """One build: what it was asked, what its inputs are, and what the build before was made from."""
+
+    settings: Settings
+    progress: Progress
+    start: float
+    inputs: Mapping[str, str]
+    before: Record = field(default_factory=Record)
+    parts: Mapping[str, Parts] = field(default_factory=dict)
+    """What each page depends on."""
+
+
+def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any]]:
     """Lay out the sheets, write everything to the staging folder, and swap it in where there is no error."""
+    settings, progress = work.settings, work.progress
     problems, made_sheets, paper = list(made.problems), 0, 0
+    work.before = read_record(settings.out, settings.cache)
     began = time.perf_counter()
     with stage(settings.out) as staging:
-        for path, data in made.pages.items():
-            staging.write(path, data)
+        work.parts, made_pages = write_pages(made.pages, staging, settings.out, work.before)
+        pages_done = time.perf_counter()
         for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.jobs):
             problems += preview.problems
             staging.write(preview.path, preview.png)
@@ -78,16 +97,24 @@ def _publish(
             progress.say(f"sheets {number} of {count}")
         seconds = {
             **made.record["seconds"],
-            "sheets": round(time.perf_counter() - began, 3),
-            "all": round(time.perf_counter() - start, 3),
+            "pages": round(pages_done - began, 3),
+            "sheets": round(time.perf_counter() - pages_done, 3),
+            "all": round(time.perf_counter() - work.start, 3),
         }
-        record = {**made.record, "sheets made": made_sheets, "pdf pages": paper, "seconds": seconds}
+        record = {
+            **made.record,
+            "pages made": made_pages,
+            "sheets made": made_sheets,
+            "pdf pages": paper,
+            "seconds": seconds,
+        }
         found = sort_problems(problems)
         if not has_errors(found):
             # A library that was changed on the way is not what the site was made from.
-            same = inputs if fingerprint(read_inputs(settings)) == inputs else ""
+            same = fingerprint(work.inputs) if read_inputs(settings) == work.inputs else ""
             record |= {SITE_DIGEST: staging.digest, INPUTS: same}
             swap_in(settings.out, staging, report_of({**record, "problems": [problem_record(item) for item in found]}))
+            write_record(settings.cache, Record(staging.digest, work.inputs, work.parts))
     return found, record
 
 

@@ -12,7 +12,7 @@ import json
 import re
 import threading
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path, PurePosixPath
@@ -89,6 +89,7 @@ class Shown:
     def renew(self) -> tuple[str, ...]:
         """Make the site again; tells which pages changed."""
         made = self.make()
+        made = replace(made, pages=dict(made.pages))
         before: Mapping[str, bytes] = self.made.pages if self.made else {}
         with self.changed:
             self.problems = made.problems

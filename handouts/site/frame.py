@@ -131,11 +131,15 @@ def make_frame(
     description: str,
     *,
     item: str = "",
+    stamp: str = "",
     scripts: tuple[str, ...] = (),
     stop: str = "",
     data: Markup = NO_DATA,
 ) -> Frame:
-    """The frame of a page; ``item`` has a version stamp of its own, ``stop`` is where its stop rules stand."""
+    """The frame of a page; ``item`` has a version of its own, ``stamp`` is what else the version shown is of.
+
+    ``stop`` is where its stop rules stand.
+    """
     say, clinic = setting.speech.say, setting.library.clinic
     alternates = _alternates(setting, page, only_same=True)
     others = tuple(link for link in _alternates(setting, page, only_same=False) if link.language != setting.language)
@@ -158,7 +162,7 @@ def make_frame(
         more=_entries(setting, page, ("safety", "about", "new", "desk")),
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
-        version=say("site.version", version=setting.version_of(item)),
+        version=say("site.version", version=setting.version_of(item or stamp)),
         data=data,
         preview=_preview(setting, item),
         old_sheets=old_sheets_of(setting, item),

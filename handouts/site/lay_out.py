@@ -1,14 +1,17 @@
-"""All pages, styles, scripts and indexes of a site, as bytes by path.  Pure: the caller writes them."""
+"""All pages, styles, scripts and indexes of a site, by path: ready, or as tasks that make them.  Pure: the caller writes them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Protocol
 
+from jinja2 import Environment
+
 from handouts.model import Library
 from handouts.site.bundle_page import make_bundle_page
+from handouts.site.depends import Depends
 from handouts.site.exercise_page import make_exercise_page
 from handouts.site.kit import Assets, Kit, build_assets, name_by_hash
 from handouts.site.list_pages import (
@@ -24,6 +27,7 @@ from handouts.site.search_index import build_search_index
 from handouts.site.setting import Edition, Figures, Setting
 from handouts.templating import template_environment
 from handouts.words.speech import Speech
+from handouts.work import Pages, Parts, Task
 
 Maker = tuple[str, Callable[[], Any]]
 """The template of a page, and what makes its view."""
@@ -65,11 +69,25 @@ def lay_out_site(
     annexes: Sequence[Annex] = (),
     wanted: Callable[[str], bool] = lambda _path: True,
 ) -> dict[str, bytes]:
-    """The site's files by path.
+    """The site's files by path, all of them made now; ``wanted`` may leave pages out, assets are always made."""
+    pages = plan_site(libraries, speeches, figures, kit, edition, annexes=annexes)
+    return {path: pages[path] for path in pages if path not in pages.tasks or wanted(path)}
+
+
+def plan_site(
+    libraries: Sequence[Library],
+    speeches: Mapping[str, Speech],
+    figures: Figures,
+    kit: Kit,
+    edition: Edition,
+    *,
+    annexes: Sequence[Annex] = (),
+    program: str = "",
+) -> Pages:
+    """The site's files by path, each page as a task.
 
     ``libraries`` holds one library for each language, the source first; ``speeches`` a voice for each.
-    ``annexes`` add pages of other rooms; ``wanted`` may leave pages out that need not be made again; assets
-    are always made.
+    ``annexes`` add pages of other rooms; ``program`` is the digest of what makes the pages.
     """
     languages = tuple(library.language for library in libraries)
     assets = {each: build_assets(kit, libraries[0].clinic.accent, (each,), languages) for each in languages}
@@ -80,12 +98,42 @@ def lay_out_site(
     makers = _makers(settings)
     for annex in annexes:
         makers |= annex.make(settings, files)
-    environment = template_environment(kit.templates)
+    depends = {setting.language: Depends(setting, program) for setting in settings}
+    exercises = {
+        item_page(setting.language, "exercises", each.slug): each
+        for setting in settings
+        for each in setting.library.exercises
+    }
+    bench = _Bench(template_environment(kit.templates))
+    tasks = {}
     for path, (template, make) in makers.items():
-        if wanted(path):
-            voice = speeches.get(path.partition("/")[0], settings[0].speech)
-            files[path] = environment.get_template(template).render(view=make(), say=voice.say).encode()
-    return files
+        own = depends.get(path.partition("/")[0], depends[libraries[0].language])
+        view, exercise = partial(bench.view, path, make), exercises.get(path)
+        parts = partial(own.exercise, exercise) if exercise else partial(_shown, own, view)
+        tasks[path] = Task(parts, partial(bench.render, template, view, own.setting.speech))
+    return Pages(files, tasks)
+
+
+@dataclass(slots=True)
+class _Bench:
+    """Where pages are made: the templates, and the view that was made last."""
+
+    environment: Environment
+    last: tuple[str, Any] = ("", None)
+
+    def view(self, path: str, make: Callable[[], Any]) -> Any:
+        """The view of a page, made once where it is asked for twice in turn."""
+        if self.last[0] != path:
+            self.last = (path, make())
+        return self.last[1]
+
+    def render(self, template: str, view: Callable[[], Any], speech: Speech) -> bytes:
+        """A page's bytes."""
+        return self.environment.get_template(template).render(view=view(), say=speech.say).encode()
+
+
+def _shown(depends: Depends, view: Callable[[], Any]) -> Parts:
+    return depends.shown(view())
 
 
 def _settle(

@@ -101,7 +101,7 @@ def make_code_page(setting: Setting, codes: Codes, path: str, code: str) -> Code
     sheets = view_old_sheets(setting, history.former(now.item), now.version) if now and code in here else ()
     lines = _lines(setting, codes, path, code)
     return CodePage(
-        frame=make_frame(setting, path, title, lines[0].text),
+        frame=make_frame(setting, path, title, lines[0].text, stamp=now.item if now and code in here else ""),
         title=title,
         canonical=setting.library.clinic.site + here[code][0] if code in here else "",
         lines=lines,

@@ -1,0 +1,92 @@
+"""What the page of an exercise depends on, told without making its view; other pages depend on what they show.
+
+The parts of a page here and what ``exercise_page`` reads must not drift apart: ``tests/test_work.py`` changes
+every kind of input and compares the site with one that is made from nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from handouts.model import Exercise
+from handouts.site.paths import item_page
+from handouts.site.setting import Setting
+from handouts.work import PROGRAM, SHOWN, Parts, digest_of
+
+LISTS = "clinic.yaml, tiers.yaml, vocabulary.yaml, cautions.yaml, limits.yaml"
+"""Files that stand behind every page."""
+ITEMS = ("exercises/", "programmes/", "bundles/", "code/")
+"""Below a language: pages of single things."""
+
+
+@dataclass(frozen=True)
+class Depends:
+    """The parts of a language's pages, each digested once."""
+
+    setting: Setting
+    program: str
+    """Digest of the program, its packages and its templates."""
+
+    @property
+    def words(self) -> str:
+        """The files of translations behind a page; empty in the source language."""
+        setting = self.setting
+        own = setting.language != setting.source.language
+        return f", words/{setting.language}.po, words/{setting.language}.reviews.yaml" if own else ""
+
+    @cached_property
+    def shared(self) -> Parts:
+        """What every page of the language depends on."""
+        setting = self.setting
+        shown = sorted(page for page in setting.pages if not page.partition("/")[2].startswith(ITEMS) or _is_list(page))
+        lists = (
+            (each.clinic, each.tiers, each.vocabulary, each.cautions, each.limits)
+            for each in (setting.library, setting.source)
+        )
+        around = (setting.names, shown, setting.assets.style, setting.assets.icon, setting.assets.scripts)
+        marks = (setting.is_unreviewed(""), bool(setting.edition.pdfs))
+        return {
+            PROGRAM: self.program,
+            f"{LISTS}{self.words}": digest_of(*lists),
+            "the languages and lists of the site": digest_of(*around, *marks),
+        }
+
+    def exercise(self, exercise: Exercise) -> Parts:
+        """The parts of an exercise's page.
+
+        Its figure, its version, its movement limits and the paths of its PDFs follow from its own file, the
+        lists and the program.
+        """
+        setting, item = self.setting, f"exercises/{exercise.slug}"
+        edition, neighbours = setting.edition, setting.progression
+        near = (*neighbours.easier[exercise.slug], "", *neighbours.harder[exercise.slug])
+        programmes = setting.library.programmes_of.get(exercise.slug, ())
+        rest = item_page("", "exercises", exercise.slug)
+        return {
+            **self.shared,
+            f"{item}.md{self.words}": self._own[exercise.slug],
+            **{f"exercises/{slug}.md{self.words}": self._own[slug] for slug in near if slug},
+            "the order of easier and harder exercises": digest_of(near),
+            f"programmes/{self.words}": digest_of([(each.slug, each.title.text) for each in programmes]),
+            "the languages that have this page": digest_of(
+                [each for each in setting.names if f"{each}{rest}" in setting.pages]
+            ),
+            "ledger.yaml": digest_of(edition.history.former(item), setting.version_of(item)),
+            "the day, reviews and pictures": digest_of(
+                edition.history.overdue.get(item), setting.is_unreviewed(item), edition.previews.get(exercise.slug)
+            ),
+        }
+
+    def shown(self, view: object) -> Parts:
+        """The parts of any other page: the program, and all that it shows."""
+        return {PROGRAM: self.program, SHOWN: digest_of(view)}
+
+    @cached_property
+    def _own(self) -> dict[str, str]:
+        return {exercise.slug: digest_of(exercise) for exercise in self.setting.library.exercises}
+
+
+def _is_list(page: str) -> bool:
+    """Whether a page lists things: ``LANG/exercises/index.html``."""
+    return page.count("/") < 3

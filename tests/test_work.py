@@ -1,0 +1,245 @@
+"""The work plan: whatever changes, what is made again and what is kept together are the site made from nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from handouts import pipeline
+from handouts.cli import main
+from handouts.ledger.entries import Ledger
+from handouts.ledger.update import find_present, update_ledger
+from handouts.ledger.write import write_ledger
+from handouts.manifest import MANIFEST
+from handouts.pipeline import make_site
+from handouts.problems import show_problem
+from handouts.settings import Settings
+from handouts.stamp import stamps_of
+from handouts.words.catalogue import write_catalogue
+from handouts.work import PROGRAM, SHOWN, Pages, Parts, Record, Task, explain, is_same
+from tests.small_library import EXERCISE, TEXTS, TODAY, small_library
+from tests.test_cli import write
+from tests.words.sample import translated
+
+FOOT, LEG, ARM = (f"exercises/{name}" for name in ("foot-lift", "leg-lift", "arm-lift"))
+Texts = Mapping[str, str]
+
+
+@cache
+def texts() -> Texts:
+    """Three exercises, of which two build on one another, in two languages, once published before."""
+    clinic = TEXTS["clinic.yaml"].replace("grace days: 90}", "grace days: 90, unreviewed translations: show}")
+    found = {
+        **TEXTS,
+        "clinic.yaml": clinic.replace("languages: {source: en}", "languages: {source: en, also: [es]}"),
+        f"{ARM}.md": EXERCISE.format(code="C222", title="Arm lift", tier="wake", after=""),
+    }
+    library = small_library(found)
+    found["words/es.po"] = write_catalogue(translated(library)).decode()
+    ledger = update_ledger(Ledger(), find_present(library, stamps_of(library)), date(2026, 9, 20))
+    return {**found, "ledger.yaml": write_ledger(ledger).decode()}
+
+
+def edit(path: str, old: str, new: str) -> Callable[[Texts], Texts]:
+    """A change of one file."""
+
+    def change(before: Texts) -> Texts:
+        assert old in before[path], path
+        return {**before, path: before[path].replace(old, new, 1)}
+
+    return change
+
+
+def without(before: Texts, *paths: str) -> Texts:
+    """The library without some of its files."""
+    return {path: text for path, text in before.items() if path not in paths}
+
+
+def plan(folder: Path, files: Texts, today: date = TODAY, **options: bool) -> Pages:
+    """The pages of a library."""
+    for old in (folder / "lib").rglob("*.*"):
+        old.unlink()
+    write(folder / "lib", files)
+    made = make_site(Settings(library=folder / "lib", out=folder / "out", today=today, paper=False, **options))
+    assert isinstance(made.pages, Pages), [show_problem(item) for item in made.problems]
+    return made.pages
+
+
+def parts_of(pages: Pages) -> dict[str, Parts]:
+    """What each page depends on."""
+    return {path: task.parts() for path, task in pages.tasks.items()}
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder whose figures are drawn once."""
+    return tmp_path_factory.mktemp("work")
+
+
+@pytest.fixture(scope="module")
+def before(folder: Path) -> tuple[dict[str, Parts], dict[str, bytes]]:
+    """The site before each change: parts and bytes."""
+    pages = plan(folder, texts())
+    return parts_of(pages), dict(pages)
+
+
+def compare(before: tuple[dict[str, Parts], dict[str, bytes]], after: Pages) -> set[str]:
+    """The pages of exercises that are made again; fails where a page that is kept would be another one."""
+    parts, files = before
+    kept = {path for path, task in after.tasks.items() if is_same(parts.get(path), task.parts())}
+    different = {path for path in kept if after[path] != files[path]}
+    assert different == set()
+    return {path for path in after.tasks if path not in kept and "/exercises/" in path and path.count("/") == 3}
+
+
+def pages_of(*items: str, languages: str = "en es") -> set[str]:
+    """The pages of exercises."""
+    return {f"{language}/{item}/index.html" for language in languages.split() for item in items}
+
+
+EVERY = pages_of(FOOT, LEG, ARM)
+
+
+def test_nothing_changed(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]]) -> None:
+    """The same library gives the same parts for every page."""
+    after = plan(folder, texts())
+    assert parts_of(after) == before[0]
+    assert compare(before, after) == set()
+
+
+@pytest.mark.parametrize(("change", "made"), [
+    (edit(f"{ARM}.md", "You feel your thigh work.", "You feel your arm work."), pages_of(ARM)),
+    (edit(f"{FOOT}.md", "Sit tall.", "Sit very tall."), pages_of(FOOT, LEG)),
+    (edit(f"{FOOT}.md", "reps: 10,", "reps: 11,"), pages_of(FOOT, LEG)),
+    (edit(f"{ARM}.md", "base: sitting", "base: standing"), pages_of(ARM)),
+    (edit(f"{ARM}.md", "review: {on: 2026-09-14", "review: {on: 2026-09-15"), pages_of(ARM)),
+    (lambda files: without(edit(f"{ARM}.md", "code: C222", "code: D222")(files), "ledger.yaml"), None),
+    (edit("words/es.po", "msgstr", "msgstr"), set()),
+    (edit("programmes/stand-up.md", "title: Stand up well", "title: Stand up"), None),
+    (edit("programmes/stand-up.md", "exercises: [foot-lift]", "exercises: [foot-lift, arm-lift]"), None),
+    (edit("bundles/first-days.yaml", "weeks: 2", "weeks: 3"), set()),
+    (edit("tiers.yaml", "name: Wake,", "name: Begin,"), None),
+    (edit("vocabulary.yaml", "name: Sitting,", "name: Seated,"), None),
+    (edit("cautions.yaml", "You have sharp pain.", "You have a sharp pain."), None),
+    (edit("clinic.yaml", "555-0100", "555-0101"), EVERY),
+    (edit("clinic.yaml", "papers: [letter, a4]", "papers: [a4]"), EVERY),
+    (edit("clinic.yaml", "invented: yes", "invented: no"), pages_of(FOOT, LEG, ARM, languages="en")),
+    (edit("clinic.yaml", "also: [es]", "also: []"), pages_of(FOOT, LEG, ARM, languages="en")),
+    (edit("ledger.yaml", "exercises", "exercises"), set()),
+    (lambda files: without(files, f"{ARM}.md", "ledger.yaml"), None),
+    (lambda files: without(files, "ledger.yaml"), None),
+    (lambda files: {**files, "exercises/new.md": EXERCISE.format(code="E222", title="New lift", tier="wake", after="")}, None),
+])
+def test_change_of_the_library(
+    folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]], change: Callable[[Texts], Texts], made: set[str] | None
+) -> None:
+    """Each kind of file: no page is kept that would be another one, and pages that it does not reach are kept."""
+    again = compare(before, plan(folder, change(texts())))
+    assert made is None or again == made
+
+
+def test_translation(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]]) -> None:
+    """A translated word changes the pages that show it, in its language."""
+    text = texts()["words/es.po"]
+    at = text.index('msgctxt "exercise/C222/feel"')
+    line = text.index('msgstr "', at) + len('msgstr "')
+    after = plan(folder, {**texts(), "words/es.po": f"{text[:line]}Z{text[line:]}"})
+    assert compare(before, after) == pages_of(ARM, languages="es")
+
+
+def test_day(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]]) -> None:
+    """On a day without a review that ends nothing is made again; when reviews have lapsed every page says so."""
+    assert compare(before, plan(folder, texts(), date(2026, 11, 26))) == set()
+    assert compare(before, plan(folder, texts(), date(2027, 10, 1))) == EVERY
+
+
+@pytest.mark.parametrize("path", ["pages/exercise.html", "styles/screen.css", "scripts/src/exercise.js", "styles/figure.css"])
+def test_templates(
+    folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]], monkeypatch: pytest.MonkeyPatch, path: str
+) -> None:
+    """Templates, styles and scripts stand behind every page."""
+    files = pipeline.read_templates()
+    more = {"html": b"<!-- -->\n", "css": b"p { color: red; }\n", "js": b"export const more = 1;\n"}[path.partition(".")[2]]
+    monkeypatch.setattr(pipeline, "read_templates", lambda: {**files, path: files[path] + more})
+    assert compare(before, plan(folder, texts())) == EVERY
+
+
+@pytest.mark.parametrize("part", ["program_digest", "packages_digest"])
+def test_program(
+    folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]], monkeypatch: pytest.MonkeyPatch, part: str
+) -> None:
+    """Another version of the program or of a library makes every page again."""
+    monkeypatch.setattr(pipeline, part, lambda: "other")
+    after = plan(folder, texts())
+    assert all(not is_same(before[0][path], task.parts()) for path, task in after.tasks.items())
+    assert compare(before, after) == EVERY
+
+
+def test_pages_are_made_when_asked_for() -> None:
+    """Files that are ready and tasks are one mapping, and nothing is kept."""
+    made: list[str] = []
+    pages = Pages({"a.css": b"a"}, {"b.html": _task(made)})
+    assert (list(pages), len(pages), "b.html" in pages, "c" in pages, made) == (["a.css", "b.html"], 2, True, False, [])
+    assert [pages["b.html"], pages["b.html"], made] == [b"b", b"b", ["b", "b"]]
+    assert dict(pages.with_files({"c": b"c"})) == {"a.css": b"a", "b.html": b"b", "c": b"c"}
+
+
+def _task(made: list[str]) -> Task:
+    def make() -> bytes:
+        made.append("b")
+        return b"b"
+
+    return Task(dict, make)
+
+
+PAGE = "en/exercises/step-up/index.html"
+OWN = "exercises/step-up.md, words/es.po"
+
+
+@pytest.mark.parametrize(("before", "parts", "said"), [
+    ({}, {OWN: "1"}, "was made: nothing that can be used again is published here."),
+    ({"other": {}}, {OWN: "1"}, "was made: it is new."),
+    ({PAGE: {OWN: "1"}}, {OWN: "1"}, "was not made again: nothing that it depends on has changed."),
+    ({PAGE: {OWN: "0"}}, {OWN: "1"}, "was made again: lib/words/es.po changed."),
+    ({PAGE: {PROGRAM: "0", "x": "0"}}, {PROGRAM: "1", "x": "0"}, "was made again: templates/styles/screen.css changed."),
+    ({PAGE: {"the day, reviews": "0"}}, {"the day, reviews": "1"}, "was made again: the day, reviews changed."),
+    ({PAGE: {SHOWN: "0"}}, {SHOWN: "1"}, "was made again: lib/words/es.po, templates/styles/screen.css changed."),
+])
+def test_explain(before: dict[str, Parts], parts: Parts, said: str) -> None:
+    """The files that changed are named, of those that stand behind the page."""
+    old = {"lib/exercises/step-up.md": "a", "lib/words/es.po": "a", "templates/styles/screen.css": "a"}
+    new = {**old, "lib/words/es.po": "b", "templates/styles/screen.css": "b"}
+    assert explain(PAGE, Record("site", old, before), new, parts) == f"{PAGE} {said}"
+
+
+def test_explain_no_page() -> None:
+    """A page that there is not is said to be none."""
+    assert explain("x", Record(), {}, None) == "There is no page 'x' in this site."
+
+
+def test_build_takes_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A build makes only what changed, and what was damaged on the disk; its bytes are those of a build from nothing."""
+    write(tmp_path / "lib", texts())
+
+    def build(out: str, page: str = ARM) -> str:
+        words = ["build", str(tmp_path / "lib"), "--to", str(tmp_path / out), "--no-paper", "--jobs=1", "--today=2026-11-25"]
+        assert main([*words, "--explain", f"en/{page}/"]) == 0
+        return capsys.readouterr().out
+
+    first = build("out")
+    assert "nothing that can be used again is published here" in first
+    count = first.partition(" PDFs (")[2].split()[0]
+    assert build("out").endswith(f"en/{ARM}/index.html was not made again: nothing has changed.\n")
+    write(tmp_path / "lib", edit(f"{ARM}.md", "You feel your thigh work.", "You feel your arm work.")(texts()))
+    damaged = tmp_path / "out/site/es" / FOOT / "index.html"
+    damaged.write_bytes(damaged.read_bytes()[::-1])
+    second = build("out")
+    assert f"en/{ARM}/index.html was made again: lib/{ARM}.md changed." in second
+    assert int(second.partition(" PDFs (")[2].split()[0]) < int(count)
+    build("clean")
+    assert (tmp_path / "out/site" / MANIFEST).read_bytes() == (tmp_path / "clean/site" / MANIFEST).read_bytes()
+    assert damaged.read_bytes() == (tmp_path / "clean/site/es" / FOOT / "index.html").read_bytes()
