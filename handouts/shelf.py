@@ -143,9 +143,13 @@ def draw_figures(
             missing.append((exercise.slug, spec))
         else:
             drawings[exercise.slug] = _unpack(kept)
-    for (slug, spec), (drawing, faults) in zip(missing, _draw_all(missing, css, jobs), strict=True):
+    # the same pose in several exercises is drawn once; its problems are told at each
+    unlike = {_key(spec, css): spec for _, spec in reversed(missing)}
+    drawn = dict(zip(unlike, _draw_all(list(unlike.values()), css, jobs), strict=True))
+    for slug, spec in missing:
+        drawing, faults = drawn[_key(spec, css)]
         drawings[slug] = drawing
-        problems += faults
+        problems += draw_one(spec, css)[1] if faults and unlike[_key(spec, css)] is not spec else faults
         if not faults:
             cache.put(_key(spec, css), _pack(drawing))
     return FigureShelf(drawings, levels), tuple(problems)
@@ -155,10 +159,7 @@ def _key(spec: FigureSpec, css: str) -> str:
     return key_of("drawing with angles and motion, from either side", repr(spec), engine_digest(), css)
 
 
-def _draw_all(
-    missing: Sequence[tuple[str, FigureSpec]], css: str, jobs: int
-) -> list[tuple[Drawing, tuple[Problem, ...]]]:
-    specs = [spec for _, spec in missing]
+def _draw_all(specs: Sequence[FigureSpec], css: str, jobs: int) -> list[tuple[Drawing, tuple[Problem, ...]]]:
     if jobs == 1 or len(specs) < 2:
         return [draw_one(spec, css) for spec in specs]
     with ProcessPoolExecutor(jobs, mp_context=get_context("forkserver")) as pool:
