@@ -152,10 +152,11 @@ def _read_history(
     """What was published before, and what is held back now; with what does not fit together."""
     ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
     stamps = {**stamps_of(whole), **stamps_of(standing.library)}
-    present = {item.code: item for library in (whole, standing.library) for item in find_present(library, stamps)}
+    libraries = (whole, standing.library)
+    present = {item.code: item for each in libraries for item in find_present(each, stamps, ledger)}
     history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
     if ledger is not None:
-        problems += check_ledger(ledger, history.present, whole.unread)
+        problems += check_ledger(ledger, history.present, whole.unread, whole.clinic.languages.also)
     if whole.exercises and not standing.library.exercises:
         what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."
         problems.append(Problem(Place(name), "all-lapsed", what, mend))

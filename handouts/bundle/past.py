@@ -9,7 +9,7 @@ from handouts.model import Library
 
 
 def catalogue_with_past(library: Library, history: History) -> Catalogue:
-    """The catalogue of what a library publishes; titles of what is gone stand in the source language."""
+    """The catalogue of what a library publishes; titles of what is gone stand in its language where it once was published in it."""
     return make_catalogue(library, former_doses(history.ledger, history.present), _find_gone(library, history))
 
 
@@ -22,5 +22,7 @@ def _find_gone(library: Library, history: History) -> dict[str, Withdrawn]:
         for entry in ledger.entries:
             if entry.kind == EXERCISE and entry.is_retired and entry.code not in published:
                 heir = follow(ledger, entry.code, published)
-                gone[entry.code] = Withdrawn(entry.title, heir if heir in published else None)
+                gone[entry.code] = Withdrawn(
+                    entry.titles.get(library.language, entry.title), heir if heir in published else None
+                )
     return gone

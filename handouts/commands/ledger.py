@@ -12,7 +12,7 @@ from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_probl
 from handouts.disk import replace_files
 from handouts.ledger.entries import Ledger
 from handouts.ledger.read import FILE
-from handouts.ledger.update import find_present, say_update, update_ledger
+from handouts.ledger.update import find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_ledger
 from handouts.manifest import site_digest
 from handouts.pipeline import load
@@ -54,11 +54,14 @@ def run(arguments: argparse.Namespace) -> int:
         )
         return CANNOT_RUN
     before = loaded.history.ledger or Ledger()
-    after = update_ledger(before, find_present(loaded.library, stamps), settings.today)
+    present = find_present(loaded.library, stamps, before)
+    others = [each.library for each in loaded.translations[1:] if each.library]
+    after = update_ledger(before, present, settings.today, find_titles(present, others))
     lines = say_update(before, after)
-    if lines or loaded.history.ledger is None:
+    if after != before or loaded.history.ledger is None:
         replace_files(settings.library, {FILE: write_ledger(after)})
-    print("\n".join(lines) or "Nothing is new since the ledger was written.")
+    same = "Nothing is new" if after == before else "Nothing but titles in other languages is new"
+    print("\n".join(lines) or f"{same} since the ledger was written.")
     return DONE
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from handouts.ledger.entries import Ledger, LedgerEntry
+from handouts.ledger.entries import BUNDLE, Ledger, LedgerEntry
 from handouts.ledger.history import follow
 from handouts.ledger.parts import DEFINING
 from handouts.ledger.update import Present
@@ -14,15 +14,35 @@ SHOWN = 5
 """How many names a notice shows."""
 
 
-def check_ledger(ledger: Ledger, present: tuple[Present, ...], unread: frozenset[str] = frozenset()) -> list[Problem]:
-    """Every problem between the library and its ledger; ``unread`` are slugs of files that could not be read."""
+def check_ledger(
+    ledger: Ledger, present: tuple[Present, ...], unread: frozenset[str] = frozenset(), languages: tuple[str, ...] = ()
+) -> list[Problem]:
+    """Every problem between the library and its ledger.
+
+    ``unread`` are slugs of files that could not be read, ``languages`` those that the library is translated into.
+    """
     now = {item.code: item for item in present}
     return [
         *_find_reused(ledger, now),
         *_find_dropped(ledger, now, unread),
         *_find_lost_replacements(ledger, now),
+        *_find_untranslated(ledger, languages),
         *_find_behind(ledger, present),
     ]
+
+
+def _find_untranslated(ledger: Ledger, languages: tuple[str, ...]) -> Iterator[Problem]:
+    """Can a patient read why something was withdrawn?"""
+    for entry in ledger.entries:
+        lacking = [tag for tag in languages if entry.withdrawn and entry.withdrawn.why_in(tag) is None]
+        if lacking:
+            yield Problem(
+                entry.at("withdrawn"),
+                "reason-not-translated",
+                f"why '{entry.title}' was withdrawn cannot be read in: {', '.join(lacking)}",
+                "Add 'translated: {es: \"…\"}' beside 'why'.",
+                Grade.NOTICE,
+            )
 
 
 def _find_reused(ledger: Ledger, now: Mapping[str, Present]) -> Iterator[Problem]:
@@ -74,11 +94,12 @@ def _find_dropped(ledger: Ledger, now: Mapping[str, Present], unread: frozenset[
     for entry in ledger.entries:
         if entry.code in now or entry.is_retired or entry.slugs[-1] in unread:
             continue
+        name = "NAME" if entry.kind == BUNDLE else "CODE"
         yield Problem(
             entry.place,
             "code-dropped",
             f"'{entry.title}' ({entry.code}) was published and is no longer in the library",
-            "Add 'replaced by: CODE' or 'withdrawn: {on: 2026-09-14, why: \"…\"}' to its entry.",
+            f"Add 'replaced by: {name}' or " + "'withdrawn: {on: 2026-09-14, why: \"…\"}' to its entry.",
         )
 
 
@@ -96,7 +117,7 @@ def _find_lost_replacements(ledger: Ledger, now: Mapping[str, Present]) -> Itera
             "replacement-unknown",
             f"'{entry.title}' ({entry.code}) is replaced by "
             + ("something that it replaces itself" if ring else f"'{last}', which is not in the library"),
-            "Write the code of an exercise or a programme of the library.",
+            "Write the code of an exercise or a programme of the library; for a bundle the name of another one.",
         )
 
 

@@ -13,8 +13,8 @@ from functools import cached_property
 from handouts.model import Dose, Record
 from handouts.problems import Place
 
-EXERCISE, PROGRAMME = "exercise", "programme"
-"""Kinds of things that have a code."""
+EXERCISE, PROGRAMME, BUNDLE = "exercise", "programme", "bundle"
+"""Kinds of things that a ledger knows; a ready-made bundle has no code, and its first file name stands in its place."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -32,10 +32,16 @@ class Version(Record):
 
 @dataclass(frozen=True, kw_only=True)
 class Withdrawal(Record):
-    """That something is no longer published, since when, and why, in the source language."""
+    """That something is no longer published, since when, and why: in the source language, and as translated."""
 
     on: date
     why: str
+    translated: Mapping[str, str] = field(default_factory=dict)
+    """The reason by language."""
+
+    def why_in(self, language: str) -> str | None:
+        """The reason in a language; None where it has not been translated."""
+        return self.translated.get(language)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -43,6 +49,7 @@ class LedgerEntry(Record):
     """One code with all that was published under it."""
 
     code: str
+    """A bundle's first file name, in small letters, so that it is never taken for a code."""
     kind: str
     title: str
     """The latest title, in the source language."""
@@ -50,8 +57,12 @@ class LedgerEntry(Record):
     """Every file name it was published under, the latest last."""
     versions: tuple[Version, ...]
     """In order of publication."""
+    titles: Mapping[str, str] = field(default_factory=dict)
+    """The latest title in each other language that it was published in: a patient who holds a sheet knows no other."""
+    left: date | None = None
+    """The day on which it was first seen to be gone after it was replaced."""
     replaced_by: str | None = None
-    """Code of what took its place."""
+    """Code of what took its place; any name that it has or had, where that is a bundle."""
     withdrawn: Withdrawal | None = None
 
     @property
@@ -76,3 +87,11 @@ class Ledger:
     def by_code(self) -> dict[str, LedgerEntry]:
         """Entries by code."""
         return {entry.code: entry for entry in self.entries}
+
+    def code_of(self, name: str) -> str:
+        """The code that a name stands for: a bundle's first name for each of its names, and a code for itself."""
+        return self._first_names.get(name, name)
+
+    @cached_property
+    def _first_names(self) -> dict[str, str]:
+        return {slug: entry.code for entry in self.entries if entry.kind == BUNDLE for slug in entry.slugs}

@@ -20,6 +20,8 @@ class Former:
     version: str
     on: date
     changed: tuple[str, ...]
+    doses: tuple[Dose, Dose] | None = None
+    """An exercise's dose then and now, where it is another one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,14 +45,14 @@ class History:
 
     ledger: Ledger | None = None
     present: tuple[Present, ...] = ()
-    """Everything with a code in the library, what is held back included."""
+    """Everything in the library, what is held back included."""
     held_back: tuple[HeldBack, ...] = ()
     overdue: Mapping[str, date] = field(default_factory=dict)
     """By ``exercises/SLUG`` and the like the day on which a review ended, of what is published all the same."""
 
     @cached_property
     def by_item(self) -> dict[str, Present]:
-        """What is present by ``exercises/SLUG`` or ``programmes/SLUG``."""
+        """What is present by ``exercises/SLUG`` and the like."""
         return {each.item: each for each in reversed(self.present)}
 
     @cached_property
@@ -59,7 +61,7 @@ class History:
         return {each.code: each for each in reversed(self.present)}
 
     def former(self, item: str) -> tuple[Former, ...]:
-        """The former versions of ``exercises/SLUG`` or ``programmes/SLUG``, the latest first, each once."""
+        """The former versions of ``exercises/SLUG`` and the like, the latest first, each once."""
         now = self.by_item.get(item)
         entry = self.ledger.by_code.get(now.code) if now and self.ledger else None
         return former_versions(entry, now) if entry and now else ()
@@ -70,7 +72,8 @@ def former_versions(entry: LedgerEntry, now: Present) -> tuple[Former, ...]:
     found: dict[str, Former] = {}
     for each in reversed(entry.versions):
         if each.version != now.version and each.version not in found:
-            found[each.version] = Former(each.version, each.on, changed_parts(each.parts, now.parts))
+            doses = (each.dose, now.dose) if each.dose and now.dose and each.dose != now.dose else None
+            found[each.version] = Former(each.version, each.on, changed_parts(each.parts, now.parts), doses)
     return tuple(found.values())
 
 
@@ -94,5 +97,5 @@ def follow(ledger: Ledger, code: str, published: Container[str]) -> str:
         entry = ledger.by_code.get(code)
         if entry is None or entry.replaced_by is None:
             break
-        code = entry.replaced_by
+        code = ledger.code_of(entry.replaced_by)
     return code

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from handouts.model import Exercise, Library, Programme
+from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.stamp import stamp_of
 
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
@@ -30,13 +30,15 @@ PROGRAMME_PARTS: Mapping[str, tuple[str, ...]] = {
     "cautions": ("cautions",),
     "why": ("goal", "suits", "weeks"),
     "title": ("title",),
-    "place": ("tiers",),
+    "picks": ("tiers",),
 }
 """The fields of each part of a programme; the content of its exercises is the part ``exercises``."""
-PART_NAMES = (*EXERCISE_PARTS, "exercises")
+BUNDLE_PARTS: Mapping[str, tuple[str, ...]] = {"why": ("suits", "weeks"), "title": ("title",)}
+"""The fields of each part of a bundle; which exercises it has is the part ``picks``, in what dose the part ``dose``."""
+PART_NAMES = (*EXERCISE_PARTS, "picks", "exercises")
 """Every part, those that matter most to a patient first."""
-DEFINING = ("title", "steps", "figure")
-"""Where none of these is left, it is another exercise."""
+DEFINING = ("title", "steps", "figure", "picks")
+"""Where none of these is left, it is something else."""
 
 
 def exercise_parts(exercise: Exercise, library: Library) -> dict[str, str]:
@@ -51,6 +53,17 @@ def programme_parts(programme: Programme, stamps: Mapping[str, str]) -> dict[str
     """The fingerprint of each part of a programme; ``stamps`` as from ``handouts.stamp.stamps_of``."""
     inside = tuple(stamps.get(f"exercises/{slug}", "") for slug in programme.exercise_slugs)
     return _fingerprints(programme, PROGRAMME_PARTS) | {"exercises": stamp_of(inside)}
+
+
+def bundle_parts(bundle: Bundle, stamps: Mapping[str, str]) -> dict[str, str]:
+    """The fingerprint of each part of a bundle; ``stamps`` as from ``handouts.stamp.stamps_of``."""
+    inside = tuple(stamps.get(f"exercises/{pick.exercise.slug}", "") for pick in bundle.picks)
+    return {
+        "dose": stamp_of(tuple(pick.change for pick in bundle.picks)),
+        **_fingerprints(bundle, BUNDLE_PARTS),
+        "picks": stamp_of(tuple(pick.exercise for pick in bundle.picks)),
+        "exercises": stamp_of(inside),
+    }
 
 
 def _fingerprints(item: Any, parts: Mapping[str, tuple[str, ...]]) -> dict[str, str]:

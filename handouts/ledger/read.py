@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
-from handouts.ledger.entries import EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version, Withdrawal
+from handouts.ledger.entries import BUNDLE, EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version, Withdrawal
 from handouts.ledger.parts import PART_NAMES
 from handouts.library.declare import CODE_PATTERN
 from handouts.library.dose_shapes import DOSE
@@ -50,8 +51,28 @@ class PartsShape:
         return {"type": "object", "propertyNames": {"enum": list(PART_NAMES)}}
 
 
+@dataclass(frozen=True, slots=True)
+class ByLanguage:
+    """A text for each language, by its tag."""
+
+    text: Text
+
+    def read(self, node: Node, problems: Problems) -> dict[str, str] | None:
+        entries = node.entries if isinstance(node, Mapping) else ()
+        before = len(problems)
+        found = {each.key: self.text.read(each.value, problems) for each in entries}
+        if len(problems) == before and (not found or not all(re.fullmatch(_TAG, tag) for tag in found)):
+            what, mend = "this is not a text for each language", 'Write \'{es: "…", fr: "…"}\'.'
+            problems.append(Problem(node.place, "wrong-value", what, mend))
+        return {tag: text for tag, text in found.items() if text} if len(problems) == before else None
+
+    def schema(self) -> Schema:
+        return {"type": "object", "propertyNames": {"pattern": f"^{_TAG}$"}, "additionalProperties": self.text.schema()}
+
+
+_TAG = "[a-z]{2,3}(?:-[A-Za-z0-9]{2,8}){0,2}"
 _VERSION_PATTERN = f"[{ALPHABET}]{{{STAMP_CHARACTERS}}}"
-_CODE = Text(4, CODE_PATTERN, "a code of four characters")
+_CODE = Text(64, f"{CODE_PATTERN}|{SLUG_PATTERN}", "a code of four characters, or the name of a bundle")
 _VERSION = RecordOf(
     Version,
     "a version",
@@ -65,12 +86,15 @@ _VERSION = RecordOf(
         "parts": field_of(PartsShape(), "a fingerprint of each part", "parts"),
     },
 )
+_WHY = Text(300, wanted="a reason that a patient may read")
+_TITLE = Text(70, wanted="a title")
 _WITHDRAWAL = RecordOf(
     Withdrawal,
     "a withdrawal",
     {
         "on": field_of(Day(), "the day of the withdrawal", "on"),
-        "why": field_of(Text(300, wanted="a reason that a patient may read"), "why, for patients", "why"),
+        "why": field_of(_WHY, "why, for patients", "why"),
+        "translated": optional(ByLanguage(_WHY), "the reason in other languages", "translated"),
     },
 )
 _ENTRY = RecordOf(
@@ -78,13 +102,17 @@ _ENTRY = RecordOf(
     "an entry of the ledger",
     {
         "code": field_of(_CODE, "the printed code", "code"),
-        "kind": field_of(Choice((EXERCISE, PROGRAMME)), "exercise or programme", "kind"),
-        "title": field_of(Text(70, wanted="a title"), "the latest title", "title"),
+        "kind": field_of(Choice((EXERCISE, PROGRAMME, BUNDLE)), "exercise, programme or bundle", "kind"),
+        "title": field_of(_TITLE, "the latest title", "title"),
+        "titles": optional(ByLanguage(Text(140, wanted="a title")), "the latest title in other languages", "titles"),
         "slugs": field_of(
             ListOf(Text(64, SLUG_PATTERN, "a file name"), 1, 100), "names it was published under", "slugs"
         ),
         "versions": field_of(ListOf(_VERSION, 1, MOST_VERSIONS), "its versions", "versions"),
-        "replaced by": optional(_CODE, "code of what took its place", "replaced_by"),
+        "replaced by": optional(
+            _CODE, "code of what took its place, or its name where that is a bundle", "replaced_by"
+        ),
+        "left": optional(Day(), "the day on which it was gone", "left"),
         "withdrawn": optional(_WITHDRAWAL, "since when and why it is no longer published", "withdrawn"),
     },
 )

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
-from handouts.ledger.entries import EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version
-from handouts.ledger.parts import changed_parts, exercise_parts, programme_parts
+from handouts.ledger.entries import BUNDLE, EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version
+from handouts.ledger.parts import bundle_parts, changed_parts, exercise_parts, programme_parts
 from handouts.markup import plain_text
 from handouts.model import Dose, Library
 from handouts.problems import Place
+from handouts.stamp import stamps_of
 
 
 @dataclass(frozen=True, slots=True)
 class Present:
-    """One thing with a code as the library has it now."""
+    """One thing as the library has it now."""
 
     code: str
+    """A bundle's is the name that the ledger knows it by."""
     kind: str
     slug: str
     title: str
@@ -28,13 +30,33 @@ class Present:
 
     @property
     def item(self) -> str:
-        """``exercises/SLUG`` or ``programmes/SLUG``."""
+        """``exercises/SLUG``, ``programmes/SLUG`` or ``bundles/SLUG``."""
         return f"{self.kind}s/{self.slug}"
 
 
-def find_present(library: Library, stamps: Mapping[str, str]) -> tuple[Present, ...]:
-    """Every exercise and programme; ``stamps`` as from ``handouts.stamp.stamps_of``, of the source language."""
-    return tuple(_present(library, stamps))
+def find_present(library: Library, stamps: Mapping[str, str], ledger: Ledger | None = None) -> tuple[Present, ...]:
+    """Everything in a library; ``stamps`` as from ``handouts.stamp.stamps_of``, of the source language."""
+    found = tuple(_present(library, stamps))
+    names = {item.slug for item in found if item.kind == BUNDLE}
+    return tuple(_known(item, ledger, names) if ledger and item.kind == BUNDLE else item for item in found)
+
+
+def _known(bundle: Present, ledger: Ledger, names: Container[str]) -> Present:
+    """A bundle by the name that the ledger knows: under a new one it is the gone bundle with its title or exercises."""
+    code = ledger.code_of(bundle.slug)
+    if code not in ledger.by_code:
+        gone = [each for each in ledger.entries if each.kind == BUNDLE and each.slugs[-1] not in names]
+        alike = [
+            each.code
+            for each in gone
+            if not each.is_retired and any(each.latest.parts.get(part) == bundle.parts[part] for part in _LIKENESS)
+        ]
+        code = alike[0] if len(alike) == 1 else code
+    return replace(bundle, code=code)
+
+
+_LIKENESS = ("title", "picks")
+"""Parts of which one is enough to know a renamed bundle by."""
 
 
 def _present(library: Library, stamps: Mapping[str, str]) -> Iterator[Present]:
@@ -46,14 +68,37 @@ def _present(library: Library, stamps: Mapping[str, str]) -> Iterator[Present]:
         inner, version = programme_parts(programme, stamps), stamps[f"programmes/{programme.slug}"]
         title = plain_text(programme.title.text)
         yield Present(programme.code, PROGRAMME, programme.slug, title, version, inner, None, programme.at("code"))
+    for bundle in library.bundles:
+        inner, version = bundle_parts(bundle, stamps), stamps[f"bundles/{bundle.slug}"]
+        title = plain_text(bundle.title.text)
+        yield Present(bundle.slug, BUNDLE, bundle.slug, title, version, inner, None, bundle.place)
 
 
-def update_ledger(ledger: Ledger, present: tuple[Present, ...], on: date) -> Ledger:
-    """The ledger with what is published on a day; the same ledger where nothing is new."""
+def update_ledger(
+    ledger: Ledger, present: tuple[Present, ...], on: date, titles: Mapping[str, Mapping[str, str]] | None = None
+) -> Ledger:
+    """The ledger with what is published on a day; the same ledger where nothing is new.
+
+    ``titles`` are by code and language, as from ``find_titles``.
+    """
     now = {item.code: item for item in present}
     known = tuple(_updated(entry, now.get(entry.code), on) for entry in ledger.entries)
     fresh = tuple(_begun(item, on) for item in present if item.code not in ledger.by_code)
-    return Ledger((*known, *fresh), ledger.place)
+    entries = (*known, *fresh)
+    if titles is not None:
+        entries = tuple(replace(each, titles={**each.titles, **titles.get(each.code, {})}) for each in entries)
+    return Ledger(entries, ledger.place)
+
+
+def find_titles(present: tuple[Present, ...], translations: Iterable[Library]) -> dict[str, dict[str, str]]:
+    """The titles of what is present in other languages, by code and language."""
+    codes = {item.item: item.code for item in present}
+    found: dict[str, dict[str, str]] = {}
+    for library in translations:
+        for item in find_present(library, stamps_of(library)):
+            if item.item in codes:
+                found.setdefault(codes[item.item], {})[library.language] = item.title
+    return found
 
 
 def _begun(item: Present, on: date) -> LedgerEntry:
@@ -65,7 +110,8 @@ def _begun(item: Present, on: date) -> LedgerEntry:
 
 def _updated(entry: LedgerEntry, item: Present | None, on: date) -> LedgerEntry:
     if item is None:
-        return entry
+        is_gone = entry.replaced_by is not None and entry.withdrawn is None and entry.left is None
+        return replace(entry, left=on) if is_gone else entry
     slugs = (*(slug for slug in entry.slugs if slug != item.slug), item.slug)
     versions = entry.versions
     if entry.latest.version != item.version:
@@ -74,7 +120,7 @@ def _updated(entry: LedgerEntry, item: Present | None, on: date) -> LedgerEntry:
             place=item.place, version=item.version, on=on, changed=changed, dose=item.dose, parts=item.parts
         )
         versions = (*versions, fresh)
-    return replace(entry, title=item.title, slugs=slugs, versions=versions)
+    return replace(entry, title=item.title, slugs=slugs, versions=versions, left=None)
 
 
 def say_update(before: Ledger, after: Ledger) -> tuple[str, ...]:
@@ -87,6 +133,8 @@ def say_update(before: Ledger, after: Ledger) -> tuple[str, ...]:
         elif len(entry.versions) > len(old.versions):
             changed = ", ".join(entry.latest.changed) or "nothing that has a name"
             lines.append(f"{entry.code}  {entry.title}: version {entry.latest.version}, changed: {changed}")
+        elif entry.left and not old.left:
+            lines.append(f"{entry.code}  {entry.title}: left, replaced by {entry.replaced_by}")
         elif entry.slugs != old.slugs:
             lines.append(f"{entry.code}  {entry.title}: now under the name '{entry.slugs[-1]}'")
     return tuple(lines)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 
 from handouts.ledger.entries import Ledger, LedgerEntry, Version
 from handouts.model import Dose, Side
@@ -10,8 +11,9 @@ from handouts.model import Dose, Side
 _HEAD = """\
 # Every code that was ever published, written by 'handouts ledger update'.
 # Add by hand only what became of a code that left the library:
-#   replaced by: H7K2                                   the code of what took its place
-#   withdrawn: {on: 2026-09-14, why: "One sentence."}   patients read the reason
+#   replaced by: H7K2                                   the code of what took its place; of a bundle its file name
+#   withdrawn: {on: 2026-09-14, why: "One sentence."}   patients read the reason; in their language where
+#                                                       you add it: translated: {es: "Una frase."}
 # Never delete an entry: its code is printed on sheets that people keep.
 """
 
@@ -31,11 +33,21 @@ def _entry_lines(entry: LedgerEntry) -> list[str]:
         f"    title: {_quote(entry.title)}",
         f"    slugs: [{', '.join(_quote(slug) for slug in entry.slugs)}]",
     ]
+    if entry.titles:
+        lines.append(f"    titles: {_by_language(entry.titles)}")
     if entry.replaced_by is not None:
         lines.append(f"    replaced by: {_quote(entry.replaced_by)}")
     if entry.withdrawn is not None:
-        lines.append(f"    withdrawn: {{on: {entry.withdrawn.on}, why: {_quote(entry.withdrawn.why)}}}")
+        gone = entry.withdrawn
+        translated = f", translated: {_by_language(gone.translated)}" if gone.translated else ""
+        lines.append(f"    withdrawn: {{on: {gone.on}, why: {_quote(gone.why)}{translated}}}")
+    if entry.left is not None:
+        lines.append(f"    left: {entry.left}")
     return [*lines, "    versions:", *(f"      - {_version(each)}" for each in entry.versions)]
+
+
+def _by_language(texts: Mapping[str, str]) -> str:
+    return "{" + ", ".join(f"{tag}: {_quote(text)}" for tag, text in texts.items()) + "}"
 
 
 def _version(version: Version) -> str:

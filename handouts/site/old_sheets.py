@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from handouts.dose.phrase import dose_line, frequency_line, join_parts
 from handouts.ledger.history import Former
+from handouts.model import Dose
 from handouts.site.setting import Edition, Setting
 
 
@@ -32,14 +34,31 @@ def view_old_sheets(setting: Setting, former: Iterable[Former], now: str) -> tup
             version=each.version,
             says=say("upkeep.old_sheet", old=each.version, date=setting.speech.date(each.on), now=now),
             same="" if each.changed else say("upkeep.same_again"),
-            changed=tuple(say(f"upkeep.part_{part}") for part in each.changed),
+            changed=tuple(_say_part(setting, each, part) for part in each.changed),
         )
         for each in former
     )
 
 
+def _say_part(setting: Setting, former: Former, part: str) -> str:
+    """What changed; a dose with what the sheet says and what holds now, where the two read differently."""
+    say = setting.speech.say
+    if part == "dose" and former.doses:
+        then, now = (_say_dose(setting, dose) for dose in former.doses)
+        if then != now:
+            return say("upkeep.dose_then_now", then=then, now=now)
+    return say(f"upkeep.part_{part}")
+
+
+def _say_dose(setting: Setting, dose: Dose) -> str:
+    term = setting.library.term["bands"].get(dose.band.slug) if dose.band else None
+    band = term.name.text if term else ""
+    parts = (dose_line(dose, setting.speech, band), frequency_line(dose, setting.speech))
+    return join_parts(parts, setting.speech)
+
+
 def old_sheets_of(setting: Setting, item: str) -> tuple[OldSheet, ...]:
-    """The former versions of ``exercises/SLUG`` or ``programmes/SLUG``."""
+    """The former versions of ``exercises/SLUG`` and the like."""
     return view_old_sheets(setting, setting.edition.history.former(item), setting.version_of(item)) if item else ()
 
 
@@ -52,5 +71,5 @@ def overdue_line(setting: Setting, item: str) -> str:
 def sheet_address(site: str, edition: Edition, page: str) -> str:
     """What a sheet's QR code opens: its page with the sheet's version, so that an old sheet is told what changed."""
     _, kind, slug = page.split("/")[:3]
-    version = edition.versions.get(f"{kind}/{slug}", "") if kind in ("exercises", "programmes") else ""
+    version = edition.versions.get(f"{kind}/{slug}", "")
     return f"{site}{page}#{version}" if version else site + page

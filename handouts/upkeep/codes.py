@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from handouts.ledger.entries import LedgerEntry
+from handouts.ledger.entries import BUNDLE, LedgerEntry
 from handouts.ledger.history import History, follow
 from handouts.markup import plain_text
-from handouts.model import Library
+from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.site.frame import Frame, make_frame
 from handouts.site.old_sheets import OldSheet, view_old_sheets
 from handouts.site.paths import item_page, relative
@@ -44,15 +44,23 @@ def code_page(language: str, code: str) -> str:
 
 
 def all_codes(history: History) -> tuple[str, ...]:
-    """Every code that was ever published, or will be by this build."""
-    former = (entry.code for entry in history.ledger.entries) if history.ledger else ()
-    return tuple(dict.fromkeys((*former, *(item.code for item in history.present))))
+    """Every code that was ever published, or will be by this build; a bundle has none."""
+    former = history.ledger.entries if history.ledger else ()
+    known = [(item.code, item.kind) for item in former] + [(item.code, item.kind) for item in history.present]
+    return tuple(dict.fromkeys(code for code, kind in known if kind != BUNDLE))
+
+
+def is_printed(history: History, code: str) -> bool:
+    """Whether it is a code on a sheet; the name of a bundle is none."""
+    known = (history.ledger.by_code.get(code) if history.ledger else None) or history.by_code.get(code)
+    return known is not None and known.kind != BUNDLE
 
 
 def former_addresses(library: Library, history: History) -> dict[str, str]:
     """Every address without a page in a language, with the code that it once showed or shows in another language."""
     taken = {f"exercises/{item.slug}" for item in library.exercises}
     taken |= {f"programmes/{item.slug}" for item in library.programmes}
+    taken |= {f"bundles/{item.slug}" for item in library.bundles}
     found: dict[str, str] = {}
     for item, code in _known_items(history):
         if item not in taken:
@@ -62,7 +70,7 @@ def former_addresses(library: Library, history: History) -> dict[str, str]:
 
 
 def _known_items(history: History) -> Iterator[tuple[str, str]]:
-    """Every ``exercises/SLUG`` and ``programmes/SLUG`` there ever was, what is present last."""
+    """Every ``exercises/SLUG`` and the like there ever was, what is present last."""
     for entry in history.ledger.entries if history.ledger else ():
         for slug in entry.slugs:
             yield f"{entry.kind}s/{slug}", entry.code
@@ -80,15 +88,22 @@ class Codes:
 
 def find_codes(setting: Setting) -> Codes:
     """The codes as seen from a language; made once for all its pages."""
-    return Codes(_codes_of(setting.library), _codes_of(setting.source))
+    codes = {item.item: item.code for item in setting.edition.history.present}
+    return Codes(_codes_of(setting.library, codes), _codes_of(setting.source, codes))
 
 
-def _codes_of(library: Library) -> dict[str, tuple[str, str]]:
+def _codes_of(library: Library, codes: Mapping[str, str]) -> dict[str, tuple[str, str]]:
+    """By code page and title of what a library publishes; ``codes`` are by ``exercises/SLUG`` and the like."""
+    kinds: tuple[tuple[str, tuple[Exercise | Programme | Bundle, ...]], ...] = (
+        ("exercises", library.exercises),
+        ("programmes", library.programmes),
+        ("bundles", library.bundles),
+    )
     pages = {}
-    for kind, items in (("exercises", library.exercises), ("programmes", library.programmes)):
+    for kind, items in kinds:
         for item in items:
             page, title = item_page(library.language, kind, item.slug), plain_text(item.title.text)
-            pages[item.code] = (page, title)
+            pages[codes[f"{kind}/{item.slug}"]] = (page, title)
     return pages
 
 
@@ -96,7 +111,7 @@ def make_code_page(setting: Setting, codes: Codes, path: str, code: str) -> Code
     """The view of the page of a code, or of a former address that showed it."""
     say, history = setting.speech.say, setting.edition.history
     here = codes.here
-    title = say("upkeep.code_title", code=code)
+    title = say("upkeep.code_title", code=code) if is_printed(history, code) else say("site.nav_bundles")
     now = history.by_code.get(code)
     sheets = view_old_sheets(setting, history.former(now.item), now.version) if now and code in here else ()
     lines = _lines(setting, codes, path, code)
@@ -124,7 +139,8 @@ def _lines(setting: Setting, codes: Codes, path: str, code: str) -> tuple[Langua
         moved = code in here and path not in (here[code][0], code_page(setting.language, code))
         first = (LanguageLine(say("upkeep.moved")),) if moved else ()
         return (*first, *_lead(setting, codes, path, code, "upkeep.present"))
-    if any(item.code == code for item in history.held_back) or entry is None:
+    now = history.by_code.get(code)
+    if entry is None or (now and any(f"{item.kind}s/{item.slug}" == now.item for item in history.held_back)):
         return (LanguageLine(say("upkeep.held_back")),)
     return _retired(setting, codes, path, entry)
 
@@ -141,16 +157,21 @@ def _lead(setting: Setting, codes: Codes, path: str, code: str, phrase: str) -> 
     return (LanguageLine(text, relative(path, page)),)
 
 
+def _in_language(setting: Setting, text: str, translated: str | None) -> LanguageLine:
+    """A text of the ledger as translated, or in the source language."""
+    return LanguageLine(translated) if translated else LanguageLine(text, language=setting.source.language)
+
+
 def _retired(setting: Setting, codes: Codes, path: str, entry: LedgerEntry) -> tuple[LanguageLine, ...]:
     say, ledger = setting.speech.say, setting.edition.history.ledger
-    lines = [LanguageLine(entry.title, language=setting.source.language)]
-    source = codes.source
+    source, language = codes.source, setting.language
+    lines = [_in_language(setting, entry.title, entry.titles.get(language))]
     heir = follow(ledger, entry.code, source) if ledger else entry.code
     last = ledger.by_code.get(heir, entry) if ledger else entry
     withdrawn = entry.withdrawn or (last.withdrawn if heir not in source else None)
     if withdrawn:
         lines.append(LanguageLine(say("upkeep.withdrawn", date=setting.speech.date(withdrawn.on))))
-        lines.append(LanguageLine(withdrawn.why, language=setting.source.language))
+        lines.append(_in_language(setting, withdrawn.why, withdrawn.why_in(language)))
     elif entry.replaced_by:
         lines.append(LanguageLine(say("upkeep.replaced")))
     if heir in source and entry.replaced_by:

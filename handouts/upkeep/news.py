@@ -9,9 +9,9 @@ from itertools import groupby
 from typing import Literal
 from xml.sax.saxutils import escape, quoteattr
 
-from handouts.ledger.entries import Ledger, LedgerEntry
+from handouts.ledger.entries import BUNDLE, Ledger, LedgerEntry
 from handouts.site.frame import Frame, make_frame
-from handouts.site.paths import list_page, relative
+from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
 from handouts.upkeep.codes import Codes, code_page
 
@@ -19,7 +19,9 @@ NEWS = "new"
 """Folder of the page below its language."""
 MOST = 200
 """How many entries a page and a feed show: two years of a library that changes twice a week."""
-What = Literal["added", "changed", "withdrawn"]
+_INSIDE = ("exercises",)
+"""What changed where only an exercise inside did: that is news of the exercise, once."""
+What = Literal["added", "changed", "withdrawn", "replaced"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +33,6 @@ class News:
     what: What
     version: str
     changed: tuple[str, ...] = ()
-    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,19 +72,19 @@ def find_news(ledger: Ledger) -> tuple[News, ...]:
     for entry in ledger.entries:
         for number, version in enumerate(entry.versions):
             what: What = "changed" if number else "added"
-            found.append(News(version.on, entry, what, version.version, version.changed))
+            if version.changed != _INSIDE:
+                found.append(News(version.on, entry, what, version.version, version.changed))
         gone = _gone(ledger, entry)
         if gone:
-            why = entry.withdrawn.why if entry.withdrawn else ""
-            found.append(News(gone, entry, "withdrawn", entry.latest.version, why=why))
+            found.append(News(gone, entry, "withdrawn" if entry.withdrawn else "replaced", entry.latest.version))
     return tuple(sorted(found, key=lambda news: news.on, reverse=True))
 
 
 def _gone(ledger: Ledger, entry: LedgerEntry) -> date | None:
-    """The day on which an entry left; for one that was only replaced, the first day of what replaced it."""
-    if entry.withdrawn:
-        return entry.withdrawn.on
-    heir = ledger.by_code.get(entry.replaced_by or "")
+    """The day on which an entry left; where no update has seen it gone, the first day of what replaced it."""
+    if entry.withdrawn or entry.left:
+        return entry.withdrawn.on if entry.withdrawn else entry.left
+    heir = ledger.by_code.get(ledger.code_of(entry.replaced_by or ""))
     return max(heir.versions[0].on, entry.latest.on) if heir else None
 
 
@@ -104,22 +105,34 @@ def make_news_page(setting: Setting, codes: Codes, news: Iterable[News]) -> News
 
 
 def shown_news(codes: Codes, news: Iterable[News]) -> tuple[News, ...]:
-    """The news of what a language publishes, and of what was withdrawn."""
-    return tuple(each for each in news if each.entry.code in codes.here or each.what == "withdrawn")[:MOST]
+    """The news of what a language publishes, and of what left."""
+    return tuple(each for each in news if each.entry.code in codes.here or each.what in ("withdrawn", "replaced"))[
+        :MOST
+    ]
 
 
 def _item(setting: Setting, codes: Codes, news: News) -> NewsItem:
     page = list_page(setting.language, NEWS)
-    code, source = news.entry.code, setting.source.language
-    target, title = codes.here.get(code, (code_page(setting.language, code), news.entry.title))
+    entry, language = news.entry, setting.language
+    code, gone = entry.code, entry.withdrawn
+    former = entry.titles.get(language, entry.title)
+    target, title = codes.here.get(code, (_page_of_gone(language, entry), former))
+    why = (gone.why_in(language) or gone.why) if gone and news.what == "withdrawn" else ""
     return NewsItem(
         anchor=f"{code}-{news.version}-{news.what}",
         text=setting.speech.say(f"upkeep.new_{news.what}", title=title),
         href=relative(page, target),
         changed=tuple(setting.speech.say(f"upkeep.part_{part}") for part in news.changed),
-        why=news.why,
-        why_language=source,
+        why=why,
+        why_language=setting.source.language if gone and gone.why_in(language) is None else language,
     )
+
+
+def _page_of_gone(language: str, entry: LedgerEntry) -> str:
+    """The page that says what became of something; a bundle has no code, so it is at its last address."""
+    if entry.kind == BUNDLE:
+        return item_page(language, "bundles", entry.slugs[-1])
+    return code_page(language, entry.code)
 
 
 def feed_path(language: str) -> str:
@@ -151,7 +164,7 @@ def write_feed(setting: Setting, codes: Codes, news: Iterable[News]) -> bytes:
 
 def _entry(setting: Setting, codes: Codes, news: News, address: str) -> list[str]:
     item, code = _item(setting, codes, news), news.entry.code
-    target = codes.here[code][0] if code in codes.here else code_page(setting.language, code)
+    target = codes.here[code][0] if code in codes.here else _page_of_gone(setting.language, news.entry)
     summary = setting.speech.join(item.changed) if item.changed else item.why
     return [
         "<entry>",

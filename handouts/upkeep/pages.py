@@ -8,7 +8,9 @@ from datetime import date
 from functools import partial
 from typing import Any
 
+from handouts.ledger.entries import Ledger
 from handouts.ledger.history import History
+from handouts.ledger.update import update_ledger
 from handouts.model import Library
 from handouts.site.paths import list_page
 from handouts.site.setting import Setting
@@ -37,10 +39,15 @@ class UpkeepPages:
             pages.append(list_page(library.language, DESK))
         return tuple(pages)
 
+    def _ledger_of_today(self, ledger: Ledger) -> Ledger:
+        """The ledger as it will be when this build is published: its news stand on the site that brings them."""
+        held = {f"{item.kind}s/{item.slug}" for item in self.history.held_back}
+        return update_ledger(ledger, tuple(each for each in self.history.present if each.item not in held), self.today)
+
     def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, Maker]:
         """For each page its template and what makes its view; feeds and the map are added to ``files``."""
         makers: dict[str, Maker] = {}
-        news = find_news(self.history.ledger) if self.history.ledger else ()
+        news = find_news(self._ledger_of_today(self.history.ledger)) if self.history.ledger else ()
         for setting in settings:
             language, codes = setting.language, find_codes(setting)
             for code in all_codes(self.history):

@@ -16,12 +16,12 @@ from handouts.bundle.values import OpenedBundle, PickedBundle
 from handouts.ledger.check import check_ledger
 from handouts.ledger.entries import Ledger
 from handouts.ledger.history import follow, former_doses, former_versions
-from handouts.ledger.parts import EXERCISE_PARTS, PART_NAMES, PROGRAMME_PARTS, changed_parts
+from handouts.ledger.parts import BUNDLE_PARTS, EXERCISE_PARTS, PART_NAMES, PROGRAMME_PARTS, changed_parts
 from handouts.ledger.read import read_ledger
 from handouts.ledger.update import Present, find_present, say_update, update_ledger
 from handouts.ledger.write import write_dose, write_ledger
 from handouts.library.dose_shapes import DOSE
-from handouts.model import Dose, Exercise, Pick, Programme, Ref, Side, Span, Tempo
+from handouts.model import Bundle, Dose, Exercise, Pick, Programme, Ref, Side, Span, Tempo
 from handouts.problems import Place, show_problem
 from handouts.source.nodes import compose
 from handouts.stamp import UNSEEN, stamps_of
@@ -31,15 +31,15 @@ FOOT, LEG = "exercises/foot-lift.md", "exercises/leg-lift.md"
 FIRST, SECOND = date(2026, 9, 1), date(2026, 11, 1)
 
 
-def present_of(texts: Mapping[str, str]) -> tuple[Present, ...]:
+def present_of(texts: Mapping[str, str], ledger: Ledger | None = None) -> tuple[Present, ...]:
     """What the library of some texts has now."""
     library = small_library(texts)
-    return find_present(library, stamps_of(library))
+    return find_present(library, stamps_of(library), ledger)
 
 
 def the_ledger(texts: Mapping[str, str] = TEXTS, on: date = FIRST, before: Ledger | None = None) -> Ledger:
     """The ledger after a publication, as it is read again from its file."""
-    written = write_ledger(update_ledger(before or Ledger(), present_of(texts), on))
+    written = write_ledger(update_ledger(before or Ledger(), present_of(texts, before), on))
     ledger, problems = read_ledger(written, "content/ledger.yaml")
     assert ledger is not None, problems
     return ledger
@@ -56,7 +56,7 @@ def with_lines(ledger: Ledger, code: str, lines: str) -> Ledger:
 
 def said(ledger: Ledger, texts: Mapping[str, str]) -> list[str]:
     """Every message of the check."""
-    return [show_problem(problem) for problem in check_ledger(ledger, present_of(texts))]
+    return [show_problem(problem) for problem in check_ledger(ledger, present_of(texts, ledger))]
 
 
 def moved(texts: Mapping[str, str], old: str, new: str) -> dict[str, str]:
@@ -69,14 +69,18 @@ def test_every_seen_field_is_in_a_part() -> None:
     for kind, parts in ((Exercise, EXERCISE_PARTS), (Programme, PROGRAMME_PARTS)):
         seen = {item.name for item in fields(kind)} - set(UNSEEN)
         assert {name for names in parts.values() for name in names} == seen
-    assert set(EXERCISE_PARTS) | set(PROGRAMME_PARTS) | {"exercises"} == set(PART_NAMES)
+    assert {item.name for item in fields(Bundle)} - set(UNSEEN) == {
+        name for names in BUNDLE_PARTS.values() for name in names
+    } | {"picks"}
+    assert {item.name for item in fields(Pick)} - set(UNSEEN) == {"exercise", "change"}  # the parts picks and dose
+    assert set(EXERCISE_PARTS) | set(PROGRAMME_PARTS) | set(BUNDLE_PARTS) | {"exercises"} == set(PART_NAMES)
 
 
 def test_written_and_read_again() -> None:
     """The file gives the same ledger, and the same ledger the same file."""
     ledger = the_ledger(texts_with(FOOT, ("title: Foot lift", 'title: "Foot: \\"lift\\""')))
     assert update_ledger(ledger, present_of(texts_with(FOOT, ("title: Foot lift", 'title: "Foot: \\"lift\\""'))), SECOND) == ledger
-    assert [entry.code for entry in ledger.entries] == ["A222", "B222", "P222"]
+    assert [entry.code for entry in ledger.entries] == ["A222", "B222", "P222", "first-days"]
     assert ledger.by_code["A222"].title == 'Foot: "lift"'
     assert ledger.by_code["A222"].latest.dose == small_library().exercise["foot-lift"].dose
 
@@ -110,7 +114,12 @@ def test_new_version_says_what_changed() -> None:
     ledger = the_ledger()
     edited = {**texts_with(FOOT, ("sets: 2, reps: 10", "sets: 3, reps: 12")), "cautions.yaml": TEXTS["cautions.yaml"].replace("sharp pain", "strong pain")}
     after = the_ledger(edited, SECOND, ledger)
-    assert [entry.latest.changed for entry in after.entries] == [("dose", "cautions"), ("cautions",), ("exercises",)]
+    assert [entry.latest.changed for entry in after.entries] == [
+        ("dose", "cautions"),
+        ("cautions",),
+        ("exercises",),
+        ("exercises",),
+    ]
     assert say_update(ledger, after)[0].startswith("A222  Foot lift: version ")
     assert say_update(ledger, after)[0].endswith(", changed: dose, cautions")
     (former,) = former_doses(after, present_of(edited))["A222"]
@@ -145,7 +154,7 @@ def test_a_rename_keeps_its_code() -> None:
     """Another file name with the same title and steps is a rename: a notice, and both names are kept."""
     renamed = moved(TEXTS, "foot-lift", "ankle-lift")
     assert said(the_ledger(), renamed) == [
-        "content/ledger.yaml:1:1: notice: 3 are not in the ledger as they stand: ankle-lift, leg-lift, stand-up. "
+        "content/ledger.yaml:1:1: notice: 4 are not in the ledger as they stand: ankle-lift, leg-lift, stand-up, first-days. "
         "Run 'handouts ledger update' when this is published. [not-in-ledger]"
     ]
     after = the_ledger(renamed, SECOND, the_ledger())
@@ -183,7 +192,7 @@ def test_swapped_codes_are_refused() -> None:
 def test_a_new_code_for_the_same_file_is_a_dropped_code() -> None:
     """An exercise that is given another code leaves its printed one without an answer."""
     found = said(the_ledger(), texts_with(FOOT, ("code: A222", "code: C222")))
-    assert found[0].startswith("content/ledger.yaml:7:5: error: 'Foot lift' (A222) was published and is no longer in the library. Add 'replaced by: CODE'")
+    assert found[0].startswith("content/ledger.yaml:8:5: error: 'Foot lift' (A222) was published and is no longer in the library. Add 'replaced by: CODE'")
 
 
 GONE = {path: text.replace("exercises: [foot-lift]", "exercises: [leg-lift]").replace("after: [foot-lift]\n", "").replace("[foot-lift, ", "[")
@@ -199,11 +208,59 @@ def test_replaced_and_withdrawn_codes_are_accounted_for(lines: str) -> None:
     assert follow(ledger, "A222", {"B222"}) == ("B222" if "replaced" in lines else "A222")
 
 
+BUNDLE = "bundles/first-days.yaml"
+NO_BUNDLE = {path: text for path, text in TEXTS.items() if path != BUNDLE}
+
+
+def test_a_renamed_bundle_is_known_by_its_title_or_its_exercises() -> None:
+    """A bundle has no code: under a new file name it is the one with its title, or else the one with its exercises."""
+    for edit in (("title: First days", "title: First days"), ("title: First days", "title: The first week")):
+        renamed = {**NO_BUNDLE, "bundles/first-week.yaml": TEXTS[BUNDLE].replace(*edit)}
+        after = the_ledger(renamed, SECOND, the_ledger())
+        assert after.by_code["first-days"].slugs == ("first-days", "first-week")
+        assert said(after, renamed) == []
+        (now,) = (item for item in present_of(renamed, after) if item.kind == "bundle")
+        assert (now.code, now.slug) == ("first-days", "first-week")
+    other = {
+        **NO_BUNDLE,
+        "bundles/first-week.yaml": TEXTS[BUNDLE].replace("First days", "Later").replace("[foot-lift, ", "["),
+    }
+    assert (
+        "'First days' (first-days) was published and is no longer in the library. Add 'replaced by: NAME'"
+        in said(the_ledger(), other)[0]
+    )
+
+
+def test_a_bundle_replaced_by_a_renamed_one() -> None:
+    """A line may name a bundle by any name that it has or had."""
+    two = {**TEXTS, "bundles/later.yaml": TEXTS[BUNDLE].replace("First days", "Later")}
+    renamed = {**NO_BUNDLE, "bundles/much-later.yaml": two["bundles/later.yaml"]}
+    for name in ("later", "much-later"):
+        ledger = with_lines(
+            the_ledger({**two, **renamed}, SECOND, the_ledger(two)), "first-days", f"    replaced by: {name}\n"
+        )
+        gone = {path: text for path, text in renamed.items() if path != "bundles/later.yaml"}
+        ledger = the_ledger(gone, SECOND, ledger)
+        assert [line for line in said(ledger, gone) if "error" in line and "'First days'" in line] == []
+
+
+def test_a_bundle_says_what_changed() -> None:
+    """Another dose of an exercise, another exercise, other words and other numbers inside are told apart."""
+    edits = {
+        "dose": ("dose: {sets: 1}", "dose: {sets: 2}"), "picks": ("[foot-lift, {exercise: leg-lift, dose: {sets: 1}}]", "[{exercise: leg-lift, dose: {sets: 1}}, foot-lift]"),
+        "title": ("title: First days", "title: First week"), "why": ("weeks: 2", "weeks: 3"),
+    }  # fmt: skip
+    for part, edit in edits.items():
+        assert part in the_ledger(texts_with(BUNDLE, edit), SECOND, the_ledger()).by_code["first-days"].latest.changed
+    inside = the_ledger(texts_with(FOOT, ("Sit tall.", "Sit up.")), SECOND, the_ledger())
+    assert inside.by_code["first-days"].latest.changed == ("exercises",)
+
+
 def test_a_retired_code_does_not_come_back() -> None:
     """A withdrawn exercise that is still there is refused, and so is its code on another name."""
     ledger = with_lines(the_ledger(), "A222", '    withdrawn: {on: 2026-11-01, why: "It strained the knee."}\n')
     assert said(ledger, TEXTS) == [
-        "content/ledger.yaml:8:16: error: 'Foot lift' (A222) is withdrawn or replaced, and still in the library. "
+        "content/ledger.yaml:9:16: error: 'Foot lift' (A222) is withdrawn or replaced, and still in the library. "
         "Take exercises/foot-lift out of the library, or delete this line. [code-retired]"
     ]
     assert "and was withdrawn or replaced. Give this a new code" in said(ledger, moved(TEXTS, "foot-lift", "toe-lift"))[0]

@@ -28,7 +28,7 @@ FIRST, LATER = date(2026, 9, 15), date(2026, 11, 25)
 def publish(texts: Mapping[str, str] = TEXTS, on: date = FIRST, ledger: Ledger | None = None) -> Ledger:
     """The ledger after a publication."""
     library = small_library(texts)
-    return update_ledger(ledger or Ledger(), find_present(library, stamps_of(library)), on)
+    return update_ledger(ledger or Ledger(), find_present(library, stamps_of(library), ledger), on)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,7 @@ def site_of(texts: Mapping[str, str] = TEXTS, ledger: Ledger | None = None, toda
     standing = sort_by_review(whole, today)
     library = standing.library
     stamps = {**stamps_of(whole), **stamps_of(library)}
-    present = {item.code: item for each in (whole, library) for item in find_present(each, stamps)}
+    present = {item.code: item for each in (whole, library) for item in find_present(each, stamps, ledger)}
     history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
     assert ledger is None or not has_errors(check_ledger(ledger, history.present))
     mirrored = pseudo_translation(small_without(library, lacking), MIRRORED).library

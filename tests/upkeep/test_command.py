@@ -26,14 +26,14 @@ def test_ledger_of_a_published_site(tmp_path: Path, capsys: pytest.CaptureFixtur
     assert not (library / "ledger.yaml").exists()
     assert main(["build", str(library), "--to", str(out), "--no-paper", TODAY]) == 0
     assert main(update) == 0
-    assert capsys.readouterr().out.splitlines()[-3:][0].startswith("A222  Foot lift: new, version ")
+    assert capsys.readouterr().out.splitlines()[-4:][0].startswith("A222  Foot lift: new, version ")
     assert main(update) == 0
     assert capsys.readouterr().out == "Nothing is new since the ledger was written.\n"
     assert main(["check", str(library), TODAY]) == 0
     write(library, texts_with("exercises/foot-lift.md", ("Sit tall.", "Sit very tall.")))
     capsys.readouterr()
     assert main(["check", str(library), TODAY]) == 0
-    assert "2 are not in the ledger as they stand: foot-lift, stand-up." in capsys.readouterr().err
+    assert "3 are not in the ledger as they stand: foot-lift, stand-up, first-days." in capsys.readouterr().err
     assert main(update) == 2
     assert main([*update, "--unbuilt"]) == 0
     assert "A222  Foot lift: version " in capsys.readouterr().out

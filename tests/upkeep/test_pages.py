@@ -62,7 +62,7 @@ def test_old_sheet_of_a_changed_exercise() -> None:
         assert found, page
         assert " ".join(re.sub(r"<[^>]+>", " ", found[1]).split()) == (
             f"Your sheet says version {old}, of September 15, 2026. The present version is {site.stamps['exercises/foot-lift']}. "
-            "Changed since then: the dose how to do it "
+            "Changed since then: the dose: your sheet says 2 sets of 10, 3 days a week; now it is 3 sets of 12, 3 days a week how to do it "
             "Follow the present version. If your clinician gave you another dose, ask before you change it."
         )
     assert f'href="#{old}"' in site.page("en/code/A222/index.html")
@@ -70,10 +70,10 @@ def test_old_sheet_of_a_changed_exercise() -> None:
 
 
 def test_code_of_a_sheet_holds_its_version() -> None:
-    """The address on a sheet names the version; a bundle has none."""
+    """The address on a sheet names its version, a ready-made bundle's too."""
     edition = Edition(version="ALL", versions={"exercises/foot-lift": "ABC234", "bundles/first-days": "XYZ234"})
     assert sheet_address("https://c.example/", edition, "en/exercises/foot-lift/index.html") == "https://c.example/en/exercises/foot-lift/index.html#ABC234"
-    assert sheet_address("https://c.example/", edition, "en/bundles/first-days/index.html") == "https://c.example/en/bundles/first-days/index.html"
+    assert sheet_address("https://c.example/", edition, "en/bundles/first-days/index.html") == "https://c.example/en/bundles/first-days/index.html#XYZ234"
 
 
 def test_former_address_of_a_renamed_exercise() -> None:
@@ -160,10 +160,10 @@ def test_news() -> None:
     assert "Leg lift: withdrawn It was doubled." in text
     feed = ElementTree.fromstring(site.files["en/new/feed.xml"])
     titles = [entry.findtext(f"{ATOM}title") for entry in feed.findall(f"{ATOM}entry")]
-    assert titles[:3] == ["Foot lift: changed", "Leg lift: withdrawn", "Stand up well: changed"]
+    assert titles[:3] == ["Foot lift: changed", "Leg lift: withdrawn", "Stand up well: changed"]  # and First days
     assert feed.findtext(f"{ATOM}updated") == "2026-11-25T00:00:00Z"
     ids = [entry.findtext(f"{ATOM}id") for entry in feed.findall(f"{ATOM}entry")]
-    assert len(set(ids)) == len(ids) == 5
+    assert len(set(ids)) == len(ids) == 7
     assert f"{MIRRORED}/new/feed.xml" in site.files
 
 

@@ -310,7 +310,13 @@ function readAddress() {
     const wanted = value.split(",");
     const ready = book.starts.find((one) => one.picks.map((pick) => pick.code).join() === wanted.join());
     take(startFrom(draft, ready ?? { title: "", group: "tier", weeks: 0, picks: wanted.filter((code) => lookUp(book.exercises, code)).map((code) => ({ code, change: {} })) }));
-  } else open(wish);
+  } else {
+    open(wish);
+    // what is said of an old link must not wait below the screen
+    const note = part("paste-note", HTMLElement);
+    if (note.classList.contains("refused")) note.scrollIntoView({ block: "center" });
+    else if (note.textContent) said.textContent = note.textContent;
+  }
 }
 
 /**
