@@ -52,8 +52,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "handouts figure step-up --to step-up.png\nhandouts figure --to all.html",
     ),
     "import": (
-        "make exercise files of a spreadsheet, one row an exercise",
-        "handouts import exercises.csv our-library\nhandouts import --columns",
+        "make exercise files of a spreadsheet, one row an exercise, or drafts of documents",
+        "handouts import exercises.csv our-library\nhandouts import --columns\nhandouts import leaflet.docx balance.pdf our-library",
     ),
     "start": ("write a small new library to begin with", "handouts start our-library\nhandouts preview our-library"),
 }

@@ -1,53 +1,93 @@
-"""``handouts import``: a spreadsheet, saved as CSV, as the exercise files of a library."""
+"""``handouts import``: a spreadsheet saved as CSV, or documents, as the exercise files of a library."""
 
 from __future__ import annotations
 
 import argparse
+import re
 import sys
+from collections.abc import Callable, Container
 from pathlib import Path
 
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.disk import write_files
-from handouts.files import MAX_FILE_BYTES, read_folder
-from handouts.intake.table import known_columns, take_in
+from handouts.files import read_folder
+from handouts.intake.draft import take_in_document
+from handouts.intake.lines import MOST_BYTES, DocumentError, Line, tidy
+from handouts.intake.office import read_odt, read_word
+from handouts.intake.plain import read_html, read_pdf, read_text
+from handouts.intake.table import Taken, known_columns, take_in
 from handouts.ledger.read import FILE, read_ledger
 from handouts.library.read import read_library
-from handouts.problems import has_errors
+from handouts.problems import Problem, has_errors
+
+TABLES = (".csv", ".tsv")
+DOCUMENTS: dict[str, Callable[[bytes], list[Line]]] = {
+    ".docx": read_word,
+    ".odt": read_odt,
+    ".html": read_html,
+    ".htm": read_html,
+    ".txt": read_text,
+    ".md": read_text,
+    ".pdf": read_pdf,
+}
+"""What reads each kind of document, by the end of its name."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument("table", type=Path, nargs="?", help="the CSV file: a row of names, then one row an exercise")
-    parser.add_argument("folder", type=Path, nargs="?", help="folder of the library that the exercises are added to")
-    parser.add_argument("--columns", action="store_true", help="print the columns that are understood")
+    parser.add_argument(
+        "paths",
+        type=Path,
+        nargs="*",
+        metavar="FILE",
+        help=f"a CSV file, or documents ({', '.join(DOCUMENTS)}); the last one is the folder of the library",
+    )
+    parser.add_argument("--columns", action="store_true", help="print the columns of a CSV file that are understood")
 
 
 def run(arguments: argparse.Namespace) -> int:
-    """Write an exercise file for each row; never replaces one."""
+    """Write an exercise file for each row or document; never replaces one."""
     if arguments.columns:
         print("\n".join(known_columns()))
         return DONE
-    if arguments.table is None or arguments.folder is None:
-        print("handouts: name a CSV file and the folder of a library.", file=sys.stderr)
+    *files, folder = arguments.paths or [Path()]
+    if not files or folder.is_file():
+        print("handouts: name a CSV file or documents, and then the folder of a library.", file=sys.stderr)
         return CANNOT_RUN
-    try:
-        if arguments.table.stat().st_size > MAX_FILE_BYTES:
-            print(
-                f"handouts: '{arguments.table}' is larger than {MAX_FILE_BYTES // 1024 // 1024} MiB.", file=sys.stderr
-            )
+    codes, slugs = _taken(folder)
+    problems: list[Problem] = []
+    written: list[str] = []
+    for file in files:
+        try:
+            taken = _take(file, codes, slugs)
+        except DocumentError as reason:
+            print(f"handouts: '{file}' cannot be read, because {reason}.", file=sys.stderr)
             return CANNOT_RUN
-        data = arguments.table.read_bytes()
-    except OSError as error:
-        print(f"handouts: '{arguments.table}' cannot be read: {error.strerror}.", file=sys.stderr)
-        return CANNOT_RUN
-    codes, slugs = _taken(arguments.folder)
-    taken = take_in(data, arguments.table.name, codes, slugs)
-    write_files(arguments.folder, taken.files.items())
-    print_problems(taken.problems)
-    print(
-        f"{len(taken.files)} exercises written to {arguments.folder / 'exercises'}. Next: handouts check {arguments.folder}"
-    )
-    return HAS_PROBLEMS if has_errors(taken.problems) else DONE
+        except OSError as error:
+            print(f"handouts: '{file}' cannot be read: {error.strerror}.", file=sys.stderr)
+            return CANNOT_RUN
+        write_files(folder, taken.files.items())
+        problems += taken.problems
+        written += taken.files
+        more_codes, more_slugs = _taken(folder)
+        codes, slugs = codes | more_codes | taken.codes, slugs | more_slugs
+    print_problems(problems)
+    count = f"{len(written)} exercise{'' if len(written) == 1 else 's'}"
+    print(f"{count} written to {folder / 'exercises'}. Next: handouts check {folder}")
+    return HAS_PROBLEMS if has_errors(problems) else DONE
+
+
+def _take(file: Path, codes: Container[str], slugs: Container[str]) -> Taken:
+    """The exercises of one file; raises ``DocumentError`` or ``OSError`` where it cannot be read."""
+    kind = file.suffix.lower()
+    if kind not in DOCUMENTS and kind not in TABLES:
+        raise DocumentError(f"'{kind}' is none of {', '.join((*TABLES, *DOCUMENTS))}")
+    if file.stat().st_size > MOST_BYTES:
+        raise DocumentError(f"it is larger than {MOST_BYTES // 1024 // 1024} MiB")
+    data = file.read_bytes()
+    if kind in TABLES:
+        return take_in(data, file.name, codes, slugs)
+    return take_in_document(tidy(DOCUMENTS[kind](data)), file.name, codes, slugs)
 
 
 def _taken(folder: Path) -> tuple[frozenset[str], frozenset[str]]:
@@ -59,6 +99,8 @@ def _taken(folder: Path) -> tuple[frozenset[str], frozenset[str]]:
     library, _ = read_library(files, folder.name)
     ledger, _ = read_ledger(files[FILE], FILE) if FILE in files else (None, [])
     codes = set(ledger.by_code) if ledger else set()
+    # a draft that cannot be read as an exercise yet has its code all the same
+    codes |= {code.decode() for data in files.values() for code in re.findall(rb"^code: (\w{4})$", data, re.MULTILINE)}
     if library:
         codes |= {item.code for item in library.exercises} | {item.code for item in library.programmes}
     return frozenset(codes), frozenset(slugs)

@@ -48,6 +48,8 @@ class Taken:
 
     files: Mapping[str, bytes]
     problems: tuple[Problem, ...]
+    codes: frozenset[str] = frozenset()
+    """The codes that were given out."""
 
 
 def known_columns() -> tuple[str, ...]:
@@ -84,7 +86,7 @@ def take_in(data: bytes, file: str, used_codes: Container[str] = (), used_slugs:
             slug = path.removeprefix("exercises/").removesuffix(".md")
             problems += _missing(cells, Place(file, number))
             problems += [each for each in read_exercise(files[path], path, slug)[1] if each.rule != "missing-key"]
-    return Taken(files, tuple(problems))
+    return Taken(files, tuple(problems), frozenset(codes))
 
 
 def _delimiter(text: str) -> str:

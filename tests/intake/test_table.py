@@ -123,7 +123,7 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     library, table = write(tmp_path / "lib"), tmp_path / "sheet.csv"
     table.write_text(WHOLE, encoding="utf-8")
     assert main(["import", str(table), str(library)]) == 0
-    assert "1 exercises written to" in capsys.readouterr().out
+    assert "1 exercise written to" in capsys.readouterr().out
     before = (library / "exercises/toe-wave.md").read_bytes()
     assert main(["check", str(library), TODAY]) == 0
     assert main(["import", str(table), str(library)]) == 1

@@ -1,0 +1,58 @@
+"""A document as a row of lines, each a heading, an item of a list or a paragraph: what every format is read into.
+
+Holds the limits that hold for all of them.  Reads no files.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from enum import Enum
+
+MOST_BYTES = 8 * 1024 * 1024
+"""Largest document, and largest part of one when unpacked, in bytes; a leaflet's text is some 10 KiB."""
+MOST_LINES = 5000
+MOST_CHARACTERS = 400_000
+MOST_LINE_CHARACTERS = 4000
+"""Longest line; a longer one is cut, since no field of an exercise is as long."""
+
+
+class Kind(Enum):
+    """What a line is."""
+
+    HEADING = "heading"
+    ITEM = "item"
+    PARAGRAPH = "paragraph"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line without its mark."""
+
+    kind: Kind
+    text: str
+    level: int = 0
+    """Of a heading, 1 for the highest."""
+
+
+class DocumentError(Exception):
+    """Why a document cannot be read, as the end of "…, because "."""
+
+
+def tidy(lines: Iterable[Line]) -> tuple[Line, ...]:
+    """The lines that hold something, with single spaces; refuses more than a document of exercises can have."""
+    found = tuple(_tidy(lines))
+    if sum(len(line.text) for line in found) > MOST_CHARACTERS:
+        raise DocumentError(f"it has more than {MOST_CHARACTERS:,} characters")
+    return found
+
+
+def _tidy(lines: Iterable[Line]) -> Iterator[Line]:
+    count = 0
+    for line in lines:
+        text = " ".join("".join(sign if sign.isprintable() else " " for sign in line.text).split())
+        if text:
+            count += 1
+            if count > MOST_LINES:
+                raise DocumentError(f"it has more than {MOST_LINES:,} lines")
+            yield Line(line.kind, text[:MOST_LINE_CHARACTERS], line.level)
