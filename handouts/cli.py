@@ -15,6 +15,7 @@ from handouts import __version__
 from handouts.commands.report import CANNOT_RUN, print_problems
 from handouts.disk import PublishError
 from handouts.problems import PaperUnavailableError
+from handouts.workers import WorkersError
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "check": (
@@ -89,7 +90,7 @@ def main(words: Sequence[str] | None = None) -> int:
     arguments = make_parser(next((word for word in given[:1] if word in COMMANDS), "")).parse_args(given)
     try:
         return int(arguments.run(arguments))
-    except PublishError as refusal:
+    except (PublishError, WorkersError) as refusal:
         print_problems([refusal.problem])
         return CANNOT_RUN
     except PaperUnavailableError as missing:

@@ -21,7 +21,6 @@ from handouts.cache import Cache, key_of
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.pages import read_clinician_pages
 from handouts.files import read_folder
-from handouts.inputs import packages_digest, program_digest
 from handouts.ledger.check import check_ledger
 from handouts.ledger.history import History
 from handouts.ledger.read import FILE, read_ledger
@@ -36,6 +35,7 @@ from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Grade, Place, Problem, has_errors, sort_problems
+from handouts.program import packages_digest, program_digest
 from handouts.rules import check_library
 from handouts.rules.lapsed import Standing, sort_by_review
 from handouts.settings import Settings
@@ -180,7 +180,7 @@ def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem
     positions = loaded.library.position
     levels = {exercise.slug: positions[exercise.position.slug].level for exercise in loaded.library.exercises}
     css = read_templates()[STYLE_SHEET].decode()
-    return draw_figures(loaded.library.exercises, levels, css, settings.jobs, Cache(settings.cache / "figures"))
+    return draw_figures(loaded.library.exercises, levels, css, settings.workers, Cache(settings.cache / "figures"))
 
 
 def check_all(settings: Settings) -> Checked:

@@ -1,4 +1,4 @@
-"""The PDFs of a build: kept ones first, the others laid out in several processes, each in the order it is done.
+"""The PDFs of a build: kept ones first, the others laid out by several workers, each in the order it is done.
 
 Knows documents and PDFs; never what is in them, and never where they go.
 """
@@ -7,14 +7,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Iterator
-from concurrent.futures import Executor, ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
-from multiprocessing import get_context
 from typing import Any
 
 from handouts.cache import Cache
 from handouts.paper.document import Document, lay_out_document
 from handouts.problems import Grade, Place, Problem, has_errors
+from handouts.workers import Workers
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +28,7 @@ class Sheet:
     """False where it was kept from an earlier build."""
 
 
-def lay_out_sheets(documents: Iterable[Document], cache: Cache, jobs: int) -> Iterator[Sheet]:
+def lay_out_sheets(documents: Iterable[Document], cache: Cache, workers: Workers) -> Iterator[Sheet]:
     """Every document as a PDF, in the order in which they are done; kept ones first."""
     missing = []
     for document in documents:
@@ -38,21 +37,8 @@ def lay_out_sheets(documents: Iterable[Document], cache: Cache, jobs: int) -> It
             missing.append(document)
         else:
             yield _kept_sheet(document, kept)
-    if not missing:
-        return
-    if jobs == 1:
-        for document in missing:
-            yield _keep(document, lay_out_document(document), cache)
-        return
-    with workers(jobs) as pool:
-        running = {pool.submit(lay_out_document, document): document for document in missing}
-        for future in as_completed(running):
-            yield _keep(running.pop(future), future.result(), cache)
-
-
-def workers(jobs: int) -> Executor:
-    """Warm processes; forked from a clean server so that no thread of the parent is copied."""
-    return ProcessPoolExecutor(jobs, mp_context=get_context("forkserver"))
+    for document, laid in workers.map(lay_out_document, missing):
+        yield _keep(document, laid, cache)
 
 
 def _keep(document: Document, laid: Any, cache: Cache) -> Sheet:

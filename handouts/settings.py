@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+from handouts.workers import Workers
+
 
 @dataclass(frozen=True, slots=True)
 class Settings:
@@ -19,6 +21,8 @@ class Settings:
     jobs: int = 1
     paper: bool = True
     """Whether PDFs are laid out."""
+    on: str = ""
+    """Address of a dask scheduler whose workers do the heavy work; empty where this machine does."""
     review: bool = False
     """Whether the translator's pages are made."""
 
@@ -31,8 +35,14 @@ class Settings:
             today=getattr(arguments, "today", None) or today(),
             jobs=getattr(arguments, "jobs", None) or os.cpu_count() or 1,
             paper=not getattr(arguments, "no_paper", False),
+            on=getattr(arguments, "on", None) or "",
             review=getattr(arguments, "review", False),
         )
+
+    @property
+    def workers(self) -> Workers:
+        """Who draws figures and lays out sheets."""
+        return Workers(self.jobs, self.on)
 
     @property
     def cache(self) -> Path:

@@ -9,11 +9,9 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import asdict, dataclass, field
 from functools import partial
 from html import escape
-from multiprocessing import get_context
 from typing import Any
 
 from markupsafe import Markup
@@ -44,6 +42,7 @@ from handouts.placeholder import placeholder_svg
 from handouts.problems import Problem
 from handouts.words.figure import describe_figure
 from handouts.words.speech import Speech
+from handouts.workers import Workers
 
 TITLE, DESCRIPTION, IDENT = "BLANKTITLE", "BLANKDESCRIPTION", "BLANKIDENT"
 """Blanks in a kept drawing; no path or class holds these letters."""
@@ -125,12 +124,13 @@ def _fill(text: str, title: str, description: str, ident: str) -> Markup:
 
 
 def draw_figures(
-    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, jobs: int, cache: Cache
+    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, workers: Workers, cache: Cache
 ) -> tuple[FigureShelf, tuple[Problem, ...]]:
-    """Every figure, kept ones first, the rest drawn in ``jobs`` processes; with the problems of their poses."""
+    """Every figure, kept ones first, the rest drawn by ``workers``; with the problems of their poses."""
     problems: list[Problem] = []
     drawings: dict[str, Drawing] = {}
     missing: list[tuple[str, FigureSpec]] = []
+    known: dict[str, Drawing] = {}
     for exercise in exercises:
         if exercise.figure is None:
             continue
@@ -138,32 +138,29 @@ def draw_figures(
         problems += found
         if spec is None:
             continue
-        kept = cache.get(_key(spec, css))
-        if kept is None:
-            missing.append((exercise.slug, spec))
+        key = _key(spec, css)
+        kept = None if key in known else cache.get(key)
+        if kept is not None:
+            known[key] = _unpack(kept)
+        if key in known:
+            drawings[exercise.slug] = known[key]
         else:
-            drawings[exercise.slug] = _unpack(kept)
+            missing.append((exercise.slug, spec))
     # the same pose in several exercises is drawn once; its problems are told at each
     unlike = {_key(spec, css): spec for _, spec in reversed(missing)}
-    drawn = dict(zip(unlike, _draw_all(list(unlike.values()), css, jobs), strict=True))
+    drawn = {_key(spec, css): made for spec, made in workers.map(partial(draw_one, css=css), unlike.values())}
     for slug, spec in missing:
-        drawing, faults = drawn[_key(spec, css)]
+        key = _key(spec, css)
+        drawing, faults = drawn[key]
         drawings[slug] = drawing
-        problems += draw_one(spec, css)[1] if faults and unlike[_key(spec, css)] is not spec else faults
-        if not faults:
-            cache.put(_key(spec, css), _pack(drawing))
+        problems += draw_one(spec, css)[1] if faults and unlike[key] is not spec else faults
+        if not faults and unlike[key] is spec:
+            cache.put(key, _pack(drawing))
     return FigureShelf(drawings, levels), tuple(problems)
 
 
 def _key(spec: FigureSpec, css: str) -> str:
     return key_of("drawing with angles and motion, from either side", repr(spec), engine_digest(), css)
-
-
-def _draw_all(specs: Sequence[FigureSpec], css: str, jobs: int) -> list[tuple[Drawing, tuple[Problem, ...]]]:
-    if jobs == 1 or len(specs) < 2:
-        return [draw_one(spec, css) for spec in specs]
-    with ProcessPoolExecutor(jobs, mp_context=get_context("forkserver")) as pool:
-        return list(pool.map(partial(draw_one, css=css), specs))
 
 
 def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:

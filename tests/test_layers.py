@@ -15,10 +15,11 @@ LEVELS = [
     # lowest first; a room imports from rooms above it in this list, and from its own folder
     ["problems"],
     ["source", "colour", "cache", "manifest"],
-    ["work"],
+    ["work", "program"],
     ["model", "markup"],
     ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
     ["assets"],
+    ["workers"],
     ["dose", "reading", "figure", "ledger", "intake"],
     ["limits"],
     ["words"],
@@ -39,6 +40,7 @@ LEVELS = [
 LATE_IMPORTS = {
     "publish.py": {"fcntl"},  # only on POSIX
     "commands/build.py": {"handouts"},  # where nothing has changed, nothing that makes a site is imported
+    "workers.py": {"distributed"},  # an extra, for builds on a cluster
     "paper/cage.py": {"weasyprint"},  # a site without paper needs no Pango
 }
 """Modules that may import something inside a function, and what."""

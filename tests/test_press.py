@@ -7,12 +7,13 @@ from pathlib import Path
 
 from handouts.cache import Cache
 from handouts.press import Sheet, lay_out_sheets
+from handouts.workers import Workers
 from tests.paper.test_document import document_with
 
 
 def laid(cache: Cache, steps: int) -> Sheet:
     """The one sheet of an exercise with so many steps."""
-    (sheet,) = lay_out_sheets([document_with(steps=steps)], cache, 1)
+    (sheet,) = lay_out_sheets([document_with(steps=steps)], cache, Workers())
     return sheet
 
 
@@ -38,5 +39,5 @@ def test_failure_is_not_kept(tmp_path: Path) -> None:
         broken, html=broken.html.replace("<body", '<body><img src="https://other.example/x.png" alt=""', 1)
     )
     for _ in range(2):
-        (sheet,) = lay_out_sheets([broken], Cache(tmp_path), 1)
+        (sheet,) = lay_out_sheets([broken], Cache(tmp_path), Workers())
         assert sheet.made and sheet.pdf == b"" and sheet.problems

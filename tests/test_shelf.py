@@ -12,6 +12,7 @@ from handouts.assets import read_templates
 from handouts.cache import Cache
 from handouts.files import read_folder
 from handouts.library.read import read_library
+from handouts.workers import Workers
 
 CONTENT = Path(__file__).parents[1] / "content"
 
@@ -31,6 +32,6 @@ def test_equal_poses_are_drawn_once(monkeypatch: pytest.MonkeyPatch) -> None:
         return engine(spec, css)
 
     monkeypatch.setattr(shelf, "draw_one", count)
-    made, problems = shelf.draw_figures([first, twin], {"ankle-pump": "floor", "twin": "floor"}, css, 1, Cache(None))
+    made, problems = shelf.draw_figures([first, twin], {"ankle-pump": "floor", "twin": "floor"}, css, Workers(), Cache(None))
     assert len(drawn) == 1 and problems == ()
     assert made.drawings["twin"] == made.drawings["ankle-pump"]

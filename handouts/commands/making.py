@@ -82,12 +82,12 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
     with stage(settings.out) as staging:
         work.parts, made_pages = write_pages(made.pages, staging, settings.out, work.before)
         pages_done = time.perf_counter()
-        for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.jobs):
+        for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.workers):
             problems += preview.problems
             staging.write(preview.path, preview.png)
         count = len(made.documents)
         for number, sheet in enumerate(
-            lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.jobs), 1
+            lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.workers), 1
         ):
             problems += sheet.problems
             made_sheets += sheet.made

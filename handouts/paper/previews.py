@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from hashlib import sha256
-from multiprocessing import get_context
 
 from handouts.cache import Cache, key_of
 from handouts.paper.picture import svg_png
 from handouts.problems import Problem
+from handouts.workers import Workers
 
 WIDTH = 800
 """Width in pixels: sites that show a large picture ask for 600 and more; about 80 kB for a figure."""
@@ -31,7 +30,7 @@ def preview_path(slug: str, svg: str) -> str:
     return f"assets/preview-{slug}.{sha256(f'{WIDTH} {svg}'.encode()).hexdigest()[:_HASH_CHARACTERS]}.png"
 
 
-def draw_previews(drawings: Mapping[str, str], cache: Cache, jobs: int) -> Iterator[Preview]:
+def draw_previews(drawings: Mapping[str, str], cache: Cache, workers: Workers) -> Iterator[Preview]:
     """The pictures of drawings (inline SVG with presentation attributes, by path), kept ones first."""
     keys = {path: key_of("preview", str(WIDTH), svg) for path, svg in drawings.items()}
     missing = []
@@ -41,18 +40,13 @@ def draw_previews(drawings: Mapping[str, str], cache: Cache, jobs: int) -> Itera
             missing.append(path)
         else:
             yield Preview(path, kept, ())
-    for path, (png, problems) in zip(missing, _draw([drawings[path] for path in missing], jobs), strict=True):
+    paths: dict[str, list[str]] = {}
+    for path in missing:
+        paths.setdefault(drawings[path], []).append(path)
+    for svg, (png, problems) in workers.map(_draw_one, paths):
         if png and not problems:
-            cache.put(keys[path], png)
-        yield Preview(path, png, problems)
-
-
-def _draw(svgs: list[str], jobs: int) -> Iterator[tuple[bytes, tuple[Problem, ...]]]:
-    if jobs == 1 or len(svgs) < 2:
-        yield from map(_draw_one, svgs)
-        return
-    with ProcessPoolExecutor(jobs, mp_context=get_context("forkserver")) as pool:
-        yield from pool.map(_draw_one, svgs)
+            cache.put(keys[paths[svg][0]], png)
+        yield from (Preview(path, png, problems) for path in paths[svg])
 
 
 def _draw_one(svg: str) -> tuple[bytes, tuple[Problem, ...]]:

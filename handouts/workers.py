@@ -1,0 +1,105 @@
+"""Where heavy work is done: in this process, in processes of this machine, or on a dask cluster; always the same work.
+
+Tasks are functions of the package with values that can be sent to another process.  Knows no figure and no sheet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Executor, Future, ProcessPoolExecutor, as_completed
+from contextlib import contextmanager
+from dataclasses import dataclass
+from multiprocessing import get_context
+from typing import Any, TypeVar
+
+from handouts.assets import read_templates
+from handouts.cache import key_of
+from handouts.problems import Place, Problem
+from handouts.program import program_digest
+
+WAIT_SECONDS = 15
+"""How long a scheduler may take to answer."""
+Value = TypeVar("Value")
+Result = TypeVar("Result")
+
+
+class WorkersError(Exception):
+    """The workers cannot be reached or cannot do the work; ``problem`` says why."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.what)
+        self.problem = problem
+
+
+@dataclass(frozen=True, slots=True)
+class Workers:
+    """Who does the work of a build."""
+
+    jobs: int = 1
+    """Processes of this machine; with one the work is done in this process."""
+    on: str = ""
+    """Address of a dask scheduler, as ``tcp://host:8786``; then the cluster does the work."""
+
+    def map(self, task: Callable[[Value], Result], values: Iterable[Value]) -> Iterator[tuple[Value, Result]]:
+        """Each value with its result, in the order in which they are done.  Raises ``WorkersError``."""
+        waiting = list(values)
+        if not self.on and (self.jobs == 1 or len(waiting) < 2):
+            yield from ((value, task(value)) for value in waiting)
+            return
+        with self._open() if waiting else _nobody() as pool:
+            running: dict[Future[Result], Value] = {pool.submit(task, value): value for value in waiting}
+            for future in as_completed(running):
+                yield running.pop(future), future.result()
+
+    def _open(self) -> Any:
+        """Warm processes; forked from a clean server so that no thread of the parent is copied."""
+        return open_cluster(self.on) if self.on else ProcessPoolExecutor(self.jobs, mp_context=get_context("forkserver"))
+
+
+@contextmanager
+def _nobody() -> Iterator[Any]:
+    yield None
+
+
+@contextmanager
+def open_cluster(address: str) -> Iterator[Executor]:
+    """The workers of a dask scheduler as an executor, all of the same program as this one.  Raises ``WorkersError``."""
+    try:
+        import distributed  # an extra; named in tests/test_layers.py
+    except ImportError as error:
+        what = "'--on' needs the extra 'cluster', which is not installed"
+        raise _refusal(address, "no-cluster", what, "Install it: pip install 'handouts[cluster]'.") from error
+    connect: Any = distributed.Client
+    try:
+        client = connect(address, timeout=WAIT_SECONDS)
+    except (OSError, ValueError) as error:
+        what = f"no scheduler answers at '{address}'"
+        mend = "Start one with 'dask scheduler', and give the address that it prints."
+        raise _refusal(address, "no-scheduler", what, mend) from error
+    with client:
+        _check_workers(client, address)
+        yield client.get_executor()
+
+
+def what_works() -> str:
+    """The digest of the program and its templates, here or on a worker."""
+    templates = (part for pair in sorted(read_templates().items()) for part in pair)
+    return key_of(program_digest(), *templates)
+
+
+def _check_workers(client: Any, address: str) -> None:
+    workers = client.scheduler_info(n_workers=-1)["workers"]
+    if not workers:
+        what, mend = "the scheduler has no workers", f"Start some: dask worker {address} --nthreads 1."
+        raise _refusal(address, "no-workers", what, mend)
+    if any(worker["nthreads"] != 1 for worker in workers.values()):
+        what = "a worker does several things at a time, and the PDF writer cannot"
+        raise _refusal(address, "worker-threads", what, "Start each worker with '--nthreads 1'.")
+    strangers = [name for name, found in client.run(what_works).items() if found != what_works()]
+    if strangers:
+        what = f"the worker '{sorted(strangers)[0]}' has another version of this program"
+        raise _refusal(address, "worker-version", what, "Install the same version on every machine.")
+
+
+def _refusal(address: str, rule: str, what: str, mend: str) -> WorkersError:
+    return WorkersError(Problem(Place(address), rule, what, mend))
