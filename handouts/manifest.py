@@ -53,16 +53,20 @@ def site_digest(site: Path) -> str:
         return ""
 
 
-def find_damage(site: Path, written: Written | None = None, *, flush: bool = False) -> str | None:
+def find_damage(
+    site: Path, written: Written | None = None, *, flush: bool = False, may_hold_more: bool = False
+) -> str | None:
     """The first way in which a folder is not what ``written`` says (default: its manifest), None where it is whole.
 
+    ``may_hold_more``: files beside those of the manifest are no damage.
     ``flush`` also brings every file and folder to the disk.  Raises ``OSError`` where that fails.
     """
     expected = read_manifest(site) if written is None else written
     if expected is None:
         return f"'{MANIFEST}' is missing or damaged"
     folders, files = _walk(site)
-    for path in sorted(files.symmetric_difference({*expected, MANIFEST})):
+    wrong = {*expected, MANIFEST} - files if may_hold_more else {*expected, MANIFEST} ^ files
+    for path in sorted(wrong):
         return f"'{path}' is {'not in its manifest' if path in files else 'missing'}"
     with ThreadPoolExecutor(READERS) as pool:
         for path, found in zip(expected, pool.map(partial(_read, site, flush), expected), strict=True):

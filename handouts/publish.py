@@ -126,19 +126,24 @@ def stage(out: Path) -> Iterator[Staging]:
 
 def recover(out: Path) -> None:
     """Take up what a killed build left: finish a swap that had begun, remove what was never published."""
-    site, previous, staging, aside = (out / name for name in (SITE, PREVIOUS, STAGING, ASIDE))
-    if aside.exists():
-        empty = next((place for place in (site, previous, staging) if not place.exists()), None)
-        if empty is not None:
-            aside.rename(empty)
+    site, previous, staging = (out / name for name in (SITE, PREVIOUS, STAGING))
+    _end_exchange(out)
     if not site.exists() and previous.exists():
         previous.rename(site)
     if staging.exists() and site.exists() and _is_former(out) and find_damage(staging) is None:
         _put_behind(out)
-    shutil.rmtree(aside, ignore_errors=True)
+    shutil.rmtree(out / ASIDE, ignore_errors=True)
     _clear(out)
     if _published(out) != site_digest(site):
         replace(out / MARK, f"{site_digest(site)}\n".encode())
+
+
+def _end_exchange(out: Path) -> None:
+    """Where a swap in three renames was cut off, the folder that waits aside goes to the place that is empty."""
+    if (out / ASIDE).exists():
+        empty = next((name for name in (SITE, PREVIOUS, STAGING) if not (out / name).exists()), None)
+        if empty is not None:
+            (out / ASIDE).rename(out / empty)
 
 
 def _clear(out: Path) -> None:
@@ -162,7 +167,8 @@ def swap_in(out: Path, staging: Staging, report: bytes) -> bool:
     """
     site = out / SITE
     with as_problem(out, staging.size):
-        changed = staging.digest != site_digest(site) or find_damage(site) is not None
+        other = staging.digest != site_digest(site)
+        changed = other or find_damage(site) is not None
         prepare(out / REPORT, report)
         if changed:
             prepare(out / MARK, f"{staging.digest}\n".encode())
@@ -172,8 +178,9 @@ def swap_in(out: Path, staging: Staging, report: bytes) -> bool:
                 raise OSError(errno.EIO, fault)
             _swap(staging.root, site)
     with as_problem(out, after="the new site is published"):
+        _end_exchange(out)
         flush_folder(out)
-        if changed and staging.root.exists():  # the former site stands there
+        if other and staging.root.exists():  # the former site stands there
             _put_behind(out)
         for name in (MARK, REPORT) if changed else (REPORT,):
             fresh_of(out / name).replace(out / name)
@@ -209,7 +216,7 @@ def go_back(out: Path) -> bool:
     with as_problem(out):
         if not previous.exists():
             return False
-        fault = find_damage(previous)
+        fault = find_damage(previous, may_hold_more=True)
         if fault is not None:
             what = f"the previous site is not whole: {fault}"
             raise PublishError(Problem(Place(str(out)), "damaged", what, "Build the site again instead."))

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from handouts.cache import Cache, key_of
+from handouts.cache import FRESH, Cache, key_of, sweep
+from tests.faults.layer import Layer
+from tests.long.cache_bits import count_served
+from tests.long.disk_full import failing
 
 
 def test_round_trip(tmp_path: Path) -> None:
@@ -54,3 +57,41 @@ def test_unwritable_folder_is_no_fault(tmp_path: Path) -> None:
     cache = Cache(tmp_path / "file")
     cache.put(key_of("a"), b"x")
     assert cache.get(key_of("a")) is None
+
+
+def test_half_written_entries_are_swept(tmp_path: Path) -> None:
+    """What a killed build was writing is removed; entries stay."""
+    cache = Cache(tmp_path / "figures")
+    cache.put(key_of("a"), b"x")
+    (tmp_path / "figures" / FRESH / "half").write_bytes(b"")
+    sweep(tmp_path)
+    sweep(tmp_path / "nowhere")
+    assert not (tmp_path / "figures" / FRESH).exists()
+    assert cache.get(key_of("a")) == b"x"
+
+
+def test_every_key_is_of_its_own(tmp_path: Path) -> None:
+    """Keys with one beginning stand in one folder, each with its own body."""
+    cache, keys = Cache(tmp_path), ["00" + key_of(str(number))[2:] for number in range(20)]
+    for key in keys:
+        cache.put(key, key.encode())
+    assert [cache.get(key) for key in keys] == [key.encode() for key in keys]
+    assert list((tmp_path / FRESH).iterdir()) == []
+
+
+def test_full_disk_is_no_fault(tmp_path: Path) -> None:
+    """Whatever step fails, nothing is raised, nothing half is served, and the next build keeps the result."""
+    for number in range(8):
+        cache, key = Cache(tmp_path / str(number)), key_of("a")
+        with Layer(tmp_path, failing(number, "no room once")).over():
+            cache.put(key, b"a body of some length")
+        assert cache.get(key) in (None, b"a body of some length")
+        cache.put(key, b"a body of some length")
+        assert cache.get(key) == b"a body of some length"
+
+
+def test_random_damages() -> None:
+    """Three entries, 500 random damages; ``tests/long/cache_bits.py`` tries ten and 100,000."""
+    tally = count_served(3, 500, seed=5)
+    assert {kind: served for kind, (_, served) in tally.items()} == dict.fromkeys(("one bit", "cut", "moved", "random bits"), 0)
+    assert tally["one bit"][0] == 8 * (32 + 33 + 39)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import ctypes
 import errno
+import fcntl
 import json
 import os
 import re
+import threading
 from pathlib import Path
 
 import pytest
@@ -141,3 +143,159 @@ def test_damage_is_seen(tmp_path: Path) -> None:
         (staging.root / "index.html").write_bytes(b"twO")
         swap_in(tmp_path, staging, b"{}\n")
     assert shown(tmp_path) == {"index.html": b"one"}
+
+
+def test_unchanged_site_stays(tmp_path: Path) -> None:
+    """The same bytes once more leave site and previous site as they are; the report is new."""
+    put(tmp_path, {"index.html": b"one"})
+    put(tmp_path, {"index.html": b"two"})
+    inode = (tmp_path / "site").stat().st_ino
+    with hold_lock(tmp_path), stage(tmp_path) as staging:
+        staging.write("index.html", b"two")
+        assert not swap_in(tmp_path, staging, b"another report")
+    assert (tmp_path / "site").stat().st_ino == inode
+    assert (tmp_path / "report.json").read_bytes() == b"another report"
+    assert go_back(tmp_path) and shown(tmp_path) == {"index.html": b"one"}
+
+
+def test_damaged_site_is_made_whole(tmp_path: Path) -> None:
+    """A published site that somebody changed is replaced by the same build; it does not become the previous one."""
+    put(tmp_path, {"index.html": b"one"})
+    put(tmp_path, {"index.html": b"two"})
+    (tmp_path / "site" / "index.html").write_bytes(b"twO")
+    put(tmp_path, {"index.html": b"two"})
+    assert shown(tmp_path) == {"index.html": b"two"}
+    assert go_back(tmp_path) and shown(tmp_path) == {"index.html": b"one"}
+
+
+def test_damaged_previous_site_is_refused(tmp_path: Path) -> None:
+    """A previous site that is not whole never comes back; one to which files were added does."""
+    put(tmp_path, {"index.html": b"one", "a": b""})
+    put(tmp_path, {"index.html": b"two"})
+    (tmp_path / publish.PREVIOUS / "a").unlink()
+    with pytest.raises(PublishError) as caught:
+        go_back(tmp_path)
+    assert caught.value.problem.what == "the previous site is not whole: 'a' is missing"
+    assert shown(tmp_path) == {"index.html": b"two"}
+    (tmp_path / publish.PREVIOUS / "a").touch()
+    (tmp_path / publish.PREVIOUS / "CNAME").touch()
+    assert go_back(tmp_path)
+
+
+@pytest.mark.parametrize("name", ["site", ".previous", ".staging", ".aside"])
+def test_links_and_files_in_our_places(tmp_path: Path, name: str) -> None:
+    """A link or a file where a site should stand is refused and left alone, wherever it leads."""
+    out, elsewhere = tmp_path / "out", tmp_path / "elsewhere"
+    put(out, {"index.html": b"one"})
+    elsewhere.mkdir()
+    (elsewhere / "mine").touch()
+    if (out / name).exists():
+        (out / name).rename(tmp_path / "kept")
+    for target in (elsewhere, elsewhere / "mine", tmp_path / "nowhere"):
+        (out / name).symlink_to(target)
+        with pytest.raises(PublishError) as caught, hold_lock(out):
+            pass
+        assert caught.value.problem.what == f"'{name}' in it is a link or a file, and no build made it"
+        (out / name).unlink()
+    (out / name).write_text("mine")
+    with pytest.raises(PublishError), hold_lock(out):
+        pass
+    assert (out / name).read_text() == "mine"
+    assert [path.name for path in elsewhere.iterdir()] == ["mine"]
+
+
+def test_target_that_is_a_file_or_a_link(tmp_path: Path) -> None:
+    """A file is refused; a link to a folder is that folder; a link to nothing is refused."""
+    (tmp_path / "file").write_text("mine")
+    with pytest.raises(PublishError) as caught, hold_lock(tmp_path / "file"):
+        pass
+    assert caught.value.problem.what == "there is a file of this name"
+    (tmp_path / "real").mkdir()
+    (tmp_path / "link").symlink_to("real")
+    put(tmp_path / "link", {"index.html": b"one"})
+    put(tmp_path / "link", {"index.html": b"two"})
+    assert shown(tmp_path / "real") == {"index.html": b"two"}
+    (tmp_path / "loose").symlink_to("nowhere")
+    with pytest.raises(PublishError) as caught, hold_lock(tmp_path / "loose"):
+        pass
+    assert caught.value.problem.mend == "Choose another folder: nothing is written over a file."
+
+
+def test_names_that_differ_by_capitals(tmp_path: Path) -> None:
+    """Two files that are one on a disk that does not tell capitals or composed letters apart are a fault of ours."""
+    with stage(tmp_path) as staging:
+        staging.write("en/Caf\u00e9", b"")
+        for path in ("en/caf\u00e9", "EN/CAFE\u0301", "en/cafe\u0301", "Manifest.JSON"):
+            with pytest.raises(ValueError, match="written twice"):
+                staging.write(path, b"")
+
+
+def test_name_that_is_too_long(tmp_path: Path) -> None:
+    """A name that the disk cannot hold is a problem with a mend."""
+    with stage(tmp_path) as staging, pytest.raises(PublishError) as caught:
+        staging.write("x" * 300, b"")
+    assert caught.value.problem.mend == "Choose a folder with a shorter path."
+
+
+def test_lock_on_a_disk_without_locks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where the lock itself fails, that is told, and not that another build is at work."""
+
+    def fail(*_: object) -> None:
+        raise OSError(errno.ENOLCK, os.strerror(errno.ENOLCK))
+
+    monkeypatch.setattr(fcntl, "flock", fail)
+    with pytest.raises(PublishError) as caught, hold_lock(tmp_path):
+        pass
+    assert caught.value.problem.what == "the folder cannot be written: No locks available"
+
+
+def test_lock_of_a_dead_build_is_no_trap(tmp_path: Path) -> None:
+    """The number of a process that is gone does not keep the next build out."""
+    (tmp_path / publish.LOCK).write_text("1\n")
+    put(tmp_path, {"index.html": b"one"})
+    assert (tmp_path / publish.LOCK).read_text() == f"{os.getpid()}\n"
+
+
+@pytest.mark.parametrize("builds", [8])
+def test_many_builds_at_once(tmp_path: Path, builds: int) -> None:
+    """Of eight builds that begin together each is done or told to wait, and the site is whole."""
+    barrier, ends = threading.Barrier(builds), list[str]()
+
+    def build(number: int) -> None:
+        barrier.wait()
+        try:
+            put(tmp_path / "out", {"index.html": str(number).encode(), f"{number}": b""})
+            ends.append(str(number))
+        except PublishError as refusal:
+            ends.append(refusal.problem.rule)
+
+    threads = [threading.Thread(target=build, args=(number,)) for number in range(builds)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    done = [end for end in ends if end != "locked"]
+    assert len(ends) == builds and done
+    site = shown(tmp_path / "out")
+    assert set(site) == {"index.html", site["index.html"].decode()}
+    assert site["index.html"].decode() in done
+
+
+def test_damage_that_is_no_former_site(tmp_path: Path) -> None:
+    """Folders of a killed build that hold nothing whole are removed."""
+    put(tmp_path, {"index.html": b"one"})
+    for name in (publish.STAGING, publish.ASIDE, publish.PREVIOUS):
+        (tmp_path / name).mkdir()
+    with hold_lock(tmp_path):
+        assert not (tmp_path / publish.STAGING).exists()
+        assert not (tmp_path / publish.ASIDE).exists()
+    assert shown(tmp_path) == {"index.html": b"one"}
+
+
+def test_mark_that_was_lost(tmp_path: Path) -> None:
+    """The mark is written anew from the site that stands there."""
+    put(tmp_path, {"index.html": b"one"})
+    before = (tmp_path / publish.MARK).read_bytes()
+    (tmp_path / publish.MARK).unlink()
+    recover(tmp_path)
+    assert (tmp_path / publish.MARK).read_bytes() == before
