@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import markdown
 import nh3
@@ -35,6 +35,8 @@ _WORD = re.compile(r"[^\W\d_]+")
 _ALIKE = ("LATIN", "GREEK", "CYRILLIC")
 """Scripts whose letters look alike, as Unicode names them."""
 _TRIGGERS = re.compile(r"[*_\[\\&<`!]")
+_SUSPECT = re.compile(r"[<!`&{\[]")
+"""Without one of these a text holds neither a link nor anything that is refused."""
 _REFUSED = (
     (
         re.compile(r"<[!/?a-zA-Z]"),
@@ -52,6 +54,8 @@ def find_markup_problems(text: str, place: Place) -> list[Problem]:
     """What in a text is not the small Markdown that handouts allow, each with its column."""
     if len(text) > MAX_TEXT:
         return [Problem(place, "too-long", f"this text is longer than {MAX_TEXT} characters", "Split it.")]
+    if not _SUSPECT.search(text):
+        return _mixed_words(text, place)[:MOST_NAMED]
     found = [
         Problem(_shift(place, match.start()), "markup-not-allowed", what, mend)
         for pattern, what, mend in _REFUSED
@@ -84,11 +88,17 @@ def _mixed_words(text: str, place: Place) -> list[Problem]:
     """Words with letters of two scripts that look alike: no search finds them."""
     found = []
     for match in () if text.isascii() else _WORD.finditer(text):
-        scripts = sorted({unicodedata.name(sign, "").partition(" ")[0] for sign in match.group()} & set(_ALIKE))
+        scripts = sorted(set(map(_script, match.group())) & set(_ALIKE))
         if len(scripts) > 1:
             what = f"the word '{match.group()}' mixes {' and '.join(name.capitalize() for name in scripts)} letters"
             found.append(Problem(_shift(place, match.start()), "mixed-script", what, "Retype the word in one script."))
     return found
+
+
+@cache
+def _script(sign: str) -> str:
+    """The script of a letter, as its Unicode name begins."""
+    return unicodedata.name(sign, "").partition(" ")[0]
 
 
 def _shift(place: Place, columns: int) -> Place:

@@ -31,6 +31,8 @@ SPOKEN = {
 
 _NUMBER = re.compile(r"\d+(?:[.,٫]\d+)?")
 _LINK = re.compile(r"\]\(([^()\s]*)\)")
+_SIGNS = re.compile(r"[{}\[\]*]")
+"""What placeholders, links and marks are written with."""
 _WORD = re.compile(r"[^\W\d_]{2,}")
 
 
@@ -59,6 +61,8 @@ def find_faults(source: str, translation: str, language: str, glossary: Glossary
 
 
 def _number_faults(source: str, translation: str, language: str, place: Place) -> list[Problem]:
+    if not _NUMBER.search(source) and not _NUMBER.search(translation):
+        return []
     wanted, found = numbers_in(source), numbers_in(translation)
     for number, words in SPOKEN.get(language, {}).items():
         lacking = wanted[number] - found[number]
@@ -73,6 +77,8 @@ def _number_faults(source: str, translation: str, language: str, place: Place) -
 
 
 def _mark_faults(source: str, translation: str, place: Place) -> list[Problem]:
+    if not _SIGNS.search(source) and not _SIGNS.search(translation):
+        return []
     found = []
     if find_placeholders(source) != find_placeholders(translation) or has_stray_brace(translation):
         found.append(

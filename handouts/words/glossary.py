@@ -9,10 +9,22 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cache, lru_cache
 
 from handouts.problems import Place, Problem
 from handouts.source import nodes
 from handouts.words import locales
+
+
+@lru_cache(maxsize=65_536)
+def _find_terms(terms: tuple[str, ...], text: str) -> frozenset[str]:
+    """The terms that are used in a source text, each also in the plural; kept, since every language asks."""
+    return frozenset(term for term in terms if _pattern(term).search(text))
+
+
+@cache
+def _pattern(term: str) -> re.Pattern[str]:
+    return re.compile(rf"\b{re.escape(term)}(?:s|es)?\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +37,7 @@ class GlossaryTerm:
 
     def stands_in(self, text: str) -> bool:
         """Whether the term is used in a source text."""
-        return re.search(rf"\b{re.escape(self.term)}(?:s|es)?\b", text, re.IGNORECASE) is not None
+        return self.term in _find_terms((self.term,), text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +51,10 @@ class Glossary:
         """Terms and kept words that a translation does not honour, each with what should stand in it."""
         folded = translation.casefold()
         found = []
+        standing = _find_terms(tuple(item.term for item in self.terms), source)
         for item in self.terms:
             forms = item.forms.get(language)
-            if forms and item.stands_in(source) and not any(form.casefold() in folded for form in forms):
+            if forms and item.term in standing and not any(form.casefold() in folded for form in forms):
                 found.append((item.term, forms[0]))
         for word in self.keep:
             if re.search(rf"\b{re.escape(word)}\b", source) and word not in translation:
