@@ -132,6 +132,8 @@ def load(settings: Settings) -> Loaded:
     problems += found
     library = standing.library
     translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
+    if not has_errors(problems) and (unsaid := Speech(library.language).problems):
+        problems += [_interface_problem(library, library.language, len(unsaid))]
     if not has_errors(problems):
         for language in library.clinic.languages.also:
             reviews = words.reviews.get(language)
@@ -164,12 +166,13 @@ def _read_history(
 
 
 def _interface_problem(library: Library, language: str, count: int) -> Problem:
+    is_source = language == library.clinic.languages.source
     return Problem(
-        library.clinic.languages.at("also"),
+        library.clinic.languages.at("source" if is_source else "also"),
         "interface-language",
         f"the pages' own words are not whole in '{language}' ({count} are missing), so nothing is published in it",
         "Take the language out, or complete handouts/words/interface.",
-        Grade.NOTICE,
+        Grade.ERROR if is_source else Grade.NOTICE,
     )
 
 

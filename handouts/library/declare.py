@@ -209,7 +209,7 @@ CLINIC = RecordOf(
         "site": field_of(
             Text(
                 60,
-                r"https://[a-z0-9.-]+(?::[0-9]+)?/(?:[a-z0-9._-]+/)*",
+                r"https://[a-z0-9][a-z0-9.-]*(?::[0-9]{1,5})?/(?:[a-z0-9_-][a-z0-9._-]*/)*",
                 "an address that begins with https:// and ends with /",
             ),
             "the address at which the site is published; QR codes lead there",

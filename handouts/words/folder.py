@@ -70,10 +70,15 @@ def _unknown_file(path: str, name: str) -> Problem:
 
 
 def _language_problems(languages: Languages, catalogues: Mapping[str, Catalogue]) -> list[Problem]:
-    place = languages.at("also")
+    named = [(languages.source, "source"), *((language, "also") for language in languages.also)]
     found = [
-        Problem(place, "unknown-language", f"'{language}' is not a language", "Write a tag such as 'es' or 'zh-Hans'.")
-        for language in languages.also
+        Problem(
+            languages.at(key),
+            "unknown-language",
+            f"'{language}' is not a language",
+            "Write a tag such as 'es' or 'zh-Hans'.",
+        )
+        for language, key in named
         if not locales.is_known(language)
     ]
     found += [
