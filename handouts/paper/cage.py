@@ -7,6 +7,7 @@ WeasyPrint, and only when a PDF is asked for: a site can be built where its syst
 
 from __future__ import annotations
 
+import atexit
 import logging
 import os
 import re
@@ -66,8 +67,7 @@ def render_pdf(
     """
     kit = kit or load_kit()
     press = _load_press()
-    problems = [Problem(place, "paper-link", f"the sheet links to '{link}'", "Use an address that begins with https:.")
-                for link in find_bad_links(html)]
+    problems = [_link_problem(place, link) for link in find_bad_links(html)]
     record = Record()
     pdf, pages = b"", 0
     anchors: dict[str, tuple[int, float]] = {}
@@ -81,13 +81,28 @@ def render_pdf(
             )
             pages = len(document.pages)
             anchors = _find_anchors(document.pages)
+            problems += [_link_problem(place, link) for link in _laid_links(document.pages) if not problems]
             pdf = b"" if draft else document.write_pdf(pdf_variant=PDF_VARIANT) or b""
         except press.refusal:
             pass
-        except (ArithmeticError, AssertionError, LookupError, RecursionError, TypeError, ValueError) as error:
+        except Exception as error:  # whatever the writer gives up with, the other sheets are made
             record.logged.append(f"it gave up with {type(error).__name__} {error}".strip())
     problems += _problems_of(record, place)
     return Laid(b"" if problems else pdf, pages, tuple(problems), anchors)
+
+
+def _link_problem(place: Place, link: str) -> Problem:
+    return Problem(place, "paper-link", f"the sheet links to '{link}'", "Use an address that begins with https:.")
+
+
+def _laid_links(pages: Sequence[Any]) -> tuple[str, ...]:
+    """Links that were laid out though they may not stand in a PDF: the second lock behind ``find_bad_links``."""
+    laid = ((kind, str(target)) for page in pages for kind, target, *_ in page.links)
+    return tuple(
+        target
+        for kind, target in laid
+        if kind != "internal" and (kind != "external" or not target.lower().startswith(_LINK_SCHEMES))
+    )
 
 
 def _find_anchors(pages: Sequence[Any]) -> dict[str, tuple[int, float]]:
@@ -208,6 +223,7 @@ def _load_press() -> Press:
 
 _KEPT: dict[tuple[str, tuple[str, ...]], tuple[FontConfiguration, tuple[CSS, ...]]] = {}
 """Fonts and parsed styles by kit and faces: reading them is most of the time that a page takes."""
+atexit.register(_KEPT.clear)  # WeasyPrint's fonts cannot be let go once Python takes its modules down
 
 
 def _styles(kit: PaperKit, faces: tuple[str, ...]) -> tuple[FontConfiguration, tuple[CSS, ...]]:

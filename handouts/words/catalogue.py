@@ -14,7 +14,7 @@ from functools import cached_property
 import polib
 
 from handouts.problems import Place, Problem
-from handouts.source.nodes import read_text
+from handouts.source.nodes import find_forbidden, read_text
 from handouts.words import locales
 
 MAX_BYTES = 16 * 1024 * 1024
@@ -118,6 +118,10 @@ def _read_entries(parsed: polib.POFile, file: str, problems: list[Problem]) -> t
     first: dict[tuple[str, str], int] = {}
     for item in parsed:
         entry = _entry_of(item, file)
+        found = _refuse_escapes(entry)
+        if found:
+            problems += found
+            continue
         if entry.key in first and not entry.obsolete:
             what = f"this message is in the catalogue twice (first on line {first[entry.key]})"
             problems.append(Problem(entry.place, "repeated-message", what, "Delete one of the two."))
@@ -126,6 +130,16 @@ def _read_entries(parsed: polib.POFile, file: str, problems: list[Problem]) -> t
             first[entry.key] = entry.place.line
         entries.append(entry)
     return tuple(entries)
+
+
+def _refuse_escapes(entry: Entry) -> list[Problem]:
+    """Characters that the escapes of the format made, such as ``\\v``: no text has them."""
+    texts = (entry.context, entry.source, entry.source_plural, entry.previous, *entry.forms)
+    return [
+        replace(problem, place=entry.place, mend="Delete the escape that makes it.")
+        for text in texts
+        for problem in find_forbidden(text, entry.place.file)
+    ]
 
 
 def _syntax_problem(file: str, line: int) -> Problem:

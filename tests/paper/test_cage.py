@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import io
+import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pikepdf
@@ -12,7 +14,7 @@ import pytest
 
 from handouts.paper import cage
 from handouts.paper.cage import find_bad_links, render_pdf
-from handouts.problems import Grade, PaperUnavailableError, Place
+from handouts.problems import Grade, PaperUnavailableError, Place, show_problem
 
 pytestmark = pytest.mark.paper
 
@@ -99,6 +101,57 @@ def test_undeclared_address_is_refused(route: str, jail: Path) -> None:
     assert {problem.rule for problem in laid.problems} <= {"paper-fetch", "paper-link", "paper-log"}
     assert all(problem.place == PLACE and problem.grade is Grade.ERROR for problem in laid.problems)
     assert [what for what in SEEN if str(jail) in what[1] or what[0] != "open"] == []
+
+
+WHOLE = {
+    "svg image": "content/exercises/test.md:3:5: error: the sheet asks for '{jail}/secret.png', which was not declared. Take the address out of the text or the figure. [paper-fetch]",
+    "import host": "content/exercises/test.md:3:5: error: the sheet asks for 'http://127.0.0.1:9/x.css', which was not declared. Take the address out of the text or the figure. [paper-fetch]",
+    "link javascript": "content/exercises/test.md:3:5: error: the sheet links to 'javascript:app.alert(1)'. Use an address that begins with https:. [paper-link]",
+    "a attachment": "content/exercises/test.md:3:5: error: the sheet links to '{jail}/secret.txt'. Use an address that begins with https:. [paper-link]",
+    "undeclared name": "content/exercises/test.md:3:5: error: the sheet asks for 'https://assets.invalid/secret.png', which was not declared. Take the address out of the text or the figure. [paper-fetch]",
+}
+
+
+@pytest.mark.parametrize("route", WHOLE)
+def test_whole_message(route: str, jail: Path) -> None:
+    """Word for word, also where the writer itself swallows the refusal: inside an inline SVG."""
+    laid = render_pdf(ROUTES[route].replace("{{", "{").replace("}}", "}").replace("{jail}", jail.as_uri()), {}, PLACE)
+    assert show_problem(laid.problems[0]) == WHOLE[route].replace("{jail}", jail.as_uri())
+
+
+def test_second_lock_for_links(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the first look at the HTML let through is seen in the pages that were laid out."""
+    monkeypatch.setattr(cage, "find_bad_links", lambda html: ())
+    for link in ('<a href="javascript:x">x</a>', '<a href="file:///x">x</a>', '<a href="http://clinic.example/">x</a>'):
+        laid = render_pdf(page(link), {}, PLACE)
+        assert laid.pdf == b""
+        assert [problem.rule for problem in laid.problems] == ["paper-link"], link
+    assert render_pdf(page('<a href="https://clinic.example/">x</a> <a href="#x">y</a><p id="x">z</p>'), {}, PLACE).problems == ()
+
+
+def test_whatever_the_writer_gives_up_with(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A fault inside the writer of a kind that nobody thought of is a problem of that sheet."""
+    monkeypatch.setattr(cage, "_find_anchors", lambda pages: None.x)  # type: ignore[attr-defined]
+    laid = render_pdf(page("<p>x</p>"), {}, PLACE)
+    assert laid.pdf == b""
+    assert show_problem(laid.problems[0]) == (
+        "content/exercises/test.md:3:5: error: the PDF writer says: it gave up with AttributeError 'NoneType' object has no attribute 'x'. "
+        "Change the text or the figure that it names. [paper-log]"
+    )
+
+
+def test_faulty_styles_are_our_own_fault(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A print style that the writer does not know is a mistake of the program, not of an author."""
+    kit = replace(cage.load_kit(), style="h1 { colour: red }")
+    with pytest.raises(ValueError, match="the print styles are faulty: Ignored `colour: red `"):
+        render_pdf(page("<p>x</p>"), {}, PLACE, kit)
+
+
+def test_silent_at_the_end() -> None:
+    """A process in which a PDF was made ends without a word: neither the watch nor the writer's fonts complain."""
+    program = "import tests.paper.test_cage as room; room.WATCHING[0] = True; room.render_pdf(room.page('x'), {}, room.PLACE)"
+    done = subprocess.run([sys.executable, "-c", program], cwd=Path(__file__).parents[2], capture_output=True, text=True, check=True)
+    assert done.stderr == ""
 
 
 @pytest.mark.parametrize("route", INERT)

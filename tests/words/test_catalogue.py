@@ -55,6 +55,8 @@ def test_entry_and_place() -> None:
          "es.po:6:1: error: the character U+0007 cannot be used in a text. Delete it; it is invisible, so retype the word it stands in. [forbidden-character]"),
         (HEAD + "\u202e" + ONE,
          "es.po:6:1: error: the character U+202E cannot be used in a text. Delete it; it is invisible, so retype the word it stands in. [forbidden-character]"),
+        (HEAD + ONE.replace("Pare.", "Pa\\vre."),
+         "es.po:6:1: error: the character U+000B cannot be used in a text. Delete the escape that makes it. [forbidden-character]"),
         (b"\xff\xfe", "es.po:1:1: error: byte 0xff is not UTF-8 text. Save the file as UTF-8. [not-utf-8]"),
     ],
 )
