@@ -67,6 +67,10 @@ class Cache:
         return self.folder / key[:2] / key[2:]
 
 
+NOTHING_KEPT = Cache(None)
+"""Where nothing is kept."""
+
+
 def _seal(key: str, body: bytes) -> bytes:
     return hashlib.sha256(key.encode() + b"\n" + body).digest()
 

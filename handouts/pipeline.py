@@ -287,7 +287,9 @@ def _lay_out(
     speeches = {library.language: Speech(library.language) for library in libraries}
     findings = find_all(loaded.library, shelf.shown())
     previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
-    edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews)
+    edition = replace(
+        edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=Cache(settings.cache / "codes")
+    )
     templates = read_templates()
     annexes = (
         read_clinician_pages(

@@ -9,6 +9,7 @@ from typing import Any, Protocol
 
 from markupsafe import Markup
 
+from handouts.cache import NOTHING_KEPT, Cache
 from handouts.ledger.history import History
 from handouts.limits import Finding
 from handouts.model import Exercise, Library
@@ -54,6 +55,8 @@ class Edition:
     """By exercise slug the movement limits that it may exceed."""
     previews: Mapping[str, str] = field(default_factory=dict)
     """By exercise slug the path of its picture for links that are shared."""
+    kept: Cache = field(default=NOTHING_KEPT, repr=False)
+    """Where small drawings are kept between builds."""
     history: History = field(default_factory=History)
     """What was published before, what is overdue, what is held back."""
 
