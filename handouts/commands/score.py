@@ -19,10 +19,15 @@ from handouts.model import Exercise, Library
 from handouts.pipeline import draw, load
 from handouts.problems import Place, has_errors, suggest
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
+from handouts.score.form import Question, read_form, write_form
 from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, costs_a_point, settle
 from handouts.score.judge import Material, judge
 from handouts.settings import Settings
 from handouts.stamp import stamps_of
+
+MOST_ROLE = 80
+"""Longest role of a person, in characters."""
+SAY_WHO = "say who answers, as a role: --by 'health literacy reviewer'."
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -35,11 +40,13 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--language", default="", help="one language only")
     parser.add_argument("--all", action="store_true", help="every item with its evidence, not only what is no or waits")
     parser.add_argument("--json", action="store_true", help="print it as JSON, for tools")
+    parser.add_argument("--form", type=Path, metavar="FILE.csv", help="write what waits for a person as a form to fill")
+    parser.add_argument("--filled", type=Path, metavar="FILE.csv", help="keep the answers of a filled form; needs --by")
     parser.add_argument("--answer", metavar="ITEM=ANSWER", help="keep a person's answer, as P2=yes (yes, no, n/a)")
     parser.add_argument("--code", nargs="+", default=(), help="with --answer: codes of exercises, * for many")
-    parser.add_argument("--by", default="", help="with --answer: the role of the person, never a name")
+    parser.add_argument("--by", default="", help="with an answer: the role of the person, never a name")
     parser.add_argument(
-        "--today", type=date.fromisoformat, help="with --answer: the day, as 2026-09-14 (default: today)"
+        "--today", type=date.fromisoformat, help="with an answer: the day, as 2026-09-14 (default: today)"
     )
 
 
@@ -83,12 +90,16 @@ def run(arguments: argparse.Namespace) -> int:
     chosen = [library for library in libraries if arguments.language in ("", library.language)]
     if arguments.answer:
         return _keep(arguments, chosen, answers, settings)
+    if arguments.filled:
+        return _keep_form(arguments.filled, arguments.by, answers, settings)
     shelf, _ = draw(loaded, settings)
     figures = {language: shelf.descriptions(language) for language in languages}
     rows = sorted(
         (row for library in chosen for row in _score(library, figures[library.language], answers)),
         key=lambda row: (row.worst, row.language, row.exercise.title.text),
     )
+    if arguments.form:
+        return _write_form(arguments.form, rows)
     if arguments.json:
         print_json([_record(row) for row in rows])
     else:
@@ -116,6 +127,7 @@ def _record(row: Scored) -> dict[str, Any]:
                 "points": total.points,
                 "of": total.applicable,
                 "percent": total.percent,
+                "bounds": total.bounds,
                 "waiting": total.waiting,
             }
             for total in row.totals
@@ -141,12 +153,47 @@ def _print(rows: Sequence[Scored], everything: bool) -> None:
             print(f"    a person decides: {', '.join(waiting)}")
 
 
+def _write_form(file: Path, rows: Sequence[Scored]) -> int:
+    """Write what waits for a person, exercise by exercise in the order of the scores."""
+    questions = [
+        Question(row.language, row.exercise.code, plain_text(row.exercise.title.text), each.item, each.evidence, row.version)
+        for row in rows
+        for each in row.decisions
+        if each.answer is Answer.WAITS
+    ]
+    file.write_bytes(write_form(questions))
+    print(f"{file}: {len(questions)} questions on {len(rows)} exercises. Answer yes, no or n/a, then:")
+    print(f"handouts score --filled {file} --by ROLE")
+    return DONE
+
+
+def _keep_form(file: Path, by: str, answers: Sequence[PersonAnswer], settings: Settings) -> int:
+    """Keep the answers of a filled form, all of them or none."""
+    role = " ".join(by.split())
+    if not 0 < len(role) <= MOST_ROLE:
+        print(f"handouts: {SAY_WHO}", file=sys.stderr)
+        return CANNOT_RUN
+    try:
+        data = file.read_bytes()
+    except OSError as error:
+        print(f"handouts: '{file}' cannot be read: {error.strerror}.", file=sys.stderr)
+        return CANNOT_RUN
+    found, problems = read_form(data, file.name, role, settings.today)
+    if problems:
+        print_problems(problems)
+        return HAS_PROBLEMS
+    replace_files(settings.library, {FILE: write_answers((*answers, *found))})
+    print(f"{settings.library / FILE}: {len(found)} answers by {role}")
+    return DONE
+
+
 def _say_total(total: Total) -> str:
-    percent = "–" if total.percent is None else f"{total.percent:.1f}"
+    low, high = total.bounds or (0.0, 0.0)
+    percent = f"{low:.1f}" if low == high else f"{low:.1f} to {high:.1f}"
     wait = f", {total.waiting} wait for a person" if total.waiting else ""
     bound = PASS_PERCENT.get(total.part)
     aim = f", aim {bound:g}" if bound else ""
-    return f"{total.part} {total.points} of {total.applicable} ({percent}{aim}{wait})"
+    return f"{total.part} {percent} ({total.points} points of {total.applicable} answered{wait}{aim})"
 
 
 def _keep(
@@ -160,8 +207,8 @@ def _keep(
         complaint = f"there is no item '{item}'. {suggest(item, ITEMS)}"
     elif word not in ("yes", "no", "n/a"):
         complaint = f"'{word}' is no answer. {suggest(word, ('yes', 'no', 'n/a'))}"
-    elif not 0 < len(role) <= 80:
-        complaint = "say who answers, as a role: --by 'health literacy reviewer'."
+    elif not 0 < len(role) <= MOST_ROLE:
+        complaint = SAY_WHO
     elif not arguments.language:
         complaint = "say which language was read: --language en."
     found = [

@@ -55,6 +55,12 @@ class Total:
         """Points by applicable items, in percent, as both instruments count."""
         return 100 * self.points / self.applicable if self.applicable else None
 
+    @property
+    def bounds(self) -> tuple[float, float] | None:
+        """The lowest and the highest percentage that the waiting answers can still lead to; None without an item."""
+        items = self.applicable + self.waiting
+        return (100 * self.points / items, 100 * (self.points + self.waiting) / items) if items else None
+
 
 UNDERSTANDABLE, ACTIONABLE, CLEAR = "understandability", "actionability", "clear communication"
 PARTS = (UNDERSTANDABLE, ACTIONABLE, CLEAR)

@@ -58,6 +58,50 @@ def test_without_a_main_message_four_items_are_lost() -> None:
     assert [each.item for each in settle(all_of(CLEAR, C5=NO)) if each.answer is NO] == ["C5", "C6", "C17"]
 
 
+def test_waiting_answers_leave_bounds() -> None:
+    """15 of 17 items answered yes and two waiting: 88.2 if both are no, 100 if both are yes (CDC 2014, score sheet: 15 of 17)."""
+    (total,) = [each for each in add_up(all_of(CLEAR, C7=WAITS, C16=WAITS, C18=NA, C19=NA, C20=NA)) if each.part == CLEAR]
+    assert total.bounds is not None
+    assert [round(each, 1) for each in total.bounds] == [88.2, 100.0]
+
+
+def test_form_there_and_back(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """What waits is written as a form; what was filled in is kept with role and day, and counts; the rest goes on waiting."""
+    library, form = write(tmp_path / "lib"), tmp_path / "form.csv"
+    command = ["score", str(library), "--to", str(tmp_path / "out"), TODAY]
+    assert main([*command, "--form", str(form)]) == 0
+    assert "questions on 2 exercises. Answer yes, no or n/a, then:" in capsys.readouterr().out
+    lines = form.read_text(encoding="utf-8-sig").splitlines()
+    assert lines[0] == "language,code,title,item,question,what the program sees,version,answer"
+    row = next(at for at, line in enumerate(lines) if line.startswith("en,A222,Foot lift,P2,"))
+    lines[row] += "Yes"
+    form.write_text("\n".join(lines))
+    assert main([*command, "--filled", str(form)]) == 2
+    assert "say who answers, as a role" in capsys.readouterr().err
+    assert main([*command, "--filled", str(form), "--by", "health literacy reviewer"]) == 0
+    assert "1 answers by health literacy reviewer" in capsys.readouterr().out
+    assert main([*command, "--json"]) == 0
+    rows = json.loads(capsys.readouterr().out)
+    (item,) = [item for row in rows if row["code"] == "A222" for item in row["items"] if item["item"] == "P2"]
+    assert (item["answer"], item["by"]) == ("yes", "health literacy reviewer, 2026-11-25")
+    assert main([*command, "--form", str(form)]) == 0
+    assert len(form.read_text().splitlines()) == len(lines) - 1
+
+
+@pytest.mark.parametrize(("text", "said"), [
+    (b"a,b\n1,2\n", "form.csv:1:1: error: this is not a form of questions."),
+    (b"language,code,title,item,question,what the program sees,version,answer\nen,A222,x,P2,q,e,ABC234,maybe\n", "form.csv:2:1: error: 'maybe' is no answer to 'P2'."),
+    (b"\xff\xfe\x00", "form.csv:1:1: error:"),
+])  # fmt: skip
+def test_form_that_is_none(text: bytes, said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """It is refused with its row, and no answer of it is kept."""
+    library, form = write(tmp_path / "lib"), tmp_path / "form.csv"
+    form.write_bytes(text)
+    assert main(["score", str(library), "--filled", str(form), "--by", "reviewer", TODAY]) == 1
+    assert said in capsys.readouterr().err
+    assert not (library / "score.yaml").exists()
+
+
 def test_waiting_items_are_not_counted() -> None:
     """What a person must decide is neither a point nor a loss."""
     (total,) = [total for total in add_up(all_of(CLEAR, C11=WAITS)) if total.part == CLEAR]
@@ -163,7 +207,7 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert [line.split("  ")[0] for line in lines] == ["B222 en", "A222 en"]
     assert "C4  no" in said
     assert "C17" not in said
-    assert "clear communication 12 of 13 (92.3, aim 90, " in lines[0]
+    assert "clear communication 70.6 to 94.1 (12 points of 13 answered, 4 wait for a person, aim 90)" in lines[0]
     asked = ["score", library, "--answer", "P2=no", "--code", "A222", "--language", "en", "--by", "reviewer"]
     assert main([*asked[:-2], *out]) == 2
     assert "say who answers, as a role" in capsys.readouterr().err
