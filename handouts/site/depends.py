@@ -6,8 +6,10 @@ every kind of input and compares the site with one that is made from nothing.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from handouts.model import Exercise
 from handouts.site.paths import item_page
@@ -18,6 +20,18 @@ LISTS = "clinic.yaml, tiers.yaml, vocabulary.yaml, cautions.yaml, limits.yaml"
 """Files that stand behind every page."""
 ITEMS = ("exercises/", "programmes/", "bundles/", "code/")
 """Below a language: pages of single things."""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What makes a view, with the values that the view follows from beside what all pages of its language share."""
+
+    make: Callable[[], Any]
+    values: Callable[[], object]
+
+    def __call__(self) -> Any:
+        """The view."""
+        return self.make()
 
 
 @dataclass(frozen=True)
@@ -81,6 +95,10 @@ class Depends:
     def shown(self, view: object) -> Parts:
         """The parts of any other page: the program, and all that it shows."""
         return {PROGRAM: self.program, SHOWN: digest_of(view)}
+
+    def known(self, page: Known) -> Parts:
+        """The parts of a page whose values are known without its view."""
+        return {**self.shared, SHOWN: digest_of(page.values())}
 
     @cached_property
     def _own(self) -> dict[str, str]:

@@ -11,7 +11,7 @@ from jinja2 import Environment
 
 from handouts.model import Library
 from handouts.site.bundle_page import make_bundle_page
-from handouts.site.depends import Depends
+from handouts.site.depends import Depends, Known
 from handouts.site.exercise_page import make_exercise_page
 from handouts.site.kit import Assets, Kit, build_assets, name_by_hash
 from handouts.site.list_pages import (
@@ -109,7 +109,11 @@ def plan_site(
     for path, (template, make) in makers.items():
         own = depends.get(path.partition("/")[0], depends[libraries[0].language])
         view, exercise = partial(bench.view, path, make), exercises.get(path)
-        parts = partial(own.exercise, exercise) if exercise else partial(_shown, own, view)
+        parts: Callable[[], Parts] = partial(_shown, own, view)
+        if isinstance(make, Known):
+            parts = partial(own.known, make)
+        elif exercise:
+            parts = partial(own.exercise, exercise)
         tasks[path] = Task(parts, partial(bench.render, template, view, own.setting.speech))
     return Pages(files, tasks)
 

@@ -12,9 +12,10 @@ from handouts.ledger.entries import Ledger
 from handouts.ledger.history import History
 from handouts.ledger.update import update_ledger
 from handouts.model import Library
+from handouts.site.depends import Known
 from handouts.site.paths import list_page
 from handouts.site.setting import Setting
-from handouts.upkeep.codes import all_codes, code_page, find_codes, former_addresses, make_code_page
+from handouts.upkeep.codes import all_codes, code_page, code_values, find_codes, former_addresses, make_code_page
 from handouts.upkeep.desk import DESK, make_desk_page
 from handouts.upkeep.news import NEWS, feed_path, find_news, make_news_page, write_feed
 from handouts.upkeep.sitemap import PATH, write_sitemap
@@ -52,7 +53,10 @@ class UpkeepPages:
             language, codes = setting.language, find_codes(setting)
             for code in all_codes(self.history):
                 path = code_page(language, code)
-                makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
+                make: Callable[[], Any] = partial(make_code_page, setting, codes, path, code)
+                if code in codes.here:
+                    make = Known(make, partial(code_values, setting, codes, code))
+                makers[path] = ("code.html", make)
             for path, code in former_addresses(setting.library, self.history).items():
                 makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
             if self.history.ledger is not None:
