@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Mapping
 from datetime import date
 from functools import cache
@@ -234,6 +235,9 @@ def test_build_takes_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     assert "nothing that can be used again is published here" in first
     count = first.partition(" PDFs (")[2].split()[0]
     assert build("out").endswith(f"en/{ARM}/index.html was not made again: nothing has changed.\n")
+    assert main(["build", str(tmp_path / "lib"), f"--to={tmp_path / 'out'}", "--no-paper", "--today=2026-11-25", "--json", "--explain=en"]) == 0
+    told = capsys.readouterr()
+    assert json.loads(told.out)["unchanged"] and told.err == "en/index.html was not made again: nothing has changed.\n"
     write(tmp_path / "lib", edit(f"{ARM}.md", "You feel your thigh work.", "You feel your arm work.")(texts()))
     damaged = tmp_path / "out/site/es" / FOOT / "index.html"
     damaged.write_bytes(damaged.read_bytes()[::-1])

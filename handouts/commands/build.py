@@ -7,6 +7,7 @@ Where nothing has changed since the last build, that is said and no more is done
 from __future__ import annotations
 
 import argparse
+import sys
 from datetime import date
 from pathlib import Path
 
@@ -52,7 +53,8 @@ def run(arguments: argparse.Namespace) -> int:
         with hold_lock(settings.out):
             if _is_unchanged(settings, arguments.json):
                 if arguments.explain:
-                    print(f"{arguments.explain} was not made again: nothing has changed.")
+                    why = f"{arguments.explain} was not made again: nothing has changed."
+                    print(why, file=sys.stderr if arguments.json else sys.stdout)
                 return DONE
     from handouts.commands import making  # named in tests/test_layers.py
 

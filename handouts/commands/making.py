@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -47,7 +48,8 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
     if has_errors(problems):
         return _refuse(problems, progress, arguments.json)
     if arguments.explain:
-        print(explain(arguments.explain, work.before, work.inputs, work.parts.get(arguments.explain)))
+        why = explain(arguments.explain, work.before, work.inputs, work.parts.get(arguments.explain))
+        print(why, file=sys.stderr if arguments.json else sys.stdout)
     if arguments.json:
         print_json({**record, "problems": [problem_record(problem) for problem in problems]})
         return DONE
