@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from functools import cache
 from pathlib import Path
 
 from handouts.dose.arithmetic import add_up
 from handouts.files import read_folder
+from handouts.ledger.read import read_ledger
 from handouts.library.read import read_library
 from handouts.library.texts import patient_sentences
 from handouts.markup import plain_text
@@ -88,3 +90,16 @@ def test_straight_leg_raise_height() -> None:
     """A straight-leg raise stops at the height of the other knee (common practice, no source)."""
     steps = " ".join(step.text for step in demo().exercise["straight-leg-raise"].steps)
     assert "as high as the other knee" in steps
+
+
+def test_ledger_has_something_to_show() -> None:
+    """Changed doses, a rename, a replacement and a withdrawal, all before today, the reason in every language of the demo."""
+    ledger, problems = read_ledger((ROOT / "content/ledger.yaml").read_bytes(), "content/ledger.yaml")
+    assert ledger is not None, problems
+    assert sum("dose" in version.changed for entry in ledger.entries for version in entry.versions) >= 3
+    assert any(len(entry.slugs) > 1 for entry in ledger.entries)
+    assert {entry.kind for entry in ledger.entries if entry.replaced_by} == {"exercise", "bundle"}
+    (gone,) = [entry for entry in ledger.entries if entry.withdrawn]
+    assert gone.withdrawn is not None
+    assert set(gone.withdrawn.translated) == set(gone.titles) == set(demo().clinic.languages.also)
+    assert max(version.on for entry in ledger.entries for version in entry.versions) < date(2026, 11, 25)

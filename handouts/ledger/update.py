@@ -97,7 +97,8 @@ def find_titles(present: tuple[Present, ...], translations: Iterable[Library]) -
     for library in translations:
         for item in find_present(library, stamps_of(library)):
             if item.item in codes:
-                found.setdefault(codes[item.item], {})[library.language] = item.title
+                # with single plain spaces, as the ledger's reader gives them back
+                found.setdefault(codes[item.item], {})[library.language] = " ".join(item.title.split())
     return found
 
 

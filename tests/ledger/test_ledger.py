@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import date
 
 import pytest
@@ -18,7 +18,7 @@ from handouts.ledger.entries import Ledger
 from handouts.ledger.history import follow, former_doses, former_versions
 from handouts.ledger.parts import BUNDLE_PARTS, EXERCISE_PARTS, PART_NAMES, PROGRAMME_PARTS, changed_parts
 from handouts.ledger.read import read_ledger
-from handouts.ledger.update import Present, find_present, say_update, update_ledger
+from handouts.ledger.update import Present, find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_dose, write_ledger
 from handouts.library.dose_shapes import DOSE
 from handouts.model import Bundle, Dose, Exercise, Pick, Programme, Ref, Side, Span, Tempo
@@ -254,6 +254,41 @@ def test_a_bundle_says_what_changed() -> None:
         assert part in the_ledger(texts_with(BUNDLE, edit), SECOND, the_ledger()).by_code["first-days"].latest.changed
     inside = the_ledger(texts_with(FOOT, ("Sit tall.", "Sit up.")), SECOND, the_ledger())
     assert inside.by_code["first-days"].latest.changed == ("exercises",)
+
+
+def test_titles_in_other_languages_are_kept_as_they_are_read() -> None:
+    """A title with a narrow or a firm space, as in French, is the same after the file was read, so that nothing is new twice."""
+    library = small_library()
+    title = replace(library.exercise["foot-lift"].title, text="Pied\u00a0: lever\u202f!")
+    french = replace(
+        library,
+        exercises=tuple(replace(item, title=title) if item.code == "A222" else item for item in library.exercises),
+        clinic=replace(library.clinic, languages=replace(library.clinic.languages, source="fr")),
+    )
+    present = present_of(TEXTS)
+    titles = find_titles(present, [french])
+    assert titles["A222"] == {french.language: "Pied : lever !"}
+    ledger = update_ledger(Ledger(), present, FIRST, titles)
+    again, problems = read_ledger(write_ledger(ledger), "content/ledger.yaml")
+    assert (again, problems) == (ledger, [])
+    assert update_ledger(ledger, present, SECOND, titles) == ledger
+
+
+def test_reason_in_other_languages_is_read_and_asked_for() -> None:
+    """A reason that is not translated is a notice that names the languages; texts by language are read strictly."""
+    line = '    withdrawn: {on: 2026-11-01, why: "It strained the knee.", translated: {es: "Lastimaba la rodilla."}}\n'
+    ledger = with_lines(the_ledger(), "A222", line)
+    gone = ledger.by_code["A222"].withdrawn
+    assert gone is not None
+    assert (gone.why_in("es"), gone.why_in("fr")) == ("Lastimaba la rodilla.", None)
+    found = [show_problem(each) for each in check_ledger(ledger, present_of(GONE), languages=("es", "fr"))]
+    assert [line for line in found if "reason-not-translated" in line] == [
+        "content/ledger.yaml:9:16: notice: why 'Foot lift' was withdrawn cannot be read in: fr. Add 'translated: {es: \"…\"}' beside 'why'. [reason-not-translated]"
+    ]
+    assert write_ledger(ledger).decode().count("translated: {es:") == 2  # the explanation at the top and the entry
+    for wrong in ("translated: [es]", "translated: {}", 'translated: {"e s": "x"}', "translated: {es: [x]}"):
+        text = write_ledger(ledger).decode().replace('translated: {es: "Lastimaba la rodilla."}', wrong)
+        assert read_ledger(text.encode(), "content/ledger.yaml")[0] is None, wrong
 
 
 def test_a_retired_code_does_not_come_back() -> None:
