@@ -10,7 +10,10 @@ import pytest
 
 from handouts import files
 from handouts.files import read_file, read_folder
+from handouts.library.read import read_library
 from handouts.problems import show_problem
+from handouts.words.folder import read_words
+from tests.small_library import TEXTS
 
 
 def said(root: Path) -> list[str]:
@@ -163,3 +166,14 @@ def test_one_file(tmp_path: Path) -> None:
     assert message(tmp_path / "b") == "/b:1:1: error: '/b' cannot be read: No such file or directory. Check its name and its permissions. [unreadable]"
     assert message(tmp_path) == ":1:1: error: '' is not an ordinary file. Name a file. [not-a-file]"
     assert message(path, 2) == "/a.xlf:1:1: error: '/a.xlf' is larger than 0 MiB. Split it. [too-long]"
+
+
+@pytest.mark.parametrize("path", ["exercises/x.svg", "assets/x.svg", "x.png", "fonts/x.woff2", "exercises/x.zip", "words/x.svg"])
+def test_pictures_are_no_part_of_a_library(path: str) -> None:
+    """No picture, font or archive is read from a library: each is refused by name, whatever is in it."""
+    texts = {**TEXTS, path: '<svg xmlns="http://www.w3.org/2000/svg"><script>1</script></svg>'}
+    files = {name: text.encode() for name, text in texts.items()}
+    library, problems = read_library(files)
+    if library is not None:
+        problems += read_words(files, library.clinic.languages)[1]
+    assert [(problem.place.file, problem.rule in ("unknown-file", "file-name")) for problem in problems] == [(f"content/{path}", True)]

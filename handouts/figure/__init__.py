@@ -1,7 +1,7 @@
 """The figure engine: a body posed by clinical joint angles, solved, checked and drawn as SVG.
 
 Read a figure with ``read_figure``, compute it with ``compute_figure``, write it with ``svg_of``.
-Rooms, lowest first: joints, shape, body, kinematics, sites, spec, world, bases, muscles, names, read; residuals,
+Rooms, lowest first: joints, shape, body, kinematics, sites, spec, world, bases, muscles, names, typed, read; residuals,
 solver, apart, contacts, firmness, motion; camera, parts, silhouette, head, depth, curves; solids, setting,
 furniture, bands, loads, props; style, paint, arrows, panels; facts, case, checks, picture_checks, compute,
 animation, svg, sheet.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
+from dataclasses import fields, replace
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -18,7 +18,7 @@ from handouts.bundle.catalogue import DIGITS, Entry, dose_mark, mark, name_mark,
 from handouts.bundle.code import decode_bundle, drop_unchanged, encode_bundle
 from handouts.bundle.fields import FIELDS
 from handouts.bundle.values import Kind, OpenedBundle, PickedBundle, Refusal
-from handouts.model import Dose, DoseRange, Ref, Side, Span, Tempo
+from handouts.model import Dose, DoseRange, Pick, Ref, Side, Span, Tempo
 from tests.bundle.sample import (
     FORMER,
     HEEL_RAISE,
@@ -295,3 +295,22 @@ def test_six_changed_exercises_fit_version_6_at_level_m() -> None:
     assert drawn.designator == "6-M"
 
 
+
+
+def test_a_code_holds_no_free_text() -> None:
+    """No field for a name, a date or a number of a record: a code is the version, marks of declared names, codes and bounded numbers."""
+    longest = 1 + 3 + 3 + 1 + 12 * (4 + 2 + 2 + sum(field.digits for field in FIELDS)) + 7
+    for seed in range(300):
+        code = code_of(random_bundle(Random(seed)))
+        assert set(code) <= set(DIGITS) and len(code) <= longest
+    assert [field.name for field in fields(PickedBundle)] == ["language", "location", "weeks", "picks"]
+    assert {field.name for field in fields(Pick)} == {"place", "places", "exercise", "change"}
+    for language, location in (("Maria Lopez", "market-street"), ("es", "1956-03-09")):
+        answer = encode_bundle(bundle_of(pick_of("heel-raise"), language=language, location=location), SAMPLE)
+        assert isinstance(answer, Refusal) and answer.kind is Kind.UNKNOWN
+
+
+def test_writer_refuses_an_unknown_band() -> None:
+    """A band that the library does not have has no mark."""
+    answer = encode_bundle(bundle_of(pick_of("band-row", band=Ref("iron", PLACE))), SAMPLE)
+    assert answer == Refusal(Kind.UNKNOWN, "BN55", "band", "iron")

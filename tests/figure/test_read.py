@@ -90,3 +90,30 @@ def test_schema_names_the_keys_that_are_read() -> None:
     assert set(schema["properties"]) == set(KEYS)
     assert "standing" in schema["properties"]["base"]["enum"]
     assert "side-lying-right" not in schema["properties"]["base"]["enum"]
+
+
+@pytest.mark.parametrize(("text", "line", "column", "what"), [
+    ("base: standing\nend: {knee: [1]}", 2, 13, "an angle is wanted here"),
+    ("base: standing\nview: {a: b}", 2, 7, "a view is one word or two angles"),
+    ("base: standing\nprops: [chair]", 2, 8, "a group of keys is wanted here"),
+    ("base: standing\nbeyond: knee", 2, 9, "a group of keys is wanted here"),
+    ("base: standing\nbeyond: {knee: {a: b}}", 2, 16, "a word or a list of words is wanted here"),
+    ("base: standing\nside: up", 2, 7, "this is not a side"),
+    ("base: standing\nbalance: [yes]", 2, 10, "one word is wanted here"),
+    ("base: standing\nbalance: maybe", 2, 10, "'maybe' does not say when the balance counts"),
+    ("base: standing\nend: {knee: 300}", 2, 13, "300 degrees is no angle of a joint"),
+    ("base: standing\nlean: 1_0", 2, 7, "this is not a number that fits here"),
+    ("base: standing\nlean: inf", 2, 7, "this is not a number that fits here"),
+    ("base: standing\nlean: ٣", 2, 7, "this is not a number that fits here"),
+    ("base: standing\nend: {knee: flex ٣٠}", 2, 13, "'flex ٣٠' is not an angle of the knee"),
+])  # fmt: skip
+def test_values_of_the_wrong_form(text: str, line: int, column: int, what: str) -> None:
+    """What else can be typed wrongly, at its place; numbers are digits of ASCII."""
+    found = problems_of(text)
+    assert [(at, col, said) for at, col, said, _ in found] == [(line, column, what)]
+
+
+def test_words_for_no_and_yes() -> None:
+    """'no' takes a prop, an arrow or the check of the balance away; 'yes' keeps it."""
+    assert spec_of("base: standing\nprops: {chair: yes, band: no}\nbalance: no\narrow: no").props[0].name == "chair"
+    assert spec_of("base: standing\nbalance: no").balance == "no"

@@ -90,3 +90,33 @@ def test_never_raises(text: str) -> None:
     """Any text gives a mapping or problems, never an exception."""
     node, problems = compose(text, "x.md")
     assert (node is None) == bool(problems)
+
+
+# Named as in the Unicode character database 15.0, DerivedGeneralCategory and PropList (Bidi_Control, Noncharacter_Code_Point).
+FORBIDDEN = [
+    *range(0x00, 0x09), 0x0B, 0x0C, *range(0x0E, 0x20), *range(0x7F, 0xA0), 0x200B, *range(0x2028, 0x202F), *range(0x2060, 0x206A),
+    0xFEFF, *range(0xFFF9, 0x10000), *range(0xFDD0, 0xFDF0), 0x1FFFE, 0x10FFFF, 0xE0001, 0xE007F,
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("point", FORBIDDEN)
+def test_every_forbidden_character(point: int) -> None:
+    """Raw and as an escape: each is named with its place."""
+    mend = "Type the letter that was lost here when the file was saved." if point == 0xFFFD else "Delete it; it is invisible, so retype the word it stands in."
+    raw = [show_problem(problem) for problem in read_text(f"a: 1\nb: x{chr(point)}y\n".encode(), "x.md")[1]]
+    assert raw == [f"x.md:2:5: error: the character U+{point:04X} cannot be used in a text. {mend} [forbidden-character]"]
+    assert refused(f'a: "\\U{point:08x}"\n') == [f"x.md:2:4: error: the character U+{point:04X} cannot be used in a text. Delete it, or the escape that makes it. [forbidden-character]"]
+
+
+@pytest.mark.parametrize("sign", ["\u200e", "\u200f", "\u200c", "\u200d", "\u00ad", "\u00a0", "é", "ﬁ", "🦵"])
+def test_what_writing_needs_stays(sign: str) -> None:
+    """Joiners, marks of direction, soft hyphens and signs of any script are texts."""
+    assert read_text(f"a: x{sign}y\n".encode(), "x.md") == (f"a: x{sign}y\n", [])
+
+
+def test_letters_are_composed() -> None:
+    """The same word typed in one sign and in two, raw or as an escape, is the same text (Unicode NFC)."""
+    text, _ = read_text("a: cafe\u0301\n".encode(), "x.md")
+    assert text == "a: café\n"
+    node, _ = compose('a: "cafe\\u0301"\n', "x.md")
+    assert node is not None and node.get("a") == Scalar("café", node.place)

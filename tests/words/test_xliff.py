@@ -8,6 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from handouts.problems import show_problem
+from handouts.words import catalogue as catalogue_room
+from handouts.words import xliff
 from handouts.words.catalogue import Catalogue, Entry
 from handouts.words.xliff import read_xliff, write_xliff
 from tests.small_library import small_library
@@ -77,3 +80,61 @@ def test_text_that_is_gone() -> None:
     assert [problem.what for problem in problems] == [
         f"the text '{catalogue.entries[0].source}' is not in the catalogue (any more)"
     ]
+
+
+def test_obsolete_messages_do_not_travel() -> None:
+    """What no text needs any more is not sent, and stays as it is."""
+    gone = Entry("a/title", "Old", ("Viejo",), obsolete=True)
+    catalogue = Catalogue("es", "es.po", (gone,))
+    data = write_xliff(catalogue, "en")
+    assert b"Old" not in data
+    assert read_xliff(data, "es.xlf", catalogue) == (catalogue, [])
+
+
+def test_space_between_segments_stays() -> None:
+    """A tool that splits a text keeps the space between its parts in an 'ignorable' without a target."""
+    catalogue = Catalogue("es", "es.po", (Entry("a/title", "One. Two.", ("",)),))
+    text = write_xliff(catalogue, "en").decode()
+    begin, end = text.index("<segment"), text.index("</segment>") + len("</segment>")
+    split = "<segment state='final'><source>One.</source><target>Uno.</target></segment><ignorable><source> </source></ignorable><segment state='final'><source>Two.</source><target>Dos.</target></segment>"
+    back, problems = read_xliff((text[:begin] + split + text[end:]).encode(), "es.xlf", catalogue)
+    assert problems == []
+    assert back.entries[0].text == "Uno. Dos."
+
+
+@pytest.mark.parametrize(
+    ("data", "message"),
+    [
+        (b"<a>\n<b>&#x202e;</a>", "es.xlf:2:14: error: this is not well-formed XML. Export it again from the translation tool. [xliff-syntax]"),
+        ("<?xml version='1.0' encoding='UTF-16'?><!DOCTYPE a><a/>".encode("utf-16"), "es.xlf:1:1: error: byte 0xff is not UTF-8 text. Save the file as UTF-8. [not-utf-8]"),
+        (b"<a>\x07</a>", "es.xlf:1:4: error: the character U+0007 cannot be used in a text. Delete it; it is invisible, so retype the word it stands in. [forbidden-character]"),
+        (b"<!DOCTYPE a><a/>", "es.xlf:1:1: error: the file declares a document type. Use the XLIFF file as it was exported. [xliff-refused]"),
+    ],
+)  # fmt: skip
+def test_hostile_files(data: bytes, message: str) -> None:
+    """The whole message; nothing is taken."""
+    catalogue = Catalogue("es", "es.po", (Entry("a/title", "One", ("",)),))
+    back, problems = read_xliff(data, "es.xlf", catalogue)
+    assert back == catalogue
+    assert [show_problem(problem) for problem in problems] == [message]
+
+
+def test_characters_that_an_entity_makes() -> None:
+    """Refused though the file itself is clean; once, however often."""
+    catalogue = Catalogue("es", "es.po", (Entry("a/title", "One", ("Uno",)),))
+    data = write_xliff(catalogue, "en").replace(b"Uno", b"&#x202e;U&#x202e;no")
+    back, problems = read_xliff(data, "es.xlf", catalogue)
+    assert back == catalogue
+    assert [show_problem(problem) for problem in problems] == [
+        "es.xlf:1:1: error: the character U+202E cannot be used in a text. Delete it; it is invisible, so retype the word it stands in. [forbidden-character]"
+    ]
+
+
+def test_files_that_are_too_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Catalogue and XLIFF: the limit is said."""
+    monkeypatch.setattr(xliff, "MAX_BYTES", 1024 * 1024)
+    monkeypatch.setattr(catalogue_room, "MAX_BYTES", 1024 * 1024)
+    long = b" " * (1024 * 1024 + 1)
+    empty = Catalogue("es", "es.po")
+    assert [show_problem(problem) for problem in read_xliff(long, "es.xlf", empty)[1]] == ["es.xlf:1:1: error: this file is larger than 1 MiB. Send a language in parts. [too-long]"]
+    assert [show_problem(problem) for problem in catalogue_room.read_catalogue(long, "es.po", "es")[1]] == ["es.po:1:1: error: this catalogue is larger than 1 MiB. Split the library. [too-long]"]
