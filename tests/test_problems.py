@@ -5,7 +5,17 @@ from __future__ import annotations
 import pytest
 
 from handouts.commands.report import problem_record
-from handouts.problems import MOST_SHOWN, Grade, Place, Problem, has_errors, show_problem, show_text, sort_problems, suggest
+from handouts.problems import (
+    MOST_SHOWN,
+    Grade,
+    Place,
+    Problem,
+    has_errors,
+    show_problem,
+    show_text,
+    sort_problems,
+    suggest,
+)
 
 
 def test_no_problem_without_a_mend() -> None:
