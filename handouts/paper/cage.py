@@ -8,6 +8,7 @@ WeasyPrint, and only when a PDF is asked for: a site can be built where its syst
 from __future__ import annotations
 
 import atexit
+import gc
 import logging
 import os
 import re
@@ -21,6 +22,7 @@ from importlib import metadata
 from typing import TYPE_CHECKING, Any
 
 from handouts.assets import templates_root
+from handouts.paper.drawings import MARK, take_drawings
 from handouts.paper.kit import PaperKit, faces_for, load_kit
 from handouts.paper.spelling import VERSION, Spelled, glyph_texts
 from handouts.problems import PaperUnavailableError, Place, Problem
@@ -35,6 +37,7 @@ PDF_VARIANT = "pdf/ua-1"
 NO_FONTS = templates_root() / "fonts" / "fonts.conf"
 """A fontconfig file that names no folder: no font of the machine is seen."""
 _MISSING_GLYPH = re.compile(r"notdef glyph.*: (.+ \(U\+[0-9A-F]+\))")
+_SVG = "{http://www.w3.org/2000/svg}svg"
 _LINK_SCHEMES = ("https:", "mailto:", "tel:", "#")
 
 
@@ -73,10 +76,11 @@ def render_pdf(
     anchors: dict[str, tuple[int, float]] = {}
     faces = faces_for(html)
     fonts, styles = _styles(kit, faces)
-    fetcher = press.fetcher(assets, record)
-    with _log_into(record):
+    text, drawings = take_drawings(html)
+    fetcher = press.fetcher(assets, record, drawings)
+    with _log_into(record), _without_collector():
         try:
-            document = press.html(string=html, base_url=BASE_URL, url_fetcher=fetcher).render(
+            document = press.html(string=text, base_url=BASE_URL, url_fetcher=fetcher).render(
                 stylesheets=list(styles), font_config=fonts, pdf_variant=PDF_VARIANT
             )
             pages = len(document.pages)
@@ -103,6 +107,18 @@ def _laid_links(pages: Sequence[Any]) -> tuple[str, ...]:
         for kind, target in laid
         if kind != "internal" and (kind != "external" or not target.lower().startswith(_LINK_SCHEMES))
     )
+
+
+@contextmanager
+def _without_collector() -> Iterator[None]:
+    """A layout makes very many objects and drops them all at its end: looking for dead ones on the way finds none."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 def _find_anchors(pages: Sequence[Any]) -> dict[str, tuple[int, float]]:
@@ -184,8 +200,10 @@ def _load_press() -> Press:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # it warns that no font is configured: that is the point
-            from weasyprint import CSS, HTML
+            from weasyprint import CSS, HTML, html
+            from weasyprint.images import SVGImage
             from weasyprint.pdf import stream
+            from weasyprint.svg import SVG
             from weasyprint.text.fonts import FontConfiguration
             from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
     except OSError as error:
@@ -206,9 +224,9 @@ def _load_press() -> Press:
     class Cage(URLFetcher):  # type: ignore[misc]
         """Serves declared assets; all else is refused, recorded, and stops the render."""
 
-        def __init__(self, assets: Mapping[str, bytes], record: Record) -> None:
+        def __init__(self, assets: Mapping[str, bytes], record: Record, drawings: Sequence[Any] = ()) -> None:
             super().__init__(allowed_protocols=(), allow_redirects=False)
-            self._assets, self._record = assets, record
+            self._assets, self._record, self.drawings = assets, record, drawings
 
         def fetch(self, url: str, headers: dict[str, str] | None = None) -> Any:
             del headers  # a declared asset is the same for every request
@@ -218,6 +236,29 @@ def _load_press() -> Press:
                 raise FatalURLFetchingError(f"not declared: {url[:200]}")
             return URLFetcherResponse(url, self._assets[name])
 
+    class TakenDrawing(SVGImage):  # type: ignore[misc]
+        """A drawing that was taken out: laid out by its opening tag, read when it is drawn."""
+
+        def __init__(self, element: Any, tree: Any, *given: Any) -> None:
+            super().__init__(element, *given)
+            self._tree = tree
+
+        def draw(self, *given: Any) -> None:
+            fonts = self._context.font_config if self._context else None
+            self._svg = SVG(self._tree, self._base_url, fonts, self._url_fetcher)
+            super().draw(*given)
+
+    inline = html.HTML_HANDLERS[_SVG]
+
+    def handle_drawing(element: Any, box: Any, get_image: Any, base_url: str) -> Any:
+        number, known = element.get(MARK), get_image.keywords
+        if number is None or not isinstance(known["url_fetcher"], Cage):
+            return inline(element, box, get_image, base_url)
+        tree = known["url_fetcher"].drawings[int(number)]
+        image = TakenDrawing(element, tree, base_url, known["url_fetcher"], known["context"])
+        return [html.make_replaced_box(element, box, image)]
+
+    html.HTML_HANDLERS[_SVG] = handle_drawing
     return Press(HTML, CSS, FontConfiguration, Cage, FatalURLFetchingError)
 
 

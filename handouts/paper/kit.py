@@ -5,6 +5,7 @@ Holds bytes and texts only; never lays anything out.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -21,7 +22,10 @@ FACES = {
     "chinese": "noto-sans-sc",
 }
 """The file of each face below ``fonts/``, without its weight."""
-_REACH = (("arabic", 0x0600, 0x08FF), ("chinese", 0x3000, 0x9FFF), ("chinese", 0xFF00, 0xFFEF))
+_REACH = {
+    "arabic": re.compile("[\u0600-\u08ff]"),
+    "chinese": re.compile("[\u3000-\u9fff\uff00-\uffef]"),
+}
 """Code points for which a document needs a face beside ``latin`` and ``wide``."""
 
 
@@ -65,9 +69,7 @@ def load_kit() -> PaperKit:
 
 def faces_for(text: str) -> tuple[str, ...]:
     """The faces that a text needs; the large ones only where it has their letters."""
-    highest = max(text, default="")
-    wanted = {face for face, low, high in _REACH if ord(highest or " ") >= low and any(low <= ord(c) <= high for c in text)}
-    return tuple(face for face in FACES if face in ("latin", "wide") or face in wanted)
+    return tuple(face for face in FACES if face not in _REACH or _REACH[face].search(text))
 
 
 def drop_screen_rules(css: str) -> str:
