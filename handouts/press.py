@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from handouts.cache import Cache
+from handouts.paper.cage import Laid
 from handouts.paper.document import Document, lay_out_document
 from handouts.problems import Grade, Place, Problem, has_errors
 from handouts.workers import Workers
@@ -37,8 +38,14 @@ def lay_out_sheets(documents: Iterable[Document], cache: Cache, workers: Workers
             missing.append(document)
         else:
             yield _kept_sheet(document, kept)
-    for document, laid in workers.map(lay_out_document, missing):
+    for document, laid in workers.map(lay_out_document, missing, _lost):
         yield _keep(document, laid, cache)
+
+
+def _lost(document: Document, why: str) -> Laid:
+    name = document.path.rpartition("/")[2]
+    what, mend = f"'{name}' could not be laid out: {why}", "Make its texts shorter, or its figure simpler."
+    return Laid(b"", 0, (Problem(document.place, "paper-lost", what, mend),))
 
 
 def _keep(document: Document, laid: Any, cache: Cache) -> Sheet:

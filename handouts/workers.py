@@ -6,14 +6,14 @@ Tasks are functions of the package with values that can be sent to another proce
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from concurrent.futures import Executor, Future, ProcessPoolExecutor, as_completed
+from concurrent.futures import Executor, Future, as_completed
 from contextlib import contextmanager
 from dataclasses import dataclass
-from multiprocessing import get_context
 from typing import Any, TypeVar
 
 from handouts.assets import read_templates
 from handouts.cache import key_of
+from handouts.pool import Bounds, Lost, map_bounded
 from handouts.problems import Place, Problem
 from handouts.program import program_digest
 
@@ -40,25 +40,35 @@ class Workers:
     on: str = ""
     """Address of a dask scheduler, as ``tcp://host:8786``; then the cluster does the work."""
 
-    def map(self, task: Callable[[Value], Result], values: Iterable[Value]) -> Iterator[tuple[Value, Result]]:
-        """Each value with its result, in the order in which they are done.  Raises ``WorkersError``."""
+    def map(
+        self,
+        task: Callable[[Value], Result],
+        values: Iterable[Value],
+        lost: Callable[[Value, str], Result] | None = None,
+    ) -> Iterator[tuple[Value, Result]]:
+        """Each value with its result, in the order in which they are done.
+
+        In processes of this machine each task is bounded in time and memory; ``lost`` gives the result of one that
+        exceeded them, from why.  Raises ``WorkersError``: without ``lost``, also for such a task.
+        """
         waiting = list(values)
-        if not self.on and (self.jobs == 1 or len(waiting) < 2):
+        if self.on and waiting:
+            with open_cluster(self.on) as pool:
+                running: dict[Future[Result], Value] = {pool.submit(task, value): value for value in waiting}
+                for future in as_completed(running):
+                    yield running.pop(future), future.result()
+        elif self.jobs == 1 or len(waiting) < 2:
             yield from ((value, task(value)) for value in waiting)
-            return
-        with self._open() if waiting else _nobody() as pool:
-            running: dict[Future[Result], Value] = {pool.submit(task, value): value for value in waiting}
-            for future in as_completed(running):
-                yield running.pop(future), future.result()
-
-    def _open(self) -> Any:
-        """Warm processes; forked from a clean server so that no thread of the parent is copied."""
-        return open_cluster(self.on) if self.on else ProcessPoolExecutor(self.jobs, mp_context=get_context("forkserver"))
-
-
-@contextmanager
-def _nobody() -> Iterator[Any]:
-    yield None
+        else:
+            for value, result in map_bounded(task, waiting, self.jobs, Bounds()):
+                if not isinstance(result, Lost):
+                    yield value, result
+                elif lost:
+                    yield value, lost(value, result.why)
+                else:
+                    what = f"a part of the work was not done: {result.why}"
+                    mend = "Run it again with --jobs 1, which names the fault."
+                    raise WorkersError(Problem(Place(""), "worker-lost", what, mend))
 
 
 @contextmanager

@@ -1,0 +1,136 @@
+"""PDFs a second: ours, a plain warm loop of the same writer that shares nothing, and Chromium's print.
+
+All three lay out the same final HTML with the same styles and fonts; ours also finds that HTML by its drafts.
+
+    python -m tests.bench.papers FOLDER NAME...        prints files of a folder with Chromium, for one of its workers
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import subprocess
+import sys
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pypdfium2
+
+from handouts.cache import Cache
+from handouts.paper import document as documents
+from handouts.paper.cage import BASE_URL, PDF_VARIANT, Record, _load_press, render_pdf
+from handouts.paper.document import Document, lay_out_document
+from handouts.paper.kit import faces_for, load_kit
+from handouts.press import lay_out_sheets
+from handouts.workers import Workers
+from tests.bench.measure import Report
+
+WORKERS = 2
+_ADDRESS = re.compile(r"url\((['\"]?)")
+
+
+@dataclass(slots=True)
+class Final:
+    """Keeps the last HTML that was drawn."""
+
+    html: str = ""
+
+    def render(self, html: str, *given: Any, **named: Any) -> Any:
+        """What the writer does, with its input kept."""
+        self.html = html
+        return render_pdf(html, *given, **named)
+
+
+def lay_out_plainly(html: str) -> bytes:
+    """The same page as anybody would make it in a warm process: styles read and fonts made for each document."""
+    press, kit = _load_press(), load_kit()
+    fonts, record = press.fonts(), Record()
+    fetcher = press.fetcher(kit.fonts, record)
+    rules = ("".join(kit.font_rules[face] for face in faces_for(html)), kit.style)
+    sheets = [press.css(string=text, base_url=BASE_URL, url_fetcher=fetcher, font_config=fonts) for text in rules]
+    made = press.html(string=html, base_url=BASE_URL, url_fetcher=fetcher)
+    pdf: bytes = made.write_pdf(stylesheets=sheets, font_config=fonts, pdf_variant=PDF_VARIANT)
+    return pdf
+
+
+def pixels(pdf: bytes) -> list[str]:
+    """A hash of each page as a picture of 96 dots an inch."""
+    return [hashlib.sha256(page.render(scale=96 / 72).to_numpy().tobytes()).hexdigest() for page in pypdfium2.PdfDocument(pdf)]
+
+
+def measure_papers(report: Report, made: Sequence[Document], folder: Path) -> None:
+    """Each document by both ways in turn, in one process; then with workers, and Chromium with as many."""
+    kept, ours, plain, same = Final(), list[float](), list[float](), True
+    finals: list[str] = []
+    documents.render_pdf = kept.render
+    lay_out_document(made[0])
+    lay_out_plainly(kept.html)
+    for document in made:
+        began = time.process_time()
+        laid = lay_out_document(document)
+        between = time.process_time()
+        pdf = lay_out_plainly(kept.html)
+        plain.append(time.process_time() - between)
+        ours.append(between - began)
+        finals.append(kept.html)
+        same = same and pixels(pdf) == pixels(laid.pdf)
+    documents.render_pdf = render_pdf
+    report.add("PDF", "ours, one process, drafts and all, processor time", 1000 * sum(ours) / len(ours), "ms each")
+    report.add("PDF", "plain warm loop, processor time", 1000 * sum(plain) / len(plain), "ms each")
+    report.ratio("PDF", "plain by ours, one process", plain, ours)
+    report.note(f"the pages of both are {'the same' if same else 'NOT THE SAME'} to the pixel")
+    began = time.perf_counter()
+    for html in finals:
+        lay_out_plainly(html)
+    loop = len(finals) / (time.perf_counter() - began)
+    rate = _our_rate(made)
+    report.add("PDF", "plain warm loop", loop, "a second")
+    report.add("PDF", f"ours, {WORKERS} workers", rate, "a second")
+    report.add("PDF", f"ours with {WORKERS} workers by the plain loop (aim 4)", rate / loop, "times")
+    chromium = _chromium_rate(finals, folder)
+    report.add("PDF", f"Chromium, {WORKERS} workers", chromium, "a second")
+    report.add("PDF", "ours by Chromium (aim 1.3)", rate / chromium, "times")
+
+
+def _our_rate(made: Sequence[Document]) -> float:
+    """PDFs a second of warm workers: from the first that each gives to the last."""
+    ends = [time.perf_counter() for _ in lay_out_sheets(made, Cache(None), Workers(WORKERS))]
+    return (len(ends) - WORKERS) / (ends[-1] - ends[WORKERS - 1])
+
+
+def _chromium_rate(finals: Sequence[str], folder: Path) -> float:
+    """PDFs a second of several browsers, each warm, one page after the other."""
+    kit = load_kit()
+    folder.mkdir(parents=True, exist_ok=True)
+    for address, data in kit.fonts.items():
+        (folder / address).parent.mkdir(parents=True, exist_ok=True)
+        (folder / address).write_bytes(data)
+    names = []
+    for number, html in enumerate(finals):
+        style = "".join(kit.font_rules[face] for face in faces_for(html)) + kit.style
+        names.append(f"{number}.html")
+        (folder / names[-1]).write_text(html.replace("</head>", f"<style>{style}</style></head>", 1), "utf-8")
+    words = [sys.executable, "-m", "tests.bench.papers", str(folder)]
+    running = [subprocess.Popen([*words, *names[start::WORKERS]], stdout=subprocess.PIPE, text=True) for start in range(WORKERS)]
+    return sum(float(process.communicate()[0]) for process in running)
+
+
+def print_pages(folder: Path, names: Sequence[str]) -> float:
+    """PDFs a second of one browser; the first page is printed once before, to warm it."""
+    from tests.site.browser import a_browser  # only this process drives a browser
+
+    with a_browser() as browser:
+        page = browser.new_page()
+        began = 0.0
+        for number, name in enumerate([names[0], *names]):
+            began = time.perf_counter() if number == 1 else began
+            page.goto((folder / name).resolve().as_uri())
+            page.pdf(prefer_css_page_size=True, print_background=True, tagged=True)
+        return len(names) / (time.perf_counter() - began)
+
+
+if __name__ == "__main__":
+    print(print_pages(Path(sys.argv[1]), sys.argv[2:]))
