@@ -24,6 +24,7 @@ import yaml
 
 from handouts.disk import replace_files
 from handouts.files import read_folder
+from handouts.ledger.read import FILE
 from handouts.library.read import read_library
 from handouts.problems import Grade
 from handouts.rules import check_library
@@ -127,7 +128,7 @@ class Maker:
             for slug in tier["exercises"]
         ]
         self.order += [slug for slug in self.exercises if slug not in self.order]
-        shared = {path: data for path, data in files.items() if "/" not in path or path == "words/glossary.yaml"}
+        shared = {path: data for path, data in files.items() if ("/" not in path and path != FILE) or path == GLOSSARY}
         clinic = yaml.load(files["clinic.yaml"], yaml.BaseLoader)
         clinic["languages"]["also"] = clinic["languages"]["also"][: languages - 1]
         self.languages: list[str] = clinic["languages"]["also"]
