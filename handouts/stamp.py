@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any
 
-from handouts.model import Library, Ref, Words
+from handouts.model import Bundle, Exercise, Library, Programme, Ref, Words
 from handouts.source.nodes import Mapping as MappingNode
 
 STAMP_CHARACTERS = 6
@@ -66,6 +66,21 @@ def _parts(value: Any) -> Iterable[str]:
         yield repr(value)
 
 
+def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
+    """An item whose references to exercises are their codes: a file that is renamed changes nothing for readers."""
+    known = library.exercise
+
+    def coded(ref: Ref) -> Ref:
+        return replace(ref, slug=known[ref.slug].code) if ref.slug in known else ref
+
+    if isinstance(item, Exercise):
+        return replace(item, after=tuple(coded(ref) for ref in item.after))
+    if isinstance(item, Programme):
+        tiers = (replace(tier, exercises=tuple(coded(ref) for ref in tier.exercises)) for tier in item.tiers)
+        return replace(item, tiers=tuple(tiers))
+    return replace(item, picks=tuple(replace(pick, exercise=coded(pick.exercise)) for pick in item.picks))
+
+
 def stamps_of(library: Library) -> Mapping[str, str]:
     """The stamp of every item by ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``, and of the whole by ``""``.
 
@@ -74,15 +89,15 @@ def stamps_of(library: Library) -> Mapping[str, str]:
     cautions = library.caution
     stamps = {
         f"exercises/{item.slug}": stamp_of(
-            item, tuple(cautions[ref.slug] for ref in item.cautions if ref.slug in cautions)
+            by_codes(item, library), tuple(cautions[ref.slug] for ref in item.cautions if ref.slug in cautions)
         )
         for item in library.exercises
     }
     for programme in library.programmes:
         inner = tuple(stamps.get(f"exercises/{slug}", "") for slug in programme.exercise_slugs)
-        stamps[f"programmes/{programme.slug}"] = stamp_of(programme, inner)
+        stamps[f"programmes/{programme.slug}"] = stamp_of(by_codes(programme, library), inner)
     for bundle in library.bundles:
         inner = tuple(stamps.get(f"exercises/{pick.exercise.slug}", "") for pick in bundle.picks)
-        stamps[f"bundles/{bundle.slug}"] = stamp_of(bundle, inner)
+        stamps[f"bundles/{bundle.slug}"] = stamp_of(by_codes(bundle, library), inner)
     stamps[""] = stamp_of(tuple(stamps.values()), library.clinic, library.cautions)
     return stamps

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.stamp import stamp_of
+from handouts.stamp import by_codes, stamp_of
 
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "dose": ("dose",),
@@ -43,25 +43,25 @@ DEFINING = ("title", "steps", "figure", "picks")
 
 def exercise_parts(exercise: Exercise, library: Library) -> dict[str, str]:
     """The fingerprint of each part of an exercise."""
-    parts = _fingerprints(exercise, EXERCISE_PARTS)
+    parts = _fingerprints(by_codes(exercise, library), EXERCISE_PARTS)
     known = library.caution
     cautions = tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known)
     return parts | {"cautions": stamp_of(exercise.cautions, cautions)}
 
 
-def programme_parts(programme: Programme, stamps: Mapping[str, str]) -> dict[str, str]:
+def programme_parts(programme: Programme, library: Library, stamps: Mapping[str, str]) -> dict[str, str]:
     """The fingerprint of each part of a programme; ``stamps`` as from ``handouts.stamp.stamps_of``."""
     inside = tuple(stamps.get(f"exercises/{slug}", "") for slug in programme.exercise_slugs)
-    return _fingerprints(programme, PROGRAMME_PARTS) | {"exercises": stamp_of(inside)}
+    return _fingerprints(by_codes(programme, library), PROGRAMME_PARTS) | {"exercises": stamp_of(inside)}
 
 
-def bundle_parts(bundle: Bundle, stamps: Mapping[str, str]) -> dict[str, str]:
+def bundle_parts(bundle: Bundle, library: Library, stamps: Mapping[str, str]) -> dict[str, str]:
     """The fingerprint of each part of a bundle; ``stamps`` as from ``handouts.stamp.stamps_of``."""
     inside = tuple(stamps.get(f"exercises/{pick.exercise.slug}", "") for pick in bundle.picks)
     return {
         "dose": stamp_of(tuple(pick.change for pick in bundle.picks)),
         **_fingerprints(bundle, BUNDLE_PARTS),
-        "picks": stamp_of(tuple(pick.exercise for pick in bundle.picks)),
+        "picks": stamp_of(tuple(pick.exercise for pick in by_codes(bundle, library).picks)),
         "exercises": stamp_of(inside),
     }
 

@@ -65,11 +65,11 @@ def _present(library: Library, stamps: Mapping[str, str]) -> Iterator[Present]:
         title = plain_text(exercise.title.text)
         yield Present(exercise.code, EXERCISE, exercise.slug, title, version, parts, exercise.dose, exercise.at("code"))
     for programme in library.programmes:
-        inner, version = programme_parts(programme, stamps), stamps[f"programmes/{programme.slug}"]
+        inner, version = programme_parts(programme, library, stamps), stamps[f"programmes/{programme.slug}"]
         title = plain_text(programme.title.text)
         yield Present(programme.code, PROGRAMME, programme.slug, title, version, inner, None, programme.at("code"))
     for bundle in library.bundles:
-        inner, version = bundle_parts(bundle, stamps), stamps[f"bundles/{bundle.slug}"]
+        inner, version = bundle_parts(bundle, library, stamps), stamps[f"bundles/{bundle.slug}"]
         title = plain_text(bundle.title.text)
         yield Present(bundle.slug, BUNDLE, bundle.slug, title, version, inner, None, bundle.place)
 

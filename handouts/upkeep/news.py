@@ -72,7 +72,7 @@ def find_news(ledger: Ledger) -> tuple[News, ...]:
     for entry in ledger.entries:
         for number, version in enumerate(entry.versions):
             what: What = "changed" if number else "added"
-            if version.changed != _INSIDE:
+            if not number or version.changed not in ((), _INSIDE):
                 found.append(News(version.on, entry, what, version.version, version.changed))
         gone = _gone(ledger, entry)
         if gone:
