@@ -5,7 +5,6 @@ A task whose process died without a cause of its own is tried once more.  Knows 
 
 from __future__ import annotations
 
-import resource
 import signal
 import time
 from collections import deque
@@ -156,6 +155,8 @@ def _end(hand: _Hand) -> None:
 
 def _serve(pipe: Connection, task: Callable[[Any], Any], bounds: Bounds) -> None:
     """In a process of the pool: one task after the other, until the pipe is closed."""
+    import resource  # only on POSIX; named in tests/test_layers.py
+
     with suppress(OSError, ValueError):  # not every system bounds the address space
         resource.setrlimit(resource.RLIMIT_AS, (bounds.memory_bytes, resource.RLIM_INFINITY))
     while True:

@@ -19,6 +19,7 @@ LEVELS = [
     ["model", "markup"],
     ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
     ["assets"],
+    ["pool"],
     ["workers"],
     ["dose", "reading", "figure", "ledger", "intake"],
     ["limits"],
@@ -40,6 +41,7 @@ LEVELS = [
 LATE_IMPORTS = {
     "publish.py": {"fcntl"},  # only on POSIX
     "commands/build.py": {"handouts"},  # where nothing has changed, nothing that makes a site is imported
+    "pool.py": {"resource"},  # only on POSIX
     "workers.py": {"distributed"},  # an extra, for builds on a cluster
     "paper/cage.py": {"weasyprint"},  # a site without paper needs no Pango
 }
