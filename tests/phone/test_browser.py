@@ -366,7 +366,12 @@ def test_a_damaged_link_shows_no_exercise(phone: Phone, host: Host, code: str, s
 
 def test_an_exercise_from_its_own_page(phone: Phone, host: Host) -> None:
     """Four characters open one exercise with the library's dose; the patient's own list is kept and one tap away."""
-    page = phone.open(host)
+    page = phone.open(host, "s2t6")
+    expect(page.locator("#only-one")).to_be_visible()
+    expect(page.get_by_role("button", name="Back to my own list")).to_be_hidden()  # there is none yet
+    page.goto("about:blank")
+    phone.open(host)
+    expect(page.locator(".row-name")).to_have_text(["Foot lift", "Side hold", "Slow curl"], use_inner_text=True)
     page.goto("about:blank")
     phone.open(host, "s2t6")
     expect(page.locator(".row-name")).to_have_text(["Walk"], use_inner_text=True)

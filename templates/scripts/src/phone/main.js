@@ -96,6 +96,7 @@ function showMine(first) {
   if (linkWaits) return start(false);
   if (!page.list) return start(first);
   showList(page.list, book, speech, async (code, details) => (await loadMore())?.fillHow(code, details));
+  part("own-list", HTMLElement).hidden = !readKeptList();
   if (!canKeep()) note(speech.say(isFull() ? "phone.storage_full" : "phone.no_storage"));
   show("list", first);
 }
