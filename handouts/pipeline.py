@@ -19,6 +19,7 @@ from handouts.assets import read_templates
 from handouts.bundle.catalogue import check_marks
 from handouts.cache import Cache, key_of
 from handouts.clinician.limits import LimitPages, limits_to_tick
+from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.files import read_folder
 from handouts.ledger.check import check_ledger
@@ -95,6 +96,8 @@ class Made:
     record: Mapping[str, Any] = field(default_factory=dict)
     previews: Mapping[str, str] = field(default_factory=dict)
     """Drawings of pictures for links that are shared, by the path of the picture."""
+    finish: Callable[[Mapping[str, bytes]], Mapping[str, bytes]] = lambda _files: {}
+    """Gives the files that need to know every finished one: the worker of the clinician's pages."""
 
 
 class Clock:
@@ -250,7 +253,9 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
         "seconds": clock.seconds,
     }
     previews = {preview_path(slug, svg): svg for slug, svg in drawings.items()}
-    return Made(pages, documents, problems, record, previews)
+    template = read_templates()["scripts/worker.js"].decode()
+    finish = partial(add_worker, languages=record["languages"], template=template)
+    return Made(pages, documents, problems, record, previews, finish)
 
 
 def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:

@@ -11,9 +11,10 @@ import errno
 import os
 import shutil
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
+from functools import cached_property
 from pathlib import Path, PurePosixPath
 
 from handouts.disk import ASIDE, PublishError, as_problem, exchange, fresh_of, prepare, replace
@@ -79,6 +80,30 @@ def _refusal(out: Path, what: str) -> PublishError:
     return PublishError(Problem(Place(str(out)), "not-ours", what, "Choose an empty folder with --to."))
 
 
+@dataclass(frozen=True)
+class StagedFiles(Mapping[str, bytes]):
+    """The files of a site in the making, by path."""
+
+    root: Path
+    paths: tuple[str, ...]
+
+    def __getitem__(self, path: str) -> bytes:
+        return (self.root / path).read_bytes()
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.paths)
+
+    def __len__(self) -> int:
+        return len(self.paths)
+
+    def __contains__(self, path: object) -> bool:
+        return path in self._known
+
+    @cached_property
+    def _known(self) -> frozenset[str]:
+        return frozenset(self.paths)
+
+
 @dataclass(slots=True)
 class Staging:
     """A site in the making: files are written one by one, each path once; nothing is on the disk before ``swap_in``."""
@@ -104,6 +129,11 @@ class Staging:
         self.written[path] = (len(data), digest_of(data))
         self.folded.add(folded)
         self.size += len(data)
+
+    @property
+    def files(self) -> Mapping[str, bytes]:
+        """What was written so far, read when it is asked for."""
+        return StagedFiles(self.root, tuple(self.written))
 
     @property
     def digest(self) -> str:

@@ -65,6 +65,14 @@ def test_unknown_page(server: int) -> None:
     assert status == 404 and b"<html" in page
 
 
+def test_no_worker_keeps_a_page_of_the_preview(server: int) -> None:
+    """In place of each worker stands one that takes itself and its caches away, so that no old page hides a change."""
+    for path in ("/worker.js", "/en/my/worker.js"):
+        status, script, kind = get(server, path)
+        assert (status, kind) == (200, "text/javascript; charset=utf-8")
+        assert b"registration.unregister()" in script and b"fetch" not in script
+
+
 def test_other_names_are_not_served(server: int) -> None:
     """A name that another site made lead here gets nothing."""
     assert get(server, "/", host="evil.example")[0] == 403

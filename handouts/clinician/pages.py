@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
@@ -17,7 +17,7 @@ from handouts.clinician.sheets import sheets_page, write_sheets_page, write_styl
 from handouts.model import Library
 from handouts.paper.setting import Figures as PaperFigures
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
-from handouts.site.frame import Frame, make_frame
+from handouts.site.frame import WORKER_POLICY, Frame, make_frame
 from handouts.site.joiner import join_scripts
 from handouts.site.kit import name_by_hash
 from handouts.site.old_sheets import overdue_line
@@ -119,7 +119,7 @@ def _add(files: dict[str, bytes], stem: str, ending: str, text: str) -> str:
 def _make_maker_page(setting: Setting, style: str, scripts: tuple[str, ...]) -> MakerPage:
     say, page = setting.speech.say, maker_page(setting.language)
     frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts)
-    return MakerPage(frame, relative(page, style))
+    return MakerPage(replace(frame, policy=WORKER_POLICY), relative(page, style))
 
 
 def _lacking(setting: Setting) -> frozenset[str]:
@@ -142,7 +142,9 @@ def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[
         overdue={exercise.slug: overdue_line(setting, f"exercises/{exercise.slug}") for exercise in library.exercises},
         limits=tuple(limits),
     )
-    book = make_book(library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.speech, around)
+    book = make_book(
+        library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.speech, around
+    )
     text = json.dumps(book, ensure_ascii=False, separators=(",", ":"))
     safe = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c")
     return f"globalThis.handoutsBook = {safe};\n"

@@ -27,7 +27,7 @@ from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.paper.sheet import locations_of, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import ExerciseView, PageView, SafetyView
-from handouts.site.frame import POLICY, Link
+from handouts.site.frame import WORKER_POLICY, Link
 from handouts.site.kit import name_by_hash
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
@@ -107,7 +107,7 @@ def write_sheets_page(
     view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
     sheets = SheetsPage(
         page=view,
-        policy=POLICY,
+        policy=WORKER_POLICY,
         style=relative(path, style),
         scripts=tuple(relative(path, script) for script in scripts),
         back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),

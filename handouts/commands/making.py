@@ -83,6 +83,8 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
     began = time.perf_counter()
     with stage(settings.out) as staging:
         work.parts, made_pages = write_pages(made.pages, staging, settings.out, work.before)
+        for path, data in made.finish(staging.files).items():
+            staging.write(path, data)
         pages_done = time.perf_counter()
         for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.workers):
             problems += preview.problems

@@ -68,6 +68,15 @@ _SCRIPT = """\
   };
 })();
 """
+_WORKER = """\
+"use strict";
+self.addEventListener("install", () => self.skipWaiting());
+self.addEventListener("activate", (event) => event.waitUntil((async () => {
+  for (const name of await caches.keys()) if (name.startsWith(`handouts:${self.registration.scope}:`)) await caches.delete(name);
+  await self.registration.unregister();
+})()));
+"""
+"""In place of every worker: one that a built site left on this port would show its old pages here."""
 _STYLE = """\
 .preview-problems { position: sticky; inset-block-start: 0; z-index: 9; max-block-size: 40vh; overflow: auto;
   padding: 12px 16px; background: #fff; color: #7a1010; border-block-end: 4px solid #7a1010; font: 15px/1.45 monospace; }
@@ -177,6 +186,8 @@ def handler_for(shown: Shown) -> type[BaseHTTPRequestHandler]:
                 self._answer(HTTPStatus.OK, _SCRIPT.encode(), ".js")
             elif path == ".preview/preview.css":
                 self._answer(HTTPStatus.OK, _STYLE.encode(), ".css")
+            elif PurePosixPath(path).name == "worker.js":
+                self._answer(HTTPStatus.OK, _WORKER.encode(), ".js")
             else:
                 self._page(path)
 

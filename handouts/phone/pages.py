@@ -17,22 +17,21 @@ from handouts.model import Library
 from handouts.phone.book import make_book, phrases_used, words_for
 from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
-from handouts.phone.install import fonts_of, write_manifest, write_worker
+from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
 from handouts.phone.script import drop_unused
-from handouts.site.frame import POLICY, Frame, make_frame
+from handouts.site.frame import WORKER_POLICY, Frame, make_frame
 from handouts.site.joiner import join_scripts
 from handouts.site.kit import name_by_hash
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
+from handouts.site.worker import fonts_of, write_worker
 from handouts.templating import safe_json, template_environment
 
 FOLDER = "my"
 """Folder of the page below its language; bundle links lead there."""
 FIRST, MORE = "phone/main.js", "phone/more.js"
 """What shows the list, and what waits for a tap."""
-PAGE_POLICY = POLICY.replace("trusted-types 'none'", "trusted-types handouts")
-"""The page may name two kinds of scripts by itself: its worker, and the scripts of its exercises."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +103,10 @@ class PhonePages:
                 exercise.code: [relative(page, path) for path in places[exercise.slug].values()]
                 for exercise in setting.library.exercises
             }
-            worker = write_worker(self.worker, rendered, [relative(page, path) for path in shell], media)
+            home = relative(page, page)
+            worker = write_worker(
+                self.worker, {home: rendered}, [home, *(relative(page, path) for path in shell)], media
+            )
             files[f"{dirname(page)}/worker.js"] = worker.encode()
             files[f"{dirname(page)}/manifest.webmanifest"] = _manifest(setting, sign, icons).encode()
             makers[page] = ("my.html", partial(_given, view))
@@ -170,7 +172,7 @@ def _make_view(setting: Setting, style: str, script: str, book: Mapping[str, Any
     say, page = setting.speech.say, my_page(setting.language)
     frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), scripts=(script,), stop="#stop")
     return MyPage(
-        frame=replace(frame, policy=PAGE_POLICY),
+        frame=replace(frame, policy=WORKER_POLICY),
         style=relative(page, style),
         book=Markup(safe_json(book)),
         pain_rule=frame.safety.pain_rule,

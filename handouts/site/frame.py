@@ -29,6 +29,8 @@ POLICY = "; ".join((
 ))  # fmt: skip
 """The Content-Security-Policy of every page, as a ``meta`` element so that it holds on any host and from
 ``file://``.  ``frame-ancestors`` works only as a header; a host that can should send it too."""
+WORKER_POLICY = POLICY.replace("trusted-types 'none'", "trusted-types handouts")
+"""Of pages that may name two kinds of scripts by themselves: their worker, and scripts of their own build."""
 
 
 _ENTRY_NAMES = {"new": "upkeep.new_title", "desk": "upkeep.desk_link"}

@@ -1,11 +1,12 @@
 /**
- * The service worker of the patient's page in one language: the page without a connection.  The build fills in the
- * exact files of one version and their hashes; a version is kept whole or not at all, and never replaced by itself
- * while a page is open.  Addresses are used without what follows "#" or "?", and nothing is written down.
+ * The service worker: pages without a connection.  One serves the patient's page of a language, one the clinician's
+ * pages of the whole site.  The build fills in the exact files of one version and their hashes; a version is kept
+ * whole or not at all, and never replaced by itself while a page is open.  Addresses are used without what follows
+ * "#" or "?", and nothing is written down.
  */
 "use strict";
 const VERSION = "VERSION";
-const PAGE = "PAGE";
+const PAGES = { "PAGES": "" };
 const SHELL = ["SHELL"];
 const MEDIA = { "MEDIA": [""] };
 
@@ -13,7 +14,7 @@ const PREFIX = `handouts:${self.registration.scope}:`;
 const CACHE = PREFIX + VERSION;
 const PICKS = PREFIX + "picks";
 const PICKS_KEY = new URL("picks.json", self.registration.scope).href;
-const HOME = new URL("index.html", self.registration.scope).href;
+const HASHES = new Map(Object.entries(PAGES).map(([path, hash]) => [new URL(path, self.registration.scope).href, hash]));
 const MOST_PICKS = 40;
 
 /**
@@ -21,7 +22,7 @@ const MOST_PICKS = 40;
  * browser has already need not come over the wire again; only if it is not right is it asked for anew.
  */
 async function fetchExact(address) {
-  for (const cache of address === HOME ? ["no-cache"] : ["default", "reload"]) {
+  for (const cache of HASHES.has(address) ? ["no-cache"] : ["default", "reload"]) {
     const response = await fetch(new Request(address, { cache, credentials: "same-origin", redirect: "error" }));
     if (response.ok && (await isExact(address, response.clone()))) return response;
   }
@@ -31,7 +32,7 @@ async function fetchExact(address) {
 async function isExact(address, response) {
   const digest = await crypto.subtle.digest("SHA-256", await response.arrayBuffer());
   const hex = Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
-  const wanted = address === HOME ? PAGE : address.split(".").at(-2);
+  const wanted = HASHES.get(address) ?? address.split(".").at(-2);
   return Boolean(wanted) && hex.startsWith(wanted);
 }
 
@@ -47,7 +48,7 @@ async function keepFiles(paths) {
   for (const [address, response] of found) await cache.put(address, response);
 }
 
-/** The files of exercises by code; unknown codes have none. */
+/** The files of what was picked: exercises by code, or languages by tag; what is unknown has none. */
 function filesOf(codes) {
   return codes.flatMap((code) => (Object.hasOwn(MEDIA, code) ? MEDIA[code] : []));
 }
@@ -61,7 +62,7 @@ async function readPicks() {
 
 async function install() {
   try {
-    await keepFiles([HOME, ...SHELL, ...filesOf(await readPicks())]);
+    await keepFiles([...SHELL, ...filesOf(await readPicks())]);
   } catch (fault) {
     await caches.delete(CACHE);
     throw fault;
@@ -79,9 +80,10 @@ async function clearUp() {
   await self.clients.claim();
 }
 
-/** Keeps the files of the patient's exercises, and remembers the codes for the next version. */
-async function keepPicks(codes) {
-  await keepFiles([HOME, ...SHELL, ...filesOf(codes)]);
+/** Keeps the files of what was picked, beside what was kept before or in its place, and remembers it for the next version. */
+async function keepPicks(picked, beside) {
+  const codes = [...new Set(beside ? [...picked, ...(await readPicks())] : picked)];
+  await keepFiles([...SHELL, ...filesOf(codes)]);
   await (await caches.open(PICKS)).put(PICKS_KEY, new Response(JSON.stringify(codes.slice(0, MOST_PICKS))));
 }
 
@@ -89,7 +91,7 @@ async function answer(request) {
   const address = new URL(request.url);
   address.hash = "";
   address.search = "";
-  const wanted = address.href === self.registration.scope ? HOME : address.href;
+  const wanted = address.href.endsWith("/") ? `${address.href}index.html` : address.href;
   const cache = (await caches.has(CACHE)) ? await caches.open(CACHE) : null;
   return (await cache?.match(wanted)) ?? fetch(request);
 }
@@ -101,10 +103,10 @@ self.addEventListener("fetch", (event) => {
   if (request.method === "GET" && new URL(request.url).origin === self.location.origin) event.respondWith(answer(request));
 });
 self.addEventListener("message", (event) => {
-  const { use, keep } = event.data ?? {};
+  const { use, keep, more } = event.data ?? {};
   // Only a tap on "use the new version" sends this; a session under way never does.
   if (use === "waiting") self.skipWaiting();
   if (!Array.isArray(keep)) return;
   const codes = keep.filter((code) => typeof code === "string");
-  event.waitUntil(keepPicks(codes).then(() => event.ports[0]?.postMessage({ kept: true }), () => event.ports[0]?.postMessage({ kept: false })));
+  event.waitUntil(keepPicks(codes, more === true).then(() => event.ports[0]?.postMessage({ kept: true }), () => event.ports[0]?.postMessage({ kept: false })));
 });

@@ -16,11 +16,11 @@ from PIL import Image
 
 from handouts.assets import read_templates
 from handouts.phone.icon import IconError, icon_png
-from handouts.phone.install import write_worker
 from handouts.phone.pages import FIRST, MORE
 from handouts.phone.picture import NotAFigureError, description_of, picture_tree
 from handouts.phone.script import drop_unused
 from handouts.site.joiner import join_scripts
+from handouts.site.worker import write_worker
 from handouts.words.phrases import ROOMS
 from tests.phone.making import MIRRORED, make_phone_site
 from tests.site.making import write_site
@@ -37,19 +37,19 @@ def book_of(language: str) -> dict[str, Any]:
     return found
 
 
-def worker_lists(language: str) -> tuple[str, str, list[str], dict[str, list[str]]]:
-    """Version, page hash, shell and media that a worker is filled with."""
+def worker_lists(language: str) -> tuple[str, dict[str, str], list[str], dict[str, list[str]]]:
+    """Version, hashes of pages, shell and media that a worker is filled with."""
     text = make_phone_site()[f"{language}/my/worker.js"].decode()
-    version, page, shell, media = (json.loads(re.findall(rf"^const {name} = (.*);$", text, re.MULTILINE)[0]) for name in ("VERSION", "PAGE", "SHELL", "MEDIA"))
-    return version, page, shell, media
+    version, pages, shell, media = (json.loads(re.findall(rf"^const {name} = (.*);$", text, re.MULTILINE)[0]) for name in ("VERSION", "PAGES", "SHELL", "MEDIA"))
+    return version, pages, shell, media
 
 
 @pytest.mark.parametrize("language", ["en", MIRRORED])
 def test_the_worker_names_files_of_this_build_with_their_hashes(language: str) -> None:
     """Every file is there, its name begins with its own SHA-256, and the page's hash is that of the page."""
     files = make_phone_site()
-    _, page, shell, media = worker_lists(language)
-    assert page == sha256(files[f"{language}/my/index.html"]).hexdigest()
+    _, pages, (home, *shell), media = worker_lists(language)
+    assert (home, pages) == ("index.html", {"index.html": sha256(files[f"{language}/my/index.html"]).hexdigest()[:16]})
     paths = [path.removeprefix("../../") for path in (*shell, *(path for each in media.values() for path in each))]
     assert len(paths) > 15
     for path in paths:
@@ -78,8 +78,8 @@ def test_another_version_is_another_worker() -> None:
 def test_a_worker_without_its_blanks_is_refused() -> None:
     """A template that lost a blank does not become a worker that keeps nothing."""
     template = read_templates()["scripts/worker.js"].decode()
-    with pytest.raises(ValueError, match="one place for its page"):
-        write_worker(template.replace('"PAGE"', '""'), b"", [], {})
+    with pytest.raises(ValueError, match="one place for its pages"):
+        write_worker(template.replace('{ "PAGES": "" }', "{}"), {}, [], {})
 
 
 def test_the_page_is_valid_html(tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ import { make, makeButton } from "./dom.js";
 import { addPick, emptyDraft, orderPicks, replacePick, setField, shiftPick, startFrom, takeOut, tickedFindings } from "./draft.js";
 import { copyText, handOver, saveFile, showQr, showSheetSentence } from "./hand_view.js";
 import { sayDifference } from "./next_visit.js";
+import { keepPages } from "./offline.js";
 import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { Speech } from "./speech.js";
@@ -409,9 +410,21 @@ document.addEventListener("keydown", (event) => {
 });
 addEventListener("hashchange", readAddress);
 
+/** Keeps the pages for use without a connection, and says so; offers a new version where there is one. */
+function keepForLater() {
+  const told = (/** @type {boolean} */ kept) => {
+    part("offline", HTMLElement).textContent = kept ? speech.say("clinician.offline_kept") : "";
+  };
+  keepPages("../../worker.js", told, (use) => {
+    part("update", HTMLElement).hidden = false;
+    part("use-update", HTMLButtonElement).onclick = use;
+  });
+}
+
 showStarts();
 part("maker", HTMLElement).hidden = false;
 show();
 showFound();
-readAddress();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
+readAddress();
+keepForLater();

@@ -9,6 +9,7 @@ import { decodeBundle, isRefusal, lookUp } from "./code.js";
 import { make, makeQrPicture } from "./dom.js";
 import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine } from "./dose_words.js";
 import { patientLink } from "./fhir.js";
+import { keepPages } from "./offline.js";
 import { drawQr } from "./qr.js";
 import { sayRefusal } from "./refusals.js";
 import { fitArticle, marginsOf } from "./sheet_fit.js";
@@ -251,3 +252,4 @@ addEventListener("hashchange", () => {
   location.reload();
 });
 showSheets();
+keepPages("../../../worker.js", () => {}, () => {});

@@ -23,7 +23,8 @@ export async function eraseOffline() {
   try {
     const scope = new URL("./", location.href).href;
     const ours = async () => (await caches.keys()).filter((name) => name.startsWith(`handouts:${scope}:`));
-    await (await navigator.serviceWorker.getRegistration(scope))?.unregister();
+    const own = await navigator.serviceWorker.getRegistration(scope);
+    if (own?.scope === scope) await own.unregister();
     for (const name of await ours()) await caches.delete(name);
     return (await ours()).length === 0;
   } catch {

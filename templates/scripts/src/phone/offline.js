@@ -3,9 +3,8 @@
  * session is open in any window it cannot be asked for.
  */
 
+import { askToKeep, startWorker, takeOver } from "../offline.js";
 import { SESSION_LOCK, isPossible } from "./lock.js";
-import { scriptAddress } from "./trust.js";
-
 
 /**
  * Keeps the page and some exercises for use without a connection.
@@ -15,41 +14,13 @@ import { scriptAddress } from "./trust.js";
  */
 export async function keepOffline(codes, told, updated) {
   if (!isPossible()) return;
-  // The first view comes first: a slow connection is not shared with what is only kept for later.
-  if (document.readyState !== "complete") await new Promise((done) => addEventListener("load", done, { once: true }));
   try {
-    const registration = await navigator.serviceWorker.register(scriptAddress("worker.js"), { updateViaCache: "none" });
-    watchUpdates(registration, updated);
-    const { active } = await navigator.serviceWorker.ready;
+    const active = await startWorker("worker.js", updated);
     told(active ? await askToKeep(active, codes) : false);
   } catch {
-    told(Boolean(navigator.serviceWorker.controller));
+    // The worker of the clinician's pages may serve this page too; it does not keep it.
+    told(Boolean(navigator.serviceWorker.controller?.scriptURL.endsWith("/my/worker.js")));
   }
-}
-
-/**
- * @param {ServiceWorkerRegistration} registration
- * @param {(waiting: ServiceWorker) => void} updated
- */
-function watchUpdates(registration, updated) {
-  const look = () => {
-    if (registration.waiting && navigator.serviceWorker.controller) updated(registration.waiting);
-  };
-  look();
-  registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
-}
-
-/**
- * @param {ServiceWorker} worker
- * @param {string[]} codes
- * @returns {Promise<boolean>}
- */
-function askToKeep(worker, codes) {
-  return new Promise((resolve) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = ({ data }) => resolve(data.kept === true);
-    worker.postMessage({ keep: codes }, [port2]);
-  });
 }
 
 /**
@@ -60,8 +31,7 @@ function askToKeep(worker, codes) {
 export async function useUpdate(waiting) {
   return navigator.locks.request(SESSION_LOCK, { ifAvailable: true }, (lock) => {
     if (!lock) return false;
-    navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
-    waiting.postMessage({ use: "waiting" });
+    takeOver(waiting);
     return true;
   });
 }

@@ -1,0 +1,62 @@
+/**
+ * A page and its worker: registering it, asking it to keep files, and changing to a new version, which waits until
+ * someone asks for it.  Knows nothing of what is kept.
+ */
+
+import { scriptAddress } from "./phone/trust.js";
+
+/**
+ * Registers the worker once the page is there: a slow connection is not shared with what is only kept for later.
+ * @param {string} address
+ * @param {(waiting: ServiceWorker) => void} updated  where a new version waits
+ * @returns {Promise<ServiceWorker | null>} the worker in use
+ */
+export async function startWorker(address, updated) {
+  if (document.readyState !== "complete") await new Promise((done) => addEventListener("load", done, { once: true }));
+  const registration = await navigator.serviceWorker.register(scriptAddress(address), { updateViaCache: "none" });
+  const look = () => {
+    if (registration.waiting && registration.active) updated(registration.waiting);
+  };
+  look();
+  registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
+  return registration.active ?? whenActive(registration);
+}
+
+/**
+ * The first worker of a registration once it serves.  The page's own "ready" may be another's: a worker of a folder above.
+ * @param {ServiceWorkerRegistration} registration
+ * @returns {Promise<ServiceWorker | null>}
+ */
+function whenActive(registration) {
+  return new Promise((resolve) => {
+    const worker = registration.installing ?? registration.waiting;
+    const look = () => {
+      if (registration.active || worker?.state === "redundant") resolve(registration.active);
+    };
+    worker?.addEventListener("statechange", look);
+    look();
+  });
+}
+
+/**
+ * @param {ServiceWorker} worker
+ * @param {string[]} wanted
+ * @param {boolean} [more]  beside what was wanted before
+ * @returns {Promise<boolean>} whether all of it is kept
+ */
+export function askToKeep(worker, wanted, more) {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => resolve(data.kept === true);
+    worker.postMessage({ keep: wanted, more }, [port2]);
+  });
+}
+
+/**
+ * Changes to the version that waits, and loads the page again.
+ * @param {ServiceWorker} waiting
+ */
+export function takeOver(waiting) {
+  navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
+  waiting.postMessage({ use: "waiting" });
+}
