@@ -9,10 +9,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from handouts.bundle.catalogue import Catalogue, catalogue_json
+from handouts.bundle.catalogue import Catalogue, catalogue_json, pack_tempo
 from handouts.bundle.fields import changed_fields
 from handouts.markup import plain_text
-from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side
+from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Tempo
 from handouts.progression import Progression
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
@@ -174,6 +174,8 @@ def change_json(change: DoseChange | None) -> dict[str, Any]:
 def _plain(value: Any) -> Any:
     if isinstance(value, Side):
         return value.value
+    if isinstance(value, Tempo):
+        return pack_tempo(value)
     return value.slug if isinstance(value, Ref) else value
 
 

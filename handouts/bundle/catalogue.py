@@ -11,13 +11,15 @@ from dataclasses import dataclass, field
 from zlib import crc32
 
 from handouts.bundle.fields import FIELDS
-from handouts.model import Dose, DoseRange, Library, Span
+from handouts.model import Dose, DoseRange, Library, Span, Tempo
 from handouts.problems import Problem
 
 DIGITS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 """The 32 digits by value: no 0, 1, I and O, all in the alphanumeric set of a QR code (ISO/IEC 18004)."""
 NAME_MARK_DIGITS = 3
 DOSE_MARK_DIGITS = 2
+TEMPO_SIZES = (16, 16, 16, 8)
+"""How many lengths in seconds each part of a tempo may have: to go, hold, return, pause; together three digits."""
 
 
 def write_number(value: int, digits: int) -> str:
@@ -35,6 +37,25 @@ def mark(text: str, digits: int) -> str:
 def name_mark(name: str) -> str:
     """The mark of a language, a location or a band."""
     return mark(name, NAME_MARK_DIGITS)
+
+
+def pack_tempo(tempo: Tempo) -> int:
+    """A tempo as one number, which a code holds in three digits; ValueError for one that no range may offer."""
+    value = 0
+    for part, size in zip((tempo.go, tempo.hold, tempo.back, tempo.pause), TEMPO_SIZES, strict=True):
+        if not 0 <= part < size:
+            raise ValueError(f"a code cannot hold the tempo {tempo}")
+        value = value * size + part
+    return value
+
+
+def unpack_tempo(value: int) -> Tempo:
+    """The tempo of a number."""
+    parts = []
+    for size in reversed(TEMPO_SIZES):
+        value, part = divmod(value, size)
+        parts.append(part)
+    return Tempo(*reversed(parts))
 
 
 def dose_line(dose: Dose) -> str:
@@ -170,8 +191,10 @@ def dose_json(dose: Dose) -> dict[str, object]:
 
 
 def range_json(allowed: DoseRange | None) -> dict[str, list[float]]:
-    """A dose range for the browser: lowest and highest value by field, in the units of ``dose_json``."""
+    """A dose range for the browser: lowest and highest value by field, in the units of ``dose_json``; tempos as numbers."""
     found: dict[str, list[float]] = {}
+    if allowed is not None and allowed.tempo is not None:
+        found["tempo"] = [pack_tempo(tempo) for tempo in allowed.tempo]
     for item in FIELDS:
         span = getattr(allowed, item.attribute, None)
         if isinstance(span, Span):

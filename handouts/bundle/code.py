@@ -17,14 +17,17 @@ from handouts.bundle.catalogue import (
     Entry,
     dose_mark,
     name_mark,
+    pack_tempo,
+    unpack_tempo,
     write_number,
 )
-from handouts.bundle.fields import FIELDS, SIDES, MovableField, changed_fields, refuse_dose, refuse_field
+from handouts.bundle.fields import LAYOUTS, SIDES, MovableField, changed_fields, refuse_dose, refuse_field
 from handouts.bundle.values import CODE_PLACE, MOST_PICKS, MOST_WEEKS, Kind, OpenedBundle, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
-from handouts.model import Dose, DoseChange, Pick, Ref, Side
+from handouts.model import Dose, DoseChange, Pick, Ref, Side, Tempo
 
-VERSION = 1
+VERSION, TEMPO_VERSION = 1, 2
+"""A code without a changed tempo is written in the version that every reader knows."""
 MOST_CHARACTERS = 4_000
 """Longest text that is looked at; a browser hands over fragments of two million characters."""
 CHECK_DIGITS = 7
@@ -43,7 +46,13 @@ class _RawPick:
 
     code: str
     mark: str
-    values: tuple[tuple[MovableField, str], ...]
+    values: tuple[tuple[tuple[MovableField, ...], str], ...]
+    """The fields of each bit that is set, with its digits."""
+
+    @property
+    def moves_tempo(self) -> bool:
+        """Whether it has a tempo of its own."""
+        return any(fields[0].name == "tempo" for fields, _ in self.values)
 
 
 def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
@@ -55,7 +64,8 @@ def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
     refusal = _refuse_counts(bundle.weeks, len(bundle.picks))
     if refusal is not None:
         return refusal
-    parts = [write_number(VERSION, 1), name_mark(bundle.language), name_mark(bundle.location)]
+    version = TEMPO_VERSION if any(pick.change and _moves_tempo(pick, catalogue) for pick in bundle.picks) else VERSION
+    parts = [write_number(version, 1), name_mark(bundle.language), name_mark(bundle.location)]
     parts.append(write_number(bundle.weeks, 1))
     seen: set[str] = set()
     for pick in bundle.picks:
@@ -65,7 +75,7 @@ def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
         if code in seen:
             return Refusal(Kind.REPEATED, code)
         seen.add(code)
-        written = _encode_pick(pick, catalogue.entries[code], catalogue)
+        written = _encode_pick(pick, catalogue.entries[code], catalogue, version)
         if isinstance(written, Refusal):
             return written
         parts.append(written)
@@ -82,10 +92,13 @@ def decode_bundle(text: str, catalogue: Catalogue) -> OpenedBundle | Refusal:
     if _read_number(check) != crc32(body.encode()):
         return _DAMAGED
     version = _VALUES[body[0]]
-    if version != VERSION:
-        return Refusal(Kind.NEWER if version > VERSION else Kind.OLDER, field="version", value=version)
-    raw = _split_picks(body[HEAD_DIGITS:]) if len(body) >= HEAD_DIGITS else None
-    return _DAMAGED if raw is None else _open(body[:HEAD_DIGITS], raw, catalogue)
+    if version not in LAYOUTS:
+        return Refusal(Kind.NEWER if version > TEMPO_VERSION else Kind.OLDER, field="version", value=version)
+    raw = _split_picks(body[HEAD_DIGITS:], version) if len(body) >= HEAD_DIGITS else None
+    # no writer writes the later version where nothing needs it
+    if raw is None or (version == TEMPO_VERSION and not any(pick.moves_tempo for pick in raw)):
+        return _DAMAGED
+    return _open(body[:HEAD_DIGITS], raw, catalogue)
 
 
 def drop_unchanged(change: DoseChange | None, dose: Dose) -> DoseChange | None:
@@ -98,7 +111,13 @@ def drop_unchanged(change: DoseChange | None, dose: Dose) -> DoseChange | None:
     return DoseChange(place=change.place, places=change.places, **kept) if change is not None and kept else None
 
 
-def _encode_pick(pick: Pick, entry: Entry, catalogue: Catalogue) -> str | Refusal:
+def _moves_tempo(pick: Pick, catalogue: Catalogue) -> bool:
+    entry = catalogue.entries.get(catalogue.code_of(pick.exercise.slug) or "")
+    change = drop_unchanged(pick.change, entry.dose) if entry is not None else None
+    return change is not None and change.tempo is not None
+
+
+def _encode_pick(pick: Pick, entry: Entry, catalogue: Catalogue, version: int) -> str | Refusal:
     change = drop_unchanged(pick.change, entry.dose)
     moved = changed_fields(change)
     for field in moved:
@@ -111,12 +130,14 @@ def _encode_pick(pick: Pick, entry: Entry, catalogue: Catalogue) -> str | Refusa
     refusal = refuse_dose(entry.code, change_dose(entry.dose, change), entry.dose_range)
     if refusal is not None:
         return refusal
-    bits = sum(1 << FIELDS.index(field) for field in moved)
+    bits = sum(1 << number for number, fields in enumerate(LAYOUTS[version]) if any(field in moved for field in fields))
     values = (_write_value(field, getattr(change, field.attribute)) for field in moved)
     return "".join((entry.code, dose_mark(entry.dose), write_number(bits, CHANGED_DIGITS), *values))
 
 
-def _write_value(field: MovableField, value: float | Side | Ref) -> str:
+def _write_value(field: MovableField, value: float | Side | Ref | Tempo) -> str:
+    if isinstance(value, Tempo):
+        return write_number(pack_tempo(value), field.digits)
     if isinstance(value, Side):
         return write_number(SIDES.index(value), field.digits)
     if isinstance(value, Ref):
@@ -140,7 +161,7 @@ def _read_number(digits: str) -> int:
     return value
 
 
-def _split_picks(text: str) -> tuple[_RawPick, ...] | None:
+def _split_picks(text: str, version: int) -> tuple[_RawPick, ...] | None:
     """The picks of a code; None where the layout does not come out even."""
     picks, at = [], 0
     while at < len(text):
@@ -150,12 +171,13 @@ def _split_picks(text: str) -> tuple[_RawPick, ...] | None:
         at += PICK_DIGITS
         bits = _read_number(head[-CHANGED_DIGITS:])
         values = []
-        for number, field in enumerate(FIELDS):
+        for number, fields in enumerate(LAYOUTS[version]):
             if bits >> number & 1:
-                if len(text) - at < field.digits:
+                digits = fields[0].digits
+                if len(text) - at < digits:
                     return None
-                values.append((field, text[at : at + field.digits]))
-                at += field.digits
+                values.append((fields, text[at : at + digits]))
+                at += digits
         picks.append(_RawPick(head[:CODE_DIGITS], head[CODE_DIGITS:-CHANGED_DIGITS], tuple(values)))
     return tuple(picks)
 
@@ -209,7 +231,8 @@ def _open_pick(raw: _RawPick, catalogue: Catalogue) -> tuple[Pick, Dose] | Refus
     if base is None:
         return Refusal(Kind.OLDER, raw.code, "dose")
     values: dict[str, Any] = {}
-    for field, digits in raw.values:
+    for fields, digits in raw.values:
+        field = next((each for each in fields if getattr(base, each.attribute) is not None), fields[0])
         value = _read_value(raw.code, field, digits, catalogue)
         if isinstance(value, Refusal):
             return value
@@ -235,4 +258,6 @@ def _read_value(code: str, field: MovableField, digits: str, catalogue: Catalogu
     if field.attribute == "band":
         band = catalogue.bands.get(digits)
         return Refusal(Kind.UNKNOWN, code, "band", digits) if band is None else Ref(band, CODE_PLACE)
+    if field.attribute == "tempo":
+        return unpack_tempo(number)
     return number / 100 if field.attribute == "weight_kg" else number

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from handouts.bundle.values import Kind, Refusal
-from handouts.dose.arithmetic import outside_range
+from handouts.dose.arithmetic import is_offered, outside_range
 from handouts.model import Dose, DoseChange, DoseRange, Side
 
 SIDES = (Side.BOTH, Side.ONE, Side.ALTERNATING)
@@ -30,12 +30,22 @@ FIELDS = (
     MovableField("hold", "hold_seconds", 2),
     MovableField("time", "time_seconds", 3),
     MovableField("distance", "distance_metres", 3),
+    MovableField("tempo", "tempo", 3),
     MovableField("side", "side", 1),
     MovableField("rest", "rest_seconds", 2),
     MovableField("days", "days", 1),
     MovableField("weight", "weight_kg", 3),
     MovableField("band", "band", 3),
 )
+_BY_NAME = {field.name: field for field in FIELDS}
+LAYOUTS: dict[int, tuple[tuple[MovableField, ...], ...]] = {
+    version: tuple(tuple(_BY_NAME[name] for name in bit.split("|")) for bit in bits.split())
+    for version, bits in (
+        (1, "sets reps hold time distance side rest days weight band"),
+        (2, "sets reps hold time|distance tempo side rest days weight band"),
+    )
+}
+"""By version of the code the fields by their bits; where a bit has two, the dose counts one of them."""
 NAMES = {field.attribute: field.name for field in FIELDS}
 COUNTED = ("reps", "hold_seconds", "time_seconds", "distance_metres")
 """Fields that may be moved only where the dose counts them already."""
@@ -61,6 +71,9 @@ def refuse_field(
     if field.attribute == "side":
         fits = value in sides_allowed(dose)
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "side", value.value)
+    if field.attribute == "tempo":
+        fits = dose.tempo is not None and value in ((allowed.tempo if allowed else None) or ())
+        return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "tempo", str(value))
     if field.attribute == "band":
         return None if dose.band is not None else Refusal(Kind.OUT_OF_BOUNDS, code, "band", value.slug)
     span = getattr(allowed, field.attribute) if allowed is not None else None
@@ -70,7 +83,9 @@ def refuse_field(
 
 
 def refuse_dose(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | None:
-    """Why a whole dose is refused: its first number outside the range, or None."""
+    """Why a whole dose is refused: its first number outside the range, a tempo that is not listed, or None."""
     for attribute, value, span in outside_range(dose, allowed):
         return Refusal(Kind.OUT_OF_BOUNDS, code, NAMES[attribute], value, span.low, span.high)
+    if not is_offered(dose.tempo, allowed):
+        return Refusal(Kind.OUT_OF_BOUNDS, code, "tempo", str(dose.tempo))
     return None

@@ -38,6 +38,8 @@ def _say_out_of_bounds(refusal: Refusal, exercise: str, value: str, voice: Speec
     if not refusal.exercise:
         return voice.say("clinician.refused_count", value=value, low=low, high=high)
     field = voice.say(f"clinician.field_{refusal.field}")
+    if refusal.field == "tempo":
+        return voice.say("clinician.refused_listed", exercise=exercise, field=field, value=value)
     if refusal.low is None:
         return voice.say("clinician.refused_movable", exercise=exercise, field=field)
     return voice.say("clinician.refused_bounds", exercise=exercise, field=field, value=value, low=low, high=high)

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Side, Span
+from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Side, Span, Tempo
 
 WALKING_METRES_PER_SECOND = 0.8
 """Usual walking speed assumed for a dose in metres: the slower edge of community walking
@@ -97,6 +97,7 @@ def change_dose(dose: Dose, change: DoseChange | None) -> Dose:
         "hold_seconds",
         "time_seconds",
         "distance_metres",
+        "tempo",
         "side",
         "rest_seconds",
         "days",
@@ -108,6 +109,11 @@ def change_dose(dose: Dose, change: DoseChange | None) -> Dose:
 
 RANGED = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "days", "rest_seconds", "weight_kg")
 """Fields of a dose that a dose range may bound."""
+
+
+def is_offered(tempo: Tempo | None, allowed: DoseRange | None) -> bool:
+    """Whether a tempo is among those that a range lists; a range that lists none says nothing about it."""
+    return tempo is None or allowed is None or allowed.tempo is None or tempo in allowed.tempo
 
 
 def outside_range(dose: Dose, allowed: DoseRange | None) -> tuple[tuple[str, float, Span], ...]:

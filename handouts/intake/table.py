@@ -198,7 +198,8 @@ def _line(key: str, cells: Mapping[str, str]) -> str:
     if key == "dose":
         return _mapping(key, {name: cells[name] for name in DOSE.fields if name in cells})
     if key == "dose range":
-        return _mapping(key, {name: cells[RANGE + name] for name in DOSE_RANGE.fields if RANGE + name in cells})
+        spans = {name: cells[RANGE + name] for name in DOSE_RANGE.fields if RANGE + name in cells}
+        return _mapping(key, spans, lists=("tempo",))
     if key == "review":
         names = {"on": "reviewed on", "by": "reviewed by"}
         return _mapping(key, {name: cells[column] for name, column in names.items() if column in cells})
@@ -212,8 +213,9 @@ def _line(key: str, cells: Mapping[str, str]) -> str:
     return f"{key}: {_flow(cells[key]) if key in LISTS else _quote(cells[key])}"
 
 
-def _mapping(key: str, values: Mapping[str, str]) -> str:
-    inside = ", ".join(f"{name}: {_quote(value)}" for name, value in values.items())
+def _mapping(key: str, values: Mapping[str, str], lists: tuple[str, ...] = ()) -> str:
+    shown = {name: _flow(value) if name in lists else _quote(value) for name, value in values.items()}
+    inside = ", ".join(f"{name}: {value}" for name, value in shown.items())
     return f"{key}: {{{inside}}}" if values else ""
 
 

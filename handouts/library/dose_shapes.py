@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from handouts import model
 from handouts.library.shapes import (
     Choice,
+    ListOf,
     Name,
     Problems,
     Quantity,
@@ -25,14 +26,20 @@ SECONDS = (("s", 1), ("min", 60))
 METRES = (("m", 1), ("km", 1000))
 KILOGRAMS = (("kg", 1),)
 MAX_SETS, MAX_REPS, MAX_DAYS, MAX_TIMES = 10, 100, 7, 12
+MAX_OFFERED, MAX_OFFERED_PAUSE, MAX_TEMPOS = 15, 7, 12
+"""Seconds of a part of a tempo that a clinician may choose, of its pause, and how many tempos: a bundle code holds one
+in three digits (``handouts/bundle/CODE.md``)."""
 MAX_HOLD_SECONDS, MAX_TIME_SECONDS, MAX_REST_SECONDS, MAX_METRES, MAX_KG = 300, 7200, 600, 20_000, 100
+
+
+_TEMPO = "seconds to go, hold and return, such as 2-1-3 (a fourth number is a pause at the start)"
 
 
 @dataclass(frozen=True, slots=True)
 class TempoShape:
     """Seconds to go, hold, return and (optional) pause: ``2-1-3``."""
 
-    wanted: str = "seconds to go, hold and return, such as 2-1-3 (a fourth number is a pause at the start)"
+    wanted: str = _TEMPO
 
     def read(self, node: Node, problems: Problems) -> model.Tempo | None:
         text = scalar_text(node, problems, self.wanted)
@@ -51,6 +58,29 @@ class TempoShape:
 
     def schema(self) -> Schema:
         return {"type": "string", "pattern": "^[0-9]{1,2}(?:-[0-9]{1,2}){2,3}$"}
+
+
+@dataclass(frozen=True, slots=True)
+class OfferedTempoShape:
+    """A tempo that a clinician may choose; its parts must fit into a bundle code."""
+
+    wanted: str = _TEMPO
+
+    def read(self, node: Node, problems: Problems) -> model.Tempo | None:
+        tempo = TempoShape().read(node, problems)
+        if tempo is not None and (max(tempo.go, tempo.hold, tempo.back) > MAX_OFFERED or tempo.pause > MAX_OFFERED_PAUSE):
+            problems.append(
+                wrong(
+                    node,
+                    f"the tempo {tempo} is too slow to be offered",
+                    f"Write at most {MAX_OFFERED} seconds to go, hold and return, and at most {MAX_OFFERED_PAUSE} of pause.",
+                )
+            )
+            return None
+        return tempo
+
+    def schema(self) -> Schema:
+        return TempoShape().schema()
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +138,9 @@ DOSE_RANGE = RecordOf(
         "days": optional(SpanOf(1, MAX_DAYS), "days a week, as 2-5", "days"),
         "rest": optional(SpanOf(0, MAX_REST_SECONDS, SECONDS), "rest, as 30-90 s", "rest_seconds"),
         "weight": optional(SpanOf(0, MAX_KG, KILOGRAMS), "weight, as 0.5-3 kg", "weight_kg"),
+        "tempo": optional(
+            ListOf(OfferedTempoShape(), 2, MAX_TEMPOS), "the tempos to choose from, as [2-1-2, 3-1-4]", "tempo"
+        ),
     },
 )
 
@@ -116,6 +149,6 @@ DOSE_CHANGE = RecordOf(
     "a changed dose",
     {
         key: DOSE.fields[key]
-        for key in ("sets", "reps", "hold", "time", "distance", "side", "rest", "days", "weight", "band")
+        for key in ("sets", "reps", "hold", "time", "distance", "tempo", "side", "rest", "days", "weight", "band")
     },
 )

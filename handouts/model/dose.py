@@ -44,6 +44,11 @@ class Tempo:
         """Length of one repetition in seconds."""
         return self.go + self.hold + self.back + self.pause
 
+    def __str__(self) -> str:
+        """As an author types it: ``2-1-3``, or ``2-1-3-1`` with a pause."""
+        parts = (self.go, self.hold, self.back, *((self.pause,) if self.pause else ()))
+        return "-".join(str(part) for part in parts)
+
 
 @dataclass(frozen=True, kw_only=True)
 class Dose(Record):
@@ -77,7 +82,10 @@ class Dose(Record):
 
 @dataclass(frozen=True, kw_only=True)
 class DoseRange(Record):
-    """How far a clinician may move each number of the dose; a field left out may not be moved."""
+    """How far a clinician may move each number of the dose; a field left out may not be moved.
+
+    A tempo is not moved by degrees: it is one of those listed, the dose's own among them.
+    """
 
     sets: Span | None = None
     reps: Span | None = None
@@ -87,6 +95,7 @@ class DoseRange(Record):
     days: Span | None = None
     rest_seconds: Span | None = None
     weight_kg: Span | None = None
+    tempo: tuple[Tempo, ...] | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -98,6 +107,7 @@ class DoseChange(Record):
     hold_seconds: int | None = None
     time_seconds: int | None = None
     distance_metres: int | None = None
+    tempo: Tempo | None = None
     side: Side | None = None
     rest_seconds: int | None = None
     days: int | None = None

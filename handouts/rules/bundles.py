@@ -19,6 +19,15 @@ def check_bundle_doses(question: Question) -> Iterator[Problem]:
             exercise = question.library.exercise.get(pick.exercise.slug)
             if exercise is None or pick.change is None:
                 continue
+            tempo, offered = pick.change.tempo, exercise.dose_range.tempo if exercise.dose_range else None
+            if tempo is not None and tempo != exercise.dose.tempo and tempo not in (offered or ()):
+                listed = ", ".join(str(each) for each in offered) if offered else "no change of it"
+                yield Problem(
+                    pick.change.at("tempo"),
+                    "bundle-dose",
+                    f"tempo of {tempo} is not allowed for '{exercise.slug}': its range is {listed}",
+                    "Write a tempo of the range, or add it to the 'dose range' of the exercise.",
+                )
             for name, value, span in forbidden_changes(exercise.dose, pick.change, exercise.dose_range):
                 key, shown = FIELD_NAMES.get(name, name), show_value(name, value)
                 allowed = (

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from handouts.dose.arithmetic import RANGED, outside_range
+from handouts.dose.arithmetic import RANGED, is_offered, outside_range
 from handouts.model import Dose, DoseKind, Exercise, Side
 from handouts.problems import Problem
 from handouts.rules.question import Question
@@ -127,6 +128,27 @@ def check_dose_range(question: Question) -> Iterator[Problem]:
                 f"Change '{key}' in 'dose' or in 'dose range'.",
             )
         yield from _idle_ranges(exercise)
+        yield from _tempos(exercise)
+
+
+def _tempos(exercise: Exercise) -> Iterator[Problem]:
+    """What is wrong with the tempos that a range offers."""
+    dose, allowed = exercise.dose, exercise.dose_range
+    if allowed is None or allowed.tempo is None:
+        return
+    if dose.tempo is None:
+        what, mend = "the dose range moves 'tempo', which the dose does not have", "Delete 'tempo' from 'dose range', or add it to 'dose'."
+        yield Problem(allowed.at("tempo"), "dose-range-idle", what, mend)
+    elif not is_offered(dose.tempo, allowed):
+        listed = ", ".join(str(tempo) for tempo in allowed.tempo)
+        what = f"the dose's tempo of {dose.tempo} is not among those of its range: {listed}"
+        yield Problem(dose.at("tempo"), "dose-outside-range", what, "Add it to 'tempo' in 'dose range', or change it in 'dose'.")
+    if len(set(allowed.tempo)) < len(allowed.tempo):
+        yield Problem(allowed.at("tempo"), "dose-tempo", "a tempo is offered twice", "Take one out.")
+    held = next((tempo for tempo in allowed.tempo if tempo.hold), None)
+    if held and dose.hold_seconds is not None:
+        what = f"the tempo {held} holds, and the dose has a hold of its own"
+        yield Problem(allowed.at("tempo"), "dose-hold-twice", what, f"Write it as {replace(held, hold=0)}.")
 
 
 def _idle_ranges(exercise: Exercise) -> Iterator[Problem]:

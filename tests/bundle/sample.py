@@ -11,7 +11,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from handouts.bundle.catalogue import Catalogue, Entry, Withdrawn, catalogue_json, dose_mark, name_mark
+from handouts.bundle.catalogue import Catalogue, Entry, Withdrawn, catalogue_json, dose_mark, name_mark, pack_tempo
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.fields import FIELDS, changed_fields, sides_allowed
 from handouts.bundle.values import OpenedBundle, PickedBundle, Refusal
@@ -24,7 +24,8 @@ PLACE = Place("test")
 
 HEEL_RAISE = Dose(place=PLACE, sets=3, reps=10, side=Side.BOTH, tempo=Tempo(2, 1, 3), rest_seconds=60, days=3, effort=Span(4, 6))
 DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
-    "H7K2": ("heel-raise", HEEL_RAISE, DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120))),
+    "H7K2": ("heel-raise", HEEL_RAISE, DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120),
+                                           tempo=(Tempo(2, 1, 3), Tempo(1, 0, 1), Tempo(4, 2, 4), Tempo(15, 15, 15, 7)))),
     "CV86": ("sit-to-stand", Dose(place=PLACE, sets=3, reps=10, rest_seconds=60, days=3), DoseRange(place=PLACE, sets=Span(1, 3), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120))),
     "ST22": ("calf-stretch", Dose(place=PLACE, sets=4, hold_seconds=30, side=Side.ONE, days=7, times=2), DoseRange(place=PLACE, sets=Span(1, 5), hold_seconds=Span(10, 60), days=Span(1, 7))),
     "WK33": ("hill-walk", Dose(place=PLACE, time_seconds=1200, days=3), DoseRange(place=PLACE, time_seconds=Span(300, 7200))),
@@ -72,7 +73,10 @@ def random_change(entry: Entry, catalogue: Catalogue, random: Random) -> DoseCha
         if random.random() < 0.4:
             continue
         span = getattr(entry.dose_range, field.attribute, None)
-        if field.attribute == "side" and sides_allowed(entry.dose):
+        if field.attribute == "tempo":
+            if span is not None and entry.dose.tempo is not None:
+                values["tempo"] = random.choice(span)
+        elif field.attribute == "side" and sides_allowed(entry.dose):
             values["side"] = random.choice(sides_allowed(entry.dose))
         elif field.attribute == "band" and entry.dose.band is not None:
             values["band"] = Ref(random.choice(list(catalogue.bands.values())), PLACE)
@@ -103,6 +107,8 @@ def _change_json(change: DoseChange | None) -> dict[str, Any]:
 def _plain(value: Any) -> Any:
     if isinstance(value, Side):
         return value.value
+    if isinstance(value, Tempo):
+        return pack_tempo(value)
     return value.slug if isinstance(value, Ref) else value
 
 
@@ -114,7 +120,7 @@ def answer_json(answer: str | OpenedBundle | Refusal, catalogue: Catalogue = SAM
         named = {"kind": answer.kind.value, "exercise": answer.exercise, "field": answer.field, "value": answer.value,
                  "low": answer.low, "high": answer.high, "replacedBy": answer.replaced_by}
         return {name: value for name, value in named.items() if value is not None}
-    doses = [{field.name: _plain(value) for field in FIELDS if (value := getattr(dose, field.attribute)) is not None} for dose in answer.doses]
+    doses = [{field.name: _of_dose(value) for field in FIELDS if (value := getattr(dose, field.attribute)) is not None} for dose in answer.doses]
     return {"bundle": bundle_json(answer.bundle, catalogue), "doses": doses, "former": list(answer.former)}
 
 
@@ -152,6 +158,10 @@ def by_python(encode: Sequence[PickedBundle], decode: Sequence[str], catalogue: 
     """What this side makes of bundles and of codes."""
     encoded = [answer_json(encode_bundle(bundle, catalogue), catalogue) for bundle in encode]
     return encoded, [answer_json(decode_bundle(text, catalogue), catalogue) for text in decode]
+
+
+def _of_dose(value: Any) -> Any:
+    return [value.go, value.hold, value.back, value.pause] if isinstance(value, Tempo) else _plain(value)
 
 
 def damage(code: str, random: Random) -> str:

@@ -14,9 +14,9 @@ import segno
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handouts.bundle.catalogue import DIGITS, Entry, dose_mark, mark, name_mark, write_number
+from handouts.bundle.catalogue import DIGITS, Entry, dose_mark, mark, name_mark, pack_tempo, unpack_tempo, write_number
 from handouts.bundle.code import decode_bundle, drop_unchanged, encode_bundle
-from handouts.bundle.fields import FIELDS
+from handouts.bundle.fields import FIELDS, LAYOUTS, MovableField
 from handouts.bundle.values import Kind, OpenedBundle, PickedBundle, Refusal
 from handouts.model import Dose, DoseRange, Pick, Ref, Side, Span, Tempo
 from tests.bundle.sample import (
@@ -138,6 +138,9 @@ def assert_within(opened: OpenedBundle) -> None:
         for field in FIELDS:
             span = getattr(entry.dose_range, field.attribute, None)
             value = getattr(dose, field.attribute)
+            if field.name == "tempo" and span is not None:
+                assert value is None or value in span
+                continue
             assert span is None or value is None or span.low <= value <= span.high
             assert span is not None or field.name in ("side", "band") or value == getattr(entry.dose, field.attribute)
 
@@ -162,19 +165,25 @@ def test_both_sides_agree() -> None:
     random = Random(20261125)
     bundles = [random_bundle(random) for _ in range(2000)]
     codes = [code_of(bundle) for bundle in bundles]
-    nonsense = [sealed(head(random.randint(0, 8), random.choice((0, 1, 1, 1, 2))) + random_picks(random)) for _ in range(1000)]
+    nonsense = [random_nonsense(random) for _ in range(1000)]
     texts = codes + [damage(code, random) for code in codes[:1000]] + nonsense
     assert by_script(bundles, texts) == by_python(bundles, texts)
 
 
-def random_picks(random: Random) -> str:
+def random_nonsense(random: Random) -> str:
+    """A sealed code of some version with picks as that version has them."""
+    version = random.choice((0, 1, 1, 2, 2, 3))
+    return sealed(head(random.randint(0, 8), version) + random_picks(random, LAYOUTS.get(version, LAYOUTS[2])))
+
+
+def random_picks(random: Random, layout: tuple[tuple[MovableField, ...], ...]) -> str:
     """Picks of real exercises with random digits behind them, so that every bound is met from both sides."""
     parts = []
     for _ in range(random.randint(0, 4)):
         code = random.choice([*SAMPLE.entries, "GN88", "GN99", "ZZZ2"])
         base = random.choice((SAMPLE.entries[code].dose if code in SAMPLE.entries else HEEL_RAISE, FORMER))
         bits = random.choice([1 << random.randrange(10), random.randrange(1024)])
-        digits = sum(field.digits for number, field in enumerate(FIELDS) if bits >> number & 1)
+        digits = sum(fields[0].digits for number, fields in enumerate(layout) if bits >> number & 1)
         low = [random.choice(DIGITS[:3] if random.random() < 0.7 else DIGITS) for _ in range(digits)]
         parts.append(raw_pick(code, bits, "".join(low), base))
     return "".join(parts)
@@ -193,9 +202,9 @@ def test_links_and_wrapped_text_are_read() -> None:
 
 def test_versions_from_other_times() -> None:
     """A newer and an older version of the format are told apart from damage."""
-    assert refused(sealed(head(version=2) + "ABCDEF99")).kind is Kind.NEWER
+    assert refused(sealed(head(version=3) + "ABCDEF99")).kind is Kind.NEWER
     assert refused(sealed(head(version=0))).kind is Kind.OLDER
-    assert refused(head(version=2) + "2222222").kind is Kind.DAMAGED
+    assert refused(head(version=3) + "2222222").kind is Kind.DAMAGED
 
 
 def test_changed_library_dose_is_seen() -> None:
@@ -223,14 +232,76 @@ def test_every_part_of_a_dose_counts_for_its_mark(field: str) -> None:
 ])
 def test_every_bound(code: str, field: str, low: int, high: int) -> None:
     """Each field one below, at, at and one above its bounds, with a fitting check: the bound holds and is named."""
-    number = next(index for index, item in enumerate(FIELDS) if item.name == field)
+    number, [item] = next((index, fields) for index, fields in enumerate(LAYOUTS[1]) if fields[0].name == field)
     unit = 100 if field == "weight" else 1
     for value in (low - 1, low, high, high + 1):
-        answer = decode_bundle(sealed(head() + raw_pick(code, 1 << number, write_number(value, FIELDS[number].digits))), SAMPLE)
+        answer = decode_bundle(sealed(head() + raw_pick(code, 1 << number, write_number(value, item.digits))), SAMPLE)
         if low <= value <= high:
             assert isinstance(answer, OpenedBundle)
         else:
             assert answer == Refusal(Kind.OUT_OF_BOUNDS, code, field, value / unit, low / unit, high / unit)
+
+
+SLOW = Tempo(4, 2, 4)
+SLOW_DIGITS = write_number(((4 * 16 + 2) * 16 + 4) * 8, 3)
+"""The number of 4-2-4 by the tables of the specification."""
+
+
+def test_a_tempo_by_hand() -> None:
+    """Only a code with a changed tempo is of version 2; its bits are those of that version's table."""
+    code = code_of(bundle_of(pick_of("heel-raise", sets=2, tempo=SLOW)))
+    assert code == sealed(head(version=2) + raw_pick("H7K2", 1 + 16, "4" + SLOW_DIGITS))
+    opened = decode_bundle(code, SAMPLE)
+    assert isinstance(opened, OpenedBundle)
+    assert opened.doses == (replace(HEEL_RAISE, sets=2, tempo=SLOW),)
+    assert code_of(bundle_of(pick_of("heel-raise", sets=2, tempo=HEEL_RAISE.tempo))).startswith("3")
+
+
+@pytest.mark.parametrize(("code", "field", "digits"), [("WK33", "time_seconds", "3G2"), ("PC44", "distance_metres", "2NE")])
+def test_one_bit_stands_for_time_or_distance(code: str, field: str, digits: str) -> None:
+    """In version 2 the bit is of that which the dose counts; both are read back as they were written."""
+    value = {"time_seconds": 1500, "distance_metres": 700}[field]
+    bundle = bundle_of(pick_of("heel-raise", tempo=SLOW), pick_of(SAMPLE.entries[code].slug, **{field: value}))
+    written = code_of(bundle)
+    assert written == sealed(head(version=2) + raw_pick("H7K2", 16, SLOW_DIGITS) + raw_pick(code, 8, write_number(value, 3)))
+    opened = decode_bundle(written, SAMPLE)
+    assert isinstance(opened, OpenedBundle)
+    assert getattr(opened.doses[1], field) == value
+
+
+@pytest.mark.parametrize(("raw", "kind"), [
+    (raw_pick("H7K2", 16, write_number(((2 * 16 + 2) * 16 + 2) * 8, 3)), Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "tempo", "2-2-2")),
+    (raw_pick("H7K2", 16, "ZZY"), Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "tempo", "15-15-15-6")),
+    (raw_pick("CV86", 16, SLOW_DIGITS), Refusal(Kind.OUT_OF_BOUNDS, "CV86", "tempo", "4-2-4")),
+    (raw_pick("H7K2", 16, write_number(((2 * 16 + 1) * 16 + 3) * 8, 3)), Refusal(Kind.DAMAGED)),
+    (raw_pick("H7K2", 1, "4"), Refusal(Kind.DAMAGED)),
+    (raw_pick("H7K2"), Refusal(Kind.DAMAGED)),
+    (raw_pick("H7K2", 16, SLOW_DIGITS) + raw_pick("CV86", 8, "3G2"), Refusal(Kind.OUT_OF_BOUNDS, "CV86", "time", 1472)),
+], ids=["not offered", "not offered, with a pause", "no tempo", "the library's own", "nothing needs version 2", "nothing changed", "time of repetitions"])
+def test_tempos_that_are_refused(raw: str, kind: Refusal) -> None:
+    """A tempo that the range does not list, that changes nothing, or a version that nothing needs."""
+    assert refused(sealed(head(version=2) + raw)) == kind
+
+
+def test_a_former_tempo_that_is_no_longer_offered() -> None:
+    """An old sheet whose dose has a tempo that the range has dropped is refused, like any number outside its range."""
+    former = replace(HEEL_RAISE, tempo=Tempo(2, 0, 2))
+    catalogue = make_sample(former=[former])
+    code = sealed(head() + raw_pick("H7K2", dose=former))
+    assert refused(code, catalogue) == Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "tempo", "2-0-2")
+
+
+@given(st.integers(0, 32**3 - 1))
+def test_a_tempo_is_a_number(value: int) -> None:
+    """Every number of three digits is one tempo, and the other way round."""
+    assert pack_tempo(unpack_tempo(value)) == value
+
+
+def test_a_tempo_that_no_code_can_hold() -> None:
+    """It is never written as another one."""
+    for tempo in (Tempo(16, 0, 1), Tempo(1, 16, 1), Tempo(1, 0, 16), Tempo(1, 0, 1, 8)):
+        with pytest.raises(ValueError, match="cannot hold"):
+            pack_tempo(tempo)
 
 
 def test_what_may_not_be_moved() -> None:
@@ -282,12 +353,14 @@ def test_two_million_characters_are_not_looked_at() -> None:
     assert isinstance(decode_bundle(" " * 3000 + code_of(PLAIN), SAMPLE), OpenedBundle)
 
 
-def test_six_changed_exercises_fit_version_6_at_level_m() -> None:
-    """Six exercises, each with sets, reps, rest and days changed, behind a real address: QR version 6, level M."""
-    wide = DoseRange(place=PLACE, sets=Span(1, 10), reps=Span(1, 100), rest_seconds=Span(0, 600), days=Span(1, 7))
+@pytest.mark.parametrize("change", [{"sets": 10, "reps": 100, "rest_seconds": 600, "days": 7}, {"sets": 10, "reps": 100, "tempo": SLOW}])
+def test_six_changed_exercises_fit_version_6_at_level_m(change: dict[str, Any]) -> None:
+    """Six exercises, each with sets, reps, rest and days or sets, reps and tempo changed, behind a real address: QR version 6, level M."""
+    tempos = (Tempo(2, 1, 3), SLOW)
+    wide = DoseRange(place=PLACE, sets=Span(1, 10), reps=Span(1, 100), rest_seconds=Span(0, 600), days=Span(1, 7), tempo=tempos)
     codes = ("H7K2", "K7H2", "CV86", "ST22", "WK33", "PC44")
     catalogue = replace(SAMPLE, entries={code: Entry(code, f"e-{code.lower()}", HEEL_RAISE, wide) for code in codes})
-    picks = tuple(pick_of(f"e-{code.lower()}", sets=10, reps=100, rest_seconds=600, days=7) for code in codes)
+    picks = tuple(pick_of(f"e-{code.lower()}", **change) for code in codes)
     code = encode_bundle(PickedBundle("es", "market-street", 6, picks), catalogue)
     assert isinstance(code, str)
     assert len(code) == 99

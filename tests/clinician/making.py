@@ -10,7 +10,7 @@ from markupsafe import Markup
 from handouts.bundle.book import LimitFound, LimitPhaseFound
 from handouts.clinician.pages import read_clinician_pages
 from handouts.files import read_folder
-from handouts.model import Exercise, Library, Tempo
+from handouts.model import DoseRange, Exercise, Library, Tempo
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
 from handouts.words.speech import Speech
@@ -46,7 +46,7 @@ def libraries() -> tuple[Library, Library]:
     """The small library, and the same as if it were Spanish, without one exercise."""
     clinic = replace(LIBRARY.clinic, papers=("letter", "a4"), type_sizes=("standard", "large"))
     squat = replace(LIBRARY.exercise["lift"], slug="squat", code="S2T7", title=replace(LIBRARY.exercise["lift"].title, text="Squat"), after=(),
-                    dose=replace(LIBRARY.exercise["lift"].dose, tempo=Tempo(1, 0, 1), place=PLACE))
+                    dose=replace(LIBRARY.exercise["lift"].dose, tempo=Tempo(1, 0, 1), place=PLACE), dose_range=DoseRange(place=PLACE, tempo=(Tempo(1, 0, 1), Tempo(2, 1, 4))))
     english = replace(LIBRARY, clinic=clinic, exercises=(*LIBRARY.exercises, squat))
     spanish = replace(english, language="es", exercises=tuple(each for each in english.exercises if each.slug != "lift"))
     return english, spanish

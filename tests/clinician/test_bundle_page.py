@@ -15,9 +15,10 @@ from fhir.resources.plandefinition import PlanDefinition
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
-from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.catalogue import make_catalogue, pack_tempo
 from handouts.bundle.code import decode_bundle, encode_bundle
-from handouts.bundle.values import OpenedBundle, PickedBundle
+from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
+from handouts.model import DoseChange, Tempo
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import libraries, the_site
 from tests.server import PatientServer
@@ -163,6 +164,27 @@ def test_a_dose_outside_its_range_is_refused(watched: Watched) -> None:
     page.locator("#reps-S2T3").press("Tab")
     assert field(page, "reps", "S2T3") == "10"
     assert given(page).picks[0].change is None
+
+
+def test_another_tempo(watched: Watched) -> None:
+    """A tempo that the library offers changes minutes, chart, record and link; the sheet says it; undo takes it back."""
+    page = watched.page
+    add(page, "squ")
+    expect(page.locator("#totals")).to_contain_text("One session: about 1 minute")
+    tempo = page.get_by_label("Tempo: Squat")
+    assert tempo.locator("option").all_inner_texts() == ["1 second to move, 1 second back", "2 seconds to move, 1 second hold, 4 seconds back"]
+    tempo.select_option(label="2 seconds to move, 1 second hold, 4 seconds back")
+    expect(page.locator("#totals")).to_contain_text("One session: about 2 minutes")
+    expect(page.locator("#chart")).to_have_value(re.compile("2 seconds to move, 1 second hold, 4 seconds back"))
+    assert given(page).picks[0].change == DoseChange(place=CODE_PLACE, tempo=Tempo(2, 1, 4))
+    page.locator("#preview").click()
+    expect(page.locator("#squat .dose")).to_contain_text("Pace: 2 seconds to move, 1 second hold, 4 seconds back.")
+    page.go_back()
+    expect(page.get_by_label("Tempo: Squat")).to_have_value(str(pack_tempo(Tempo(2, 1, 4))))
+    page.get_by_label("Tempo: Squat").select_option(index=0)
+    expect(page.locator("#totals")).to_contain_text("One session: about 1 minute")
+    page.locator("#undo").click()
+    expect(page.locator("#totals")).to_contain_text("One session: about 2 minutes")
 
 
 def test_sums_follow_each_key_and_can_be_undone(watched: Watched) -> None:

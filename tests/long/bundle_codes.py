@@ -18,7 +18,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.values import OpenedBundle
 from tests.bundle.sample import SAMPLE, answer_json, by_script, damage, random_bundle
-from tests.bundle.test_code import assert_within, head, random_picks, sealed
+from tests.bundle.test_code import assert_within, random_nonsense
 
 BATCH = 10_000
 
@@ -28,7 +28,7 @@ def run_batch(count: int, random: Random, tally: Counter[str]) -> int:
     bundles = [random_bundle(random) for _ in range(count)]
     codes = [str(encode_bundle(bundle, SAMPLE)) for bundle in bundles]
     hurt = [damage(code, random) for code in codes]
-    nonsense = [sealed(head(random.randint(0, 8), random.choice((0, 1, 1, 1, 2))) + random_picks(random)) for _ in range(count)]
+    nonsense = [random_nonsense(random) for _ in range(count)]
     texts = codes + hurt + nonsense
     theirs = by_script(bundles, texts)
     answers: list[Any] = [decode_bundle(text, SAMPLE) for text in texts]
@@ -36,6 +36,7 @@ def run_batch(count: int, random: Random, tally: Counter[str]) -> int:
     faults = sum(one != other for side, twin in zip(theirs, mine, strict=True) for one, other in zip(side, twin, strict=True))
     for kind, group in (("whole", answers[:count]), ("damaged", answers[count : 2 * count]), ("nonsense", answers[2 * count :])):
         for answer in group:
+            tally["of version 2"] += isinstance(answer, OpenedBundle) and any(pick.change and pick.change.tempo for pick in answer.bundle.picks)
             tally[f"{kind}: {'accepted' if isinstance(answer, OpenedBundle) else answer.kind.value}"] += 1
             if isinstance(answer, OpenedBundle):
                 assert_within(answer)

@@ -8,8 +8,8 @@
  * @typedef {{sets: number, reps?: number, hold?: number, time?: number, distance?: number, side: string,
  *   tempo?: number[], rest: number, days?: number, times: number, effort?: number[], weight?: number, band?: string}} Dose
  * Seconds, metres and kilograms; names as in an exercise's file.
- * @typedef {Record<string, number | string>} Change  Fields of a dose that differ from the library's.
- * @typedef {Record<string, number[]>} DoseRange  Lowest and highest value by field.
+ * @typedef {Record<string, number | string>} Change  Fields of a dose that differ from the library's; a tempo as one number.
+ * @typedef {Record<string, number[]>} DoseRange  Lowest and highest value by field; of the tempo all that are offered.
  * @typedef {{slug: string, mark: string, dose: Dose, range: DoseRange, former: Record<string, Dose>}} Entry
  * @typedef {{languages: Record<string, string>, locations: Record<string, string>, bands: Record<string, string>,
  *   exercises: Record<string, Entry>, withdrawn: Record<string, {title: string, by: string | null}>}} Catalogue
@@ -24,6 +24,8 @@
 
 const DIGITS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
 const CODE_VERSION = 1;
+const TEMPO_VERSION = 2;
+const TEMPO_SIZES = [16, 16, 16, 8];
 const MOST_CHARACTERS = 4000;
 export const MOST_PICKS = 12;
 export const MOST_WEEKS = 6;
@@ -43,11 +45,18 @@ export const FIELDS = [
   { name: "hold", digits: 2 },
   { name: "time", digits: 3 },
   { name: "distance", digits: 3 },
+  { name: "tempo", digits: 3 },
   { name: "side", digits: 1 },
   { name: "rest", digits: 2 },
   { name: "days", digits: 1 },
   { name: "weight", digits: 3 },
   { name: "band", digits: 3 },
+];
+
+/** @type {Field[][][]} By version, from 1, the fields by their bits; where a bit has two, the dose counts one of them. */
+const LAYOUTS = [
+  FIELDS.filter(({ name }) => name !== "tempo").map((field) => [field]),
+  FIELDS.filter(({ name }) => name !== "distance").map((field) => (field.name === "time" ? [field, FIELDS[4]] : [field])),
 ];
 
 /**
@@ -101,6 +110,32 @@ export function lookUp(table, key) {
 }
 
 /**
+ * A tempo as the number that stands for it in a code; -1 for one that no range can offer.
+ * @param {number[]} tempo
+ * @returns {number}
+ */
+function packTempo(tempo) {
+  if (tempo.some((part, at) => part >= TEMPO_SIZES[at])) return -1;
+  return tempo.reduce((value, part, at) => value * TEMPO_SIZES[at] + part, 0);
+}
+
+/**
+ * @param {number} value
+ * @returns {number[]}
+ */
+export function unpackTempo(value) {
+  return [value >> 11, (value >> 7) & 15, (value >> 3) & 15, value & 7];
+}
+
+/**
+ * @param {number[]} tempo
+ * @returns {string} as an author types it
+ */
+function tempoText(tempo) {
+  return tempo.slice(0, tempo[3] ? 4 : 3).join("-");
+}
+
+/**
  * @param {Record<string, string>} names
  * @param {string} name
  * @returns {string | undefined}
@@ -148,12 +183,13 @@ export function boundsOf(name, dose, range) {
 }
 
 /**
- * A field of a dose.
+ * A field of a dose; its tempo as one number.
  * @param {Dose} dose
  * @param {string} name
  * @returns {number | string | undefined}
  */
 export function valueOf(dose, name) {
+  if (name === "tempo") return dose.tempo && packTempo(dose.tempo);
   return /** @type {Record<string, number | string | undefined>} */ (/** @type {unknown} */ (dose))[name];
 }
 
@@ -170,6 +206,10 @@ export function valueOf(dose, name) {
 export function refuseField(code, name, value, dose, range, catalogue) {
   const outside = { kind: "out-of-bounds", exercise: code, field: name, value };
   if (name === "side") return sidesAllowed(dose).includes(String(value)) ? null : outside;
+  if (name === "tempo") {
+    const fits = dose.tempo && lookUp(range, name)?.includes(Number(value));
+    return fits ? null : { ...outside, value: tempoText(unpackTempo(Number(value))) };
+  }
   if (name === "band") {
     if (!Object.values(catalogue.bands).includes(String(value))) return { ...outside, kind: "unknown" };
     return dose.band === undefined ? outside : null;
@@ -190,7 +230,7 @@ function isWritable(name, value) {
 }
 
 /**
- * Why a whole dose is refused: its first number outside the range, or null.
+ * Why a whole dose is refused: its first number outside the range, a tempo that is not offered, or null.
  * @param {string} code
  * @param {Dose} dose
  * @param {DoseRange} range
@@ -204,7 +244,9 @@ function refuseDose(code, dose, range) {
       return { kind: "out-of-bounds", exercise: code, field, value, low: span[0], high: span[1] };
     }
   }
-  return null;
+  const offered = lookUp(range, "tempo");
+  if (!dose.tempo || !offered || offered.includes(packTempo(dose.tempo))) return null;
+  return { kind: "out-of-bounds", exercise: code, field: "tempo", value: tempoText(dose.tempo) };
 }
 
 /**
@@ -214,7 +256,9 @@ function refuseDose(code, dose, range) {
  * @returns {Dose}
  */
 export function changeDose(dose, change) {
-  return { ...dose, ...change };
+  const { tempo, ...rest } = change;
+  const changed = { ...dose, ...rest };
+  return tempo === undefined ? changed : { ...changed, tempo: unpackTempo(Number(tempo)) };
 }
 
 /**
@@ -240,14 +284,15 @@ export function encodeBundle(bundle, catalogue) {
   if (location === undefined) return { kind: "unknown", field: "location", value: bundle.location };
   const refusal = refuseCounts(bundle.weeks, bundle.picks.length);
   if (refusal) return refusal;
-  let text = writeNumber(CODE_VERSION, 1) + language + location + writeNumber(bundle.weeks, 1);
+  const version = bundle.picks.some((pick) => movesTempo(pick, catalogue)) ? TEMPO_VERSION : CODE_VERSION;
+  let text = writeNumber(version, 1) + language + location + writeNumber(bundle.weeks, 1);
   const seen = new Set();
   for (const pick of bundle.picks) {
     const entry = lookUp(catalogue.exercises, pick.code);
     if (!entry) return { kind: "unknown", field: "exercise", value: pick.code };
     if (seen.has(pick.code)) return { kind: "repeated", exercise: pick.code };
     seen.add(pick.code);
-    const written = encodePick(pick, entry, catalogue);
+    const written = encodePick(pick, entry, catalogue, version);
     if (typeof written !== "string") return written;
     text += written;
   }
@@ -256,20 +301,31 @@ export function encodeBundle(bundle, catalogue) {
 
 /**
  * @param {Pick} pick
+ * @param {Catalogue} catalogue
+ * @returns {boolean}
+ */
+function movesTempo(pick, catalogue) {
+  const entry = lookUp(catalogue.exercises, pick.code);
+  return entry !== undefined && Object.hasOwn(dropUnchanged(pick.change, entry.dose), "tempo");
+}
+
+/**
+ * @param {Pick} pick
  * @param {Entry} entry
  * @param {Catalogue} catalogue
+ * @param {number} version
  * @returns {string | Refusal}
  */
-function encodePick(pick, entry, catalogue) {
+function encodePick(pick, entry, catalogue, version) {
   const change = dropUnchanged(pick.change, entry.dose);
   let bits = 0;
   let values = "";
-  for (const [number, field] of FIELDS.entries()) {
+  for (const field of FIELDS) {
     const value = lookUp(change, field.name);
     if (value === undefined) continue;
     const refusal = refuseField(pick.code, field.name, value, entry.dose, entry.range, catalogue);
     if (refusal) return refusal;
-    bits += 2 ** number;
+    bits += 2 ** LAYOUTS[version - 1].findIndex((fields) => fields.includes(field));
     values += writeValue(field, value, catalogue);
   }
   const refusal = refuseDose(pick.code, changeDose(entry.dose, change), entry.range);
@@ -301,11 +357,12 @@ export function decodeBundle(text, catalogue) {
   const body = digits.slice(0, -CHECK_DIGITS);
   if (readNumber(digits.slice(-CHECK_DIGITS)) !== crc32(body)) return { kind: "damaged" };
   const version = readNumber(body[0]);
-  if (version !== CODE_VERSION) {
-    return { kind: version > CODE_VERSION ? "newer" : "older", field: "version", value: version };
-  }
-  const raw = body.length >= HEAD_DIGITS ? splitPicks(body.slice(HEAD_DIGITS)) : null;
-  return raw === null ? { kind: "damaged" } : openBundle(body.slice(0, HEAD_DIGITS), raw, catalogue);
+  const layout = LAYOUTS[version - 1];
+  if (!layout) return { kind: version > TEMPO_VERSION ? "newer" : "older", field: "version", value: version };
+  const raw = body.length >= HEAD_DIGITS ? splitPicks(body.slice(HEAD_DIGITS), layout) : null;
+  // No writer writes the later version where nothing needs it.
+  const idle = version === TEMPO_VERSION && !raw?.some(({ values }) => values.some(([[field]]) => field.name === "tempo"));
+  return raw === null || idle ? { kind: "damaged" } : openBundle(body.slice(0, HEAD_DIGITS), raw, catalogue);
 }
 
 /**
@@ -330,14 +387,15 @@ function cleanCode(text) {
   return digits.length > CHECK_DIGITS && /^[2-9A-HJ-NP-Z]+$/.test(digits) ? digits : null;
 }
 
-/** @typedef {{code: string, mark: string, values: [Field, string][]}} RawPick  Nothing of it is known to be true yet. */
+/** @typedef {{code: string, mark: string, values: [Field[], string][]}} RawPick  Nothing of it is known to be true yet. */
 
 /**
  * The picks of a code; null where the layout does not come out even.
  * @param {string} text
+ * @param {Field[][]} layout
  * @returns {RawPick[] | null}
  */
-function splitPicks(text) {
+function splitPicks(text, layout) {
   /** @type {RawPick[]} */
   const picks = [];
   let at = 0;
@@ -346,13 +404,14 @@ function splitPicks(text) {
     if (head.length < PICK_DIGITS) return null;
     at += PICK_DIGITS;
     const bits = readNumber(head.slice(-CHANGED_DIGITS));
-    /** @type {[Field, string][]} */
+    /** @type {[Field[], string][]} */
     const values = [];
-    for (const [number, field] of FIELDS.entries()) {
+    for (const [number, fields] of layout.entries()) {
       if (((bits >> number) & 1) === 0) continue;
-      if (text.length - at < field.digits) return null;
-      values.push([field, text.slice(at, at + field.digits)]);
-      at += field.digits;
+      const { digits } = fields[0];
+      if (text.length - at < digits) return null;
+      values.push([fields, text.slice(at, at + digits)]);
+      at += digits;
     }
     picks.push({ code: head.slice(0, CODE_DIGITS), mark: head.slice(CODE_DIGITS, -CHANGED_DIGITS), values });
   }
@@ -408,7 +467,8 @@ function openPick(raw, catalogue, opened) {
   if (!base) return { kind: "older", exercise: code, field: "dose" };
   /** @type {Change} */
   const change = {};
-  for (const [field, digits] of raw.values) {
+  for (const [fields, digits] of raw.values) {
+    const field = fields.find(({ name }) => valueOf(base, name) !== undefined) ?? fields[0];
     const value = readValue(field, digits, catalogue);
     if (value === undefined) return { kind: "unknown", exercise: code, field: field.name, value: digits };
     const refusal = refuseField(code, field.name, value, base, entry.range, catalogue);

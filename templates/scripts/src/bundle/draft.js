@@ -3,7 +3,7 @@
  * can be undone.  Pure; the page keeps it.
  */
 
-import { FIELDS, MOST_PICKS, MOST_WEEKS, dropUnchanged, lookUp, refuseField } from "./code.js";
+import { FIELDS, MOST_PICKS, MOST_WEEKS, dropUnchanged, lookUp, refuseField, valueOf } from "./code.js";
 import { orderSession } from "./sums.js";
 
 /** @typedef {import("./book.js").Book} Book */
@@ -98,8 +98,7 @@ export function replacePick(draft, code, target) {
 export function setField(draft, code, name, value, book) {
   const { dose, range } = book.exercises[code];
   const refusal = refuseField(code, name, value, dose, range, book);
-  const own = /** @type {Record<string, unknown>} */ (/** @type {unknown} */ (dose))[name];
-  if (refusal && value !== own) return refusal;
+  if (refusal && value !== valueOf(dose, name)) return refusal;
   const changed = (/** @type {Pick} */ pick) => ({ code, change: inOrder(dropUnchanged({ ...pick.change, [name]: value }, dose)) });
   return withPicks(draft, draft.bundle.picks.map((pick) => (pick.code === code ? changed(pick) : pick)));
 }

@@ -72,7 +72,7 @@ function sentenceNodes(pick, note, book, speech, acts) {
     const id = `${piece.field}-${pick.code}`;
     const name = speech.say("clinician.acts_on", { act: speech.say(`clinician.field_${piece.field}`), exercise: entry.title });
     if (piece.options.length) {
-      return makeSelect(piece.options, String(piece.value), (value) => acts.set(pick.code, piece.field, value, true), { id, "aria-label": name });
+      return makeSelect(piece.options, String(piece.value), (value) => acts.set(pick.code, piece.field, piece.field === "tempo" ? Number(value) : value, true), { id, "aria-label": name });
     }
     return numberField(pick.code, piece, id, name, note, book, speech, acts);
   });

@@ -46,6 +46,7 @@ function sayOutOfBounds(refusal, exercise, value, speech) {
   const ends = { low: speech.number(refusal.low ?? 0), high: speech.number(refusal.high ?? 0) };
   if (!refusal.exercise) return speech.say("clinician.refused_count", { value, ...ends });
   const field = speech.say(`clinician.field_${refusal.field}`);
+  if (refusal.field === "tempo") return speech.say("clinician.refused_listed", { exercise, field, value });
   if (refusal.low === undefined) return speech.say("clinician.refused_movable", { exercise, field });
   return speech.say("clinician.refused_bounds", { exercise, field, value, ...ends });
 }

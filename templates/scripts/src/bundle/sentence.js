@@ -3,8 +3,8 @@
  * makes them visible.  Word order and plurals come from the language's own phrases.
  */
 
-import { boundsOf, sidesAllowed, valueOf } from "./code.js";
-import { doseKind } from "./dose_words.js";
+import { boundsOf, lookUp, sidesAllowed, unpackTempo, valueOf } from "./code.js";
+import { doseKind, tempoLine } from "./dose_words.js";
 
 /** @typedef {import("./book.js").BookEntry} BookEntry */
 /** @typedef {import("./code.js").Dose} Dose */
@@ -29,6 +29,7 @@ export function doseSentence(dose, entry, bands, speech) {
   const counted = (/** @type {string} */ id, /** @type {string} */ name) => countedPieces(id, name, dose, entry, speech);
   const parts = [amountPieces(dose, entry, speech, counted), sidePieces(dose, entry, speech)];
   if (doseKind(dose) === "reps" && dose.hold !== undefined) parts.push(counted("dose.hold", "hold"));
+  parts.push(tempoPieces(dose, entry, speech));
   if (dose.weight !== undefined) parts.push(fillPieces(speech.pieces("dose.weight"), { weight: counted("dose.kg", "weight") }));
   if (dose.band !== undefined) parts.push(bandPieces(dose.band, bands, speech));
   if (dose.days !== undefined) parts.push(counted("dose.days", "days"));
@@ -107,6 +108,21 @@ function sidePieces(dose, entry, speech) {
   if (!sides.length) return [];
   const options = sides.map((value) => ({ value, text: speech.say(`dose.side_${value}`) }));
   return [{ field: "side", value: dose.side, factor: 1, bounds: [], options }];
+}
+
+/**
+ * The choice of a tempo, where the library offers any.
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @param {Speech} speech
+ * @returns {SentencePiece[]}
+ */
+function tempoPieces(dose, entry, speech) {
+  const value = valueOf(dose, "tempo");
+  const offered = lookUp(entry.range, "tempo");
+  if (value === undefined || !offered) return [];
+  const options = offered.map((one) => ({ value: String(one), text: tempoLine({ ...dose, tempo: unpackTempo(one) }, speech) }));
+  return [{ field: "tempo", value, factor: 1, bounds: [], options }];
 }
 
 /**
