@@ -254,7 +254,8 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
     }
     previews = {preview_path(slug, svg): svg for slug, svg in drawings.items()}
     template = read_templates()["scripts/worker.js"].decode()
-    finish = partial(add_worker, languages=record["languages"], template=template)
+    published = tuple(item.library.language for item in loaded.translations if item.library)
+    finish = partial(add_worker, languages=published, template=template)
     return Made(pages, documents, problems, record, previews, finish)
 
 
