@@ -35,7 +35,7 @@ _WORD = re.compile(r"[^\W\d_]+")
 _ALIKE = ("LATIN", "GREEK", "CYRILLIC")
 """Scripts whose letters look alike, as Unicode names them."""
 _TRIGGERS = re.compile(r"[*_\[\\&<`!]")
-_SUSPECT = re.compile(r"[<!`&{\[]")
+_SUSPECT = re.compile(r"[<!`&{\[\\*_]")
 """Without one of these a text holds neither a link nor anything that is refused."""
 _REFUSED = (
     (
@@ -46,6 +46,7 @@ _REFUSED = (
     (re.compile(r"!\["), "a picture cannot be put in a text", "Describe the movement in 'figure:'."),
     (re.compile(r"`"), "code marks cannot be used in a text", "Use quotation marks."),
     (re.compile(r"&(?:#\w+|\w+);"), "an HTML code for a character cannot be used", "Type the character itself."),
+    (re.compile(r"\\"), "a backslash cannot be used", "Delete it; every sign stands for itself."),
     (re.compile(r"\{:"), "a list of attributes cannot be used", "Delete the part in braces."),
 )
 
@@ -81,7 +82,21 @@ def find_markup_problems(text: str, place: Place) -> list[Problem]:
                 "Write a link as [words](https://…), or use round brackets.",
             )
         )
+    if not found and _loses_letters(text):
+        what = "the marks for bold and italic do not fit together"
+        found.append(Problem(place, "markup-not-allowed", what, "Put one pair of * or ** directly around each part."))
     return [*found, *_mixed_words(text, place)][:MOST_NAMED]
+
+
+def _loses_letters(text: str) -> bool:
+    """Whether python-markdown drops letters of a text: version 3.11 does where many marks cross one another."""
+    if text.count("*") + text.count("_") < 2:
+        return False
+    return _letters(render_inline(text).striptags()) != _letters(_LINK.sub(r"\1", text))
+
+
+def _letters(text: str) -> str:
+    return re.sub(r"[\W_]+", "", text)
 
 
 def _mixed_words(text: str, place: Place) -> list[Problem]:
