@@ -170,13 +170,10 @@ def _read_history(
 
 def _interface_problem(library: Library, language: str, count: int) -> Problem:
     is_source = language == library.clinic.languages.source
-    return Problem(
-        library.clinic.languages.at("source" if is_source else "also"),
-        "interface-language",
-        f"the pages' own words are not whole in '{language}' ({count} are missing), so nothing is published in it",
-        "Take the language out, or complete handouts/words/interface.",
-        Grade.ERROR if is_source else Grade.NOTICE,
-    )
+    place = library.clinic.languages.at("source" if is_source else "also")
+    what = f"the pages' own words are not whole in '{language}' ({count} are missing), so nothing is published in it"
+    mend = "Take the language out, or complete handouts/words/interface."
+    return Problem(place, "interface-language", what, mend, Grade.ERROR if is_source else Grade.NOTICE)
 
 
 def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem, ...]]:
@@ -205,11 +202,7 @@ def summarise(loaded: Loaded) -> str:
     library = loaded.library
     if library is None:
         return "no library"
-    held = (
-        (library.exercises, "exercise"),
-        (library.programmes, "programme"),
-        (library.bundles, "bundle"),
-    )
+    held = ((library.exercises, "exercise"), (library.programmes, "programme"), (library.bundles, "bundle"))
     parts = [f"{len(items)} {noun}{'' if len(items) == 1 else 's'}" for items, noun in held]
     for language in library.clinic.languages.also:
         waiting = sum(gap_language == language for gap_language, _ in loaded.gaps)
