@@ -30,6 +30,8 @@ UNSEEN = (
     "dose_range",
     "demands",
 )
+LATER = frozenset({("DoseChange", "tempo")})
+"""Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
 
 
 def stamp_of(*seen: Any) -> str:
@@ -59,9 +61,11 @@ def _parts(value: Any) -> Iterable[str]:
         yield "]"
     elif is_dataclass(value) and not isinstance(value, type):
         for item in fields(value):
-            if item.name not in UNSEEN:
+            inner = getattr(value, item.name)
+            unknown_before = inner is None and (type(value).__name__, item.name) in LATER
+            if item.name not in UNSEEN and not unknown_before:
                 yield item.name
-                yield from _parts(getattr(value, item.name))
+                yield from _parts(inner)
     else:
         yield repr(value)
 

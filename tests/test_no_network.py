@@ -42,7 +42,7 @@ LINKERS = re.compile(r"\('(?:/\w+)*/?(?:ldconfig|gcc|cc|ld|objdump|sh)'")
 def run(folder: Path, *words: str) -> tuple[int, list[tuple[str, str]]]:
     """Status of a command, and what it did to the world."""
     (folder / "passing").mkdir()
-    env = {"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin:/sbin:/usr/sbin", "TMPDIR": str(folder / "passing")}
+    env = {"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin:/sbin:/usr/sbin", "TMPDIR": str(folder / "passing"), "PYTHONDONTWRITEBYTECODE": "1"}
     done = subprocess.run([sys.executable, "-c", PROGRAM, *words], cwd=folder, env=env, capture_output=True, text=True, check=True)
     status, seen = json.loads(done.stdout.rstrip("\n").rpartition("\n")[2])
     return status, [(event, told) for event, told in seen]

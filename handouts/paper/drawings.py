@@ -12,7 +12,7 @@ from xml.etree import ElementTree
 MARK = "data-drawing"
 """Attribute of what stays: the number of its drawing."""
 _DRAWING = re.compile(r"<svg\b([^>]*)>((?:(?!<svg\b).)*?)</svg>", re.DOTALL)
-_TITLE = re.compile(r"\s*<title>[^<]*</title>")
+_TITLE = re.compile(r"\s*<title\b[^>]*>[^<]*</title>")
 
 
 def take_drawings(html: str) -> tuple[str, tuple[ElementTree.Element, ...]]:

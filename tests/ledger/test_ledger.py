@@ -21,10 +21,10 @@ from handouts.ledger.read import read_ledger
 from handouts.ledger.update import Present, find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_dose, write_ledger
 from handouts.library.dose_shapes import DOSE
-from handouts.model import Bundle, Dose, Exercise, Pick, Programme, Ref, Side, Span, Tempo
+from handouts.model import Bundle, Dose, DoseChange, Exercise, Pick, Programme, Ref, Side, Span, Tempo
 from handouts.problems import Place, show_problem
 from handouts.source.nodes import compose
-from handouts.stamp import UNSEEN, stamps_of
+from handouts.stamp import LATER, UNSEEN, stamp_of, stamps_of
 from tests.small_library import TEXTS, small_library, texts_with
 
 FOOT, LEG = "exercises/foot-lift.md", "exercises/leg-lift.md"
@@ -324,3 +324,10 @@ def test_unreadable_ledger() -> None:
 def test_parts_that_changed() -> None:
     """In the order in which they matter to a patient."""
     assert changed_parts({"title": "a", "dose": "b", "why": "c"}, {"title": "x", "dose": "y", "why": "c"}) == ("dose", "title")
+
+
+def test_an_upgrade_makes_no_version() -> None:
+    """A field that a newer program knows is in no stamp while it is not set; set, it is."""
+    assert stamp_of(DoseChange(sets=2)) == stamp_of(DoseChange(sets=2, tempo=None)) == ""
+    assert stamp_of(DoseChange(sets=2, tempo=Tempo(go=2, hold=0, back=2))) != stamp_of(DoseChange(sets=2))
+    assert {name for _, name in LATER} <= {item.name for item in fields(DoseChange)}

@@ -106,7 +106,7 @@ def test_sheets_of_ready_made_bundles(walk: Walk) -> None:
     page = (walk.site / "es/bundles/ankle-first-two-weeks/index.html").read_text()
     assert '<link rel="canonical" href="https://quillmoor.example/es/bundles/ankle-first-days/index.html">' in page
     told = walk.told("en/bundles/shoulder-sore-and-stiff")
-    assert told.startswith("Ready-made sets Shoulder: sore and stiff This was withdrawn on November 20, 2026.")
+    assert told.startswith("Ready-made bundles Shoulder: sore and stiff This was withdrawn on November 20, 2026.")
     assert told.endswith("Its only exercise was withdrawn.")
     untold = (walk.site / "es/bundles/shoulder-sore-and-stiff/index.html").read_text()
     assert '<p lang="en">Its only exercise was withdrawn.</p>' in untold
