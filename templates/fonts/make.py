@@ -40,6 +40,8 @@ def span(text: str) -> frozenset[int]:
 
 PUNCTUATION = span("20-7e, a0-bf, d7, f7, 2010-2015, 2018-201e, 2020-2022, 2026, 2030, 2032-2033, 2039-203a, 20ac, 2212, 2264-2265")
 LATIN = PUNCTUATION | span("c0-24f, 259, 2b9-2bc, 2c6-2c7, 2d8-2dd, 300-304, 306-30c, 323-328, 1e00-1e9f, 1eb8-1ecd, 1ee4-1ee5")
+WESTERN = PUNCTUATION | span("c0-ff, 152-153, 178")
+"""What most pages need of Latin letters; a page with others loads a second file."""
 VIETNAMESE = LATIN | span("300-303, 309, 323, 1ea0-1ef9, 20ab")
 CYRILLIC = span("300-304, 306, 308, 400-45f, 48a-52f, 2116")
 ARABIC = span("20-22, 28-29, 2d-2f, 3a, ab, bb, 600-6ff, 750-77f, 200c-200f, 2010-2011, 2026")
@@ -106,7 +108,7 @@ class Face:
         return frozenset().union(*(cut.letters for cut in self.cuts))
 
 
-ATKINSON = Face("Atkinson Hyperlegible Next", "atkinson", (Cut("atkinson", LATIN),), source="atkinson")
+ATKINSON = Face("Atkinson Hyperlegible Next", "atkinson", (Cut("atkinson-more", LATIN - WESTERN), Cut("atkinson", WESTERN)), source="atkinson")
 NOTO = Face("Noto Sans", "noto-sans", (Cut("noto-sans-latin", VIETNAMESE), Cut("noto-sans-cyrillic", CYRILLIC)))
 NOTO_ARABIC = Face("Noto Sans Arabic", "noto-sans-arabic", (Cut("noto-sans-arabic", ARABIC),))
 NOTO_SC = Face(
