@@ -84,6 +84,13 @@ def test_attack_is_refused_and_inert(payload: str) -> None:
     assert shown or not payload.strip()
 
 
+@pytest.mark.parametrize("address", ["\x07tel:555-0100", "\x01https://clinic.example/a_b", "http://a.example", "https://clinic@evil.example", "https:a.example", "//host", "tel:"])
+def test_a_refused_address_is_no_link(address: str) -> None:
+    """What the check refuses leads nowhere even where it is rendered: nh3 alone lets a control character before a scheme through."""
+    assert said(f"[us]({address})")[0].endswith("[link-not-allowed]")
+    assert str(render_inline(f"[us]({address})")) == '<a rel="noopener noreferrer">us</a>'
+
+
 FAMILIES = (
     "[", "![", "[a](<b", "<a ", "<![CDATA[", "`", "- ", ">", "*", "**", "_", "_a*", "a*b", "*** ", "[a](", "[a](https://a.b)", "\\", "&", "&#1;",
     "<", "*_", "**a*", "<a@b>", "<http://a", "{: #a}", "[]", "][",
