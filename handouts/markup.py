@@ -143,8 +143,7 @@ def render_inline(text: str) -> Markup:
         "autolink",
         "automail",
     ):
-        if name in parser.inlinePatterns:
-            parser.inlinePatterns.deregister(name)
+        parser.inlinePatterns.deregister(name)
     html = parser.convert(" ".join(text.split())[:MAX_TEXT])
     clean = nh3.clean(
         html,

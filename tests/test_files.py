@@ -177,3 +177,10 @@ def test_pictures_are_no_part_of_a_library(path: str) -> None:
     if library is not None:
         problems += read_words(files, library.clinic.languages)[1]
     assert [(problem.place.file, problem.rule in ("unknown-file", "file-name")) for problem in problems] == [(f"content/{path}", True)]
+
+
+def test_no_folder(tmp_path: Path) -> None:
+    """Nothing there, or a file: said with the name that was given."""
+    (tmp_path / "file").touch()
+    for name in ("nothing", "file"):
+        assert said(tmp_path / name) == [f"lib:1:1: error: there is no folder '{tmp_path / name}'. Name the library's folder. [no-folder]"]

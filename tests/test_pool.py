@@ -59,3 +59,8 @@ def test_faults_of_the_program_are_raised() -> None:
     """What a task raises is raised where the results are wanted."""
     with pytest.raises(LookupError, match="what"):
         list(map_bounded(work, ["raise what"], 1, BOUNDS))
+
+
+def test_the_last_task_is_lost() -> None:
+    """With nothing left to do no other process takes its place."""
+    assert dict(map_bounded(work, ["a", "die"], 1, BOUNDS)) == {"a": "done a", "die": Lost("its process ended 2 times before it was done (exit code -9)")}

@@ -5,8 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
+from handouts import workers
 from handouts.cache import Cache
+from handouts.pool import Bounds
 from handouts.press import Sheet, lay_out_sheets
+from handouts.problems import Place, show_problem
 from handouts.workers import Workers
 from tests.paper.test_document import document_with
 
@@ -41,3 +46,20 @@ def test_failure_is_not_kept(tmp_path: Path) -> None:
     for _ in range(2):
         (sheet,) = lay_out_sheets([broken], Cache(tmp_path), Workers())
         assert sheet.made and sheet.pdf == b"" and sheet.problems
+
+
+def test_a_lost_sheet_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A sheet on which the writer exceeds its bounds is a problem at its place and is not kept; the other one is made."""
+    bounds = Bounds(memory_bytes=4 * 1024**3, wall_seconds=600.0, processor_seconds=2)
+    monkeypatch.setattr(workers, "Bounds", lambda: bounds)
+    good, bad = document_with(steps=3), replace(document_with(steps=4), path="en/bad.pdf", place=Place("content/exercises/bad.md", 7))
+    flex = '<div style="display:flex">' * 14 + "x" + "</div>" * 14  # exponential time in WeasyPrint
+    bad = replace(bad, html=bad.html.replace("</body>", f"{flex}</body>"))
+    found = {sheet.path: sheet for sheet in lay_out_sheets([bad, good], Cache(tmp_path), Workers(2))}
+    assert found[good.path].pdf and found[good.path].problems == ()
+    assert found[bad.path].pdf == b""
+    assert [show_problem(problem) for problem in found[bad.path].problems] == [
+        "content/exercises/bad.md:7:1: error: 'bad.pdf' could not be laid out: it took more than 2 seconds of processor time. "
+        "Make its texts shorter, or its figure simpler. [paper-lost]"
+    ]
+    assert Cache(tmp_path).get(bad.digest) is None and Cache(tmp_path).get(good.digest)

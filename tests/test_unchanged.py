@@ -14,6 +14,7 @@ import pytest
 from handouts import inputs
 from handouts.cli import main
 from handouts.manifest import MANIFEST
+from handouts.published import stands_whole
 from tests.small_library import EXERCISE
 from tests.test_cli import ROOT, write
 
@@ -144,3 +145,8 @@ def test_nothing_that_makes_is_imported(folder: Path) -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert SAID in done.stdout and done.stdout.endswith("\n[]\n")
+
+
+def test_no_site_stands(tmp_path: Path) -> None:
+    """Where nothing is published nothing is whole."""
+    assert not stands_whole(tmp_path)

@@ -7,7 +7,6 @@ the source text and never decides what a gap means: that is for the reader of th
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -244,8 +243,3 @@ def blank(entry: Entry, language: str) -> Entry:
     """An entry without its translation, with as many empty forms as the language has."""
     count = len(locales.categories(language)) if entry.source_plural else 1
     return replace(entry, forms=("",) * count, fuzzy=False, previous="", comment="")
-
-
-def without_obsolete(entries: Iterable[Entry]) -> tuple[Entry, ...]:
-    """The entries that are in use."""
-    return tuple(entry for entry in entries if not entry.obsolete)

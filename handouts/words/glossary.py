@@ -35,10 +35,6 @@ class GlossaryTerm:
     forms: Mapping[str, tuple[str, ...]]
     place: Place = field(compare=False, repr=False)
 
-    def stands_in(self, text: str) -> bool:
-        """Whether the term is used in a source text."""
-        return self.term in _find_terms((self.term,), text)
-
 
 @dataclass(frozen=True, slots=True)
 class Glossary:
@@ -80,6 +76,9 @@ def read_glossary(data: bytes, file: str) -> tuple[Glossary, list[Problem]]:
     keep = _texts(root.get("keep"), problems)
     listed = root.get("terms")
     terms = []
+    if listed is not None and not isinstance(listed, nodes.Sequence):
+        mend = "Write each on a line of its own: - {term: ankle, es: tobillo}."
+        problems.append(Problem(listed.place, "wrong-value", "a list of terms is wanted here", mend))
     for item in listed.items if isinstance(listed, nodes.Sequence) else ():
         term = _read_term(item, problems)
         if term is not None:

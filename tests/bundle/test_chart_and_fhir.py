@@ -137,3 +137,11 @@ def test_link_and_its_parts() -> None:
     link = patient_link(LIBRARY.clinic, "es", "ABC")
     assert link == "https://clinic.example/es/my/#ABC"
     assert qr_parts(link) == ("https://clinic.example/es/my/#", "ABC")
+
+
+@pytest.mark.parametrize(("times", "said"), [(1, {}), (3, {"frequency": 3, "period": 1, "periodUnit": "d"})])
+def test_without_days_in_a_week(times: int, said: dict[str, Any]) -> None:
+    """How often a day stands where it is more than once; where nothing is said, nothing is made up."""
+    exercises = tuple(replace(item, dose=replace(item.dose, days=None, times=times)) if item.slug == "walk" else item for item in LIBRARY.exercises)
+    repeat = plan_of(replace(LIBRARY, exercises=exercises))["contained"][2]["timingTiming"]["repeat"]
+    assert {key: repeat[key] for key in ("frequency", "period", "periodUnit") if key in repeat} == said

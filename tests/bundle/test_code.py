@@ -14,11 +14,22 @@ import segno
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handouts.bundle.catalogue import DIGITS, Entry, dose_mark, mark, name_mark, pack_tempo, unpack_tempo, write_number
+from handouts.bundle.catalogue import (
+    DIGITS,
+    Entry,
+    check_marks,
+    dose_mark,
+    mark,
+    name_mark,
+    pack_tempo,
+    unpack_tempo,
+    write_number,
+)
 from handouts.bundle.code import decode_bundle, drop_unchanged, encode_bundle
 from handouts.bundle.fields import FIELDS, LAYOUTS, MovableField
 from handouts.bundle.values import Kind, OpenedBundle, PickedBundle, Refusal
 from handouts.model import Dose, DoseRange, Pick, Ref, Side, Span, Tempo
+from handouts.problems import show_problem
 from tests.bundle.sample import (
     FORMER,
     HEEL_RAISE,
@@ -33,6 +44,7 @@ from tests.bundle.sample import (
     pick_of,
     random_bundle,
 )
+from tests.small_library import small_library, texts_with
 
 VECTORS: list[dict[str, Any]] = json.loads((Path(__file__).parent / "vectors.json").read_text(encoding="utf-8"))
 PLAIN = bundle_of(pick_of("heel-raise"))
@@ -387,3 +399,29 @@ def test_writer_refuses_an_unknown_band() -> None:
     """A band that the library does not have has no mark."""
     answer = encode_bundle(bundle_of(pick_of("band-row", band=Ref("iron", PLACE))), SAMPLE)
     assert answer == Refusal(Kind.UNKNOWN, "BN55", "band", "iron")
+
+
+def test_a_number_that_does_not_fit_is_never_cut() -> None:
+    """The smallest and the largest number of two digits are written, the next ones raise."""
+    assert (write_number(0, 2), write_number(1023, 2)) == ("22", "ZZ")
+    for value in (-1, 1024):
+        with pytest.raises(ValueError, match=f"{value} does not fit in 2 digits"):
+            write_number(value, 2)
+
+
+def test_writer_holds_the_librarys_own_dose_against_the_range() -> None:
+    """An unchanged dose outside its range is refused by the writer as it is by the reader."""
+    assert encode_bundle(bundle_of(pick_of("heel-raise")), make_sample(replace(HEEL_RAISE, reps=30))) == Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "reps", 30, 5, 15)
+
+
+def test_names_with_one_mark_are_named() -> None:
+    """Two locations, languages or bands that a code could not tell apart: the later one is at fault, in its own group only."""
+    assert name_mark("north-lane") == name_mark("hill-field") == "D87"
+    first = '  - {slug: main, name: Main Street, address: "1 Main Street, Testville", phone: 555-0100}\n'
+    other = first.replace("slug: main", "slug: north-lane")
+    library = small_library(texts_with("clinic.yaml", (first, other + first.replace("slug: main", "slug: hill-field"))))
+    assert [show_problem(problem) for problem in check_marks(library)] == [
+        "content/clinic.yaml:7:12: error: 'hill-field' and 'north-lane' have the same mark in a bundle code. Give 'hill-field' another name. [same-mark]"
+    ]
+    bands = texts_with("vocabulary.yaml", ("slug: light", "slug: hill-field"))
+    assert check_marks(small_library({**bands, "clinic.yaml": texts_with("clinic.yaml", (first, other))["clinic.yaml"]})) == ()

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import gc
 import io
 import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import replace
+from importlib import metadata
 from pathlib import Path
 
 import pikepdf
@@ -270,3 +272,31 @@ def test_line_is_not_broken_after_its_first_word() -> None:
     laid = render_pdf(page("<ul>" + "".join(item.format(width) for width in widths) + "</ul>"), {}, PLACE)
     assert laid.problems == ()
     assert [line for line in text_of(laid.pdf, "-raw").splitlines() if line.strip() == "La"] == []
+
+
+def test_collector_is_as_it_was() -> None:
+    """Off while a page is laid out; afterwards on or off as before, also where the writer gives up."""
+    for was in (True, False):
+        (gc.enable if was else gc.disable)()
+        try:
+            for body in ("<p>x</p>", '<img alt="x" src="https://other.example/x.png">'):
+                render_pdf(page(body), {}, PLACE)
+                assert gc.isenabled() is was
+        finally:
+            gc.enable()
+
+
+def test_versions_that_decide_on_the_bytes() -> None:
+    """Another version of any of them is another key of every PDF."""
+    cage.writer_version.cache_clear()
+    versions = cage.writer_version()
+    for name in ("weasyprint", "pydyf", "fonttools"):
+        assert f"{name} {metadata.version(name)}" in versions.split(", ")
+
+
+def test_a_drawing_that_is_no_xml_stays_where_it_is() -> None:
+    """It is laid out by the writer itself; what it asks for is refused there too."""
+    plain = '<svg viewBox="0 0 9 9" width="9" height="9"><path d="M0 0h9v9z"/><desc>a<br>b</desc></svg>'
+    assert render_pdf(page(plain), {}, PLACE).pdf
+    laid = render_pdf(page(plain.replace("<path", '<image href="https://other.example/x.png"/><path')), {}, PLACE)
+    assert laid.pdf == b"" and laid.problems[0].rule == "paper-fetch"

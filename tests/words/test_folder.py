@@ -27,6 +27,16 @@ def test_language_without_a_catalogue() -> None:
     assert folder.catalogues["es"].entries == ()
 
 
+def test_language_that_is_none() -> None:
+    """A tag that no language has is named where it stands, and gets no catalogue."""
+    clinic = small_library(texts_with("clinic.yaml", ("languages: {source: en}", "languages: {source: en, also: [es, xx]}"))).clinic
+    folder, problems = read_words({}, clinic.languages)
+    assert [show_problem(problem) for problem in problems] == [
+        "content/clinic.yaml:8:31: error: 'xx' is not a language. Write a tag such as 'es' or 'zh-Hans'. [unknown-language]"
+    ]
+    assert set(folder.catalogues) == {"es"}
+
+
 @pytest.mark.parametrize(
     ("files", "message"),
     [
@@ -34,6 +44,10 @@ def test_language_without_a_catalogue() -> None:
         ({"words/fr.po": 'msgid ""\nmsgstr ""\n"Language: fr\\n"\n'},
          "content/words/fr.po:1:1: notice: there is a catalogue for 'fr', but clinic.yaml does not name this language. Add 'fr' to 'languages: also:' once it is ready. [language-not-named]"),
         ({"words/glossary.yaml": "words: []\n"}, "content/words/glossary.yaml:1:1: error: unknown key 'words' in the glossary. Use 'keep' or 'terms'. [unknown-key]"),
+        ({"words/glossary.yaml": "terms: {term: band, es: banda}\n"},
+         "content/words/glossary.yaml:1:8: error: a list of terms is wanted here. Write each on a line of its own: - {term: ankle, es: tobillo}. [wrong-value]"),
+        ({"words/glossary.yaml": "terms: [band]\n"}, "content/words/glossary.yaml:1:9: error: a term is wanted here. Write {term: ankle, es: tobillo}. [wrong-value]"),
+        ({"words/glossary.yaml": "keep: [kg, {a: b}]\n"}, "content/words/glossary.yaml:1:12: error: a word or a list of words is wanted here. Write words. [wrong-value]"),
         ({"words/glossary.yaml": "terms:\n  - {term: band, xx: banda}\n"},
          "content/words/glossary.yaml:2:18: error: 'xx' is not a language. Write a tag such as 'es'. [unknown-language]"),
         ({"words/es.reviews.yaml": "reviews:\n  - {by: translator, on: 2026-13-01, versions: {clinic: 0123456789ab}}\n"},
@@ -56,6 +70,15 @@ def test_reviews_round_trip() -> None:
     assert back == both
     assert back["clinic"] == TranslationReview("bilingual physiotherapist", date(2026, 10, 1), "1" * 12)
     assert read_reviews(write_reviews({}), "x.yaml") == ({}, [])
+
+
+def test_the_newest_review_counts() -> None:
+    """Wherever in the file an older one stands."""
+    records = [f"  - {{by: translator, on: 2026-{month}-01, versions: {{clinic: {mark * 12}}}}}\n" for month, mark in (("09", "a"), ("10", "b"), ("08", "c"))]
+    for order in (records, records[::-1]):
+        reviews, problems = read_reviews(("reviews:\n" + "".join(order)).encode(), "x.yaml")
+        assert problems == []
+        assert reviews["clinic"] == TranslationReview("translator", date(2026, 10, 1), "b" * 12)
 
 
 def test_fingerprint() -> None:

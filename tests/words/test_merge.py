@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -122,3 +123,33 @@ def test_collect_gives_files() -> None:
     assert problems == []
     assert catalogue is not None
     assert len(catalogue.entries) == len(unique_messages(collect_messages(small_library())))
+
+
+def near(old: Entry, wanted: Entry) -> Entry:
+    """What a catalogue with one translation gives for one other text."""
+    return merge_catalogue(Catalogue("es", "es.po", (old,)), (wanted,)).entries[0]
+
+
+SIT = Entry("exercise/A222/cue", "Sit tall on the chair.", ("Siéntese.",), source_place=("exercises/a.md", 4))
+STAND = replace(SIT, context="exercise/A222/step", source="Sit tall on a chair.", forms=("",))
+
+
+def test_nearly_the_same_text_of_a_neighbour() -> None:
+    """The translation of a text of the same file is offered, fuzzy; one of another file is not, nor is one for one thing and for many."""
+    assert (near(SIT, STAND).text, near(SIT, STAND).fuzzy) == ("Siéntese.", True)
+    assert near(SIT, replace(STAND, source_place=("exercises/b.md", 4))).text == ""
+    assert near(SIT, replace(STAND, source_plural="Sit tall on chairs.")).text == ""
+    assert near(replace(SIT, forms=("",)), STAND).text == ""
+
+
+def test_neighbours_without_a_place() -> None:
+    """A catalogue without places: texts of one owner are neighbours, those of two are not."""
+    old, wanted = replace(SIT, source_place=None), replace(STAND, source_place=None)
+    assert near(old, wanted).text == "Siéntese."
+    assert near(old, replace(wanted, context="exercise/B222/step")).text == ""
+
+
+def test_catalogue_of_no_language() -> None:
+    """There is none."""
+    with pytest.raises(ValueError, match="no language has the tag 'xx'"):
+        new_catalogue("xx", "xx.po")
