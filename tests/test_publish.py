@@ -107,6 +107,16 @@ def test_same_path_twice(tmp_path: Path) -> None:
             staging.write("a", b"")
 
 
+def test_what_is_staged_can_be_read(tmp_path: Path) -> None:
+    """Each file by its path, in the order written, as many as were written."""
+    with stage(tmp_path) as staging:
+        staging.write("b", b"1")
+        staging.write("a/c", b"23")
+        assert list(staging.files.items()) == [("b", b"1"), ("a/c", b"23")]
+        assert len(staging.files) == 2
+        assert "a/c" in staging.files and "a" not in staging.files
+
+
 def test_without_exchange(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where the system cannot swap two folders in one step, two renames give the same result."""
     monkeypatch.setattr(ctypes, "CDLL", lambda *_, **__: object())

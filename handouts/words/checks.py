@@ -12,7 +12,6 @@ from collections import Counter
 
 from handouts.markup import find_markup_problems
 from handouts.problems import Place, Problem
-from handouts.words.catalogue import Entry
 from handouts.words.glossary import Glossary
 from handouts.words.phrase import find_placeholders, has_stray_brace
 
@@ -102,10 +101,3 @@ def _marks(text: str) -> tuple[int, int]:
     """How many marks for bold and for italic a text has."""
     bold = text.count("**")
     return bold, text.count("*") - 2 * bold
-
-
-def find_entry_faults(entry: Entry, language: str, glossary: Glossary) -> tuple[Problem, ...]:
-    """What is wrong with the translation in a catalogue's entry; nothing where there is none to see."""
-    if not entry.usable:
-        return ()
-    return find_faults(entry.source, entry.text, language, glossary, entry.place)

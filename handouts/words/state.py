@@ -13,7 +13,7 @@ from functools import cached_property
 
 from handouts.problems import Problem
 from handouts.words.catalogue import Catalogue, Entry
-from handouts.words.checks import find_entry_faults
+from handouts.words.checks import find_faults
 from handouts.words.glossary import Glossary
 from handouts.words.merge import similarity
 from handouts.words.messages import Message, by_owner
@@ -126,7 +126,7 @@ def _report(
     if entry.fuzzy:
         stale = bool(entry.previous) and entry.previous != entry.source
         return TextReport(message, TextState.STALE if stale else TextState.FUZZY, entry)
-    faults = find_entry_faults(entry, catalogue.language, glossary)
+    faults = find_faults(entry.source, entry.text, catalogue.language, glossary, entry.place)
     return TextReport(message, TextState.FAULTY if faults else TextState.USABLE, entry, faults)
 
 

@@ -9,18 +9,21 @@ from datetime import date
 from html import unescape
 from xml.etree import ElementTree
 
+import pytest
+
 from handouts.assets import read_templates
 from handouts.clinician.pages import read_clinician_pages
 from handouts.ledger.entries import Ledger, Withdrawal
 from handouts.ledger.history import History
 from handouts.problems import Place
+from handouts.rules.lapsed import sort_by_review
 from handouts.site.lay_out import lay_out_site
 from handouts.site.old_sheets import sheet_address
 from handouts.site.setting import Edition
 from handouts.words.speech import Speech
 from tests.ledger.test_ledger import GONE, moved
 from tests.site.making import Drawings, the_kit
-from tests.small_library import TEXTS, small_library, texts_with
+from tests.small_library import TEXTS, TODAY, small_library, texts_with
 from tests.upkeep.making import LATER, MIRRORED, Site, publish, site_of
 
 FOOT = "exercises/foot-lift.md"
@@ -118,6 +121,20 @@ def test_not_in_this_language() -> None:
 
 LAPSED = texts_with(FOOT, ("on: 2026-09-14", "on: 2025-01-10"))
 OVERDUE = texts_with(FOOT, ("on: 2026-09-14", "on: 2025-11-10"))
+
+
+@pytest.mark.parametrize(("picks", "held", "left_out"), [
+    ("[foot-lift]", {"foot-lift", "first-days"}, {"programmes/stand-up": ("foot-lift",)}),
+    ("[foot-lift, leg-lift]", {"foot-lift"}, {"programmes/stand-up": ("foot-lift",), "bundles/first-days": ("foot-lift",)}),
+])
+def test_a_bundle_that_has_nothing_left(picks: str, held: set[str], left_out: dict[str, tuple[str, ...]]) -> None:
+    """It is held back with its exercises; one that keeps some is published without the others, which are named."""
+    bundle = texts_with("bundles/first-days.yaml", ("[foot-lift, {exercise: leg-lift, dose: {sets: 1}}]", picks))
+    whole = small_library({**bundle, FOOT: bundle[FOOT].replace("on: 2026-09-14", "on: 2025-01-10")})
+    standing = sort_by_review(whole, TODAY)
+    assert {item.slug for item in standing.held_back} == held
+    assert standing.left_out == left_out
+    assert [item.slug for item in standing.library.bundles] == (["first-days"] if len(held) == 1 else [])
 
 
 def test_lapsed_exercise_is_held_back() -> None:
