@@ -16,15 +16,15 @@ QUIET = [
 
 
 @contextmanager
-def a_browser() -> Iterator[Browser]:
-    """The Chromium of this machine."""
+def a_browser(*more: str) -> Iterator[Browser]:
+    """The Chromium of this machine, with more switches where a test needs them."""
     path = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
     assert path, "chromium is needed for these tests"
     expect.set_options(timeout=20_000)  # a slow machine is no fault of the page
     with sync_playwright() as playwright:
         # the PDF writer hides the machine's fonts from its own process; a browser without any font crashes
         env: dict[str, str | float | bool] = {name: value for name, value in os.environ.items() if name != "FONTCONFIG_FILE"}
-        browser = playwright.chromium.launch(executable_path=path, args=QUIET, env=env)
+        browser = playwright.chromium.launch(executable_path=path, args=[*QUIET, *more], env=env)
         try:
             yield browser
         finally:

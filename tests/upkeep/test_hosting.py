@@ -98,6 +98,7 @@ def test_headers_types_and_wrong_addresses(tmp_path: Path) -> None:
             assert headers["Content-Security-Policy"] == "frame-ancestors 'none'"
             assert headers["Referrer-Policy"] == "no-referrer"
             assert headers["X-Content-Type-Options"] == "nosniff"
+            assert headers["Permissions-Policy"] == "camera=(self), microphone=(), geolocation=()"
             kept = "public, max-age=31536000, immutable" if path.startswith("assets/") else "no-cache"
             assert headers["Cache-Control"] == kept, path
         status, headers, body = ask(root + "en/exercises/nothing-here/")

@@ -140,6 +140,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.scan_no_camera": Phrase("The camera could not be used. Paste the link instead, or open a picture of the code.", "After the browser or the reader refused the camera."),
     "clinician.scan_picture": Phrase("Open a picture of the code", f"{_BUTTON} Opens a picture file and looks for a QR code in it."),
     "clinician.scan_nothing": Phrase("No QR code was found in this picture.", "After a picture file was opened."),
+    "clinician.scan_refused": Phrase("No bundle code can be read from this QR code. Nothing was opened.", "After a QR code was read that is damaged, or of something else than a patient's bundle."),
     # The next visit
     "clinician.next_visit": Phrase("Next visit", "Heading: opening what was given last time."),
     "clinician.paste": Phrase("Paste the link or the code from the sheet or the chart, or scan it", "Label of a field."),

@@ -13,6 +13,7 @@ import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
 import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
+import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 
@@ -284,20 +285,37 @@ function showStarts() {
  * @param {string} text
  */
 function open(text) {
+  stopScan();
   const opened = decodeBundle(text, book);
-  const note = part("paste-note", HTMLElement);
-  note.replaceChildren();
   if (isRefusal(opened)) {
-    note.textContent = sayRefusal(opened, book, speech);
-    note.classList.add("refused");
+    refuse(sayRefusal(opened, book, speech));
     return;
   }
-  note.classList.remove("refused");
+  const note = part("paste-note", HTMLElement);
+  refuse("");
   given = opened.bundle;
   paste.value = "";
   for (const code of opened.former) note.append(make("span", {}, [speech.say("clinician.former_dose", { exercise: book.exercises[code].title }), " "]));
   take({ ...draft, bundle: opened.bundle });
   showDifference();
+}
+
+/** @param {string} words  why nothing was opened; none takes the last ones away */
+function refuse(words) {
+  const note = part("paste-note", HTMLElement);
+  note.textContent = words;
+  note.classList.toggle("refused", words !== "");
+}
+
+/**
+ * Opens the first bundle among what was read from codes; says why where there is none.
+ * @param {string[]} texts
+ */
+function openScanned(texts) {
+  const results = texts.map((text) => ({ text, opened: decodeBundle(text, book) }));
+  const { text, opened } = results.find((result) => !isRefusal(result.opened)) ?? results[0];
+  if (isRefusal(opened) && opened.kind === "damaged") refuse(speech.say("clinician.scan_refused"));
+  else open(text);
 }
 
 /** Does what the address asks for: ``#add=CODE``, ``#start=CODE,CODE`` or a bundle code. */
@@ -395,6 +413,7 @@ part("file", HTMLInputElement).addEventListener("change", async (event) => {
   const file = /** @type {HTMLInputElement} */ (event.target).files?.[0];
   if (file) open((await file.slice(0, 8000).text()).trim());
 });
+offerScan(speech, { open: openScanned, refuse });
 onPress("open", () => open(paste.value));
 paste.addEventListener("keydown", (event) => {
   if (event.key === "Enter") open(paste.value);
