@@ -20,6 +20,7 @@ from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.frame import WORKER_POLICY, Frame, make_frame
 from handouts.site.joiner import join_scripts
 from handouts.site.kit import name_by_hash
+from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import overdue_line
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
@@ -72,9 +73,10 @@ class ClinicianPages:
         for setting in settings:
             text = write_book(setting, self.limits(setting.library), lacking)
             book = _add(files, f"book.{setting.language}", "js", text)
+            order = _add(files, f"search-order.{setting.language}", "js", write_order(setting))
             makers[maker_page(setting.language)] = (
                 "bundle-maker.html",
-                partial(_make_maker_page, setting, style, (setting.search_index, book, script)),
+                partial(_make_maker_page, setting, style, (setting.search_index, order, book, script)),
             )
             self._add_sheets(setting, book, files)
         return makers
@@ -125,6 +127,12 @@ def _make_maker_page(setting: Setting, style: str, scripts: tuple[str, ...]) -> 
 def _lacking(setting: Setting) -> frozenset[str]:
     """The exercises of the library that are not published in a language."""
     return frozenset(setting.source.exercise) - frozenset(setting.library.exercise)
+
+
+def write_order(setting: Setting) -> str:
+    """The classic script that hands over the code of each exercise in the order that a search counts them."""
+    codes = [exercise.code for _, inside in order_exercises(setting) for exercise in inside]
+    return f"globalThis.handoutsOrder = {json.dumps(codes, separators=(',', ':'))};\n"
 
 
 def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[str, frozenset[str]]) -> str:

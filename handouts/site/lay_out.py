@@ -24,6 +24,7 @@ from handouts.site.other_pages import make_about_page, make_choice_page, make_no
 from handouts.site.paths import CHOICE, NOT_FOUND, home_page, item_page, list_page
 from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
+from handouts.site.search_slices import cut_index, head_script
 from handouts.site.setting import Edition, Figures, Setting
 from handouts.templating import template_environment
 from handouts.words.speech import Speech
@@ -183,10 +184,20 @@ def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> 
 
 def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
     ordered = [exercise for _, inside in order_exercises(setting) for exercise in inside]
-    script = build_search_index(setting.library, ordered, setting.source).as_script().encode()
-    path = name_by_hash(f"search.{setting.language}", "js", script)
-    files[path] = script
+    index = build_search_index(setting.library, ordered, setting.source)
+    slices = cut_index(index)
+    paths = []
+    for each in slices if len(slices) > 1 else ():
+        paths.append(_add_script(f"search-slice.{setting.language}", each.as_script(), files))
+    path = _add_script(f"search.{setting.language}", head_script(index, slices, paths), files)
     return replace(setting, search_index=path)
+
+
+def _add_script(stem: str, text: str, files: dict[str, bytes]) -> str:
+    data = text.encode()
+    path = name_by_hash(stem, "js", data)
+    files[path] = data
+    return path
 
 
 def _makers(settings: tuple[Setting, ...]) -> dict[str, Maker]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from handouts.model import Exercise, Term
 from handouts.site.bundle_page import bundle_facts
-from handouts.site.frame import Frame, make_frame
+from handouts.site.frame import WORKER_POLICY, Frame, make_frame
 from handouts.site.parts import (
     Row,
     begin,
@@ -129,14 +129,10 @@ def make_exercises_page(setting: Setting) -> ExercisesPage:
     """The view of the list of all exercises."""
     say, page = setting.speech.say, list_page(setting.language, "exercises")
     groups = order_exercises(setting)
+    scripts = (setting.search_index, setting.assets.scripts["exercises"])
+    frame = make_frame(setting, page, say("site.nav_exercises"), say("site.exercises_lead"), scripts=scripts)
     return ExercisesPage(
-        frame=make_frame(
-            setting,
-            page,
-            say("site.nav_exercises"),
-            say("site.exercises_lead"),
-            scripts=(setting.search_index, setting.assets.scripts["exercises"]),
-        ),
+        frame=replace(frame, policy=WORKER_POLICY),
         title=say("site.nav_exercises"),
         lead=say("site.exercises_lead"),
         filters=_filters(setting),

@@ -1,12 +1,11 @@
 """The search index of one language: which word stands in which exercise, and how much it counts there.
 
-Written as a classic script, since browsers refuse to fetch from ``file://``.  The searching itself is
-``templates/scripts/src/search.js``.
+An exercise is its place in the order of the page.  ``search_slices.py`` writes it for the browser; the searching
+itself is ``templates/scripts/src/search.js``.
 """
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -25,19 +24,10 @@ class SearchIndex:
 
     languages: tuple[str, ...]
     """Of the words in it: the page's own, and the library's where it is another one."""
-    slugs: tuple[str, ...]
-    """Exercises in the order of the page; a hit names one by its place here."""
     terms: tuple[str, ...]
     """Sorted by UTF-16 code unit, as JavaScript compares."""
     hits: tuple[tuple[int, ...], ...]
-    """For each term: exercise, weight, exercise, weight …"""
-
-    def as_script(self) -> str:
-        """The classic script that hands the index to the page."""
-        value = {"languages": self.languages, "slugs": self.slugs, "terms": self.terms, "hits": self.hits}
-        text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-        safe = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c")
-        return f"globalThis.handoutsIndex = {safe};\n"
+    """For each term: exercise, weight, exercise, weight …, an exercise as its place in the order of the page."""
 
 
 def build_search_index(library: Library, exercises: Sequence[Exercise], source: Library) -> SearchIndex:
@@ -56,7 +46,6 @@ def build_search_index(library: Library, exercises: Sequence[Exercise], source: 
     hits = tuple(tuple(number for pair in sorted(found[term].items()) for number in pair) for term in terms)
     return SearchIndex(
         tuple(dict.fromkeys((library.language, source.language))),
-        tuple(exercise.slug for exercise in exercises),
         terms,
         hits,
     )

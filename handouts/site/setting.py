@@ -75,7 +75,7 @@ class Setting:
     """Path of each exercise's small figure, by slug."""
     figures: Figures
     search_index: str
-    """Path of the language's search index."""
+    """Path of the head of the language's search index, which names its slices."""
     names: Mapping[str, str]
     """Every language of the site with its name in itself, in order."""
     pages: frozenset[str]

@@ -1,29 +1,74 @@
-"""Searching: the index that the build makes, searched by the script that the page runs."""
+"""Searching: the index that the build makes, whole or in slices, searched by the script that the page runs."""
 
 from __future__ import annotations
 
 import json
+import random
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
+from handouts.files import read_folder
+from handouts.library.read import read_library
 from handouts.model import Library
-from handouts.site.search_index import build_search_index
+from handouts.site.folding import forms_of, split_words
+from handouts.site.lay_out import lay_out_site
+from handouts.site.search_index import SearchIndex, build_search_index
+from handouts.site.search_slices import SLICE_CHARACTERS, SearchSlice, cut_index, head_script, pack_hits
+from handouts.site.setting import Edition
+from handouts.words.speech import Speech
+from handouts.words.translate import pseudo_translation
+from tests.bench.library import make_library
 from tests.builders import a_library, an_exercise, words
-from tests.site.making import ROOT
+from tests.site.making import ROOT, Drawings, the_kit
 from tests.site.test_folding import in_node
 
 SEARCH_JS = (ROOT / "templates/scripts/src/search.js").as_uri()
 
 
+def search_in(index: SearchIndex, slices: Sequence[SearchSlice], queries: Iterable[str]) -> list[list[int] | None]:
+    """The exercises that each query finds with no other slices than it asks for; None where it has no word."""
+    head = head_script(index, slices, [f"{at}.js" for at in range(len(slices))])
+    program = f"""import {{searchExercises, slicesFor}} from {SEARCH_JS!r};
+    (0, eval)(given.head);
+    const index = globalThis.handoutsIndex;
+    for (const script of given.scripts) (0, eval)(script);
+    const all = globalThis.handoutsSlices;
+    console.log(JSON.stringify(given.queries.map((q) => {{
+      const asked = Object.fromEntries(slicesFor(index, q).map((at) => [index.starts[at], all[index.starts[at]]]));
+      return searchExercises(index, asked, q);
+    }})));"""
+    return in_node(program, {"head": head, "scripts": [each.as_script() for each in slices], "queries": list(queries)})
+
+
 def found(library: Library, *queries: str, source: Library | None = None) -> list[list[str] | None]:
     """The slugs that each query finds, best first; None where a query has no word."""
-    script = build_search_index(library, library.exercises, source or library).as_script()
-    program = f"""import {{searchExercises}} from {SEARCH_JS!r};
-    (0, eval)(given.script);
-    const index = globalThis.handoutsIndex;
-    console.log(JSON.stringify(given.queries.map(q => searchExercises(index, q)?.map(at => index.slugs[at]) ?? null)));"""
-    return in_node(program, {"script": script, "queries": queries})
+    index = build_search_index(library, library.exercises, source or library)
+    return [places if places is None else [library.exercises[at].slug for at in places]
+            for places in search_in(index, cut_index(index), queries)]
+
+
+def whole_search(index: SearchIndex, query: str) -> list[int] | None:
+    """What the whole index says, word after word, without any slice: what every cut must say too."""
+    asked = split_words(query, for_query=True)
+    totals: list[dict[int, int]] = []
+    for word in asked:
+        total: dict[int, int] = {}
+        for form in {form for language in index.languages for form in forms_of(word, language)}:
+            best: dict[int, int] = {}
+            for term, hits in zip(index.terms, index.hits, strict=True):
+                if term.startswith(form):
+                    for exercise, weight in zip(hits[::2], hits[1::2], strict=True):
+                        best[exercise] = max(best.get(exercise, 0), weight * (2 if term == form else 1))
+            for exercise, score in best.items():
+                total[exercise] = total.get(exercise, 0) + score
+        totals.append(total)
+    if not totals:
+        return None
+    shared = set(totals[0]).intersection(*totals[1:])
+    return sorted(shared, key=lambda exercise: (-sum(total[exercise] for total in totals), exercise))
 
 
 def test_steps_finds_the_step_up_first() -> None:
@@ -66,9 +111,101 @@ def test_other_language_also_finds_the_source_title() -> None:
     assert found(spanish, "escalon", "steps", "SUBIR", "knees subir", source=source) == [["step-up"]] * 4
 
 
+@cache
+def generated() -> Library:
+    """A generated library in the demo's own language."""
+    library, _ = read_library(make_library(120, 1), "library")
+    assert library is not None
+    return library
+
+
+def demo(language: str) -> tuple[Library, Library]:
+    """The demo in a language made up of its own words, or as it is; and as it is."""
+    files, _ = read_folder(ROOT / "content", "content")
+    library, _ = read_library(files, "content")
+    assert library is not None
+    other = pseudo_translation(library, language).library if language != library.language else library
+    assert other is not None
+    return other, library
+
+
+def queries_of(index: SearchIndex) -> list[str]:
+    """Every beginning of every word that stands in many exercises, of some others, and words side by side."""
+    rng = random.Random(7)
+    often = [term for term, hits in zip(index.terms, index.hits, strict=True) if len(hits) > 40]
+    picked = {*often, *rng.sample(index.terms, min(150, len(index.terms)))}
+    beginnings = sorted({term[:end] for term in picked for end in range(1, len(term) + 1)})
+    pairs = [f"{rng.choice(beginnings)} {rng.choice(beginnings)}" for _ in range(150)]
+    beyond = [f"{term}{rng.choice('aesz9')}" for term in rng.sample(beginnings, 100)]
+    return [*beginnings, *pairs, *beyond, "", " - ", "0", "zzz", "*", "s*", "\U0002f801"]
+
+
+@pytest.mark.parametrize("most", [60, 900, 5_000, SLICE_CHARACTERS])
+def test_slices_find_what_the_whole_index_finds(most: int) -> None:
+    """Every query finds the same in the same order, however small the slices are."""
+    library = generated()
+    index = build_search_index(library, library.exercises, library)
+    slices = cut_index(index, most)
+    assert len(slices) > 1
+    queries = queries_of(index)
+    for query, got in zip(queries, search_in(index, slices, queries), strict=True):
+        assert got == whole_search(index, query), query
+
+
+@pytest.mark.parametrize("language", ["en", "ar-XB"])
+def test_slices_of_the_demo(language: str) -> None:
+    """The demo in one slice, as it is built, and in many find the same; other languages hold the source's names too."""
+    library, source = demo(language)
+    index = build_search_index(library, library.exercises, source)
+    queries = queries_of(index)
+    expected = [whole_search(index, query) for query in queries]
+    assert [each.start for each in cut_index(index)] == [""]
+    for slices in (cut_index(index), cut_index(index, 700)):
+        assert search_in(index, slices, queries) == expected
+
+
+def test_scripts_without_spaces_are_cut_too() -> None:
+    """Pairs of characters, those of two code units among them, are found in any cut."""
+    exercises = [an_exercise(f"e{at}", title=title, also_called=("𠀋𠀌脚",)) for at, title in enumerate(("抬脚跟", "抬起脚", "𠀋抬", "弓步"))]
+    library = replace(a_library(*exercises, language="zh-Hans"), language="zh-Hans")
+    index = build_search_index(library, library.exercises, library)
+    queries = ["抬", "抬脚", "脚", "脚跟", "𠀋", "𠀋𠀌", "𠀌", "步", "弓步", "跟 抬", "𠀋抬 脚"]
+    got = search_in(index, cut_index(index, 40), queries)
+    assert got == [whole_search(index, query) for query in queries]
+    assert got[0] == [2, 0, 1]  # alone it is a word of its own
+
+
+def test_a_slice_is_small_where_words_can_be_parted() -> None:
+    """No slice is larger than what is allowed but one of a single row; a query of one word asks for two at most."""
+    library = generated()
+    index = build_search_index(library, library.exercises, library)
+    for slice_ in cut_index(index, 2_000):
+        assert len(slice_.rows) == 1 or len(slice_.as_script()) < 2_200
+    starts = [each.start for each in cut_index(index, 2_000)]
+    assert starts == sorted(set(starts), key=lambda start: start.encode("utf-16-be"))
+
+
+def test_hits_are_packed_by_weight_as_steps() -> None:
+    """The weights from the highest; behind each the first exercise and the steps to the next."""
+    assert pack_hits({7: 1, 3: 12, 4: 12, 9: 12, 0: 1}) == [-12, 3, 1, 5, -1, 0, 7]
+
+
+def test_a_site_names_its_slices() -> None:
+    """The head of a large index names every slice that is in the site; a small index is the head alone."""
+    for library, is_small in ((a_library(), True), (generated(), False)):
+        speeches = {library.language: Speech(library.language)}
+        files = lay_out_site([library], speeches, Drawings(), the_kit(), Edition(version="v1"))
+        heads = [data.decode() for path, data in files.items() if path.startswith("assets/search.en.")]
+        index = json.loads(heads[0].split("\n")[0].removeprefix("globalThis.handoutsIndex = ").rstrip(";"))
+        assert len(heads) == 1
+        assert index["files"] == [path for path in files if path.startswith("assets/search-slice.en.")]
+        assert ("handoutsSlices" in heads[0]) is is_small is not bool(index["files"])
+
+
 def test_script_holds_no_closing_tag_and_no_line_separator() -> None:
     """Texts that would end a script or a line in old readers are written as escapes, and come back whole."""
-    library = a_library(an_exercise("odd", title="Odd\u2028one"))
-    script = build_search_index(library, library.exercises, library).as_script()
-    assert "<" not in script and "\u2028" not in script
-    assert json.loads(script.removeprefix("globalThis.handoutsIndex = ").rstrip(";\n"))["slugs"] == ["odd"]
+    index = SearchIndex(("en",), ("</script>\u2028",), ((0, 12),))
+    slices = cut_index(index)
+    for script in (slices[0].as_script(), head_script(index, [replace(slices[0], start="\u2029<")], [])):
+        assert "<" not in script and "\u2028" not in script and "\u2029" not in script
+    assert json.loads(slices[0].as_script().split(" = ", 1)[1].rstrip(";\n"))["terms"] == ["</script>\u2028"]

@@ -76,6 +76,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.clear": Phrase("Clear", "Button: empties the search and all filters."),
     "site.shown": Phrase("{shown} of {all} shown", "How many of all exercises the list shows; both are numbers."),
     "site.none_found": Phrase("No exercise fits. Try fewer words, or clear the search.", "Where a search found nothing."),
+    "site.search_unread": Phrase("The search could not be loaded. Check your connection and type again.", "Below the search field, where a part of the search is missing without a connection."),
     "site.by_region": Phrase("By body part", "Name of the links to the groups of the list, read aloud only."),
     "site.home_title": Phrase("Exercises for home", "Heading of the first page."),
     "site.all_exercises": Plural("See the one exercise", "See all {n} exercises", "Link on the first page to the list of all exercises."),

@@ -4,11 +4,8 @@
  */
 
 import { readState, writeState } from "./address.js";
+import { isReady, makeReady, search } from "./found.js";
 import { part } from "./page.js";
-import { searchExercises } from "./search.js";
-
-/** @type {import("./search.js").SearchIndex} */
-const index = /** @type {any} */ (globalThis).handoutsIndex;
 
 const form = part("find", HTMLFormElement);
 const field = part("q", HTMLInputElement);
@@ -16,6 +13,7 @@ const groups = part("groups", HTMLElement);
 const found = part("found", HTMLUListElement);
 const shown = part("shown", HTMLElement);
 const none = part("none", HTMLElement);
+const unread = part("unread", HTMLElement);
 const selects = Array.from(form.querySelectorAll("select"));
 const names = ["q", ...selects.map((select) => select.name)];
 const sections = Array.from(groups.querySelectorAll("section"));
@@ -37,9 +35,22 @@ function passes(row) {
   return selects.every((select) => !select.value || (row.dataset[select.name] ?? "").split(" ").includes(select.value));
 }
 
-/** Shows what is asked for: the best first where there are words, else the groups. */
-function show() {
-  const ranked = searchExercises(index, field.value);
+/** Shows what is asked for as soon as it can be searched for; all exercises where it cannot. */
+async function show() {
+  const query = field.value;
+  if (isReady(query)) return showFound(search(query));
+  const isThere = await makeReady(query);
+  if (field.value !== query) return;
+  showFound(isThere ? search(query) : null);
+  unread.hidden = isThere;
+}
+
+/**
+ * Shows the best first where there are words, else the groups.
+ * @param {number[] | null} ranked
+ */
+function showFound(ranked) {
+  unread.hidden = true;
   const wanted = new Set(ranked ?? rows.keys());
   let count = 0;
   rows.forEach((row, at) => {
@@ -102,9 +113,11 @@ form.addEventListener("reset", () => {
   setTimeout(changed);
   field.focus();
 });
-form.addEventListener("submit", (event) => {
+form.addEventListener("submit", async (event) => {
   event.preventDefault();
-  links()[0]?.click();
+  const query = field.value;
+  if (!isReady(query)) await show();
+  if (isReady(query) && field.value === query) links()[0]?.click();
 });
 document.addEventListener("keydown", moveByArrow);
 addEventListener("hashchange", () => {

@@ -1,7 +1,7 @@
 /** The clinician's bundle page: takes what is done, keeps the draft and its history, shows everything anew. */
 
+import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { searchExercises } from "../search.js";
 import { totalsOf } from "./book.js";
 import { sayTotals } from "./chart.js";
 import { checkPicks, sayFindings } from "./checks.js";
@@ -24,10 +24,9 @@ const MOST_FOUND = 8;
 const shelf = /** @type {any} */ (globalThis);
 /** @type {import("./book.js").Book} */
 const book = shelf.handoutsBook;
-/** @type {import("../search.js").SearchIndex} */
-const searchIndex = shelf.handoutsIndex;
+/** @type {string[]} the code of each exercise in the order of a search */
+const order = shelf.handoutsOrder;
 const speech = new Speech(book.words);
-const codeOfSlug = new Map(Object.entries(book.exercises).map(([code, entry]) => [entry.slug, code]));
 
 /** @type {Draft[]} */
 const history = [];
@@ -209,16 +208,22 @@ function add(code) {
   showFound();
 }
 
-/** @returns {string[]} codes that fit what was typed, the best first, without those picked */
+/** @returns {string[]} codes that fit what was typed, the best first, without those picked; it must be ready */
 function foundCodes() {
   const picked = new Set(draft.bundle.picks.map((pick) => pick.code));
-  const ranked = searchExercises(searchIndex, find.value) ?? [];
-  return ranked.map((at) => codeOfSlug.get(searchIndex.slugs[at]) ?? "").filter((code) => code && !picked.has(code)).slice(0, MOST_FOUND);
+  const ranked = search(find.value) ?? [];
+  return ranked.map((at) => order[at]).filter((code) => lookUp(book.exercises, code) && !picked.has(code)).slice(0, MOST_FOUND);
 }
 
-/** Shows what was found, each as a button that adds it. */
-function showFound() {
-  const codes = foundCodes();
+/**
+ * Shows what was found, each as a button that adds it.
+ * @returns {Promise<string[]>} the codes shown; none where something else was typed meanwhile, or the search is not there
+ */
+async function showFound() {
+  const query = find.value;
+  const isThere = isReady(query) || (await makeReady(query));
+  if (find.value !== query) return [];
+  const codes = isThere ? foundCodes() : [];
   found.replaceChildren(...codes.map((code) => {
     const { picture, title } = book.exercises[code];
     const button = makeButton("", () => {
@@ -229,7 +234,9 @@ function showFound() {
     return make("li", {}, [button]);
   }));
   found.hidden = codes.length === 0;
-  findNote.textContent = find.value.trim() && !codes.length ? speech.say("clinician.found_none") : speech.say("clinician.find_hint");
+  part("find-unread", HTMLElement).hidden = isThere;
+  findNote.textContent = query.trim() && isThere && !codes.length ? speech.say("clinician.found_none") : speech.say("clinician.find_hint");
+  return codes;
 }
 
 /** Shows the limits that can be ticked, each with its phases. */
@@ -357,10 +364,10 @@ function onCopy(id, text) {
 }
 
 find.addEventListener("input", showFound);
-find.addEventListener("keydown", (event) => {
+find.addEventListener("keydown", async (event) => {
   if (event.key === "Enter") {
     event.preventDefault();
-    const [first] = foundCodes();
+    const [first] = await showFound();
     if (first) add(first);
   } else if (event.key === "ArrowDown") {
     event.preventDefault();
