@@ -1,0 +1,107 @@
+"""From the site's home to a printed handover, as a clinician's hands go, counted by the keystroke-level model.
+
+Card, Moran and Newell, Commun. ACM 1980;23:396 (from memory): a keystroke or a press of the mouse 0.28 s (an average
+typist), pointing 1.1 s, a hand between keyboard and mouse 0.4 s, an act of thought 1.35 s.  The time in which the
+machine answers is not in it.
+"""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+
+from playwright.sync_api import Locator, Page, expect
+
+KEYSTROKE, POINT, HAND, THOUGHT = 0.28, 1.1, 0.4, 1.35
+"""Seconds of the operators K, P, H and M."""
+PRINTED = "window.print = () => { document.documentElement.dataset.printed = 'yes'; };"
+
+
+@dataclass(frozen=True)
+class Words:
+    """What is looked for on a site in English."""
+
+    programme: str
+    """Title of a programme that stands on the home page."""
+    search: str
+    """What is typed into the search of the home page; its first row is opened and added."""
+    number: tuple[str, str]
+    """Id of the field of a dose, and the new number."""
+    limit: str
+    """Id of the limit that is ticked."""
+    finding: str
+    """What the page must then say."""
+    language: str
+    """Tag of the patient's language."""
+
+
+class Clinician:
+    """Hands that click and type; each step adds to the actions and to the model's seconds, and may be waited for."""
+
+    def __init__(self, page: Page, *, human: bool = False) -> None:
+        self.page, self.human = page, human
+        self.actions, self.seconds = 0, 0.0
+        self.on_mouse = True
+
+    def _spend(self, seconds: float) -> None:
+        self.seconds += seconds
+        if self.human:
+            time.sleep(seconds)
+
+    def _move_hand(self, to_mouse: bool) -> None:
+        if self.on_mouse != to_mouse:
+            self._spend(HAND)
+        self.on_mouse = to_mouse
+
+    def click(self, target: Locator) -> None:
+        """Thinks, points, presses."""
+        target.wait_for()
+        self._move_hand(True)
+        self._spend(THOUGHT + POINT + KEYSTROKE)
+        target.click()
+        self.actions += 1
+
+    def type(self, text: str) -> None:
+        """A word or a number, with a thought before it."""
+        self._move_hand(False)
+        self._spend(THOUGHT + KEYSTROKE * len(text))
+        self.page.keyboard.type(text)
+        self.actions += 1
+
+    def press(self, keys: str, thought: float = 0.0) -> None:
+        """A stroke, with what is held down meanwhile."""
+        self._move_hand(False)
+        self._spend(thought + KEYSTROKE * (1 + keys.count("+")))
+        self.page.keyboard.press(keys)
+        self.actions += 1
+
+
+def hand_over(hands: Clinician, words: Words) -> str:
+    """Programme, search, dose, limit, language, print; gives the text for the chart as it stood before printing."""
+    page = hands.page
+    hands.click(page.locator("main").get_by_role("link", name=words.programme).first)
+    hands.click(page.get_by_role("link", name="For clinicians: start a bundle with these").first)
+    expect(page.locator("#picks > li").first).to_be_visible()
+    picked = page.locator("#picks > li").count()
+    hands.click(page.locator("header a").first)
+    hands.click(page.locator("#q"))
+    hands.type(words.search)
+    hands.press("Enter")
+    hands.click(page.locator(".row-title:visible").first)
+    hands.click(page.get_by_role("link", name="For clinicians: add to a bundle"))
+    expect(page.locator("#picks > li")).to_have_count(picked + 1)
+    field, number = words.number
+    hands.click(page.locator(f"#{field}"))
+    hands.type(number)
+    hands.press("Tab")
+    hands.press("Alt+l", THOUGHT)
+    hands.click(page.locator(f"#{words.limit}"))
+    expect(page.locator("#findings")).to_contain_text(words.finding)
+    chart = page.locator("#chart").input_value()
+    hands.press("Alt+s", THOUGHT)
+    language = page.locator("#sheet-language")
+    while language.input_value() != words.language:
+        hands.press("ArrowDown", THOUGHT)
+    hands.press("Alt+p", THOUGHT)
+    page.wait_for_selector("html[data-printed=yes]", state="attached")
+    return chart
