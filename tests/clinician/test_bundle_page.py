@@ -384,3 +384,17 @@ def test_room_for_every_width(browser: Browser, folder: Path, width: int) -> Non
     small = "[...document.querySelectorAll('#maker input:not([type=checkbox]), #maker select, #maker button')].filter(one => one.offsetParent && one.offsetHeight < 44).map(one => one.id)"
     assert page.evaluate(small) == []
     context.close()
+
+
+def test_what_stays_in_view_covers_nothing(browser: Browser, folder: Path) -> None:
+    """Sums and findings stay beside the picks, and end with them: at the foot of the page they lie on nothing."""
+    context = browser.new_context(viewport={"width": 1280, "height": 500})
+    page = context.new_page()
+    page.goto(page_address(folder))
+    add(page, "sit", "stand", "walk")
+    box = "name => { const { top, bottom } = document.querySelector(name).getBoundingClientRect(); return [Math.round(top), Math.round(bottom)]; }"
+    page.locator("#pick-S2T4").evaluate("pick => scrollTo(0, pick.getBoundingClientRect().top + scrollY - 100)")
+    assert page.evaluate(box, ".maker-stay")[0] == 24
+    page.evaluate("scrollTo(0, document.body.scrollHeight)")
+    assert page.evaluate(box, ".maker-stay")[1] <= page.evaluate(box, ".maker-hand")[0]
+    context.close()
