@@ -35,7 +35,7 @@ from handouts.paper.plan import plan_documents, plan_paths
 from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
-from handouts.problems import Grade, Place, Problem, has_errors, sort_problems
+from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.program import packages_digest, program_digest
 from handouts.rules import check_library
 from handouts.rules.lapsed import Standing, sort_by_review
@@ -45,6 +45,7 @@ from handouts.site.kit import read_kit
 from handouts.site.lay_out import plan_site
 from handouts.site.old_sheets import sheet_address
 from handouts.site.setting import Edition
+from handouts.sound import Sound
 from handouts.stamp import stamps_of
 from handouts.translator.pages import lay_out_review
 from handouts.upkeep.pages import UpkeepPages
@@ -54,7 +55,7 @@ from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.speech import Speech
 from handouts.words.state import find_state
-from handouts.words.translate import Translation, source_translation, translate_library
+from handouts.words.translate import Translation, find_unsaid, source_translation, translate_library
 from handouts.work import Pages
 
 Say = Callable[[str], None]
@@ -126,28 +127,32 @@ def load(settings: Settings) -> Loaded:
     problems += found
     if library is None:
         return Loaded(None, (), sort_problems(problems))
-    problems += check_library(library, settings.today)
+    sound = Sound(Cache(settings.cache / "looked-at"))
+    problems += check_library(library, settings.today, sound)
     problems += check_marks(library)
     standing = sort_by_review(library, settings.today)
     history, found = _read_history(files, name, library, standing)
     problems += found
-    words, found = read_words(files, library.clinic.languages, name)
+    words, found = read_words(files, library.clinic.languages, name, Cache(settings.cache / "catalogues"))
     problems += found
     library = standing.library
     translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
-    if not has_errors(problems) and (unsaid := Speech(library.language).problems):
-        problems += [_interface_problem(library, library.language, len(unsaid))]
+    problems += () if has_errors(problems) else find_unsaid(library, library.language)
     if not has_errors(problems):
+        messages = collect_messages(library)
         for language in library.clinic.languages.also:
             reviews = words.reviews.get(language)
-            translation = translate_library(library, words.catalogues[language], reviews, words.glossary)
+            translation = translate_library(
+                library, words.catalogues[language], reviews, words.glossary, messages=messages, sound=sound
+            )
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
-            unsaid = Speech(language).problems
-            problems += [_interface_problem(library, language, len(unsaid))] if unsaid else []
+            unsaid = find_unsaid(library, language)
+            problems += unsaid
             # a language without a single exercise has nothing to show; its gaps say why
             whole = translation.library is not None and translation.library.exercises and not unsaid
             translations += [translation] if whole else []
             gaps += [(language, gap) for gap in translation.gaps]
+        sound.write()
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words=words, history=history)
 
 
@@ -156,8 +161,8 @@ def _read_history(
 ) -> tuple[History, list[Problem]]:
     """What was published before, and what is held back now; with what does not fit together."""
     ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
-    stamps = {**stamps_of(whole), **stamps_of(standing.library)}
-    libraries = (whole, standing.library)
+    libraries = (whole,) if standing.library is whole else (whole, standing.library)
+    stamps = {item: stamp for each in libraries for item, stamp in stamps_of(each).items()}
     present = {item.code: item for each in libraries for item in find_present(each, stamps, ledger)}
     history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
     if ledger is not None:
@@ -166,14 +171,6 @@ def _read_history(
         what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."
         problems.append(Problem(Place(name), "all-lapsed", what, mend))
     return history, problems
-
-
-def _interface_problem(library: Library, language: str, count: int) -> Problem:
-    is_source = language == library.clinic.languages.source
-    place = library.clinic.languages.at("source" if is_source else "also")
-    what = f"the pages' own words are not whole in '{language}' ({count} are missing), so nothing is published in it"
-    mend = "Take the language out, or complete handouts/words/interface."
-    return Problem(place, "interface-language", what, mend, Grade.ERROR if is_source else Grade.NOTICE)
 
 
 def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem, ...]]:

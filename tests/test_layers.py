@@ -16,6 +16,7 @@ LEVELS = [
     ["problems"],
     ["source", "colour", "cache", "manifest"],
     ["work", "program"],
+    ["sound"],
     ["model", "markup"],
     ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
     ["assets"],

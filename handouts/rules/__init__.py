@@ -12,6 +12,7 @@ from handouts.model import Library
 from handouts.problems import Problem, sort_problems
 from handouts.rules import bundles, clinic, doses, graph, limits, names, safety, texts
 from handouts.rules.question import Rule, ask_about
+from handouts.sound import Sound
 
 RULES: tuple[Rule, ...] = (
     names.check_vocabulary,
@@ -57,7 +58,7 @@ RULES: tuple[Rule, ...] = (
 )
 
 
-def check_library(library: Library, today: date) -> tuple[Problem, ...]:
-    """Every problem that the rules find on the given day, sorted by place."""
-    question = ask_about(library, today)
+def check_library(library: Library, today: date, sound: Sound | None = None) -> tuple[Problem, ...]:
+    """Every problem that the rules find on the given day, sorted by place; ``sound`` knows texts without a fault."""
+    question = ask_about(library, today, sound)
     return sort_problems(problem for rule in RULES for problem in rule(question))

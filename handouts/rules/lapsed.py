@@ -43,6 +43,7 @@ def sort_by_review(library: Library, today: date) -> Standing:
         ),
         bundles=tuple(_bundle(item, kept) for item in library.bundles if f"bundles/{item.slug}" not in gone),
     )
+    left = library if left == library else left  # the same object, so that nobody works through it twice
     held = tuple(
         HeldBack(kind, item.slug, getattr(item, "code", ""), item.title.text, ends[name], item.review.by.text)
         for name, kind, item in _reviewed(library)
@@ -75,7 +76,8 @@ def _inside(item: Programme | Bundle) -> tuple[str, ...]:
 
 
 def _exercise(exercise: Exercise, kept: set[str]) -> Exercise:
-    return replace(exercise, after=tuple(ref for ref in exercise.after if ref.slug in kept))
+    after = tuple(ref for ref in exercise.after if ref.slug in kept)
+    return exercise if len(after) == len(exercise.after) else replace(exercise, after=after)
 
 
 def _programme(programme: Programme, kept: set[str]) -> Programme:

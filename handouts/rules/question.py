@@ -9,6 +9,7 @@ from datetime import date
 from handouts.model import Library
 from handouts.problems import Problem
 from handouts.progression import Progression, build_progression
+from handouts.sound import Sound
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,11 +19,13 @@ class Question:
     library: Library
     today: date
     progression: Progression
+    sound: Sound
+    """What was found without fault before."""
 
 
-def ask_about(library: Library, today: date) -> Question:
+def ask_about(library: Library, today: date, sound: Sound | None = None) -> Question:
     """The question to put to every rule."""
-    return Question(library, today, build_progression(library.exercises))
+    return Question(library, today, build_progression(library.exercises), sound or Sound())
 
 
 Rule = Callable[[Question], Iterable[Problem]]

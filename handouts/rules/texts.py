@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import partial
 
 from handouts.library.texts import patient_sentences, walk_words
 from handouts.markup import find_markup_problems, plain_text
@@ -30,8 +31,15 @@ def check_markup(question: Question) -> Iterator[Problem]:
 
 def check_sentences(question: Question) -> Iterator[Problem]:
     """Is every sentence that a patient reads short enough to keep in mind?"""
-    for text in _patient_texts(question.library):
-        for sentence in sentences_of(question.library.language, text.text):
+    language = question.library.language
+    for texts in _patient_texts(question.library):
+        asked = ("sentences", language, *(text.text for text in texts))
+        yield from question.sound.find(asked, partial(_long_sentences, texts, language))
+
+
+def _long_sentences(texts: Sequence[Words], language: str) -> Iterator[Problem]:
+    for text in texts:
+        for sentence in sentences_of(language, text.text):
             count = len(words_of(sentence))
             if count > LONGEST_SENTENCE:
                 yield Problem(
@@ -42,25 +50,27 @@ def check_sentences(question: Question) -> Iterator[Problem]:
                 )
 
 
-def _patient_texts(library: Library) -> Iterator[Words]:
+def _patient_texts(library: Library) -> Iterator[tuple[Words, ...]]:
+    """What a patient reads, by the exercise, the caution, the programme in which it stands."""
     for exercise in library.exercises:
-        yield from patient_sentences(exercise)
+        yield patient_sentences(exercise)
     for caution in library.cautions:
-        yield from (caution.when, caution.do)
+        yield (caution.when, caution.do)
     for programme in library.programmes:
-        yield from (programme.goal, programme.suits, *(tier.enter_when for tier in programme.tiers))
-        yield from walk_words(tuple(block for section in programme.sections for block in section.blocks))
+        inside = walk_words(tuple(block for section in programme.sections for block in section.blocks))
+        yield (programme.goal, programme.suits, *(tier.enter_when for tier in programme.tiers), *inside)
 
 
 def check_reading_level(question: Question) -> Iterator[Problem]:
     """Does every exercise stay at or under its reading level?"""
     for exercise in question.library.exercises:
         grade = exercise.reading_level or question.library.clinic.reading_level
-        yield from _exercise_level(exercise, grade, question.library.language)
+        texts, language = patient_sentences(exercise), question.library.language
+        asked = ("level", language, repr(grade), *(text.text for text in texts))
+        yield from question.sound.find(asked, partial(_exercise_level, exercise, texts, grade, language))
 
 
-def _exercise_level(exercise: Exercise, grade: float, language: str) -> Iterator[Problem]:
-    texts = patient_sentences(exercise)
+def _exercise_level(exercise: Exercise, texts: Sequence[Words], grade: float, language: str) -> Iterator[Problem]:
     plain = [plain_text(text.text) for text in texts]
     level = score(language, plain)
     if level is None or within(level, grade):

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
-from functools import cached_property
+from functools import cached_property, partial
 
 from handouts.problems import Problem
+from handouts.sound import Sound
 from handouts.words.catalogue import Catalogue, Entry
 from handouts.words.checks import find_faults
 from handouts.words.glossary import Glossary
@@ -94,9 +95,13 @@ class LanguageState:
 
 
 def find_state(
-    messages: Iterable[Message], catalogue: Catalogue, reviews: Reviews | None = None, glossary: Glossary | None = None
+    messages: Iterable[Message],
+    catalogue: Catalogue,
+    reviews: Reviews | None = None,
+    glossary: Glossary | None = None,
+    sound: Sound | None = None,
 ) -> LanguageState:
-    """The state of a library's messages in the language of a catalogue."""
+    """The state of a library's messages in the language of a catalogue; ``sound`` knows texts without a fault."""
     listed = tuple(messages)
     known = {message.key for message in listed}
     changed: dict[str, list[str]] = {}
@@ -104,10 +109,11 @@ def find_state(
         if entry.key not in known and entry.translated:
             changed.setdefault(entry.context, []).append(entry.source)
     terms = glossary or Glossary()
+    asked = _Asked(catalogue.language, terms, repr(terms), sound or Sound())
     seen: dict[tuple[str, str], TextReport] = {}
     for message in listed:
         if message.key not in seen:
-            seen[message.key] = _report(message, catalogue, changed, terms)
+            seen[message.key] = _report(message, catalogue, changed, asked)
     owners = {
         owner: _owner_state(owner, tuple(seen[message.key] for message in items), (reviews or {}).get(owner))
         for owner, items in by_owner(listed).items()
@@ -115,8 +121,24 @@ def find_state(
     return LanguageState(catalogue.language, owners)
 
 
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What every translation of a language is asked with."""
+
+    language: str
+    glossary: Glossary
+    shown: str
+    """The glossary as a text."""
+    sound: Sound
+
+    def find_faults(self, entry: Entry) -> tuple[Problem, ...]:
+        """What is wrong with a translation; one that was found without fault is not looked at again."""
+        find = partial(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place)
+        return self.sound.find(("translation", self.language, self.shown, entry.source, entry.text), find)
+
+
 def _report(
-    message: Message, catalogue: Catalogue, changed: Mapping[str, Sequence[str]], glossary: Glossary
+    message: Message, catalogue: Catalogue, changed: Mapping[str, Sequence[str]], asked: _Asked
 ) -> TextReport:
     entry = catalogue.by_key.get(message.key)
     if entry is None or not entry.translated:
@@ -126,7 +148,7 @@ def _report(
     if entry.fuzzy:
         stale = bool(entry.previous) and entry.previous != entry.source
         return TextReport(message, TextState.STALE if stale else TextState.FUZZY, entry)
-    faults = find_faults(entry.source, entry.text, catalogue.language, glossary, entry.place)
+    faults = asked.find_faults(entry)
     return TextReport(message, TextState.FAULTY if faults else TextState.USABLE, entry, faults)
 
 

@@ -6,18 +6,20 @@ back to another language (``handouts.words.gates`` decides what passes).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from handouts.model import Bundle, Exercise, Library, Programme, Vocabulary, Words
 from handouts.problems import Grade, Problem
+from handouts.sound import Sound
 from handouts.words import pseudo
 from handouts.words.catalogue import Catalogue
 from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
 from handouts.words.glossary import Glossary
 from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library
 from handouts.words.reviews import Reviews
+from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, TextState, find_state
 
 
@@ -41,6 +43,17 @@ def source_translation(library: Library) -> Translation:
     return Translation(library)
 
 
+def find_unsaid(library: Library, language: str) -> tuple[Problem, ...]:
+    """The problem of a language in which the pages' own words are not whole; nothing is published in it."""
+    count = len(Speech(language).problems)
+    is_source = language == library.clinic.languages.source
+    place = library.clinic.languages.at("source" if is_source else "also")
+    what = f"the pages' own words are not whole in '{language}' ({count} are missing), so nothing is published in it"
+    mend = "Take the language out, or complete handouts/words/interface."
+    grade = Grade.ERROR if is_source else Grade.NOTICE
+    return (Problem(place, "interface-language", what, mend, grade),) if count else ()
+
+
 def pseudo_translation(library: Library, language: str) -> Translation:
     """The library in a pseudo-language, for layout tests."""
     made = rewrite_library(library, lambda message: Words(pseudo.change_text(message.text, language), message.place))
@@ -48,10 +61,19 @@ def pseudo_translation(library: Library, language: str) -> Translation:
 
 
 def translate_library(
-    library: Library, catalogue: Catalogue, reviews: Reviews | None = None, glossary: Glossary | None = None
+    library: Library,
+    catalogue: Catalogue,
+    reviews: Reviews | None = None,
+    glossary: Glossary | None = None,
+    *,
+    messages: Sequence[Message] = (),
+    sound: Sound | None = None,
 ) -> Translation:
-    """The library in the language of a catalogue."""
-    state = find_state(collect_messages(library), catalogue, reviews, glossary)
+    """The library in the language of a catalogue.
+
+    ``messages`` are those of the library, where they are collected already; ``sound`` knows texts without a fault.
+    """
+    state = find_state(messages or collect_messages(library), catalogue, reviews, glossary, sound)
     gates = Gates(library, state)
     blocking = gates.reasons(("clinic", *(f"tier/{tier.slug}" for tier in library.tiers)))
     language = state.language
