@@ -58,10 +58,8 @@ def write_pages(
 
 def _take_over(site: Path, manifest: Written, path: str) -> bytes | None:
     """A published page as it was written; None where it is not there or not what its manifest says."""
-    if path not in manifest:
-        return None
     try:
         data = (site / path).read_bytes()
     except OSError:
         return None
-    return data if (len(data), digest(data)) == manifest[path] else None
+    return data if (len(data), digest(data)) == manifest.get(path) else None
