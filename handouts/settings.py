@@ -10,6 +10,9 @@ from pathlib import Path
 
 from handouts.workers import Workers
 
+LEAST_JOBS = 2
+"""Processes where none are asked for, also on one processor: only in a process of its own is a sheet bounded."""
+
 
 @dataclass(frozen=True, slots=True)
 class Settings:
@@ -33,7 +36,7 @@ class Settings:
             library=arguments.library,
             out=getattr(arguments, "to", Path("build")),
             today=getattr(arguments, "today", None) or today(),
-            jobs=getattr(arguments, "jobs", None) or os.cpu_count() or 1,
+            jobs=getattr(arguments, "jobs", None) or max(LEAST_JOBS, os.cpu_count() or 1),
             paper=not getattr(arguments, "no_paper", False),
             on=getattr(arguments, "on", None) or "",
             review=getattr(arguments, "review", False),

@@ -36,7 +36,7 @@ class Workers:
     """Who does the work of a build."""
 
     jobs: int = 1
-    """Processes of this machine; with one the work is done in this process."""
+    """Processes of this machine; with one the work is done in this process, without bounds."""
     on: str = ""
     """Address of a dask scheduler, as ``tcp://host:8786``; then the cluster does the work."""
 
@@ -57,7 +57,7 @@ class Workers:
                 running: dict[Future[Result], Value] = {pool.submit(task, value): value for value in waiting}
                 for future in as_completed(running):
                     yield running.pop(future), future.result()
-        elif self.jobs == 1 or len(waiting) < 2:
+        elif self.jobs == 1 or (len(waiting) < 2 and lost is None):
             yield from ((value, task(value)) for value in waiting)
         else:
             for value, result in map_bounded(task, waiting, self.jobs, Bounds()):

@@ -63,3 +63,13 @@ def test_a_lost_sheet_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
         "Make its texts shorter, or its figure simpler. [paper-lost]"
     ]
     assert Cache(tmp_path).get(bad.digest) is None and Cache(tmp_path).get(good.digest)
+
+
+def test_a_lone_sheet_is_bounded_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One changed sheet is laid out in a process of its own: what exceeds its bounds is named, and ends."""
+    monkeypatch.setattr(workers, "Bounds", lambda: Bounds(memory_bytes=4 * 1024**3, wall_seconds=600.0, processor_seconds=2))
+    flex = '<div style="display:flex">' * 14 + "x" + "</div>" * 14  # exponential time in WeasyPrint
+    slow = document_with(steps=4)
+    slow = replace(slow, html=slow.html.replace("</body>", f"{flex}</body>"))
+    (sheet,) = lay_out_sheets([slow], Cache(tmp_path), Workers(2))
+    assert sheet.pdf == b"" and [problem.rule for problem in sheet.problems] == ["paper-lost"]

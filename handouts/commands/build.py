@@ -24,7 +24,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
     )
     parser.add_argument("--to", type=Path, default=Path("build"), help="folder to build into (default: build)")
-    parser.add_argument("--jobs", type=int, help="processes that lay out sheets (default: one a processor)")
+    parser.add_argument("--jobs", type=int, help="processes that lay out sheets (default: one a processor, at least 2)")
     parser.add_argument("--on", metavar="ADDRESS", help="dask scheduler whose workers do it: tcp://host:8786")
     parser.add_argument("--no-paper", action="store_true", help="build the pages only, without sheets")
     parser.add_argument("--review", action="store_true", help="add LANG/review/, pages for translators and reviewers")

@@ -99,8 +99,7 @@ class Gates:
         found = []
         for owner in dict.fromkeys(owners):
             state = self.state.owners.get(owner)
-            if state is not None:
-                found += self._owner_reasons(state)
+            found += self._owner_reasons(state) if state is not None else [f"{owner}: unknown"]
         return tuple(found)
 
     def _owner_reasons(self, owner: OwnerState) -> list[str]:

@@ -9,8 +9,10 @@ import pytest
 from handouts.model import Library
 from handouts.problems import show_problem
 from handouts.words.catalogue import Catalogue
+from handouts.words.gates import Gates
 from handouts.words.messages import collect_messages
 from handouts.words.reviews import Reviews
+from handouts.words.state import LanguageState
 from handouts.words.translate import Translation, pseudo_translation, source_translation, translate_library
 from tests.small_library import TEXTS, small_library, texts_with
 from tests.words.sample import change_one, reviewed, translated, turn
@@ -191,3 +193,12 @@ def test_pseudo_languages() -> None:
         pain = str(made.library.clinic.pain_rule)
         assert "3" in pain
         assert "10" in pain
+
+
+def test_what_nobody_looked_at_is_not_published() -> None:
+    """Texts of which no state is known are held back, never taken as whole."""
+    library = small_library()
+    gates = Gates(library, LanguageState("es", {}))
+    assert gates.reasons(("cautions/no-such",)) == ("cautions/no-such: unknown",)
+    assert not gates.has("cautions/no-such")
+    assert {slug for slug, reasons in gates.exercise_reasons.items() if not reasons} == set()
