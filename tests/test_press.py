@@ -9,6 +9,7 @@ import pytest
 
 from handouts import workers
 from handouts.cache import Cache
+from handouts.paper.document import Document
 from handouts.pool import Bounds
 from handouts.press import Sheet, lay_out_sheets
 from handouts.problems import Place, show_problem
@@ -20,6 +21,12 @@ def laid(cache: Cache, steps: int) -> Sheet:
     """The one sheet of an exercise with so many steps."""
     (sheet,) = lay_out_sheets([document_with(steps=steps)], cache, Workers())
     return sheet
+
+
+def without_end(document: Document) -> Document:
+    """A document with what takes WeasyPrint exponential time."""
+    flex = '<div style="display:flex">' * 14 + "x" + "</div>" * 14
+    return replace(document, html=document.html.replace("</body>", f"{flex}</body>"))
 
 
 def test_kept_with_its_notices(tmp_path: Path) -> None:
@@ -53,8 +60,7 @@ def test_a_lost_sheet_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
     bounds = Bounds(memory_bytes=4 * 1024**3, wall_seconds=600.0, processor_seconds=2)
     monkeypatch.setattr(workers, "Bounds", lambda: bounds)
     good, bad = document_with(steps=3), replace(document_with(steps=4), path="en/bad.pdf", place=Place("content/exercises/bad.md", 7))
-    flex = '<div style="display:flex">' * 14 + "x" + "</div>" * 14  # exponential time in WeasyPrint
-    bad = replace(bad, html=bad.html.replace("</body>", f"{flex}</body>"))
+    bad = without_end(bad)
     found = {sheet.path: sheet for sheet in lay_out_sheets([bad, good], Cache(tmp_path), Workers(2))}
     assert found[good.path].pdf and found[good.path].problems == ()
     assert found[bad.path].pdf == b""
@@ -68,8 +74,5 @@ def test_a_lost_sheet_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
 def test_a_lone_sheet_is_bounded_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """One changed sheet is laid out in a process of its own: what exceeds its bounds is named, and ends."""
     monkeypatch.setattr(workers, "Bounds", lambda: Bounds(memory_bytes=4 * 1024**3, wall_seconds=600.0, processor_seconds=2))
-    flex = '<div style="display:flex">' * 14 + "x" + "</div>" * 14  # exponential time in WeasyPrint
-    slow = document_with(steps=4)
-    slow = replace(slow, html=slow.html.replace("</body>", f"{flex}</body>"))
-    (sheet,) = lay_out_sheets([slow], Cache(tmp_path), Workers(2))
+    (sheet,) = lay_out_sheets([without_end(document_with(steps=4))], Cache(tmp_path), Workers(2))
     assert sheet.pdf == b"" and [problem.rule for problem in sheet.problems] == ["paper-lost"]

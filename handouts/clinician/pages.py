@@ -5,7 +5,6 @@ Adds to what the site lays out; the site itself knows nothing of bundles for one
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -19,11 +18,12 @@ from handouts.paper.setting import Figures as PaperFigures
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.frame import WORKER_POLICY, Frame, make_frame
 from handouts.site.joiner import join_scripts
-from handouts.site.kit import name_by_hash
+from handouts.site.kit import add_asset
 from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import overdue_line
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
+from handouts.templating import safe_json
 
 MAKER = "bundle"
 """Folder of the page below its language."""
@@ -66,14 +66,14 @@ class ClinicianPages:
 
     def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
         """For each page its template and what makes its view; assets are added to ``files``."""
-        style = _add(files, "bundle", "css", self.style)
-        script = _add(files, "bundle", "js", join_scripts(self.scripts, ENTRY))
+        style = add_asset(files, "bundle", "css", self.style)
+        script = add_asset(files, "bundle", "js", join_scripts(self.scripts, ENTRY))
         makers: dict[str, tuple[str, Callable[[], Any]]] = {}
         lacking = {setting.language: _lacking(setting) for setting in settings}
         for setting in settings:
             text = write_book(setting, self.limits(setting.library), lacking)
-            book = _add(files, f"book.{setting.language}", "js", text)
-            order = _add(files, f"search-order.{setting.language}", "js", write_order(setting))
+            book = add_asset(files, f"book.{setting.language}", "js", text)
+            order = add_asset(files, f"search-order.{setting.language}", "js", write_order(setting))
             makers[maker_page(setting.language)] = (
                 "bundle-maker.html",
                 partial(_make_maker_page, setting, style, (setting.search_index, order, book, script)),
@@ -87,8 +87,8 @@ class ClinicianPages:
             return
         accent = accent_on(setting.library.clinic.accent.lower(), LIGHT_GROUNDS, "#000000")
         text = write_style(files[setting.assets.style], self.sheets_style, accent)
-        style = _add(files, "sheets", "css", text)
-        script = _add(files, "sheets", "js", join_scripts(self.scripts, SHEETS_ENTRY))
+        style = add_asset(files, "sheets", "css", text)
+        script = add_asset(files, "sheets", "js", join_scripts(self.scripts, SHEETS_ENTRY))
         for size in setting.library.clinic.type_sizes:
             page = write_sheets_page(
                 setting, self.paper_figures, size, style=style, scripts=(book, script), files=files
@@ -111,13 +111,6 @@ def read_clinician_pages(
     return ClinicianPages(scripts, style, sheets, limits, paper_figures)
 
 
-def _add(files: dict[str, bytes], stem: str, ending: str, text: str) -> str:
-    data = text.encode()
-    path = name_by_hash(stem, ending, data)
-    files[path] = data
-    return path
-
-
 def _make_maker_page(setting: Setting, style: str, scripts: tuple[str, ...]) -> MakerPage:
     say, page = setting.speech.say, maker_page(setting.language)
     frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts)
@@ -132,7 +125,7 @@ def _lacking(setting: Setting) -> frozenset[str]:
 def write_order(setting: Setting) -> str:
     """The classic script that hands over the code of each exercise in the order that a search counts them."""
     codes = [exercise.code for _, inside in order_exercises(setting) for exercise in inside]
-    return f"globalThis.handoutsOrder = {json.dumps(codes, separators=(',', ':'))};\n"
+    return f"globalThis.handoutsOrder = {safe_json(codes)};\n"
 
 
 def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[str, frozenset[str]]) -> str:
@@ -153,6 +146,4 @@ def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[
     book = make_book(
         library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.speech, around
     )
-    text = json.dumps(book, ensure_ascii=False, separators=(",", ":"))
-    safe = text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c")
-    return f"globalThis.handoutsBook = {safe};\n"
+    return f"globalThis.handoutsBook = {safe_json(book)};\n"

@@ -28,7 +28,7 @@ from handouts.paper.sheet import locations_of, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import ExerciseView, PageView, SafetyView
 from handouts.site.frame import WORKER_POLICY, Link
-from handouts.site.kit import name_by_hash
+from handouts.site.kit import add_asset
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
 from handouts.templating import template_environment
@@ -82,8 +82,7 @@ class PictureFigures:
         bare = _DESCRIPTION.sub("", _TITLE.sub("", svg))
         if "xmlns=" not in bare:
             bare = bare.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
-        path = name_by_hash(f"sheet-{exercise.slug}", "svg", bare.encode())
-        self.files[path] = bare.encode()
+        path = add_asset(self.files, f"sheet-{exercise.slug}", "svg", bare)
         alt = html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip()))
         return Markup('<img src="{}" alt="{}" loading="lazy">').format(relative(self.page, path), alt)
 

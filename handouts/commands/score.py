@@ -36,7 +36,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
     )
     parser.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
-    parser.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor)")
+    parser.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
     parser.add_argument("--language", default="", help="one language only")
     parser.add_argument("--all", action="store_true", help="every item with its evidence, not only what is no or waits")
     parser.add_argument("--json", action="store_true", help="print it as JSON, for tools")

@@ -53,7 +53,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         )
         if name in ("collect", "import"):
             action.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
-            action.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor)")
+            action.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
         if name == "state":
             action.add_argument("--json", action="store_true", help="print it as JSON, for tools")
             action.add_argument("--all", action="store_true", help="also what is whole and reviewed")

@@ -22,7 +22,7 @@ from handouts.phone.picture import description_of, picture_tree
 from handouts.phone.script import drop_unused
 from handouts.site.frame import WORKER_POLICY, Frame, make_frame
 from handouts.site.joiner import join_scripts
-from handouts.site.kit import name_by_hash
+from handouts.site.kit import add_asset
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
 from handouts.site.worker import fonts_of, write_worker
@@ -69,11 +69,11 @@ class PhonePages:
 
     def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
         """For each page its template and what makes its view; everything else is added to ``files``."""
-        style = _add(files, "phone", "css", self.style)
+        style = add_asset(files, "phone", "css", self.style)
         first, rest = (drop_unused(join_scripts(self.scripts, entry)) for entry in (FIRST, MORE))
-        script, more = _add(files, "phone", "js", first), _add(files, "phone-more", "js", rest)
+        script, more = add_asset(files, "phone", "js", first), add_asset(files, "phone-more", "js", rest)
         sign = files[settings[0].assets.icon].decode()
-        icons = {side: _add(files, f"icon-{side}", "png", icon_png(sign, side)) for side in SIDES}
+        icons = {side: add_asset(files, f"icon-{side}", "png", icon_png(sign, side)) for side in SIDES}
         environment = template_environment(self.templates)
         at_once = phrases_used(first)
         later = tuple(name for name in phrases_used(rest) if name not in at_once)
@@ -82,7 +82,7 @@ class PhonePages:
             page = my_page(setting.language)
             places = self._add_exercises(setting, files)
             forms = write_script("handoutsWords", "more", words_for(setting.language, later)["forms"])
-            words = _add(files, f"phone-words.{setting.language}", "js", forms)
+            words = add_asset(files, f"phone-words.{setting.language}", "js", forms)
             book = _book(setting, settings, places) | {
                 "words": words_for(setting.language, at_once),
                 "more": relative(page, more),
@@ -125,10 +125,10 @@ class PhonePages:
             figure = exercise_figure(tree, setting.figures.motion(exercise))
             found[slug] = {
                 "picture": setting.panels[slug],
-                "words": _add(
+                "words": add_asset(
                     files, f"exercise-{slug}.{setting.language}", "js", write_script("handoutsExercises", code, words)
                 ),
-                "figure": _add(files, f"movement-{slug}", "js", write_script("handoutsFigures", code, figure)),
+                "figure": add_asset(files, f"movement-{slug}", "js", write_script("handoutsFigures", code, figure)),
             }
         return found
 
@@ -144,13 +144,6 @@ def read_phone_pages(files: Mapping[str, bytes]) -> PhonePages:
         style=files["styles/phone.css"].decode(),
         worker=text["scripts/worker.js"],
     )
-
-
-def _add(files: dict[str, bytes], stem: str, ending: str, data: str | bytes) -> str:
-    raw = data if isinstance(data, bytes) else data.encode()
-    path = name_by_hash(stem, ending, raw)
-    files[path] = raw
-    return path
 
 
 def _given(view: MyPage) -> MyPage:

@@ -86,6 +86,14 @@ def name_by_hash(stem: str, ending: str, data: bytes) -> str:
     return f"assets/{stem}.{sha256(data).hexdigest()[:_HASH_CHARACTERS]}.{ending}"
 
 
+def add_asset(files: dict[str, bytes], stem: str, ending: str, data: str | bytes) -> str:
+    """The path of an asset that is added to the files under the name of its hash."""
+    raw = data if isinstance(data, bytes) else data.encode()
+    path = name_by_hash(stem, ending, raw)
+    files[path] = raw
+    return path
+
+
 def build_assets(kit: Kit, accent: str, languages: tuple[str, ...], named: tuple[str, ...] = ()) -> Assets:
     """The style sheet with the clinic's colour, the fonts that the languages need, and the joined scripts.
 
@@ -97,16 +105,10 @@ def build_assets(kit: Kit, accent: str, languages: tuple[str, ...], named: tuple
     faces = "".join(_pack_face(kit, face, files) for face in needed)
     css = "\n".join((faces, kit.styles[0], accent_rules(accent), *kit.styles[1:]))
     style = re.sub(r"\n\s*\n+", "\n", _COMMENT.sub("", css)).strip().encode() + b"\n"
-    style_path = name_by_hash("screen", "css", style)
-    files[style_path] = style
-    icon = kit.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000")).encode()
-    icon_path = name_by_hash("icon", "svg", icon)
-    files[icon_path] = icon
-    scripts = {}
-    for kind, entry in SCRIPTS.items():
-        data = join_scripts(kit.scripts, entry).encode()
-        scripts[kind] = name_by_hash(kind, "js", data)
-        files[scripts[kind]] = data
+    style_path = add_asset(files, "screen", "css", style)
+    icon = kit.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000"))
+    icon_path = add_asset(files, "icon", "svg", icon)
+    scripts = {kind: add_asset(files, kind, "js", join_scripts(kit.scripts, entry)) for kind, entry in SCRIPTS.items()}
     return Assets(files, style_path, icon_path, scripts)
 
 
@@ -129,9 +131,8 @@ def _pack_face(kit: Kit, face: str, files: dict[str, bytes]) -> str:
     """The rule with the font under its hashed name, which is added to the files."""
 
     def pack(match: re.Match[str]) -> str:
-        data = kit.fonts[match[1]]
-        path = name_by_hash(match[1].rpartition("/")[2].removesuffix(".woff2"), "woff2", data)
-        files[path] = data
+        stem = match[1].rpartition("/")[2].removesuffix(".woff2")
+        path = add_asset(files, stem, "woff2", kit.fonts[match[1]])
         return f'url("{path.removeprefix("assets/")}")'
 
     return _FONT_ADDRESS.sub(pack, face) + "\n"

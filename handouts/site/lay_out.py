@@ -13,7 +13,7 @@ from handouts.model import Library
 from handouts.site.bundle_page import make_bundle_page
 from handouts.site.depends import Depends, Known
 from handouts.site.exercise_page import make_exercise_page
-from handouts.site.kit import Assets, Kit, build_assets, name_by_hash
+from handouts.site.kit import Assets, Kit, add_asset, build_assets
 from handouts.site.list_pages import (
     make_entries_page,
     make_exercises_page,
@@ -174,30 +174,20 @@ def _settle(
 
 def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> dict[str, str]:
     """The small figure of each exercise as a file that all languages share."""
-    panels = {}
-    for exercise in source.exercises:
-        data = figures.panel_svg(exercise).encode()
-        panels[exercise.slug] = name_by_hash(f"figure-{exercise.slug}", "svg", data)
-        files[panels[exercise.slug]] = data
-    return panels
+    return {
+        exercise.slug: add_asset(files, f"figure-{exercise.slug}", "svg", figures.panel_svg(exercise))
+        for exercise in source.exercises
+    }
 
 
 def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
     ordered = [exercise for _, inside in order_exercises(setting) for exercise in inside]
     index = build_search_index(setting.library, ordered, setting.source)
     slices = cut_index(index)
-    paths = []
-    for each in slices if len(slices) > 1 else ():
-        paths.append(_add_script(f"search-slice.{setting.language}", each.as_script(), files))
-    path = _add_script(f"search.{setting.language}", head_script(index, slices, paths), files)
+    apart = slices if len(slices) > 1 else ()
+    paths = [add_asset(files, f"search-slice.{setting.language}", "js", each.as_script()) for each in apart]
+    path = add_asset(files, f"search.{setting.language}", "js", head_script(index, slices, paths))
     return replace(setting, search_index=path)
-
-
-def _add_script(stem: str, text: str, files: dict[str, bytes]) -> str:
-    data = text.encode()
-    path = name_by_hash(stem, "js", data)
-    files[path] = data
-    return path
 
 
 def _makers(settings: tuple[Setting, ...]) -> dict[str, Maker]:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from handouts.site.search_index import SearchIndex
+from handouts.templating import safe_json
 
 SLICE_CHARACTERS = 24_000
 """Most characters of a slice of several words: about 5 kB on the way to the browser."""
@@ -39,7 +40,7 @@ class SearchSlice:
     def as_script(self) -> str:
         """The classic script that hands the slice to the page."""
         value = {"terms": [term for term, _ in self.rows], "hits": [pack_hits(hits) for _, hits in self.rows]}
-        return f"(globalThis.handoutsSlices ??= {{}})[{_script_json(self.start)}] = {_script_json(value)};\n"
+        return f"(globalThis.handoutsSlices ??= {{}})[{safe_json(self.start)}] = {safe_json(value)};\n"
 
 
 def pack_hits(hits: Hits) -> list[int]:
@@ -101,10 +102,4 @@ def head_script(index: SearchIndex, slices: Sequence[SearchSlice], files: Sequen
     """The classic script that every page with a search loads: where each slice begins and its path; an only slice itself."""
     value = {"languages": index.languages, "starts": [each.start for each in slices], "files": list(files)}
     only = "" if files else "".join(each.as_script() for each in slices)
-    return f"globalThis.handoutsIndex = {_script_json(value)};\n{only}"
-
-
-def _script_json(value: object) -> str:
-    """JSON that ends neither a script nor a line of it."""
-    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"))
-    return text.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029").replace("<", "\\u003c")
+    return f"globalThis.handoutsIndex = {safe_json(value)};\n{only}"

@@ -14,7 +14,6 @@ from playwright.sync_api import Locator, Page, expect
 
 KEYSTROKE, POINT, HAND, THOUGHT = 0.28, 1.1, 0.4, 1.35
 """Seconds of the operators K, P, H and M."""
-PRINTED = "window.print = () => { document.documentElement.dataset.printed = 'yes'; };"
 
 
 @dataclass(frozen=True)

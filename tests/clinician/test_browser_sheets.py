@@ -19,7 +19,7 @@ from handouts.paper.document import lay_out_document
 from handouts.words.speech import Speech
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, the_site
-from tests.site.browser import a_browser
+from tests.site.browser import PRINTED, a_browser
 from tests.site.making import write_site
 
 pytestmark = [pytest.mark.browser, pytest.mark.paper]
@@ -134,7 +134,7 @@ def test_large_type_takes_two_pages_each(browser: Browser, folder: Path, tmp_pat
 def test_what_is_no_code_shows_nothing(browser: Browser, folder: Path, wish: str) -> None:
     """A damaged code shows the refusal and no exercise, and prints nothing."""
     page = browser.new_page()
-    page.add_init_script("window.print = () => { document.documentElement.dataset.printed = 'yes'; };")
+    page.add_init_script(PRINTED)
     page.goto((folder / "en/sheets/standard/index.html").as_uri() + f"#{wish}")
     expect(page.locator("#refused")).to_have_text("This link or code is incomplete. Nothing was opened.")
     expect(page.locator("#sheets")).to_be_hidden()

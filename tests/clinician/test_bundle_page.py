@@ -22,7 +22,7 @@ from handouts.model import DoseChange, Tempo
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import libraries, the_site
 from tests.server import PatientServer
-from tests.site.browser import a_browser
+from tests.site.browser import PRINTED, a_browser
 from tests.site.making import ROOT, write_site
 from tests.site.test_browser import Quiet, Watched
 
@@ -33,7 +33,6 @@ CATALOGUE = make_catalogue(libraries()[0])
 KEYSTROKE, THOUGHT = 0.28, 1.35
 """Seconds of one keystroke of an average typist and of one act of thought (keystroke-level model,
 Card, Moran and Newell, Commun. ACM 1980;23:396; from memory)."""
-PRINTED = "window.print = () => { document.documentElement.dataset.printed = 'yes'; };"
 
 
 @pytest.fixture(scope="module")

@@ -16,8 +16,8 @@ from handouts.site.lay_out import lay_out_site
 from handouts.words.speech import Speech
 from tests.bundle.sample import PLACE
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of
-from tests.clinician.minute import PRINTED, Clinician, Words, hand_over
-from tests.site.browser import a_browser
+from tests.clinician.minute import Clinician, Words, hand_over
+from tests.site.browser import PRINTED, a_browser
 from tests.site.making import Drawings, the_kit, write_site
 from tests.site.test_browser import Watched
 from tests.small_library import small_library

@@ -27,11 +27,10 @@ from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of
 from tests.phone.making import Shapes
 from tests.phone.serving import Host, serve
 from tests.phone.test_worker import update
-from tests.site.browser import a_browser
+from tests.site.browser import PRINTED, a_browser
 
 KEPT = "Saved in this browser. These pages work without a connection."
 OLD, NEW = "Version v1", "Version v2"
-PRINTED = "window.print = () => { document.documentElement.dataset.printed = 'yes'; };"
 
 
 @cache

@@ -15,7 +15,7 @@ UNNAMED = "Section lacks heading."
 """The validator advises a heading in every section; the dose of a sheet is read from its numerals."""
 
 GUESSED = "This document appears to be written in English"
-"""The validator guesses at the language; the small library says everything but its interface in English."""
+"""The validator guesses at the language; the small library's Spanish pages say all but the interface in English."""
 
 
 def test_bundle_page_and_sheets_are_valid(tmp_path: Path) -> None:
@@ -26,5 +26,6 @@ def test_bundle_page_and_sheets_are_valid(tmp_path: Path) -> None:
     assert len(list(tmp_path.rglob("*.html"))) == 6
     done = subprocess.run([java, "-jar", str(VALIDATOR), "--format", "json", "--skip-non-html", str(tmp_path)],
                           capture_output=True, text=True, check=False, timeout=300)
-    messages = [each["message"] for each in json.loads(done.stderr)["messages"]]
-    assert [message for message in messages if not message.startswith((NO_ORIGIN, UNNAMED, GUESSED))] == []
+    messages = [(each["url"], each["message"]) for each in json.loads(done.stderr)["messages"]]
+    guessed = [(url, message) for url, message in messages if "/es/" in url and message.startswith(GUESSED)]
+    assert [each for each in messages if each not in guessed and not each[1].startswith((NO_ORIGIN, UNNAMED))] == []

@@ -13,8 +13,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tests.clinician.minute import PRINTED, Clinician, Words, hand_over
-from tests.site.browser import a_browser
+from tests.clinician.minute import Clinician, Words, hand_over
+from tests.site.browser import PRINTED, a_browser
 
 DEMO = Words(programme="Back to the hill path", search="stretch", number=("sets-95EE", "2"), limit="limit-hip-posterior", finding="Hip", language="es")
 MOST_SECONDS = 60

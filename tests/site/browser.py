@@ -13,6 +13,8 @@ QUIET = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
+PRINTED = "window.print = () => { document.documentElement.dataset.printed = 'yes'; };"
+"""For a page's first script: what would be printed is only marked so."""
 
 
 @contextmanager
