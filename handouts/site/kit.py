@@ -43,7 +43,7 @@ class Kit:
     icon: str
     """The site's sign as SVG; ``ACCENT`` stands for the clinic's colour."""
     faces: str
-    """The ``@font-face`` rules of the web fonts."""
+    """The ``@font-face`` rules of the web fonts, and of the readers' own fonts that stand in for them."""
     styles: tuple[str, ...]
     """Style sheets in the order in which they apply."""
     scripts: Mapping[str, str]
@@ -57,7 +57,7 @@ def read_kit(files: Mapping[str, bytes]) -> Kit:
     return Kit(
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
         icon=text["icon.svg"],
-        faces=files["fonts/web.css"].decode("utf-8"),
+        faces=(files["fonts/web.css"] + files["fonts/stand-in.css"]).decode("utf-8"),
         styles=tuple(text[f"styles/{name}.css"] for name in ("tokens", "figure", "screen")),
         scripts={
             path.removeprefix("scripts/src/"): value for path, value in text.items() if path.startswith("scripts/src/")
@@ -118,7 +118,7 @@ def _is_needed(face: str, languages: tuple[str, ...], others: tuple[str, ...]) -
         if f"/{name}-" in face:
             return _is_served(served, others)
     for family, served in FAMILIES.items():
-        if f'"{family}"' in face:
+        if f'"{family}"' in face or f'"{family} as ' in face:
             return not served or _is_served(served, languages)
     raise ValueError(f"no language is known for the font rule {face[:60]!r}")
 

@@ -1,10 +1,11 @@
 """Makes the font files of this folder from published fonts: smaller, one file for each face.
 
-    python templates/fonts/make.py [--atkinson FOLDER] [--noto FOLDER] [--cjk FOLDER]
+    python templates/fonts/make.py [--atkinson FOLDER] [--noto FOLDER] [--cjk FOLDER] [--system FOLDER]
 
 FOLDER for Atkinson is the ``files`` folder of the npm package @fontsource/atkinson-hyperlegible-next
 (5.3.0), for Noto the folder of Debian's fonts-noto-core (20201225), for CJK that of fonts-noto-cjk
-(1:20220127).  The files of a source that is not given stay as they are.  Needs fontTools and brotli.
+(1:20220127), for the fonts of readers' systems one with Debian's fonts-roboto-unhinted, fonts-liberation2
+(Arial's widths) and fonts-dejavu-core.  The files of a source that is not given stay as they are.  Needs fontTools and brotli.
 The same sources give the same bytes.  Nothing at build time of a library runs this; it never fetches anything.
 
 ``print/`` holds what sheets embed, one file for each family and weight, never two files under one
@@ -129,6 +130,30 @@ NOTO_NAMES = (
 FACES = (ATKINSON, NOTO, NOTO_ARABIC, NOTO_SC, *NOTO_NAMES)
 
 
+@dataclass(frozen=True, slots=True)
+class StandIn:
+    """A font of readers' systems that stands in for ours until ours has arrived."""
+
+    name: str
+    files: tuple[str, str]
+    """Regular and bold, to be measured."""
+    local: tuple[tuple[str, ...], tuple[str, ...]]
+    """What systems call them."""
+
+
+STAND_INS = (
+    StandIn("Roboto", ("Roboto-Regular.ttf", "Roboto-Bold.ttf"), (("Roboto", "Roboto-Regular"), ("Roboto Bold", "Roboto-Bold"))),
+    StandIn(
+        "Arial", ("LiberationSans-Regular.ttf", "LiberationSans-Bold.ttf"),
+        (("Arial", "ArialMT", "Liberation Sans"), ("Arial Bold", "Arial-BoldMT", "Liberation Sans Bold")),
+    ),
+    StandIn("DejaVu", ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf"), (("DejaVu Sans",), ("DejaVu Sans Bold",))),
+)
+"""Android's, Windows' and Apple's, and that of many Linux systems."""
+SAMPLE = "content/exercises"
+"""Where the texts stand whose width is measured."""
+
+
 def cut_font(font: TTFont, letters: Iterable[int], target: Path, flavor: str | None = None) -> frozenset[int]:
     """Writes a font with these letters only, all its layout features, without hints; the letters it holds."""
     options = subset.Options()
@@ -204,6 +229,32 @@ def declare(family: str, weight: int, file: str, kind: str, letters: Iterable[in
             f'  src: url("{file}") format("{kind}");{swap}{reach}\n}}\n')
 
 
+def width_of(font: TTFont, letters: str) -> float:
+    """The width of a text by its font size, without kerning."""
+    map_, widths = font.getBestCmap(), font["hmtx"]
+    return sum(widths[map_[ord(letter)]][0] for letter in letters) / float(font["head"].unitsPerEm)
+
+
+def stand_in(face: Face, folder: Path) -> str:
+    """The rules of all fonts that stand in for a face: as wide on the whole, as high above and below the line."""
+    texts = "".join(path.read_text(encoding="utf-8") for path in sorted((ROOT / SAMPLE).glob("*.md")))
+    letters = "".join(letter for letter in texts if ord(letter) in PUNCTUATION and letter.isprintable())
+    rules = []
+    for each in STAND_INS:
+        for weight, file, local in zip(face.weights, each.files, each.local, strict=True):
+            ours, theirs = TTFont(HERE / "print" / f"{face.name}-{weight}.ttf"), TTFont(next(folder.rglob(file)))
+            share = width_of(ours, letters) / width_of(theirs, letters)
+            line = ours["hhea"]
+            em = ours["head"].unitsPerEm * share
+            names = ", ".join(f'local("{name}")' for name in local)
+            rules.append(
+                f'@font-face {{\n  font-family: "{face.family} as {each.name}";\n  font-weight: {weight};\n  src: {names};\n'
+                f"  size-adjust: {share:.2%};\n  ascent-override: {line.ascent / em:.2%};\n  descent-override: {-line.descent / em:.2%};\n"
+                f"  line-gap-override: {line.lineGap / em:.2%};\n  unicode-range: {show_ranges(WESTERN)};\n}}\n"
+            )
+    return "\n".join(rules)
+
+
 def make_file(face: Face, weight: int, cut: Cut, target: Path, folder: Path | None) -> None:
     """Writes one file of a face where its source is given."""
     if folder is not None:
@@ -214,7 +265,7 @@ def make_file(face: Face, weight: int, cut: Cut, target: Path, folder: Path | No
 def main() -> None:
     """Reads the sources, writes ``print/``, ``web/`` and their two style sheets."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    for source in ("atkinson", "noto", "cjk"):
+    for source in ("atkinson", "noto", "cjk", "system"):
         parser.add_argument(f"--{source}", type=Path)
     folders = vars(parser.parse_args())
     web, print_ = [], []
@@ -234,6 +285,8 @@ def main() -> None:
     header = "/* Written by make.py of this folder. */\n\n"
     (HERE / "web.css").write_text(header + "\n".join(web), encoding="utf-8")
     (HERE / "print.css").write_text(header + "\n".join(print_), encoding="utf-8")
+    if folders["system"]:
+        (HERE / "stand-in.css").write_text(header + "\n".join(stand_in(face, folders["system"]) for face in (ATKINSON, NOTO)), encoding="utf-8")
 
 
 if __name__ == "__main__":

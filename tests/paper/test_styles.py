@@ -66,6 +66,18 @@ def test_web_faces_of_one_family_share_no_letter() -> None:
     assert len(ranges) == len(declared)
 
 
+def test_what_stands_in_for_a_font_is_declared_in_both_weights() -> None:
+    """Each name that the styles give is a font of readers' systems, set as wide and as high as ours."""
+    named = re.findall(r'"([^"]+ as [^"]+)"', (FONTS.parent / "styles/tokens.css").read_text(encoding="utf-8"))
+    rules = re.findall(r"@font-face \{[^}]+\}", (FONTS / "stand-in.css").read_text(encoding="utf-8"))
+    heads = [re.findall(r'font-family: "([^"]+)";\s+font-weight: (\d+);', rule)[0] for rule in rules]
+    assert sorted(heads) == sorted((name, weight) for name in set(named) for weight in ("400", "700"))
+    for rule in rules:
+        assert "local(" in rule and "url(" not in rule
+        assert 75 < float(re.findall(r"size-adjust: ([\d.]+)%", rule)[0]) < 130
+        assert len(re.findall(r"(?:ascent|descent|line-gap)-override: [\d.]+%", rule)) == 3
+
+
 @pytest.mark.parametrize("name", ["OFL-atkinson-hyperlegible-next.txt", "OFL-noto.txt"])
 def test_licences_travel_with_the_fonts(name: str) -> None:
     """The licence asks to be bundled."""
