@@ -1,6 +1,6 @@
 """A site's pages in the staging folder: what has not changed is taken over from the published site, the rest is made.
 
-What is taken over is read and held to the manifest, so a page that was damaged on the disk is made again.
+What is taken over is held to the manifest (``handouts.staging``), so a page that was damaged on the disk is made again.
 The record of what each page depended on is kept with the cache and holds only for the site it was written with.
 """
 
@@ -12,9 +12,9 @@ from contextlib import suppress
 from pathlib import Path
 
 from handouts.disk import PublishError, replace_files
-from handouts.inputs import digest
-from handouts.manifest import Written, read_manifest, site_digest
-from handouts.publish import SITE, Staging
+from handouts.manifest import site_digest
+from handouts.publish import SITE
+from handouts.staging import Staging
 from handouts.work import Pages, Parts, Record, is_same
 
 RECORD = "plan.json"
@@ -37,11 +37,8 @@ def write_record(cache: Path, record: Record) -> None:
         replace_files(cache, {RECORD: json.dumps(value, ensure_ascii=False, separators=(",", ":")).encode()})
 
 
-def write_pages(
-    pages: Mapping[str, bytes], staging: Staging, out: Path, before: Record
-) -> tuple[dict[str, Parts], int]:
+def write_pages(pages: Mapping[str, bytes], staging: Staging, before: Record) -> tuple[dict[str, Parts], int]:
     """Every file of a site into the staging folder, one after the other; the parts of each page, and how many were made."""
-    manifest: Written = (read_manifest(out / SITE) or {}) if before.pages else {}
     tasks = pages.tasks if isinstance(pages, Pages) else {}
     parts: dict[str, Parts] = {}
     made = 0
@@ -50,16 +47,7 @@ def write_pages(
             staging.write(path, pages[path])
             continue
         parts[path] = tasks[path].parts()
-        kept = _take_over(out / SITE, manifest, path) if is_same(before.pages.get(path), parts[path]) else None
-        made += kept is None
-        staging.write(path, tasks[path].make() if kept is None else kept)
+        if not (is_same(before.pages.get(path), parts[path]) and staging.take_over(path)):
+            made += 1
+            staging.write(path, tasks[path].make())
     return parts, made
-
-
-def _take_over(site: Path, manifest: Written, path: str) -> bytes | None:
-    """A published page as it was written; None where it is not there or not what its manifest says."""
-    try:
-        data = (site / path).read_bytes()
-    except OSError:
-        return None
-    return data if (len(data), digest(data)) == manifest.get(path) else None

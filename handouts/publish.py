@@ -1,8 +1,8 @@
 """The writing edge: a whole site is made in a staging folder beside the target and swapped in with one rename.
 
-Until the swap the published site is untouched; after it the former site stays as ``.previous``.  What a
-killed build left behind is taken up or removed by the next one.  A lock (``flock``) keeps two builds
-apart; it goes with its process, so a dead one never blocks.
+Until the swap the published site is untouched; after it the former site stays as ``.previous``, and the one before as
+``.spare``, from which the next is made (``handouts.staging``).  What a killed build left behind is taken up or removed
+by the next one.  A lock (``flock``) keeps two builds apart; it goes with its process, so a dead one never blocks.
 """
 
 from __future__ import annotations
@@ -10,22 +10,23 @@ from __future__ import annotations
 import errno
 import os
 import shutil
-import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
-from functools import cached_property
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
+from handouts.cache import NOTHING_KEPT, Cache
 from handouts.disk import ASIDE, PublishError, as_problem, exchange, fresh_of, prepare, replace
-from handouts.manifest import MANIFEST, digest_of, find_damage, flush_folder, manifest_of, site_digest
+from handouts.manifest import find_damage, flush_folder, site_digest
 from handouts.problems import Place, Problem
+from handouts.staging import Staging
+from handouts.untouched import keep_marks, read_standing
 
 MARK = ".handouts"
 """File that marks a folder as ours; a folder with files and without it is never touched.  Holds the digest of the site."""
 OWN = (".gitignore", ".cache", ".lock")
 """What may stand in an output folder before the first build: checking keeps drawings there."""
-SITE, STAGING, PREVIOUS, LOCK, REPORT = "site", ".staging", ".previous", ".lock", "report.json"
+SITE, STAGING, PREVIOUS, SPARE = "site", ".staging", ".previous", ".spare"
+LOCK, REPORT = ".lock", "report.json"
 
 
 @contextmanager
@@ -60,7 +61,7 @@ def _make_ours(out: Path) -> None:
     strangers = [item.name for item in out.iterdir() if item.name not in OWN]
     if strangers and not (out / MARK).exists():
         raise _refusal(out, f"the folder holds files that no build wrote, such as '{sorted(strangers)[0]}'")
-    for name in (SITE, PREVIOUS, STAGING, ASIDE):
+    for name in (SITE, PREVIOUS, STAGING, SPARE, ASIDE):
         if (out / name).is_symlink() or ((out / name).exists() and not (out / name).is_dir()):
             raise _refusal(out, f"'{name}' in it is a link or a file, and no build made it")
     if not (out / MARK).exists():
@@ -80,75 +81,17 @@ def _refusal(out: Path, what: str) -> PublishError:
     return PublishError(Problem(Place(str(out)), "not-ours", what, "Choose an empty folder with --to."))
 
 
-@dataclass(frozen=True)
-class StagedFiles(Mapping[str, bytes]):
-    """The files of a site in the making, by path."""
-
-    root: Path
-    paths: tuple[str, ...]
-
-    def __getitem__(self, path: str) -> bytes:
-        return (self.root / path).read_bytes()
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self.paths)
-
-    def __len__(self) -> int:
-        return len(self.paths)
-
-    def __contains__(self, path: object) -> bool:
-        return path in self._known
-
-    @cached_property
-    def _known(self) -> frozenset[str]:
-        return frozenset(self.paths)
-
-
-@dataclass(slots=True)
-class Staging:
-    """A site in the making: files are written one by one, each path once; nothing is on the disk before ``swap_in``."""
-
-    root: Path
-    written: dict[str, tuple[int, str]] = field(default_factory=dict)
-    """Path to size and SHA-256 of what was written."""
-    size: int = 0
-    """Bytes written so far."""
-    folded: set[str] = field(default_factory=lambda: {MANIFEST})
-    """Paths as a disk sees them that does not tell capitals apart."""
-
-    def write(self, path: str, data: bytes) -> None:
-        """Write one file; ``path`` is relative, with ``/``.  Raises ``PublishError`` or ``ValueError`` (a fault of ours)."""
-        parts, folded = PurePosixPath(path), unicodedata.normalize("NFKC", path.casefold())
-        if parts.is_absolute() or ".." in parts.parts or str(parts) != path or folded in self.folded:
-            raise ValueError(f"{path!r} cannot be written twice or outside the site")
-        target = self.root / path
-        with as_problem(self.root.parent, self.size):
-            target.parent.mkdir(parents=True, exist_ok=True)
-            with target.open("xb") as stream:
-                stream.write(data)
-        self.written[path] = (len(data), digest_of(data))
-        self.folded.add(folded)
-        self.size += len(data)
-
-    @property
-    def files(self) -> Mapping[str, bytes]:
-        """What was written so far, read when it is asked for."""
-        return StagedFiles(self.root, tuple(self.written))
-
-    @property
-    def digest(self) -> str:
-        """SHA-256 of the manifest of what was written so far."""
-        return digest_of(manifest_of(self.written))
-
-
 @contextmanager
-def stage(out: Path) -> Iterator[Staging]:
-    """A staging folder for one site; removed where the block raises, swapped in by ``swap_in``."""
-    root = out / STAGING
-    with as_problem(out, 0):
-        root.mkdir()
+def stage(out: Path, kept: Cache = NOTHING_KEPT) -> Iterator[Staging]:
+    """A staging folder for one site; removed where the block raises, swapped in by ``swap_in``.
+
+    ``kept`` has the marks of the published site, by which its files are taken over.
+    """
+    staging = Staging(out / STAGING, read_standing(out / SITE, kept))
     try:
-        yield Staging(root)
+        with as_problem(out, 0):
+            staging.adopt(out / SPARE)
+        yield staging
     finally:
         if not _is_former(out):
             _clear(out)
@@ -189,32 +132,37 @@ def _is_former(out: Path) -> bool:
     return site_digest(out / SITE) != site_digest(out / STAGING) == _published(out)
 
 
-def swap_in(out: Path, staging: Staging, report: bytes) -> bool:
+def swap_in(out: Path, staging: Staging, report: bytes, kept: Cache = NOTHING_KEPT) -> bool:
     """Verify the staged site against what was written, flush it, then make it the published one in one rename.
 
     Where the published site is whole and has the same bytes it stays, and so does the previous one; tells
-    whether the site was swapped.  All that takes room on the disk is done before the swap.
+    whether the site was swapped.  All that takes room on the disk is done before the swap.  ``kept`` takes the
+    marks of the site.
     """
     site = out / SITE
     with as_problem(out, staging.size):
+        staging.tidy()
         other = staging.digest != site_digest(site)
-        changed = other or find_damage(site) is not None
+        look = None if other else staging.look_at_standing()
+        changed = look is None or look.damage is not None
         prepare(out / REPORT, report)
         if changed:
             prepare(out / MARK, f"{staging.digest}\n".encode())
-            (staging.root / MANIFEST).write_bytes(manifest_of(staging.written))
-            fault = find_damage(staging.root, staging.written, flush=True)
-            if fault is not None:
-                raise OSError(errno.EIO, fault)
+            look = staging.verify()
+            if look.damage is not None:
+                raise OSError(errno.EIO, look.damage)
             _swap(staging.root, site)
     with as_problem(out, after="the new site is published"):
         _end_exchange(out)
         flush_folder(out)
         if other and staging.root.exists():  # the former site stands there
             _put_behind(out)
+        elif not changed:
+            _put_aside(out)
         for name in (MARK, REPORT) if changed else (REPORT,):
             fresh_of(out / name).replace(out / name)
         flush_folder(out)
+    keep_marks(kept, staging.digest, look.marks if look else {}, staging.standing.turn + 1)
     return changed
 
 
@@ -231,10 +179,16 @@ def _put_behind(out: Path) -> None:
     if previous.exists():
         exchange(staging, previous)
         flush_folder(out)
-        shutil.rmtree(staging, ignore_errors=True)
+        _put_aside(out)
     else:
         staging.rename(previous)
         flush_folder(out)
+
+
+def _put_aside(out: Path) -> None:
+    """What stands in the staging folder and is not needed becomes the spare, from which the next site is made."""
+    shutil.rmtree(out / SPARE, ignore_errors=True)
+    (out / STAGING).rename(out / SPARE)
 
 
 def go_back(out: Path) -> bool:

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from handouts.manifest import MANIFEST, read_manifest, site_digest
+from handouts.manifest import MANIFEST, read_manifest, site_digest, walk_files
 from handouts.publish import REPORT, SITE
 
 INPUTS, SITE_DIGEST = "made from", "site"
@@ -36,19 +36,14 @@ def stands_whole(out: Path) -> bool:
     site, expected = out / SITE, read_manifest(out / SITE)
     try:
         written = (site / MANIFEST).stat().st_mtime_ns
-        found = {path: size if touched <= written else TOUCHED for path, size, touched in _walk(str(site), "")}
+        found = {path: _size(entry, written) for path, entry in walk_files(str(site))}
     except OSError:
         return False
     found.pop(MANIFEST, None)
     return expected is not None and found == {path: size for path, (size, _) in expected.items()}
 
 
-def _walk(folder: str, prefix: str) -> Iterator[tuple[str, int, int]]:
-    """Every file below a folder: its path, size in bytes, and when it was last written, in nanoseconds."""
-    with os.scandir(folder) as entries:
-        for entry in entries:
-            if entry.is_dir(follow_symlinks=False):
-                yield from _walk(entry.path, f"{prefix}{entry.name}/")
-            else:
-                status = entry.stat(follow_symlinks=False)
-                yield f"{prefix}{entry.name}", status.st_size, status.st_mtime_ns
+def _size(entry: os.DirEntry[str], written: int) -> int:
+    """The size of a file in bytes, where it was not touched after a time in nanoseconds."""
+    status = entry.stat(follow_symlinks=False)
+    return status.st_size if status.st_mtime_ns <= written else TOUCHED

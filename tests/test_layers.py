@@ -15,11 +15,11 @@ LEVELS = [
     # lowest first; a room imports from rooms above it in this list, and from its own folder
     ["problems"],
     ["source", "colour", "cache", "manifest"],
-    ["work", "program"],
+    ["work", "program", "untouched"],
     ["sound"],
     ["model", "markup"],
     ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
-    ["assets"],
+    ["assets", "staging"],
     ["pool"],
     ["workers"],
     ["dose", "reading", "figure", "ledger", "intake"],

@@ -80,9 +80,9 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
     settings, progress = work.settings, work.progress
     problems, made_sheets, paper = list(made.problems), 0, 0
     work.before = read_record(settings.out, settings.cache)
-    began = time.perf_counter()
-    with stage(settings.out) as staging:
-        work.parts, made_pages = write_pages(made.pages, staging, settings.out, work.before)
+    began, marks = time.perf_counter(), Cache(settings.cache / "untouched")
+    with stage(settings.out, marks) as staging:
+        work.parts, made_pages = write_pages(made.pages, staging, work.before)
         for path, data in made.finish(staging.files).items():
             staging.write(path, data)
         pages_done = time.perf_counter()
@@ -117,7 +117,8 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             # A library that was changed on the way is not what the site was made from.
             same = fingerprint(work.inputs) if read_inputs(settings) == work.inputs else ""
             record |= {SITE_DIGEST: staging.digest, INPUTS: same}
-            swap_in(settings.out, staging, report_of({**record, "problems": [problem_record(item) for item in found]}))
+            report = report_of({**record, "problems": [problem_record(item) for item in found]})
+            swap_in(settings.out, staging, report, marks)
             write_record(settings.cache, Record(staging.digest, work.inputs, work.parts))
     return found, record
 

@@ -23,13 +23,13 @@ class Step(NamedTuple):
     """One change: what is done, to which path below the folder, and with what (data, or the other path)."""
 
     kind: str
-    """mkdir, create, write, truncate, close, fsync, rename, exchange, unlink, rmdir, chmod."""
+    """mkdir, create, write, truncate, close, fsync, link, rename, exchange, unlink, rmdir, chmod."""
     path: str
     more: Any = None
 
 
 Watch = Callable[[int, Step], None]
-TAKES_ROOM = {"mkdir", "create", "write", "close", "fsync"}
+TAKES_ROOM = {"mkdir", "create", "write", "close", "fsync", "link"}
 """Steps in which a full disk shows itself."""
 
 
@@ -43,7 +43,7 @@ class Layer:
         self.watch = watch
         self.steps = 0
         self._lock = threading.RLock()
-        self._real = {name: getattr(os, name) for name in ("open", "mkdir", "rename", "replace", "unlink", "remove", "rmdir", "fsync", "ftruncate", "write", "chmod")}
+        self._real = {name: getattr(os, name) for name in ("open", "mkdir", "link", "rename", "replace", "unlink", "remove", "rmdir", "fsync", "ftruncate", "write", "chmod")}
         self._io_open, self._cdll = io.open, ctypes.CDLL
 
     def path_of(self, path: Any, dir_fd: int | None = None) -> str | None:
@@ -86,6 +86,13 @@ class Layer:
             self._real["rename"](old, new, **more)
         else:
             self.do(Step("rename", where, to), lambda: self._real["rename"](old, new, **more))
+
+    def _link(self, old: Any, new: Any, **more: Any) -> None:
+        where, to = self.path_of(old), self.path_of(new)
+        if where is None or to is None:
+            self._real["link"](old, new, **more)
+        else:
+            self.do(Step("link", where, to), lambda: self._real["link"](old, new, **more))
 
     def _open(self, path: Any, flags: int, mode: int = 0o777, *, dir_fd: int | None = None) -> int:
         where = self.path_of(path, dir_fd)
@@ -138,7 +145,7 @@ class Layer:
         """The layer in place."""
         new: dict[str, Any] = {kind: self._named(kind) for kind in ("mkdir", "unlink", "rmdir", "chmod")}
         new |= {kind: self._handled(kind) for kind in ("fsync", "ftruncate", "write")}
-        new |= {"remove": new["unlink"], "rename": self._rename, "replace": self._rename, "open": self._open}
+        new |= {"remove": new["unlink"], "link": self._link, "rename": self._rename, "replace": self._rename, "open": self._open}
         try:
             for name, function in new.items():
                 setattr(os, name, function)

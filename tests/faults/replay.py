@@ -59,9 +59,13 @@ class Folder:
         return self.names(range(len(self.changes)))
 
 
-def read_disk(path: Path) -> Folder:
-    """A folder on the disk, all of it certain."""
-    return Folder({item.name: read_disk(item) if item.is_dir() else File(item.read_bytes()) for item in path.iterdir()})
+def read_disk(path: Path, known: dict[int, File] | None = None) -> Folder:
+    """A folder on the disk, all of it certain; a file with several names is one."""
+    files = {} if known is None else known
+    return Folder({
+        item.name: read_disk(item, files) if item.is_dir() else files.setdefault(item.stat().st_ino, File(item.read_bytes()))
+        for item in path.iterdir()
+    })
 
 
 def find(root: Folder, path: str) -> File | Folder:
@@ -83,9 +87,20 @@ def apply_step(root: Folder, step: Step) -> None:
         parent.changes.append({name: Folder() if step.kind == "mkdir" else File()})
     elif step.kind in ("unlink", "rmdir"):
         parent.changes.append({name: None})
+    elif step.kind == "link":
+        other, _, to = step.more.rpartition("/")
+        into = find(root, other)
+        assert isinstance(into, Folder) and isinstance(there, File)
+        into.changes.append({to: there})
     elif step.kind in ("rename", "exchange"):
         to_place, _, to = step.more.rpartition("/")
-        assert to_place == place and there is not None
+        assert there is not None
+        if to_place != place:  # two changes, each of which may be lost
+            into = find(root, to_place)
+            assert isinstance(into, Folder) and step.kind == "rename"
+            parent.changes.append({name: None})
+            into.changes.append({to: there})
+            return
         parent.changes.append({name: parent.now()[to] if step.kind == "exchange" else None, to: there})
     elif step.kind == "write" and isinstance(there, File):
         there.pieces.append(step.more)

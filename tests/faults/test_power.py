@@ -7,7 +7,7 @@ from random import Random
 
 import pytest
 
-from handouts import manifest, publish
+from handouts import manifest, staging
 from tests.faults.layer import Step
 from tests.faults.publishing import SCENARIOS
 from tests.faults.replay import Folder, apply_step, flatten, read_disk, states
@@ -25,7 +25,7 @@ def test_power_loss(name: str, can_exchange: bool, capsys: pytest.CaptureFixture
 
 def test_without_flushing_it_is_seen(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """The replay itself: a publication that flushes no file is found torn."""
-    monkeypatch.setattr(publish, "find_damage", lambda site, written=None, flush=False: manifest.find_damage(site, written))
+    monkeypatch.setattr(staging, "look_at", lambda site, written, whole, flush=(): manifest.look_at(site, written, whole))
     _, _, wrong = lose_power("second", SCENARIOS["second"], True, 2, Random(7))
     assert wrong > 10
     assert "site: torn" in capsys.readouterr().out
