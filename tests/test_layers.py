@@ -44,7 +44,7 @@ LATE_IMPORTS = {
     "commands/build.py": {"handouts"},  # where nothing has changed, nothing that makes a site is imported
     "pool.py": {"resource"},  # only on POSIX
     "workers.py": {"distributed"},  # an extra, for builds on a cluster
-    "paper/cage.py": {"weasyprint"},  # a site without paper needs no Pango
+    "paper/writer.py": {"weasyprint"},  # a site without paper needs no Pango
 }
 """Modules that may import something inside a function, and what."""
 

@@ -1,8 +1,8 @@
 """The PDF writer in a cage: it sees the text it is given and the assets declared with it, nothing else.
 
 No file, no host and no font of the machine is reached; each attempt and each line that the writer logs
-becomes a problem.  The same input gives the same bytes on every machine.  The only module that imports
-WeasyPrint, and only when a PDF is asked for: a site can be built where its system libraries are missing.
+becomes a problem.  The same input gives the same bytes on every machine.  Pages are laid out, their figures
+may grow, and pages of several layouts are drawn as one PDF.
 """
 
 from __future__ import annotations
@@ -10,34 +10,28 @@ from __future__ import annotations
 import atexit
 import gc
 import logging
-import os
 import re
-import warnings
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from html.parser import HTMLParser
 from importlib import metadata
 from typing import TYPE_CHECKING, Any
 
-from handouts.assets import templates_root
-from handouts.paper.drawings import MARK, take_drawings
+from handouts.paper.drawings import take_drawings
+from handouts.paper.growth import grow_figure
 from handouts.paper.kit import PaperKit, faces_for, load_kit
-from handouts.paper.spelling import VERSION, Spelled, glyph_texts
-from handouts.problems import PaperUnavailableError, Place, Problem
+from handouts.paper.spelling import VERSION
+from handouts.paper.writer import BASE_URL, Record, load_press
+from handouts.problems import Place, Problem
 
 if TYPE_CHECKING:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
-BASE_URL = "https://assets.invalid/"
-"""Where declared assets seem to be; the reserved name ``invalid`` never resolves (RFC 2606)."""
 PDF_VARIANT = "pdf/ua-1"
-NO_FONTS = templates_root() / "fonts" / "fonts.conf"
-"""A fontconfig file that names no folder: no font of the machine is seen."""
 _MISSING_GLYPH = re.compile(r"notdef glyph.*: (.+ \(U\+[0-9A-F]+\))")
-_SVG = "{http://www.w3.org/2000/svg}svg"
 _LINK_SCHEMES = ("https:", "mailto:", "tel:", "#")
 
 
@@ -48,51 +42,93 @@ class Laid:
     pdf: bytes
     pages: int
     problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Pages that are laid out and not yet drawn; where anything went wrong they must not be."""
+
+    pages: int
+    problems: tuple[Problem, ...]
+    place: Place
     anchors: Mapping[str, tuple[int, float]] = field(default_factory=dict)
     """Where each element with an id begins: page, counted from 0, and CSS pixels from its top."""
+    made: Any = field(default=None, repr=False)
+    """The writer's own document."""
+    record: Record = field(default_factory=Record, repr=False)
+    """What is asked for in vain; a drawing asks only when it is drawn."""
 
 
-@dataclass(slots=True)
-class Record:
-    """What the writer asked for in vain and what it logged, in order."""
-
-    refused: list[str] = field(default_factory=list)
-    logged: list[str] = field(default_factory=list)
-
-
-def render_pdf(
-    html: str, assets: Mapping[str, bytes], place: Place, kit: PaperKit | None = None, *, draft: bool = False
-) -> Laid:
+def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, kit: PaperKit | None = None) -> Laid:
     """A tagged PDF/UA-1 of an HTML document; ``assets`` are served by their address under ``BASE_URL``.
 
-    Any refusal or logged line is an error at ``place``, and then there is no PDF.  A ``draft`` is laid
-    out and measured, but not drawn.
+    Any refusal or logged line is an error at ``place``, and then there is no PDF.
     """
+    return draw([lay_out(html, assets, place, kit)])
+
+
+def lay_out(
+    html: str, assets: Mapping[str, bytes], place: Place, kit: PaperKit | None = None, faces: tuple[str, ...] = ()
+) -> Layout:
+    """The pages of an HTML document; ``faces`` are those of the whole document where this is a part of one."""
     kit = kit or load_kit()
-    press = _load_press()
-    problems = [_link_problem(place, link) for link in find_bad_links(html)]
-    record = Record()
-    pdf, pages = b"", 0
-    anchors: dict[str, tuple[int, float]] = {}
-    faces = faces_for(html)
-    fonts, styles = _styles(kit, faces)
+    press = load_press()
+    links = find_bad_links(html)
+    record, found = Record(), list[Any]()
+    fonts, styles = _styles(kit, faces or faces_for(html))
     text, drawings = take_drawings(html)
     fetcher = press.fetcher(assets, record, drawings)
+
+    def lay() -> None:
+        made = press.html(string=text, base_url=BASE_URL, url_fetcher=fetcher).render(
+            stylesheets=list(styles), font_config=fonts, pdf_variant=PDF_VARIANT
+        )
+        found.extend((made, _find_anchors(made.pages), links or _laid_links(made.pages)))
+
+    problems = _kept_in(record, place, lay)
+    made, anchors, links = found or (None, {}, links)
+    problems = (*(_link_problem(place, link) for link in links), *problems)
+    return Layout(len(made.pages) if made else 0, problems, place, anchors, made, record)
+
+
+def grow(layout: Layout, anchor: str, more: float) -> Layout:
+    """The pages with the figure of an element higher by so many CSS pixels; what stands below it has moved down.
+
+    For a figure on the first page, which must have that much room left.
+    """
+    press = load_press()
+    page = layout.made.pages[0]
+    grow_figure(page._page_box, anchor, more, press.lay_background)
+    fresh = layout.made.copy([press.page(page._page_box), *layout.made.pages[1:]])
+    return replace(layout, anchors=_find_anchors(fresh.pages), made=fresh)
+
+
+def draw(layouts: Sequence[Layout]) -> Laid:
+    """The PDF of the pages of several layouts, one after the other; metadata are those of the first."""
+    first, record, found = layouts[0], Record(), list[bytes]()
+    problems = tuple(problem for layout in layouts for problem in layout.problems)
+    pages = [page for layout in layouts if layout.made for page in layout.made.pages]
+
+    def write() -> None:
+        try:
+            found.append(first.made.copy(pages).write_pdf(pdf_variant=PDF_VARIANT) or b"")
+        finally:
+            record.refused.extend(url for layout in layouts for url in layout.record.refused)
+
+    problems = problems or _kept_in(record, first.place, write)
+    return Laid(b"" if problems else found[0], len(pages), problems)
+
+
+def _kept_in(record: Record, place: Place, work: Callable[[], None]) -> tuple[Problem, ...]:
+    """Lets the writer work; what it logged, asked for in vain or gave up with, as problems."""
     with _log_into(record), _without_collector():
         try:
-            document = press.html(string=text, base_url=BASE_URL, url_fetcher=fetcher).render(
-                stylesheets=list(styles), font_config=fonts, pdf_variant=PDF_VARIANT
-            )
-            pages = len(document.pages)
-            anchors = _find_anchors(document.pages)
-            problems += [_link_problem(place, link) for link in _laid_links(document.pages) if not problems]
-            pdf = b"" if draft else document.write_pdf(pdf_variant=PDF_VARIANT) or b""
-        except press.refusal:
+            work()
+        except load_press().refusal:
             pass
         except Exception as error:  # whatever the writer gives up with, the other sheets are made
             record.logged.append(f"it gave up with {type(error).__name__} {error}".strip())
-    problems += _problems_of(record, place)
-    return Laid(b"" if problems else pdf, pages, tuple(problems), anchors)
+    return tuple(_problems_of(record, place))
 
 
 def _link_problem(place: Place, link: str) -> Problem:
@@ -182,86 +218,6 @@ def _log_into(record: Record) -> Iterator[None]:
         logger.propagate = passes
 
 
-@dataclass(frozen=True, slots=True)
-class Press:
-    """The parts of WeasyPrint that are used."""
-
-    html: Any
-    css: Any
-    fonts: Any
-    fetcher: Any
-    refusal: type[BaseException]
-
-
-@lru_cache(maxsize=1)
-def _load_press() -> Press:
-    """WeasyPrint, imported at first use; PaperUnavailableError where a system library is missing."""
-    os.environ["FONTCONFIG_FILE"] = str(NO_FONTS)
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # it warns that no font is configured: that is the point
-            from weasyprint import CSS, HTML, html
-            from weasyprint.images import SVGImage
-            from weasyprint.pdf import stream
-            from weasyprint.svg import SVG
-            from weasyprint.text.fonts import FontConfiguration
-            from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
-    except OSError as error:
-        raise PaperUnavailableError(
-            f"PDFs cannot be made on this machine: a system library is missing ({str(error).splitlines()[0]}). "
-            "On Debian: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
-        ) from error
-
-    class SpelledFont(stream.Font):  # type: ignore[misc]
-        """A font whose glyphs stand for the letters that the font itself says."""
-
-        def __init__(self, *given: Any) -> None:
-            super().__init__(*given)
-            self.to_unicode = Spelled(glyph_texts(bytes(self.file_content)))
-
-    stream.Font = SpelledFont
-
-    class Cage(URLFetcher):  # type: ignore[misc]
-        """Serves declared assets; all else is refused, recorded, and stops the render."""
-
-        def __init__(self, assets: Mapping[str, bytes], record: Record, drawings: Sequence[Any] = ()) -> None:
-            super().__init__(allowed_protocols=(), allow_redirects=False)
-            self._assets, self._record, self.drawings = assets, record, drawings
-
-        def fetch(self, url: str, headers: dict[str, str] | None = None) -> Any:
-            del headers  # a declared asset is the same for every request
-            name = url.removeprefix(BASE_URL)
-            if name == url or name not in self._assets:
-                self._record.refused.append(url)
-                raise FatalURLFetchingError(f"not declared: {url[:200]}")
-            return URLFetcherResponse(url, self._assets[name])
-
-    class TakenDrawing(SVGImage):  # type: ignore[misc]
-        """A drawing that was taken out: laid out by its opening tag, read when it is drawn."""
-
-        def __init__(self, element: Any, tree: Any, *given: Any) -> None:
-            super().__init__(element, *given)
-            self._tree = tree
-
-        def draw(self, *given: Any) -> None:
-            fonts = self._context.font_config if self._context else None
-            self._svg = SVG(self._tree, self._base_url, fonts, self._url_fetcher)
-            super().draw(*given)
-
-    inline = html.HTML_HANDLERS[_SVG]
-
-    def handle_drawing(element: Any, box: Any, get_image: Any, base_url: str) -> Any:
-        number, known = element.get(MARK), get_image.keywords
-        if number is None or not isinstance(known["url_fetcher"], Cage):
-            return inline(element, box, get_image, base_url)
-        tree = known["url_fetcher"].drawings[int(number)]
-        image = TakenDrawing(element, tree, base_url, known["url_fetcher"], known["context"])
-        return [html.make_replaced_box(element, box, image)]
-
-    html.HTML_HANDLERS[_SVG] = handle_drawing
-    return Press(HTML, CSS, FontConfiguration, Cage, FatalURLFetchingError)
-
-
 _KEPT: dict[tuple[str, tuple[str, ...]], tuple[FontConfiguration, tuple[CSS, ...]]] = {}
 """Fonts and parsed styles by kit and faces: reading them is most of the time that a page takes."""
 atexit.register(_KEPT.clear)  # WeasyPrint's fonts cannot be let go once Python takes its modules down
@@ -271,7 +227,7 @@ def _styles(kit: PaperKit, faces: tuple[str, ...]) -> tuple[FontConfiguration, t
     """One font configuration and the parsed style sheets, kept for the life of the process."""
     key = (kit.digest, faces)
     if key not in _KEPT:
-        press = _load_press()
+        press = load_press()
         fonts, record = press.fonts(), Record()
         sheets = []
         with _log_into(record):

@@ -5,12 +5,11 @@ A PDF is a pure function of its document, so it can be kept by the digest and ma
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from handouts.cache import key_of
-from handouts.paper.cage import Laid, render_pdf, writer_version
+from handouts.paper.cage import Laid, Layout, draw, grow, lay_out, writer_version
 from handouts.paper.geometry import (
     EVEN,
     FIGURE,
@@ -22,14 +21,19 @@ from handouts.paper.geometry import (
     inner_width,
     left_width,
 )
-from handouts.paper.kit import load_kit
+from handouts.paper.kit import faces_for, load_kit
 from handouts.problems import Grade, Place, Problem
 
 FITS = ("fit-0", "fit-1", "fit-2", "fit-3", "fit-4")
 """How tightly an article may be set, the calmest first; the last class of the article."""
 LOPSIDED = 0.02
 """Least change of a column's share that is worth a draft."""
-_INNER_LINK = re.compile(r'href="#[^"]*"')
+RULES = "parts 1"
+"""Part of the key of every PDF; another one where this module sets the same document in another way."""
+_CONTENTS = 'class="contents"'
+"""Where an article lists the pages of others."""
+ROUNDS = 8
+"""How often the numbers of pages are looked at; twice are enough unless a longer number takes another page."""
 SPARE_MM = 1.0
 """Room that a grown figure leaves at the foot of its page."""
 
@@ -75,6 +79,7 @@ class Document:
     bottom: float
     """Bottom margin in millimetres."""
     articles: tuple[Article, ...]
+    """In their order in the text; all of it but the frame is in them."""
     place: Place
     """Where in the library it comes from."""
     digest: str = field(init=False)
@@ -82,7 +87,7 @@ class Document:
 
     def __post_init__(self) -> None:
         parts = [f"{article.anchor} {article.pages} {article.fit} {article.shape:.3f}" for article in self.articles]
-        key = key_of(self.html, self.paper, self.size, f"{self.bottom}", *parts, load_kit().digest, writer_version())
+        key = key_of(RULES, self.html, self.paper, self.size, f"{self.bottom}", *parts, load_kit().digest, writer_version())
         object.__setattr__(self, "digest", key)
 
 
@@ -97,53 +102,132 @@ class Settled:
     """Whether even the tightest fit takes more pages than it should."""
 
 
+@dataclass(frozen=True, slots=True)
+class Folio:
+    """What an article's pages say about the others of their document."""
+
+    before: int = 0
+    """Pages before its first."""
+    total: int = 0
+    """Pages of the document; 0 where the article is all of it."""
+    targets: tuple[tuple[str, int], ...] = ()
+    """The page of each other article, where it lists them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """An article with its pages, ready to be drawn."""
+
+    settled: Settled
+    folio: Folio
+    layout: Layout
+
+
 def lay_out_document(document: Document) -> Laid:
-    """The PDF of a document, each article set as calmly as its pages allow.  For any process: needs only the document.
-
-    Each article is measured in drafts of its own, since articles never share a page; then all are
-    laid out once.
-    """
-    settled = []
-    for article in document.articles:
-        found = _settle(article, document)
-        if isinstance(found, Laid):
-            return found
-        settled.append(found)
-    laid = render_pdf(_set_articles(document.html, document, settled), {}, document.place)
+    """The PDF of a document, each article set as calmly as its pages allow.  For any process: needs only the document."""
+    parts = settle_document(document)
+    laid = draw([part.layout for part in parts])
     # Large print takes the pages it needs: only a standard sheet is held to its page.
-    held = () if document.size == LARGE else settled
-    notices = tuple(_too_long(each.article, document) for each in held if each.long and each.article.name)
-    return replace(laid, problems=(*laid.problems, *notices))
+    held = [part.settled for part in parts if part.settled.long and document.size != LARGE]
+    notices = tuple(_too_long(each.article, document) for each in held if each.article.name)
+    return replace(laid, problems=(*laid.problems, *(notices if laid.pdf else ())))
 
 
-def _settle(first: Article, document: Document) -> Settled | Laid:
-    """An article made tighter until it keeps to its pages; a draft that failed is given back as it is."""
-    part, article = _cut_out(first, document.html), first
+def settle_document(document: Document) -> tuple[Part, ...]:
+    """Each article laid out by itself, since articles never share a page; a part that failed is given back alone.
+
+    What takes as many pages as it takes goes first: the others say how many there are.
+    """
+    counts = [max(1, article.pages) for article in document.articles]
+    order = sorted(range(len(counts)), key=lambda number: document.articles[number].pages)
+    parts: dict[int, Part] = {}
+    for _ in range(ROUNDS):
+        was = dict(parts)
+        for number in order:
+            folio = _folio(document, counts, number)
+            if number in parts and parts[number].folio == folio:
+                continue
+            settled = parts[number].settled if number in parts else None
+            parts[number] = part = _settle(document, number, folio, settled)
+            if part.layout.problems:
+                return (part,)
+            counts[number] = part.layout.pages
+        if parts == was:
+            break
+    return tuple(parts[number] for number in range(len(counts)))
+
+
+def _folio(document: Document, counts: Sequence[int], number: int) -> Folio:
+    if len(counts) == 1:
+        return Folio()
+    article = document.articles[number]
+    targets = []
+    if _CONTENTS in document.html[slice(*_extent(article, document.html))]:
+        targets = [(other.anchor, 1 + sum(counts[:place])) for place, other in enumerate(document.articles)]
+    return Folio(sum(counts[:number]), sum(counts), tuple(targets))
+
+
+def _settle(document: Document, number: int, folio: Folio, known: Settled | None = None) -> Part:
+    """An article made tighter until it keeps to its pages; as it is ``known`` to be set, where only its folio is new."""
+    first = document.articles[number]
+    html = _cut_out(first, document.html).replace("</head>", f"{_folio_rules(folio)}</head>", 1)
+    faces = faces_for(document.html)
+
+    def lay(settled: Settled) -> Part:
+        layout = lay_out(set_articles(html, document, [settled], [first]), {}, document.place, faces=faces)
+        return Part(settled, folio, layout)
+
+    if known:
+        return lay(known)
+    article = first
     while True:
         least = FIGURE[document.size][article.fit] if article.shape else 0.0
-        set_so = Settled(article, least, False)
-        draft = render_pdf(_set_articles(part, document, [set_so], [first]), {}, document.place, draft=True)
-        if draft.problems:
-            return draft
-        if not article.pages or draft.pages <= article.pages:
-            return replace(set_so, figure=_grown(article, document, draft) if article.shape else 0.0)
-        tighter = _tighten(article, document, draft)
+        part = lay(Settled(article, least, False))
+        if part.layout.problems:
+            return part
+        if not article.pages or part.layout.pages <= article.pages:
+            return _grow(part, document) if article.shape else part
+        tighter = _tighten(article, document, part.layout)
         if tighter == article:
             # what may take more pages, and needs them, is set calmly
-            return replace(set_so, long=True) if article.name else Settled(first, 0.0, True)
+            return lay(replace(part.settled, long=True) if article.name else Settled(first, 0.0, True))
         article = tighter
 
 
-def _cut_out(article: Article, html: str) -> str:
-    """The document with this article alone; links into other articles lead to this one."""
+def _grow(part: Part, document: Document) -> Part:
+    """The part with its figure as high as its page and its column leave room for."""
+    least, article = part.settled.figure, part.settled.article
+    figure = round(_grown(article, document, part.layout), 2)
+    if figure <= least:
+        return part
+    layout = grow(part.layout, article.anchor, (figure - least) * PX_IN_MM)
+    return replace(part, settled=replace(part.settled, figure=figure), layout=layout)
+
+
+def _extent(article: Article, html: str) -> tuple[int, int]:
     start = html.index(article.opening)
-    end = html.index("</article>", start) + len("</article>")
+    return start, html.index("</article>", start) + len("</article>")
+
+
+def _cut_out(article: Article, html: str) -> str:
+    """The document with this article alone."""
+    start, end = _extent(article, html)
     before, after = html.index("<article"), html.rindex("</article>") + len("</article>")
-    alone = _INNER_LINK.sub(f'href="#{article.anchor}"', html[start:end])
-    return f"{html[:before]}{alone}{html[after:]}"
+    return f"{html[:before]}{html[start:end]}{html[after:]}"
 
 
-def _tighten(article: Article, document: Document, draft: Laid) -> Article:
+def _folio_rules(folio: Folio) -> str:
+    """The style rules by which an article alone has the numbers that it has in its document."""
+    if not folio.total:
+        return ""
+    lines = "".join(f'.contents a[href="#{anchor}"]::after {{ content: leader(". ") "{page}"; }} ' for anchor, page in folio.targets)
+    return (
+        f"<style>@page :first {{ counter-reset: page {folio.before + 1}; }} "
+        f'.running-foot .m::before {{ content: "{folio.total}"; }} {lines}</style>\n'
+    )
+
+
+def _tighten(article: Article, document: Document, draft: Layout) -> Article:
     """The article one fit tighter and with balanced columns; as it is where neither can help."""
     share = article.share
     marks = [draft.anchors.get(f"{article.anchor}--{mark}") for mark in ("top", "left", "right")]
@@ -152,13 +236,13 @@ def _tighten(article: Article, document: Document, draft: Laid) -> Article:
         figure = FIGURE[document.size][article.fit]
         balanced = balance(share, figure, (left - top) / PX_IN_MM, (right - top) / PX_IN_MM)
         share = balanced if abs(balanced - share) > LOPSIDED else share
-    tightest = article.fit + 1 == len(FITS)
-    if tightest and article.settled:
-        return article
-    return replace(article, share=share, fit=min(article.fit + 1, len(FITS) - 1), settled=tightest)
+    if article.fit + 1 < len(FITS):
+        return replace(article, share=share, fit=article.fit + 1)
+    # in the tightest fit the columns are balanced once more
+    return article if article.settled or share == article.share else replace(article, share=share, settled=True)
 
 
-def _grown(article: Article, document: Document, draft: Laid) -> float:
+def _grown(article: Article, document: Document, draft: Layout) -> float:
     """The height of an article's figure in millimetres: what its page has left, and its column."""
     least = FIGURE[document.size][article.fit]
     end = draft.anchors[f"{article.anchor}--end"]
@@ -172,10 +256,10 @@ def _grown(article: Article, document: Document, draft: Laid) -> float:
     return max(least, min(width / article.shape, room))
 
 
-def _set_articles(
+def set_articles(
     html: str, document: Document, settled: Sequence[Settled], firsts: Sequence[Article] | None = None
 ) -> str:
-    """An HTML with the fit of each article, its columns and the height of its figure."""
+    """An HTML with the fit of each article, its columns and the height of its figure: a layout of it gives their pages."""
     rules = []
     for first, each in zip(firsts or document.articles, settled, strict=True):
         article = each.article

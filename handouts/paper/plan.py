@@ -121,10 +121,16 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
         Article("cover", "cover", one, place),
         *((Article("stair", "opening", 1, place),) if view.stair_apart else ()),
         *((Article("contents", "opening", one, place),) if view.stair else ()),
-        *(Article(group.anchor, "opening", one, place) for group in view.groups if group.opening),
     )
-    exercises = (_article(setting, exercise) for group in view.groups for exercise in group.exercises)
-    return Document(path, write_booklet(page, view), setting.paper, setting.size, page.bottom, (*openings, *exercises), place)
+    groups = (
+        article
+        for group in view.groups
+        for article in (
+            *((Article(group.anchor, "opening", one, place),) if group.opening else ()),
+            *(_article(setting, exercise) for exercise in group.exercises),
+        )
+    )
+    return Document(path, write_booklet(page, view), setting.paper, setting.size, page.bottom, (*openings, *groups), place)
 
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:

@@ -13,17 +13,15 @@ import subprocess
 import sys
 import time
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import pypdfium2
 
 from handouts.cache import Cache
-from handouts.paper import document as documents
-from handouts.paper.cage import BASE_URL, PDF_VARIANT, Record, _load_press, render_pdf
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.cage import PDF_VARIANT
+from handouts.paper.document import Document, lay_out_document, set_articles, settle_document
 from handouts.paper.kit import faces_for, load_kit
+from handouts.paper.writer import BASE_URL, Record, load_press
 from handouts.press import lay_out_sheets
 from handouts.workers import Workers
 from tests.bench.measure import Report
@@ -32,21 +30,9 @@ WORKERS = 2
 _ADDRESS = re.compile(r"url\((['\"]?)")
 
 
-@dataclass(slots=True)
-class Final:
-    """Keeps the last HTML that was drawn."""
-
-    html: str = ""
-
-    def render(self, html: str, *given: Any, **named: Any) -> Any:
-        """What the writer does, with its input kept."""
-        self.html = html
-        return render_pdf(html, *given, **named)
-
-
 def lay_out_plainly(html: str) -> bytes:
     """The same page as anybody would make it in a warm process: styles read and fonts made for each document."""
-    press, kit = _load_press(), load_kit()
+    press, kit = load_press(), load_kit()
     fonts, record = press.fonts(), Record()
     fetcher = press.fetcher(kit.fonts, record)
     rules = ("".join(kit.font_rules[face] for face in faces_for(html)), kit.style)
@@ -56,6 +42,11 @@ def lay_out_plainly(html: str) -> bytes:
     return pdf
 
 
+def final_html(document: Document) -> str:
+    """The HTML that a plain layout makes the same pages of."""
+    return set_articles(document.html, document, [part.settled for part in settle_document(document)])
+
+
 def pixels(pdf: bytes) -> list[str]:
     """A hash of each page as a picture of 96 dots an inch."""
     return [hashlib.sha256(page.render(scale=96 / 72).to_numpy().tobytes()).hexdigest() for page in pypdfium2.PdfDocument(pdf)]
@@ -63,21 +54,17 @@ def pixels(pdf: bytes) -> list[str]:
 
 def measure_papers(report: Report, made: Sequence[Document], folder: Path) -> None:
     """Each document by both ways in turn, in one process; then with workers, and Chromium with as many."""
-    kept, ours, plain, same = Final(), list[float](), list[float](), True
-    finals: list[str] = []
-    documents.render_pdf = kept.render
-    lay_out_document(made[0])
-    lay_out_plainly(kept.html)
-    for document in made:
+    ours, plain, same = list[float](), list[float](), True
+    finals = [final_html(document) for document in made]
+    lay_out_plainly(finals[0])
+    for document, final in zip(made, finals, strict=True):
         began = time.process_time()
         laid = lay_out_document(document)
         between = time.process_time()
-        pdf = lay_out_plainly(kept.html)
+        pdf = lay_out_plainly(final)
         plain.append(time.process_time() - between)
         ours.append(between - began)
-        finals.append(kept.html)
         same = same and pixels(pdf) == pixels(laid.pdf)
-    documents.render_pdf = render_pdf
     report.add("PDF", "ours, one process, drafts and all, processor time", 1000 * sum(ours) / len(ours), "ms each")
     report.add("PDF", "plain warm loop, processor time", 1000 * sum(plain) / len(plain), "ms each")
     report.ratio("PDF", "plain by ours, one process", plain, ours)

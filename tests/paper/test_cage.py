@@ -255,12 +255,12 @@ def test_missing_library_is_one_clear_message(monkeypatch: pytest.MonkeyPatch) -
             raise OSError("cannot load library 'libpango-1.0-0'\nmore")
         return real(name, *args, **values)  # type: ignore[arg-type]
 
-    cage._load_press.cache_clear()
+    cage.load_press.cache_clear()
     monkeypatch.setattr(builtins, "__import__", without)
     with pytest.raises(PaperUnavailableError, match="apt-get install libpango"):
-        cage._load_press()
+        cage.load_press()
     monkeypatch.undo()
-    cage._load_press.cache_clear()
+    cage.load_press.cache_clear()
 
 
 def test_line_is_not_broken_after_its_first_word() -> None:

@@ -1,0 +1,117 @@
+"""WeasyPrint as the cage uses it: imported at first use, with fonts that spell, drawings that wait, and no way out.
+
+The only module that imports WeasyPrint, and only when a PDF is asked for: a site can be built where its
+system libraries are missing.  Decides nothing about what is laid out.
+"""
+
+from __future__ import annotations
+
+import os
+import warnings
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any
+
+from handouts.assets import templates_root
+from handouts.paper.drawings import MARK
+from handouts.paper.spelling import Spelled, glyph_texts
+from handouts.problems import PaperUnavailableError
+
+BASE_URL = "https://assets.invalid/"
+"""Where declared assets seem to be; the reserved name ``invalid`` never resolves (RFC 2606)."""
+NO_FONTS = templates_root() / "fonts" / "fonts.conf"
+"""A fontconfig file that names no folder: no font of the machine is seen."""
+_SVG = "{http://www.w3.org/2000/svg}svg"
+
+
+@dataclass(slots=True)
+class Record:
+    """What the writer asked for in vain and what it logged, in order."""
+
+    refused: list[str] = field(default_factory=list)
+    logged: list[str] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Press:
+    """The parts of WeasyPrint that are used."""
+
+    html: Any
+    css: Any
+    fonts: Any
+    fetcher: Any
+    page: Any
+    lay_background: Any
+    refusal: type[BaseException]
+
+
+@lru_cache(maxsize=1)
+def load_press() -> Press:
+    """WeasyPrint, imported at first use; PaperUnavailableError where a system library is missing."""
+    os.environ["FONTCONFIG_FILE"] = str(NO_FONTS)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # it warns that no font is configured: that is the point
+            from weasyprint import CSS, HTML, html
+            from weasyprint.document import Page
+            from weasyprint.images import SVGImage
+            from weasyprint.layout.background import layout_box_backgrounds
+            from weasyprint.pdf import stream
+            from weasyprint.svg import SVG
+            from weasyprint.text.fonts import FontConfiguration
+            from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
+    except OSError as error:
+        raise PaperUnavailableError(
+            f"PDFs cannot be made on this machine: a system library is missing ({str(error).splitlines()[0]}). "
+            "On Debian: apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0"
+        ) from error
+
+    class SpelledFont(stream.Font):  # type: ignore[misc]
+        """A font whose glyphs stand for the letters that the font itself says."""
+
+        def __init__(self, *given: Any) -> None:
+            super().__init__(*given)
+            self.to_unicode = Spelled(glyph_texts(bytes(self.file_content)))
+
+    stream.Font = SpelledFont
+
+    class Cage(URLFetcher):  # type: ignore[misc]
+        """Serves declared assets; all else is refused, recorded, and stops the render."""
+
+        def __init__(self, assets: Mapping[str, bytes], record: Record, drawings: Sequence[Any] = ()) -> None:
+            super().__init__(allowed_protocols=(), allow_redirects=False)
+            self._assets, self._record, self.drawings = assets, record, drawings
+
+        def fetch(self, url: str, headers: dict[str, str] | None = None) -> Any:
+            del headers  # a declared asset is the same for every request
+            name = url.removeprefix(BASE_URL)
+            if name == url or name not in self._assets:
+                self._record.refused.append(url)
+                raise FatalURLFetchingError(f"not declared: {url[:200]}")
+            return URLFetcherResponse(url, self._assets[name])
+
+    class TakenDrawing(SVGImage):  # type: ignore[misc]
+        """A drawing that was taken out: laid out by its opening tag, read when it is drawn."""
+
+        def __init__(self, element: Any, tree: Any, *given: Any) -> None:
+            super().__init__(element, *given)
+            self._tree = tree
+
+        def draw(self, *given: Any) -> None:
+            fonts = self._context.font_config if self._context else None
+            self._svg = SVG(self._tree, self._base_url, fonts, self._url_fetcher)
+            super().draw(*given)
+
+    inline = html.HTML_HANDLERS[_SVG]
+
+    def handle_drawing(element: Any, box: Any, get_image: Any, base_url: str) -> Any:
+        number, known = element.get(MARK), get_image.keywords
+        if number is None or not isinstance(known["url_fetcher"], Cage):
+            return inline(element, box, get_image, base_url)
+        tree = known["url_fetcher"].drawings[int(number)]
+        image = TakenDrawing(element, tree, base_url, known["url_fetcher"], known["context"])
+        return [html.make_replaced_box(element, box, image)]
+
+    html.HTML_HANDLERS[_SVG] = handle_drawing
+    return Press(HTML, CSS, FontConfiguration, Cage, Page, layout_box_backgrounds, FatalURLFetchingError)
