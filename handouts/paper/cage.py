@@ -75,13 +75,15 @@ def lay_out(
     press = load_press()
     links = find_bad_links(html)
     record, found = Record(), list[Any]()
-    fonts, styles = _styles(kit, faces or faces_for(html))
-    text, drawings = take_drawings(html)
-    fetcher = press.fetcher(assets, record, drawings)
+    faces = faces or faces_for(html)
+    fonts, styles = _styles(kit, faces)
+    text, own = _take_styles(html, kit, faces)
+    text, drawings = take_drawings(text)
+    fetcher = press.fetcher(assets, record, drawings, shares=True)
 
     def lay() -> None:
         made = press.html(string=text, base_url=BASE_URL, url_fetcher=fetcher).render(
-            stylesheets=list(styles), font_config=fonts, pdf_variant=PDF_VARIANT
+            stylesheets=[*styles, *own], font_config=fonts, pdf_variant=PDF_VARIANT
         )
         found.extend((made, _find_anchors(made.pages), links or _laid_links(made.pages)))
 
@@ -238,6 +240,46 @@ def _styles(kit: PaperKit, faces: tuple[str, ...]) -> tuple[FontConfiguration, t
             raise ValueError(f"the print styles are faulty: {(record.refused + record.logged)[0]}")
         _KEPT[key] = (fonts, tuple(sheets))
     return _KEPT[key]
+
+
+_OWN: dict[tuple[str, str, tuple[str, ...]], CSS | None] = {}
+"""Parsed style elements of documents by their text: most documents of one kind have the same."""
+MOST_OWN = 512
+"""How many are kept; at more all are dropped."""
+_STYLE = re.compile(r"<style>([^<]*)</style>")
+_OTHER_RULE = re.compile("@(?!page)")
+"""Fonts, imports, layers: they are the whole document's."""
+
+
+def _take_styles(html: str, kit: PaperKit, faces: tuple[str, ...]) -> tuple[str, list[CSS]]:
+    """The HTML without its style elements, and these parsed; one that is faulty stays where it is."""
+    taken = []
+
+    def take(found: re.Match[str]) -> str:
+        sheet = None if _OTHER_RULE.search(found[1]) else _own_style(found[1], kit, faces)
+        if sheet is None:
+            return found[0]
+        taken.append(sheet)
+        return ""
+
+    return _STYLE.sub(take, html), taken
+
+
+def _own_style(text: str, kit: PaperKit, faces: tuple[str, ...]) -> CSS | None:
+    key = (text, kit.digest, faces)
+    if key not in _OWN:
+        press, record = load_press(), Record()
+        if len(_OWN) >= MOST_OWN:
+            _OWN.clear()
+        with _log_into(record):
+            try:
+                sheet = press.css(string=text, base_url=BASE_URL, url_fetcher=press.fetcher({}, record))
+            except press.refusal:
+                sheet = None
+        if sheet is not None:
+            sheet.taken = True
+        _OWN[key] = None if record.logged or record.refused else sheet
+    return _OWN[key]
 
 
 @lru_cache(maxsize=1)

@@ -26,9 +26,11 @@ from handouts.problems import Grade, Place, Problem
 
 FITS = ("fit-0", "fit-1", "fit-2", "fit-3", "fit-4")
 """How tightly an article may be set, the calmest first; the last class of the article."""
+TIGHTEST = {"standard": 4, LARGE: 3}
+"""The last fit that differs from the one before, by type size."""
 LOPSIDED = 0.02
 """Least change of a column's share that is worth a draft."""
-RULES = "parts 1"
+RULES = "parts 2"
 """Part of the key of every PDF; another one where this module sets the same document in another way."""
 _CONTENTS = 'class="contents"'
 """Where an article lists the pages of others."""
@@ -60,6 +62,8 @@ class Article:
     """Whether its columns were balanced in the tightest fit."""
     shape: float = 0.0
     """Width of its figure by its height; 0 where it has no figure that grows."""
+    long: bool = False
+    """Whether it is taken to need more than its pages even in the tightest fit, and so is set at once."""
 
     @property
     def opening(self) -> str:
@@ -86,7 +90,7 @@ class Document:
     """Key of the PDF: hash of the HTML, styles, fonts and versions of the writer."""
 
     def __post_init__(self) -> None:
-        parts = [f"{article.anchor} {article.pages} {article.fit} {article.shape:.3f}" for article in self.articles]
+        parts = [f"{article.anchor} {article.pages} {article.fit} {article.shape:.3f} {article.long}" for article in self.articles]
         key = key_of(RULES, self.html, self.paper, self.size, f"{self.bottom}", *parts, load_kit().digest, writer_version())
         object.__setattr__(self, "digest", key)
 
@@ -174,11 +178,11 @@ def _settle(document: Document, number: int, folio: Folio, known: Settled | None
     faces = faces_for(document.html)
 
     def lay(settled: Settled) -> Part:
-        layout = lay_out(set_articles(html, document, [settled], [first]), {}, document.place, faces=faces)
+        layout = lay_out(set_articles(html, document, [settled], first), {}, document.place, faces=faces)
         return Part(settled, folio, layout)
 
-    if known:
-        return lay(known)
+    if known or first.long:
+        return lay(known or _set_long(first, document))
     article = first
     while True:
         least = FIGURE[document.size][article.fit] if article.shape else 0.0
@@ -190,8 +194,14 @@ def _settle(document: Document, number: int, folio: Folio, known: Settled | None
         tighter = _tighten(article, document, part.layout)
         if tighter == article:
             # what may take more pages, and needs them, is set calmly
-            return lay(replace(part.settled, long=True) if article.name else Settled(first, 0.0, True))
+            return lay(_set_long(article, document) if article.name else Settled(first, 0.0, True))
         article = tighter
+
+
+def _set_long(article: Article, document: Document) -> Settled:
+    """An article that needs more than its pages: as tight as can be, its figure as low."""
+    tightest = TIGHTEST[document.size]
+    return Settled(replace(article, fit=max(article.fit, tightest)), FIGURE[document.size][tightest] if article.shape else 0.0, True)
 
 
 def _grow(part: Part, document: Document) -> Part:
@@ -236,18 +246,25 @@ def _tighten(article: Article, document: Document, draft: Layout) -> Article:
         figure = FIGURE[document.size][article.fit]
         balanced = balance(share, figure, (left - top) / PX_IN_MM, (right - top) / PX_IN_MM)
         share = balanced if abs(balanced - share) > LOPSIDED else share
-    if article.fit + 1 < len(FITS):
-        return replace(article, share=share, fit=article.fit + 1)
+    if article.fit < TIGHTEST[document.size]:
+        # what stands behind the page of the figure gains nothing from a lower one
+        behind = document.size == LARGE and article.fit + 1 == TIGHTEST[LARGE] and _ends_on_first(article, draft)
+        return article if behind else replace(article, share=share, fit=article.fit + 1)
     # in the tightest fit the columns are balanced once more
     return article if article.settled or share == article.share else replace(article, share=share, settled=True)
+
+
+def _ends_on_first(article: Article, draft: Layout) -> bool:
+    """Whether what stands with the figure ends on its page."""
+    return draft.anchors.get(f"{article.anchor}--end", (1, 0.0))[0] == 0
 
 
 def _grown(article: Article, document: Document, draft: Layout) -> float:
     """The height of an article's figure in millimetres: what its page has left, and its column."""
     least = FIGURE[document.size][article.fit]
-    end = draft.anchors[f"{article.anchor}--end"]
-    if end[0] != 0:
+    if not _ends_on_first(article, draft):
         return least
+    end = draft.anchors[f"{article.anchor}--end"]
     free = bottom_px(document.paper, document.bottom) - end[1]
     left, right = (draft.anchors.get(f"{article.anchor}--{side}", end) for side in ("left", "right"))
     room = least + (free + max(0.0, right[1] - left[1])) / PX_IN_MM - SPARE_MM
@@ -257,20 +274,22 @@ def _grown(article: Article, document: Document, draft: Layout) -> float:
 
 
 def set_articles(
-    html: str, document: Document, settled: Sequence[Settled], firsts: Sequence[Article] | None = None
+    html: str, document: Document, settled: Sequence[Settled], alone: Article | None = None
 ) -> str:
     """An HTML with the fit of each article, its columns and the height of its figure: a layout of it gives their pages."""
     rules = []
-    for first, each in zip(firsts or document.articles, settled, strict=True):
+    for first, each in zip((alone,) if alone else document.articles, settled, strict=True):
         article = each.article
+        # alone it is named as in any other document, so that both have the same styles
+        name = "article.exercise" if alone else f"#{article.anchor}"
         if article.fit != first.fit:
             html = html.replace(first.opening, article.opening, 1)
         if article.shape:
-            rules.append(column_rules(article.anchor, document.paper, article.share))
-            rules.append(f"#{article.anchor} .figure {{ height: {each.figure:.2f}mm; }}")
+            rules.append(column_rules(name, document.paper, article.share))
+            rules.append(f"{name} .figure {{ height: {each.figure:.2f}mm; }}")
         if each.long and document.size == LARGE:
             # what needs more than its two pages fills the first before it begins the next
-            rules.append(f"#{article.anchor} .back {{ break-before: auto; }}")
+            rules.append(f"{name} .back {{ break-before: auto; }}")
     return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)
 
 

@@ -43,11 +43,11 @@ def page_rules(paper: str, top: float, bottom: float) -> str:
     return f"@page {{ size: {width}mm {height}mm; margin: {top}mm {SIDE}mm {bottom}mm; }}"
 
 
-def column_rules(anchor: str, paper: str, share: float) -> str:
-    """The style rules for the two columns of an article."""
+def column_rules(article: str, paper: str, share: float) -> str:
+    """The style rules for the two columns of an article, which a selector names."""
     left = left_width(paper, share)
     right = inner_width(paper) - BETWEEN - left
-    return f"#{anchor} .left {{ width: {left:.2f}mm; }} #{anchor} .right {{ width: {right:.2f}mm; }}"
+    return f"{article} .left {{ width: {left:.2f}mm; }} {article} .right {{ width: {right:.2f}mm; }}"
 
 
 def balance(share: float, figure: float, left: float, right: float) -> float:

@@ -142,6 +142,7 @@ def _article(setting: PaperSetting, view: ExerciseView) -> Article:
         str(view.title.striptags()),
         FITS.index(view.fit),
         shape=_shape_of(view.figure),
+        long=view.long,
     )
 
 

@@ -160,6 +160,8 @@ class ExerciseView:
     code: CodeView
     review: str
     labels: Labels
+    long: bool = False
+    """Large type: whether it is taken to need more than its two pages."""
 
 
 @dataclass(frozen=True, slots=True)

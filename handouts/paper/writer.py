@@ -16,6 +16,7 @@ from typing import Any
 from handouts.assets import templates_root
 from handouts.paper.drawings import MARK
 from handouts.paper.spelling import Spelled, glyph_texts
+from handouts.paper.styles import share_styles
 from handouts.problems import PaperUnavailableError
 
 BASE_URL = "https://assets.invalid/"
@@ -53,7 +54,7 @@ def load_press() -> Press:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # it warns that no font is configured: that is the point
-            from weasyprint import CSS, HTML, html
+            from weasyprint import CSS, HTML, css, html
             from weasyprint.document import Page
             from weasyprint.images import SVGImage
             from weasyprint.layout.background import layout_box_backgrounds
@@ -75,13 +76,16 @@ def load_press() -> Press:
             self.to_unicode = Spelled(glyph_texts(bytes(self.file_content)))
 
     stream.Font = SpelledFont
+    css.StyleFor = share_styles(css.StyleFor)
 
     class Cage(URLFetcher):  # type: ignore[misc]
         """Serves declared assets; all else is refused, recorded, and stops the render."""
 
-        def __init__(self, assets: Mapping[str, bytes], record: Record, drawings: Sequence[Any] = ()) -> None:
+        def __init__(
+            self, assets: Mapping[str, bytes], record: Record, drawings: Sequence[Any] = (), *, shares: bool = False
+        ) -> None:
             super().__init__(allowed_protocols=(), allow_redirects=False)
-            self._assets, self._record, self.drawings = assets, record, drawings
+            self._assets, self._record, self.drawings, self.shares = assets, record, drawings, shares
 
         def fetch(self, url: str, headers: dict[str, str] | None = None) -> Any:
             del headers  # a declared asset is the same for every request

@@ -5,9 +5,13 @@ from __future__ import annotations
 import pickle
 import re
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
+from handouts.paper import cage
+from handouts.paper import document as documents_module
+from handouts.paper.cage import Layout, draw
 from handouts.paper.document import Document, _cut_out, lay_out_document, settle_document
 from handouts.paper.plan import papers_of, plan_paths, sheet_document
 from handouts.problems import Grade, show_problem
@@ -124,3 +128,32 @@ def test_translations_on_the_first_paper_only() -> None:
     asked = replace(library, clinic=replace(library.clinic, languages=languages))
     assert papers_of(replace(asked, language="en")) == asked.clinic.papers
     assert papers_of(replace(asked, language="es")) == asked.clinic.papers[:1]
+
+
+def test_what_is_taken_for_long_is_set_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One layout in place of one for each fit, and the same pages."""
+    guessed = document_with(24, size="large")
+    assert guessed.articles[0].long
+    calm = guessed.articles[0].opening.replace(guessed.articles[0].opening.split()[-1], 'fit-0">')
+    plain = replace(
+        guessed, html=guessed.html.replace(guessed.articles[0].opening, calm), articles=(replace(guessed.articles[0], fit=0, long=False),)
+    )
+    times = list[str]()
+
+    def lay_out(html: str, *given: Any, **named: Any) -> Layout:
+        times.append(html)
+        return cage.lay_out(html, *given, **named)
+
+    monkeypatch.setattr(documents_module, "lay_out", lay_out)
+    (one,), once = settle_document(guessed), len(times)
+    (other,) = settle_document(plain)
+    assert (once, len(times) - once > 3) == (1, True)
+    assert (one.settled.long, one.settled.figure, one.layout.pages) == (other.settled.long, other.settled.figure, other.layout.pages)
+    assert draw([one.layout]).pdf == draw([other.layout]).pdf
+
+
+def test_large_print_begins_with_the_fit_that_it_needs() -> None:
+    """Few steps calmly, more of them tighter."""
+    assert [(each.fit, each.long) for each in (document_with(steps, "large").articles[0] for steps in (2, 12, 24))] == [
+        (0, False), (2, False), (2, True),
+    ]

@@ -1,0 +1,79 @@
+"""Styles shared between documents: the same bytes as without, whatever was laid out before; and they are shared."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from handouts.paper import cage, styles
+from handouts.paper.document import lay_out_document
+from handouts.paper.kit import load_kit
+from handouts.paper.writer import load_press
+from tests.paper.making import BOOKLET, SHEET, documents
+from tests.paper.test_document import document_with
+
+pytestmark = pytest.mark.paper
+
+
+def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The properties that the writer works out from here on."""
+    load_press()
+    from weasyprint import css
+
+    found, missing = list[str](), css.ComputedStyle.__missing__
+
+    def note(style: object, key: str) -> object:
+        found.append(key)
+        return missing(style, key)
+
+    monkeypatch.setattr(css.ComputedStyle, "__missing__", note)
+    return found
+
+
+def test_same_bytes_as_without(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A sheet after a booklet, and another sheet of the same kind, as if each were the only one."""
+    load_press()
+    from weasyprint import css
+
+    wanted = [documents()[BOOKLET.format("a4", "large")], document_with(5), document_with(6)]
+    shared = [lay_out_document(document).pdf for document in wanted]
+    monkeypatch.setattr(css, "StyleFor", css.StyleFor.__base__)
+    monkeypatch.setattr(cage, "_take_styles", lambda html, *_: (html, []))
+    assert shared == [lay_out_document(document).pdf for document in wanted]
+
+
+def test_styles_are_shared(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Another exercise on the same paper needs few of its own; the same one again only those of its pages."""
+    lay_out_document(document_with(2))
+    found = worked_out(monkeypatch)
+    other = documents()[SHEET.replace("foot-lift", "leg-lift").format("letter", "standard")]
+    lay_out_document(other)
+    once = len(found)
+    lay_out_document(other)
+    again = len(found) - once
+    monkeypatch.setattr(cage.load_press().fetcher, "__init__", _unshared(cage.load_press().fetcher.__init__))
+    lay_out_document(other)
+    alone = len(found) - once - again
+    assert again <= once < alone / 2, (once, again, alone)
+
+
+def _unshared(begin: object) -> object:
+    def without(self: object, *given: object, shares: bool = False) -> None:
+        begin(self, *given)  # type: ignore[operator]
+
+    return without
+
+
+def test_too_many_are_dropped(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where more styles come than are kept, the pages are the same."""
+    document = documents()[SHEET.format("letter", "large")]
+    before = lay_out_document(document).pdf
+    monkeypatch.setattr(styles, "MOST", 20)
+    monkeypatch.setattr(cage, "MOST_OWN", 1)
+    assert lay_out_document(document).pdf == before
+
+
+def test_no_style_depends_on_the_page() -> None:
+    """Shared styles must not: no length of a sheet is measured by its page."""
+    assert not re.search(r"\d(v[whib]|vmin|vmax|p[whib]|pmin|pmax)\b", load_kit().style)
