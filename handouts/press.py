@@ -30,7 +30,7 @@ class Sheet:
 
 
 def lay_out_sheets(documents: Iterable[Document], cache: Cache, workers: Workers) -> Iterator[Sheet]:
-    """Every document as a PDF, in the order in which they are done; kept ones first."""
+    """Every document as a PDF, in the order in which they are done; kept ones first, then those of one page together."""
     missing = []
     for document in documents:
         kept = cache.get(document.digest)
@@ -38,6 +38,8 @@ def lay_out_sheets(documents: Iterable[Document], cache: Cache, workers: Workers
             missing.append(document)
         else:
             yield _kept_sheet(document, kept)
+    # the sheets of one exercise have the same figure, which a process that is warm has written already
+    missing.sort(key=lambda document: document.path)
     for document, laid in workers.map(lay_out_document, missing, _lost):
         yield _keep(document, laid, cache)
 

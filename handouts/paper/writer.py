@@ -15,6 +15,7 @@ from typing import Any
 
 from handouts.assets import templates_root
 from handouts.paper.drawings import MARK
+from handouts.paper.outlines import keep_outlines
 from handouts.paper.spelling import Spelled, glyph_texts
 from handouts.paper.styles import share_styles
 from handouts.problems import PaperUnavailableError
@@ -59,7 +60,7 @@ def load_press() -> Press:
             from weasyprint.images import SVGImage
             from weasyprint.layout.background import layout_box_backgrounds
             from weasyprint.pdf import stream
-            from weasyprint.svg import SVG
+            from weasyprint.svg import SVG, TAGS
             from weasyprint.text.fonts import FontConfiguration
             from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
     except OSError as error:
@@ -77,6 +78,7 @@ def load_press() -> Press:
 
     stream.Font = SpelledFont
     css.StyleFor = share_styles(css.StyleFor)
+    TAGS["path"] = keep_outlines(TAGS["path"])
 
     class Cage(URLFetcher):  # type: ignore[misc]
         """Serves declared assets; all else is refused, recorded, and stops the render."""

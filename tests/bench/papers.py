@@ -18,8 +18,8 @@ from pathlib import Path
 import pypdfium2
 
 from handouts.cache import Cache
-from handouts.paper.cage import PDF_VARIANT
-from handouts.paper.document import Document, lay_out_document, set_articles, settle_document
+from handouts.paper.cage import PDF_VARIANT, draw
+from handouts.paper.document import Document, set_articles, settle_document
 from handouts.paper.kit import faces_for, load_kit
 from handouts.paper.writer import BASE_URL, Record, load_press
 from handouts.press import lay_out_sheets
@@ -42,9 +42,10 @@ def lay_out_plainly(html: str) -> bytes:
     return pdf
 
 
-def final_html(document: Document) -> str:
-    """The HTML that a plain layout makes the same pages of."""
-    return set_articles(document.html, document, [part.settled for part in settle_document(document)])
+def lay_out_and_tell(document: Document) -> tuple[bytes, str]:
+    """The PDF as a build makes it, and the HTML that a plain layout makes the same pages of."""
+    parts = settle_document(document)
+    return draw([part.layout for part in parts]).pdf, set_articles(document.html, document, [part.settled for part in parts])
 
 
 def pixels(pdf: bytes) -> list[str]:
@@ -54,17 +55,17 @@ def pixels(pdf: bytes) -> list[str]:
 
 def measure_papers(report: Report, made: Sequence[Document], folder: Path) -> None:
     """Each document by both ways in turn, in one process; then with workers, and Chromium with as many."""
-    ours, plain, same = list[float](), list[float](), True
-    finals = [final_html(document) for document in made]
-    lay_out_plainly(finals[0])
-    for document, final in zip(made, finals, strict=True):
+    ours, plain, same, finals = list[float](), list[float](), True, list[str]()
+    lay_out_plainly(lay_out_and_tell(made[0])[1])
+    for document in made[1:]:
         began = time.process_time()
-        laid = lay_out_document(document)
+        pdf, final = lay_out_and_tell(document)
         between = time.process_time()
-        pdf = lay_out_plainly(final)
+        other = lay_out_plainly(final)
         plain.append(time.process_time() - between)
         ours.append(between - began)
-        same = same and pixels(pdf) == pixels(laid.pdf)
+        finals.append(final)
+        same = same and pixels(pdf) == pixels(other)
     report.add("PDF", "ours, one process, drafts and all, processor time", 1000 * sum(ours) / len(ours), "ms each")
     report.add("PDF", "plain warm loop, processor time", 1000 * sum(plain) / len(plain), "ms each")
     report.ratio("PDF", "plain by ours, one process", plain, ours)

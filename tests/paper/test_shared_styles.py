@@ -1,12 +1,16 @@
-"""Styles shared between documents: the same bytes as without, whatever was laid out before; and they are shared."""
+"""Styles and outlines shared between documents: the same bytes as without, whatever was laid out before; and they are shared."""
 
 from __future__ import annotations
 
 import re
+from collections import deque
+from collections.abc import Callable
+from types import SimpleNamespace
+from typing import Any
 
 import pytest
 
-from handouts.paper import cage, styles
+from handouts.paper import cage, outlines, styles
 from handouts.paper.document import lay_out_document
 from handouts.paper.kit import load_kit
 from handouts.paper.writer import load_press
@@ -34,11 +38,13 @@ def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 def test_same_bytes_as_without(monkeypatch: pytest.MonkeyPatch) -> None:
     """A sheet after a booklet, and another sheet of the same kind, as if each were the only one."""
     load_press()
-    from weasyprint import css
+    from weasyprint import css, svg
+    from weasyprint.svg.path import path
 
     wanted = [documents()[BOOKLET.format("a4", "large")], document_with(5), document_with(6)]
     shared = [lay_out_document(document).pdf for document in wanted]
     monkeypatch.setattr(css, "StyleFor", css.StyleFor.__base__)
+    monkeypatch.setitem(svg.TAGS, "path", path)
     monkeypatch.setattr(cage, "_take_styles", lambda html, *_: (html, []))
     assert shared == [lay_out_document(document).pdf for document in wanted]
 
@@ -77,3 +83,34 @@ def test_too_many_are_dropped(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_no_style_depends_on_the_page() -> None:
     """Shared styles must not: no length of a sheet is measured by its page."""
     assert not re.search(r"\d(v[whib]|vmin|vmax|p[whib]|pmin|pmax)\b", load_kit().style)
+
+
+class Lines:
+    """What a path is drawn into."""
+
+    def __init__(self) -> None:
+        self.stream: list[bytes] = []
+
+
+def drawn(draw: Callable[[Any, Any, float], None], path: str, *, shares: bool) -> tuple[bytes, list[int]]:
+    """What a function that draws paths writes and leaves at the node."""
+    node = SimpleNamespace(get={"d": path}.get, vertices=deque[int]())
+    svg = SimpleNamespace(stream=Lines(), url_fetcher=SimpleNamespace(shares=shares))
+    draw(svg, node, 12)
+    return b"\n".join(svg.stream.stream), list(node.vertices)
+
+
+def test_outlines_are_written_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where drawings share, each path is worked out once, with its corners; too many are dropped."""
+    asked = list[str]()
+
+    def draw(svg: Any, node: Any, _: float) -> None:
+        asked.append(node.get("d"))
+        svg.stream.stream += [node.get("d").encode(), b"l"]
+        node.vertices.append(len(asked))
+
+    keep = outlines.keep_outlines(draw)
+    assert [drawn(keep, "M0", shares=True) for _ in range(2)] == [(b"M0\nl", [1])] * 2
+    assert drawn(keep, "M0", shares=False) == (b"M0\nl", [2]) and asked == ["M0", "M0"]
+    monkeypatch.setattr(outlines, "MOST", 1)
+    assert [drawn(keep, path, shares=True)[1] for path in ("M1", "M0")] == [[3], [4]]
