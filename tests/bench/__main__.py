@@ -2,7 +2,7 @@
 
     ./run bench [PART...] [--quick] [--json] [--peers FOLDER] [--size N] [--languages N]
 
-Parts: pages, pdf, rebuild, growth, figures, phone; all where none is named.  Times by the clock count what else the
+Parts: pages, pdf, rebuild, growth, figures, phone, search; all where none is named.  Times by the clock count what else the
 machine does, so its load stands in the table; the processor's time counts that much less.  Changes nothing in the tree.
 """
 
@@ -31,6 +31,7 @@ from tests.bench.library import DEMO, TODAY, make_library
 from tests.bench.measure import Report, Run, run
 from tests.bench.papers import measure_papers
 from tests.bench.peers import PEERS, find_command, texts_of
+from tests.bench.search import measure_search
 
 GROWTH = {"quick": (4, 16), "full": (17, 170, 1_700)}
 """Exercises in six languages: 100, 1,000 and 10,000 pages of exercises."""
@@ -157,9 +158,19 @@ def measure_phone(bench: Bench) -> None:
         bench.report.note(line)
 
 
+def measure_search_wait(bench: Bench) -> None:
+    """From a key to its first result, on the list of a large library in one language."""
+    size = 44 if bench.quick else 5_000
+    alone = Bench(bench.folder / "alone", bench.report, bench.quick, size, 1, ())
+    alone.draw(size, "search")
+    alone.build(size, "search", "--no-paper")
+    measure_search(bench.report, alone.folder / "search/site", "en", size)
+
+
 PARTS: dict[str, Callable[[Bench], None]] = {
     "pages": measure_pages, "pdf": measure_pdf, "rebuild": measure_rebuild,
     "growth": measure_growth, "figures": measure_figures, "phone": measure_phone,
+    "search": measure_search_wait,
 }  # fmt: skip
 
 

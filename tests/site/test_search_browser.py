@@ -23,6 +23,8 @@ from tests.site.test_search import generated, whole_search
 from tests.site.test_views import a_setting
 
 SLICE = "assets/search-slice.en."
+AT_ONCE = 30
+"""How many found exercises are shown before one scrolls; templates/scripts/src/exercises.js."""
 
 
 @cache
@@ -78,6 +80,21 @@ def test_the_worker_keeps_every_slice() -> None:
 
 
 @pytest.mark.browser
+def test_a_printed_list_is_whole(page: Page, folder: Path) -> None:
+    """All that was found is printed, and the number shown is of all."""
+    page.goto((folder / "en/exercises/index.html").as_uri())
+    page.locator("#q").press_sequentially("knee")
+    rows = page.locator("#found > li")
+    expect(rows).to_have_count(AT_ONCE)
+    expect(page.locator("#shown")).to_contain_text(str(len(titles("knee"))))
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    expect(rows).to_have_count(len(titles("knee")))
+    page.locator("#q").fill("")
+    expect(rows).to_have_count(0)
+    expect(page.locator(".row-title:visible")).to_have_count(120)
+
+
+@pytest.mark.browser
 def test_only_what_is_searched_is_loaded(page: Page, folder: Path) -> None:
     """From a folder: no slice before the first key, one for a word, and the same exercises as in the whole index."""
     asked: list[str] = []
@@ -87,6 +104,8 @@ def test_only_what_is_searched_is_loaded(page: Page, folder: Path) -> None:
     assert asked == []
     page.locator("#q").press_sequentially("knee")
     shown = page.locator(".row-title:visible")
+    expect(shown).to_have_text(titles("knee")[:AT_ONCE], use_inner_text=True)
+    page.locator("#found > :last-child").scroll_into_view_if_needed()
     expect(shown).to_have_text(titles("knee"), use_inner_text=True)
     assert len(asked) == 1 < sum(path.startswith(SLICE) for path in large_site())
     page.locator("#q").fill("step back")

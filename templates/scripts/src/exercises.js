@@ -19,7 +19,11 @@ const names = ["q", ...selects.map((select) => select.name)];
 const sections = Array.from(groups.querySelectorAll("section"));
 /** @type {HTMLElement[]} */
 const rows = Array.from(groups.querySelectorAll("section li"));
-const homes = rows.map((row) => /** @type {HTMLElement} */ (row.parentElement));
+/** How many found exercises are shown at once, and again when the last of them comes near. */
+const AT_ONCE = 30;
+/** @type {HTMLElement[]} */
+let waiting = [];
+const end = new IntersectionObserver((seen) => seen.some((one) => one.isIntersecting) && showMore(AT_ONCE), { rootMargin: "100%" });
 const numbers = new Intl.NumberFormat(document.documentElement.lang);
 
 /** @returns {Map<string, string>} what is asked for now */
@@ -28,11 +32,12 @@ function currentState() {
 }
 
 /**
- * @param {HTMLElement} row
- * @returns {boolean} whether every filter lets the row through
+ * @param {HTMLElement[]} some
+ * @returns {HTMLElement[]} the rows that every filter lets through
  */
-function passes(row) {
-  return selects.every((select) => !select.value || (row.dataset[select.name] ?? "").split(" ").includes(select.value));
+function passing(some) {
+  const asked = selects.filter((select) => select.value).map(({ name, value }) => ({ name, value }));
+  return some.filter((row) => asked.every(({ name, value }) => (row.dataset[name] ?? "").split(" ").includes(value)));
 }
 
 /** Shows what is asked for as soon as it can be searched for; all exercises where it cannot. */
@@ -51,20 +56,41 @@ async function show() {
  */
 function showFound(ranked) {
   unread.hidden = true;
-  const wanted = new Set(ranked ?? rows.keys());
-  let count = 0;
-  rows.forEach((row, at) => {
-    row.hidden = !wanted.has(at) || !passes(row);
-    if (!row.hidden) count += 1;
-  });
-  if (ranked) found.append(...ranked.map((at) => rows[at]));
-  else rows.forEach((row, at) => homes[at].append(row));
+  const count = ranked ? showRanked(passing(ranked.map((at) => rows[at]))) : showGroups();
   found.hidden = ranked === null;
   groups.hidden = ranked !== null;
-  for (const section of sections) section.hidden = !section.querySelector("li:not([hidden])");
   none.hidden = count > 0;
   const pattern = shown.dataset.pattern ?? "";
   shown.textContent = pattern.replace("{shown}", numbers.format(count)).replace("{all}", numbers.format(rows.length));
+}
+
+/**
+ * Shows copies of these rows in their order: the first at once, so that no key waits for thousands of them.
+ * @param {HTMLElement[]} wanted
+ * @returns {number} how many there are
+ */
+function showRanked(wanted) {
+  found.replaceChildren();
+  waiting = wanted;
+  showMore(AT_ONCE);
+  return wanted.length;
+}
+
+/** @param {number} most how many more of the found exercises are shown */
+function showMore(most) {
+  end.disconnect();
+  found.append(...waiting.slice(0, most).map((row) => row.cloneNode(true)));
+  waiting = waiting.slice(most);
+  if (waiting.length && found.lastElementChild) end.observe(found.lastElementChild);
+}
+
+/** @returns {number} how many exercises the filters let through; each group shows its own */
+function showGroups() {
+  showRanked([]);
+  const through = new Set(passing(rows));
+  for (const row of rows) if (row.hidden === through.has(row)) row.hidden = !row.hidden;
+  for (const section of sections) section.hidden = !section.querySelector("li:not([hidden])");
+  return through.size;
 }
 
 /** Takes the address over into the fields. */
@@ -120,6 +146,7 @@ form.addEventListener("submit", async (event) => {
   if (isReady(query) && field.value === query) links()[0]?.click();
 });
 document.addEventListener("keydown", moveByArrow);
+addEventListener("beforeprint", () => showMore(waiting.length));
 addEventListener("hashchange", () => {
   // A link to a part of this page must not push what is searched out of the address.
   if (location.hash && !location.hash.includes("=")) return changed();
