@@ -99,11 +99,13 @@ def _page_rate(bench: Bench, name: str, done: Run, folder: Path) -> float:
 
 
 def measure_pdf(bench: Bench) -> None:
-    """Sheets of exercises, standard and large, side by side in two languages too, as they follow one another in a build."""
-    size = 2 if bench.quick else 12
+    """Sheets of exercises, standard and large, of each language, as they follow one another in a build."""
+    size, most = (2, 8) if bench.quick else (12, 60)
     made = make_site(bench.settings(size, "papers", paper=True))
     sheets = sorted((each for each in made.documents if "/exercises/" in each.path), key=lambda each: each.path)
-    measure_papers(bench.report, sheets[:8] if bench.quick else sheets[:60], bench.folder / "print")
+    languages = dict.fromkeys(each.path.partition("/")[0] for each in sheets)
+    chosen = [[each for each in sheets if each.path.startswith(f"{language}/")][: most // len(languages)] for language in languages]
+    measure_papers(bench.report, [each for some in chosen for each in some], bench.folder / "print")
 
 
 def measure_rebuild(bench: Bench) -> None:
