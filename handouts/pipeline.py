@@ -75,6 +75,8 @@ class Loaded:
     """What is not published in a language: a state of the work, not a fault."""
     words: WordsFolder = field(default_factory=WordsFolder)
     history: History = field(default_factory=History)
+    stamps: Mapping[str, str] = field(default_factory=dict)
+    """Of what may be published (``handouts.stamp.stamps_of``)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +133,7 @@ def load(settings: Settings) -> Loaded:
     problems += check_library(library, settings.today, sound)
     problems += check_marks(library)
     standing = sort_by_review(library, settings.today)
-    history, found = _read_history(files, name, library, standing)
+    history, stamps, found = _read_history(files, name, library, standing)
     problems += found
     words, found = read_words(files, library.clinic.languages, name, Cache(settings.cache / "catalogues"))
     problems += found
@@ -153,16 +155,17 @@ def load(settings: Settings) -> Loaded:
             translations += [translation] if whole else []
             gaps += [(language, gap) for gap in translation.gaps]
         sound.write()
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words=words, history=history)
+    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
 
 
 def _read_history(
     files: Mapping[str, bytes], name: str, whole: Library, standing: Standing
-) -> tuple[History, list[Problem]]:
-    """What was published before, and what is held back now; with what does not fit together."""
+) -> tuple[History, Mapping[str, str], list[Problem]]:
+    """What was published before, and what is held back now; the stamps of what may be published; what does not fit."""
     ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
     libraries = (whole,) if standing.library is whole else (whole, standing.library)
-    stamps = {item: stamp for each in libraries for item, stamp in stamps_of(each).items()}
+    each_stamps = [stamps_of(each) for each in libraries]
+    stamps = {item: stamp for each in each_stamps for item, stamp in each.items()}
     present = {item.code: item for each in libraries for item in find_present(each, stamps, ledger)}
     history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
     if ledger is not None:
@@ -170,7 +173,7 @@ def _read_history(
     if whole.exercises and not standing.library.exercises:
         what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."
         problems.append(Problem(Place(name), "all-lapsed", what, mend))
-    return history, problems
+    return history, each_stamps[-1], problems
 
 
 def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem, ...]]:
@@ -227,7 +230,7 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
         pages, documents = _lay_out(loaded, shelf, settings, drawings)
     record = {
         "handouts": __version__,
-        "version": stamps_of(loaded.library)[""],
+        "version": loaded.stamps[""],
         "library": settings.library.name,
         "languages": [translation.library.language for translation in loaded.translations if translation.library],
         "pages": sum(path.endswith(".html") for path in pages),
@@ -259,15 +262,14 @@ def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
 def edition_of(loaded: Loaded, paper: bool) -> Edition:
     """What pages and sheets know of the build: stamps, PDFs, translations that are not reviewed or not whole."""
     assert loaded.library is not None
-    stamps = stamps_of(loaded.library)
     published = {item.library.language: item for item in loaded.translations if item.library}
     libraries = [item.library for item in published.values() if item.library]
     paths = [path for library in libraries for path in plan_paths(library)]
     for library in libraries[1:]:
         paths += beside_paths(library, libraries[0].language)
     return Edition(
-        version=stamps[""],
-        versions=stamps,
+        version=loaded.stamps[""],
+        versions=loaded.stamps,
         pdfs=frozenset(paths) if paper else frozenset(),
         unreviewed={language: item.unreviewed for language, item in published.items()},
         left_out={language: item.left_out for language, item in published.items()},
@@ -281,11 +283,10 @@ def _lay_out(
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech(library.language) for library in libraries}
-    findings = find_all(loaded.library, shelf.shown())
+    kept = Cache(settings.cache / "parts")
+    findings = find_all(loaded.library, shelf.shown(), kept)
     previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
-    edition = replace(
-        edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=Cache(settings.cache / "codes")
-    )
+    edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept)
     templates = read_templates()
     annexes = (
         read_clinician_pages(

@@ -16,7 +16,7 @@ LEVELS = [
     ["problems"],
     ["source", "colour", "cache", "manifest"],
     ["work", "program", "untouched"],
-    ["sound"],
+    ["sound", "recall"],
     ["model", "markup"],
     ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
     ["assets", "staging"],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 from collections.abc import Callable, Mapping
 from datetime import date
 from functools import cache
@@ -143,12 +144,16 @@ def test_change_of_the_library(
     assert made is None or again == made
 
 
+def change_feel(catalogue: str) -> str:
+    """A letter more in a translation."""
+    at = catalogue.index('msgctxt "exercise/C222/feel"')
+    line = catalogue.index('msgstr "', at) + len('msgstr "')
+    return f"{catalogue[:line]}Z{catalogue[line:]}"
+
+
 def test_translation(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]]) -> None:
     """A translated word changes the pages that show it, in its language."""
-    text = texts()["words/es.po"]
-    at = text.index('msgctxt "exercise/C222/feel"')
-    line = text.index('msgstr "', at) + len('msgstr "')
-    after = plan(folder, {**texts(), "words/es.po": f"{text[:line]}Z{text[line:]}"})
+    after = plan(folder, {**texts(), "words/es.po": change_feel(texts()["words/es.po"])})
     assert compare(before, after) == pages_of(ARM, languages="es")
 
 
@@ -195,6 +200,34 @@ def _task(made: list[str]) -> Task:
         return b"b"
 
     return Task(dict, make)
+
+
+PARTS: dict[str, Callable[[Texts], Texts]] = {
+    "text": edit(f"{ARM}.md", "You feel your thigh work.", "You feel your arm work."),
+    "title": edit(f"{ARM}.md", "Arm lift", "Arm raise"),
+    "dose": edit(f"{FOOT}.md", "reps: 10,", "reps: 11,"),
+    "figure": edit(f"{ARM}.md", "base: sitting", "base: standing"),
+    "a step less": edit(f"{LEG}.md", "after: [foot-lift]\n", ""),
+    "position": edit("vocabulary.yaml", "name: Sitting,", "name: Seated,"),
+    "tier": edit("tiers.yaml", "name: Wake,", "name: Begin,"),
+    "caution": edit("cautions.yaml", "You have sharp pain.", "You have a sharp pain."),
+    "telephone": edit("clinic.yaml", "555-0100", "555-0101"),
+    "papers": edit("clinic.yaml", "papers: [letter, a4]", "papers: [a4]"),
+    "address": edit("clinic.yaml", "site: https://", "site: https://www."),
+    "programme": edit("programmes/stand-up.md", "title: Stand up well", "title: Stand up"),
+    "translation": lambda files: {**files, "words/es.po": change_feel(files["words/es.po"])},
+    "exercise less": lambda files: without(files, f"{ARM}.md", "ledger.yaml"),
+}
+
+
+@pytest.mark.parametrize("name", PARTS)
+def test_kept_parts(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]], tmp_path: Path, name: str) -> None:
+    """Sheets, scripts, search words and limits that are kept make the files that are made where nothing is."""
+    dict(plan(folder, texts()))
+    (tmp_path / "out/.cache").mkdir(parents=True)
+    shutil.copytree(folder / "out/.cache/figures", tmp_path / "out/.cache/figures")
+    after, clean = dict(plan(folder, PARTS[name](texts()))), dict(plan(tmp_path, PARTS[name](texts())))
+    assert [path for path in sorted({*after, *clean}) if after.get(path) != clean.get(path)] == []
 
 
 PAGE = "en/exercises/step-up/index.html"

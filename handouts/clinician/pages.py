@@ -12,13 +12,15 @@ from typing import Any
 
 from handouts.bundle.book import LimitFound, Surroundings, make_book
 from handouts.bundle.past import catalogue_with_past
-from handouts.clinician.sheets import sheets_page, write_sheets_page, write_style
+from handouts.clinician.sheets import Sheets, add_pictures, sheets_page, write_style
 from handouts.model import Library
 from handouts.paper.setting import Figures as PaperFigures
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
+from handouts.site.depends import Known
 from handouts.site.frame import WORKER_POLICY, Frame, make_frame
 from handouts.site.joiner import join_scripts
 from handouts.site.kit import add_asset
+from handouts.site.lay_out import READY
 from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import overdue_line
 from handouts.site.paths import item_page, list_page, relative
@@ -78,22 +80,23 @@ class ClinicianPages:
                 "bundle-maker.html",
                 partial(_make_maker_page, setting, style, (setting.search_index, order, book, script)),
             )
-            self._add_sheets(setting, book, files)
+            makers |= self._make_sheets(setting, book, files)
         return makers
 
-    def _add_sheets(self, setting: Setting, book: str, files: dict[str, bytes]) -> None:
+    def _make_sheets(
+        self, setting: Setting, book: str, files: dict[str, bytes]
+    ) -> dict[str, tuple[str, Callable[[], Any]]]:
         """The sheets of a language for printing from the browser, in each type size."""
         if self.paper_figures is None:
-            return
+            return {}
         accent = accent_on(setting.library.clinic.accent.lower(), LIGHT_GROUNDS, "#000000")
         text = write_style(files[setting.assets.style], self.sheets_style, accent)
         style = add_asset(files, "sheets", "css", text)
         script = add_asset(files, "sheets", "js", join_scripts(self.scripts, SHEETS_ENTRY))
-        for size in setting.library.clinic.type_sizes:
-            page = write_sheets_page(
-                setting, self.paper_figures, size, style=style, scripts=(book, script), files=files
-            )
-            files[sheets_page(setting.language, size)] = page
+        pictures = add_pictures(setting, self.paper_figures, files)
+        sizes = setting.library.clinic.type_sizes
+        sheets = (Sheets(setting, pictures, size, style, (book, script)) for size in sizes)
+        return {sheets_page(setting.language, each.size): (READY, Known(each.write, each.values)) for each in sheets}
 
 
 def no_limits(_library: Library) -> Sequence[LimitFound]:

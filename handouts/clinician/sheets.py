@@ -8,10 +8,12 @@ from __future__ import annotations
 import html
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property, partial
 from typing import Any
 
+from jinja2 import Environment
 from markupsafe import Markup
 
 from handouts.bundle.book import caution_order
@@ -26,12 +28,14 @@ from handouts.paper.kit import load_kit
 from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.paper.sheet import locations_of, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
-from handouts.paper.views import ExerciseView, PageView, SafetyView
+from handouts.paper.views import PageView, SafetyView
+from handouts.recall import Recall
 from handouts.site.frame import WORKER_POLICY, Link
 from handouts.site.kit import add_asset
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
 from handouts.templating import template_environment
+from handouts.work import digest_of
 
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 _DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
@@ -59,7 +63,8 @@ class SheetsPage:
     code_line: str
     list_heading: str
     safety: SafetyView
-    exercises: tuple[ExerciseView, ...]
+    exercises: tuple[Markup, ...]
+    """Each exercise's sheet."""
 
 
 def sheets_page(language: str, size: str) -> str:
@@ -67,24 +72,43 @@ def sheets_page(language: str, size: str) -> str:
     return f"{language}/sheets/{size}/index.html"
 
 
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A figure as a picture beside the page, so that a page with every exercise stays light."""
+
+    path: str
+    alt: str
+    """The figure's title and description."""
+
+
+def add_pictures(setting: Setting, figures: Figures, files: dict[str, bytes]) -> dict[str, Picture]:
+    """The picture of each exercise by its slug; the pictures are added to ``files``."""
+    return {
+        exercise.slug: _add_picture(exercise, str(figures.figure_svg(exercise, setting.language)), files)
+        for exercise in setting.library.exercises
+    }
+
+
+def _add_picture(exercise: Exercise, svg: str, files: dict[str, bytes]) -> Picture:
+    words = [match[1] for pattern in (_TITLE, _DESCRIPTION) if (match := pattern.search(svg))]
+    bare = _DESCRIPTION.sub("", _TITLE.sub("", svg))
+    if "xmlns=" not in bare:
+        bare = bare.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
+    path = add_asset(files, f"sheet-{exercise.slug}", "svg", bare)
+    return Picture(path, html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip())))
+
+
 @dataclass(frozen=True)
 class PictureFigures:
-    """Figures as pictures beside the page, so that a page with every exercise stays light."""
+    """Pictures in place of figures, as seen from one page."""
 
-    inner: Figures
-    files: dict[str, bytes]
+    pictures: Mapping[str, Picture]
     page: str
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
-        """The figure as an ``img`` whose alternative text is the figure's title and description."""
-        svg = str(self.inner.figure_svg(exercise, language))
-        words = [match[1] for pattern in (_TITLE, _DESCRIPTION) if (match := pattern.search(svg))]
-        bare = _DESCRIPTION.sub("", _TITLE.sub("", svg))
-        if "xmlns=" not in bare:
-            bare = bare.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
-        path = add_asset(self.files, f"sheet-{exercise.slug}", "svg", bare)
-        alt = html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip()))
-        return Markup('<img src="{}" alt="{}" loading="lazy">').format(relative(self.page, path), alt)
+    def figure_svg(self, exercise: Exercise, _language: str) -> Markup:
+        """The figure as an ``img``."""
+        picture = self.pictures[exercise.slug]
+        return Markup('<img src="{}" alt="{}" loading="lazy">').format(relative(self.page, picture.path), picture.alt)
 
 
 def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
@@ -94,34 +118,83 @@ def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
     return f"{faces}\n{rules}\n:root {{ --accent-on-light: {accent}; }}\n{sheets_css}"
 
 
-def write_sheets_page(
-    setting: Setting, figures: Figures, size: str, *, style: str, scripts: tuple[str, ...], files: dict[str, bytes]
-) -> bytes:
-    """The page; pictures are added to ``files``."""
-    say, path = setting.speech.say, sheets_page(setting.language, size)
-    pictures = PictureFigures(figures, files, path)
-    paper = make_setting(setting.library, setting.speech, pictures, setting.edition)
-    paper = paper.on(paper.paper, size)
-    views = tuple(view_unfitted(paper, exercise, level=2, ticks=False) for exercise in setting.library.exercises)
-    view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
-    sheets = SheetsPage(
-        page=view,
-        policy=WORKER_POLICY,
-        style=relative(path, style),
-        scripts=tuple(relative(path, script) for script in scripts),
-        back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),
-        print=say("clinician.print"),
-        need_script=say("clinician.need_script"),
-        measures=json.dumps(write_measures(paper, views), ensure_ascii=False, separators=(",", ":")),
-        foot="  ".join((view.version, *view.marks)),
-        patient=say("paper.for"),
-        date=say("paper.date"),
-        code_line=say("paper.code_all"),
-        list_heading=say("paper.in_order"),
-        safety=view_safety(paper, _all_cautions(setting)),
-        exercises=tuple(fit_view(each, paper.paper) for each in views),
-    )
-    return template_environment(load_kit().templates).get_template("browser.html").render(view=sheets).encode()
+@dataclass(frozen=True)
+class Sheets:
+    """The sheets of one language in one type size; each exercise's is kept from build to build."""
+
+    setting: Setting
+    pictures: Mapping[str, Picture]
+    size: str
+    style: str
+    scripts: tuple[str, ...]
+
+    @cached_property
+    def paper(self) -> PaperSetting:
+        """What the sheets are made from, on the clinic's first paper."""
+        setting = self.setting
+        figures = PictureFigures(self.pictures, sheets_page(setting.language, self.size))
+        paper = make_setting(setting.library, setting.speech, figures, setting.edition)
+        return paper.on(paper.paper, self.size)
+
+    def keys(self) -> list[tuple[str, str]]:
+        """Of each exercise its slug and a digest of all that its sheet depends on, but for the program."""
+        library, templates = self.setting.library, load_kit().templates
+        shared = digest_of(
+            *(library.clinic, library.tiers, library.vocabulary, library.cautions, self.size, sorted(templates.items()))
+        )
+        harder, pictures, own = self.setting.progression.harder, self.pictures, self.setting.digests
+        return [(slug, digest_of(shared, own[slug], bool(harder[slug]), pictures[slug])) for slug in library.exercise]
+
+    def values(self) -> tuple[object, ...]:
+        """All that the page depends on beside what every page of its language does."""
+        edition, setting = self.setting.edition, self.setting
+        return edition.version, setting.version_of(""), setting.is_unreviewed(""), self.style, self.scripts, self.keys()
+
+    def write(self) -> bytes:
+        """The page."""
+        recall = Recall(self.setting.edition.kept, f"sheets {self.setting.language} {self.size}")
+        views, fits = list[Markup](), dict[str, list[int]]()
+        for slug, key in self.keys():
+            fit, _, sheet = recall.ask(key, partial(self._sheet, slug)).partition(b"\n")
+            fits[slug] = json.loads(fit)
+            views.append(Markup(sheet.decode()))
+        recall.write()
+        return self._write(tuple(views), fits)
+
+    def _sheet(self, slug: str) -> bytes:
+        """The sheet of an exercise, behind a line with its fit on each of the clinic's papers."""
+        view = view_unfitted(self.paper, self.setting.library.exercise[slug], level=2, ticks=False)
+        fitted = {paper: fit_view(view, paper) for paper in self.setting.library.clinic.papers}
+        parts = _environment().get_template("parts.html").module
+        sheet = parts.exercise_page(fitted[self.paper.paper], False)  # type: ignore[attr-defined]
+        return f"{[FITS.index(each.fit) for each in fitted.values()]}\n{sheet}".encode()
+
+    def _write(self, views: tuple[Markup, ...], fits: Mapping[str, list[int]]) -> bytes:
+        setting, paper = self.setting, self.paper
+        say, path = setting.speech.say, sheets_page(setting.language, self.size)
+        view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
+        sheets = SheetsPage(
+            page=view,
+            policy=WORKER_POLICY,
+            style=relative(path, self.style),
+            scripts=tuple(relative(path, script) for script in self.scripts),
+            back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),
+            print=say("clinician.print"),
+            need_script=say("clinician.need_script"),
+            measures=json.dumps(write_measures(paper, fits), ensure_ascii=False, separators=(",", ":")),
+            foot="  ".join((view.version, *view.marks)),
+            patient=say("paper.for"),
+            date=say("paper.date"),
+            code_line=say("paper.code_all"),
+            list_heading=say("paper.in_order"),
+            safety=view_safety(paper, _all_cautions(setting)),
+            exercises=views,
+        )
+        return _environment().get_template("browser.html").render(view=sheets).encode()
+
+
+def _environment() -> Environment:
+    return template_environment(load_kit().templates)
 
 
 def _all_cautions(setting: Setting) -> tuple[Ref, ...]:
@@ -129,10 +202,10 @@ def _all_cautions(setting: Setting) -> tuple[Ref, ...]:
     return tuple(Ref(slug, CODE_PLACE) for kind in CautionKind for slug in caution_order(setting.library, kind))
 
 
-def write_measures(setting: PaperSetting, exercises: Sequence[ExerciseView]) -> dict[str, Any]:
+def write_measures(setting: PaperSetting, fits: Mapping[str, list[int]]) -> dict[str, Any]:
     """The measures of pages in millimetres, the head's end and margins for each location, the fit to begin with.
 
-    Margins and fits are given for each of the clinic's papers, in the order of ``papers``.
+    Margins and ``fits`` are given for each of the clinic's papers, in the order of ``papers``.
     """
     papers, library = setting.library.clinic.papers, setting.library
     places = []
@@ -141,7 +214,6 @@ def write_measures(setting: PaperSetting, exercises: Sequence[ExerciseView]) -> 
         views = [view_page(here.on(paper, setting.size), title="", code="", item="") for paper in papers]
         margins = [[view.top, view.bottom] for view in views]
         places.append({"slug": place.slug, "head": locations_of(here)[0], "margins": margins})
-    fits = {each.anchor: [FITS.index(fit_view(each, paper).fit) for paper in papers] for each in exercises}
     return {
         "papers": {paper: PAPERS[paper] for paper in papers},
         "side": SIDE,
@@ -155,5 +227,5 @@ def write_measures(setting: PaperSetting, exercises: Sequence[ExerciseView]) -> 
         "module": MODULE_MM,
         "boxes": BOXES_IN_LIST[setting.size],
         "places": places,
-        "fits": fits,
+        "fits": dict(fits),
     }

@@ -13,13 +13,14 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.model import Library
+from handouts.model import Exercise, Library
 from handouts.phone.book import make_book, phrases_used, words_for
 from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
 from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
 from handouts.phone.script import drop_unused
+from handouts.recall import Recall
 from handouts.site.frame import WORKER_POLICY, Frame, make_frame
 from handouts.site.joiner import join_scripts
 from handouts.site.kit import add_asset
@@ -27,6 +28,7 @@ from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
 from handouts.site.worker import fonts_of, write_worker
 from handouts.templating import safe_json, template_environment
+from handouts.work import digest_of
 
 FOLDER = "my"
 """Folder of the page below its language; bundle links lead there."""
@@ -118,19 +120,29 @@ class PhonePages:
         Languages read from one side share a figure's file: it holds no words.
         """
         found = {}
+        recall = Recall(setting.edition.kept, f"phone scripts {setting.language}")
+        cautions = digest_of(setting.library.cautions)
         for exercise in setting.library.exercises:
-            slug, code = exercise.slug, exercise.code
-            tree = picture_tree(str(setting.figures.figure_svg(exercise, setting.language)))
-            words = exercise_words(exercise, setting.library, setting.speech) | {"shown": description_of(tree)}
-            figure = exercise_figure(tree, setting.figures.motion(exercise))
+            slug = exercise.slug
+            svg = str(setting.figures.figure_svg(exercise, setting.language))
+            key = digest_of(cautions, setting.digests[slug], svg)
+            words, _, figure = recall.ask(key, partial(_write_exercise, setting, exercise, svg)).partition(b"\0")
             found[slug] = {
                 "picture": setting.panels[slug],
-                "words": add_asset(
-                    files, f"exercise-{slug}.{setting.language}", "js", write_script("handoutsExercises", code, words)
-                ),
-                "figure": add_asset(files, f"movement-{slug}", "js", write_script("handoutsFigures", code, figure)),
+                "words": add_asset(files, f"exercise-{slug}.{setting.language}", "js", words),
+                "figure": add_asset(files, f"movement-{slug}", "js", figure),
             }
+        recall.write()
         return found
+
+
+def _write_exercise(setting: Setting, exercise: Exercise, svg: str) -> bytes:
+    """The scripts with the words and the figure of an exercise, parted by a character that no script holds."""
+    tree = picture_tree(svg)
+    words = exercise_words(exercise, setting.library, setting.speech) | {"shown": description_of(tree)}
+    figure = exercise_figure(tree, setting.figures.motion(exercise))
+    scripts = (("handoutsExercises", words), ("handoutsFigures", figure))
+    return "\0".join(write_script(name, exercise.code, value) for name, value in scripts).encode()
 
 
 def read_phone_pages(files: Mapping[str, bytes]) -> PhonePages:

@@ -79,8 +79,8 @@ class Depends:
         rest = item_page("", "exercises", exercise.slug)
         return {
             **self.shared,
-            f"{item}.md{self.words}": self._own[exercise.slug],
-            **{f"exercises/{slug}.md{self.words}": self._own[slug] for slug in near if slug},
+            f"{item}.md{self.words}": setting.digests[exercise.slug],
+            **{f"exercises/{slug}.md{self.words}": setting.digests[slug] for slug in near if slug},
             "the order of easier and harder exercises": digest_of(near),
             f"programmes/{self.words}": digest_of([(each.slug, each.title.text) for each in programmes]),
             "the languages that have this page": digest_of(
@@ -99,10 +99,6 @@ class Depends:
     def known(self, page: Known) -> Parts:
         """The parts of a page whose values are known without its view."""
         return {**self.shared, SHOWN: digest_of(page.values())}
-
-    @cached_property
-    def _own(self) -> dict[str, str]:
-        return {exercise.slug: digest_of(exercise) for exercise in self.setting.library.exercises}
 
 
 def _is_list(page: str) -> bool:

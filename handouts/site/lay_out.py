@@ -32,6 +32,8 @@ from handouts.work import Pages, Parts, Task
 
 Maker = tuple[str, Callable[[], Any]]
 """The template of a page, and what makes its view."""
+READY = ""
+"""In place of a template where the view is the page itself, in bytes."""
 
 
 class Annex(Protocol):
@@ -134,6 +136,8 @@ class _Bench:
 
     def render(self, template: str, view: Callable[[], Any], speech: Speech) -> bytes:
         """A page's bytes."""
+        if template == READY:
+            return bytes(view())
         return self.environment.get_template(template).render(view=view(), say=speech.say).encode()
 
 
@@ -182,7 +186,7 @@ def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> 
 
 def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
     ordered = [exercise for _, inside in order_exercises(setting) for exercise in inside]
-    index = build_search_index(setting.library, ordered, setting.source)
+    index = build_search_index(setting.library, ordered, setting.source, setting.edition.kept)
     slices = cut_index(index)
     apart = slices if len(slices) > 1 else ()
     paths = [add_asset(files, f"search-slice.{setting.language}", "js", each.as_script()) for each in apart]

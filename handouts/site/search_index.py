@@ -6,12 +6,17 @@ itself is ``templates/scripts/src/search.js``.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 
+from handouts.cache import NOTHING_KEPT, Cache
 from handouts.markup import plain_text
 from handouts.model import Exercise, Library
+from handouts.recall import Recall
 from handouts.site.folding import forms_of, split_words
+from handouts.work import digest_of
 
 TITLE, ALSO_CALLED, SOURCE_TITLE, REGION, PLACED, TOLD = 12, 9, 6, 5, 3, 1
 """What a word counts by where it stands: in the title, in another name, in the name in the library's own
@@ -30,18 +35,22 @@ class SearchIndex:
     """For each term: exercise, weight, exercise, weight …, an exercise as its place in the order of the page."""
 
 
-def build_search_index(library: Library, exercises: Sequence[Exercise], source: Library) -> SearchIndex:
+def build_search_index(
+    library: Library, exercises: Sequence[Exercise], source: Library, kept: Cache = NOTHING_KEPT
+) -> SearchIndex:
     """The index over ``exercises`` in their order; ``source`` is the library in its own language.
 
-    A clinician who gives a sheet in another language still finds it by the name that they know.
+    A clinician who gives a sheet in another language still finds it by the name that they know.  The words of each
+    exercise are ``kept`` from build to build.
     """
     found: dict[str, dict[int, int]] = {}
+    recall = Recall(kept, f"search words {library.language}")
     for at, exercise in enumerate(exercises):
-        for weight, language, text in _texts(library, exercise, source):
-            for word in split_words(plain_text(text)):
-                for form in forms_of(word, language):
-                    places = found.setdefault(form, {})
-                    places[at] = max(weight, places.get(at, 0))
+        texts = tuple(_texts(library, exercise, source))
+        words = recall.ask(digest_of(texts), partial(_words_of, texts))
+        for form, weight in json.loads(words).items():
+            found.setdefault(form, {})[at] = weight
+    recall.write()
     terms = tuple(sorted(found, key=lambda term: term.encode("utf-16-be")))
     hits = tuple(tuple(number for pair in sorted(found[term].items()) for number in pair) for term in terms)
     return SearchIndex(
@@ -49,6 +58,16 @@ def build_search_index(library: Library, exercises: Sequence[Exercise], source: 
         terms,
         hits,
     )
+
+
+def _words_of(texts: Iterable[tuple[int, str, str]]) -> bytes:
+    """Every word that finds an exercise with the most that it counts, as JSON."""
+    found: dict[str, int] = {}
+    for weight, language, text in texts:
+        for word in split_words(plain_text(text)):
+            for form in forms_of(word, language):
+                found[form] = max(weight, found.get(form, 0))
+    return json.dumps(found, ensure_ascii=False, separators=(",", ":")).encode()
 
 
 def _texts(library: Library, exercise: Exercise, source: Library) -> Iterable[tuple[int, str, str]]:

@@ -7,7 +7,6 @@ searches, ``templates/scripts/src/found.js`` loads.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -27,6 +26,8 @@ Hits = Mapping[int, int]
 """The weight of each exercise that holds a word."""
 Row = tuple[str, Hits]
 """A word, or a beginning with ``SUMMED``, and its hits."""
+Sized = tuple[int, Row]
+"""A row with the characters that it takes in its script."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +61,8 @@ def cut_index(index: SearchIndex, most: int = SLICE_CHARACTERS) -> tuple[SearchS
     rows = [(term, dict(zip(hits[::2], hits[1::2], strict=True))) for term, hits in zip(index.terms, index.hits, strict=True)]
     sized = [(_size(row), row) for row in rows]
     slices, room = list[SearchSlice](), 0
-    for start, unit in _units("", sized, most):
-        size = sum(map(_size, unit))
+    for start, sized_unit in _units("", sized, most):
+        size, unit = sum(each for each, _ in sized_unit), [row for _, row in sized_unit]
         if slices and size <= room:
             slices[-1] = SearchSlice(slices[-1].start, (*slices[-1].rows, *unit))
             room -= size
@@ -71,13 +72,14 @@ def cut_index(index: SearchIndex, most: int = SLICE_CHARACTERS) -> tuple[SearchS
     return tuple(slices)
 
 
-def _units(start: str, rows: Sequence[tuple[int, Row]], most: int) -> Iterator[tuple[str, list[Row]]]:
+def _units(start: str, rows: Sequence[Sized], most: int) -> Iterator[tuple[str, Sequence[Sized]]]:
     """What must stand in one slice, by where it begins: all words of a beginning, or their sum where they are too many."""
     if len(rows) == 1 or sum(size for size, _ in rows) <= most:
-        yield start, [row for _, row in rows]
+        yield start, rows
         return
     if start:
-        yield start, [(start + SUMMED, _add_up(start, (row for _, row in rows)))]
+        total = (start + SUMMED, _add_up(start, (row for _, row in rows)))
+        yield start, [(_size(total), total)]
     longer = (each for each in rows if each[1][0] != start)
     for next_start, inside in groupby(longer, key=lambda each: each[1][0][: len(start) + 1]):
         yield from _units(next_start, list(inside), most)
@@ -95,7 +97,8 @@ def _add_up(start: str, rows: Iterable[Row]) -> Hits:
 
 def _size(row: Row) -> int:
     """Characters of a row in its script."""
-    return len(row[0]) + 4 + len(json.dumps(pack_hits(row[1]), separators=(",", ":")))
+    packed = pack_hits(row[1])
+    return len(row[0]) + 4 + len(str(packed)) - max(0, len(packed) - 1)
 
 
 def head_script(index: SearchIndex, slices: Sequence[SearchSlice], files: Sequence[str]) -> str:

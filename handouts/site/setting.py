@@ -16,6 +16,7 @@ from handouts.model import Exercise, Library
 from handouts.progression import Progression, build_progression
 from handouts.site.kit import Assets
 from handouts.words.speech import Speech
+from handouts.work import digest_of
 
 EVERYTHING = "everything"
 """In place of an item: the mark stands on every page of the language."""
@@ -56,7 +57,7 @@ class Edition:
     previews: Mapping[str, str] = field(default_factory=dict)
     """By exercise slug the path of its picture for links that are shared."""
     kept: Cache = field(default=NOTHING_KEPT, repr=False)
-    """Where small drawings are kept between builds."""
+    """Where parts of pages and small drawings are kept between builds."""
     history: History = field(default_factory=History)
     """What was published before, what is overdue, what is held back."""
 
@@ -85,6 +86,11 @@ class Setting:
     def progression(self) -> Progression:
         """The graph over all exercises."""
         return build_progression(self.library.exercises)
+
+    @cached_property
+    def digests(self) -> Mapping[str, str]:
+        """A digest of each exercise as it stands in the language, by slug."""
+        return {exercise.slug: digest_of(exercise) for exercise in self.library.exercises}
 
     def is_unreviewed(self, item: str) -> bool:
         """Whether the page of an item, or with no item one that lists things, needs the mark."""

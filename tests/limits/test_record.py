@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from pathlib import Path
 
+from handouts.cache import Cache
 from handouts.limits import find_all, limits_record
 from handouts.model import Side
 from tests.builders import a_dose, a_library
@@ -36,6 +38,18 @@ def test_every_exercise_is_judged() -> None:
     """An exercise in which nothing is found is there with nothing."""
     library = replace(LIBRARY, limits=(the_limit("vertigo"),))
     assert find_all(library, {slug: motion({}) for slug in library.exercise}) == {"deep": (), "drawn-never": ()}
+
+
+def test_findings_are_kept(tmp_path: Path) -> None:
+    """Kept findings are those that are found; another limit, exercise or no figure is judged anew."""
+    cache, other = Cache(tmp_path), replace(LIBRARY, limits=LIBRARY.limits[:1])
+    heavier = replace(LIBRARY, exercises=(replace(LIBRARY.exercises[0], dose=a_dose(side=Side.ONE)), LIBRARY.exercises[1]))
+    seen = set()
+    for library, shown in ((LIBRARY, SHOWN), (LIBRARY, {}), (LIBRARY, SHOWN), (other, SHOWN), (heavier, SHOWN)):
+        found = find_all(library, shown)
+        assert find_all(library, shown, cache) == find_all(library, shown, cache) == found
+        seen.add(repr(found))
+    assert len(seen) == 4 and "97.5" in "".join(seen)
 
 
 def test_the_demo_holds_the_limits_it_should() -> None:
