@@ -38,8 +38,11 @@ def digest_of(data: bytes) -> str:
 
 def manifest_of(written: Written) -> bytes:
     """The manifest: every path with its size in bytes and SHA-256, sorted."""
-    rows = {path: {"bytes": size, "sha256": digest} for path, (size, digest) in sorted(written.items())}
-    return (json.dumps(rows, indent=0, ensure_ascii=False) + "\n").encode()
+    rows = (
+        f'{json.dumps(path, ensure_ascii=False)}: {{\n"bytes": {size},\n"sha256": "{digest}"\n}}'
+        for path, (size, digest) in sorted(written.items())
+    )
+    return ("{\n" + ",\n".join(rows) + "\n}\n").encode()
 
 
 def read_manifest(site: Path) -> Written | None:

@@ -71,6 +71,8 @@ class Staging:
     """Bytes written so far, without what was taken over."""
     folded: set[str] = field(default_factory=lambda: {MANIFEST})
     """Paths as a disk sees them that does not tell capitals apart."""
+    _listed: tuple[int, bytes] = (-1, b"")
+    """The manifest that was asked for last, of so many files; what was written once stays as it is."""
     _is_spare: bool = False
     """Whether the folder is one of a former site."""
     _spare: set[str] = field(default_factory=set)
@@ -213,7 +215,7 @@ class Staging:
     def verify(self) -> Look:
         """Write the manifest, hold everything to it, and bring all that is new to the disk.  Raises ``OSError``."""
         with (self.root / MANIFEST).open("xb") as stream:
-            stream.write(manifest_of(self.written))
+            stream.write(self.manifest)
         return look_at(self.root, self.written, self._whole, flush=sorted(self._changed, reverse=True))
 
     def look_at_standing(self) -> Look:
@@ -226,6 +228,13 @@ class Staging:
         return StagedFiles(self.root, tuple(self.written))
 
     @property
+    def manifest(self) -> bytes:
+        """The manifest of what was written so far."""
+        if self._listed[0] != len(self.written):
+            self._listed = (len(self.written), manifest_of(self.written))
+        return self._listed[1]
+
+    @property
     def digest(self) -> str:
         """SHA-256 of the manifest of what was written so far."""
-        return digest_of(manifest_of(self.written))
+        return digest_of(self.manifest)

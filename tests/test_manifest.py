@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import json
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -73,6 +74,14 @@ def test_damage(tmp_path: Path, name: str) -> None:
     damage(site)
     assert find_damage(site) == said
     assert (find_damage(site, may_hold_more=True) is None) == (said.endswith("not in its manifest"))
+
+
+def test_manifest_is_plain_json() -> None:
+    """One row a line, as ``json`` writes it, whatever stands in a path."""
+    for written in ({}, {"b": (1, "x"), 'a "\\\u00e9\u2028/c': (20, "y")}):
+        rows = {path: {"bytes": size, "sha256": digest} for path, (size, digest) in sorted(written.items())}
+        assert json.loads(manifest_of(written)) == rows
+        assert not rows or manifest_of(written).decode() == json.dumps(rows, indent=0, ensure_ascii=False) + "\n"
 
 
 def test_no_site(tmp_path: Path) -> None:

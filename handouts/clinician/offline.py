@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 
-from handouts.site.worker import LARGEST_FONT, write_worker
+from handouts.site.worker import LARGEST_FONT, page_hash, write_worker
 
 WORKER = "worker.js"
 """Path of the worker; what stands below it is what it may serve."""
@@ -42,7 +42,7 @@ def add_worker(files: Mapping[str, bytes], languages: Iterable[str], template: s
     media = {
         language: [path for path in _with_assets(paths, assets) if path not in shell] for language, paths in pages.items()
     }
-    worker = write_worker(template, {path: files[path] for path in every}, list(shell), media)
+    worker = write_worker(template, {path: page_hash(files[path]) for path in every}, list(shell), media)
     return {WORKER: worker.encode()}
 
 

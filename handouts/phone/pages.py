@@ -26,7 +26,7 @@ from handouts.site.joiner import join_scripts
 from handouts.site.kit import add_asset
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
-from handouts.site.worker import fonts_of, write_worker
+from handouts.site.worker import fonts_of, page_hash, write_worker
 from handouts.templating import safe_json, template_environment
 from handouts.work import digest_of
 
@@ -107,7 +107,7 @@ class PhonePages:
             }
             home = relative(page, page)
             worker = write_worker(
-                self.worker, {home: rendered}, [home, *(relative(page, path) for path in shell)], media
+                self.worker, {home: page_hash(rendered)}, [home, *(relative(page, path) for path in shell)], media
             )
             files[f"{dirname(page)}/worker.js"] = worker.encode()
             files[f"{dirname(page)}/manifest.webmanifest"] = _manifest(setting, sign, icons).encode()
@@ -121,12 +121,12 @@ class PhonePages:
         """
         found = {}
         recall = Recall(setting.edition.kept, f"phone scripts {setting.language}")
-        cautions = digest_of(setting.library.cautions)
+        # a figure follows from the exercise, where it has none from the level of its position
+        shared = digest_of(setting.library.cautions, setting.source.vocabulary)
         for exercise in setting.library.exercises:
             slug = exercise.slug
-            svg = str(setting.figures.figure_svg(exercise, setting.language))
-            key = digest_of(cautions, setting.digests[slug], svg)
-            words, _, figure = recall.ask(key, partial(_write_exercise, setting, exercise, svg)).partition(b"\0")
+            key = digest_of(shared, setting.digests[slug])
+            words, _, figure = recall.ask(key, partial(_write_exercise, setting, exercise)).partition(b"\0")
             found[slug] = {
                 "picture": setting.panels[slug],
                 "words": add_asset(files, f"exercise-{slug}.{setting.language}", "js", words),
@@ -136,9 +136,9 @@ class PhonePages:
         return found
 
 
-def _write_exercise(setting: Setting, exercise: Exercise, svg: str) -> bytes:
+def _write_exercise(setting: Setting, exercise: Exercise) -> bytes:
     """The scripts with the words and the figure of an exercise, parted by a character that no script holds."""
-    tree = picture_tree(svg)
+    tree = picture_tree(str(setting.figures.figure_svg(exercise, setting.language)))
     words = exercise_words(exercise, setting.library, setting.speech) | {"shown": description_of(tree)}
     figure = exercise_figure(tree, setting.figures.motion(exercise))
     scripts = (("handoutsExercises", words), ("handoutsFigures", figure))

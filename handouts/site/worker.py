@@ -34,15 +34,19 @@ def fonts_of(style: str, language: str, files: Mapping[str, bytes]) -> tuple[str
     return tuple(found)
 
 
+def page_hash(data: bytes) -> str:
+    """By what a worker knows that a page is the one of its build."""
+    return sha256(data).hexdigest()[:HASH_CHARACTERS]
+
+
 def write_worker(
-    template: str, pages: Mapping[str, bytes], shell: Sequence[str], media: Mapping[str, Sequence[str]]
+    template: str, hashes: Mapping[str, str], shell: Sequence[str], media: Mapping[str, Sequence[str]]
 ) -> str:
     """The worker of some pages.
 
-    ``pages`` holds the bytes of each, ``shell`` the files that are always kept (pages among them), and ``media`` by
+    ``hashes`` holds the ``page_hash`` of each, ``shell`` the files that are always kept (pages among them), and ``media`` by
     exercise code or language the files that are kept when it is wanted; all as addresses from the worker.
     """
-    hashes = {path: sha256(data).hexdigest()[:HASH_CHARACTERS] for path, data in pages.items()}
     version = sha256(json.dumps([hashes, list(shell), media], default=list, sort_keys=True).encode()).hexdigest()[:16]
     values: dict[str, Any] = {"version": version, "pages": hashes, "shell": list(shell), "media": media}
     text = template
