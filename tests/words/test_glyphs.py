@@ -82,14 +82,19 @@ def letters_of(address: str) -> frozenset[int]:
 
 @cache
 def faces_of(css: str) -> Faces:
-    """The declared fonts; a web font is found by its name without the hash."""
+    """The declared fonts of the project; a web font is found by its name without the hash.
+
+    A font of the reader's system that stands in for one of them counts for nothing: its letters are not known.
+    """
     found: Faces = {}
     for rule in re.findall(r"@font-face\s*\{([^}]*)\}", css):
         family = re.search(r'font-family:\s*"([^"]+)"', rule)
         address = re.search(r'url\("?([^")]+)"?\)', rule)
         reach = re.search(r"unicode-range:\s*([^;]+);", rule)
         assert family
-        assert address
+        if not address:
+            assert "local(" in rule and family[1] != family[1].partition(" as ")[0]
+            continue
         hashed = re.fullmatch(r"([\w-]+)\.\w+\.woff2", address[1])
         held = letters_of(f"web/{hashed[1]}.woff2" if hashed else address[1])
         found[family[1]] = found.get(family[1], frozenset()) | (held.intersection(_points(reach[1])) if reach else held)
