@@ -1,4 +1,7 @@
-"""Digests of the program itself: its own sources and catalogues, Python, and the packages that are installed."""
+"""Digests of the program itself: its own sources and catalogues, Python, and the packages that are installed.
+
+What a program keeps for itself in a cache stands behind them: for another program it is not there.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,7 @@ from functools import cache
 from pathlib import Path
 
 from handouts import __version__
-from handouts.cache import key_of
+from handouts.cache import HASH_BYTES, Cache, key_of
 
 _PACKAGE = Path(__file__).parent
 
@@ -29,3 +32,19 @@ def packages_digest() -> str:
     folders = (Path(entry) for entry in sys.path if entry.endswith("-packages"))
     found = {item.name for folder in folders if folder.is_dir() for item in folder.glob("*.dist-info")}
     return key_of(sys.version, platform.machine(), sys.platform, *sorted(found))
+
+
+def read_own(cache: Cache, entry: str) -> bytes:
+    """What this program, with these packages, kept in an entry of a cache; nothing where another one did."""
+    body = cache.get(entry)
+    return body[HASH_BYTES:] if body is not None and body[:HASH_BYTES] == _signature() else b""
+
+
+def keep_own(cache: Cache, entry: str, body: bytes) -> None:
+    """Keep something in an entry of a cache, for this program with these packages only."""
+    if cache.folder is not None:
+        cache.put(entry, _signature() + body)
+
+
+def _signature() -> bytes:
+    return bytes.fromhex(key_of(program_digest(), packages_digest()))

@@ -9,8 +9,8 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 
-from handouts.cache import HASH_BYTES, NOTHING_KEPT, Cache, key_of
-from handouts.program import packages_digest, program_digest
+from handouts.cache import NOTHING_KEPT, Cache, key_of
+from handouts.program import keep_own, read_own
 
 
 class Recall:
@@ -18,17 +18,13 @@ class Recall:
 
     def __init__(self, cache: Cache = NOTHING_KEPT, name: str = "") -> None:
         self._cache, self._entry = cache, key_of("recall", name)
-        self._program = bytes.fromhex(key_of(program_digest(), packages_digest())) if cache.folder else b""
         self._before = self._read()
         self._now: dict[str, bytes] = {}
 
     def _read(self) -> dict[str, bytes]:
-        body = self._cache.get(self._entry) or b""
-        if not self._program or body[:HASH_BYTES] != self._program:
-            return {}
-        head, _, rest = body[HASH_BYTES:].partition(b"\n")
+        head, _, rest = read_own(self._cache, self._entry).partition(b"\n")
         found, at = {}, 0
-        for key, length in json.loads(head):
+        for key, length in json.loads(head or b"[]"):
             found[key] = rest[at : at + length]
             at += length
         return found
@@ -44,6 +40,6 @@ class Recall:
 
     def write(self) -> None:
         """Keep what was asked for, and forget the rest."""
-        if self._program and self._now.keys() != self._before.keys():
+        if self._now.keys() != self._before.keys():
             head = json.dumps([(key, len(data)) for key, data in self._now.items()], separators=(",", ":"))
-            self._cache.put(self._entry, b"".join((self._program, head.encode(), b"\n", *self._now.values())))
+            keep_own(self._cache, self._entry, b"".join((head.encode(), b"\n", *self._now.values())))

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from hashlib import blake2b
 
-from handouts.cache import HASH_BYTES, NOTHING_KEPT, Cache, key_of
+from handouts.cache import NOTHING_KEPT, Cache, key_of
 from handouts.problems import Problem
-from handouts.program import packages_digest, program_digest
+from handouts.program import keep_own, read_own
 
 DIGEST_BYTES = 16
 """Length of the digest of a question: two of 1e9 questions are alike by chance once in 1e20."""
@@ -23,9 +23,7 @@ class Sound:
 
     def __init__(self, cache: Cache = NOTHING_KEPT) -> None:
         self.cache = cache
-        self.program = bytes.fromhex(key_of(program_digest(), packages_digest())) if cache.folder else b""
-        body = cache.get(_ENTRY) or b""
-        digests = body[HASH_BYTES:] if body[:HASH_BYTES] == self.program else b""
+        digests = read_own(cache, _ENTRY)
         self.before = {digests[at : at + DIGEST_BYTES] for at in range(0, len(digests), DIGEST_BYTES)}
         self.now: set[bytes] = set()
 
@@ -46,4 +44,4 @@ class Sound:
     def write(self) -> None:
         """Keep what found nothing this time, and forget what was not asked."""
         if self.now != self.before:
-            self.cache.put(_ENTRY, self.program + b"".join(sorted(self.now)))
+            keep_own(self.cache, _ENTRY, b"".join(sorted(self.now)))

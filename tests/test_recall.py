@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts import recall
+from handouts import program
 from handouts.cache import Cache
 from handouts.recall import Recall
 
@@ -49,7 +49,7 @@ def test_nothing_of_another_program(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     cache = Cache(tmp_path)
     ask(cache, "x")
     for part in ("program_digest", "packages_digest"):
-        monkeypatch.setattr(recall, part, lambda part=part: part)
+        monkeypatch.setattr(program, part, lambda part=part: part)
         assert ask(cache, "x") == ["x"]
         assert ask(cache, "x") == []
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts import sound
+from handouts import program
 from handouts.cache import Cache
 from handouts.pipeline import Loaded, load
 from handouts.problems import Place, Problem, show_problem
@@ -78,7 +78,7 @@ def test_another_program_asks_again(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     assert Sound(Cache(tmp_path)).find(("rule", "text"), Asked(FAULT)) == (FAULT,)
     entry.write_bytes(whole)
     assert Sound(Cache(tmp_path)).find(("rule", "text"), Asked(FAULT)) == ()
-    monkeypatch.setattr(sound, "program_digest", lambda: "another")
+    monkeypatch.setattr(program, "program_digest", lambda: "another")
     assert Sound(Cache(tmp_path)).find(("rule", "text"), Asked(FAULT)) == (FAULT,)
 
 

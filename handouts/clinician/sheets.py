@@ -136,6 +136,7 @@ class Sheets:
         paper = make_setting(setting.library, setting.speech, figures, setting.edition)
         return paper.on(paper.paper, self.size)
 
+    @cached_property
     def keys(self) -> list[tuple[str, str]]:
         """Of each exercise its slug and a digest of all that its sheet depends on, but for the program."""
         library, templates = self.setting.library, load_kit().templates
@@ -148,13 +149,13 @@ class Sheets:
     def values(self) -> tuple[object, ...]:
         """All that the page depends on beside what every page of its language does."""
         edition, setting = self.setting.edition, self.setting
-        return edition.version, setting.version_of(""), setting.is_unreviewed(""), self.style, self.scripts, self.keys()
+        return edition.version, setting.version_of(""), setting.is_unreviewed(""), self.style, self.scripts, self.keys
 
     def write(self) -> bytes:
         """The page."""
         recall = Recall(self.setting.edition.kept, f"sheets {self.setting.language} {self.size}")
         views, fits = list[Markup](), dict[str, list[int]]()
-        for slug, key in self.keys():
+        for slug, key in self.keys:
             fit, _, sheet = recall.ask(key, partial(self._sheet, slug)).partition(b"\n")
             fits[slug] = json.loads(fit)
             views.append(Markup(sheet.decode()))

@@ -145,6 +145,7 @@ def settle_document(document: Document) -> tuple[Part, ...]:
     counts = [max(1, article.pages) for article in document.articles]
     order = sorted(range(len(counts)), key=lambda number: document.articles[number].pages)
     parts: dict[int, Part] = {}
+    faces = faces_for(document.html)
     for _ in range(ROUNDS):
         was = dict(parts)
         for number in order:
@@ -152,7 +153,7 @@ def settle_document(document: Document) -> tuple[Part, ...]:
             if number in parts and parts[number].folio == folio:
                 continue
             settled = parts[number].settled if number in parts else None
-            parts[number] = part = _settle(document, number, folio, settled)
+            parts[number] = part = _settle(document, number, folio, faces, settled)
             if part.layout.problems:
                 return (part,)
             counts[number] = part.layout.pages
@@ -171,11 +172,10 @@ def _folio(document: Document, counts: Sequence[int], number: int) -> Folio:
     return Folio(sum(counts[:number]), sum(counts), tuple(targets))
 
 
-def _settle(document: Document, number: int, folio: Folio, known: Settled | None = None) -> Part:
+def _settle(document: Document, number: int, folio: Folio, faces: tuple[str, ...], known: Settled | None) -> Part:
     """An article made tighter until it keeps to its pages; as it is ``known`` to be set, where only its folio is new."""
     first = document.articles[number]
     html = _cut_out(first, document.html).replace("</head>", f"{_folio_rules(folio)}</head>", 1)
-    faces = faces_for(document.html)
 
     def lay(settled: Settled) -> Part:
         layout = lay_out(set_articles(html, document, [settled], first), {}, document.place, faces=faces)
