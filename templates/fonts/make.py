@@ -129,20 +129,12 @@ NOTO_NAMES = (
 FACES = (ATKINSON, NOTO, NOTO_ARABIC, NOTO_SC, *NOTO_NAMES)
 
 
-@dataclass(frozen=True, slots=True)
-class StandIn:
-    """A font of readers' systems that stands in for ours until ours has arrived."""
-
-    name: str
-    files: tuple[str, str]
-    """Regular and bold, to be measured."""
-    local: tuple[tuple[str, ...], tuple[str, ...]]
-    """What systems call them."""
-
-
-STAND_INS = (StandIn("DejaVu", ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf"), (("DejaVu Sans",), ("DejaVu Sans Bold",))),)
-"""That of many Linux systems, a sixth wider than ours.  Roboto and Arial are as wide as Atkinson by themselves (regular within
-1 %, bold 0.3 and 5.7 %), and each font that a system lacks costs a slow phone's processor 30 to 60 ms before the first text."""
+STAND_IN = "DejaVu"
+"""A font of readers' systems that stands in for ours until ours has arrived: that of many Linux systems, a sixth wider.
+Roboto and Arial are as wide as Atkinson by themselves (regular within 1 %, bold 0.3 and 5.7 %), and each font that a
+system lacks costs a slow phone's processor 30 to 60 ms before the first text."""
+STAND_IN_FILES = {400: ("DejaVuSans.ttf", "DejaVu Sans"), 700: ("DejaVuSans-Bold.ttf", "DejaVu Sans Bold")}
+"""For each weight the file that is measured, and what systems call it."""
 SAMPLE = "content/exercises"
 """Where the texts stand whose width is measured."""
 
@@ -229,22 +221,20 @@ def width_of(font: TTFont, letters: str) -> float:
 
 
 def stand_in(face: Face, folder: Path) -> str:
-    """The rules of all fonts that stand in for a face: as wide on the whole, as high above and below the line."""
+    """The rules of the font that stands in for a face: as wide on the whole, as high above and below the line."""
     texts = "".join(path.read_text(encoding="utf-8") for path in sorted((ROOT / SAMPLE).glob("*.md")))
     letters = "".join(letter for letter in texts if ord(letter) in PUNCTUATION and letter.isprintable())
     rules = []
-    for each in STAND_INS:
-        for weight, file, local in zip(face.weights, each.files, each.local, strict=True):
-            ours = TTFont(HERE / "print" / f"{face.name}-{weight}.ttf")
-            share = width_of(ours, letters) / width_of(TTFont(next(folder.rglob(file))), letters)
-            line = ours["hhea"]
-            em = ours["head"].unitsPerEm * share
-            names = ", ".join(f'local("{name}")' for name in local)
-            rules.append(
-                f'@font-face {{\n  font-family: "{face.family} as {each.name}";\n  font-weight: {weight};\n  src: {names};\n'
-                f"  size-adjust: {share:.2%};\n  ascent-override: {line.ascent / em:.2%};\n  descent-override: {-line.descent / em:.2%};\n"
-                f"  line-gap-override: {line.lineGap / em:.2%};\n  unicode-range: {show_ranges(WESTERN)};\n}}\n"
-            )
+    for weight, (file, local) in STAND_IN_FILES.items():
+        ours = TTFont(HERE / "print" / f"{face.name}-{weight}.ttf")
+        share = width_of(ours, letters) / width_of(TTFont(next(folder.rglob(file))), letters)
+        line = ours["hhea"]
+        em = ours["head"].unitsPerEm * share
+        rules.append(
+            f'@font-face {{\n  font-family: "{face.family} as {STAND_IN}";\n  font-weight: {weight};\n  src: local("{local}");\n'
+            f"  size-adjust: {share:.2%};\n  ascent-override: {line.ascent / em:.2%};\n  descent-override: {-line.descent / em:.2%};\n"
+            f"  line-gap-override: {line.lineGap / em:.2%};\n  unicode-range: {show_ranges(WESTERN)};\n}}\n"
+        )
     return "\n".join(rules)
 
 
