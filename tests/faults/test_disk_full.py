@@ -11,6 +11,8 @@ from tests.long.disk_full import fail_all, try_act
 
 EVERY = 12
 """In the suite every twelfth step is tried for each kind of error; ``tests/long/disk_full.py`` tries each."""
+LEAST = {"same": 25, "back": 5}
+"""Fewer errors are possible where nothing new is written."""
 
 
 @pytest.mark.parametrize("can_exchange", [True, False])
@@ -19,7 +21,7 @@ def test_errors_of_the_disk(name: str, can_exchange: bool, capsys: pytest.Captur
     """No room once, no room from there on, a faulty disk, no permission."""
     points, wrong = fail_all(name, SCENARIOS[name], can_exchange, EVERY)
     assert wrong == 0, capsys.readouterr().out
-    assert points > 25 or name == "back"
+    assert points > LEAST.get(name, 30)
 
 
 def test_damage_is_seen(tmp_path: Path) -> None:
