@@ -28,6 +28,7 @@ from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
 from handouts.limits import check_demands, find_all, limits_record
+from handouts.lost_addresses import find_lost_languages
 from handouts.model import Library
 from handouts.paper.beside import beside_paths, plan_beside
 from handouts.paper.document import Document
@@ -99,6 +100,8 @@ class Made:
     record: Mapping[str, Any] = field(default_factory=dict)
     previews: Mapping[str, str] = field(default_factory=dict)
     """Drawings of pictures for links that are shared, by the path of the picture."""
+    library: Library | None = None
+    """What it is made from, in the source language."""
     finish: Callable[[Mapping[str, bytes]], Mapping[str, bytes]] = lambda _files: {}
     """Gives the files that need to know every finished one: the worker of the clinician's pages."""
 
@@ -154,6 +157,9 @@ def load(settings: Settings) -> Loaded:
             whole = translation.library is not None and translation.library.exercises and not unsaid
             translations += [translation] if whole else []
             gaps += [(language, gap) for gap in translation.gaps]
+        published = {item.library.language for item in translations if item.library}
+        taken_off = library.clinic.taken_off
+        problems += find_lost_languages(history.ledger, published, taken_off, Place(f"{name}/clinic.yaml"))
         sound.write()
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
 
@@ -243,13 +249,18 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
             {"kind": item.kind, "slug": item.slug, "title": item.title, "review ended": item.ended.isoformat()}
             for item in loaded.history.held_back
         ],
+        "not whole": [
+            {"language": language, "item": item, "lacks": list(slugs)}
+            for language, pages_lacking in edition_of(loaded, False).left_out.items()
+            for item, slugs in pages_lacking.items()
+        ],
         "seconds": clock.seconds,
     }
     previews = {preview_path(slug, svg): svg for slug, svg in drawings.items()}
     template = read_templates()["scripts/worker.js"].decode()
     published = tuple(item.library.language for item in loaded.translations if item.library)
     finish = partial(add_worker, languages=published, template=template)
-    return Made(pages, documents, problems, record, previews, finish)
+    return Made(pages, documents, problems, record, previews, loaded.library, finish)
 
 
 def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
@@ -264,6 +275,7 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
     assert loaded.library is not None
     published = {item.library.language: item for item in loaded.translations if item.library}
     libraries = [item.library for item in published.values() if item.library]
+    lapsed = published[loaded.library.language].left_out
     paths = [path for library in libraries for path in plan_paths(library)]
     for library in libraries[1:]:
         paths += beside_paths(library, libraries[0].language)
@@ -272,9 +284,15 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
         versions=loaded.stamps,
         pdfs=frozenset(paths) if paper else frozenset(),
         unreviewed={language: item.unreviewed for language, item in published.items()},
-        left_out={language: item.left_out for language, item in published.items()},
+        left_out={language: _join(lapsed, item.left_out) for language, item in published.items()},
         history=loaded.history,
     )
+
+
+def _join(lapsed: Mapping[str, tuple[str, ...]], lacking: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
+    """What each programme and bundle lacks: what is held back in every language, and what is so in this one."""
+    pages = dict.fromkeys((*lapsed, *lacking))
+    return {page: tuple(dict.fromkeys((*lapsed.get(page, ()), *lacking.get(page, ())))) for page in pages}
 
 
 def _lay_out(

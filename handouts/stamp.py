@@ -29,6 +29,7 @@ UNSEEN = (
     "reading_level",
     "dose_range",
     "demands",
+    "taken_off",
 )
 LATER = frozenset({("DoseChange", "tempo")})
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""

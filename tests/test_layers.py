@@ -25,7 +25,7 @@ LEVELS = [
     ["dose", "reading", "figure", "ledger", "intake"],
     ["limits"],
     ["words"],
-    ["rules", "shelf", "score"],
+    ["rules", "shelf", "score", "lost_addresses"],
     ["bundle"],
     ["site"],
     ["paper"],

@@ -308,6 +308,30 @@ CLINIC = RecordOf(
             "sentences that put the sheet below licensed practice",
             "defer",
         ),
+        "taken off": optional(
+            ListOf(
+                RecordOf(
+                    model.TakenOff,
+                    "what is taken off the site",
+                    {
+                        "address": field_of(
+                            Text(
+                                120,
+                                "[A-Za-z0-9_-]+(?:/[A-Za-z0-9_-]+)*/?",
+                                "an address below the site, such as vi or en/bundles/first-days",
+                            ),
+                            "a language or a page, as it stands in the address",
+                            "address",
+                        ),
+                        "why": field_of(Text(200), "why readers lose it", "why"),
+                    },
+                ),
+                0,
+                200,
+            ),
+            "addresses that were published and may lead nowhere; a build refuses to lose any other",
+            "taken_off",
+        ),
     },
 )
 
