@@ -37,6 +37,8 @@ RULES: tuple[Rule, ...] = (
     safety.check_steps,
     safety.check_stop_rule,
     safety.check_stop_rules_call,
+    safety.check_stop_rules_stop,
+    safety.check_emergency_number,
     safety.check_reviews,
     safety.check_sources,
     safety.check_figures,

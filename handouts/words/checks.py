@@ -14,6 +14,7 @@ from handouts.markup import find_markup_problems
 from handouts.problems import Place, Problem
 from handouts.words.glossary import Glossary
 from handouts.words.phrase import find_placeholders, has_stray_brace
+from handouts.words.stopping import STOP_WORDS, knows_stop_words, opens_with_stop, tells_to_stop
 
 SAME_WORDS = 3
 """From this many words on, a translation equal to its source counts as not translated; fewer may be alike by chance."""
@@ -44,9 +45,15 @@ def _western(number: str) -> str:
     return "".join(str(unicodedata.digit(sign)) if sign.isdigit() else "." for sign in number)
 
 
-def find_faults(source: str, translation: str, language: str, glossary: Glossary, place: Place) -> tuple[Problem, ...]:
-    """What is wrong with a translation that readers would see; empty where nothing is."""
+def find_faults(
+    source: str, translation: str, language: str, glossary: Glossary, place: Place, is_action: bool = False
+) -> tuple[Problem, ...]:
+    """What is wrong with a translation that readers would see; empty where nothing is.
+
+    ``is_action``: it is the action of a caution, so that a source that tells to stop needs a translation that does.
+    """
     found = [
+        *(_stop_faults(source, translation, language, place) if is_action else ()),
         *_number_faults(source, translation, language, place),
         *_mark_faults(source, translation, place),
         *find_markup_problems(translation, place),
@@ -57,6 +64,14 @@ def find_faults(source: str, translation: str, language: str, glossary: Glossary
         what = f"'{term}' is translated another way here than in the glossary"
         found.append(Problem(place, "glossary", what, f"Write '{form}', or add this form to the glossary."))
     return tuple(found)
+
+
+def _stop_faults(source: str, translation: str, language: str, place: Place) -> list[Problem]:
+    if not knows_stop_words(language) or not opens_with_stop(source) or tells_to_stop(translation, language):
+        return []
+    word = STOP_WORDS[language.partition("-")[0]][0]
+    what = "the source tells the reader to stop, the translation does not begin so"
+    return [Problem(place, "translation-stop", what, f"Begin it with a word for 'stop', such as '{word}'.")]
 
 
 def _number_faults(source: str, translation: str, language: str, place: Place) -> list[Problem]:
