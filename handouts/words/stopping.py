@@ -33,6 +33,8 @@ STOP_WORDS: dict[str, tuple[str, ...]] = {
 """Opening words of an action by primary language; common usage, no source.  Read them with a speaker of the language."""
 _UNSPACED = ("ja", "ko", "zh")
 """Languages in which a word may go on without a space, or with an ending."""
+_TONAL = ("vi",)
+"""Languages in which a mark makes another word: Vietnamese 'dừng' is stop, 'dùng' is use."""
 
 
 def knows_stop_words(language: str) -> bool:
@@ -42,9 +44,9 @@ def knows_stop_words(language: str) -> bool:
 
 def tells_to_stop(action: str, language: str) -> bool:
     """Whether an action opens with a word that tells the reader to stop; the language must have a row."""
-    primary, text = _primary(language), _plain(action)
-    end = "" if primary in _UNSPACED else r"(?!\w)"
-    return any(re.match(re.escape(_plain(word)) + end, text) for word in STOP_WORDS[primary])
+    primary = _primary(language)
+    text, end = _plain(action, primary), "" if primary in _UNSPACED else r"(?!\w)"
+    return any(re.match(re.escape(_plain(word, primary)) + end, text) for word in STOP_WORDS[primary])
 
 
 def opens_with_stop(action: str) -> bool:
@@ -57,8 +59,8 @@ def _primary(language: str) -> str:
     return "fil" if primary == "tl" else primary
 
 
-def _plain(text: str) -> str:
-    """Small letters without accents, marks or signs before the first word."""
-    letters = unicodedata.normalize("NFKD", text.casefold())
-    bare = "".join(sign for sign in letters if not unicodedata.combining(sign))
+def _plain(text: str, primary: str) -> str:
+    """Small letters without signs before the first word, and without accents where they are sometimes left out."""
+    letters = unicodedata.normalize("NFKC" if primary in _TONAL else "NFKD", text.casefold())
+    bare = "".join(sign for sign in letters if primary in _TONAL or not unicodedata.combining(sign))
     return re.sub(r"^[\W_]+", "", bare)
