@@ -10,7 +10,7 @@ import re
 import unicodedata
 from collections import Counter
 
-from handouts.markup import find_markup_problems
+from handouts.markup import count_marks, find_markup_problems
 from handouts.problems import Place, Problem
 from handouts.words.glossary import Glossary
 from handouts.words.phrase import find_placeholders, has_stray_brace
@@ -31,7 +31,7 @@ SPOKEN = {
 
 _NUMBER = re.compile(r"\d+(?:[.,٫]\d+)?")
 _LINK = re.compile(r"\]\(([^()\s]*)\)")
-_SIGNS = re.compile(r"[{}\[\]*]")
+_SIGNS = re.compile(r"[{}\[\]*_]")
 """What placeholders, links and marks are written with."""
 _WORD = re.compile(r"[^\W\d_]{2,}")
 
@@ -106,13 +106,7 @@ def _mark_faults(source: str, translation: str, place: Place) -> list[Problem]:
     if Counter(_LINK.findall(source)) != Counter(_LINK.findall(translation)):
         what = "the translation has other links than the source"
         found.append(Problem(place, "translation-link", what, "Keep each address exactly as it is."))
-    if _marks(source) != _marks(translation):
+    if count_marks(source) != count_marks(translation):
         what = "the translation has more or fewer words in bold or italic than the source"
         found.append(Problem(place, "translation-marks", what, "Keep each pair of * or ** around the same words."))
     return found
-
-
-def _marks(text: str) -> tuple[int, int]:
-    """How many marks for bold and for italic a text has."""
-    bold = text.count("**")
-    return bold, text.count("*") - 2 * bold
