@@ -31,7 +31,12 @@ UNSEEN = (
     "demands",
     "taken_off",
 )
-LATER = frozenset({("DoseChange", "tempo")})
+LATER = frozenset(
+    {
+        ("Dose", "pace_metres_per_second"),
+        ("DoseChange", "tempo"),
+    }
+)
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
 
 
