@@ -33,6 +33,7 @@ LEVELS = [
     ["publish", "settings", "press"],
     ["published", "inputs"],
     ["again"],
+    ["loading"],
     ["pipeline"],
     ["commands"],
     ["cli"],

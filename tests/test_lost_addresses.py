@@ -80,7 +80,7 @@ def test_a_bundle_is_not_dropped(tmp_path: Path, capsys: pytest.CaptureFixture[s
     assert build(tmp_path, renamed) == 1
     assert (
         "lib/clinic.yaml:1:1: error: 3 addresses are on the published site and would lead nowhere: en/bundles/first-days/, "
-        "es/bundles/, es/bundles/first-days/. Put back what was there, keep a ledger so that it leads on ('handouts ledger update'), "
+        "es/bundles/first-days/, es/bundles/. Put back what was there, keep a ledger so that it leads on ('handouts ledger update'), "
         "or write into clinic.yaml 'taken off: [{address: en/bundles/first-days, why: \"…\"}]'. [address-lost]"
     ) in capsys.readouterr().err
     line = "taken off: [{address: en/bundles/first-days, why: Renamed.}, {address: es/bundles/, why: Renamed.}]"
