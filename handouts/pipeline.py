@@ -27,7 +27,7 @@ from handouts.ledger.history import History
 from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
-from handouts.limits import check_demands, find_all, limits_record
+from handouts.limits import Finding, check_demands, check_limit_cautions, find_all, limits_record
 from handouts.model import Library
 from handouts.paper.beside import beside_paths, plan_beside
 from handouts.paper.document import Document
@@ -192,9 +192,18 @@ def check_all(settings: Settings) -> Checked:
     problems, record = loaded.problems, dict[str, Any]()
     if loaded.library is not None and not has_errors(problems):
         shelf, found = draw(loaded, settings)
-        problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown())))
-        record = limits_record(loaded.library, shelf.shown())
+        findings, lacking = _hold_to_limits(loaded.library, shelf, settings)
+        problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
+        record = limits_record(loaded.library, findings)
     return Checked(problems, summarise(loaded), record)
+
+
+def _hold_to_limits(
+    library: Library, shelf: FigureShelf, settings: Settings
+) -> tuple[Mapping[str, tuple[Finding, ...]], tuple[Problem, ...]]:
+    """What exercises may exceed of the limits, and the cautions that they lack."""
+    findings = find_all(library, shelf.shown(), Cache(settings.cache / "parts"))
+    return findings, check_limit_cautions(library, shelf.shown(), findings)
 
 
 def summarise(loaded: Loaded) -> str:
@@ -221,13 +230,14 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
     say("drawing figures")
     with clock.stage("draw"):
         shelf, found = draw(loaded, settings)
-    problems = sort_problems((*loaded.problems, *found))
+        findings, lacking = _hold_to_limits(loaded.library, shelf, settings)
+    problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
         return Made({}, (), problems)
     say("laying out pages")
     with clock.stage("lay out pages"):
         drawings = _drawings_for_links(loaded.library, shelf) if settings.paper else {}
-        pages, documents = _lay_out(loaded, shelf, settings, drawings)
+        pages, documents = _lay_out(loaded, shelf, settings, drawings, findings)
     record = {
         "handouts": __version__,
         "version": loaded.stamps[""],
@@ -278,13 +288,16 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
 
 
 def _lay_out(
-    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str]
+    loaded: Loaded,
+    shelf: FigureShelf,
+    settings: Settings,
+    drawings: Mapping[str, str],
+    findings: Mapping[str, tuple[Finding, ...]],
 ) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech(library.language) for library in libraries}
     kept = Cache(settings.cache / "parts")
-    findings = find_all(loaded.library, shelf.shown(), kept)
     previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
     edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept)
     templates = read_templates()

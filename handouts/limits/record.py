@@ -14,7 +14,7 @@ from typing import Any
 
 from handouts.cache import NOTHING_KEPT, Cache
 from handouts.limits.demands import needless_demands
-from handouts.limits.find import Finding, Moment, Part, What, Whose, find_conflicts
+from handouts.limits.find import TOLERANCE_DEGREES, Finding, Moment, Part, What, Whose, find_conflicts
 from handouts.limits.shown import Shown
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Grade, Problem
@@ -70,12 +70,12 @@ def check_demands(library: Library, shown: Mapping[str, Shown]) -> tuple[Problem
     )
 
 
-def limits_record(library: Library, shown: Mapping[str, Shown]) -> dict[str, Any]:
-    """Limits, what exercises may exceed of them, and which could not be checked against which."""
-    found = find_all(library, shown)
+def limits_record(library: Library, found: Mapping[str, tuple[Finding, ...]]) -> dict[str, Any]:
+    """Limits, what exercises may exceed of them (``find_all``), and which could not be checked against which."""
     limits = {limit.slug: limit for limit in library.limits}
     return {
         "note": library.clinic.defer.surgeon.text,
+        "degrees past a bound that are not reported": TOLERANCE_DEGREES,
         "limits": [_limit(limit) for limit in library.limits],
         "may exceed": [
             _finding(exercise, limits[finding.limit], finding)
@@ -104,6 +104,7 @@ def _limit(limit: Limit) -> dict[str, Any]:
         "group": limit.group,
         "source": limit.source,
         "status": limit.status,
+        "caution": limit.caution.slug if limit.caution else None,
         "phases": [
             {
                 "name": phase.name.text,
