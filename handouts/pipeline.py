@@ -27,7 +27,7 @@ from handouts.ledger.history import History
 from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
-from handouts.limits import Finding, check_demands, check_limit_cautions, find_all, limits_record
+from handouts.limits import Findings, check_demands, hold_to_limits, limits_record
 from handouts.model import Library
 from handouts.paper.beside import beside_paths, plan_beside
 from handouts.paper.document import Document
@@ -192,18 +192,10 @@ def check_all(settings: Settings) -> Checked:
     problems, record = loaded.problems, dict[str, Any]()
     if loaded.library is not None and not has_errors(problems):
         shelf, found = draw(loaded, settings)
-        findings, lacking = _hold_to_limits(loaded.library, shelf, settings)
+        findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
         problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
         record = limits_record(loaded.library, findings)
     return Checked(problems, summarise(loaded), record)
-
-
-def _hold_to_limits(
-    library: Library, shelf: FigureShelf, settings: Settings
-) -> tuple[Mapping[str, tuple[Finding, ...]], tuple[Problem, ...]]:
-    """What exercises may exceed of the limits, and the cautions that they lack."""
-    findings = find_all(library, shelf.shown(), Cache(settings.cache / "parts"))
-    return findings, check_limit_cautions(library, shelf.shown(), findings)
 
 
 def summarise(loaded: Loaded) -> str:
@@ -230,7 +222,7 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
     say("drawing figures")
     with clock.stage("draw"):
         shelf, found = draw(loaded, settings)
-        findings, lacking = _hold_to_limits(loaded.library, shelf, settings)
+        findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
     problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
         return Made({}, (), problems)
@@ -288,11 +280,7 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
 
 
 def _lay_out(
-    loaded: Loaded,
-    shelf: FigureShelf,
-    settings: Settings,
-    drawings: Mapping[str, str],
-    findings: Mapping[str, tuple[Finding, ...]],
+    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str], findings: Findings
 ) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]

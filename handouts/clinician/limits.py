@@ -5,7 +5,7 @@ Both only in languages that have the words of every limit.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -13,7 +13,7 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts.bundle.book import LimitFound, LimitPhaseFound
-from handouts.limits import Finding
+from handouts.limits import Finding, Findings
 from handouts.limits.find import SLIGHT_DEGREES, TOLERANCE_DEGREES, combinations
 from handouts.markup import plain_text, render_inline
 from handouts.model import Exercise, Library, Limit, LimitPhase
@@ -24,9 +24,6 @@ from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
 from handouts.words.limits import limits_are_whole, say_bounds, say_findings, say_status
 from handouts.words.speech import Speech
-
-Findings = Mapping[str, tuple[Finding, ...]]
-"""By exercise slug."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,11 @@ Rooms, lowest first: motions, shown, demands, find, record, cautions.  Nothing f
 that a movement is fit for anybody, and what cannot be judged is a finding of its own.
 """
 
-from handouts.limits.cautions import check_limit_cautions
+from handouts.limits.cautions import check_limit_cautions, hold_to_limits
 from handouts.limits.demands import DERIVED, DERIVED_DEMANDS, SIDED_DEMANDS
 from handouts.limits.find import BAND, TOLERANCE_DEGREES, Finding, Moment, Part, What, Whose, find_conflicts
 from handouts.limits.motions import MOTIONS
-from handouts.limits.record import check_demands, find_all, limits_record
+from handouts.limits.record import Findings, check_demands, find_all, limits_record
 from handouts.limits.shown import Shown
 from handouts.limits.weeks import phase_at
 
@@ -20,6 +20,7 @@ __all__ = [
     "SIDED_DEMANDS",
     "TOLERANCE_DEGREES",
     "Finding",
+    "Findings",
     "Moment",
     "Part",
     "Shown",
@@ -29,6 +30,7 @@ __all__ = [
     "check_limit_cautions",
     "find_all",
     "find_conflicts",
+    "hold_to_limits",
     "limits_record",
     "phase_at",
 ]

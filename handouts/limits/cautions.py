@@ -8,16 +8,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from handouts.cache import Cache
 from handouts.limits.demands import demands_of
 from handouts.limits.find import Finding, Part, What
+from handouts.limits.record import Findings, find_all
 from handouts.limits.shown import Shown
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Problem
 
 
-def check_limit_cautions(
-    library: Library, shown: Mapping[str, Shown], findings: Mapping[str, Sequence[Finding]]
-) -> tuple[Problem, ...]:
+def hold_to_limits(library: Library, shown: Mapping[str, Shown], kept: Cache) -> tuple[Findings, tuple[Problem, ...]]:
+    """What exercises may exceed of the limits, and the cautions that they lack; ``kept`` has what was found before."""
+    findings = find_all(library, shown, kept)
+    return findings, check_limit_cautions(library, shown, findings)
+
+
+def check_limit_cautions(library: Library, shown: Mapping[str, Shown], findings: Findings) -> tuple[Problem, ...]:
     """The cautions that exercises lack: of the limits in use that they may exceed, and of their demands."""
     return tuple(
         problem

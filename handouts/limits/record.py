@@ -21,10 +21,11 @@ from handouts.problems import Grade, Problem
 from handouts.recall import Recall
 from handouts.work import digest_of
 
+Findings = Mapping[str, tuple[Finding, ...]]
+"""By exercise slug what it may exceed."""
 
-def find_all(
-    library: Library, shown: Mapping[str, Shown], kept: Cache = NOTHING_KEPT
-) -> Mapping[str, tuple[Finding, ...]]:
+
+def find_all(library: Library, shown: Mapping[str, Shown], kept: Cache = NOTHING_KEPT) -> Findings:
     """By exercise what it may exceed of all limits, those that the clinic does not use included.
 
     ``kept`` has what was found before: what a figure shows follows from its exercise and from the program.
@@ -70,7 +71,7 @@ def check_demands(library: Library, shown: Mapping[str, Shown]) -> tuple[Problem
     )
 
 
-def limits_record(library: Library, found: Mapping[str, tuple[Finding, ...]]) -> dict[str, Any]:
+def limits_record(library: Library, found: Findings) -> dict[str, Any]:
     """Limits, what exercises may exceed of them (``find_all``), and which could not be checked against which."""
     limits = {limit.slug: limit for limit in library.limits}
     return {

@@ -10,7 +10,7 @@ import pytest
 from handouts.limits import Finding, Shown, check_limit_cautions, find_all
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Grade, show_problem
-from tests.builders import PLACE, a_dose, a_library, refs
+from tests.builders import PLACE, a_dose, a_library
 from tests.limits.making import an_exercise, demo, motion, solved_node, the_limit
 
 
