@@ -52,6 +52,14 @@ def answer(library: Path, item: str, code: str) -> Callable[[], int]:
     return lambda: main([*words, "--language", "en", "--by", "health literacy reviewer", TODAY])
 
 
+def a_whole_desk(folder: Path) -> Path:
+    """The small library in Spanish too, without a problem."""
+    library = a_desk(folder)
+    catalogue = library / "words/es.po"
+    catalogue.write_text(catalogue.read_text(encoding="utf-8").replace("sTOP AND", "Pare aND"), encoding="utf-8")
+    return library
+
+
 def left_in(folder: Path) -> list[str]:
     """Hidden files, which a command may leave behind."""
     return sorted(path.name for path in folder.rglob(".*"))
@@ -70,7 +78,7 @@ def test_ten_answers_at_once_are_all_kept(tmp_path: Path) -> None:
 
 def test_six_reviews_at_once_are_all_kept(tmp_path: Path) -> None:
     """Six ``words review`` at one time: what said done is kept."""
-    library = a_desk(tmp_path)
+    library = a_whole_desk(tmp_path)
     owners = ["exercise/A222", "exercise/B222", "caution/go-slow", "tier/live", "tier/build", "tier/wake"]
     words = ["words", "review", "es"]
     acts = [
@@ -84,7 +92,7 @@ def test_six_reviews_at_once_are_all_kept(tmp_path: Path) -> None:
 
 def test_collect_and_ledger_at_once(tmp_path: Path) -> None:
     """Each file is whole, and both commands did what they said."""
-    library, out = a_desk(tmp_path), str(tmp_path / "out")
+    library, out = a_whole_desk(tmp_path), str(tmp_path / "out")
     update = lambda: main(["ledger", "update", str(library), "--to", out, "--unbuilt", TODAY])  # noqa: E731
     collect = lambda: main(["words", "collect", str(library), "--to", out])  # noqa: E731
     assert at_once(update, collect, update, collect) == [0] * 4
@@ -233,7 +241,7 @@ def test_edit_while_a_command_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPat
 
 def test_edit_of_a_catalogue_while_texts_are_collected(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The same for ``words collect``, which draws figures between reading and writing."""
-    library = a_desk(tmp_path)
+    library = a_whole_desk(tmp_path)
     catalogue = library / "words/es.po"
     write(library, texts_with("exercises/foot-lift.md", ("Sit tall.", "Sit very tall.")) | {"clinic.yaml": (library / "clinic.yaml").read_text()})
     before, edited = catalogue.read_bytes(), catalogue.read_bytes() + b"\n# a remark of the translator\n"
