@@ -28,7 +28,8 @@ from handouts.library.shapes import (
     optional,
 )
 
-CODE_PATTERN = "(?=.*[A-Z])[2-9A-HJ-NP-Z]{4}"
+CODE_CHARACTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+CODE_PATTERN = f"(?=.*[A-Z])[{CODE_CHARACTERS}]{{4}}"
 """Four characters without 0, 1, I and O, so that a code can be read aloud and typed from paper."""
 
 _REVIEW = RecordOf(
