@@ -124,7 +124,7 @@ class PaceShape:
         return {"type": "string", "pattern": r"^[0-9](?:\.[0-9]{1,2})? ?m/s$"}
 
 
-_SIDE = Choice(("both", "one", "alternating", "together"), model.Side)
+_SIDE = Choice(("both", "one-side-first", "one", "alternating", "together"), model.Side)
 
 DOSE = RecordOf(
     model.Dose,

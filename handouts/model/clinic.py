@@ -98,6 +98,8 @@ class Clinic(Record):
     session: SessionPolicy
     pain_rule: Words
     defer: Defer
+    former_sites: tuple[str, ...] = ()
+    """Addresses that the site had before."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from markupsafe import Markup
 
-from handouts.dose.arithmetic import change_dose
+from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
 from handouts.dose.session import add_up_session
 from handouts.markup import plain_text
@@ -77,7 +77,7 @@ def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> Booklet
 def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...]) -> BookletView:
     """The booklet of a bundle; ``address`` is what its QR code opens, in one part or more."""
     picks = tuple(
-        (exercise, change_dose(exercise.dose, pick.change))
+        (exercise, given_dose(exercise, pick))
         for pick in bundle.picks
         if (exercise := setting.library.exercise.get(pick.exercise.slug))
     )

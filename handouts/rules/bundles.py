@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts.dose.arithmetic import change_dose, forbidden_changes
+from handouts.dose.arithmetic import forbidden_changes, given_dose
 from handouts.dose.session import add_up_session
 from handouts.model import Bundle, Library
 from handouts.problems import Grade, Problem
@@ -88,5 +88,5 @@ def bundle_seconds(bundle: Bundle, library: Library) -> int:
     known = [
         (library.exercise[pick.exercise.slug], pick) for pick in bundle.picks if pick.exercise.slug in library.exercise
     ]
-    doses = [(exercise, change_dose(exercise.dose, pick.change)) for exercise, pick in known]
+    doses = [(exercise, given_dose(exercise, pick)) for exercise, pick in known]
     return add_up_session(doses, library.clinic.session).seconds
