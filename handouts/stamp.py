@@ -31,6 +31,7 @@ UNSEEN = (
     "dose_range",
     "former_sites",
     "demands",
+    "taken_off",
 )
 LATER = frozenset(
     {

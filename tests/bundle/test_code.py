@@ -36,8 +36,8 @@ from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.values import Kind, OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.weight import hundredths_of, weight_of
+from handouts.loading import load
 from handouts.model import Dose, DoseRange, Pick, Ref, Side, Span, Tempo
-from handouts.pipeline import load
 from handouts.problems import show_problem
 from handouts.settings import Settings
 from tests.bundle.sample import (
