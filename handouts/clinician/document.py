@@ -31,7 +31,7 @@ def picked_document(setting: PaperSetting, picked: PickedBundle, code: str) -> D
     """The booklet of a picked bundle on the setting's paper, in its type size."""
     library = setting.library
     bundle = own_bundle(picked, library, setting.speech.say)
-    return bundle_document(setting, bundle, qr_parts(patient_link(library.clinic, picked.language, code)))
+    return bundle_document(setting, bundle, qr_parts(patient_link(library.clinic, picked.language, code)), code)
 
 
 def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBundle) -> Document:

@@ -146,7 +146,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.scan_refused": Phrase("No bundle code can be read from this QR code. Nothing was opened.", "After a QR code was read that is damaged, or of something else than a patient's bundle."),
     # The next visit
     "clinician.next_visit": Phrase("Next visit", "Heading: opening what was given last time."),
-    "clinician.paste": Phrase("Paste the link or the code from the sheet or the chart, or scan it", "Label of a field."),
+    "clinician.paste": Phrase("Paste or type the link or the code from the sheet or the chart, or scan it. An exercise's own code adds it.", "Label of a field."),
     "clinician.open": Phrase("Open", f"{_BUTTON} Opens the code that was pasted."),
     "clinician.given_last": Phrase("Since the last visit", "Heading above the differences between two bundles."),
     "clinician.former_dose": Phrase("The library's dose for {exercise} has changed since this was given.", "A note after an older code was opened; a whole sentence."),

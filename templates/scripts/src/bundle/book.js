@@ -31,7 +31,7 @@ import { addUpSession } from "./sums.js";
  * @returns {import("./code.js").Dose}
  */
 export function wholeDose(pick, book) {
-  return changeDose(entryOf(pick, book).dose, pick.change);
+  return changeDose(pickedEntry(pick, book).dose, pick.change);
 }
 
 /**
@@ -40,7 +40,7 @@ export function wholeDose(pick, book) {
  * @param {Book} book
  * @returns {BookEntry}
  */
-export function entryOf(pick, book) {
+export function pickedEntry(pick, book) {
   const entry = book.exercises[pick.code];
   return pick.base ? { ...entry, dose: pick.base } : entry;
 }

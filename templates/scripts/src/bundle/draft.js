@@ -3,7 +3,7 @@
  * can be undone.  Pure; the page keeps it.
  */
 
-import { entryOf } from "./book.js";
+import { pickedEntry } from "./book.js";
 import { FIELDS, MOST_PICKS, MOST_WEEKS, dropUnchanged, lookUp, refuseField, valueOf } from "./code.js";
 import { orderSession } from "./sums.js";
 
@@ -98,7 +98,7 @@ export function replacePick(draft, code, target) {
  */
 export function setField(draft, code, name, value, book) {
   const picked = draft.bundle.picks.find((pick) => pick.code === code) ?? { code, change: {} };
-  const { dose, range } = entryOf(picked, book);
+  const { dose, range } = pickedEntry(picked, book);
   const refusal = refuseField(code, name, value, dose, range, book);
   if (refusal && value !== valueOf(dose, name)) return refusal;
   const changed = (/** @type {Pick} */ pick) => ({ ...pick, change: inOrder(dropUnchanged({ ...pick.change, [name]: value }, dose)) });
