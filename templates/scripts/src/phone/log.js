@@ -3,6 +3,7 @@
  */
 
 import { dayOf } from "../day.js";
+import { hasTwoSides } from "../bundle/dose_words.js";
 
 /**
  * @typedef {{code: string, sets: number, of: number, reps?: number, hold?: number, time?: number, distance?: number}} Done
@@ -94,7 +95,7 @@ export function shiftDay(day, days) {
  */
 export function noteDone(code, dose, bouts) {
   /** @type {Done} */
-  const done = { code, sets: bouts / (dose.side === "both" ? 2 : 1), of: dose.sets };
+  const done = { code, sets: bouts / (hasTwoSides(dose) ? 2 : 1), of: dose.sets };
   for (const name of AMOUNTS) if (dose[name] !== undefined) done[name] = dose[name];
   return done;
 }
