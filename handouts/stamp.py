@@ -30,6 +30,8 @@ UNSEEN = (
     "dose_range",
     "demands",
 )
+CHECKED = frozenset({"shows"})
+"""Keys of a figure that only say what is checked; no reader sees them."""
 LATER = frozenset(
     {
         ("Dose", "pace_metres_per_second"),
@@ -58,7 +60,7 @@ def _parts(value: Any) -> Iterable[str]:
     elif isinstance(value, Enum):
         yield str(value.value)
     elif isinstance(value, MappingNode):
-        yield repr(value)
+        yield repr(replace(value, entries=tuple(entry for entry in value.entries if entry.key not in CHECKED)))
     elif isinstance(value, tuple):
         yield "["
         for item in value:

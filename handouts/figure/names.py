@@ -54,7 +54,7 @@ PROP_ALIASES = {"ball": "exercise-ball", "hand-weight": "weight", "dumbbell": "w
                 "resistance-band": "band", "towel-roll": "roll", "wand": "stick", "belt": "strap", "stairs": "step",
                 "cushion": "pillow", "kitchen-counter": "counter"}  # fmt: skip
 KEYS = ("base", "view", "props", "contacts", "start", "end", "end-contacts", "slide", "pin", "arrow", "active", "lean",
-        "balance", "side", "beyond")  # fmt: skip
+        "balance", "side", "beyond", "shows")  # fmt: skip
 
 
 def normal(word: str) -> str:
@@ -122,5 +122,8 @@ def figure_json_schema() -> dict[str, Any]:
             "balance": {"enum": ["yes", "no", "start", "end", True, False]},
             "side": {"enum": ["r", "l", "right", "left"]},
             "beyond": {"type": "object", "additionalProperties": {"type": "string"}},
+            "shows": {"type": "object", "examples": [{"ankle.r": "below seat", "knee.r": "straight"}],
+                      "additionalProperties": {"anyOf": [{"type": "string"},
+                                                         {"type": "array", "items": {"type": "string"}}]}},
         },
     }  # fmt: skip
