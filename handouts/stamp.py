@@ -29,6 +29,7 @@ UNSEEN = (
     "reading_level",
     "dose_range",
     "demands",
+    "taken_off",
 )
 CHECKED = frozenset({"shows"})
 """Keys of a figure that only say what is checked; no reader sees them."""
