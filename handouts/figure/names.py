@@ -53,7 +53,7 @@ WITH_DISTANCE = frozenset({"chair", "counter", "table", "wall", "doorway", "rail
 PROP_ALIASES = {"ball": "exercise-ball", "hand-weight": "weight", "dumbbell": "weight", "weights": "weight",
                 "resistance-band": "band", "towel-roll": "roll", "wand": "stick", "belt": "strap", "stairs": "step",
                 "cushion": "pillow", "kitchen-counter": "counter"}  # fmt: skip
-KEYS = ("base", "view", "props", "contacts", "start", "end", "end-contacts", "slide", "pin", "arrow", "active", "lean",
+KEYS = ("base", "view", "props", "contacts", "start", "end", "end-contacts", "slide", "pin", "arrow", "active", "stretched", "lean",
         "balance", "side", "beyond", "shows")  # fmt: skip
 
 
@@ -118,6 +118,7 @@ def figure_json_schema() -> dict[str, Any]:
             "pin": {"type": "array", "items": sites},
             "arrow": points,
             "active": {"type": "array", "items": _named(muscle_names())},
+            "stretched": {"type": "array", "items": _named(muscle_names())},
             "lean": {"type": "number", "minimum": -60, "maximum": 80},
             "balance": {"enum": ["yes", "no", "start", "end", True, False]},
             "side": {"enum": ["r", "l", "right", "left"]},

@@ -73,8 +73,8 @@ def check_edge_on(case: Case) -> list[Problem]:
 
 
 def check_active(case: Case) -> list[Problem]:
-    """The muscles at work can be seen."""
-    hidden = [active for active in case.spec.active if active.name not in case.shown_muscles]
+    """The muscles at work, and those that are stretched, can be seen."""
+    hidden = [active for active in (*case.spec.active, *case.spec.stretched) if active.name not in case.shown_muscles]
     return [
         Problem(
             active.place,

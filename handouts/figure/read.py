@@ -181,6 +181,7 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         excuses,
         end_node is not None,
         _shows(reader, node.get("shows")),
+        _active(reader, node.get("stretched")),
         node.place,
         tuple((entry.key, entry.place) for entry in node.entries),
     )

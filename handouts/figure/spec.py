@@ -98,6 +98,7 @@ class FigureSpec:
     beyond: tuple[Excuse, ...]
     moves: bool
     shows: tuple[Claim, ...] = ()
+    stretched: tuple[Named, ...] = ()
     place: Place = field(default=Place(""), compare=False, repr=False)
     places: tuple[tuple[str, Place], ...] = field(default=(), compare=False, repr=False)
 

@@ -151,10 +151,12 @@ export class Session {
     part("session-title", HTMLElement).textContent = book.exercises[code].title;
     const how = part("session-how", HTMLElement);
     how.replaceChildren();
+    part("figure-note", HTMLElement).textContent = "";
     stopReading();
     const [words] = await Promise.all([this.page.loadInstructions(code), this.figure.show(code)]);
     if (code !== this.code() || isOver(this.run, this.plan)) return;
     this.figure.describe(words?.shown ?? "");
+    part("figure-note", HTMLElement).textContent = words?.note ?? "";
     const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, speech, "h2"), ...makeFacts(code, book, speech, openLog().log, "h2")]);
     how.replaceChildren(details);
   }
