@@ -38,11 +38,11 @@ def standing() -> Motion:
 
 @pytest.mark.parametrize("variable", [name for name in VARIABLES if ".l." not in name])
 def test_range_edges(variable: str, standing: Motion) -> None:
-    """Each published edge is accepted and refused one degree past it (ranges: sources in handouts.figure.joints)."""
+    """Each published edge, without weight, is accepted and refused one degree past it (sources in handouts.figure.joints)."""
     place = Place("figure.yaml", 3, 9)
     for edge, out in ((HIGH[INDEX[variable]], 1.0), (LOW[INDEX[variable]], -1.0)):
         for degrees, refused in ((edge, False), (edge + out, True)):
-            spec = replace(spec_of("base: standing"), start=(PoseAngle(variable, float(degrees), place),))
+            spec = replace(spec_of("base: supine"), start=(PoseAngle(variable, float(degrees), place),))
             found = check_range(Case(spec, make_body(), standing, frozenset()))
             assert [(problem.rule, problem.place) for problem in found] == [("figure-range-of-motion", place)] * refused
 
