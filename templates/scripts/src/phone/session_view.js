@@ -155,8 +155,8 @@ export class Session {
     stopReading();
     const [words] = await Promise.all([this.page.loadInstructions(code), this.figure.show(code)]);
     if (code !== this.code() || isOver(this.run, this.plan)) return;
+    part("figure-note", HTMLElement).textContent = /** @type {{note?: string}} */ (words ?? {}).note ?? "";
     this.figure.describe(words?.shown ?? "");
-    part("figure-note", HTMLElement).textContent = words?.note ?? "";
     const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, speech, "h2"), ...makeFacts(code, book, speech, openLog().log, "h2")]);
     how.replaceChildren(details);
   }
