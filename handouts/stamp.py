@@ -14,6 +14,8 @@ from typing import Any
 from handouts.model import Bundle, Exercise, Library, Programme, Ref, Words
 from handouts.source.nodes import Mapping as MappingNode
 
+CHECKED = frozenset({"shows"})
+"""Keys of a figure that only say what is checked; no reader sees them."""
 STAMP_CHARACTERS = 6
 """Characters of a stamp; 31^6 is about 9e8, so two versions of one exercise share a stamp by chance once in 1e9."""
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
@@ -33,8 +35,6 @@ UNSEEN = (
     "demands",
     "taken_off",
 )
-CHECKED = frozenset({"shows"})
-"""Keys of a figure that only say what is checked; no reader sees them."""
 LATER = frozenset(
     {
         ("Dose", "pace_metres_per_second"),
