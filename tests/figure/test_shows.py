@@ -166,6 +166,17 @@ def test_an_ankle_with_weight_on_it() -> None:
     assert "figure-range-of-motion" in rules("base: supine\nview: lying\nend: {ankle.r: df 24}")
 
 
+@pytest.mark.parametrize("text", [
+    "base: standing\nview: side\ncontacts: [foot.l floor]\nend: {hip.r: flex 40, knee.r: 60, ankle.r: df 24}\narrow: knee.r",
+    "base: sitting\nview: side\nend: {knee: 104, ankle: df 24}\nslide: [foot]\narrow: heel.r",
+    "base: standing\nview: side\ncontacts: [toes floor]\nend: {knee: 20, ankle: df 24}\narrow: hip",
+])  # fmt: skip
+def test_an_ankle_without_weight_on_a_flat_foot(text: str) -> None:
+    """A foot in the air, the foot of one who sits, and one on its toes keep the range of 20 degrees."""
+    found = [problem.what for problem in compute_figure(spec_of(text)).problems if problem.rule == "figure-range-of-motion"]
+    assert found and all(what.endswith("in picture 2; the normal range ends at 20") for what in found), found
+
+
 def test_an_ankle_that_nobody_wrote_keeps_to_its_range() -> None:
     """The solver takes no more than 20 degrees by itself."""
     figure = compute_figure(spec_of("base: standing\nview: side\nend: {hip: flex 70, knee: 96, trunk: flex 20, shoulder: flex 80}\narrow: hip"))
