@@ -25,7 +25,7 @@ LEVELS = [
     ["dose", "reading", "figure", "ledger", "intake"],
     ["limits"],
     ["words"],
-    ["rules", "shelf", "score"],
+    ["rules", "shelf", "score", "steps"],
     ["bundle"],
     ["site"],
     ["paper"],

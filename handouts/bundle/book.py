@@ -14,6 +14,7 @@ from handouts.bundle.fields import changed_fields
 from handouts.markup import plain_text
 from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Tempo
 from handouts.progression import Progression
+from handouts.steps import name_step_in
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
@@ -197,17 +198,13 @@ def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[st
 def _tier_starts(library: Library, code_of: Mapping[str, str], speech: Speech) -> list[dict[str, Any]]:
     return [
         {
-            "title": speech.say(
-                "clinician.programme_tier",
-                programme=programme.title.text,
-                tier=library.tier[tier.tier.slug].name.text,
-            ),
+            "title": name_step_in(speech, library, programme, rank, plain_text(programme.title.text)),
             "group": "tier",
             "weeks": 0,
             "picks": [{"code": code_of[ref.slug], "change": {}} for ref in tier.exercises if ref.slug in code_of],
         }
         for programme in library.programmes
-        for tier in programme.tiers
+        for rank, tier in enumerate(programme.tiers)
     ]
 
 

@@ -18,14 +18,14 @@ from handouts.site.setting import Setting
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 
-_ID = re.compile(r'"((?:phone|dose|site)\.[a-z0-9_]+)"')
+_ID = re.compile(r'"((?:phone|dose|site|steps)\.[a-z0-9_]+)"')
 _BUILT = re.compile(r"`dose\.")
 
 
 def phrases_used(script: str) -> tuple[str, ...]:
     """The phrases that a joined script may say: those it names, and all of the doses', whose names it builds."""
     named = set(_ID.findall(script))
-    wanted = ("phone", "site", "dose")
+    wanted = ("phone", "site", "dose", "steps")
     doses = _BUILT.search(script) is not None
     return tuple(
         name
