@@ -30,11 +30,17 @@ UNSEEN = (
     "dose_range",
     "demands",
 )
-LATER = frozenset({
-    ("DoseChange", "tempo"),
-    ("Programme", "cues"), ("Programme", "through_the_day"),
-    ("Bundle", "programme"), ("Bundle", "tier"), ("Bundle", "cautions"),
-})  # fmt: skip
+LATER = frozenset(
+    {
+        ("Dose", "pace_metres_per_second"),
+        ("DoseChange", "tempo"),
+        ("Programme", "cues"),
+        ("Programme", "through_the_day"),
+        ("Bundle", "programme"),
+        ("Bundle", "tier"),
+        ("Bundle", "cautions"),
+    }
+)
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
 
 

@@ -60,7 +60,7 @@ EXERCISE = RecordOf(
         "cues": field_of(ListOf(Prose(140), 1, 5), "what to think of, one short sentence each", "cues"),
         "feel": field_of(Prose(240), "what it should feel like, where, how strong", "feel"),
         "mistakes": field_of(ListOf(_MISTAKE, 1, 5), "what people get wrong", "mistakes"),
-        "cautions": field_of(ListOf(Name(), 1, 10), "cautions and stop rules, from cautions.yaml", "cautions"),
+        "cautions": field_of(ListOf(Name(), 1, 12), "cautions and stop rules, from cautions.yaml", "cautions"),
         "after": optional(ListOf(Name(), 0, 5), "exercises that come directly before it", "after"),
         "ready when": optional(Prose(300), "what must be true before the next exercise", "ready_when"),
         "demands": optional(ListOf(Name(), 0, 8), "what else it asks of the body, for movement limits", "demands"),

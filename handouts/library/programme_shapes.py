@@ -40,7 +40,7 @@ PROGRAMME = RecordOf(
         "goal": field_of(Prose(400), "its purpose in two sentences", "goal"),
         "for": field_of(Prose(300), "whom it suits", "suits"),
         "weeks": field_of(Whole(1, 52), "how many weeks it usually takes", "weeks"),
-        "cautions": optional(ListOf(Name(), 0, 10), "cautions for the whole programme", "cautions"),
+        "cautions": optional(ListOf(Name(), 0, 16), "cautions for the whole programme", "cautions"),
         "cues": optional(
             ListOf(Prose(140), 0, 5), "what to think of in each of its exercises, one short sentence each", "cues"
         ),
@@ -71,7 +71,7 @@ BUNDLE = RecordOf(
         "for": field_of(Prose(300), "whom it suits", "suits"),
         "programme": optional(Name(), "the programme that it belongs to, whose cautions and cues it has", "programme"),
         "tier": optional(Name(), "the tier of that programme that it is for", "tier"),
-        "cautions": optional(ListOf(Name(), 0, 10), "cautions for the whole bundle", "cautions"),
+        "cautions": optional(ListOf(Name(), 0, 16), "cautions for the whole bundle", "cautions"),
         "exercises": field_of(ListOf(_PICK, 1, 12), "its exercises, in order", "picks"),
         "weeks": field_of(Whole(1, 6), "weeks of the tick table", "weeks"),
         "review": field_of(REVIEW, "when and by which role it was reviewed", "review"),
