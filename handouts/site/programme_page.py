@@ -147,7 +147,9 @@ def _step(setting: Setting, page: str, programme: Programme, ladder: Ladder, at:
             page,
             f"{programme.slug}-{tier.tier.slug}",
             setting.speech.say("site.print_step", n=setting.speech.number(at + 1), tier=named.name.text),
-        ),
+        )
+        if tier.exercises
+        else (),
         pick=make_pick(setting, page, "start=" + ",".join(codes), setting.speech.say("site.pick_all")) if codes else (),
     )
 
