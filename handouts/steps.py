@@ -121,6 +121,12 @@ def cautions_of_bundle(library: Library, bundle: Bundle) -> tuple[Ref, ...]:
     return tuple(known.values())
 
 
+def join_cues(exercise: Exercise, cues: tuple[Words, ...]) -> tuple[Words, ...]:
+    """An exercise's own cues, then those of its programme that it does not have already."""
+    own = {cue.text for cue in exercise.cues}
+    return (*exercise.cues, *(cue for cue in cues if cue.text not in own))
+
+
 def label_ready(speech: Speech, exercise: Exercise, around: Surroundings) -> str:
     """The label over an exercise's ``ready when``: for the next exercise where one is there, at the goal, or mastered."""
     if any(ref.slug == exercise.slug for other in around.exercises for ref in other.after):

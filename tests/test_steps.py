@@ -13,6 +13,7 @@ from handouts.steps import (
     find_steps,
     in_bundle,
     in_programme,
+    join_cues,
     label_ready,
     make_conditions,
     name_step,
@@ -147,3 +148,9 @@ def test_a_condition_is_shown_also_where_the_step_has_no_exercise_left() -> None
     library = a_library(an_exercise("bridge", tier="wake"), programmes=(empty,))
     assert [each.words.text for each in make_conditions(Speech("en"), empty, 0)] == ["Condition of wake.", "Condition of build."]
     assert name_step(Speech("en"), library, empty, 2) == "Step 3: Live"
+
+
+def test_a_cue_of_the_programme_stands_once() -> None:
+    """The exercise's own cues first; one that it has already is not said twice."""
+    exercise = an_exercise("bridge", cues=("Push.", "Breathe out."))
+    assert [cue.text for cue in join_cues(exercise, (words("Breathe out."), words("Look ahead.")))] == ["Push.", "Breathe out.", "Look ahead."]

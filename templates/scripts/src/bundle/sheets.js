@@ -106,7 +106,9 @@ function fillPlace(article, code, codes, place) {
   if (kicker) kicker.textContent = name ? speech.say("paper.beside", { first: name, second: shown }) : shown;
   const heading = article.querySelector(".ready > :first-child");
   if (heading) heading.textContent = speech.say(readyPhrase(code, codes, place, book));
-  article.querySelector(".cues ul")?.append(...(place.programme?.cues ?? []).map((cue) => make("li", {}, [cue])));
+  const list = article.querySelector(".cues ul");
+  const own = Array.from(list?.children ?? [], (cue) => cue.textContent?.trim());
+  list?.append(...(place.programme?.cues ?? []).filter((cue) => !own.includes(cue)).map((cue) => make("li", {}, [cue])));
 }
 
 /**

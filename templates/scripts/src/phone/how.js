@@ -57,7 +57,7 @@ export function makeHow(words, { programme }, speech, level) {
   area.append(button, makeRead("p", words.why));
   for (const { heading, blocks } of words.sections) area.append(makeRead(level, heading), ...blocks.flatMap(makeBlock));
   area.append(...words.manner.map((line) => makeRead("p", line)));
-  area.append(makeRead(level, speech.say("site.think_of")), ...makeBlock({ kind: "bullets", items: [...words.cues, ...(programme?.cues ?? [])] }));
+  area.append(makeRead(level, speech.say("site.think_of")), ...makeBlock({ kind: "bullets", items: [...new Set([...words.cues, ...(programme?.cues ?? [])])] }));
   area.append(makeRead(level, speech.say("site.feel")), makeRead("p", words.feel));
   area.append(makeRead(level, speech.say("site.goes_wrong")));
   area.append(make("ul", { class: "mistakes" }, words.mistakes.map(([see, act]) => make("li", {}, [
