@@ -10,6 +10,8 @@ from html import unescape
 import pytest
 
 from handouts.bundle.origins import origins_json
+from handouts.bundle.values import Origin, PickedBundle
+from handouts.clinician.document import picked_document
 from handouts.model import Bundle, Library, Pick, ProgrammeTier, Ref, Words
 from handouts.paper.document import Document
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
@@ -200,6 +202,25 @@ def test_bundles(language: str, slug: str) -> None:
     assert NEXT[language] in found["bend"]  # rise is after bend, and in the bundle
     assert (NEXT if slug != "free" else DONE)[language] in found["rise"]  # what is after rise is not in the bundle
     assert (REACHED if slug != "free" else DONE)[language] in found["leap"]
+
+
+@pytest.mark.parametrize(
+    ("origin", "conditions", "own"),
+    [(Origin("bundle", "bound"), 2, 1), (Origin("bundle", "loose"), 0, 1), (Origin("programme", "stairs", 2), 2, 0), (Origin("programme", "stairs"), 0, 0)],
+)
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_picked_bundle_keeps_what_it_was_begun_from(language: str, origin: Origin, conditions: int, own: int) -> None:
+    """A clinician's own bundle has the cautions, the conditions and the cues of the programme or the bundle behind it."""
+    setting = setting_of(language)
+    picks = tuple(Pick(place=PLACE, exercise=ref) for ref in refs("bend", "rise"))
+    found = articles(picked_document(setting, PickedBundle(language, "market-street", 2, picks, origin), "ABC"))
+    for kind in ("stop", "ask", "care"):
+        assert found["cover"].count(f"Programme's {kind}.") == 1
+    assert found["cover"].count("Condition of") == conditions
+    assert found["cover"].count("Bundle's ask.") == own
+    assert found["bend"].count("Breathe out.") == 1
+    without = articles(picked_document(setting, PickedBundle(language, "market-street", 2, picks), "ABC"))
+    assert "Programme's" not in without["cover"]
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

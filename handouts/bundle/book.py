@@ -10,10 +10,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts.bundle.catalogue import Catalogue, catalogue_json, pack_tempo
-from handouts.bundle.fields import changed_fields
+from handouts.bundle.fields import changed_fields, show_span
 from handouts.bundle.origins import origins_json
 from handouts.markup import plain_text
-from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Tempo
+from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
 from handouts.progression import Progression
 from handouts.steps import name_step_alone, name_step_in
 from handouts.words.phrases import phrase_ids
@@ -178,6 +178,8 @@ def change_json(change: DoseChange | None) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Span):
+        return show_span(value)
     if isinstance(value, Side):
         return value.value
     if isinstance(value, Tempo):
@@ -195,7 +197,8 @@ def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, 
 
 def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
-        {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of)}
+        {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of),
+         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}}
         for item in library.bundles
     ]
 
@@ -207,6 +210,7 @@ def _tier_starts(library: Library, code_of: Mapping[str, str], speech: Speech) -
             "group": "tier",
             "weeks": 0,
             "picks": [{"code": code_of[ref.slug], "change": {}} for ref in tier.exercises if ref.slug in code_of],
+            "origin": {"kind": "programme", "slug": programme.slug, "step": rank + 1},
         }
         for programme in library.programmes
         for rank, tier in enumerate(programme.tiers)
