@@ -157,7 +157,7 @@ export class Session {
     if (code !== this.code() || isOver(this.run, this.plan)) return;
     part("figure-note", HTMLElement).textContent = /** @type {{note?: string}} */ (words ?? {}).note ?? "";
     this.figure.describe(words?.shown ?? "");
-    const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, speech, "h2"), ...makeFacts(code, book, speech, openLog().log, "h2")]);
+    const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, this.list.place, speech, "h2"), ...makeFacts(code, this.list, book, speech, openLog().log, "h2")]);
     how.replaceChildren(details);
   }
 
