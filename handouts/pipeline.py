@@ -21,6 +21,7 @@ from handouts.cache import Cache, key_of
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
+from handouts.edition import make_edition
 from handouts.files import read_folder
 from handouts.ledger.check import check_ledger
 from handouts.ledger.history import History
@@ -28,10 +29,10 @@ from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
 from handouts.limits import check_demands, find_all, limits_record
-from handouts.model import Library
-from handouts.paper.beside import beside_paths, plan_beside
+from handouts.model import Library, OlderTranslations
+from handouts.paper.beside import plan_beside
 from handouts.paper.document import Document
-from handouts.paper.plan import plan_documents, plan_paths
+from handouts.paper.plan import plan_documents
 from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
@@ -55,7 +56,7 @@ from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.speech import Speech
 from handouts.words.state import find_state
-from handouts.words.translate import Translation, find_unsaid, source_translation, translate_library
+from handouts.words.translate import Translation, find_unsaid, keep_older, source_translation, translate_library
 from handouts.work import Pages
 
 Say = Callable[[str], None]
@@ -147,6 +148,12 @@ def load(settings: Settings) -> Loaded:
             translation = translate_library(
                 library, words.catalogues[language], reviews, words.glossary, messages=messages, sound=sound
             )
+            if library.clinic.review.older is OlderTranslations.SHOW:
+                kept = keep_older(
+                    library, words.catalogues[language], reviews, words.glossary,
+                    messages=messages, published=history.published_exercises, sound=sound,
+                )  # fmt: skip
+                translation = kept or translation
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
             unsaid = find_unsaid(library, language)
             problems += unsaid
@@ -207,6 +214,9 @@ def summarise(loaded: Loaded) -> str:
     for language in library.clinic.languages.also:
         waiting = sum(gap_language == language for gap_language, _ in loaded.gaps)
         parts += [f"{language}: {waiting} not published yet, see 'handouts words state'"] if waiting else []
+    for item in loaded.translations:
+        kept = sum(each.older is not None for each in item.library.exercises) if item.library else 0
+        parts += [f"{item.library.language}: {kept} in an older version"] if item.library and kept else []
     return ", ".join(parts)
 
 
@@ -239,6 +249,13 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
             {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
             for language, gap in loaded.gaps
         ],
+        "older versions": [
+            {"language": item.library.language, "slug": each.slug, "version": each.older.version, "on": each.older.on.isoformat()}
+            for item in loaded.translations
+            if item.library
+            for each in item.library.exercises
+            if each.older
+        ],
         "held back": [
             {"kind": item.kind, "slug": item.slug, "title": item.title, "review ended": item.ended.isoformat()}
             for item in loaded.history.held_back
@@ -260,21 +277,8 @@ def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
 
 
 def edition_of(loaded: Loaded, paper: bool) -> Edition:
-    """What pages and sheets know of the build: stamps, PDFs, translations that are not reviewed or not whole."""
-    assert loaded.library is not None
-    published = {item.library.language: item for item in loaded.translations if item.library}
-    libraries = [item.library for item in published.values() if item.library]
-    paths = [path for library in libraries for path in plan_paths(library)]
-    for library in libraries[1:]:
-        paths += beside_paths(library, libraries[0].language)
-    return Edition(
-        version=loaded.stamps[""],
-        versions=loaded.stamps,
-        pdfs=frozenset(paths) if paper else frozenset(),
-        unreviewed={language: item.unreviewed for language, item in published.items()},
-        left_out={language: item.left_out for language, item in published.items()},
-        history=loaded.history,
-    )
+    """What pages and sheets know of the build."""
+    return make_edition(loaded.translations, loaded.stamps, loaded.history, paper)
 
 
 def _lay_out(

@@ -22,9 +22,11 @@ from handouts.pipeline import Loaded, draw
 from handouts.problems import has_errors, sort_problems, suggest
 from handouts.reading import score
 from handouts.settings import Settings, today
+from handouts.words.catalogue import write_catalogue
 from handouts.words.folder import WordsFolder, collect, read_words
 from handouts.words.messages import Message, collect_messages
 from handouts.words.reviews import add_review, write_reviews
+from handouts.words.same import find_changed, has_other_numbers, is_changed, is_named, keep_translations
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
 from handouts.words.xliff import read_xliff, write_xliff
@@ -39,9 +41,13 @@ ACTIONS = {
     "collect": "gather new and changed texts into words/LANG.po; no translation is lost",
     "state": "what is missing, stale, not finished, faulty, not reviewed, and how hard it reads",
     "review": "record that a qualified person has read translations through, as they stand now",
+    "same": "say that a changed text means what it meant before: its translations and their reviews stand",
     "export": "write a catalogue as XLIFF 2.0 for a translation office",
     "import": "take the translations of an XLIFF 2.0 file into the catalogue",
 }
+
+WRITES = ("collect", "import", "same")
+"""Actions that bring the catalogues up to date, for which texts must be readable and figures are drawn."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -50,7 +56,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     for name, says in ACTIONS.items():
         action = actions.add_parser(name, help=says, description=says)
         add_library(action, alone=name in ("collect", "state"))
-        if name in ("collect", "import"):
+        if name in WRITES:
             action.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
             action.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
         if name == "state":
@@ -64,6 +70,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
             )
             action.add_argument("--by", required=True, type=_role, metavar="ROLE", help="the reviewer's role; never a name")
             action.add_argument("--on", type=date.fromisoformat, help="the day, as 2026-09-14 (default: today)")
+        if name == "same":
+            action.add_argument(
+                "texts", nargs="*", metavar="TEXT", help="an owner or a text, as exercise/H7K2 or exercise/H7K2/step; none: list what changed"
+            )
+            action.add_argument("--language", action="append", dest="languages", help="a language in which it holds (default: all)")
         if name in ("export", "import"):
             action.add_argument("file", type=Path, help="the XLIFF file")
 
@@ -100,7 +111,7 @@ def run(arguments: argparse.Namespace) -> int:
     if library is None:
         print_problems(sort_problems(problems))
         return CANNOT_RUN
-    writes = arguments.action in ("collect", "import")
+    writes = arguments.action in WRITES
     if writes and has_errors(problems):
         print_problems(sort_problems(problems))
         print("Nothing was written: texts that cannot be read would be lost from the catalogues.")
@@ -122,6 +133,8 @@ def run(arguments: argparse.Namespace) -> int:
         return _collect(desk)
     if arguments.action == "state":
         return _state(arguments, desk)
+    if arguments.action == "same":
+        return _same(arguments, desk)
     if arguments.action == "review":
         return _review(arguments, desk)
     return _exchange(arguments, desk)
@@ -176,6 +189,39 @@ def _review(arguments: argparse.Namespace, desk: _Desk) -> int:
     path = f"words/{language}.reviews.yaml"
     replace_files(desk.root, {path: write_reviews(made)})
     print(f"{desk.root / path}: {len(versions)} reviewed by {arguments.by}")
+    return DONE
+
+
+def _same(arguments: argparse.Namespace, desk: _Desk) -> int:
+    """Keeps the translations of changed texts that mean the same; without a text named, lists what changed."""
+    languages = tuple(arguments.languages or desk.folder.catalogues)
+    unknown = [each for each in languages if each not in desk.folder.catalogues]
+    if unknown:
+        hint = suggest(unknown[0], desk.folder.catalogues)
+        print(f"handouts: '{unknown[0]}' is not a language of clinic.yaml. {hint}", file=sys.stderr)
+        return CANNOT_RUN
+    waiting = {each: find_changed(desk.folder.catalogues[each], desk.messages) for each in languages}
+    changed = {entry.key: entry for each in waiting.values() for entry in each.entries if is_changed(entry)}
+    named = {key: entry for key, entry in changed.items() if not arguments.texts or is_named(entry, arguments.texts)}
+    for entry in named.values():
+        print(f"{entry.context}\n    before: {entry.previous}\n    now:    {entry.source}")
+    if not arguments.texts or not named:
+        print(f"{len(named)} changed {'text' if len(named) == 1 else 'texts'} wait for a translation.")
+        return HAS_PROBLEMS if arguments.texts else DONE
+    other = [entry.context for entry in named.values() if has_other_numbers(entry)]
+    if other:
+        print(f"handouts: a number has changed in {', '.join(other)}, so the meaning is not the same.", file=sys.stderr)
+        print("Nothing was written.", file=sys.stderr)
+        return HAS_PROBLEMS
+    made: dict[str, bytes] = {}
+    for language, catalogue in waiting.items():
+        reviews = desk.folder.reviews.get(language, {})
+        kept = keep_translations(catalogue, reviews, desk.messages, arguments.texts)
+        made[f"words/{language}.po"] = write_catalogue(kept.catalogue)
+        if kept.reviews != reviews:
+            made[f"words/{language}.reviews.yaml"] = write_reviews(kept.reviews)
+    replace_files(desk.root, made)
+    print(f"{len(named)} {'text' if len(named) == 1 else 'texts'}: the translations stand in {', '.join(languages)}.")
     return DONE
 
 

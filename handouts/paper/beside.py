@@ -114,14 +114,15 @@ def _half(setting: PaperSetting) -> HalfView:
 
 
 def _view_exercise(own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose) -> BesideExerciseView:
-    other = source.library.exercise[exercise.slug]
+    now = source.library.exercise[exercise.slug]
+    other = exercise.older.source or now if exercise.older else now
     first, second = view_exercise(own, exercise, dose), view_exercise(source, other, dose)
     return BesideExerciseView(
         anchor=first.anchor,
         fit=FITS[0],
         above=(
             PairView("name", "", first.title, second.title),
-            _text(_join(first.why, first.needs), _join(second.why, second.needs)),
+            _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
             PairView("dose", "", _dose(first), _dose(second)),
             _text(_join(*first.under_dose), _join(*second.under_dose)),
         ),

@@ -26,6 +26,7 @@ from handouts.paper.views import (
     SafetyView,
     SectionView,
 )
+from handouts.site.old_sheets import older_line
 
 
 def rich(words: Words) -> Markup:
@@ -112,6 +113,7 @@ def view_unfitted(
         sublevel=f"h{level + 1}",
         kicker=say("paper.beside", first=facts[0], second=facts[1]),
         title=rich(exercise.title),
+        older=older_line(speech, exercise.older),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
         figure=setting.figures.figure_svg(exercise, setting.language),
@@ -126,7 +128,7 @@ def view_unfitted(
         safety=view_safety(setting, exercise.cautions),
         ticks=(tick_weeks(dose, speech),) if ticks else (),
         code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
-        review=review_line(setting, exercise.review),
+        review="" if exercise.older else review_line(setting, exercise.review),
         labels=Labels(
             dose=say("paper.dose"),
             mistakes=say("paper.mistakes"),
