@@ -28,7 +28,7 @@ def make_edition(translations: Sequence[Translation], stamps: Mapping[str, str],
         versions=stamps,
         pdfs=frozenset(paths) if paper else frozenset(),
         unreviewed={language: item.unreviewed for language, item in published.items()},
-        left_out={language: item.left_out for language, item in published.items()},
+        left_out={language: _join(translations[0].left_out, item.left_out) for language, item in published.items()},
         history=history,
         older=older,
         apart={
@@ -43,3 +43,9 @@ def _own_past(library: Library, history: History) -> OwnPast:
     """Stamps and history as a language has them that keeps older versions."""
     stamps = stamps_of(library)
     return OwnPast(stamps, history.as_of(find_present(library, stamps, history.ledger)))
+
+
+def _join(lapsed: Mapping[str, tuple[str, ...]], lacking: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
+    """What each programme and bundle lacks: what is held back in every language, and what is so in this one."""
+    pages = dict.fromkeys((*lapsed, *lacking))
+    return {page: tuple(dict.fromkeys((*lapsed.get(page, ()), *lacking.get(page, ())))) for page in pages}

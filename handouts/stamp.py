@@ -30,6 +30,7 @@ UNSEEN = (
     "dose_range",
     "demands",
     "older",
+    "taken_off",
 )
 LATER = frozenset(
     {

@@ -12,15 +12,17 @@ from handouts.words.merge import merge_catalogue, new_catalogue, template_entrie
 from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.reviews import Reviews, add_review
 from handouts.words.state import find_state
-from handouts.words.stopping import STOP_WORDS
 
 FILE = "content/words/es.po"
 
 
-def turn(text: str, language: str = "es") -> str:
-    """A made-up translation: other letters, the same numbers and marks; what opens with stop opens so in the language."""
-    turned = text.swapcase()
-    return turned.replace("sTOP", STOP_WORDS.get(language.partition("-")[0], ("stop",))[0], 1) if turned.startswith("sTOP") else turned
+STOP = {"es": "Pare", "ar": "توقف", "fr": "Arrêtez", "vi": "Dừng", "zh-Hans": "停止"}
+"""A word for "Stop" by language: a translated stop rule begins with one."""
+
+
+def turn(text: str) -> str:
+    """A made-up translation: other letters, the same numbers and marks."""
+    return text.swapcase()
 
 
 def untranslated(library: Library, language: str = "es") -> Catalogue:
@@ -31,7 +33,10 @@ def untranslated(library: Library, language: str = "es") -> Catalogue:
 
 def translated(library: Library, language: str = "es") -> Catalogue:
     """A catalogue in which every text is translated."""
-    return change(untranslated(library, language), lambda entry: replace(entry, forms=(turn(entry.source, language),)))
+    stop = STOP.get(language, "sTOP")
+    return change(
+        untranslated(library, language), lambda entry: replace(entry, forms=(turn(entry.source).replace("sTOP", stop),))
+    )
 
 
 def change(catalogue: Catalogue, with_entry: Callable[[Entry], Entry]) -> Catalogue:

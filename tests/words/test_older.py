@@ -80,7 +80,7 @@ KEPT = [
 HELD_BACK = [
     ("a dose", (FOOT, "cues: [Sit tall.]", "cues: [Sit very tall.]"), (FOOT, "reps: 10,", "reps: 8,")),
     ("a condition", (FOOT, "with ease.", "with great ease.")),
-    ("a stop rule", (FOOT, "cues: [Sit tall.]", "cues: [Sit very tall.]"), ("cautions.yaml", "You have sharp pain.", "You have very sharp pain.")),
+    ("a stop rule", (FOOT, "cues: [Sit tall.]", "cues: [Sit very tall.]"), ("cautions.yaml", "You have sharp pain.", "You have very sharp pain."), ("exercises/leg-lift.md", "cautions: [stop-pain]", "cautions: [go-slow]")),
     ("which cautions", (FOOT, "cues: [Sit tall.]", "cues: [Sit very tall.]"), (FOOT, "cautions: [stop-pain]", "cautions: [stop-pain, go-slow]")),
     ("the title", (FOOT, "title: Foot lift", "title: Foot lifts")),
     ("why", (FOOT, "You use this each time", "You use it each time")),
