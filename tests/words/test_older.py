@@ -18,7 +18,7 @@ from tests.small_library import TEXTS, small_library, texts_with
 from tests.words.sample import reviewed, translated
 from tests.words.test_command import write
 
-FOOT = "exercises/foot-lift.md"
+FOOT, LEG = "exercises/foot-lift.md", "exercises/leg-lift.md"
 NOTICE = "Este texto es del 2 de octubre de 2026. Hay un texto más nuevo que todavía no está en este idioma."
 CLINIC = (
     ("languages: {source: en}", "languages: {source: en, also: [es]}"),
@@ -31,6 +31,8 @@ Edit = tuple[str, str, str]
 def published(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The small library, whole and reviewed in Spanish, with a ledger that was written on 2 October 2026."""
     texts = texts_with("clinic.yaml", *CLINIC)
+    texts["cautions.yaml"] += "  - {slug: stop-faint, kind: stop, when: You feel faint., do: Stop and sit down., source: common practice}\n"
+    texts[LEG] = texts[LEG].replace("cautions: [stop-pain]", "cautions: [stop-faint]")
     library = small_library(texts)
     catalogue = translated(library)
     texts["words/es.po"] = write_catalogue(catalogue).decode()
@@ -80,7 +82,7 @@ KEPT = [
 HELD_BACK = [
     ("a dose", (FOOT, "cues: [Sit tall.]", "cues: [Sit very tall.]"), (FOOT, "reps: 10,", "reps: 8,")),
     ("a condition", (FOOT, "with ease.", "with great ease.")),
-    ("a stop rule", (FOOT, "cues: [Sit tall.]", "cues: [Sit very tall.]"), ("cautions.yaml", "You have sharp pain.", "You have very sharp pain."), ("exercises/leg-lift.md", "cautions: [stop-pain]", "cautions: [go-slow]")),
+    ("a stop rule", (FOOT, "cues: [Sit tall.]", "cues: [Sit very tall.]"), ("cautions.yaml", "You have sharp pain.", "You have very sharp pain.")),
     ("which cautions", (FOOT, "cues: [Sit tall.]", "cues: [Sit very tall.]"), (FOOT, "cautions: [stop-pain]", "cautions: [stop-pain, go-slow]")),
     ("the title", (FOOT, "title: Foot lift", "title: Foot lifts")),
     ("why", (FOOT, "You use this each time", "You use it each time")),
