@@ -31,7 +31,7 @@ Edit = tuple[str, str, str]
 def published(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The small library, whole and reviewed in Spanish, with a ledger that was written on 2 October 2026."""
     texts = texts_with("clinic.yaml", *CLINIC)
-    texts["cautions.yaml"] += "  - {slug: stop-faint, kind: stop, when: You feel faint., do: Stop and sit down., source: common practice}\n"
+    texts["cautions.yaml"] += "  - {slug: stop-faint, kind: stop, when: You feel faint., do: Stop and sit down., call: clinic, source: common practice}\n"
     texts[LEG] = texts[LEG].replace("cautions: [stop-pain]", "cautions: [stop-faint]")
     library = small_library(texts)
     catalogue = translated(library)
