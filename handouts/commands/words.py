@@ -34,7 +34,7 @@ from handouts.words.xliff import read_xliff, write_xliff
 
 WORK = (TextState.MISSING, TextState.STALE, TextState.FUZZY, TextState.FAULTY)
 """States that ask for work, in the order of the table."""
-WRITES = ("collect", "import")
+WRITES = ("collect", "import", "same")
 """Actions that write catalogues from those that they read."""
 MOST_LETTERS = 80
 """Letters of a role; the reader of reviews takes no more."""
@@ -48,9 +48,6 @@ ACTIONS = {
     "export": "write a catalogue as XLIFF 2.0 for a translation office",
     "import": "take the translations of an XLIFF 2.0 file into the catalogue",
 }
-
-WRITES = ("collect", "import", "same")
-"""Actions that bring the catalogues up to date, for which texts must be readable and figures are drawn."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
