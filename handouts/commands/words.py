@@ -167,13 +167,18 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     """A catalogue from a translation office."""
     language, folder = arguments.language, desk.folder
     data, found = read_file(arguments.file)
-    catalogue = folder.catalogues[language]
+    catalogue, counts = folder.catalogues[language], None
     if not found:
-        catalogue, found = read_xliff(data, str(arguments.file), catalogue)
+        catalogue, found, counts = read_xliff(data, str(arguments.file), catalogue)
     print_problems(sort_problems(found))
-    if has_errors(found):
+    if counts is None:
         return HAS_PROBLEMS
-    return _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})), held)
+    _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})), held)
+    print(
+        f"{counts.taken} taken, {counts.same} as they were, {counts.empty} empty and left alone, "
+        f"{counts.changed} of texts that have changed since, {counts.refused} refused."
+    )
+    return HAS_PROBLEMS if has_errors(found) else DONE
 
 
 def _collect(desk: _Desk, held: HeldLibrary) -> int:
