@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from fnmatch import fnmatchcase
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -20,22 +21,25 @@ from handouts.loading import Loaded
 from handouts.markup import plain_text
 from handouts.model import Library
 from handouts.pipeline import draw
-from handouts.problems import has_errors, sort_problems, suggest
+from handouts.pool import Bounds, Lost, map_bounded
+from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
 from handouts.reading import score
 from handouts.settings import Settings, today
-from handouts.words.catalogue import write_catalogue
+from handouts.words.catalogue import Catalogue, write_catalogue
 from handouts.words.folder import WordsFolder, collect, read_words
 from handouts.words.messages import Message, collect_messages
 from handouts.words.reviews import add_review, read_reviews, write_reviews
 from handouts.words.same import find_changed, has_other_numbers, is_changed, is_named, keep_translations
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
-from handouts.words.xliff import read_xliff, write_xliff
+from handouts.words.xliff import Counts, read_xliff, write_xliff
 
 WORK = (TextState.MISSING, TextState.STALE, TextState.FUZZY, TextState.FAULTY)
 """States that ask for work, in the order of the table."""
 WRITES = ("collect", "import", "same")
 """Actions that write catalogues from those that they read."""
+BOUNDS = Bounds(processor_seconds=60, wall_seconds=300.0, memory_bytes=2 * 1024**3)
+"""What reading a file of a translation office may take; one of 1,000 exercises takes about 3 s."""
 MOST_LETTERS = 80
 """Letters of a role; the reader of reviews takes no more."""
 
@@ -169,7 +173,12 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     data, found = read_file(arguments.file)
     catalogue, counts = folder.catalogues[language], None
     if not found:
-        catalogue, found, counts = read_xliff(data, str(arguments.file), catalogue)
+        task = partial(_read_answer, file=str(arguments.file), catalogue=catalogue)
+        ((_, back),) = map_bounded(task, (data,), 1, BOUNDS)
+        if isinstance(back, Lost):
+            found = [Problem(Place(str(arguments.file)), "too-long", f"reading it was given up: {back.why}", "Send a language in parts.")]
+        else:
+            catalogue, found, counts = back
     print_problems(sort_problems(found))
     if counts is None:
         return HAS_PROBLEMS
@@ -179,6 +188,11 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
         f"{counts.changed} of texts that have changed since, {counts.refused} refused."
     )
     return HAS_PROBLEMS if has_errors(found) else DONE
+
+
+def _read_answer(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogue, list[Problem], Counts | None]:
+    """In a process of its own: the file comes from elsewhere."""
+    return read_xliff(data, file, catalogue)
 
 
 def _collect(desk: _Desk, held: HeldLibrary) -> int:
