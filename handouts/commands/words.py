@@ -15,8 +15,10 @@ from typing import Any
 from handouts.author_files import ChangedError, HeldLibrary, hold_library
 from handouts.commands.options import add_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
+from handouts.commands.same_words import keep_same
 from handouts.files import read_file, read_folder
 from handouts.library.read import read_library
+from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.loading import Loaded
 from handouts.markup import plain_text
 from handouts.model import Library
@@ -25,11 +27,10 @@ from handouts.pool import Bounds, Lost, map_bounded
 from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
 from handouts.reading import score
 from handouts.settings import Settings, today
-from handouts.words.catalogue import Catalogue, write_catalogue
+from handouts.words.catalogue import Catalogue
 from handouts.words.folder import WordsFolder, collect, read_words
 from handouts.words.messages import Message, collect_messages
 from handouts.words.reviews import add_review, read_reviews, write_reviews
-from handouts.words.same import find_changed, has_other_numbers, is_changed, is_named, keep_translations
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
 from handouts.words.xliff import Counts, read_xliff, write_xliff
@@ -88,6 +89,8 @@ def _role(text: str) -> str:
     role = " ".join(text.split())
     if not 0 < len(role) <= MOST_LETTERS:
         raise argparse.ArgumentTypeError(f"a role of 1 to {MOST_LETTERS} letters is wanted, such as 'medical translator'")
+    if looks_like_a_name(role):
+        raise argparse.ArgumentTypeError(f"'{role}' reads like the name of a person. {ROLE_MEND}")
     return role
 
 
@@ -146,7 +149,9 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
     if held and arguments.action == "collect":
         return _collect(desk, held)
     if held:
-        return _same(arguments, desk, held) if arguments.action == "same" else _import(arguments, desk, held)
+        if arguments.action == "same":
+            return keep_same(arguments, folder, desk.messages, files, held)
+        return _import(arguments, desk, held)
     if arguments.action == "state":
         return _state(arguments, desk)
     if arguments.action == "review":
@@ -229,39 +234,6 @@ def _review(arguments: argparse.Namespace, desk: _Desk) -> int:
     with hold_library(desk.root, "words review") as held:
         held.revise(path, change)
     print(f"{desk.root / path}: {len(versions)} reviewed by {arguments.by}")
-    return DONE
-
-
-def _same(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> int:
-    """Keeps the translations of changed texts that mean the same; without a text named, lists what changed."""
-    languages = tuple(arguments.languages or desk.folder.catalogues)
-    unknown = [each for each in languages if each not in desk.folder.catalogues]
-    if unknown:
-        hint = suggest(unknown[0], desk.folder.catalogues)
-        print(f"handouts: '{unknown[0]}' is not a language of clinic.yaml. {hint}", file=sys.stderr)
-        return CANNOT_RUN
-    waiting = {each: find_changed(desk.folder.catalogues[each], desk.messages) for each in languages}
-    changed = {entry.key: entry for each in waiting.values() for entry in each.entries if is_changed(entry)}
-    named = {key: entry for key, entry in changed.items() if not arguments.texts or is_named(entry, arguments.texts)}
-    for entry in named.values():
-        print(f"{entry.context}\n    before: {entry.previous}\n    now:    {entry.source}")
-    if not arguments.texts or not named:
-        print(f"{len(named)} changed {'text' if len(named) == 1 else 'texts'} wait for a translation.")
-        return HAS_PROBLEMS if arguments.texts else DONE
-    other = [entry.context for entry in named.values() if has_other_numbers(entry)]
-    if other:
-        print(f"handouts: a number has changed in {', '.join(other)}, so the meaning is not the same.", file=sys.stderr)
-        print("Nothing was written.", file=sys.stderr)
-        return HAS_PROBLEMS
-    made: dict[str, bytes] = {}
-    for language, catalogue in waiting.items():
-        reviews = desk.folder.reviews.get(language, {})
-        kept = keep_translations(catalogue, reviews, desk.messages, arguments.texts)
-        made[f"words/{language}.po"] = write_catalogue(kept.catalogue)
-        if kept.reviews != reviews:
-            made[f"words/{language}.reviews.yaml"] = write_reviews(kept.reviews)
-    held.replace(made, desk.files)
-    print(f"{len(named)} {'text' if len(named) == 1 else 'texts'}: the translations stand in {', '.join(languages)}.")
     return DONE
 
 
