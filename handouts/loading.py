@@ -15,6 +15,7 @@ from handouts.ledger.update import find_present
 from handouts.library.read import read_library
 from handouts.lost_addresses import find_lost_languages
 from handouts.model import Library, OlderTranslations
+from handouts.paper.letters import find_missing_letters
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.rules.lapsed import Standing, sort_by_review
@@ -88,6 +89,8 @@ def load(settings: Settings) -> Loaded:
         published = {item.library.language for item in translations if item.library}
         taken_off = library.clinic.taken_off
         problems += find_lost_languages(history.ledger, published, taken_off, Place(f"{name}/clinic.yaml"))
+        made = [item.library for item in translations if item.library]
+        problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each))
         sound.write()
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
 

@@ -8,34 +8,39 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from fnmatch import fnmatchcase
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from handouts.author_files import ChangedError, HeldLibrary, hold_library
 from handouts.commands.options import add_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
+from handouts.commands.same_words import keep_same
 from handouts.files import read_file, read_folder
 from handouts.library.read import read_library
+from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.loading import Loaded
 from handouts.markup import plain_text
 from handouts.model import Library
 from handouts.pipeline import draw
-from handouts.problems import has_errors, sort_problems, suggest
+from handouts.pool import Bounds, Lost, map_bounded
+from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
 from handouts.reading import score
 from handouts.settings import Settings, today
-from handouts.words.catalogue import write_catalogue
+from handouts.words.catalogue import Catalogue
 from handouts.words.folder import WordsFolder, collect, read_words
 from handouts.words.messages import Message, collect_messages
 from handouts.words.reviews import add_review, read_reviews, write_reviews
-from handouts.words.same import find_changed, has_other_numbers, is_changed, is_named, keep_translations
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
-from handouts.words.xliff import read_xliff, write_xliff
+from handouts.words.xliff import Counts, read_xliff, write_xliff
 
 WORK = (TextState.MISSING, TextState.STALE, TextState.FUZZY, TextState.FAULTY)
 """States that ask for work, in the order of the table."""
 WRITES = ("collect", "import", "same")
 """Actions that write catalogues from those that they read."""
+BOUNDS = Bounds(processor_seconds=60, wall_seconds=300.0, memory_bytes=2 * 1024**3)
+"""What reading a file of a translation office may take; one of 1,000 exercises takes about 3 s."""
 MOST_LETTERS = 80
 """Letters of a role; the reader of reviews takes no more."""
 
@@ -84,6 +89,8 @@ def _role(text: str) -> str:
     role = " ".join(text.split())
     if not 0 < len(role) <= MOST_LETTERS:
         raise argparse.ArgumentTypeError(f"a role of 1 to {MOST_LETTERS} letters is wanted, such as 'medical translator'")
+    if looks_like_a_name(role):
+        raise argparse.ArgumentTypeError(f"'{role}' reads like the name of a person. {ROLE_MEND}")
     return role
 
 
@@ -142,7 +149,9 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
     if held and arguments.action == "collect":
         return _collect(desk, held)
     if held:
-        return _same(arguments, desk, held) if arguments.action == "same" else _import(arguments, desk, held)
+        if arguments.action == "same":
+            return keep_same(arguments, folder, desk.messages, files, held)
+        return _import(arguments, desk, held)
     if arguments.action == "state":
         return _state(arguments, desk)
     if arguments.action == "review":
@@ -167,13 +176,28 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     """A catalogue from a translation office."""
     language, folder = arguments.language, desk.folder
     data, found = read_file(arguments.file)
-    catalogue = folder.catalogues[language]
+    catalogue, counts = folder.catalogues[language], None
     if not found:
-        catalogue, found = read_xliff(data, str(arguments.file), catalogue)
+        task = partial(_read_answer, file=str(arguments.file), catalogue=catalogue)
+        ((_, back),) = map_bounded(task, (data,), 1, BOUNDS)
+        if isinstance(back, Lost):
+            found = [Problem(Place(str(arguments.file)), "too-long", f"reading it was given up: {back.why}", "Send a language in parts.")]
+        else:
+            catalogue, found, counts = back
     print_problems(sort_problems(found))
-    if has_errors(found):
+    if counts is None:
         return HAS_PROBLEMS
-    return _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})), held)
+    _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})), held)
+    print(
+        f"{counts.taken} taken, {counts.same} as they were, {counts.empty} empty and left alone, "
+        f"{counts.changed} of texts that have changed since, {counts.refused} refused."
+    )
+    return HAS_PROBLEMS if has_errors(found) else DONE
+
+
+def _read_answer(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogue, list[Problem], Counts | None]:
+    """In a process of its own: the file comes from elsewhere."""
+    return read_xliff(data, file, catalogue)
 
 
 def _collect(desk: _Desk, held: HeldLibrary) -> int:
@@ -210,39 +234,6 @@ def _review(arguments: argparse.Namespace, desk: _Desk) -> int:
     with hold_library(desk.root, "words review") as held:
         held.revise(path, change)
     print(f"{desk.root / path}: {len(versions)} reviewed by {arguments.by}")
-    return DONE
-
-
-def _same(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> int:
-    """Keeps the translations of changed texts that mean the same; without a text named, lists what changed."""
-    languages = tuple(arguments.languages or desk.folder.catalogues)
-    unknown = [each for each in languages if each not in desk.folder.catalogues]
-    if unknown:
-        hint = suggest(unknown[0], desk.folder.catalogues)
-        print(f"handouts: '{unknown[0]}' is not a language of clinic.yaml. {hint}", file=sys.stderr)
-        return CANNOT_RUN
-    waiting = {each: find_changed(desk.folder.catalogues[each], desk.messages) for each in languages}
-    changed = {entry.key: entry for each in waiting.values() for entry in each.entries if is_changed(entry)}
-    named = {key: entry for key, entry in changed.items() if not arguments.texts or is_named(entry, arguments.texts)}
-    for entry in named.values():
-        print(f"{entry.context}\n    before: {entry.previous}\n    now:    {entry.source}")
-    if not arguments.texts or not named:
-        print(f"{len(named)} changed {'text' if len(named) == 1 else 'texts'} wait for a translation.")
-        return HAS_PROBLEMS if arguments.texts else DONE
-    other = [entry.context for entry in named.values() if has_other_numbers(entry)]
-    if other:
-        print(f"handouts: a number has changed in {', '.join(other)}, so the meaning is not the same.", file=sys.stderr)
-        print("Nothing was written.", file=sys.stderr)
-        return HAS_PROBLEMS
-    made: dict[str, bytes] = {}
-    for language, catalogue in waiting.items():
-        reviews = desk.folder.reviews.get(language, {})
-        kept = keep_translations(catalogue, reviews, desk.messages, arguments.texts)
-        made[f"words/{language}.po"] = write_catalogue(kept.catalogue)
-        if kept.reviews != reviews:
-            made[f"words/{language}.reviews.yaml"] = write_reviews(kept.reviews)
-    held.replace(made, desk.files)
-    print(f"{len(named)} {'text' if len(named) == 1 else 'texts'}: the translations stand in {', '.join(languages)}.")
     return DONE
 
 
