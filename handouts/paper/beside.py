@@ -115,7 +115,8 @@ def _half(setting: PaperSetting) -> HalfView:
 
 
 def _view_exercise(own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose) -> BesideExerciseView:
-    other = source.library.exercise[exercise.slug]
+    now = source.library.exercise[exercise.slug]
+    other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
     beside = replace(stand_alone(source, other), around=Surroundings(shown))  # the same label in both languages
     first, second = view_exercise(own, exercise, dose), view_exercise(source, other, dose, part=beside)
@@ -124,7 +125,7 @@ def _view_exercise(own: PaperSetting, source: PaperSetting, exercise: Exercise, 
         fit=FITS[0],
         above=(
             PairView("name", "", first.title, second.title),
-            _text(_join(first.why, first.needs), _join(second.why, second.needs)),
+            _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
             PairView("dose", "", _dose(first), _dose(second)),
             _text(_join(*first.under_dose), _join(*second.under_dose)),
         ),

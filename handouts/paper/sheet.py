@@ -27,6 +27,7 @@ from handouts.paper.views import (
     SafetyView,
     SectionView,
 )
+from handouts.site.old_sheets import older_line
 from handouts.steps import (
     Surroundings,
     alone,
@@ -142,6 +143,7 @@ def view_unfitted(
         sublevel=f"h{level + 1}",
         kicker=say("paper.beside", first=part.step, second=position) if part.step else position,
         title=rich(exercise.title),
+        older=older_line(speech, exercise.older),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
         figure=setting.figures.figure_svg(exercise, setting.language),
@@ -157,7 +159,7 @@ def view_unfitted(
         safety=view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions))),
         ticks=(tick_weeks(dose, speech),) if ticks else (),
         code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
-        review=review_line(setting, exercise.review),
+        review="" if exercise.older else review_line(setting, exercise.review),
         labels=Labels(
             dose=say("paper.dose"),
             mistakes=say("paper.mistakes"),
