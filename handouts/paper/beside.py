@@ -16,7 +16,7 @@ from handouts.model import Dose, Exercise, Library
 from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
-from handouts.paper.sheet import view_exercise, view_sections
+from handouts.paper.sheet import view_sections, view_unfitted
 from handouts.paper.views import CodeView, ExerciseView, TicksView
 from handouts.site.paths import beside_path, item_page
 
@@ -95,7 +95,14 @@ def beside_sheet(own: PaperSetting, source: PaperSetting, exercise: Exercise) ->
 
 
 def beside_document(
-    own: PaperSetting, source: PaperSetting, picks: Sequence[Pick], path: str, title: str, *, code: str = "", item: str = ""
+    own: PaperSetting,
+    source: PaperSetting,
+    picks: Sequence[Pick],
+    path: str,
+    title: str,
+    *,
+    code: str = "",
+    item: str = "",
 ) -> Document:
     """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them."""
     page = view_page(own, title=title, code=code, item=item)
@@ -115,7 +122,7 @@ def _half(setting: PaperSetting) -> HalfView:
 
 def _view_exercise(own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose) -> BesideExerciseView:
     other = source.library.exercise[exercise.slug]
-    first, second = view_exercise(own, exercise, dose), view_exercise(source, other, dose)
+    first, second = (view_unfitted(*each, dose, joined=False) for each in ((own, exercise), (source, other)))
     return BesideExerciseView(
         anchor=first.anchor,
         fit=FITS[0],
