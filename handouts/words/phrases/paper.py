@@ -55,6 +55,6 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.enter": Phrase("Go up when: {condition}", "The condition for entering a later tier. {condition} is one or more sentences."),
     "paper.after": Phrase("after {numbers}", "In the picture of the progression, under an exercise: the numbers of those it builds on, '3 and 5'. Small."),
     "paper.session": Phrase("One session: {minutes}.", "{minutes} is 'about 20 minutes'."),
-    "paper.fetch": Phrase("Fetch first: {things}.", "{things} lists all the equipment of a session."),
+    "paper.fetch": Phrase("Have ready: {things}.", "{things} lists all the equipment of a session."),
     "paper.in_order": Phrase("Your exercises, in order", "Heading over the list of a bundle or a tier."),
 }
