@@ -168,7 +168,7 @@ def test_facts() -> None:
     [
         ("es", {"sets": 3, "reps": 10, "side": Side.BOTH}, "3 series de 10, de cada lado"),
         ("es", {"sets": 1, "reps": 1}, "1 vez"),
-        ("es", {"sets": 3, "hold_seconds": 30}, "Sostenga 30 segundos, 3 veces"),
+        ("es", {"sets": 3, "hold_seconds": 30}, "Mantenga la posición 30 segundos, 3 veces"),
     ],
 )
 def test_other_languages(language: str, fields: dict[str, Any], line: str) -> None:

@@ -146,7 +146,7 @@ def test_bundle_shows_its_session() -> None:
     """Minutes and equipment of one session stand on the cover."""
     library = small_library()
     booklet = view_bundle(a_setting(), library.bundles[0], ("https://clinic.example/",), "")
-    assert booklet.notes[-1] == "Fetch first: Chair." and booklet.notes[0].startswith("One session: about ")
+    assert booklet.notes[-1] == "Have ready: Chair." and booklet.notes[0].startswith("One session: about ")
 
 
 def test_small_figure_has_ids_of_its_own() -> None:
