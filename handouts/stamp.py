@@ -35,6 +35,7 @@ UNSEEN = (
 )
 LATER = frozenset(
     {
+        ("Dose", "limb"),
         ("Dose", "pace_metres_per_second"),
         ("DoseChange", "effort"),
         ("DoseChange", "tempo"),

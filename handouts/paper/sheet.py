@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line
+from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
 from handouts.markup import render_inline
 from handouts.model import Call, CautionKind, Dose, Exercise, Ref, Review, Section, Words
 from handouts.paper.code import draw_code
@@ -154,6 +154,7 @@ def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
         line
         for line in (
             say("paper.load", load=begin(band)) if band else "",
+            turn_line(dose, speech),
             say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",
             say("paper.minutes", minutes=about_minutes(seconds, speech)) if seconds is not None else "",
         )

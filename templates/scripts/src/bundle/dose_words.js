@@ -129,6 +129,20 @@ export function sidePhrase(dose, speech) {
 }
 
 /**
+ * When to change sides, as sentences of their own; empty where each side does not do every set.
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @returns {string}
+ */
+export function turnLine(dose, speech) {
+  if (!hasTwoSides(dose)) return "";
+  const limb = dose.limb ?? "side";
+  if (dose.sets === 1) return speech.say(`dose.once_${limb}`);
+  const counted = doseKind(dose) === "hold" ? "holds" : "sets";
+  return speech.say(dose.side === "both" ? `dose.turn_${counted}_${limb}` : `dose.first_${counted}_${limb}`);
+}
+
+/**
  * @param {Dose} dose
  * @param {Speech} speech
  * @returns {string}
