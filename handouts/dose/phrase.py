@@ -237,7 +237,8 @@ def _counted_facts(dose: Dose, voice: Voice) -> tuple[Fact, ...]:
         counted = (_fact("holds", dose.sets, "holds", voice), _fact("seconds", dose.hold_seconds or 0, "hold", voice))
     else:
         counted = (_fact("sets", dose.sets, "sets", voice), _amount_fact(dose, voice))
-    side = side_phrase(dose, voice)
+    # the order of the sides is said by ``turn_line`` beside the numbers
+    side = voice.say("dose.side_both") if sides_of(dose) == 2 else side_phrase(dose, voice)
     last = counted[-1]
     return (counted[0], last._replace(word=join_parts((last.word, side), voice)))
 
