@@ -316,9 +316,9 @@ def test_old_codes_open_with_their_doses() -> None:
             assert [{name: value for name, value in dose.items() if name not in ("pace", "limb")} for dose in doses] == row["doses"]
 
 
-def test_old_codes_of_the_demo_never_show_another_dose() -> None:
+def test_old_codes_of_the_demo_never_show_another_dose(tmp_path: Path) -> None:
     """Links that were given with the demo: each dose as it was given, or a refusal by name where the library has moved on."""
-    loaded = load(Settings(ROOT / "content", Path("unused"), date(2026, 11, 30), 1, False, "", False))
+    loaded = load(Settings(ROOT / "content", tmp_path, date(2026, 11, 30), 1, False, "", False))
     assert loaded.library
     catalogue = catalogue_with_past(loaded.library, loaded.history)
     opened = 0
