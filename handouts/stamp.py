@@ -38,6 +38,7 @@ UNSEEN = (
 )
 LATER = frozenset(
     {
+        ("Dose", "limb"),
         ("Dose", "pace_metres_per_second"),
         ("DoseChange", "effort"),
         ("DoseChange", "tempo"),

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line
+from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
 from handouts.markup import render_inline
 from handouts.model import Bundle, Call, CautionKind, Dose, Exercise, Programme, Ref, Review, Section, Words
 from handouts.paper.code import draw_code
@@ -231,6 +231,7 @@ def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
         line
         for line in (
             say("paper.load", load=begin(band)) if band else "",
+            turn_line(dose, speech),
             say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",
             say("paper.minutes", minutes=about_minutes(seconds, speech)) if seconds is not None else "",
         )
