@@ -16,67 +16,38 @@ from typing import Any
 
 from handouts import __version__
 from handouts.assets import read_templates
-from handouts.bundle.catalogue import check_marks
 from handouts.cache import Cache, key_of
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
-from handouts.files import read_folder
-from handouts.ledger.check import check_ledger
-from handouts.ledger.history import History
-from handouts.ledger.read import FILE, read_ledger
-from handouts.ledger.update import find_present
-from handouts.library.read import read_library
-from handouts.limits import check_demands, find_all, limits_record
+from handouts.edition import make_edition
+from handouts.limits import Findings, check_demands, hold_to_limits, limits_record
+from handouts.loading import Loaded, load
 from handouts.model import Library
-from handouts.paper.beside import beside_paths, plan_beside
+from handouts.paper.beside import plan_beside
 from handouts.paper.document import Document
-from handouts.paper.plan import plan_documents, plan_paths
+from handouts.paper.plan import plan_documents
 from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
-from handouts.problems import Place, Problem, has_errors, sort_problems
+from handouts.problems import Problem, has_errors, sort_problems
 from handouts.program import packages_digest, program_digest
-from handouts.rules import check_library
-from handouts.rules.lapsed import Standing, sort_by_review
 from handouts.settings import Settings
 from handouts.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.site.kit import read_kit
 from handouts.site.lay_out import plan_site
 from handouts.site.old_sheets import sheet_address
 from handouts.site.setting import Edition
-from handouts.sound import Sound
-from handouts.stamp import stamps_of
 from handouts.translator.pages import lay_out_review
 from handouts.upkeep.pages import UpkeepPages
-from handouts.words.folder import WordsFolder, read_words
-from handouts.words.gates import Gap
 from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.speech import Speech
 from handouts.words.state import find_state
-from handouts.words.translate import Translation, find_unsaid, source_translation, translate_library
 from handouts.work import Pages
 
 Say = Callable[[str], None]
 """Where progress goes."""
-
-
-@dataclass(frozen=True, slots=True)
-class Loaded:
-    """A library that was read, checked and translated, with everything found on the way."""
-
-    library: Library | None
-    """What may be published: without what is past the clinic's days of grace."""
-    translations: tuple[Translation, ...]
-    """One for each language that can be published, the source first."""
-    problems: tuple[Problem, ...]
-    gaps: tuple[tuple[str, Gap], ...] = ()
-    """What is not published in a language: a state of the work, not a fault."""
-    words: WordsFolder = field(default_factory=WordsFolder)
-    history: History = field(default_factory=History)
-    stamps: Mapping[str, str] = field(default_factory=dict)
-    """Of what may be published (``handouts.stamp.stamps_of``)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +70,8 @@ class Made:
     record: Mapping[str, Any] = field(default_factory=dict)
     previews: Mapping[str, str] = field(default_factory=dict)
     """Drawings of pictures for links that are shared, by the path of the picture."""
+    library: Library | None = None
+    """What it is made from, in the source language."""
     finish: Callable[[Mapping[str, bytes]], Mapping[str, bytes]] = lambda _files: {}
     """Gives the files that need to know every finished one: the worker of the clinician's pages."""
 
@@ -119,63 +92,6 @@ class Clock:
             self.seconds[name] = round(self.seconds.get(name, 0.0) + time.perf_counter() - start, 3)
 
 
-def load(settings: Settings) -> Loaded:
-    """Read, check and translate a library."""
-    name = settings.library.name
-    files, problems = read_folder(settings.library, name)
-    if problems and not files:
-        return Loaded(None, (), tuple(problems))
-    library, found = read_library(files, name)
-    problems += found
-    if library is None:
-        return Loaded(None, (), sort_problems(problems))
-    sound = Sound(Cache(settings.cache / "looked-at"))
-    problems += check_library(library, settings.today, sound)
-    problems += check_marks(library)
-    standing = sort_by_review(library, settings.today)
-    history, stamps, found = _read_history(files, name, library, standing)
-    problems += found
-    words, found = read_words(files, library.clinic.languages, name, Cache(settings.cache / "catalogues"))
-    problems += found
-    library = standing.library
-    translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
-    problems += () if has_errors(problems) else find_unsaid(library, library.language)
-    if not has_errors(problems):
-        messages = collect_messages(library)
-        for language in library.clinic.languages.also:
-            reviews = words.reviews.get(language)
-            translation = translate_library(
-                library, words.catalogues[language], reviews, words.glossary, messages=messages, sound=sound
-            )
-            problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
-            unsaid = find_unsaid(library, language)
-            problems += unsaid
-            # a language without a single exercise has nothing to show; its gaps say why
-            whole = translation.library is not None and translation.library.exercises and not unsaid
-            translations += [translation] if whole else []
-            gaps += [(language, gap) for gap in translation.gaps]
-        sound.write()
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
-
-
-def _read_history(
-    files: Mapping[str, bytes], name: str, whole: Library, standing: Standing
-) -> tuple[History, Mapping[str, str], list[Problem]]:
-    """What was published before, and what is held back now; the stamps of what may be published; what does not fit."""
-    ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
-    libraries = (whole,) if standing.library is whole else (whole, standing.library)
-    each_stamps = [stamps_of(each) for each in libraries]
-    stamps = {item: stamp for each in each_stamps for item, stamp in each.items()}
-    present = {item.code: item for each in libraries for item in find_present(each, stamps, ledger)}
-    history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
-    if ledger is not None:
-        problems += check_ledger(ledger, history.present, whole.unread, whole.clinic.languages.also)
-    if whole.exercises and not standing.library.exercises:
-        what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."
-        problems.append(Problem(Place(name), "all-lapsed", what, mend))
-    return history, each_stamps[-1], problems
-
-
 def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem, ...]]:
     """The figures of a library, kept between builds."""
     if loaded.library is None:
@@ -192,8 +108,9 @@ def check_all(settings: Settings) -> Checked:
     problems, record = loaded.problems, dict[str, Any]()
     if loaded.library is not None and not has_errors(problems):
         shelf, found = draw(loaded, settings)
-        problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown())))
-        record = limits_record(loaded.library, shelf.shown())
+        findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
+        problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
+        record = limits_record(loaded.library, findings)
     return Checked(problems, summarise(loaded), record)
 
 
@@ -207,6 +124,9 @@ def summarise(loaded: Loaded) -> str:
     for language in library.clinic.languages.also:
         waiting = sum(gap_language == language for gap_language, _ in loaded.gaps)
         parts += [f"{language}: {waiting} not published yet, see 'handouts words state'"] if waiting else []
+    for item in loaded.translations:
+        kept = sum(each.older is not None for each in item.library.exercises) if item.library else 0
+        parts += [f"{item.library.language}: {kept} in an older version"] if item.library and kept else []
     return ", ".join(parts)
 
 
@@ -221,13 +141,14 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
     say("drawing figures")
     with clock.stage("draw"):
         shelf, found = draw(loaded, settings)
-    problems = sort_problems((*loaded.problems, *found))
+        findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
+    problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
         return Made({}, (), problems)
     say("laying out pages")
     with clock.stage("lay out pages"):
         drawings = _drawings_for_links(loaded.library, shelf) if settings.paper else {}
-        pages, documents = _lay_out(loaded, shelf, settings, drawings)
+        pages, documents = _lay_out(loaded, shelf, settings, drawings, findings)
     record = {
         "handouts": __version__,
         "version": loaded.stamps[""],
@@ -239,9 +160,21 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
             {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
             for language, gap in loaded.gaps
         ],
+        "older versions": [
+            {"language": item.library.language, "slug": each.slug, "version": each.older.version, "on": each.older.on.isoformat()}
+            for item in loaded.translations
+            if item.library
+            for each in item.library.exercises
+            if each.older
+        ],
         "held back": [
             {"kind": item.kind, "slug": item.slug, "title": item.title, "review ended": item.ended.isoformat()}
             for item in loaded.history.held_back
+        ],
+        "not whole": [
+            {"language": language, "item": item, "lacks": list(slugs)}
+            for language, pages_lacking in edition_of(loaded, False).left_out.items()
+            for item, slugs in pages_lacking.items()
         ],
         "seconds": clock.seconds,
     }
@@ -249,7 +182,7 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
     template = read_templates()["scripts/worker.js"].decode()
     published = tuple(item.library.language for item in loaded.translations if item.library)
     finish = partial(add_worker, languages=published, template=template)
-    return Made(pages, documents, problems, record, previews, finish)
+    return Made(pages, documents, problems, record, previews, loaded.library, finish)
 
 
 def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
@@ -260,31 +193,17 @@ def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
 
 
 def edition_of(loaded: Loaded, paper: bool) -> Edition:
-    """What pages and sheets know of the build: stamps, PDFs, translations that are not reviewed or not whole."""
-    assert loaded.library is not None
-    published = {item.library.language: item for item in loaded.translations if item.library}
-    libraries = [item.library for item in published.values() if item.library]
-    paths = [path for library in libraries for path in plan_paths(library)]
-    for library in libraries[1:]:
-        paths += beside_paths(library, libraries[0].language)
-    return Edition(
-        version=loaded.stamps[""],
-        versions=loaded.stamps,
-        pdfs=frozenset(paths) if paper else frozenset(),
-        unreviewed={language: item.unreviewed for language, item in published.items()},
-        left_out={language: item.left_out for language, item in published.items()},
-        history=loaded.history,
-    )
+    """What pages and sheets know of the build."""
+    return make_edition(loaded.translations, loaded.stamps, loaded.history, paper)
 
 
 def _lay_out(
-    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str]
+    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str], findings: Findings
 ) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech(library.language) for library in libraries}
     kept = Cache(settings.cache / "parts")
-    findings = find_all(loaded.library, shelf.shown(), kept)
     previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
     edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept)
     templates = read_templates()

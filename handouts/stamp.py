@@ -14,11 +14,14 @@ from typing import Any
 from handouts.model import Bundle, Exercise, Library, Programme, Ref, Words
 from handouts.source.nodes import Mapping as MappingNode
 
+CHECKED = frozenset({"shows"})
+"""Keys of a figure that only say what is checked; no reader sees them."""
 STAMP_CHARACTERS = 6
 """Characters of a stamp; 31^6 is about 9e8, so two versions of one exercise share a stamp by chance once in 1e9."""
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 """Without 0, 1, I, L and O: a stamp is read aloud over the phone."""
 UNSEEN = (
+    "base",
     "place",
     "places",
     "slug",
@@ -28,9 +31,25 @@ UNSEEN = (
     "also_called",
     "reading_level",
     "dose_range",
+    "former_sites",
     "demands",
+    "older",
+    "taken_off",
 )
-LATER = frozenset({("DoseChange", "tempo")})
+LATER = frozenset(
+    {
+        ("Dose", "limb"),
+        ("Dose", "pace_metres_per_second"),
+        ("DoseChange", "effort"),
+        ("DoseChange", "tempo"),
+        ("Programme", "cues"),
+        ("Programme", "through_the_day"),
+        ("Bundle", "programme"),
+        ("Bundle", "tier"),
+        ("Bundle", "cautions"),
+        ("DoseChange", "times"),
+    }
+)
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
 
 
@@ -53,7 +72,7 @@ def _parts(value: Any) -> Iterable[str]:
     elif isinstance(value, Enum):
         yield str(value.value)
     elif isinstance(value, MappingNode):
-        yield repr(value)
+        yield repr(replace(value, entries=tuple(entry for entry in value.entries if entry.key not in CHECKED)))
     elif isinstance(value, tuple):
         yield "["
         for item in value:
@@ -62,12 +81,16 @@ def _parts(value: Any) -> Iterable[str]:
     elif is_dataclass(value) and not isinstance(value, type):
         for item in fields(value):
             inner = getattr(value, item.name)
-            unknown_before = inner is None and (type(value).__name__, item.name) in LATER
-            if item.name not in UNSEEN and not unknown_before:
+            if item.name not in UNSEEN and not is_unset_later(value, item.name):
                 yield item.name
                 yield from _parts(inner)
     else:
         yield repr(value)
+
+
+def is_unset_later(value: Any, field: str) -> bool:
+    """Whether a field of a record came with a newer program and is not set."""
+    return (type(value).__name__, field) in LATER and getattr(value, field) in (None, ())
 
 
 def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
@@ -82,7 +105,31 @@ def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
     if isinstance(item, Programme):
         tiers = (replace(tier, exercises=tuple(coded(ref) for ref in tier.exercises)) for tier in item.tiers)
         return replace(item, tiers=tuple(tiers))
-    return replace(item, picks=tuple(replace(pick, exercise=coded(pick.exercise)) for pick in item.picks))
+    programme = library.programme.get(item.programme.slug) if item.programme else None
+    return replace(
+        item,
+        programme=replace(item.programme, slug=programme.code) if item.programme and programme else item.programme,
+        picks=tuple(replace(pick, exercise=coded(pick.exercise)) for pick in item.picks),
+    )
+
+
+def around_bundle(bundle: Bundle, library: Library) -> Mapping[str, tuple[Any, ...]]:
+    """What a bundle shows beside its own fields and exercises, by the part that a reader would name.
+
+    The words of its cautions, and what its programme adds; empty for a bundle that names neither.
+    """
+    programme = library.programme.get(bundle.programme.slug) if bundle.programme else None
+    refs = (*bundle.cautions, *(programme.cautions if programme else ()))
+    cautions = tuple(library.caution[ref.slug] for ref in refs if ref.slug in library.caution)
+    tips = (*programme.cues, *programme.through_the_day) if programme else ()
+    place = (programme.title, programme.goal, *(tier.enter_when for tier in programme.tiers)) if programme else ()
+    return {name: found for name, found in (("cautions", cautions), ("tips", tips), ("place", place)) if found}
+
+
+def exercise_stamp(exercise: Exercise, library: Library) -> str:
+    """The stamp of an exercise with the words of its cautions."""
+    known = library.caution
+    return stamp_of(by_codes(exercise, library), tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known))
 
 
 def stamps_of(library: Library) -> Mapping[str, str]:
@@ -90,18 +137,14 @@ def stamps_of(library: Library) -> Mapping[str, str]:
 
     An exercise's stamp covers its cautions' words; a programme's and a bundle's cover their exercises.
     """
-    cautions = library.caution
-    stamps = {
-        f"exercises/{item.slug}": stamp_of(
-            by_codes(item, library), tuple(cautions[ref.slug] for ref in item.cautions if ref.slug in cautions)
-        )
-        for item in library.exercises
-    }
+    stamps = {f"exercises/{item.slug}": exercise_stamp(item, library) for item in library.exercises}
     for programme in library.programmes:
         inner = tuple(stamps.get(f"exercises/{slug}", "") for slug in programme.exercise_slugs)
         stamps[f"programmes/{programme.slug}"] = stamp_of(by_codes(programme, library), inner)
     for bundle in library.bundles:
         inner = tuple(stamps.get(f"exercises/{pick.exercise.slug}", "") for pick in bundle.picks)
-        stamps[f"bundles/{bundle.slug}"] = stamp_of(by_codes(bundle, library), inner)
+        stamps[f"bundles/{bundle.slug}"] = stamp_of(
+            by_codes(bundle, library), inner, *around_bundle(bundle, library).values()
+        )
     stamps[""] = stamp_of(tuple(stamps.values()), library.clinic, library.cautions)
     return stamps

@@ -10,15 +10,17 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts.bundle.catalogue import Catalogue, catalogue_json, pack_tempo
-from handouts.bundle.fields import changed_fields
+from handouts.bundle.fields import changed_fields, show_span
+from handouts.bundle.origins import origins_json
 from handouts.markup import plain_text
-from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Tempo
+from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
 from handouts.progression import Progression
+from handouts.steps import name_step_alone, name_step_in
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
 
-ROOMS = ("dose", "clinician", "paper")
+ROOMS = ("dose", "clinician", "paper", "steps")
 """Rooms whose phrases the page and its sheets say."""
 
 
@@ -57,6 +59,8 @@ class Surroundings:
     """By language the exercises, by slug, that are not published in it."""
     overdue: Mapping[str, str] = field(default_factory=dict)
     """By slug a line for each exercise whose review is over."""
+    apart: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """By language and by slug the version of each exercise that is not the same version in all languages."""
     limits: tuple[LimitFound, ...] = ()
     """Only limits whose findings were computed: an unchecked limit is not offered."""
 
@@ -88,14 +92,16 @@ def make_book(
     shown = {
         exercise.code: entries[exercise.code]
         | _entry(exercise, library, progression, code_of, around)
-        | {"reviewed": _reviewed(exercise, speech)}
+        | {"reviewed": _reviewed(exercise, speech), "step": name_step_alone(speech, library, exercise)}
         for exercise in library.exercises
     }
     asked = {ref.slug for exercise in library.exercises for ref in exercise.cautions}
     return known | {
         "exercises": shown,
         "language": library.language,
-        "terms": {kind: {slug: item.name.text for slug, item in term[kind].items()} for kind in ("equipment", "bands")},
+        "terms": {
+            kind: {slug: item.name.text for slug, item in term[kind].items()} for kind in ("equipment", "bands", "positions")
+        },
         "cautions": {
             item.slug: {"when": plain_text(item.when.text), "do": plain_text(item.do.text)}
             for item in library.cautions
@@ -119,12 +125,14 @@ def make_book(
                 "tag": tag,
                 "name": speech.name_of(tag),
                 "unreviewed": tag in around.unreviewed,
+                "stamps": {code_of[slug]: stamp for slug, stamp in around.apart.get(tag, {}).items() if slug in code_of},
                 "lacks": [code_of[slug] for slug in sorted(around.lacking.get(tag, ())) if slug in code_of],
             }
             for tag in catalogue.languages.values()
         ],
         "papers": list(clinic.papers),
         "sizes": list(clinic.type_sizes),
+        "origins": origins_json(library, speech),
         "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, speech)],
         "limits": [_limit(item, code_of) for item in around.limits],
         "order": {kind.value: list(caution_order(library, kind)) for kind in CautionKind},
@@ -151,6 +159,7 @@ def _entry(
         "equipment": [ref.slug for ref in exercise.equipment],
         "easier": [code_of[name] for name in progression.easier[slug]],
         "harder": [code_of[name] for name in progression.harder[slug]],
+        "after": [code_of[ref.slug] for ref in exercise.after if ref.slug in code_of],
         "before": [code_of[name] for name in progression.before(slug)],
         **{
             kind.value: [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is kind]
@@ -161,7 +170,9 @@ def _entry(
 
 def _reviewed(exercise: Exercise, speech: Speech) -> list[str]:
     """The day of the review, to compare, and the line that says it."""
-    review = exercise.review
+    review, older = exercise.review, exercise.older
+    if older:
+        return [older.on.isoformat(), speech.say("upkeep.older", date=speech.date(older.on))]
     line = speech.say("paper.reviewed", date=speech.date(review.on), role=plain_text(review.by.text))
     return [review.on.isoformat(), line]
 
@@ -172,6 +183,8 @@ def change_json(change: DoseChange | None) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Span):
+        return show_span(value)
     if isinstance(value, Side):
         return value.value
     if isinstance(value, Tempo):
@@ -189,7 +202,8 @@ def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, 
 
 def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
-        {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of)}
+        {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of),
+         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}}
         for item in library.bundles
     ]
 
@@ -197,17 +211,14 @@ def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[st
 def _tier_starts(library: Library, code_of: Mapping[str, str], speech: Speech) -> list[dict[str, Any]]:
     return [
         {
-            "title": speech.say(
-                "clinician.programme_tier",
-                programme=programme.title.text,
-                tier=library.tier[tier.tier.slug].name.text,
-            ),
+            "title": name_step_in(speech, library, programme, rank, plain_text(programme.title.text)),
             "group": "tier",
             "weeks": 0,
             "picks": [{"code": code_of[ref.slug], "change": {}} for ref in tier.exercises if ref.slug in code_of],
+            "origin": {"kind": "programme", "slug": programme.slug, "step": rank + 1},
         }
         for programme in library.programmes
-        for tier in programme.tiers
+        for rank, tier in enumerate(programme.tiers)
     ]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -15,18 +16,18 @@ from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.link import patient_link, qr_parts
 from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.refusals import say_refusal
-from handouts.bundle.values import PickedBundle, Refusal
+from handouts.bundle.values import Origin, PickedBundle, Refusal
 from handouts.clinician.document import picked_beside, picked_document, picked_setting
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.disk import replace_files
+from handouts.loading import Loaded, load
 from handouts.model import Library
 from handouts.paper.code import draw_code
 from handouts.paper.document import lay_out_document
-from handouts.pipeline import Loaded, draw, edition_of, load
+from handouts.pipeline import draw, edition_of
 from handouts.problems import has_errors, suggest
 from handouts.progression import build_progression
 from handouts.settings import Settings
-from handouts.stamp import stamps_of
 from handouts.words.speech import Speech
 
 
@@ -73,7 +74,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.chart:
         print(_chart(chosen, speech))
     elif arguments.fhir:
-        plan = fhir_plan(chosen.picked, chosen.code, chosen.source, speech, stamps=stamps_of(chosen.source))
+        plan = fhir_plan(chosen.picked, chosen.code, chosen.source, speech, stamps=_stamps(chosen))
         print(json.dumps(plan, ensure_ascii=False, indent=2))
     elif arguments.svg_qr:
         link = patient_link(chosen.source.clinic, chosen.picked.language, chosen.code)
@@ -89,7 +90,7 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
     wanted = _read_argument(arguments.bundle)
     ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
     if ready is not None:
-        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks)
+        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks, Origin("bundle", ready.slug))
     else:
         opened = decode_bundle(wanted, catalogue)
         if isinstance(opened, Refusal):
@@ -128,7 +129,13 @@ def _chart(chosen: Chosen, speech: Speech) -> str:
     slugs, totals = [pick.exercise.slug for pick in picked.picks], totals_of(picked, source)
     findings = check_picks(slugs, source, build_progression(source.exercises), totals)
     notes = ChartNotes(findings=say_findings(findings, len(slugs), totals, source, speech))
-    return chart_text(picked, chosen.code, source, speech, stamps=stamps_of(source), notes=notes)
+    return chart_text(picked, chosen.code, source, speech, stamps=_stamps(chosen), notes=notes)
+
+
+def _stamps(chosen: Chosen) -> Mapping[str, str]:
+    """The versions as sheets in the patient's language carry them."""
+    edition = edition_of(chosen.loaded, False).in_language(chosen.picked.language)
+    return {**edition.versions, "": edition.version}
 
 
 def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings) -> int:

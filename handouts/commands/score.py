@@ -11,12 +11,14 @@ from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
+from handouts.author_files import ChangedError, hold_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
-from handouts.disk import replace_files
 from handouts.files import read_folder
+from handouts.library.texts import ROLE_MEND, looks_like_a_name
+from handouts.loading import load
 from handouts.markup import plain_text
 from handouts.model import Exercise, Library
-from handouts.pipeline import draw, load
+from handouts.pipeline import draw
 from handouts.problems import Place, has_errors, suggest
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
 from handouts.score.form import Question, read_form, write_form
@@ -89,9 +91,9 @@ def run(arguments: argparse.Namespace) -> int:
         return CANNOT_RUN
     chosen = [library for library in libraries if arguments.language in ("", library.language)]
     if arguments.answer:
-        return _keep(arguments, chosen, answers, settings)
+        return _keep(arguments, chosen, settings)
     if arguments.filled:
-        return _keep_form(arguments.filled, arguments.by, answers, settings)
+        return _keep_form(arguments.filled, arguments.by, settings)
     shelf, _ = draw(loaded, settings)
     figures = {language: shelf.descriptions(language) for language in languages}
     rows = sorted(
@@ -167,9 +169,12 @@ def _write_form(file: Path, rows: Sequence[Scored]) -> int:
     return DONE
 
 
-def _keep_form(file: Path, by: str, answers: Sequence[PersonAnswer], settings: Settings) -> int:
+def _keep_form(file: Path, by: str, settings: Settings) -> int:
     """Keep the answers of a filled form, all of them or none."""
     role = " ".join(by.split())
+    if looks_like_a_name(role):
+        print(f"handouts: '{role}' reads like the name of a person. {ROLE_MEND}", file=sys.stderr)
+        return CANNOT_RUN
     if not 0 < len(role) <= MOST_ROLE:
         print(f"handouts: {SAY_WHO}", file=sys.stderr)
         return CANNOT_RUN
@@ -182,9 +187,22 @@ def _keep_form(file: Path, by: str, answers: Sequence[PersonAnswer], settings: S
     if problems:
         print_problems(problems)
         return HAS_PROBLEMS
-    replace_files(settings.library, {FILE: write_answers((*answers, *found))})
+    _add(settings.library, found)
     print(f"{settings.library / FILE}: {len(found)} answers by {role}")
     return DONE
+
+
+def _add(library: Path, answers: Sequence[PersonAnswer]) -> None:
+    """Answers to those that the file has now; others may have been added since it was read."""
+
+    def change(found: bytes | None) -> bytes:
+        kept, problems = read_answers(found, f"{library.name}/{FILE}") if found is not None else ((), [])
+        if problems:
+            raise ChangedError(problems[0])
+        return write_answers((*kept, *answers))
+
+    with hold_library(library, "score") as held:
+        held.revise(FILE, change)
 
 
 def _say_total(total: Total) -> str:
@@ -196,9 +214,7 @@ def _say_total(total: Total) -> str:
     return f"{total.part} {percent} ({total.points} points of {total.applicable} answered{wait}{aim})"
 
 
-def _keep(
-    arguments: argparse.Namespace, libraries: Sequence[Library], answers: Sequence[PersonAnswer], settings: Settings
-) -> int:
+def _keep(arguments: argparse.Namespace, libraries: Sequence[Library], settings: Settings) -> int:
     """Add a person's answer for the exercises that were named, in the languages chosen."""
     item, _, word = arguments.answer.partition("=")
     role = " ".join(arguments.by.split())
@@ -207,6 +223,8 @@ def _keep(
         complaint = f"there is no item '{item}'. {suggest(item, ITEMS)}"
     elif word not in ("yes", "no", "n/a"):
         complaint = f"'{word}' is no answer. {suggest(word, ('yes', 'no', 'n/a'))}"
+    elif looks_like_a_name(role):
+        complaint = f"'{role}' reads like the name of a person. {ROLE_MEND}"
     elif not 0 < len(role) <= MOST_ROLE:
         complaint = SAY_WHO
     elif not arguments.language:
@@ -227,6 +245,6 @@ def _keep(
             file=sys.stderr,
         )
         return CANNOT_RUN
-    replace_files(settings.library, {FILE: write_answers((*answers, *found))})
+    _add(settings.library, found)
     print(f"{settings.library / FILE}: {item} {word} for {len(found)} by {role}")
     return DONE

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple, Protocol
 
-from handouts.model import Dose, DoseKind, Side, Span, Tempo
+from handouts.dose.arithmetic import sides_of
+from handouts.model import Dose, DoseKind, Limb, Side, Span, Tempo
 
 MINUTE = 60
 """Seconds in a minute."""
@@ -104,6 +105,8 @@ def side_phrase(dose: Dose, voice: Voice) -> str:
     """How left and right share the dose; empty where there are no sides."""
     if dose.side is Side.BOTH:
         return voice.say("dose.side_both")
+    if dose.side is Side.ONE_SIDE_FIRST:
+        return voice.say("dose.side_one_side_first")
     if dose.side is Side.ONE:
         return voice.say("dose.side_one")
     if dose.side is Side.ALTERNATING:
@@ -111,6 +114,16 @@ def side_phrase(dose: Dose, voice: Voice) -> str:
             return voice.count("dose.side_alternating_each", dose.reps // 2)
         return voice.say("dose.side_alternating")
     return ""
+
+
+def turn_line(dose: Dose, voice: Voice) -> str:
+    """When to change sides, as sentences of their own; empty where each side does not do every set."""
+    if sides_of(dose) != 2:
+        return ""
+    counted = "holds" if dose.kind is DoseKind.HOLD else "sets"
+    order = "turn" if dose.side is Side.BOTH else "first"
+    limb = (dose.limb or Limb.SIDE).value
+    return voice.say(f"dose.once_{limb}" if dose.sets == 1 else f"dose.{order}_{counted}_{limb}")
 
 
 def hold_phrase(dose: Dose, voice: Voice) -> str:
@@ -148,7 +161,7 @@ def days_phrase(days: int, voice: Voice) -> str:
 
 def rest_line(dose: Dose, voice: Voice) -> str:
     """The rest between sets; empty where there is none or only one set."""
-    if dose.rest_seconds == 0 or (dose.sets == 1 and dose.side is not Side.BOTH):
+    if dose.rest_seconds == 0 or (dose.sets == 1 and sides_of(dose) == 1):
         return ""
     minutes, rest = divmod(dose.rest_seconds, MINUTE)
     if rest == 0:
@@ -195,6 +208,7 @@ _SPAN_UNITS = {
     "time_seconds": "seconds",
     "distance_metres": "meters",
     "days": "days",
+    "times": "times",
     "rest_seconds": "seconds",
 }
 
@@ -223,7 +237,8 @@ def _counted_facts(dose: Dose, voice: Voice) -> tuple[Fact, ...]:
         counted = (_fact("holds", dose.sets, "holds", voice), _fact("seconds", dose.hold_seconds or 0, "hold", voice))
     else:
         counted = (_fact("sets", dose.sets, "sets", voice), _amount_fact(dose, voice))
-    side = side_phrase(dose, voice)
+    # the order of the sides is said by ``turn_line`` beside the numbers
+    side = voice.say("dose.side_both") if sides_of(dose) == 2 else side_phrase(dose, voice)
     last = counted[-1]
     return (counted[0], last._replace(word=join_parts((last.word, side), voice)))
 

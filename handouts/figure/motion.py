@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from handouts.figure.apart import apart_pairs
 from handouts.figure.bases import BASES, Base
+from handouts.figure.bearing import highest_of
 from handouts.figure.body import Body
 from handouts.figure.contacts import (
     expand,
@@ -31,6 +32,7 @@ from handouts.figure.residuals import State, Task
 from handouts.figure.sites import POINTS
 from handouts.figure.solver import Solved, misses, solve
 from handouts.figure.spec import FigureSpec, Named
+from handouts.figure.strays import strays_of
 from handouts.figure.world import World, make_world
 
 Array = NDArray[np.floating[Any]]
@@ -90,6 +92,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
         world.keep_out,
         *balance_of(spec, base, contacts, False),
         apart_pairs(body),
+        highest_of(spec),
     )
 
 
@@ -98,6 +101,12 @@ def solve_motion(spec: FigureSpec, body: Body) -> Motion:
     base, world = BASES[spec.base], make_world(spec)
     first = _first_task(spec, body, base, world)
     solved = solve(body, first, State(first.turn, first.position, first.angles))
+    if spec.end and strays_of(spec, solved.state.angles, at_end=False):
+        # What is written for the end alone is kept at the start as well, unless that drives another joint away.
+        contacts = expand(spec.contacts)
+        contacts += rests_of(spec, base, contacts)
+        first = replace(first, softness=softness_of(spec, base, contacts, spec.start))
+        solved = solve(body, first, State(first.turn, first.position, first.angles))
     frames, tasks = [solved], [first]
     if not spec.moves:
         return Motion(tuple(frames), tuple(tasks), (world,), base)

@@ -46,13 +46,15 @@ PROP_WORDS: dict[str, tuple[str, ...]] = {
     "rail": ("front", "left", "right"),
     "slope": ("yes",),
 }
-"""Props and the words that say how each is used; a number gives a distance in metres; points may be named too."""
+"""Props and the words that say how each is used; points may be named too."""
+WITH_DISTANCE = frozenset({"chair", "counter", "table", "wall", "doorway", "rail", "exercise-ball"})
+"""Props of which a number says how far away they stand, metres."""
 
 PROP_ALIASES = {"ball": "exercise-ball", "hand-weight": "weight", "dumbbell": "weight", "weights": "weight",
                 "resistance-band": "band", "towel-roll": "roll", "wand": "stick", "belt": "strap", "stairs": "step",
                 "cushion": "pillow", "kitchen-counter": "counter"}  # fmt: skip
-KEYS = ("base", "view", "props", "contacts", "start", "end", "end-contacts", "slide", "pin", "arrow", "active", "lean",
-        "balance", "side", "beyond")  # fmt: skip
+KEYS = ("base", "view", "props", "contacts", "start", "end", "end-contacts", "slide", "pin", "arrow", "active", "stretched", "lean",
+        "balance", "side", "beyond", "shows")  # fmt: skip
 
 
 def normal(word: str) -> str:
@@ -116,9 +118,13 @@ def figure_json_schema() -> dict[str, Any]:
             "pin": {"type": "array", "items": sites},
             "arrow": points,
             "active": {"type": "array", "items": _named(muscle_names())},
+            "stretched": {"type": "array", "items": _named(muscle_names())},
             "lean": {"type": "number", "minimum": -60, "maximum": 80},
             "balance": {"enum": ["yes", "no", "start", "end", True, False]},
             "side": {"enum": ["r", "l", "right", "left"]},
             "beyond": {"type": "object", "additionalProperties": {"type": "string"}},
+            "shows": {"type": "object", "examples": [{"ankle.r": "below seat", "knee.r": "straight"}],
+                      "additionalProperties": {"anyOf": [{"type": "string"},
+                                                         {"type": "array", "items": {"type": "string"}}]}},
         },
     }  # fmt: skip

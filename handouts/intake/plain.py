@@ -13,18 +13,34 @@ from handouts.intake.lines import MOST_CHARACTERS, DocumentError, Kind, Line
 MOST_PDF_PAGES = 60
 _SILENT = ("script", "style", "template", "noscript", "svg", "title", "nav", "head")
 _BREAKS = ("p", "div", "br", "tr", "li", "ul", "ol", "section", "article", "table", "h1", "h2", "h3", "h4", "h5", "h6")
-_NUMBERED = re.compile(r"\s*(?:\d{1,2}[.)]|[-*•–▪●◦‣])\s+(?=\S)")
+_NUMBERED = re.compile(r"\s*(?:(\d{1,2})[.)]|[-*•–▪●◦‣])\s+(?=\S)")
 _HASHES = re.compile(r"(#{1,6})\s+(.*)")
+_DECLARATION = re.compile(r"<[!?][^>]*>")
 _ENDS = (".", ":", "!", "?", ";", "…")
 
 
 def read_html(data: bytes) -> list[Line]:
     """The lines of a web page: what a reader sees of it."""
     page = _Page()
-    page.feed(decode(data))
+    page.feed(_without_declarations(decode(data)))
     page.close()
     page.end_line()
     return page.lines
+
+
+def _without_declarations(text: str) -> str:
+    """HTML without comments and declarations, and without a tag that the file does not close, as a browser shows it.
+
+    Python's parser looks for the end of each to the end of the file, again for every one, and stops at ``<![foo]>``.
+    """
+    parts, at = list[str](), 0
+    while (start := text.find("<!--", at)) >= 0:
+        parts.append(text[at:start])
+        end = text.find("-->", start + len("<!--"))
+        at = len(text) if end < 0 else end + len("-->")
+    parts.append(text[at:])
+    closed, mark, rest = "".join(parts).rpartition(">")
+    return _DECLARATION.sub(" ", closed + mark) + rest.partition("<")[0]
 
 
 def read_text(data: bytes) -> list[Line]:
@@ -70,14 +86,24 @@ def decode(data: bytes) -> str:
 
 
 def _text_lines(lines: list[str]) -> Iterator[Line]:
+    """Headings, items and paragraphs.  A number is taken away only where it numbers the next item of a list."""
+    count, held = 0, Line(Kind.PARAGRAPH, "")
     for line in lines:
         hashes, mark = _HASHES.fullmatch(line.strip()), _NUMBERED.match(line)
         if hashes:
-            yield Line(Kind.HEADING, hashes[2], len(hashes[1]))
+            found, count = Line(Kind.HEADING, hashes[2], len(hashes[1])), 0
+        elif mark and mark[1] and int(mark[1]) not in (1, count + 1):
+            if held.text.strip() and held.kind is not Kind.HEADING and not held.text.rstrip().endswith(_ENDS):
+                held = Line(held.kind, f"{held.text.rstrip()} {line.strip()}")  # a sentence that was broken before its number
+                continue
+            found = Line(Kind.PARAGRAPH, line)
         elif mark:
-            yield Line(Kind.ITEM, line[mark.end() :])
+            found, count = Line(Kind.ITEM, line[mark.end() :]), int(mark[1] or 0)
         else:
-            yield Line(Kind.PARAGRAPH, line)
+            found = Line(Kind.PARAGRAPH, line)
+        yield held
+        held = found
+    yield held
 
 
 def _joined(lines: list[str]) -> list[str]:

@@ -9,41 +9,24 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts import model
-from handouts.library.dose_shapes import DOSE, DOSE_CHANGE, DOSE_RANGE
+from handouts.library.clinic_shapes import CLINIC, TIERS, VOCABULARY
+from handouts.library.dose_shapes import DOSE, DOSE_RANGE
 from handouts.library.limit_shapes import LIMIT
+from handouts.library.programme_shapes import BUNDLE, CODE, PROGRAMME, REVIEW, SOURCES
 from handouts.library.shapes import (
     Choice,
-    Day,
-    Flag,
     ListOf,
     Name,
     Number,
     Prose,
-    Quantity,
     RawMapping,
     RecordOf,
     Slug,
     Text,
-    Whole,
     field_of,
     optional,
 )
 
-CODE_PATTERN = "(?=.*[A-Z])[2-9A-HJ-NP-Z]{4}"
-"""Four characters without 0, 1, I and O, so that a code can be read aloud and typed from paper."""
-LANGUAGE_PATTERN = "[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?"
-"""A BCP 47 tag: language, optional script, optional region."""
-SECONDS = (("s", 1), ("min", 60))
-
-_REVIEW = RecordOf(
-    model.Review,
-    "review",
-    {
-        "on": field_of(Day(), "day of the last clinical review, as 2026-09-14", "on"),
-        "by": field_of(Prose(80, "a role, not a person's name"), "role of the reviewer, never a person's name", "by"),
-        "months": optional(Whole(1, 60), "months for which the review stands; the clinic's where left out", "months"),
-    },
-)
 _MISTAKE = RecordOf(
     model.Mistake,
     "a mistake",
@@ -52,14 +35,12 @@ _MISTAKE = RecordOf(
         "do": field_of(Prose(160), "what to do instead", "do"),
     },
 )
-_CODE = Text(4, CODE_PATTERN, "four characters from 2-9 and A-Z without I and O, one a letter at least")
-_SOURCES = ListOf(Text(300), 1, 12)
 
 EXERCISE = RecordOf(
     model.Exercise,
     "an exercise",
     {
-        "code": field_of(_CODE, "permanent code, printed on every sheet", "code"),
+        "code": field_of(CODE, "permanent code, printed on every sheet", "code"),
         "title": field_of(Prose(70, "a title"), "what the movement is called", "title"),
         "tier": field_of(Name(), "its tier, from tiers.yaml", "tier"),
         "regions": field_of(ListOf(Name(), 1, 5), "parts of the body, from vocabulary.yaml", "regions"),
@@ -73,62 +54,14 @@ EXERCISE = RecordOf(
         "cues": field_of(ListOf(Prose(140), 1, 5), "what to think of, one short sentence each", "cues"),
         "feel": field_of(Prose(240), "what it should feel like, where, how strong", "feel"),
         "mistakes": field_of(ListOf(_MISTAKE, 1, 5), "what people get wrong", "mistakes"),
-        "cautions": field_of(ListOf(Name(), 1, 10), "cautions and stop rules, from cautions.yaml", "cautions"),
+        "cautions": field_of(ListOf(Name(), 1, 12), "cautions and stop rules, from cautions.yaml", "cautions"),
         "after": optional(ListOf(Name(), 0, 5), "exercises that come directly before it", "after"),
         "ready when": optional(Prose(300), "what must be true before the next exercise", "ready_when"),
         "demands": optional(ListOf(Name(), 0, 8), "what else it asks of the body, for movement limits", "demands"),
         "reading level": optional(Number(1, 18), "highest US school grade, where not the clinic's", "reading_level"),
-        "review": field_of(_REVIEW, "when and by which role it was reviewed", "review"),
-        "sources": field_of(_SOURCES, "where the exercise and its dose come from", "sources"),
+        "review": field_of(REVIEW, "when and by which role it was reviewed", "review"),
+        "sources": field_of(SOURCES, "where the exercise and its dose come from", "sources"),
         "figure": optional(RawMapping("figure"), "the pose in clinical joint angles", "figure"),
-    },
-)
-
-_PROGRAMME_TIER = RecordOf(
-    model.ProgrammeTier,
-    "a tier of a programme",
-    {
-        "tier": field_of(Name(), "the tier, from tiers.yaml", "tier"),
-        "enter when": field_of(Prose(300), "the condition for entering this tier", "enter_when"),
-        "exercises": field_of(ListOf(Name(), 1, 30), "its exercises, in order", "exercises"),
-    },
-)
-
-PROGRAMME = RecordOf(
-    model.Programme,
-    "a programme",
-    {
-        "code": field_of(_CODE, "permanent code, printed on every booklet", "code"),
-        "title": field_of(Prose(70, "a title"), "what the programme is called", "title"),
-        "goal": field_of(Prose(400), "its purpose in two sentences", "goal"),
-        "for": field_of(Prose(300), "whom it suits", "suits"),
-        "weeks": field_of(Whole(1, 52), "how many weeks it usually takes", "weeks"),
-        "cautions": optional(ListOf(Name(), 0, 10), "cautions for the whole programme", "cautions"),
-        "tiers": field_of(ListOf(_PROGRAMME_TIER, 1, 12), "its tiers from easiest to hardest", "tiers"),
-        "review": field_of(_REVIEW, "when and by which role it was reviewed", "review"),
-        "sources": field_of(_SOURCES, "where the programme comes from", "sources"),
-    },
-)
-
-_PICK = RecordOf(
-    model.Pick,
-    "an exercise of a bundle",
-    {
-        "exercise": field_of(Name(), "the exercise", "exercise"),
-        "dose": optional(DOSE_CHANGE, "the numbers of the dose that differ", "change"),
-    },
-    short=lambda ref: {"exercise": ref, "places": {"exercise": ref.place}},
-)
-
-BUNDLE = RecordOf(
-    model.Bundle,
-    "a bundle",
-    {
-        "title": field_of(Prose(70, "a title"), "what the bundle is called", "title"),
-        "for": field_of(Prose(300), "whom it suits", "suits"),
-        "exercises": field_of(ListOf(_PICK, 1, 12), "its exercises, in order", "picks"),
-        "weeks": field_of(Whole(1, 6), "weeks of the tick table", "weeks"),
-        "review": field_of(_REVIEW, "when and by which role it was reviewed", "review"),
     },
 )
 
@@ -150,167 +83,6 @@ CAUTIONS = ListOf(
     1,
     200,
 )
-
-TIERS = ListOf(
-    RecordOf(
-        model.Tier,
-        "a tier",
-        {
-            "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
-            "name": field_of(Prose(40, "a name"), "what readers see", "name"),
-            "means": field_of(Prose(300), "what the tier means", "means"),
-        },
-    ),
-    1,
-    12,
-)
-
-_TERM_FIELDS = {
-    "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
-    "name": field_of(Prose(60, "a name"), "what readers see", "name"),
-}
-_TERMS = ListOf(RecordOf(model.Term, "a term", _TERM_FIELDS), 1, 300)
-_POSITION = RecordOf(
-    model.Position,
-    "a position",
-    {**_TERM_FIELDS, "level": field_of(Choice(("floor", "chair", "standing")), "floor, chair or standing", "level")},
-)
-VOCABULARY = RecordOf(
-    model.Vocabulary,
-    "the vocabulary",
-    {
-        "regions": field_of(_TERMS, "parts of the body", "regions"),
-        "positions": field_of(ListOf(_POSITION, 1, 60), "starting positions", "positions"),
-        "equipment": field_of(_TERMS, "things to fetch", "equipment"),
-        "purposes": field_of(_TERMS, "what exercises train", "purposes"),
-        "bands": optional(_TERMS, "strengths of resistance band", "bands"),
-        "demands": optional(_TERMS, "what exercises may ask beside joint angles, for movement limits", "demands"),
-    },
-)
-
-_LOCATION = RecordOf(
-    model.Location,
-    "a location",
-    {
-        "slug": field_of(Slug(), "its short name", "slug"),
-        "name": field_of(Text(60), "what readers see", "name"),
-        "address": field_of(Text(160), "street and town", "address"),
-        "phone": field_of(Text(30, r"[0-9+() .-]{3,30}", "a phone number"), "phone number", "phone"),
-        "hours": optional(Prose(160), "when someone answers", "hours"),
-    },
-)
-CLINIC = RecordOf(
-    model.Clinic,
-    "the clinic",
-    {
-        "name": field_of(Text(80), "name of the clinic", "name"),
-        "invented": optional(Flag(), "yes where the clinic is made up; every page then says so", "invented"),
-        "about": field_of(Prose(600), "a few sentences about the clinic", "about"),
-        "site": field_of(
-            Text(
-                60,
-                r"https://[a-z0-9][a-z0-9.-]*(?::[0-9]{1,5})?/(?:[a-z0-9_-][a-z0-9._-]*/)*",
-                "an address that begins with https:// and ends with /",
-            ),
-            "the address at which the site is published; QR codes lead there",
-            "site",
-        ),
-        "locations": field_of(ListOf(_LOCATION, 1, 60), "the clinic's addresses", "locations"),
-        "emergency": field_of(
-            RecordOf(
-                model.Emergency,
-                "the emergency number",
-                {
-                    "number": field_of(Text(12, "[0-9]{2,6}", "a number to dial"), "local emergency number", "number"),
-                    "text": field_of(Prose(300), "when to call it", "text"),
-                },
-            ),
-            "the local emergency number",
-            "emergency",
-        ),
-        "languages": field_of(
-            RecordOf(
-                model.Languages,
-                "languages",
-                {
-                    "source": field_of(
-                        Text(12, LANGUAGE_PATTERN, "a language tag such as en or es-MX"),
-                        "the language you write in",
-                        "source",
-                    ),
-                    "also": optional(
-                        ListOf(Text(12, LANGUAGE_PATTERN, "a language tag such as es"), 0, 40), "translations", "also"
-                    ),
-                    "papers": optional(
-                        Choice(("all", "first")),
-                        "papers for the sheets of translations: all, or the first only",
-                        "papers",
-                    ),
-                },
-            ),
-            "languages of the library",
-            "languages",
-        ),
-        "papers": field_of(ListOf(Choice(("letter", "a4")), 1, 2), "papers to print on, the usual one first", "papers"),
-        "type sizes": field_of(ListOf(Choice(("standard", "large")), 1, 2), "type sizes to print in", "type_sizes"),
-        "accent": field_of(Text(7, "#[0-9a-fA-F]{6}", 'a colour such as "#0f5e6b"'), "the clinic's colour", "accent"),
-        "reading level": field_of(Number(1, 18), "highest US school grade of patient text", "reading_level"),
-        "review": field_of(
-            RecordOf(
-                model.ReviewPolicy,
-                "the review policy",
-                {
-                    "months": field_of(Whole(1, 60), "months for which a review stands", "months"),
-                    "notice days": field_of(
-                        Whole(0, 365), "days before its end from which it is pointed out", "notice_days"
-                    ),
-                    "grace days": field_of(Whole(0, 365), "days after its end for which content stays", "grace_days"),
-                    "unreviewed translations": optional(
-                        Choice(("show", "hold back"), model.Unreviewed), "what to do with them", "unreviewed"
-                    ),
-                },
-            ),
-            "review policy",
-            "review",
-        ),
-        "session": field_of(
-            RecordOf(
-                model.SessionPolicy,
-                "the session policy",
-                {
-                    "minutes": field_of(
-                        Whole(1, 240), "longest session that the clinic advises, in minutes", "minutes"
-                    ),
-                    "exercises": field_of(Whole(1, 30), "most exercises that the clinic advises", "exercises"),
-                    "change of position": field_of(
-                        Quantity(SECONDS, 0, 600), "time to change position", "change_seconds"
-                    ),
-                    "between exercises": field_of(
-                        Quantity(SECONDS, 0, 600), "rest between two exercises", "between_seconds"
-                    ),
-                },
-            ),
-            "limits and times of one session",
-            "session",
-        ),
-        "pain rule": field_of(Prose(400), "what the clinic teaches about pain during exercise", "pain_rule"),
-        "defer": field_of(
-            RecordOf(
-                model.Defer,
-                "the deferrals",
-                {
-                    "surgeon": field_of(Prose(200), "that the surgeon's protocol comes first", "surgeon"),
-                    "clinician": field_of(
-                        Prose(300), "that the sheet does not replace the clinician's advice", "clinician"
-                    ),
-                },
-            ),
-            "sentences that put the sheet below licensed practice",
-            "defer",
-        ),
-    },
-)
-
 
 def _only_list(key: str, shape: ListOf, says: str) -> RecordOf:
     """A file that holds one list under one key."""

@@ -29,6 +29,8 @@ MAX_SETS, MAX_REPS, MAX_DAYS, MAX_TIMES = 10, 100, 7, 12
 MAX_OFFERED, MAX_OFFERED_PAUSE, MAX_TEMPOS = 15, 7, 12
 """Seconds of a part of a tempo that a clinician may choose, of its pause, and how many tempos: a bundle code holds one
 in three digits (``handouts/bundle/CODE.md``)."""
+MIN_PACE, MAX_PACE = 0.05, 3
+"""Metres a second: from very small steps to a run."""
 MAX_HOLD_SECONDS, MAX_TIME_SECONDS, MAX_REST_SECONDS, MAX_METRES, MAX_KG = 300, 7200, 600, 20_000, 100
 
 
@@ -102,7 +104,28 @@ class WeightShape:
         return {"type": "string", "pattern": r"^[0-9]{1,3}(?:\.[0-9]{1,2})? ?kg$"}
 
 
-_SIDE = Choice(("both", "one", "alternating", "together"), model.Side)
+@dataclass(frozen=True, slots=True)
+class PaceShape:
+    """A pace in metres a second, to the hundredth: ``0.3 m/s``."""
+
+    wanted: str = f"a pace such as 0.3 m/s, from {MIN_PACE} to {MAX_PACE} m/s"
+
+    def read(self, node: Node, problems: Problems) -> float | None:
+        text = scalar_text(node, problems, self.wanted)
+        if text is None:
+            return None
+        match = re.fullmatch(r"([0-9](?:\.[0-9]{1,2})?) ?m/s", text)
+        if not match or not MIN_PACE <= float(match[1]) <= MAX_PACE:
+            problems.append(wrong(node, f"'{text}' is not {self.wanted}", f"Write {self.wanted}."))
+            return None
+        return float(match[1])
+
+    def schema(self) -> Schema:
+        return {"type": "string", "pattern": r"^[0-9](?:\.[0-9]{1,2})? ?m/s$"}
+
+
+_SIDED = Choice(("both", "one-side-first", "one", "alternating"), model.Side)
+_SIDE = Choice(("both", "one-side-first", "one", "alternating", "together"), model.Side)
 
 DOSE = RecordOf(
     model.Dose,
@@ -115,7 +138,7 @@ DOSE = RecordOf(
         ),
         "time": optional(Quantity(SECONDS, 10, MAX_TIME_SECONDS), "length of a set that is timed", "time_seconds"),
         "distance": optional(Quantity(METRES, 1, MAX_METRES), "length of a set that is walked", "distance_metres"),
-        "side": optional(_SIDE, "both (each in turn), one, alternating; left out: no sides", "side"),
+        "side": optional(_SIDE, "both (changing after each set), one-side-first (after all sets), one, alternating; left out: no sides", "side"),
         "tempo": optional(TempoShape(), "seconds to go, hold, return", "tempo"),
         "rest": optional(Quantity(SECONDS, 0, MAX_REST_SECONDS), "rest between sets", "rest_seconds"),
         "days": optional(Whole(1, MAX_DAYS), "days a week", "days"),
@@ -123,6 +146,12 @@ DOSE = RecordOf(
         "effort": optional(SpanOf(0, 10), "how hard it should feel, 0 to 10", "effort"),
         "weight": optional(WeightShape(), "weight in the hand or at the ankle", "weight_kg"),
         "band": optional(Name(), "strength of the band, from vocabulary.yaml", "band"),
+        "pace": optional(
+            PaceShape(), "how fast a distance is gone where it is not ordinary walking", "pace_metres_per_second"
+        ),
+        "limb": optional(
+            Choice(("leg", "arm", "side"), model.Limb), "what is changed with the side, for the words that say when", "limb"
+        ),
     },
 )
 
@@ -141,6 +170,11 @@ DOSE_RANGE = RecordOf(
         "tempo": optional(
             ListOf(OfferedTempoShape(), 2, MAX_TEMPOS), "the tempos to choose from, as [2-1-2, 3-1-4]", "tempo"
         ),
+        "side": optional(
+            ListOf(_SIDED, 2, 4), "the sides to choose from, as [both, one-side-first, one]", "side"
+        ),
+        "times": optional(SpanOf(1, MAX_TIMES), "times a day, as 1-4", "times"),
+        "effort": optional(SpanOf(0, 10), "between what the effort may be moved, as 3-6", "effort"),
     },
 )
 
@@ -149,6 +183,6 @@ DOSE_CHANGE = RecordOf(
     "a changed dose",
     {
         key: DOSE.fields[key]
-        for key in ("sets", "reps", "hold", "time", "distance", "tempo", "side", "rest", "days", "weight", "band")
+        for key in ("sets", "reps", "hold", "time", "distance", "tempo", "side", "rest", "days", "times", "effort", "weight", "band")
     },
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from handouts.model.basics import Record, Words
+from handouts.model.basics import Record, Ref, Words
 
 
 class Unreviewed(Enum):
@@ -15,6 +15,15 @@ class Unreviewed(Enum):
     """Publish it, marked as unreviewed on every page and sheet."""
     HOLD_BACK = "hold back"
     """Do not publish it."""
+
+
+class OlderTranslations(Enum):
+    """What the clinic does with an exercise whose hints or steps have changed and are not translated again yet."""
+
+    SHOW = "show"
+    """Keep its last whole version in that language, dated and named as such."""
+    HOLD_BACK = "hold back"
+    """Do not publish it in that language."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -59,6 +68,7 @@ class ReviewPolicy(Record):
     notice_days: int
     grace_days: int
     unreviewed: Unreviewed = Unreviewed.HOLD_BACK
+    older: OlderTranslations = OlderTranslations.HOLD_BACK
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -80,6 +90,14 @@ class Defer(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class TakenOff(Record):
+    """An address below the site, a language or a page, that may go, and why; readers do not see it."""
+
+    address: str
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Clinic(Record):
     """The clinic that publishes the library."""
 
@@ -98,6 +116,9 @@ class Clinic(Record):
     session: SessionPolicy
     pain_rule: Words
     defer: Defer
+    former_sites: tuple[str, ...] = ()
+    """Addresses that the site had before."""
+    taken_off: tuple[TakenOff, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -115,6 +136,8 @@ class Term(Record):
 
     slug: str
     name: Words
+    cautions: tuple[Ref, ...] = ()
+    """Cautions that it brings: an exercise that names it must carry them."""
 
 
 @dataclass(frozen=True, kw_only=True)

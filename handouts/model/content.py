@@ -72,6 +72,18 @@ class Caution(Record):
     source: str
 
 
+@dataclass(frozen=True, slots=True)
+class OlderVersion:
+    """That an exercise of a translated library stands as it was before its source text changed."""
+
+    version: str
+    """The stamp of that version."""
+    on: date
+    """The day from which on readers had it."""
+    source: Exercise | None = None
+    """The same version in the language in which the library is written."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Exercise(Record):
     """One movement with its dose, cues, mistakes, cautions and figure."""
@@ -100,6 +112,8 @@ class Exercise(Record):
     sources: tuple[str, ...]
     figure: MappingNode | None = None
     sections: tuple[Section, ...] = ()
+    older: OlderVersion | None = None
+    """Never in a library as it is read: set where a translation keeps its last whole version (``words.older``)."""
 
     @property
     def steps(self) -> tuple[Words, ...]:
@@ -133,6 +147,10 @@ class Programme(Record):
     suits: Words
     weeks: int
     cautions: tuple[Ref, ...] = ()
+    cues: tuple[Words, ...] = ()
+    """What to think of in every exercise of it."""
+    through_the_day: tuple[Words, ...] = ()
+    """What to do in daily life beside the exercises."""
     tiers: tuple[ProgrammeTier, ...]
     review: Review
     sources: tuple[str, ...]
@@ -150,6 +168,8 @@ class Pick(Record):
 
     exercise: Ref
     change: DoseChange | None = None
+    base: Dose | None = None
+    """The dose that the library once had and that the change stands on; None is the present one."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -159,6 +179,12 @@ class Bundle(Record):
     slug: str
     title: Words
     suits: Words
+    programme: Ref | None = None
+    """The programme that it belongs to: with that programme's cautions and cues."""
+    tier: Ref | None = None
+    """The tier of that programme that it is for."""
+    cautions: tuple[Ref, ...] = ()
+    """Cautions for the whole bundle, beside those of its programme."""
     picks: tuple[Pick, ...]
     weeks: int
     review: Review

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line
+from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
 from handouts.markup import render_inline
-from handouts.model import Call, CautionKind, Dose, Exercise, Ref, Review, Section, Words
+from handouts.model import Bundle, Call, CautionKind, Dose, Exercise, Programme, Ref, Review, Section, Words
 from handouts.paper.code import draw_code
 from handouts.paper.document import FITS
 from handouts.paper.fit import fit_view
@@ -25,6 +26,19 @@ from handouts.paper.views import (
     PairView,
     SafetyView,
     SectionView,
+)
+from handouts.site.old_sheets import older_line
+from handouts.steps import (
+    Surroundings,
+    alone,
+    in_bundle,
+    in_programme,
+    join_cues,
+    label_ready,
+    name_step,
+    name_step_alone,
+    programme_of,
+    rank_of,
 )
 
 
@@ -53,18 +67,38 @@ def view_sections(sections: Sequence[Section]) -> tuple[SectionView, ...]:
 def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
     """The ruled block of all cautions: stop rules first, those with the emergency number at their head."""
     library, say = setting.library, setting.speech.say
-    cautions = sorted((library.caution[ref.slug] for ref in refs), key=lambda caution: caution.call is not Call.EMERGENCY)
+    cautions = sorted(
+        (library.caution[ref.slug] for ref in refs), key=lambda caution: caution.call is not Call.EMERGENCY
+    )
     clinic = library.clinic
-    kinds = [kind for kind in (CautionKind.STOP, CautionKind.ASK, CautionKind.CARE) if any(c.kind is kind for c in cautions)]
+    kinds = [
+        kind for kind in (CautionKind.STOP, CautionKind.ASK, CautionKind.CARE) if any(c.kind is kind for c in cautions)
+    ]
     calls = (say("paper.emergency", number=clinic.emergency.number), *locations_of(setting))
     groups = tuple(
         CautionsView(
-            kind.value, say(f"paper.{kind.value}"), calls if kind is kinds[0] else (),
+            kind.value,
+            say(f"paper.{kind.value}"),
+            calls if kind is kinds[0] else (),
             tuple(PairView(rich(caution.when), rich(caution.do)) for caution in cautions if caution.kind is kind),
         )
         for kind in kinds
     )
-    return SafetyView(groups, say("paper.pain"), rich(clinic.pain_rule), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon)))
+    return SafetyView(
+        groups, say("paper.pain"), rich(clinic.pain_rule), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon))
+    )
+
+
+def join_questions(safety: SafetyView) -> SafetyView:
+    """The same with what to ask first in fewer rows: conditions with one answer stand before it, which is said once."""
+    return replace(safety, groups=tuple(_join_rows(group) if group.kind == "ask" else group for group in safety.groups))
+
+
+def _join_rows(group: CautionsView) -> CautionsView:
+    conditions: dict[Markup, list[Markup]] = {}
+    for row in group.rows:
+        conditions.setdefault(row.do, []).append(row.see)
+    return replace(group, rows=tuple(PairView(Markup(" ").join(sees), do) for do, sees in conditions.items()))
 
 
 def locations_of(setting: PaperSetting) -> tuple[str, ...]:
@@ -88,51 +122,77 @@ def band_of(setting: PaperSetting, dose: Dose) -> str:
     return setting.term("bands", dose.band.slug) if dose.band else ""
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What an exercise's page follows from where it is part of a programme or a bundle."""
+
+    around: Surroundings
+    """Among which exercises it is shown."""
+    step: str
+    """Number and name of its step; empty where it has none."""
+    cues: tuple[Words, ...] = ()
+    """What to think of in every exercise of the programme."""
+    cautions: tuple[Ref, ...] = ()
+    """Cautions shown beside its own, where no cover shows them."""
+
+
 def view_exercise(
-    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, ticks: bool = True
+    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: Part | None = None
 ) -> ExerciseView:
-    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading."""
-    return fit_view(view_unfitted(setting, exercise, dose, level=level, ticks=ticks), setting.paper)
+    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading.
+
+    Without a ``part`` it stands alone, with boxes to tick.
+    """
+    return fit_view(view_unfitted(setting, exercise, dose, level=level, part=part), setting.paper)
 
 
 def view_unfitted(
-    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, ticks: bool = True
+    setting: PaperSetting,
+    exercise: Exercise,
+    dose: Dose | None = None,
+    *,
+    level: int = 1,
+    part: Part | None = None,
+    joined: bool = True,
 ) -> ExerciseView:
-    """The same before it is fitted to a paper: what it says is the same on every paper."""
+    """The same before it is fitted to a paper: what it says is the same on every paper; ``joined`` as ``join_questions``."""
     speech, say = setting.speech, setting.speech.say
-    dose = dose or exercise.dose
-    last = not setting.progression.harder[exercise.slug]
-    facts = [tier_name(setting, exercise), begin(setting.term("positions", exercise.position.slug))]
+    dose, ticks = dose or exercise.dose, part is None
+    part = part or stand_alone(setting, exercise)
+    position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
+    safety = view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions)))
     return ExerciseView(
         anchor=exercise.slug,
         fit=FITS[0],
         two_pages=setting.size == LARGE,
         level=f"h{level}",
         sublevel=f"h{level + 1}",
-        kicker=say("paper.beside", first=facts[0], second=facts[1]),
+        kicker=say("paper.beside", first=part.step, second=position) if part.step else position,
         title=rich(exercise.title),
+        older=older_line(speech, exercise.older),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
         figure=setting.figures.figure_svg(exercise, setting.language),
+        figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, speech),
         under_dose=_under_dose(setting, dose),
         ahead=(),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
-        cues=tuple(map(rich, exercise.cues)),
+        cues=tuple(map(rich, join_cues(exercise, part.cues))),
         feel=rich(exercise.feel),
         ready=rich(exercise.ready_when) if exercise.ready_when else Markup(""),
-        safety=view_safety(setting, exercise.cautions),
+        safety=join_questions(safety) if joined else safety,
         ticks=(tick_weeks(dose, speech),) if ticks else (),
         code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
-        review=review_line(setting, exercise.review),
+        review="" if exercise.older else review_line(setting, exercise.review),
         labels=Labels(
             dose=say("paper.dose"),
             mistakes=say("paper.mistakes"),
             cues=say("paper.cues"),
             feel=say("paper.feel"),
-            ready=say("paper.ready_last" if last else "paper.ready"),
+            ready=label_ready(speech, exercise, part.around),
             patient=say("paper.for"),
             date=say("paper.date"),
             notes=say("paper.notes"),
@@ -140,9 +200,26 @@ def view_unfitted(
     )
 
 
-def tier_name(setting: PaperSetting, exercise: Exercise) -> str:
-    """The name of the tier that an exercise belongs to."""
-    return setting.library.tier[exercise.tier.slug].name.text
+def stand_alone(setting: PaperSetting, exercise: Exercise) -> Part:
+    """What an exercise follows from on a sheet of its own."""
+    return Part(alone(setting.library), name_step_alone(setting.speech, setting.library, exercise))
+
+
+def part_of_programme(setting: PaperSetting, programme: Programme, exercise: Exercise) -> Part:
+    """What an exercise follows from in the booklet of its programme."""
+    rank = rank_of(programme, exercise.slug)
+    step = "" if rank is None else name_step(setting.speech, setting.library, programme, rank)
+    return Part(in_programme(setting.library, programme), step, programme.cues if rank is not None else ())
+
+
+def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) -> Part:
+    """What an exercise follows from in a bundle; one that the bundle's programme does not hold has its cues too."""
+    library = setting.library
+    programme = programme_of(library, bundle)
+    if programme is None:
+        return Part(in_bundle(library, bundle), name_step_alone(setting.speech, library, exercise))
+    part = part_of_programme(setting, programme, exercise)
+    return Part(in_bundle(library, bundle), part.step, programme.cues)
 
 
 def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
@@ -154,6 +231,7 @@ def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
         line
         for line in (
             say("paper.load", load=begin(band)) if band else "",
+            turn_line(dose, speech),
             say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",
             say("paper.minutes", minutes=about_minutes(seconds, speech)) if seconds is not None else "",
         )

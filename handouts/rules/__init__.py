@@ -10,7 +10,7 @@ from datetime import date
 
 from handouts.model import Library
 from handouts.problems import Problem, sort_problems
-from handouts.rules import bundles, clinic, doses, graph, limits, names, safety, texts
+from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, texts
 from handouts.rules.question import Rule, ask_about
 from handouts.sound import Sound
 
@@ -19,10 +19,13 @@ RULES: tuple[Rule, ...] = (
     names.check_tiers,
     names.check_cautions,
     names.check_exercises,
+    names.check_bundle_programmes,
     names.check_unique_codes,
     names.check_unique_titles,
     names.check_unique_slugs,
     doses.check_dose_kind,
+    doses.check_pace,
+    doses.check_limb,
     doses.check_dose_whole,
     doses.check_dose_sides,
     doses.check_rest,
@@ -37,15 +40,21 @@ RULES: tuple[Rule, ...] = (
     safety.check_steps,
     safety.check_stop_rule,
     safety.check_stop_rules_call,
+    safety.check_stop_rules_stop,
+    safety.check_emergency_number,
+    safety.check_brought_cautions,
     safety.check_reviews,
     safety.check_sources,
     safety.check_figures,
     texts.check_markup,
     texts.check_sentences,
     texts.check_reading_level,
+    texts.check_choppy,
     bundles.check_bundle_doses,
     bundles.check_bundle_picks,
     bundles.check_bundle_length,
+    bundles.check_bundle_steps,
+    programmes.check_programme_length,
     limits.check_motions,
     limits.check_demands,
     limits.check_limit_groups,

@@ -27,7 +27,7 @@ class Standing:
 
 
 def sort_by_review(library: Library, today: date) -> Standing:
-    """The library without what has lapsed; a programme or bundle that has nothing left is held back with it."""
+    """The library without what has lapsed; what has nothing left is held back with it, and a bundle with its programme."""
     ends = {name: review_ends(item.review, library.clinic.review.months) for name, _, item in _reviewed(library)}
     last = today - timedelta(days=library.clinic.review.grace_days)
     gone = {name for name, end in ends.items() if end < last}
@@ -35,6 +35,9 @@ def sort_by_review(library: Library, today: date) -> Standing:
     for name, _, item in _reviewed(library):
         if not isinstance(item, Exercise) and not kept.intersection(_inside(item)):
             gone.add(name)
+    for bundle in library.bundles:  # without its programme it would lose the programme's cautions
+        if bundle.programme and f"programmes/{bundle.programme.slug}" in gone:
+            gone.add(f"bundles/{bundle.slug}")
     left = replace(
         library,
         exercises=tuple(_exercise(item, kept) for item in library.exercises if item.slug in kept),
@@ -56,6 +59,21 @@ def sort_by_review(library: Library, today: date) -> Standing:
     }
     overdue = {name: end for name, end in ends.items() if end < today and name not in gone}
     return Standing(left, held, overdue, {name: slugs for name, slugs in lacking.items() if slugs})
+
+
+def last_day(library: Library, item: str) -> date | None:
+    """The last day on which ``exercises/SLUG`` and the like may be shown as it is; None for anything else.
+
+    That of its review with the days of grace; a programme and a bundle last no longer than each of their exercises.
+    """
+    reviewed = {name: each for name, _, each in _reviewed(library)}
+    if item not in reviewed:
+        return None
+    whole = reviewed[item]
+    inside = () if isinstance(whole, Exercise) else _inside(whole)
+    each_review = [whole.review, *(library.exercise[slug].review for slug in inside)]
+    policy = library.clinic.review
+    return min(review_ends(each, policy.months) for each in each_review) + timedelta(days=policy.grace_days)
 
 
 def _reviewed(library: Library) -> Iterator[tuple[str, str, Reviewed]]:
@@ -81,10 +99,11 @@ def _exercise(exercise: Exercise, kept: set[str]) -> Exercise:
 
 
 def _programme(programme: Programme, kept: set[str]) -> Programme:
+    # a tier that has no exercise left stays, so that every step keeps its number and its condition
     tiers = (
         replace(tier, exercises=tuple(ref for ref in tier.exercises if ref.slug in kept)) for tier in programme.tiers
     )
-    return replace(programme, tiers=tuple(tier for tier in tiers if tier.exercises))
+    return replace(programme, tiers=tuple(tiers))
 
 
 def _bundle(bundle: Bundle, kept: set[str]) -> Bundle:

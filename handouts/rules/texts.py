@@ -5,15 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import partial
 
-from handouts.library.texts import patient_sentences, walk_words
+from handouts.library.texts import ROLE_MEND, looks_like_a_name, patient_sentences, walk_names, walk_words
 from handouts.markup import find_markup_problems, plain_text
 from handouts.model import Exercise, Library, Words
 from handouts.problems import Grade, Problem
-from handouts.reading import HardSentence, hard_sentences, score, sentences_of, within, words_of
+from handouts.reading import HardSentence, hard_sentences, score, scored_language, sentences_of, within, words_of
 from handouts.rules.question import Question
 
 LONGEST_SENTENCE = 20
 """Most words in a sentence of patient text ('twelve words are plenty, twenty the end': house style, no other source)."""
+SHORTEST_MEAN = {"en": 7, "es": 7, "fr": 7, "it": 7, "pt": 7, "de": 6, "nb": 6, "da": 6, "sv": 6}
+"""Fewest words a sentence should have on average, by language (house style, no other source).
+
+Not asked where a word says what takes two or three elsewhere (Arabic, Russian) or words are not set apart (Chinese)."""
+FAR_BELOW = 2
+"""School grades below the aim from which a text may well be longer (house style, no other source)."""
+FEWEST_SENTENCES = 10
+"""A text of fewer sentences has no rhythm yet (house style, no other source)."""
 SHOWN_SENTENCES = 3
 """How many of the hardest sentences a problem names; the author mends these first."""
 
@@ -27,6 +35,15 @@ def check_markup(question: Question) -> Iterator[Problem]:
     )
     for text in walk_words(parts):
         yield from find_markup_problems(text.text, text.place)
+    reviews = [item.review for item in library.exercises] + [item.review for item in library.programmes]
+    for review in (*reviews, *(item.review for item in library.bundles)):
+        if looks_like_a_name(review.by.text):
+            what = f"'{review.by}' reads like the name of a person"
+            yield Problem(review.by.place, "person-named", what, ROLE_MEND)
+    for text in walk_names(parts):
+        if plain_text(text.text) != text.text:
+            what = "bold, italic and links cannot be used in a name"
+            yield Problem(text.place, "markup-not-allowed", what, "Write the words alone.")
 
 
 def check_sentences(question: Question) -> Iterator[Problem]:
@@ -58,7 +75,8 @@ def _patient_texts(library: Library) -> Iterator[tuple[Words, ...]]:
         yield (caution.when, caution.do)
     for programme in library.programmes:
         inside = walk_words(tuple(block for section in programme.sections for block in section.blocks))
-        yield (programme.goal, programme.suits, *(tier.enter_when for tier in programme.tiers), *inside)
+        conditions = (tier.enter_when for tier in programme.tiers)
+        yield (programme.goal, programme.suits, *programme.cues, *programme.through_the_day, *conditions, *inside)
 
 
 def check_reading_level(question: Question) -> Iterator[Problem]:
@@ -88,6 +106,33 @@ def _exercise_level(exercise: Exercise, texts: Sequence[Words], grade: float, la
         yield Problem(
             texts[hard.text].place, "hard-sentence", f"this sentence is hard: '{hard.shown}'", mend, Grade.NOTICE
         )
+
+
+def check_choppy(question: Question) -> Iterator[Problem]:
+    """Does every exercise read as whole sentences, where its reading level leaves room for them?"""
+    for exercise in question.library.exercises:
+        grade = exercise.reading_level or question.library.clinic.reading_level
+        texts, language = patient_sentences(exercise), question.library.language
+        asked = ("choppy", language, repr(grade), *(text.text for text in texts))
+        yield from question.sound.find(asked, partial(_choppy, exercise, texts, grade, language))
+
+
+def _choppy(exercise: Exercise, texts: Sequence[Words], grade: float, language: str) -> Iterator[Problem]:
+    wanted = SHORTEST_MEAN.get(scored_language(language) or "")
+    level = score(language, [plain_text(text.text) for text in texts])
+    if wanted is None or level is None or level.counts.sentences < FEWEST_SENTENCES:
+        return
+    mean = round(level.counts.words_a_sentence, 1)
+    if mean >= wanted or not within(level, grade - FAR_BELOW):
+        return
+    yield Problem(
+        exercise.place,
+        "choppy-text",
+        f"the text is choppy: {mean} words a sentence over {level.counts.sentences} "
+        f"sentences, {wanted} are wanted, and its reading level leaves room for them",
+        "Join sentences that belong together with words such as 'so', 'because' or 'until'.",
+        Grade.NOTICE,
+    )
 
 
 def _cost(hard: HardSentence) -> float:

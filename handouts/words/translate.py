@@ -15,9 +15,11 @@ from handouts.problems import Grade, Problem
 from handouts.sound import Sound
 from handouts.words import pseudo
 from handouts.words.catalogue import Catalogue
+from handouts.words.directions import find_lost_directions
 from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
 from handouts.words.glossary import Glossary
 from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library
+from handouts.words.older import Published, find_older
 from handouts.words.reviews import Reviews
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, TextState, find_state
@@ -36,6 +38,8 @@ class Translation:
     """Published pages with a text that no qualified person has reviewed: ``exercises/SLUG`` and so on."""
     problems: tuple[Problem, ...] = ()
     """Faults in translations, and a notice for each gap."""
+    older: Library | None = None
+    """The library in its own language as this translation has it, where exercises stand in an older version."""
 
 
 def source_translation(library: Library) -> Translation:
@@ -84,7 +88,8 @@ def translate_library(
     left_out = _find_left_out(library, kept)
     gaps = (*find_gaps(gates), *_left_out_gaps(kept, left_out))
     made = replace(rewrite_library(kept, _Translate(state)), language=language)
-    problems = (*state.problems, *(_notice(gap, language) for gap in gaps))
+    lost = find_lost_directions(state, library.language, sound or Sound())
+    problems = (*state.problems, *lost, *(_notice(gap, language) for gap in gaps))
     return Translation(made, gaps, left_out, find_unreviewed(gates, kept), problems)
 
 
@@ -99,6 +104,24 @@ class _Translate:
         if report.state is not TextState.USABLE or report.entry is None:
             raise LookupError(f"{message.context} passed a gate without a translation")
         return Words(report.entry.text, report.entry.place)
+
+
+def keep_older(
+    library: Library,
+    catalogue: Catalogue,
+    reviews: Reviews | None,
+    glossary: Glossary | None,
+    *,
+    messages: Sequence[Message],
+    published: Published,
+    sound: Sound | None = None,
+) -> Translation | None:
+    """The translation in which exercises stand in their last whole version; None where none has one."""
+    older = find_older(library, messages, catalogue, published)
+    if older is None:
+        return None
+    made = translate_library(older.library, older.catalogue, reviews, glossary, sound=sound)
+    return replace(made, older=older.library)
 
 
 def _find_left_out(library: Library, kept: Library) -> dict[str, tuple[str, ...]]:
@@ -160,11 +183,12 @@ class _Filter:
         return replace(exercise, after=tuple(ref for ref in exercise.after if self.gates.has_exercise(ref.slug)))
 
     def _programme(self, programme: Programme) -> Programme:
+        # a tier that has no exercise left stays, so that every step keeps its number and its condition
         tiers = (
             replace(tier, exercises=tuple(ref for ref in tier.exercises if self.gates.has_exercise(ref.slug)))
             for tier in programme.tiers
         )
-        return replace(programme, tiers=tuple(tier for tier in tiers if tier.exercises))
+        return replace(programme, tiers=tuple(tiers))
 
     def _bundle(self, bundle: Bundle) -> Bundle:
         return replace(

@@ -16,7 +16,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
 from handouts.bundle.catalogue import make_catalogue, pack_tempo
-from handouts.bundle.code import decode_bundle, encode_bundle
+from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
 from handouts.model import DoseChange, Tempo
 from tests.bundle.sample import bundle_of, pick_of
@@ -234,6 +234,20 @@ def test_next_visit(watched: Watched) -> None:
     expect(page.locator("#difference")).to_have_text("Sit tall moved on to Stand up: 3 sets of 10, each side, 3 days a week.")
 
 
+def test_codes_that_are_typed(watched: Watched) -> None:
+    """The code of the sheet in groups of any kind opens the bundle; an exercise's own code adds it to what is picked."""
+    page = watched.page
+    code = code_of(bundle_of(pick_of("sit", sets=2), location="main", language="en", weeks=2))
+    page.locator("#paste").fill(group_code(code).lower().replace(" ", "-", 3))
+    page.locator("#open").click()
+    see_titles(page, ["Sit tall"])
+    assert field(page, "sets", "S2T3") == "2"
+    page.locator("#paste").fill(" s2-t4 ")
+    page.keyboard.press("Enter")
+    see_titles(page, ["Sit tall", "Stand up"])
+    assert page.locator("#paste").input_value() == ""
+
+
 @pytest.mark.parametrize("text", ["", "Maria Lopez", "https://clinic.example/en/my/#3DEV", "<img src=x onerror=alert(1)>", "javascript:alert(1)", "__proto__", "#" * 5000])
 def test_what_is_no_code_is_refused_and_changes_nothing(watched: Watched, text: str) -> None:
     """A damaged code, a name or an attack is refused in words; the picks stay."""
@@ -274,7 +288,7 @@ def test_own_bundles_are_kept_as_codes(watched: Watched) -> None:
     page = watched.page
     add(page, "sit", "squat")
     page.locator("#keep").click()
-    kept = page.evaluate("localStorage.getItem('handouts.bundles')")
+    kept = page.evaluate("localStorage.getItem(Object.keys(localStorage).find(name => name.endsWith(' bundles')))")
     assert kept == page.locator("#link").input_value().partition("#")[2]
     page.locator("#clear").click()
     page.reload()

@@ -22,6 +22,15 @@ export function doseKind(dose) {
 }
 
 /**
+ * Whether each side does every set.
+ * @param {Dose} dose
+ * @returns {boolean}
+ */
+export function hasTwoSides(dose) {
+  return dose.side === "both" || dose.side === "one-side-first";
+}
+
+/**
  * "3 sets of 10, each side"
  * @param {Dose} dose
  * @param {Speech} speech
@@ -112,10 +121,25 @@ export function aboutMinutes(seconds, speech) {
  */
 export function sidePhrase(dose, speech) {
   if (dose.side === "both") return speech.say("dose.side_both");
+  if (dose.side === "one-side-first") return speech.say("dose.side_one_side_first");
   if (dose.side === "one") return speech.say("dose.side_one");
   if (dose.side !== "alternating") return "";
   if (dose.reps !== undefined && dose.reps % 2 === 0) return speech.count("dose.side_alternating_each", dose.reps / 2);
   return speech.say("dose.side_alternating");
+}
+
+/**
+ * When to change sides, as sentences of their own; empty where each side does not do every set.
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @returns {string}
+ */
+export function turnLine(dose, speech) {
+  if (!hasTwoSides(dose)) return "";
+  const limb = dose.limb ?? "side";
+  if (dose.sets === 1) return speech.say(`dose.once_${limb}`);
+  const counted = doseKind(dose) === "hold" ? "holds" : "sets";
+  return speech.say(dose.side === "both" ? `dose.turn_${counted}_${limb}` : `dose.first_${counted}_${limb}`);
 }
 
 /**
@@ -172,7 +196,7 @@ export function frequencyLine(dose, speech) {
  * @returns {boolean}
  */
 export function hasRest(dose) {
-  return dose.rest !== 0 && (dose.sets !== 1 || dose.side === "both");
+  return dose.rest !== 0 && (dose.sets !== 1 || hasTwoSides(dose));
 }
 
 /**
@@ -219,7 +243,7 @@ export function doseParts(dose, speech, band) {
 }
 
 /** Which unit each field's range is said in. */
-const SPAN_UNITS = { sets: "sets", reps: "reps", hold: "seconds", time: "seconds", distance: "meters", days: "days", rest: "seconds" };
+const SPAN_UNITS = { sets: "sets", reps: "reps", hold: "seconds", time: "seconds", distance: "meters", days: "days", times: "times", rest: "seconds" };
 
 /**
  * How far one field may be moved: "5 to 15 times".
@@ -265,7 +289,9 @@ export function doseFacts(dose, speech) {
       : kind === "reps" ? fact("reps", dose.reps ?? 0, "reps")
         : kind === "time" ? timeFact(dose.time ?? 0, "")
           : fact("meters", dose.distance ?? 0, "meters");
-  facts.push({ ...counted, word: joinDoseParts([counted.word, sidePhrase(dose, speech)], speech) });
+  // The order of the sides is said by `turnLine` beside the numbers.
+  const side = hasTwoSides(dose) ? speech.say("dose.side_both") : sidePhrase(dose, speech);
+  facts.push({ ...counted, word: joinDoseParts([counted.word, side], speech) });
   if (kind === "reps" && dose.hold !== undefined) facts.push(fact("hold_seconds", dose.hold, "hold"));
   if (dose.weight !== undefined) facts.push({ numeral: speech.number(dose.weight), word: speech.say("dose.word_kg"), kind: "weight" });
   if (hasRest(dose)) facts.push(timeFact(dose.rest, "rest"));

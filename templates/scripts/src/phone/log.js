@@ -2,6 +2,9 @@
  * The log of sessions: dates, exercise codes and numbers, nothing else.  Pure; store.js keeps it in this browser only.
  */
 
+import { dayOf } from "../day.js";
+import { hasTwoSides } from "../bundle/dose_words.js";
+
 /**
  * @typedef {{code: string, sets: number, of: number, reps?: number, hold?: number, time?: number, distance?: number}} Done
  * Sets done (a half where one side is missing) of the sets prescribed; times in seconds.
@@ -73,17 +76,6 @@ function isAnswer(value) {
 }
 
 /**
- * The day of a moment where the phone is.
- * @param {Date} moment
- * @returns {string}
- */
-export function dayOf(moment) {
-  if (Number.isNaN(moment.getTime())) return "";
-  const two = (/** @type {number} */ value) => String(value).padStart(2, "0");
-  return `${String(moment.getFullYear()).padStart(4, "0")}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`;
-}
-
-/**
  * Another day, some days later or earlier.
  * @param {string} day
  * @param {number} days
@@ -103,7 +95,7 @@ export function shiftDay(day, days) {
  */
 export function noteDone(code, dose, bouts) {
   /** @type {Done} */
-  const done = { code, sets: bouts / (dose.side === "both" ? 2 : 1), of: dose.sets };
+  const done = { code, sets: bouts / (hasTwoSides(dose) ? 2 : 1), of: dose.sets };
   for (const name of AMOUNTS) if (dose[name] !== undefined) done[name] = dose[name];
   return done;
 }
