@@ -213,6 +213,20 @@ def put_new(target: Path, data: bytes) -> None:
         raise
 
 
+def replace_if(target: Path, found: bytes, data: bytes) -> None:
+    """New bytes for a file that has still those that were found; raises ``ChangedError`` or ``OSError``."""
+    fresh = write_beside(target, data)
+    try:
+        if read_regular(target) != found:
+            what = "the file was changed while this command ran, so nothing was written"
+            raise ChangedError(Problem(Place(str(target)), "changed-meanwhile", what, "Run it again."))
+        fresh.replace(target)
+        flush_folder(target.parent)
+    finally:
+        with suppress(OSError):
+            fresh.unlink()
+
+
 def _take_rights(handle: int, former: os.stat_result) -> None:
     """The rights, owner and group of a former file, as far as this user may give them."""
     mode, own = stat.S_IMODE(former.st_mode), os.fstat(handle)

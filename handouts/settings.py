@@ -10,6 +10,9 @@ from pathlib import Path
 
 from handouts.workers import Workers
 
+DEFAULT_LIBRARY, BUILD = "content", "build"
+SIGN = "clinic.yaml"
+"""A file that only a library has."""
 LEAST_JOBS = 2
 """Processes where none are asked for, also on one processor: only in a process of its own is a sheet bounded."""
 
@@ -34,7 +37,7 @@ class Settings:
         """From the command line; the day and the number of processors come from the machine where not given."""
         return cls(
             library=arguments.library,
-            out=getattr(arguments, "to", Path("build")),
+            out=getattr(arguments, "to", None) or default_out(arguments.library),
             today=getattr(arguments, "today", None) or today(),
             jobs=getattr(arguments, "jobs", None) or max(LEAST_JOBS, os.cpu_count() or 1),
             paper=not getattr(arguments, "no_paper", False),
@@ -51,6 +54,27 @@ class Settings:
     def cache(self) -> Path:
         """Where results are kept between builds."""
         return self.out / ".cache"
+
+
+def find_library(word: str) -> Path:
+    """The folder of a library, with a name of its own; in place of a ``content`` that is not there, the library around this folder."""
+    path = Path(word)
+    if word == DEFAULT_LIBRARY and not path.is_dir():
+        here = Path.cwd()
+        path = next((folder for folder in (here, *here.parents) if (folder / SIGN).is_file()), path)
+    return path if path.name not in ("", "..") else path.resolve()
+
+
+def default_out(library: Path) -> Path:
+    """Where a build goes: ``build`` in this folder, or in the library for who stands inside it."""
+    here, root = Path.cwd(), library.resolve()
+    return root / BUILD if root in here.parents else Path(BUILD)
+
+
+def stands_in(library: Path) -> bool:
+    """Whether this folder is the library's, or one in it."""
+    here, root = Path.cwd(), library.resolve()
+    return root in (here, *here.parents)
 
 
 def today() -> date:

@@ -15,13 +15,14 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from pathlib import Path, PurePosixPath
+from pathlib import PurePosixPath
 from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from watchfiles import watch
 
 from handouts.assets import templates_root
+from handouts.commands.options import add_library_word
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems, problem_record
 from handouts.paper.document import lay_out_document
 from handouts.pipeline import Made, make_site
@@ -136,9 +137,7 @@ class PreviewServer(ThreadingHTTPServer):
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument(
-        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
-    )
+    add_library_word(parser)
     parser.add_argument("--port", type=int, default=8000, help="port on this machine (default: 8000)")
 
 

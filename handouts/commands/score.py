@@ -6,12 +6,13 @@ import argparse
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
 from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
 from handouts.author_files import ChangedError, hold_library
+from handouts.commands.options import add_day, add_library_word, add_out, add_replace
+from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.files import read_folder
 from handouts.markup import plain_text
@@ -32,10 +33,8 @@ SAY_WHO = "say who answers, as a role: --by 'health literacy reviewer'."
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument(
-        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
-    )
-    parser.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
+    add_library_word(parser)
+    add_out(parser, "where drawings are kept")
     parser.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
     parser.add_argument("--language", default="", help="one language only")
     parser.add_argument("--all", action="store_true", help="every item with its evidence, not only what is no or waits")
@@ -45,9 +44,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--answer", metavar="ITEM=ANSWER", help="keep a person's answer, as P2=yes (yes, no, n/a)")
     parser.add_argument("--code", nargs="+", default=(), help="with --answer: codes of exercises, * for many")
     parser.add_argument("--by", default="", help="with an answer: the role of the person, never a name")
-    parser.add_argument(
-        "--today", type=date.fromisoformat, help="with an answer: the day, as 2026-09-14 (default: today)"
-    )
+    add_day(parser, "with an answer: the day")
+    add_replace(parser)
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +97,7 @@ def run(arguments: argparse.Namespace) -> int:
         key=lambda row: (row.worst, row.language, row.exercise.title.text),
     )
     if arguments.form:
-        return _write_form(arguments.form, rows)
+        return _write_form(arguments.form, rows, Output.of(settings, arguments.replace))
     if arguments.json:
         print_json([_record(row) for row in rows])
     else:
@@ -153,7 +151,7 @@ def _print(rows: Sequence[Scored], everything: bool) -> None:
             print(f"    a person decides: {', '.join(waiting)}")
 
 
-def _write_form(file: Path, rows: Sequence[Scored]) -> int:
+def _write_form(file: Path, rows: Sequence[Scored], output: Output) -> int:
     """Write what waits for a person, exercise by exercise in the order of the scores."""
     questions = [
         Question(row.language, row.exercise.code, plain_text(row.exercise.title.text), each.item, each.evidence, row.version)
@@ -161,7 +159,7 @@ def _write_form(file: Path, rows: Sequence[Scored]) -> int:
         for each in row.decisions
         if each.answer is Answer.WAITS
     ]
-    file.write_bytes(write_form(questions))
+    output.write(file, write_form(questions))
     print(f"{file}: {len(questions)} questions on {len(rows)} exercises. Answer yes, no or n/a, then:")
     print(f"handouts score --filled {file} --by ROLE")
     return DONE

@@ -21,6 +21,7 @@ from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, Progress, p
 from handouts.disk import write_files
 from handouts.files import read_folder
 from handouts.manifest import read_manifest
+from handouts.problems import has_errors
 from handouts.settings import Settings
 
 PACKAGES = Path(__file__).parents[2]
@@ -34,7 +35,7 @@ SHOWN_CHARACTERS = 160
 def run(settings: Settings, arguments: argparse.Namespace) -> int:
     """Build twice and compare."""
     files, problems = read_folder(settings.library, settings.library.name)
-    if problems:
+    if has_errors(problems):
         print_problems(problems)
         return HAS_PROBLEMS if files else CANNOT_RUN
     progress = Progress(arguments.quiet or arguments.json)

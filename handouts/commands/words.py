@@ -6,13 +6,13 @@ import argparse
 import sys
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
 from handouts.author_files import ChangedError, HeldLibrary, hold_library
-from handouts.commands.options import add_library
+from handouts.commands.options import add_day, add_library, add_out, add_replace
+from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.files import read_file, read_folder
 from handouts.library.read import read_library
@@ -53,7 +53,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action = actions.add_parser(name, help=says, description=says)
         add_library(action, alone=name in ("collect", "state"))
         if name in ("collect", "import"):
-            action.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
+            add_out(action, "where drawings are kept")
             action.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
         if name == "state":
             action.add_argument("--json", action="store_true", help="print it as JSON, for tools")
@@ -65,9 +65,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
                 "owners", nargs="+", metavar="OWNER", help="what was read, as 'words state' names it; caution/* for many"
             )
             action.add_argument("--by", required=True, type=_role, metavar="ROLE", help="the reviewer's role; never a name")
-            action.add_argument("--on", type=date.fromisoformat, help="the day, as 2026-09-14 (default: today)")
+            add_day(action, "the day", "--on")
         if name in ("export", "import"):
             action.add_argument("file", type=Path, help="the XLIFF file")
+        if name == "export":
+            add_replace(action)
 
 
 def _role(text: str) -> str:
@@ -149,7 +151,8 @@ def _describe_figures(library: Library, arguments: argparse.Namespace) -> dict[s
 
 def _export(arguments: argparse.Namespace, desk: _Desk) -> int:
     """A catalogue to a translation office."""
-    arguments.file.write_bytes(write_xliff(desk.folder.catalogues[arguments.language], desk.library.language))
+    data = write_xliff(desk.folder.catalogues[arguments.language], desk.library.language)
+    Output.of(Settings.of(arguments), arguments.replace).write(arguments.file, data)
     print(arguments.file)
     return DONE
 
