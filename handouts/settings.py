@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+from handouts.disk import PublishError
+from handouts.problems import Place, Problem
 from handouts.workers import Workers
 
 DEFAULT_LIBRARY, BUILD = "content", "build"
@@ -79,6 +81,11 @@ def stands_in(library: Path) -> bool:
 
 def today() -> date:
     """The day now, in universal time; SOURCE_DATE_EPOCH takes its place where it is set (reproducible-builds.org)."""
-    epoch = os.environ.get("SOURCE_DATE_EPOCH")
-    moment = datetime.fromtimestamp(int(epoch), UTC) if epoch and epoch.isdigit() else datetime.now(UTC)
-    return moment.date()
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    if not (epoch.isascii() and epoch.isdigit()):
+        return datetime.now(UTC).date()
+    try:
+        return datetime.fromtimestamp(int(epoch), UTC).date()
+    except (ValueError, OverflowError, OSError) as error:
+        what, mend = f"'{epoch}' is no moment of the calendar", "Unset it, or set it to seconds since 1970-01-01."
+        raise PublishError(Problem(Place("SOURCE_DATE_EPOCH"), "no-day", what, mend)) from error

@@ -9,7 +9,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from handouts.commands.options import add_day, add_library_word, add_out
+from handouts.commands.options import add_day, add_jobs, add_library_word, add_out
 from handouts.commands.output import find_top
 from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems
 from handouts.inputs import fingerprint, read_inputs
@@ -22,7 +22,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     add_library_word(parser)
     add_out(parser, "folder to build into")
-    parser.add_argument("--jobs", type=int, help="processes that lay out sheets (default: one a processor, at least 2)")
+    add_jobs(parser, "processes that lay out sheets")
     parser.add_argument("--on", metavar="ADDRESS", help="dask scheduler whose workers do it: tcp://host:8786")
     parser.add_argument("--no-paper", action="store_true", help="build the pages only, without sheets")
     parser.add_argument("--review", action="store_true", help="add LANG/review/, pages for translators and reviewers")

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import re
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from handouts.settings import BUILD, DEFAULT_LIBRARY, find_library
 
+MOST_JOBS = 256
+"""More processes than any machine has use for."""
 _NAMED = f"folder of the library (default: {DEFAULT_LIBRARY}; inside a library that one)"
 _OUT = f"(default: {BUILD}; inside a library the one in it)"
 
@@ -49,6 +52,26 @@ def read_day(word: str) -> date:
     if day is None or day.isoformat() != word:
         raise argparse.ArgumentTypeError(f"'{word}' is no day; write year, month and day, as 2026-09-14")
     return day
+
+
+def add_jobs(parser: argparse.ArgumentParser, says: str) -> None:
+    """How many processes work."""
+    parser.add_argument("--jobs", type=_read_jobs, help=f"{says} (default: one a processor, at least 2)")
+
+
+def _read_jobs(word: str) -> int:
+    return _read_number(word, 1, MOST_JOBS, "number of processes; write one")
+
+
+def read_port(word: str) -> int:
+    """A port of this machine; 0 is any that is free."""
+    return _read_number(word, 0, 65535, "port; write a number")
+
+
+def _read_number(word: str, low: int, high: int, what: str) -> int:
+    if not re.fullmatch("[0-9]{1,6}", word) or not low <= int(word) <= high:
+        raise argparse.ArgumentTypeError(f"'{word}' is no {what} from {low} to {high}")
+    return int(word)
 
 
 class _Folder(argparse.Action):

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from handouts.author_files import ChangedError, hold_library
-from handouts.commands.options import add_day, add_library_word, add_out, add_replace
+from handouts.commands.options import add_day, add_jobs, add_library_word, add_out, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.files import read_folder
@@ -35,7 +35,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     add_library_word(parser)
     add_out(parser, "where drawings are kept")
-    parser.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
+    add_jobs(parser, "processes that draw figures")
     parser.add_argument("--language", default="", help="one language only")
     parser.add_argument("--all", action="store_true", help="every item with its evidence, not only what is no or waits")
     parser.add_argument("--json", action="store_true", help="print it as JSON, for tools")

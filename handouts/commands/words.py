@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from handouts.author_files import ChangedError, HeldLibrary, hold_library
-from handouts.commands.options import add_day, add_library, add_out, add_replace
+from handouts.commands.options import add_day, add_jobs, add_library, add_out, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.files import read_file, read_folder
@@ -54,7 +54,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         add_library(action, alone=name in ("collect", "state"))
         if name in ("collect", "import"):
             add_out(action, "where drawings are kept")
-            action.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
+            add_jobs(action, "processes that draw figures")
         if name == "state":
             action.add_argument("--json", action="store_true", help="print it as JSON, for tools")
             action.add_argument("--all", action="store_true", help="also what is whole and reviewed")
