@@ -9,6 +9,7 @@ from __future__ import annotations
 import argparse
 import sys
 
+from handouts.commands.left_out import print_left_out
 from handouts.commands.options import add_day, add_jobs, add_library_word, add_out
 from handouts.commands.output import find_top
 from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems
@@ -75,6 +76,7 @@ def _is_unchanged(settings: Settings, as_json: bool) -> bool:
         print_json({**report, "unchanged": True})
         return True
     print_problems(recorded_problems(report["problems"]))
+    print_left_out(report)
     print(f"Nothing has changed: the {report['pages']} pages and {report['sheets']} PDFs stay as they are.")
     print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
     return True

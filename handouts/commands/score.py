@@ -15,9 +15,10 @@ from handouts.commands.options import add_day, add_jobs, add_library_word, add_o
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.files import read_folder
+from handouts.loading import load
 from handouts.markup import plain_text
 from handouts.model import Exercise, Library
-from handouts.pipeline import draw, load
+from handouts.pipeline import draw
 from handouts.problems import Place, has_errors, suggest
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
 from handouts.score.form import Question, read_form, write_form
