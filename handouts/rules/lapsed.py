@@ -70,7 +70,7 @@ def last_day(library: Library, item: str) -> date | None:
     inside = () if isinstance(whole, Exercise) else _inside(whole)
     each_review = [whole.review, *(library.exercise[slug].review for slug in inside)]
     policy = library.clinic.review
-    return min(review_ends(each, policy.months) for each in each_review) + timedelta(days=policy.grace_days)
+    return add_days(min(review_ends(each, policy.months) for each in each_review), policy.grace_days)
 
 
 def _reviewed(library: Library) -> Iterator[tuple[str, str, Reviewed]]:
