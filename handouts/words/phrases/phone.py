@@ -21,6 +21,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.refused_newer": Phrase("This link is newer than this page. Load the page again.", _REFUSED),
     "phone.refused_older": Phrase("This link is too old. Ask for a new one.", _REFUSED),
     "phone.refused_dose": Phrase("We have changed {exercise} since this link was made. Ask for a new link.", _REFUSED),
+    "phone.refused_elsewhere": Phrase("This link belongs to another clinic's page. Open it from where you got it, or ask that clinic for a new one.", _REFUSED),
     "phone.refused_unknown": Phrase("This link names an exercise that is not here, or not in this language. Ask for it again.", _REFUSED),
     "phone.refused_withdrawn": Phrase("We no longer give the exercise {exercise}. Do not do it any more. Ask for a new list.", _REFUSED),
     "phone.refused_replaced": Phrase("We no longer give the exercise {exercise}. It has been replaced by {other}. Ask for a new list.", _REFUSED),
@@ -122,6 +123,7 @@ PHRASES: dict[str, AnyPhrase] = {
     # Without a connection
     "phone.kept": Phrase("Saved on this phone. It works without a connection.", _NOTE),
     "phone.not_kept": Phrase("Not saved for use without a connection.", _NOTE),
+    "phone.review_over": Phrase("An exercise on this list was to be reviewed again by now. Ask us before you go on.", "Above the patient's list, once the review of an exercise is long over and no newer page was published."),
     "phone.update": Phrase("A new version of this page is ready.", _NOTE),
     "phone.use_update": Phrase("Use it now", _BUTTON),
     "phone.update_waits": Phrase("A session is open in another window. Finish it first.", _NOTE),
