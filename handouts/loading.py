@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from handouts.bundle.catalogue import check_marks
+from handouts.bundle.catalogue import check_doses, check_marks
 from handouts.cache import Cache
 from handouts.files import read_folder
 from handouts.ledger.check import check_ledger
-from handouts.ledger.history import History
+from handouts.ledger.history import History, former_doses
 from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
 from handouts.lost_addresses import find_lost_languages
 from handouts.model import Library
 from handouts.problems import Place, Problem, has_errors, sort_problems
+from handouts.progress import Stage
 from handouts.rules import check_library
 from handouts.rules.lapsed import Standing, sort_by_review
 from handouts.settings import Settings
@@ -46,6 +47,11 @@ class Loaded:
 
 def load(settings: Settings) -> Loaded:
     """Read, check and translate a library."""
+    with settings.progress.stage("reading, checking and translating") as stage:
+        return _load(settings, stage)
+
+
+def _load(settings: Settings, stage: Stage) -> Loaded:
     name = settings.library.name
     files, problems = read_folder(settings.library, name)
     if problems and not files:
@@ -60,6 +66,7 @@ def load(settings: Settings) -> Loaded:
     standing = sort_by_review(library, settings.today)
     history, stamps, found = _read_history(files, name, library, standing)
     problems += found
+    problems += check_doses(library, former_doses(history.ledger, history.present))
     words, found = read_words(files, library.clinic.languages, name, Cache(settings.cache / "catalogues"))
     problems += found
     library = standing.library
@@ -67,7 +74,9 @@ def load(settings: Settings) -> Loaded:
     problems += () if has_errors(problems) else find_unsaid(library, library.language)
     if not has_errors(problems):
         messages = collect_messages(library)
+        stage.of = 1 + len(library.clinic.languages.also)
         for language in library.clinic.languages.also:
+            stage.done()
             reviews = words.reviews.get(language)
             translation = translate_library(
                 library, words.catalogues[language], reviews, words.glossary, messages=messages, sound=sound

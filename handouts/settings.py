@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import argparse
 import os
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from pathlib import Path
 
 from handouts.disk import PublishError
 from handouts.problems import Place, Problem
+from handouts.progress import SILENT, Progress
 from handouts.workers import Workers
 
 DEFAULT_LIBRARY, BUILD = "content", "build"
@@ -33,6 +34,8 @@ class Settings:
     """Address of a dask scheduler whose workers do the heavy work; empty where this machine does."""
     review: bool = False
     """Whether the translator's pages are made."""
+    progress: Progress = field(default=SILENT, compare=False, repr=False)
+    """Where it is shown how far the work is."""
 
     @classmethod
     def of(cls, arguments: argparse.Namespace) -> Settings:
@@ -45,12 +48,13 @@ class Settings:
             paper=not getattr(arguments, "no_paper", False),
             on=getattr(arguments, "on", None) or "",
             review=getattr(arguments, "review", False),
+            progress=Progress(getattr(arguments, "quiet", False) or getattr(arguments, "json", False)),
         )
 
     @property
     def workers(self) -> Workers:
         """Who draws figures and lays out sheets."""
-        return Workers(self.jobs, self.on)
+        return Workers(self.jobs, self.on, self.progress)
 
     @property
     def cache(self) -> Path:

@@ -19,6 +19,7 @@ STAMP_CHARACTERS = 6
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 """Without 0, 1, I, L and O: a stamp is read aloud over the phone."""
 UNSEEN = (
+    "base",
     "place",
     "places",
     "slug",
@@ -28,13 +29,16 @@ UNSEEN = (
     "also_called",
     "reading_level",
     "dose_range",
+    "former_sites",
     "demands",
     "taken_off",
 )
 LATER = frozenset(
     {
         ("Dose", "pace_metres_per_second"),
+        ("DoseChange", "effort"),
         ("DoseChange", "tempo"),
+        ("DoseChange", "times"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""

@@ -10,9 +10,9 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts.bundle.catalogue import Catalogue, catalogue_json, pack_tempo
-from handouts.bundle.fields import changed_fields
+from handouts.bundle.fields import changed_fields, show_span
 from handouts.markup import plain_text
-from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Tempo
+from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
 from handouts.progression import Progression
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
@@ -172,6 +172,8 @@ def change_json(change: DoseChange | None) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Span):
+        return show_span(value)
     if isinstance(value, Side):
         return value.value
     if isinstance(value, Tempo):
@@ -189,7 +191,8 @@ def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, 
 
 def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
-        {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of)}
+        {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of),
+         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}}
         for item in library.bundles
     ]
 
@@ -205,9 +208,10 @@ def _tier_starts(library: Library, code_of: Mapping[str, str], speech: Speech) -
             "group": "tier",
             "weeks": 0,
             "picks": [{"code": code_of[ref.slug], "change": {}} for ref in tier.exercises if ref.slug in code_of],
+            "origin": {"kind": "programme", "slug": programme.slug, "step": step},
         }
         for programme in library.programmes
-        for tier in programme.tiers
+        for step, tier in enumerate(programme.tiers, 1)
     ]
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from handouts.bundle.link import patient_link, qr_parts
 from handouts.bundle.values import CODE_PLACE, PickedBundle
-from handouts.dose.arithmetic import change_dose
+from handouts.dose.arithmetic import given_dose
 from handouts.model import Bundle, Library, Review, Words
 from handouts.paper.beside import beside_document
 from handouts.paper.document import Document
@@ -31,13 +31,13 @@ def picked_document(setting: PaperSetting, picked: PickedBundle, code: str) -> D
     """The booklet of a picked bundle on the setting's paper, in its type size."""
     library = setting.library
     bundle = own_bundle(picked, library, setting.speech.say)
-    return bundle_document(setting, bundle, qr_parts(patient_link(library.clinic, picked.language, code)))
+    return bundle_document(setting, bundle, qr_parts(patient_link(library.clinic, picked.language, code)), code)
 
 
 def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBundle) -> Document:
     """The exercises of a picked bundle, each with the language of ``source`` beside the patient's."""
     exercises = [setting.library.exercise[pick.exercise.slug] for pick in picked.picks]
-    picks = tuple((each, change_dose(each.dose, pick.change)) for each, pick in zip(exercises, picked.picks, strict=True))
+    picks = tuple((each, given_dose(each, pick)) for each, pick in zip(exercises, picked.picks, strict=True))
     path = beside_path(setting.page("bundles", SLUG), SLUG, setting.paper, setting.size, source.language)
     return beside_document(setting, source, picks, path, setting.speech.say("clinician.sheet_title"))
 

@@ -61,6 +61,8 @@ class SheetsPage:
     patient: str
     date: str
     code_line: str
+    typed: str
+    """What stands before the bundle code in letters."""
     list_heading: str
     safety: SafetyView
     exercises: tuple[Markup, ...]
@@ -187,6 +189,7 @@ class Sheets:
             patient=say("paper.for"),
             date=say("paper.date"),
             code_line=say("paper.code_all"),
+            typed=say("paper.typed"),
             list_heading=say("paper.in_order"),
             safety=view_safety(paper, _all_cautions(setting)),
             exercises=views,

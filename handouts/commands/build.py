@@ -35,7 +35,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--explain", metavar="PAGE", type=_page, help="say why a page was made again or not: en/exercises/step-up"
     )
     parser.add_argument("--json", action="store_true", help="print the report as JSON, for tools")
-    parser.add_argument("--quiet", action="store_true", help="no progress line")
     add_day(parser, "build as if it were this day")
 
 

@@ -154,7 +154,8 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
         document = picked_beside(setting, source, chosen.picked)
     else:
         document = picked_document(setting, chosen.picked, chosen.code)
-    laid = lay_out_document(document)
+    with settings.progress.stage("laying out the PDF"):
+        laid = lay_out_document(document)
     print_problems(laid.problems)
     if not laid.pdf:
         return HAS_PROBLEMS

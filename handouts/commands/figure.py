@@ -28,6 +28,7 @@ from handouts.markup import plain_text
 from handouts.model import Exercise, Library
 from handouts.paper.picture import svg_png
 from handouts.problems import Problem, has_errors, sort_problems, suggest
+from handouts.progress import Progress
 from handouts.settings import default_out, stands_in
 from handouts.shelf import STYLE_SHEET
 from handouts.words.figure import describe_figure
@@ -61,7 +62,7 @@ def run(arguments: argparse.Namespace) -> int:
     output = Output(arguments.library, default_out(arguments.library), arguments.replace)
     place = output.folder if stands_in(arguments.library) else Path()
     if arguments.exercise is None:
-        return _all(library, arguments.to or place / "figures.html", output)
+        return _all(library, arguments.to or place / "figures.html", output, Progress(arguments.quiet))
     exercise = library.exercise.get(arguments.exercise)
     if exercise is None:
         said = f"handouts: no exercise '{arguments.exercise}'. {suggest(arguments.exercise, library.exercise)}"
@@ -121,17 +122,19 @@ def _write(output: Output, target: Path, figure: Figure, words: tuple[str, str],
     return problems
 
 
-def _all(library: Library, target: Path, output: Output) -> int:
+def _all(library: Library, target: Path, output: Output, progress: Progress) -> int:
     if target.suffix != ".html":
         print(f"handouts: '{target}' is no page: all figures go into a file that ends with .html.", file=sys.stderr)
         return CANNOT_RUN
     figures: list[tuple[str, Figure]] = []
     problems: list[Problem] = []
-    for exercise in library.exercises:
-        figure, found = _draw(exercise)
-        problems += found
-        if figure is not None:
-            figures.append((plain_text(exercise.title.text), figure))
+    with progress.stage("drawing figures", len(library.exercises)) as stage:
+        for exercise in library.exercises:
+            figure, found = _draw(exercise)
+            problems += found
+            if figure is not None:
+                figures.append((plain_text(exercise.title.text), figure))
+            stage.done()
     print_problems(sort_problems(problems))
     output.write(target, sheet_page(figures, read_templates()[STYLE_SHEET].decode()).encode())
     print(target)

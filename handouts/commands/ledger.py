@@ -40,7 +40,7 @@ def run(arguments: argparse.Namespace) -> int:
     if not settings.library.is_dir():
         print_problems(load(settings).problems)
         return CANNOT_RUN
-    with hold_library(settings.library, "ledger update") as held:
+    with hold_library(settings.library, "ledger update", progress=settings.progress) as held:
         return _update(held, settings, arguments.unbuilt)
 
 

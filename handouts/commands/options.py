@@ -19,6 +19,7 @@ _OUT = f"(default: {BUILD}; inside a library the one in it)"
 def add_library(parser: argparse.ArgumentParser, *, alone: bool = True) -> None:
     """The library: ``--library FOLDER``, and where it is the only thing to name also just ``FOLDER``."""
     parser.add_argument("--library", type=find_library, default=DEFAULT_LIBRARY, help=_NAMED)
+    add_quiet(parser)
     if alone:
         parser.add_argument("library", nargs="?", action=_Folder, default=argparse.SUPPRESS, help="the same")
 
@@ -26,6 +27,12 @@ def add_library(parser: argparse.ArgumentParser, *, alone: bool = True) -> None:
 def add_library_word(parser: argparse.ArgumentParser) -> None:
     """The library where it is the command's own subject."""
     parser.add_argument("library", nargs="?", default=DEFAULT_LIBRARY, type=find_library, help=_NAMED)
+    add_quiet(parser)
+
+
+def add_quiet(parser: argparse.ArgumentParser) -> None:
+    """``--quiet``: nothing is shown of how far the work is."""
+    parser.add_argument("--quiet", action="store_true", help="show nothing of how far the work is")
 
 
 def add_out(parser: argparse.ArgumentParser, says: str) -> None:

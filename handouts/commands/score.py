@@ -93,10 +93,12 @@ def run(arguments: argparse.Namespace) -> int:
         return _keep_form(arguments.filled, arguments.by, settings)
     shelf, _ = draw(loaded, settings)
     figures = {language: shelf.descriptions(language) for language in languages}
-    rows = sorted(
-        (row for library in chosen for row in _score(library, figures[library.language], answers)),
-        key=lambda row: (row.worst, row.language, row.exercise.title.text),
-    )
+    rows: list[Scored] = []
+    with settings.progress.stage("scoring", sum(len(library.exercises) for library in chosen)) as stage:
+        for row in (row for library in chosen for row in _score(library, figures[library.language], answers)):
+            rows.append(row)
+            stage.done()
+    rows.sort(key=lambda row: (row.worst, row.language, row.exercise.title.text))
     if arguments.form:
         return _write_form(arguments.form, rows, Output.of(settings, arguments.replace))
     if arguments.json:
@@ -181,21 +183,21 @@ def _keep_form(file: Path, by: str, settings: Settings) -> int:
     if problems:
         print_problems(problems)
         return HAS_PROBLEMS
-    _add(settings.library, found)
+    _add(settings, found)
     print(f"{settings.library / FILE}: {len(found)} answers by {role}")
     return DONE
 
 
-def _add(library: Path, answers: Sequence[PersonAnswer]) -> None:
+def _add(settings: Settings, answers: Sequence[PersonAnswer]) -> None:
     """Answers to those that the file has now; others may have been added since it was read."""
 
     def change(found: bytes | None) -> bytes:
-        kept, problems = read_answers(found, f"{library.name}/{FILE}") if found is not None else ((), [])
+        kept, problems = read_answers(found, f"{settings.library.name}/{FILE}") if found is not None else ((), [])
         if problems:
             raise ChangedError(problems[0])
         return write_answers((*kept, *answers))
 
-    with hold_library(library, "score") as held:
+    with hold_library(settings.library, "score", progress=settings.progress) as held:
         held.revise(FILE, change)
 
 
@@ -237,6 +239,6 @@ def _keep(arguments: argparse.Namespace, libraries: Sequence[Library], settings:
             file=sys.stderr,
         )
         return CANNOT_RUN
-    _add(settings.library, found)
+    _add(settings, found)
     print(f"{settings.library / FILE}: {item} {word} for {len(found)} by {role}")
     return DONE

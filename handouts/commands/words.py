@@ -21,6 +21,7 @@ from handouts.markup import plain_text
 from handouts.model import Library
 from handouts.pipeline import draw
 from handouts.problems import has_errors, sort_problems, suggest
+from handouts.progress import Progress
 from handouts.reading import score
 from handouts.settings import Settings, today
 from handouts.words.folder import WordsFolder, collect, read_words
@@ -102,15 +103,17 @@ def run(arguments: argparse.Namespace) -> int:
     """One action on the catalogues of a library."""
     if arguments.action not in WRITES or not arguments.library.is_dir():
         return _act(arguments, None)
-    with hold_library(arguments.library, f"words {arguments.action}") as held:
+    progress = Settings.of(arguments).progress
+    with hold_library(arguments.library, f"words {arguments.action}", progress=progress) as held:
         return _act(arguments, held)
 
 
 def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
     """The action; ``held``: the library where it is written into from what is read now."""
-    name = arguments.library.name
-    files, problems = read_folder(arguments.library, name)
-    library, found = read_library(files, name)
+    name, progress = arguments.library.name, Settings.of(arguments).progress
+    with progress.stage("reading the library"):
+        files, problems = read_folder(arguments.library, name)
+        library, found = read_library(files, name)
     problems += found
     if library is None:
         print_problems(sort_problems(problems))
@@ -122,7 +125,8 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
         return HAS_PROBLEMS
     if has_errors(problems):
         print_problems(sort_problems(problems))
-    folder, found = read_words(files, library.clinic.languages, name)
+    with progress.stage("reading translations"):
+        folder, found = read_words(files, library.clinic.languages, name)
     if has_errors(found):
         print_problems(sort_problems(found))
         return HAS_PROBLEMS
@@ -134,7 +138,7 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
     figures = _describe_figures(library, arguments) if writes else {}
     desk = _Desk(arguments.library, library, folder, collect_messages(library, figures), files)
     if held and arguments.action == "collect":
-        return _collect(desk, held)
+        return _collect(desk, held, progress)
     if held:
         return _import(arguments, desk, held)
     if arguments.action == "state":
@@ -168,12 +172,14 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     print_problems(sort_problems(found))
     if has_errors(found):
         return HAS_PROBLEMS
-    return _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})), held)
+    desk = replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue}))
+    return _collect(desk, held, Settings.of(arguments).progress)
 
 
-def _collect(desk: _Desk, held: HeldLibrary) -> int:
-    made = collect(desk.folder, desk.messages, desk.library.clinic.languages.also, desk.root.name)
-    held.replace(made, desk.files)
+def _collect(desk: _Desk, held: HeldLibrary, progress: Progress) -> int:
+    with progress.stage("writing catalogues"):
+        made = collect(desk.folder, desk.messages, desk.library.clinic.languages.also, desk.root.name)
+        held.replace(made, desk.files)
     for path in made:
         print(desk.root / path)
     return DONE
@@ -202,7 +208,7 @@ def _review(arguments: argparse.Namespace, desk: _Desk) -> int:
             raise ChangedError(problems[0])
         return write_reviews(add_review(kept, versions, arguments.by, arguments.on or today()))
 
-    with hold_library(desk.root, "words review") as held:
+    with hold_library(desk.root, "words review", progress=Settings.of(arguments).progress) as held:
         held.revise(path, change)
     print(f"{desk.root / path}: {len(versions)} reviewed by {arguments.by}")
     return DONE
@@ -221,7 +227,11 @@ def _choose_owners(patterns: Iterable[str], state: LanguageState) -> tuple[list[
 
 
 def _state(arguments: argparse.Namespace, desk: _Desk) -> int:
-    states = [desk.state(language) for language in desk.library.clinic.languages.also]
+    languages, states = desk.library.clinic.languages.also, list[LanguageState]()
+    with Settings.of(arguments).progress.stage("comparing texts", len(languages)) as stage:
+        for language in languages:
+            states.append(desk.state(language))
+            stage.done()
     if arguments.json:
         print_json(
             {state.language: [_record(owner, state.language) for owner in state.owners.values()] for state in states}

@@ -106,6 +106,8 @@ class Clinic(Record):
     session: SessionPolicy
     pain_rule: Words
     defer: Defer
+    former_sites: tuple[str, ...] = ()
+    """Addresses that the site had before."""
     taken_off: tuple[TakenOff, ...] = ()
 
 

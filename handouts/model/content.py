@@ -150,6 +150,8 @@ class Pick(Record):
 
     exercise: Ref
     change: DoseChange | None = None
+    base: Dose | None = None
+    """The dose that the library once had and that the change stands on; None is the present one."""
 
 
 @dataclass(frozen=True, kw_only=True)

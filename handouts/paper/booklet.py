@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from markupsafe import Markup
 
-from handouts.dose.arithmetic import change_dose
+from handouts.bundle.code import group_code
+from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
 from handouts.dose.session import add_up_session
 from handouts.markup import plain_text
@@ -74,10 +76,10 @@ def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> Booklet
     )
 
 
-def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...]) -> BookletView:
-    """The booklet of a bundle; ``address`` is what its QR code opens, in one part or more."""
+def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...], code: str) -> BookletView:
+    """The booklet of a bundle; ``address`` is what its QR code opens, in one part or more; ``code`` its bundle code."""
     picks = tuple(
-        (exercise, change_dose(exercise.dose, pick.change))
+        (exercise, given_dose(exercise, pick))
         for pick in bundle.picks
         if (exercise := setting.library.exercise.get(pick.exercise.slug))
     )
@@ -87,12 +89,13 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...])
         entries=_view_entries(setting, picks), list_heading=say("paper.in_order"),
         ticks=_view_ticks(setting, picks, bundle.weeks), exercises=_view_pages(setting, picks, level=2),
     )
-    return _view_group_booklet(
+    booklet = _view_group_booklet(
         setting, group, picks, title=rich(bundle.title), purpose=Markup(""),
         suits=say("paper.suits", who=bundle.suits.text) if bundle.suits.text else "",
         cautions=tuple(dict.fromkeys(ref for exercise, _ in picks for ref in exercise.cautions)),
         code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
     )
+    return replace(booklet, typed_label=say("paper.typed") if code else "", typed=group_code(code))
 
 
 def _view_group_booklet(

@@ -5,6 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
+from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.code import encode_bundle
+from handouts.bundle.values import Origin, PickedBundle
 from handouts.markup import plain_text
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
@@ -106,12 +109,26 @@ def tier_document(setting: PaperSetting, programme: Programme, rank: int) -> Doc
     return _booklet(setting, path, page, view_tier(setting, programme, rank), programme.place)
 
 
-def bundle_document(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...] = ()) -> Document:
-    """The booklet of a bundle; ``address`` is what its QR code opens, without it the bundle's own page."""
+def bundle_document(
+    setting: PaperSetting, bundle: Bundle, address: tuple[str, ...] = (), code: str = ""
+) -> Document:
+    """The booklet of a bundle; ``address`` is what its QR code opens, without it the bundle's own page.
+
+    ``code`` is its bundle code, without it that of the ready-made bundle.
+    """
     page = view_page(setting, title=plain_text(bundle.title.text), code="", item=f"bundles/{bundle.slug}")
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
     path = _path(setting, "bundles", bundle.slug, bundle.slug)
-    return _booklet(setting, path, page, view_bundle(setting, bundle, opened), bundle.place)
+    return _booklet(setting, path, page, view_bundle(setting, bundle, opened, code or _ready_code(setting, bundle)), bundle.place)
+
+
+def _ready_code(setting: PaperSetting, bundle: Bundle) -> str:
+    """The code of a ready-made bundle in the setting's language, for the clinic's first location; empty where it has none."""
+    library = setting.library
+    place = library.clinic.locations[0].slug
+    picked = PickedBundle(library.language, place, bundle.weeks, bundle.picks, Origin("bundle", bundle.slug))
+    code = encode_bundle(picked, make_catalogue(library))
+    return code if isinstance(code, str) else ""
 
 
 def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView, place: Place) -> Document:

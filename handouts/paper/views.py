@@ -237,3 +237,6 @@ class BookletView:
     patient: str
     date: str
     groups: tuple[GroupView, ...]
+    typed_label: str = ""
+    typed: str = ""
+    """The bundle code in groups, for people who type it; empty where the booklet is of no bundle."""

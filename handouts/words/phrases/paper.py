@@ -43,6 +43,7 @@ PHRASES: dict[str, AnyPhrase] = {
     # the code
     "paper.code": Phrase("Scan to see it on your phone.", "Beside a QR code that opens the page of an exercise."),
     "paper.code_all": Phrase("Scan to see them on your phone.", "Beside a QR code that opens the page of a programme or a bundle."),
+    "paper.typed": Phrase("Code of this sheet:", "At the end of the first page of a bundle; the bundle code in letters follows, for who cannot scan it."),
     "paper.code_alt": Phrase("QR code. It opens {address}", "Alternative text of a QR code."),
     # booklets
     "paper.suits": Phrase("For: {who}", "On a cover. {who} is a sentence such as 'People over 60 whose knees feel weak on stairs.'"),

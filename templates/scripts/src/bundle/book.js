@@ -11,7 +11,7 @@
  * emergency number.
  * @typedef {{name: string, found: Record<string, string>}} LimitPhase  For each code why it reaches past the limit.
  * @typedef {{slug: string, name: string, says: string, source: string, phases: LimitPhase[]}} Limit
- * @typedef {{title: string, group: "bundle" | "tier", weeks: number, picks: import("./code.js").Pick[]}} Start
+ * @typedef {{title: string, group: "bundle" | "tier", weeks: number, picks: import("./code.js").Pick[], origin?: import("./code.js").Origin}} Start
  * @typedef {Omit<import("./code.js").Catalogue, "exercises"> & {exercises: Record<string, BookEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>}, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[]},
@@ -25,13 +25,24 @@ import { addUpSession } from "./sums.js";
 /** @typedef {import("./code.js").Pick} Pick */
 
 /**
- * The whole dose of a pick on the library's present dose.
+ * The whole dose of a pick.
  * @param {Pick} pick
  * @param {Book} book
  * @returns {import("./code.js").Dose}
  */
 export function wholeDose(pick, book) {
-  return changeDose(book.exercises[pick.code].dose, pick.change);
+  return changeDose(pickedEntry(pick, book).dose, pick.change);
+}
+
+/**
+ * The entry of a pick, with the former dose of the library that it stands on in place of the present one.
+ * @param {Pick} pick
+ * @param {Book} book
+ * @returns {BookEntry}
+ */
+export function pickedEntry(pick, book) {
+  const entry = book.exercises[pick.code];
+  return pick.base ? { ...entry, dose: pick.base } : entry;
 }
 
 /**

@@ -5,7 +5,7 @@
 
 import { part } from "../page.js";
 import { bandName, totalsOf, wholeDose } from "./book.js";
-import { decodeBundle, isRefusal, lookUp } from "./code.js";
+import { decodeBundle, groupCode, isRefusal, lookUp } from "./code.js";
 import { make, makeQrPicture } from "./dom.js";
 import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine } from "./dose_words.js";
 import { patientLink } from "./fhir.js";
@@ -151,6 +151,7 @@ function fillCover(bundle, code, articles, compact) {
   const link = patientLink(book.clinic.site, bundle.language, code);
   const modules = drawQr(link.slice(0, -code.length), code);
   if (modules) part("code", HTMLElement).append(sizedQr(modules, link));
+  part("typed", HTMLElement).textContent = groupCode(code.toUpperCase());
   showCautions(bundle, compact);
   const oldest = bundle.picks.map((pick) => book.exercises[pick.code].reviewed).reduce((one, other) => (other[0] < one[0] ? other : one));
   part("review", HTMLElement).textContent = oldest[1];
