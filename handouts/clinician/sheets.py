@@ -26,7 +26,7 @@ from handouts.paper.frame import view_page
 from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import Figures, PaperSetting, make_setting
-from handouts.paper.sheet import locations_of, view_safety, view_unfitted
+from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.recall import Recall
@@ -34,6 +34,7 @@ from handouts.site.frame import WORKER_POLICY, Link
 from handouts.site.kit import add_asset
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
+from handouts.steps import name_step_alone
 from handouts.templating import template_environment
 from handouts.work import digest_of
 
@@ -81,23 +82,27 @@ class Picture:
     path: str
     alt: str
     """The figure's title and description."""
+    note: str
+    """What stands under it."""
 
 
 def add_pictures(setting: Setting, figures: Figures, files: dict[str, bytes]) -> dict[str, Picture]:
     """The picture of each exercise by its slug; the pictures are added to ``files``."""
     return {
-        exercise.slug: _add_picture(exercise, str(figures.figure_svg(exercise, setting.language)), files)
+        exercise.slug: _add_picture(exercise, figures, setting.language, files)
         for exercise in setting.library.exercises
     }
 
 
-def _add_picture(exercise: Exercise, svg: str, files: dict[str, bytes]) -> Picture:
+def _add_picture(exercise: Exercise, figures: Figures, language: str, files: dict[str, bytes]) -> Picture:
+    svg = str(figures.figure_svg(exercise, language))
     words = [match[1] for pattern in (_TITLE, _DESCRIPTION) if (match := pattern.search(svg))]
     bare = _DESCRIPTION.sub("", _TITLE.sub("", svg))
     if "xmlns=" not in bare:
         bare = bare.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
     path = add_asset(files, f"sheet-{exercise.slug}", "svg", bare)
-    return Picture(path, html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip())))
+    alt = html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip()))
+    return Picture(path, alt, figures.figure_note(exercise, language))
 
 
 @dataclass(frozen=True)
@@ -111,6 +116,10 @@ class PictureFigures:
         """The figure as an ``img``."""
         picture = self.pictures[exercise.slug]
         return Markup('<img src="{}" alt="{}" loading="lazy">').format(relative(self.page, picture.path), picture.alt)
+
+    def figure_note(self, exercise: Exercise, _language: str) -> str:
+        """What stands under it."""
+        return self.pictures[exercise.slug].note
 
 
 def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
@@ -145,8 +154,9 @@ class Sheets:
         shared = digest_of(
             *(library.clinic, library.tiers, library.vocabulary, library.cautions, self.size, sorted(templates.items()))
         )
+        steps = {slug: name_step_alone(self.setting.speech, library, each) for slug, each in library.exercise.items()}
         harder, pictures, own = self.setting.progression.harder, self.pictures, self.setting.digests
-        return [(slug, digest_of(shared, own[slug], bool(harder[slug]), pictures[slug])) for slug in library.exercise]
+        return [(slug, digest_of(shared, own[slug], bool(harder[slug]), steps[slug], pictures[slug])) for slug in library.exercise]
 
     def values(self) -> tuple[object, ...]:
         """All that the page depends on beside what every page of its language does."""
@@ -166,7 +176,8 @@ class Sheets:
 
     def _sheet(self, slug: str) -> bytes:
         """The sheet of an exercise, behind a line with its fit on each of the clinic's papers."""
-        view = view_unfitted(self.paper, self.setting.library.exercise[slug], level=2, ticks=False)
+        exercise = self.setting.library.exercise[slug]
+        view = view_unfitted(self.paper, exercise, level=2, part=stand_alone(self.paper, exercise))
         fitted = {paper: fit_view(view, paper) for paper in self.setting.library.clinic.papers}
         parts = _environment().get_template("parts.html").module
         sheet = parts.exercise_page(fitted[self.paper.paper], False)  # type: ignore[attr-defined]

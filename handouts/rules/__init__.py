@@ -10,7 +10,7 @@ from datetime import date
 
 from handouts.model import Library
 from handouts.problems import Problem, sort_problems
-from handouts.rules import bundles, clinic, doses, graph, limits, names, safety, texts
+from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, texts
 from handouts.rules.question import Rule, ask_about
 from handouts.sound import Sound
 
@@ -19,6 +19,7 @@ RULES: tuple[Rule, ...] = (
     names.check_tiers,
     names.check_cautions,
     names.check_exercises,
+    names.check_bundle_programmes,
     names.check_unique_codes,
     names.check_unique_titles,
     names.check_unique_slugs,
@@ -51,6 +52,8 @@ RULES: tuple[Rule, ...] = (
     bundles.check_bundle_doses,
     bundles.check_bundle_picks,
     bundles.check_bundle_length,
+    bundles.check_bundle_steps,
+    programmes.check_programme_length,
     limits.check_motions,
     limits.check_demands,
     limits.check_limit_groups,

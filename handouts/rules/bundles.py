@@ -76,6 +76,27 @@ def check_bundle_picks(question: Question) -> Iterator[Problem]:
                 )
 
 
+def check_bundle_steps(question: Question) -> Iterator[Problem]:
+    """Does a bundle for one tier of a programme pick nothing of a later tier of it?"""
+    for bundle in question.library.bundles:
+        programme = question.library.programme.get(bundle.programme.slug) if bundle.programme else None
+        if programme is None or bundle.tier is None:
+            continue
+        rank = {tier.tier.slug: at for at, tier in enumerate(programme.tiers)}
+        stands = {ref.slug: tier.tier for tier in programme.tiers for ref in tier.exercises}
+        own = rank.get(bundle.tier.slug, len(rank))
+        for pick in bundle.picks:
+            tier = stands.get(pick.exercise.slug)
+            if tier is not None and rank[tier.slug] > own:
+                yield Problem(
+                    pick.exercise.place,
+                    "bundle-later-tier",
+                    f"'{pick.exercise.slug}' is in the later tier '{tier}' of '{programme.slug}', "
+                    f"and the bundle is for '{bundle.tier}'",
+                    "Take it out, or write the later tier.",
+                )
+
+
 def check_bundle_length(question: Question) -> Iterator[Problem]:
     """Does a bundle stay within the clinic's minutes and number of exercises?"""
     library = question.library

@@ -8,11 +8,12 @@ from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line
-from handouts.model import Dose, Exercise, Words
+from handouts.model import Dose, Exercise
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.limits_view import LimitBlock, make_limit_block
 from handouts.site.parts import (
     Cautions,
+    ConditionView,
     Prints,
     Row,
     SectionView,
@@ -32,6 +33,7 @@ from handouts.site.parts import (
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
 from handouts.site.structured import exercise_data
+from handouts.steps import alone, label_ready, name_step_in, rank_of
 from handouts.templating import safe_json
 
 
@@ -67,6 +69,8 @@ class ExercisePage:
 
     frame: Frame
     figure: Markup
+    figure_note: tuple[str, ...]
+    """What the signs in the figure mean, or that there is none; empty where it has no signs."""
     movement: tuple[MovementView, ...]
     """Empty where nothing moves."""
     title: Markup
@@ -83,12 +87,13 @@ class ExercisePage:
     feel: Markup
     mistakes: tuple[MistakeView, ...]
     cautions: Cautions
-    ready_when: tuple[Markup, ...]
+    ready: tuple[ConditionView, ...]
+    """Under a label that promises no exercise which is not there."""
     easier: tuple[Row, ...]
     harder: tuple[Row, ...]
     prints: tuple[Prints, ...]
     programmes: tuple[Fact, ...]
-    """Address and title of each programme that holds the exercise."""
+    """Address of each programme that holds the exercise, and its title with the exercise's step."""
     review: str
     code: str
     pick: tuple[Link, ...]
@@ -116,6 +121,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
             scripts=(setting.assets.scripts["exercise"],) if movement else (),
         ),
         figure=setting.figures.figure_svg(exercise, setting.language),
+        figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         movement=movement,
         title=rich(exercise.title),
         dose=large_numerals(dose_of(setting, exercise.dose)),
@@ -128,13 +134,13 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         feel=rich(exercise.feel),
         mistakes=tuple(MistakeView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in exercise.cautions)),
-        ready_when=rich_all(_given(exercise.ready_when)),
+        ready=_ready(setting, exercise),
         easier=tuple(_neighbour(setting, page, exercise, slug, "easier") for slug in neighbours.easier[exercise.slug]),
         harder=tuple(_neighbour(setting, page, exercise, slug, "harder") for slug in neighbours.harder[exercise.slug]),
         prints=make_prints(setting, page, exercise.slug, say("site.print_sheet")),
         programmes=tuple(
-            Fact(relative(page, item_page(setting.language, "programmes", programme.slug)), programme.title.text)
-            for programme in library.programmes_of.get(exercise.slug, ())
+            Fact(relative(page, item_page(setting.language, "programmes", slug)), name)
+            for slug, name in list_places(setting, exercise)
         ),
         review=review_line(setting, exercise.review),
         code=say("site.code", code=exercise.code),
@@ -162,8 +168,21 @@ def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...
     return (Link(f"{relative(page, target)}#{exercise.code}", setting.speech.say("phone.begin_here")),)
 
 
-def _given(words: Words | None) -> tuple[Words, ...]:
-    return () if words is None else (words,)
+def _ready(setting: Setting, exercise: Exercise) -> tuple[ConditionView, ...]:
+    if exercise.ready_when is None:
+        return ()
+    label = label_ready(setting.speech, exercise, alone(setting.library))
+    return (ConditionView(label, rich(exercise.ready_when)),)
+
+
+def list_places(setting: Setting, exercise: Exercise) -> tuple[tuple[str, str], ...]:
+    """The slug of each programme that holds an exercise, and the programme's title with the step."""
+    speech, library = setting.speech, setting.library
+    return tuple(
+        (programme.slug, name_step_in(speech, library, programme, rank, programme.title.text))
+        for programme in library.programmes_of.get(exercise.slug, ())
+        if (rank := rank_of(programme, exercise.slug)) is not None
+    )
 
 
 def _facts(setting: Setting, exercise: Exercise) -> tuple[Fact, ...]:

@@ -65,11 +65,11 @@ def test_margins_grow_with_their_lines() -> None:
     assert bottom_margin("large", 66, "a4") + 6.8 == pytest.approx(bottom_margin("large", 67, "a4"))
 
 
-def test_last_exercise_leads_to_the_goal() -> None:
-    """Where nothing builds on an exercise, its condition is the goal and not a next step."""
+def test_a_sheet_alone_promises_no_step() -> None:
+    """Alone an exercise leads to the next one where there is one; the goal is a programme's."""
     setting, library = a_setting(), small_library()
-    assert view_exercise(setting, library.exercise["foot-lift"]).labels.ready == "Ready for the next step when"
-    assert view_exercise(setting, library.exercise["leg-lift"]).labels.ready == "You have reached your goal when"
+    assert view_exercise(setting, library.exercise["foot-lift"]).labels.ready == "You are ready for the next exercise when"
+    assert view_exercise(setting, library.exercise["leg-lift"]).labels.ready == "You do this exercise well when"
 
 
 def test_emergency_rules_come_first() -> None:

@@ -65,6 +65,12 @@ def test_an_exercise_page_has_its_parts_in_the_order_of_use() -> None:
     assert places == sorted(places)
 
 
+def test_what_the_signs_of_a_figure_mean_stands_under_it() -> None:
+    """In view beside the figure, before the title."""
+    page = pages()[STEP_UP]
+    assert page.index("</svg>") < page.index('<p class="figure-note">Stripes: muscles that work.</p>') < page.index("<h1>")
+
+
 def test_minutes_are_those_of_the_arithmetic() -> None:
     """2 sets x 2 sides x 10 x 6 s, and 3 rests of 60 s: 420 s, 7 minutes (worked by hand)."""
     page = make_site((a_library(an_exercise("step-up")),))[STEP_UP].decode()
@@ -193,8 +199,8 @@ def test_prints_name_only_pdfs_that_exist() -> None:
 def test_programme_page_reads_as_text() -> None:
     """Tiers in order with their conditions, and what builds on what in words beside the lines."""
     page = pages()["en/programmes/stairs/index.html"]
-    assert headings(page)[:5] == ["Stairs", "Your steps", "1 Wake", "2 Build", "3 Live"]
-    assert page.count("You can stand.") == 3
+    assert headings(page)[:5] == ["Stairs", "Your steps", "Step 1: Wake", "Step 2: Build", "Step 3: Live"]
+    assert page.count("You can stand.") == 5  # each step's own, and the next one's
     assert "Builds on: Step up and Heel raise" in page
     assert page.count("<svg class=\"lines\"") == 3
     assert 'href="stairs-live-letter-standard.pdf"' in page

@@ -65,7 +65,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.pause": Phrase("Pause", f"{_BUTTON} Stops the clock."),
     "phone.paused": Phrase("Paused", "Large word while the clock is stopped."),
     "phone.go_on": Phrase("Go on", f"{_BUTTON} The clock runs again."),
-    "phone.back": Phrase("Back a step", f"{_BUTTON} One step back in the session."),
+    "phone.back": Phrase("Go back", f"{_BUTTON} To the part of the session before this one."),
     "phone.skip": Phrase("Skip", f"{_BUTTON} Leaves the present set or rest out."),
     "phone.too_hard": Phrase("Too hard", f"{_BUTTON} Shows what is easier."),
     "phone.hurts": Phrase("It hurts", f"{_BUTTON} Leads to the rules on when to stop."),
