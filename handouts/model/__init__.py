@@ -36,7 +36,7 @@ from handouts.model.content import (
     Review,
     Section,
 )
-from handouts.model.dose import Dose, DoseChange, DoseKind, DoseRange, Side, Tempo
+from handouts.model.dose import Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
 from handouts.model.library import Library
 from handouts.model.limits import Bound, Limit, LimitPhase
 
@@ -57,6 +57,7 @@ __all__ = [
     "Exercise",
     "Languages",
     "Library",
+    "Limb",
     "Limit",
     "LimitPhase",
     "Location",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line
+from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line, turn_line
 from handouts.model import Dose, Exercise
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.limits_view import LimitBlock, make_limit_block
@@ -70,6 +70,8 @@ class ExercisePage:
 
     frame: Frame
     figure: Markup
+    figure_note: tuple[str, ...]
+    """What the signs in the figure mean, or that there is none; empty where it has no signs."""
     movement: tuple[MovementView, ...]
     """Empty where nothing moves."""
     title: Markup
@@ -122,6 +124,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
             scripts=(setting.assets.scripts["exercise"],) if movement else (),
         ),
         figure=setting.figures.figure_svg(exercise, setting.language),
+        figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         movement=movement,
         title=rich(exercise.title),
         older=older_line(setting.speech, exercise.older),
@@ -204,6 +207,7 @@ def _manner(setting: Setting, dose: Dose) -> tuple[str, ...]:
     speech = setting.speech
     pace = tempo_line(dose.tempo, speech)
     lines = (
+        turn_line(dose, speech),
         speech.say("dose.tempo", parts=pace) if pace else "",
         rest_line(dose, speech),
         effort_line(dose.effort, speech),

@@ -16,7 +16,7 @@ from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.paper.making import EDITION, Pictures, a_setting, text_of
 from tests.small_library import small_library, texts_with
-from tests.words.sample import STOP, translated, turn
+from tests.words.sample import STOP, translated
 
 SHOW = ("grace days: 90}", "grace days: 90, unreviewed translations: show}")
 
@@ -89,8 +89,9 @@ def test_every_text_of_the_exercise_stands_in_both(language: str) -> None:
     for words in texts:
         assert words is not None
         assert pairs[words.text.swapcase()] == words.text
-    when, do = "You have sharp pain.", "Stop and call us."
-    assert pairs[f"{turn(when)} {turn(do).replace('sTOP', STOP[language])}"] == f"{when} {do}"
+    rule = "You have sharp pain. Stop and call us."
+    (turned,) = (own for own, other in pairs.items() if other == rule)
+    assert turned.startswith("yOU HAVE SHARP PAIN.") and STOP[language] in turned
 
 
 @pytest.mark.parametrize("language", ["es", "ar"])
