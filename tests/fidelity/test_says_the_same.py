@@ -26,7 +26,7 @@ LABELS = {
         "step": "Step {n}: {name}",
         "start": "Start this step when",
         "go on": "Go on to step {n} when",
-        "goal": "You have reached your goal when",
+        "goal": "The goal of this program",
         "steps": "How to do it",
         "stop": "Stop if",
         "ask": "Ask",
