@@ -220,6 +220,8 @@ def _programme(
         "for": f"People with {mark()}.",
         "weeks": chance.randint(4, 12),
         "cautions": chance.sample(sorted(cautions), chance.randint(2, 5)),
+        "cues": [f"In each one, think of {mark()}." for _ in range(chance.randint(0, 2))],
+        "through the day": [f"While you wait, do {mark()}." for _ in range(chance.randint(0, 2))],
         "tiers": steps,
         "review": REVIEW,
         "sources": ["Common practice, no source"],
@@ -240,9 +242,12 @@ def _bundle(
             picks.append({"exercise": slug, "dose": {"sets": chance.randint(1, 6)}})
         else:
             picks.append(slug)
-    return {
-        "title": f"Set {mark().capitalize()}",
-        "for": f"Those with {mark()}.",
+    found: dict[str, object] = {"title": f"Set {mark().capitalize()}", "for": f"Those with {mark()}."}
+    if chance.random() < 0.6:
+        found["programme"] = chance.choice(sorted(programmes))
+    if chance.random() < 0.6:
+        found["cautions"] = chance.sample(sorted(cautions), chance.randint(1, 3))
+    return found | {
         "exercises": picks,
         "weeks": chance.randint(1, 6),
         "review": REVIEW,

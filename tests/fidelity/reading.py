@@ -14,11 +14,10 @@ from typing import Any
 MARK = re.compile(r"\b(?:[bdfgklmnprstvz][aeiou]){4}(?:xa)?\b", re.IGNORECASE)
 """An invented word of ``random_library``; in the second language it ends with ``xa``."""
 _BLOCKS = frozenset(
-    "address article aside blockquote body dd details div dl dt figcaption figure footer form h1 h2 h3 h4 h5 h6 header "
-    "li main nav ol p section summary table tbody td th thead tr ul br button".split()
+    ["address", "article", "aside", "blockquote", "body", "dd", "details", "div", "dl", "dt", "figcaption", "figure", "footer", "form", "h1", "h2", "h3", "h4", "h5", "h6", "header", "li", "main", "nav", "ol", "p", "section", "summary", "table", "tbody", "td", "th", "thead", "tr", "ul", "br", "button"]
 )
 _SILENT = frozenset(("script", "style", "svg", "template", "head"))
-_VOID = frozenset("area base br col embed hr img input link meta source track wbr".split())
+_VOID = frozenset(["area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "source", "track", "wbr"])
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import random
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -27,10 +27,12 @@ LABELS = {
         "start": "Start this step when",
         "go on": "Go on to step {n} when",
         "goal": "The goal of this program",
-        "steps": "How to do it",
-        "stop": "Stop if",
-        "ask": "Ask",
-        "care": "Take care if",
+        "ready next": "You are ready for the next exercise when",
+        "ready goal": "You have reached your goal when",
+        "ready done": "You do this exercise well when",
+        "stop": ("Stop if",),
+        "ask": ("Ask first if", "Ask us first if", "Ask first"),
+        "care": ("Take care if",),
     },
     "es": {
         "step": "Paso {n}: {name}",
@@ -83,6 +85,26 @@ def assert_exercise(outputs: Outputs, language: str, slug: str, lines: list[Line
             assert in_order(said(language, text), found), (language, slug, kind, text)
 
 
+def label_of_ready(outputs: Outputs, slug: str, shown: Iterable[str], last: Iterable[str] = ()) -> str:
+    """What must stand over ``ready when`` where an exercise is shown among others; ``last`` is the programme's last step."""
+    builds_on = {str(name) for each in shown for name in outputs.wrote.exercises[each].get("after", ())}
+    if slug in builds_on:
+        return LABELS["en"]["ready next"]
+    return LABELS["en"]["ready goal" if slug in last else "ready done"]
+
+
+def assert_ready(outputs: Outputs, slug: str, lines: list[Line], shown: Iterable[str], last: Iterable[str] = ()) -> None:
+    """In English the condition of an exercise stands behind the one label that is true there, and behind no other."""
+    condition = outputs.wrote.exercises[slug].get("ready when")
+    if condition is None:
+        return
+    text = " ".join(line.text for line in lines)
+    right = label_of_ready(outputs, slug, shown, last)
+    for label in (LABELS["en"][name] for name in ("ready next", "ready goal", "ready done")):
+        stands = marks(str(condition))[0] in [found for piece in text.split(label)[1:] for found in marks(piece)[:1]]
+        assert stands == (label == right), (slug, label, right)
+
+
 def own_dose(outputs: Outputs, slug: str, change: Mapping[str, Any] | None = None) -> dict[str, Any]:
     """The dose of an exercise as the author typed it, with what a bundle changes."""
     return {**outputs.wrote.exercises[slug]["dose"], **(change or {})}
@@ -124,6 +146,10 @@ def test_page_of_an_exercise(outputs: Outputs, language: str) -> None:
         lines = read_lines(outputs.pages[f"{language}/exercises/{slug}/index.html"])
         assert_exercise(outputs, language, slug, lines)
         assert_numbers(exercise["dose"], " ".join(line.text for line in lines[:40]))
+        if language == "en":
+            assert_ready(outputs, slug, lines, outputs.wrote.exercises)
+            for kind in ("stop", "ask", "care"):
+                _assert_kind(outputs, list(exercise["cautions"]), kind, lines)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
@@ -132,7 +158,10 @@ def test_sheet_of_an_exercise(outputs: Outputs, language: str) -> None:
     for slug in outputs.wrote.exercises:
         for path, document in outputs.documents.items():
             if path.startswith(f"{language}/exercises/{slug}/"):
-                assert_exercise(outputs, language, slug, read_lines(document.html))
+                lines = read_lines(document.html)
+                assert_exercise(outputs, language, slug, lines)
+                if language == "en":
+                    assert_ready(outputs, slug, lines, outputs.wrote.exercises)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
@@ -150,6 +179,7 @@ def test_page_of_a_programme(outputs: Outputs, language: str) -> None:
             own = [outputs.wrote.exercises[each]["title"] for each in step["exercises"]]
             assert in_order(said(language, " ".join(own)), marks(inside))
         _assert_cautions(outputs, language, list(programme["cautions"]), lines)
+        _assert_whole_programme(language, programme, lines)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
@@ -162,8 +192,12 @@ def test_sheets_of_a_programme(outputs: Outputs, language: str) -> None:
             lines = read_lines(html)
             _assert_labels(language, number, len(programme["tiers"]), step["enter when"], then, lines)
             _assert_cautions(outputs, language, list(programme["cautions"]), lines)
+            _assert_whole_programme(language, programme, lines)
             for each in step["exercises"]:
                 assert_exercise(outputs, language, each, lines)
+                _assert_cues_with(outputs, language, each, programme, lines)
+                if language == "en":
+                    assert_ready(outputs, each, lines, _inside(programme), programme["tiers"][-1]["exercises"])
         lines = read_lines(outputs.documents[f"{folder}/{slug}-letter-standard.pdf"].html)
         order = [each for step in programme["tiers"] for each in step["exercises"]]
         whys = [outputs.wrote.exercises[each]["why"] for each in order]
@@ -171,8 +205,10 @@ def test_sheets_of_a_programme(outputs: Outputs, language: str) -> None:
         _assert_cautions(outputs, language, list(programme["cautions"]), lines)
         for number, step, then in steps_of(programme):
             _assert_labels(language, number, len(programme["tiers"]), step["enter when"], then, lines)
+        _assert_whole_programme(language, programme, lines)
         for each in order:
             assert_exercise(outputs, language, each, lines)
+            _assert_cues_with(outputs, language, each, programme, lines)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
@@ -189,8 +225,14 @@ def test_bundle(outputs: Outputs, language: str) -> None:
                 _assert_dose_beside_title(outputs, language, each, change, lines)
         _assert_cautions(outputs, language, _bundle_cautions(outputs, bundle), page)
         _assert_cautions(outputs, language, _bundle_cautions(outputs, bundle), sheet)
+        programme = outputs.wrote.programmes.get(str(bundle.get("programme")))
         for each, _ in picks:
             assert_exercise(outputs, language, each, sheet)
+            if programme:
+                _assert_cues_with(outputs, language, each, programme, sheet)
+            if language == "en":
+                shown = {*(_inside(programme) if programme else ()), *(slug for slug, _ in picks)}
+                assert_ready(outputs, each, sheet, shown, programme["tiers"][-1]["exercises"] if programme else ())
 
 
 def test_chart_and_record(outputs: Outputs) -> None:
@@ -229,6 +271,29 @@ def test_phone(outputs: Outputs, language: str) -> None:
         _assert_phone_dose(exercise["dose"], known["dose"])
 
 
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_phone_of_programmes_and_bundles(outputs: Outputs, language: str) -> None:
+    """What a list takes over from where it was begun: the step's conditions, cautions of every kind, cues, the day."""
+    book = outputs.book(language)
+    for slug, programme in outputs.wrote.programmes.items():
+        known = book["origins"]["programmes"][slug]
+        assert marks(" ".join(known["cues"])) == said(language, " ".join(programme["cues"]))
+        assert marks(" ".join(known["day"])) == said(language, " ".join(programme["through the day"]))
+        _assert_phone_cautions(outputs, list(programme["cautions"]), known["cautions"])
+        for number, step, then in steps_of(programme):
+            (_, own), (label, following) = known["steps"][number - 1]["lines"]
+            assert marks(own) == said(language, step["enter when"])
+            assert marks(following) == said(language, then)
+            if language == "en" and number < len(programme["tiers"]):
+                assert label == LABELS["en"]["go on"].format(n=number + 1)
+            codes = [outputs.wrote.exercises[each]["code"] for each in step["exercises"]]
+            assert known["steps"][number - 1]["codes"] == codes
+    for slug, bundle in outputs.wrote.bundles.items():
+        known = book["origins"]["bundles"][slug]
+        assert known["programme"] == bundle.get("programme", "")
+        _assert_phone_cautions(outputs, list(bundle.get("cautions", ())), known["cautions"])
+
+
 def test_pdf(outputs: Outputs, tmp_path: Path) -> None:
     """The PDF of one document of each kind says what its HTML says, in the same order."""
     chance = random.Random(len(outputs.documents))
@@ -263,6 +328,37 @@ def _assert_cautions(outputs: Outputs, language: str, slugs: list[str], lines: l
     for kind in ("stop", "ask", "care"):
         for text in caution_texts(outputs, slugs, kind):
             assert in_order(said(language, text), found), (language, kind, text)
+
+
+def _inside(programme: Mapping[str, Any]) -> list[str]:
+    return [each for step in programme["tiers"] for each in step["exercises"]]
+
+
+def _assert_kind(outputs: Outputs, slugs: list[str], kind: str, lines: list[Line]) -> None:
+    """In English the cautions of a kind stand under a heading of that kind, in the author's order."""
+    texts = " ".join(caution_texts(outputs, slugs, kind))
+    below = [line for line in lines if any(heading in LABELS["en"][kind] for heading in line.headings)]
+    assert in_order(marks(texts), marks(below)), (kind, texts, [line.headings for line in lines if marks(line.text)])
+
+
+def _assert_whole_programme(language: str, programme: Mapping[str, Any], lines: list[Line]) -> None:
+    """What goes for the whole programme stands there: its cues, and what to do through the day."""
+    for name in ("cues", "through the day"):
+        assert in_order(said(language, " ".join(programme[name])), marks(lines)), (language, name)
+
+
+def _assert_cues_with(
+    outputs: Outputs, language: str, slug: str, programme: Mapping[str, Any], lines: list[Line]
+) -> None:
+    """The programme's cues follow those of the exercise, before what one should feel."""
+    exercise = outputs.wrote.exercises[slug]
+    wanted = said(language, " ".join((*exercise["cues"], *programme["cues"], exercise["feel"])))
+    assert in_order(wanted, marks(lines)), (language, slug, wanted)
+
+
+def _assert_phone_cautions(outputs: Outputs, slugs: list[str], known: Mapping[str, Any]) -> None:
+    for kind in ("stop", "ask", "care"):
+        assert known[kind] == [slug for slug in slugs if outputs.wrote.cautions[slug]["kind"] == kind], kind
 
 
 def _bundle_cautions(outputs: Outputs, bundle: Mapping[str, Any]) -> list[str]:
