@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts import author_files
+from handouts import author_files, locks
 from handouts.author_files import ChangedError, as_file_problem, hold_library
 from handouts.cli import main
 from handouts.commands import score, words
@@ -144,6 +144,25 @@ def test_lock_passes_from_hand_to_hand(tmp_path: Path) -> None:
     assert at_once(*(add(number) for number in range(20))) == [0] * 20
     assert sorted((tmp_path / "lines").read_text().split()) == sorted(f"{number}-{turn}" for number in range(20) for turn in range(5))
     assert [path.name for path in tmp_path.iterdir()] == ["lines"]
+
+
+def test_a_lock_whose_file_was_taken_away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Who opened the file just before its holder removed it holds nothing: the file that stands there now counts."""
+    real = locks.open_lock
+
+    def open_what_goes(path: Path, holder: str) -> int:
+        monkeypatch.setattr(locks, "open_lock", real)
+        handle = real(path, holder)
+        path.unlink()
+        others.append(real(path, "another"))
+        return handle
+
+    others: list[int] = []
+    monkeypatch.setattr(locks, "open_lock", open_what_goes)
+    with pytest.raises(PublishError) as caught, locks.hold_folder(tmp_path, "this", 0.1):
+        pass
+    assert caught.value.problem.what == "another command is writing here: another"
+    os.close(others[0])
 
 
 def test_folder_without_locks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
