@@ -11,7 +11,7 @@ from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any
 
-from handouts.model import Bundle, Exercise, Library, Programme, Ref, Words
+from handouts.model import Bundle, Exercise, Library, Programme, Ref, WholeStep, Words
 from handouts.source.nodes import Mapping as MappingNode
 
 STAMP_CHARACTERS = 6
@@ -30,7 +30,7 @@ UNSEEN = (
     "dose_range",
     "demands",
 )
-LATER = frozenset({("DoseChange", "tempo")})
+LATER = frozenset({("DoseChange", "tempo"), ("Exercise", "easier"), ("Exercise", "harder")})
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
 
 
@@ -62,7 +62,7 @@ def _parts(value: Any) -> Iterable[str]:
     elif is_dataclass(value) and not isinstance(value, type):
         for item in fields(value):
             inner = getattr(value, item.name)
-            unknown_before = inner is None and (type(value).__name__, item.name) in LATER
+            unknown_before = (inner is None or inner == ()) and (type(value).__name__, item.name) in LATER
             if item.name not in UNSEEN and not unknown_before:
                 yield item.name
                 yield from _parts(inner)
@@ -78,11 +78,22 @@ def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
         return replace(ref, slug=known[ref.slug].code) if ref.slug in known else ref
 
     if isinstance(item, Exercise):
-        return replace(item, after=tuple(coded(ref) for ref in item.after))
+        programmes = {programme.slug: programme.code for programme in library.programmes}
+        return replace(
+            item,
+            after=tuple(coded(need) if isinstance(need, Ref) else _coded_step(need, programmes) for need in item.after),
+            easier=tuple(replace(way, exercise=way.exercise and coded(way.exercise)) for way in item.easier),
+            harder=tuple(replace(way, exercise=way.exercise and coded(way.exercise)) for way in item.harder),
+        )
     if isinstance(item, Programme):
         tiers = (replace(tier, exercises=tuple(coded(ref) for ref in tier.exercises)) for tier in item.tiers)
         return replace(item, tiers=tuple(tiers))
     return replace(item, picks=tuple(replace(pick, exercise=coded(pick.exercise)) for pick in item.picks))
+
+
+def _coded_step(need: WholeStep, programmes: Mapping[str, str]) -> WholeStep:
+    slug = need.programme.slug
+    return replace(need, programme=replace(need.programme, slug=programmes.get(slug, slug)))
 
 
 def stamps_of(library: Library) -> Mapping[str, str]:

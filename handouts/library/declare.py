@@ -12,8 +12,10 @@ from handouts import model
 from handouts.library.dose_shapes import DOSE, DOSE_CHANGE, DOSE_RANGE
 from handouts.library.limit_shapes import LIMIT
 from handouts.library.shapes import (
+    CODE_PATTERN,
     Choice,
     Day,
+    ExerciseName,
     Flag,
     ListOf,
     Name,
@@ -28,9 +30,8 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
+from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
-CODE_PATTERN = "(?=.*[A-Z])[2-9A-HJ-NP-Z]{4}"
-"""Four characters without 0, 1, I and O, so that a code can be read aloud and typed from paper."""
 LANGUAGE_PATTERN = "[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?"
 """A BCP 47 tag: language, optional script, optional region."""
 SECONDS = (("s", 1), ("min", 60))
@@ -74,7 +75,9 @@ EXERCISE = RecordOf(
         "feel": field_of(Prose(240), "what it should feel like, where, how strong", "feel"),
         "mistakes": field_of(ListOf(_MISTAKE, 1, 5), "what people get wrong", "mistakes"),
         "cautions": field_of(ListOf(Name(), 1, 10), "cautions and stop rules, from cautions.yaml", "cautions"),
-        "after": optional(ListOf(Name(), 0, 5), "exercises that come directly before it", "after"),
+        "after": optional(ListOf(NeedShape(), 0, MAX_AFTER), "what must be mastered first", "after"),
+        "easier": optional(WaysShape(model.Easier), "what is easier: less effort, no more load", "easier"),
+        "harder": optional(WaysShape(model.Harder), "what is harder", "harder"),
         "ready when": optional(Prose(300), "what must be true before the next exercise", "ready_when"),
         "demands": optional(ListOf(Name(), 0, 8), "what else it asks of the body, for movement limits", "demands"),
         "reading level": optional(Number(1, 18), "highest US school grade, where not the clinic's", "reading_level"),
@@ -90,7 +93,7 @@ _PROGRAMME_TIER = RecordOf(
     {
         "tier": field_of(Name(), "the tier, from tiers.yaml", "tier"),
         "enter when": field_of(Prose(300), "the condition for entering this tier", "enter_when"),
-        "exercises": field_of(ListOf(Name(), 1, 30), "its exercises, in order", "exercises"),
+        "exercises": field_of(ListOf(ExerciseName(), 1, 30), "its exercises, in order", "exercises"),
     },
 )
 
@@ -114,7 +117,7 @@ _PICK = RecordOf(
     model.Pick,
     "an exercise of a bundle",
     {
-        "exercise": field_of(Name(), "the exercise", "exercise"),
+        "exercise": field_of(ExerciseName(), "the exercise", "exercise"),
         "dose": optional(DOSE_CHANGE, "the numbers of the dose that differ", "change"),
     },
     short=lambda ref: {"exercise": ref, "places": {"exercise": ref.place}},
@@ -173,7 +176,11 @@ _TERMS = ListOf(RecordOf(model.Term, "a term", _TERM_FIELDS), 1, 300)
 _POSITION = RecordOf(
     model.Position,
     "a position",
-    {**_TERM_FIELDS, "level": field_of(Choice(("floor", "chair", "standing")), "floor, chair or standing", "level")},
+    {
+        **_TERM_FIELDS,
+        "level": field_of(Choice(("floor", "chair", "standing")), "floor, chair or standing", "level"),
+        "rank": optional(Whole(1, 9), "how hard it is to hold, 1 the easiest; equal ranks are equally hard", "rank"),
+    },
 )
 VOCABULARY = RecordOf(
     model.Vocabulary,
@@ -183,7 +190,7 @@ VOCABULARY = RecordOf(
         "positions": field_of(ListOf(_POSITION, 1, 60), "starting positions", "positions"),
         "equipment": field_of(_TERMS, "things to fetch", "equipment"),
         "purposes": field_of(_TERMS, "what exercises train", "purposes"),
-        "bands": optional(_TERMS, "strengths of resistance band", "bands"),
+        "bands": optional(_TERMS, "strengths of resistance band, the lightest first", "bands"),
         "demands": optional(_TERMS, "what exercises may ask beside joint angles, for movement limits", "demands"),
     },
 )

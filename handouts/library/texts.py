@@ -27,4 +27,5 @@ def patient_sentences(exercise: Exercise) -> tuple[Words, ...]:
     mistakes = tuple(words for mistake in exercise.mistakes for words in (mistake.see, mistake.do))
     blocks = tuple(item for section in exercise.sections for block in section.blocks for item in block.items)
     ready = (exercise.ready_when,) if exercise.ready_when else ()
-    return (exercise.why, *blocks, *exercise.cues, exercise.feel, *mistakes, *ready)
+    changes = tuple(way.change for way in (*exercise.easier, *exercise.harder) if way.change)
+    return (exercise.why, *blocks, *exercise.cues, exercise.feel, *mistakes, *ready, *changes)

@@ -25,13 +25,17 @@ from handouts.model.content import (
     Call,
     Caution,
     CautionKind,
+    Easier,
     Exercise,
+    Harder,
     Mistake,
     Pick,
     Programme,
     ProgrammeTier,
     Review,
     Section,
+    Way,
+    WholeStep,
 )
 from handouts.model.dose import Dose, DoseChange, DoseKind, DoseRange, Side, Tempo
 from handouts.model.library import Library
@@ -50,8 +54,10 @@ __all__ = [
     "DoseChange",
     "DoseKind",
     "DoseRange",
+    "Easier",
     "Emergency",
     "Exercise",
+    "Harder",
     "Languages",
     "Library",
     "Limit",
@@ -75,5 +81,7 @@ __all__ = [
     "Tier",
     "Unreviewed",
     "Vocabulary",
+    "Way",
+    "WholeStep",
     "Words",
 ]

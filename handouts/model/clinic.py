@@ -122,6 +122,8 @@ class Position(Term):
     """A starting position; ``level`` is floor, chair or standing."""
 
     level: str
+    rank: int | None = None
+    """How hard it is to hold, 1 the easiest; None where the clinic does not say."""
 
 
 @dataclass(frozen=True, kw_only=True)

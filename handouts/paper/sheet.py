@@ -101,7 +101,7 @@ def view_unfitted(
     """The same before it is fitted to a paper: what it says is the same on every paper."""
     speech, say = setting.speech, setting.speech.say
     dose = dose or exercise.dose
-    last = not setting.progression.harder[exercise.slug]
+    last = not setting.progression.opens[exercise.slug]
     facts = [tier_name(setting, exercise), begin(setting.term("positions", exercise.position.slug))]
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
     return ExerciseView(

@@ -15,6 +15,7 @@ from handouts.model import Call, CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
 from handouts.site.frame import phone_link
 from handouts.site.setting import Setting
+from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 
@@ -45,9 +46,8 @@ def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict
     library, clinic = setting.library, setting.library.clinic
     known = catalogue_json(catalogue_with_past(library, setting.edition.history))
     entries: Any = known["exercises"]
-    code_of = {exercise.slug: exercise.code for exercise in library.exercises}
     shown = {
-        exercise.code: entries[exercise.code] | _entry(exercise, setting, code_of) | dict(places[exercise.slug])
+        exercise.code: entries[exercise.code] | _entry(exercise, setting) | dict(places[exercise.slug])
         for exercise in library.exercises
     }
     return known | {
@@ -67,13 +67,13 @@ def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict
     }
 
 
-def _entry(exercise: Exercise, setting: Setting, code_of: Mapping[str, str]) -> dict[str, Any]:
+def _entry(exercise: Exercise, setting: Setting) -> dict[str, Any]:
     library: Library = setting.library
     return {
         "title": plain(exercise.title),
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
-        "easier": [code_of[slug] for slug in setting.progression.easier[exercise.slug] if slug in code_of],
+        "easier": options_json(setting.progression.easier[exercise.slug], exercise, library, setting.speech),
         "stop": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.STOP],
         "ready": plain(exercise.ready_when) if exercise.ready_when else "",
     }

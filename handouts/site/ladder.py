@@ -57,9 +57,9 @@ class Ladder:
 def lay_out_ladder(programme: Programme, progression: Progression) -> Ladder:
     """The ladder of a programme; exercises outside it are left out."""
     members = dict.fromkeys(programme.exercise_slugs)
-    easier = {slug: tuple(name for name in progression.easier.get(slug, ()) if name in members) for slug in members}
-    row_of, rows_in_tier = _rows(programme, easier)
-    nodes, edges = _split_long_lines(row_of, easier, sum(rows_in_tier))
+    needs = {slug: tuple(name for name in progression.needs.get(slug, ()) if name in members) for slug in members}
+    row_of, rows_in_tier = _rows(programme, needs)
+    nodes, edges = _split_long_lines(row_of, needs, sum(rows_in_tier))
     middles = [_middles(row) for row in _order(nodes, edges)]
     rows = [
         LadderRow(
@@ -77,10 +77,10 @@ def lay_out_ladder(programme: Programme, progression: Progression) -> Ladder:
     for count in rows_in_tier:
         tiers.append(tuple(rows[start : start + count]))
         start += count
-    return Ladder(tuple(tiers), easier)
+    return Ladder(tuple(tiers), needs)
 
 
-def _rows(programme: Programme, easier: Mapping[str, tuple[str, ...]]) -> tuple[dict[str, int], list[int]]:
+def _rows(programme: Programme, needs: Mapping[str, tuple[str, ...]]) -> tuple[dict[str, int], list[int]]:
     """The row of each exercise, and how many rows each tier has: one more for each step inside the tier."""
     row_of: dict[str, int] = {}
     counts: list[int] = []
@@ -90,7 +90,7 @@ def _rows(programme: Programme, easier: Mapping[str, tuple[str, ...]]) -> tuple[
         depth = dict.fromkeys(slugs, 0)
         for _ in slugs:
             for slug in slugs:
-                above = [depth[name] + 1 for name in easier[slug] if name in depth and name != slug]
+                above = [depth[name] + 1 for name in needs[slug] if name in depth and name != slug]
                 depth[slug] = min(max([0, *above]), len(slugs) - 1)
         used = sorted(set(depth.values()))
         row_of |= {slug: start + used.index(depth[slug]) for slug in slugs}
@@ -100,12 +100,12 @@ def _rows(programme: Programme, easier: Mapping[str, tuple[str, ...]]) -> tuple[
 
 
 def _split_long_lines(
-    row_of: Mapping[str, int], easier: Mapping[str, tuple[str, ...]], count: int
+    row_of: Mapping[str, int], needs: Mapping[str, tuple[str, ...]], count: int
 ) -> tuple[list[list[str]], list[tuple[str, str]]]:
     """Nodes by row, and lines that each join two neighbouring rows; lines of one beginning share their passage."""
     nodes: list[list[str]] = [[slug for slug in row_of if row_of[slug] == at] for at in range(count)]
     edges: dict[tuple[str, str], None] = {}
-    for slug, names in easier.items():
+    for slug, names in needs.items():
         for name in names:
             if row_of[name] >= row_of[slug]:
                 continue

@@ -121,17 +121,26 @@ function openMore(page) {
     return true;
   }
 
+  /**
+   * @param {string} code
+   * @param {string} change what is different there
+   * @param {boolean} isPicked
+   */
+  function easierRow(code, change, isPicked) {
+    const { title, picture } = book.exercises[code];
+    const said = make("p", {}, [speech.say(isPicked ? "phone.hard_on_list" : "phone.hard_ask")]);
+    return make("li", {}, [make("img", { class: "panel", src: picture, alt: "", width: "96", height: "96" }), make("div", {}, [said, make("h2", {}, [title]), make("p", {}, [change])])]);
+  }
+
   function openHard() {
     if (!session) return;
     session.pause(true);
     const picked = new Set(page.list?.picks.map(({ code }) => code));
-    const rows = book.exercises[session.code()].easier.map((code) => {
-      const { title, picture } = book.exercises[code];
-      const said = speech.say(picked.has(code) ? "phone.hard_on_list" : "phone.hard_ask");
-      return make("li", {}, [make("img", { class: "panel", src: picture, alt: "", width: "96", height: "96" }), make("div", {}, [make("p", {}, [said]), make("h2", {}, [title])])]);
-    });
+    const ways = book.exercises[session.code()].easier;
+    const changes = ways.flatMap(([code, change]) => (code ? [] : [make("p", { class: "lead" }, [change])]));
+    const rows = ways.flatMap(([code, change]) => (code ? [easierRow(code, change, picked.has(code))] : []));
     const none = make("p", {}, [speech.say("phone.hard_none")]);
-    part("hard-easier", HTMLElement).replaceChildren(rows.length ? make("ul", { class: "rows" }, rows) : none);
+    part("hard-easier", HTMLElement).replaceChildren(...changes, ...(rows.length ? [make("ul", { class: "rows" }, rows)] : changes.length ? [] : [none]));
     page.show("hard");
   }
 
