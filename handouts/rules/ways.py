@@ -145,7 +145,7 @@ def check_ways_ring(question: Question) -> Iterator[Problem]:
 def check_something_easier(question: Question) -> Iterator[Problem]:
     """Does every exercise say what is easier?"""
     for exercise in question.library.exercises:
-        if not question.progression.easier[exercise.slug]:
+        if not exercise.easier and not question.progression.easier[exercise.slug]:
             yield Problem(
                 exercise.place,
                 "nothing-easier",
