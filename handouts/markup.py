@@ -1,17 +1,18 @@
-"""Inline Markdown of a text for readers as safe HTML: bold, italic and links, nothing else.
+"""Inline Markdown of a text for readers: bold, italic and links, nothing else; as safe HTML and as plain text.
 
-python-markdown renders it, with a new parser for each text (its state leaks between texts), and nh3's
-allow list is the second lock.  ``find_markup_problems`` tells the author what was refused, with its
-column; rendering never drops a thing silently.
+Both come from the same parts, read once from left to right: a sign that is not a mark of a pair, or of a link, is shown
+as it is written in both.  nh3's allow list is the second lock on the HTML.  ``find_markup_problems`` tells the author
+what was refused, with its column; rendering never drops a sign silently.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 from functools import cache, lru_cache
 
-import markdown
 import nh3
 from markupsafe import Markup, escape
 
@@ -20,7 +21,7 @@ from handouts.problems import Place, Problem
 ALLOWED_TAGS = {"strong", "em", "a"}
 ALLOWED_SCHEMES = {"https", "mailto", "tel"}
 MAX_TEXT = 2_000
-"""Longest text rendered, in characters; python-markdown needs quadratic time on hostile input."""
+"""Longest text that an author may write, in characters."""
 MOST_NAMED = 20
 """Most faults that are named in one text."""
 
@@ -34,7 +35,11 @@ _ADDRESS = re.compile(
 _WORD = re.compile(r"[^\W\d_]+")
 _ALIKE = ("LATIN", "GREEK", "CYRILLIC")
 """Scripts whose letters look alike, as Unicode names them."""
-_TRIGGERS = re.compile(r"[*_\[\\&<`!]")
+_SPACELESS = ("CJK", "HIRAGANA", "KATAKANA", "THAI", "LAO", "KHMER", "MYANMAR")
+"""Scripts that write words without spaces between them, as Unicode names their letters: there a word may be bold by itself."""
+_MARK = re.compile(r"\*+|_+")
+_TAGS = {1: ("em",), 2: ("strong",), 3: ("strong", "em")}
+"""What a mark of so many signs opens; more signs are a line to write on, and no mark."""
 _SUSPECT = re.compile(r"[<!`&{\[\\*_]")
 """Without one of these a text holds neither a link nor anything that is refused."""
 _REFUSED = (
@@ -82,21 +87,21 @@ def find_markup_problems(text: str, place: Place) -> list[Problem]:
                 "Write a link as [words](https://…), or use round brackets.",
             )
         )
-    if not found and _loses_letters(text):
-        what = "the marks for bold and italic do not fit together"
-        found.append(Problem(place, "markup-not-allowed", what, "Put one pair of * or ** directly around each part."))
+    if not found:
+        found += [_stray_problem(text, at, place) for at in _parse(text).stray]
     return [*found, *_mixed_words(text, place)][:MOST_NAMED]
 
 
-def _loses_letters(text: str) -> bool:
-    """Whether python-markdown drops letters of a text: version 3.11 does where many marks cross one another."""
-    if text.count("*") + text.count("_") < 2:
-        return False
-    return _letters(render_inline(text).striptags()) != _letters(_LINK.sub(r"\1", text))
-
-
-def _letters(text: str) -> str:
-    return re.sub(r"[\W_]+", "", text)
+def _stray_problem(text: str, at: int, place: Place) -> Problem:
+    """A mark that opens or closes nothing."""
+    signs = _MARK.match(text, at)[0]  # type: ignore[index]
+    if _is_inside(text, at, at + len(signs)):
+        what = f"'{signs}' stands inside a word or between numbers"
+        mend = "Write x for 'times', as in 3 x 10, or put the marks around the whole word."
+    else:
+        what = f"'{signs}' opens or closes nothing"
+        mend = "Put one pair of * or ** directly around each part, one inside the other, or delete it."
+    return Problem(_shift(place, at), "markup-not-allowed", what, mend)
 
 
 def _mixed_words(text: str, place: Place) -> list[Problem]:
@@ -120,33 +125,107 @@ def _shift(place: Place, columns: int) -> Place:
     return Place(place.file, place.line, place.column + columns)
 
 
-# python-markdown's block processors other than 'paragraph' (Markdown 3.11, blockprocessors.build_block_parser).
-_BLOCKS = ("empty", "indent", "code", "hashheader", "setextheader", "hr", "olist", "ulist", "quote", "reference")
+@dataclass(slots=True)
+class _Parts:
+    """A text as it was read: strings are what a reader sees, ``Markup`` is a tag around them."""
+
+    parts: list[str] = field(default_factory=list)
+    stray: list[int] = field(default_factory=list)
+    """Where marks stand that are no part of a pair; they are shown."""
+
+    def html(self) -> Markup:
+        """The parts with their tags; everything else is escaped."""
+        return Markup("").join(self.parts)
+
+    def plain(self) -> str:
+        """The parts without their tags."""
+        return "".join(part for part in self.parts if not isinstance(part, Markup))
+
+
+@dataclass(slots=True)
+class _Opened:
+    """A mark that waits for its partner."""
+
+    signs: str
+    part: int
+    """Its place among the parts."""
+    at: int
+    """Its place in the text."""
+
+
+def _parse(text: str, start: int = 0, end: int | None = None) -> _Parts:
+    """The parts of a text from ``start`` to ``end``, in time that grows with its length."""
+    end = len(text) if end is None else end
+    found = _Parts()
+    opened: list[_Opened] = []
+    at = start
+    for match in _tokens(text, start, end):
+        found.parts.append(text[at : match.start()])
+        at = match.end()
+        if match.re is _LINK:
+            inner = _parse(text, match.start(1), match.end(1))
+            href = Markup(' href="{}"').format(match[2]) if _ADDRESS.fullmatch(match[2]) else Markup("")
+            found.parts += [Markup("<a{}>").format(href), *inner.parts, Markup("</a>")]
+            found.stray += inner.stray
+        else:
+            _take_mark(text, match, found, opened)
+    found.parts.append(text[at:end])
+    found.stray = sorted([*found.stray, *(mark.at for mark in opened)])
+    return found
+
+
+def _tokens(text: str, start: int, end: int) -> Iterator[re.Match[str]]:
+    """Links and marks in order; a mark within a link belongs to the link."""
+    while start < end:
+        link = _LINK.search(text, start, end)
+        stop = link.start() if link else end
+        yield from _MARK.finditer(text, start, stop)
+        if not link:
+            return
+        yield link
+        start = link.end()
+
+
+def _take_mark(text: str, match: re.Match[str], found: _Parts, opened: list[_Opened]) -> None:
+    """A mark closes what it opened last, or opens, or is shown as it is written."""
+    signs, before, after = match[0], _sign_before(text, match.start()), text[match.end() : match.end() + 1]
+    found.parts.append(signs)
+    if len(signs) not in _TAGS or not (before.strip() or after.strip()):
+        return
+    if opened and opened[-1].signs == signs and before.strip() and not _is_letter(after):
+        first = opened.pop()
+        tags = _TAGS[len(signs)]
+        found.parts[first.part] = Markup("".join(f"<{tag}>" for tag in tags))
+        found.parts[-1] = Markup("".join(f"</{tag}>" for tag in reversed(tags)))
+    elif after.strip() and not _is_letter(before):
+        opened.append(_Opened(signs, len(found.parts) - 1, match.start()))
+    elif signs[0] == "*" or not _is_inside(text, match.start(), match.end()):
+        found.stray.append(match.start())
+
+
+def _is_inside(text: str, start: int, end: int) -> bool:
+    """Whether a letter or digit of a script with spaces stands directly on both sides."""
+    return _is_letter(_sign_before(text, start)) and _is_letter(text[end : end + 1])
+
+
+def _sign_before(text: str, at: int) -> str:
+    return text[at - 1 : at] if at else ""
+
+
+def _is_letter(sign: str) -> bool:
+    """Whether a sign is a letter or digit that another one beside it makes a longer word or number."""
+    if not sign or sign.isascii():
+        return sign.isalnum()
+    return (sign.isalnum() or unicodedata.combining(sign) > 0) and _script(sign) not in _SPACELESS
 
 
 @lru_cache(maxsize=65_536)
 def render_inline(text: str) -> Markup:
     """A text as HTML that holds only ``strong``, ``em`` and ``a``; anything else is shown as typed."""
-    if not _TRIGGERS.search(text):
+    if not _SUSPECT.search(text):
         return escape(text)
-    parser = markdown.Markdown(extensions=[], output_format="html")
-    parser.preprocessors.deregister("html_block")
-    for name in _BLOCKS:
-        parser.parser.blockprocessors.deregister(name)
-    for name in (
-        "html",
-        "entity",
-        "image_link",
-        "image_reference",
-        "reference",
-        "short_reference",
-        "autolink",
-        "automail",
-    ):
-        parser.inlinePatterns.deregister(name)
-    html = parser.convert(" ".join(text.split())[:MAX_TEXT])
     clean = nh3.clean(
-        html,
+        _parse(text).html(),
         tags=ALLOWED_TAGS,
         attributes={"a": {"href"}, "*": set()},  # without "*" nh3 lets lang and title through
         url_schemes=ALLOWED_SCHEMES,
@@ -154,7 +233,7 @@ def render_inline(text: str) -> Markup:
         attribute_filter=_keep_address,  # nh3 looks past control characters before a scheme
         link_rel="noopener noreferrer",
     )
-    return Markup(clean.removeprefix("<p>").removesuffix("</p>").strip())
+    return Markup(clean.strip())
 
 
 def _keep_address(_tag: str, name: str, value: str) -> str | None:
@@ -162,7 +241,13 @@ def _keep_address(_tag: str, name: str, value: str) -> str | None:
     return value if name != "href" or _ADDRESS.fullmatch(value) else None
 
 
+@lru_cache(maxsize=65_536)
 def plain_text(text: str) -> str:
     """A text without its inline Markdown, for titles, alternative text, search and reading level."""
-    without_links = _LINK.sub(r"\1", text)
-    return re.sub(r"(\*\*|__|\*|(?<!\w)_|_(?!\w))", "", without_links)
+    return _parse(text).plain() if _SUSPECT.search(text) else text
+
+
+def count_marks(text: str) -> tuple[int, int]:
+    """How many parts of a text are bold, and how many italic."""
+    parts = [part for part in _parse(text).parts if isinstance(part, Markup)]
+    return sum("<strong>" in part for part in parts), sum("<em>" in part for part in parts)

@@ -30,7 +30,14 @@ UNSEEN = (
     "dose_range",
     "demands",
 )
-LATER = frozenset({("DoseChange", "tempo"), ("Exercise", "easier"), ("Exercise", "harder")})
+LATER = frozenset(
+    {
+        ("Dose", "pace_metres_per_second"),
+        ("DoseChange", "tempo"),
+        ("Exercise", "easier"),
+        ("Exercise", "harder"),
+    }
+)
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
 
 

@@ -175,8 +175,8 @@ def a_library(*exercises: Exercise, language: str = "en", **changes: Any) -> Lib
         an_exercise("bridge", tier="wake", regions=("hip",), position="lying", equipment=("mat",), also_called=("hip lift",)),
         an_exercise("sit-to-stand", after=("bridge",), position="seated", equipment=("chair",), also_called=("get up",)),
         an_exercise("heel-raise", regions=("ankle",), equipment=(), after=("bridge",), purpose="balance"),
-        an_exercise("step-up", tier="live", after=("sit-to-stand", "heel-raise"), also_called=("stair climb", "steps")),
-        an_exercise("step-down", tier="live", after=("step-up", "heel-raise"), cautions=("sharp-pain", "faint", "new-hip", "tired")),
+        an_exercise("step-up", tier="live", after=("sit-to-stand", "heel-raise"), easier=easier_ways("Use a lower step.", ("sit-to-stand", "Both legs lift you.")), also_called=("stair climb", "steps")),
+        an_exercise("step-down", tier="live", after=("step-up", "heel-raise"), easier=easier_ways("step-up"), cautions=("sharp-pain", "faint", "new-hip", "tired")),
     )
     given: dict[str, Any] = {
         "clinic": a_clinic(),

@@ -121,3 +121,11 @@ def test_module_runs() -> None:
     done = subprocess.run([sys.executable, "-m", "handouts", "bake"], cwd=ROOT, capture_output=True, text=True, check=False)
     assert done.returncode == 2
     assert "invalid choice: 'bake'" in done.stderr
+
+
+@pytest.mark.parametrize("words", [["words", "collect"], ["words", "state"], ["ledger", "update"]])
+def test_library_is_named_with_or_without_the_option(words: list[str]) -> None:
+    """``ledger update our-library`` is ``ledger update --library our-library``; neither name is ``content``."""
+    parser = make_parser(words[0])
+    given = [parser.parse_args([*words, *more]).library for more in ([], ["ours"], ["--library", "ours"])]
+    assert given == [Path("content"), Path("ours"), Path("ours")]

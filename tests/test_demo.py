@@ -13,7 +13,7 @@ from handouts.ledger.read import read_ledger
 from handouts.library.read import read_library
 from handouts.library.texts import patient_sentences
 from handouts.markup import plain_text
-from handouts.model import Library, Ref, Side
+from handouts.model import Library, Side
 from handouts.progression import build_progression
 from handouts.reading import score
 
@@ -102,7 +102,7 @@ def test_ledger_has_something_to_show() -> None:
     (gone,) = [entry for entry in ledger.entries if entry.withdrawn]
     assert gone.withdrawn is not None
     assert set(gone.withdrawn.translated) == set(gone.titles) == set(demo().clinic.languages.also)
-    assert max(version.on for entry in ledger.entries for version in entry.versions) < date(2026, 11, 25)
+    assert max(version.on for entry in ledger.entries for version in entry.versions) <= date.today()
 
 
 def test_everything_has_a_true_easier_way() -> None:
@@ -130,10 +130,9 @@ def test_everything_has_a_true_easier_way() -> None:
     assert pairs == 8
 
 
-def test_what_was_wrongly_called_easier() -> None:
-    """What must be mastered first is offered as easier nowhere: heel raises on a step are no easier than a walk."""
+def test_what_must_be_mastered_first_is_no_easier_one() -> None:
+    """Pairs in which the program once offered the second as easier than the first, though it asks for as much or more."""
     easier = build_progression(demo()).easier
-    for slug, harder in (("hill-walk", "step-edge-heel-raise"), ("heel-to-toe-stand", "opposite-arm-and-leg-reach"), ("heel-to-toe-stand", "sit-to-stand"),
-                         ("one-leg-stand", "counter-heel-raise"), ("step-down", "one-leg-bridge-on-a-pillow"), ("step-up", "standing-side-leg-lift")):
-        assert harder in {ref.slug for ref in demo().exercise[slug].after if isinstance(ref, Ref)}
-        assert harder not in {option.slug for option in easier[slug]}
+    for slug, other in (("hill-walk", "step-edge-heel-raise"), ("heel-to-toe-stand", "opposite-arm-and-leg-reach"), ("heel-to-toe-stand", "sit-to-stand"),
+                        ("one-leg-stand", "counter-heel-raise"), ("step-down", "one-leg-bridge-on-a-pillow"), ("step-up", "standing-side-leg-lift")):
+        assert other not in {option.slug for option in easier[slug]}

@@ -186,6 +186,7 @@ def dose_json(dose: Dose) -> dict[str, object]:
         "effort": [effort.low, effort.high] if effort else None,
         "weight": dose.weight_kg,
         "band": dose.band.slug if dose.band else None,
+        "pace": dose.pace_metres_per_second,
     }
     return {name: value for name, value in values.items() if value is not None}
 

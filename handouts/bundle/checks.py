@@ -12,6 +12,7 @@ from enum import Enum
 
 from handouts.dose.phrase import about_minutes
 from handouts.dose.session import SessionTotals
+from handouts.markup import plain_text
 from handouts.model import CautionKind, Library, SessionPolicy
 from handouts.progression import Progression
 from handouts.words.speech import Speech
@@ -108,6 +109,6 @@ def _about_exercise(finding: Finding, findings: Sequence[Finding], library: Libr
         caution = library.caution[finding.other]
         alike = [item.exercise for item in findings if item.look is Look.ASK and item.other == finding.other]
         names = voice.join([library.exercise[slug].title.text for slug in alike])
-        return voice.say("clinician.check_ask", exercises=names, when=caution.when.text, do=caution.do.text)
+        return voice.say("clinician.check_ask", exercises=names, when=plain_text(caution.when.text), do=plain_text(caution.do.text))
     other = library.exercise[finding.other].title.text
     return voice.say(f"clinician.check_{finding.look.value}", exercise=exercise, other=other)

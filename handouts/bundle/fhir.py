@@ -30,6 +30,7 @@ QUANTITIES = (
     ("time", "time_seconds", "s", "s"),
     ("distance", "distance_metres", "m", "m"),
     ("weight", "weight_kg", "kg", "kg"),
+    ("pace", "pace_metres_per_second", "m/s", "m/s"),
     ("times-a-day", "times", "times", "{time}"),
 )
 """Part of the dose: its name, its attribute, its unit for readers, its UCUM code."""

@@ -8,6 +8,7 @@ import sys
 from datetime import date
 from pathlib import Path
 
+from handouts.commands.options import add_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.disk import replace_files
 from handouts.ledger.entries import Ledger
@@ -26,9 +27,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     actions = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
     says = "add to ledger.yaml what the last build published"
     update = actions.add_parser("update", help=says, description=says)
-    update.add_argument(
-        "--library", type=Path, default=Path("content"), help="folder of the library (default: content)"
-    )
+    add_library(update)
     update.add_argument("--to", type=Path, default=Path("build"), help="folder of the build (default: build)")
     update.add_argument(
         "--unbuilt", action="store_true", help="the site was built elsewhere: take the library as it stands"

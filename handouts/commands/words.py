@@ -11,6 +11,7 @@ from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
+from handouts.commands.options import add_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.disk import replace_files
 from handouts.files import read_file, read_folder
@@ -48,9 +49,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     actions = parser.add_subparsers(dest="action", metavar="ACTION", required=True)
     for name, says in ACTIONS.items():
         action = actions.add_parser(name, help=says, description=says)
-        action.add_argument(
-            "--library", type=Path, default=Path("content"), help="folder of the library (default: content)"
-        )
+        add_library(action, alone=name in ("collect", "state"))
         if name in ("collect", "import"):
             action.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
             action.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")

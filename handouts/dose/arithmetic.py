@@ -16,7 +16,7 @@ from dataclasses import dataclass, replace
 from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Side, Span, Tempo
 
 WALKING_METRES_PER_SECOND = 0.8
-"""Usual walking speed assumed for a dose in metres: the slower edge of community walking
+"""Usual walking speed assumed for a dose in metres that names no pace of its own: the slower edge of community walking
 (0.8 m/s; Perry et al., Stroke 1995;26:982, from memory)."""
 
 
@@ -72,7 +72,7 @@ def _set_seconds(dose: Dose) -> int | None:
     if dose.kind is DoseKind.TIME:
         return dose.time_seconds
     if dose.kind is DoseKind.DISTANCE:
-        return round((dose.distance_metres or 0) / WALKING_METRES_PER_SECOND)
+        return round((dose.distance_metres or 0) / (dose.pace_metres_per_second or WALKING_METRES_PER_SECOND))
     if dose.kind is DoseKind.HOLD:
         return dose.hold_seconds
     if dose.tempo is None and dose.hold_seconds is None:

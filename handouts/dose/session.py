@@ -2,7 +2,8 @@
 
 The order changes position least and respects the graph of what comes before what; ties keep the order
 in which the exercises were given.  Minutes count the work, the rests within and between exercises, and
-the changes of position, with the clinic's own seconds for each.
+the changes of position, with the clinic's own seconds for each; in a week these pauses count as often as
+there are sessions.
 """
 
 from __future__ import annotations
@@ -49,10 +50,30 @@ def add_up_session(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy
         else:
             seconds += totals.seconds
             weekly += totals.seconds_a_week or 0
-    pauses = changes * policy.change_seconds + max(0, len(picks) - 1) * policy.between_seconds
-    days = max((dose.days or 0 for _, dose in picks), default=0)
+    weekly += _weekly_pauses(picks, policy)
     equipment = dict.fromkeys(ref.slug for exercise, _ in picks for ref in exercise.equipment)
-    return SessionTotals(seconds + pauses, tuple(unknown), changes, weekly + pauses * days, tuple(equipment))
+    return SessionTotals(seconds + _pauses(picks, policy), tuple(unknown), changes, weekly, tuple(equipment))
+
+
+def _pauses(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy) -> int:
+    """Seconds between exercises and to change position in one session."""
+    changes = count_changes([exercise.position.slug for exercise, _ in picks])
+    return changes * policy.change_seconds + max(0, len(picks) - 1) * policy.between_seconds
+
+
+def _weekly_pauses(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy) -> int:
+    """Seconds of the pauses of all sessions of a week.
+
+    What is done on fewer days is done on some of the days of the others, and what is done less often a day in
+    some of the sessions of that day: each session has only the pauses between what is done in it.
+    """
+    days = max((dose.days or 0 for _, dose in picks), default=0)
+    times = max((dose.times for _, dose in picks), default=0)
+    return sum(
+        _pauses([pick for pick in picks if (pick[1].days or 0) >= day and pick[1].times >= time], policy)
+        for day in range(1, days + 1)
+        for time in range(1, times + 1)
+    )
 
 
 def order_session(exercises: Sequence[Exercise], progression: Progression) -> tuple[Exercise, ...]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from handouts.figure.body import Body
 from handouts.figure.motion import Motion
+from handouts.figure.silhouette import Part
 from handouts.figure.spec import FigureSpec
 
 SIDE_WORDS = {"r": "right ", "l": "left ", "": ""}
@@ -23,6 +24,8 @@ class Case:
     body: Body
     motion: Motion
     shown_muscles: frozenset[str]
+    furniture: tuple[tuple[int, tuple[Part, ...]], ...] = ()
+    """For each picture the number of its frame and the boxes that furniture is drawn of."""
 
     def frame_name(self, number: int) -> str:
         """How a frame is named to the author."""

@@ -14,12 +14,13 @@ from shapely.geometry import MultiPoint, Point
 
 from handouts.figure.apart import apart_names, apart_pairs
 from handouts.figure.case import SIDE_WORDS, Case
-from handouts.figure.joints import HIGH, INDEX, LOW, VARIABLE_AXES, VARIABLES, motion_name
+from handouts.figure.joints import HIGH, INDEX, LOW, VARIABLE_AXES, VARIABLES, motion_name, side_of, typed_angle
 from handouts.figure.kinematics import centre_of_mass
 from handouts.figure.residuals import pair_gaps
 from handouts.figure.sites import ARM_SITES, gaps
 from handouts.figure.spec import FigureSpec
-from handouts.problems import Place, Problem
+from handouts.figure.strays import Stray, strays_of
+from handouts.problems import Grade, Place, Problem
 
 Array = NDArray[np.floating[Any]]
 CONTACT_MISS = 0.010
@@ -66,7 +67,8 @@ _PARTS = {
 _ARM_JOINTS = frozenset({"shoulder", "elbow", "forearm", "wrist", "fingers"})
 
 
-def _part_name(lump: str) -> str:
+def part_name(lump: str) -> str:
+    """The word for the part of the body that an ellipsoid belongs to, with its side."""
     name, _, side = lump.partition(".")
     stem = "sole" if name.startswith("sole") else name.rstrip("0123456789")
     return f"{SIDE_WORDS[side]}{_PARTS.get(name, _PARTS.get(stem, stem))}"
@@ -95,7 +97,19 @@ def check_range(case: Case) -> list[Problem]:
             if not LOW[typed] <= angle.degrees <= HIGH[typed]:
                 worst[typed] = (angle.degrees, where)
     excused = {excuse.motion for excuse in spec.beyond}
-    found = []
+    found = [
+        Problem(
+            excuse.place,
+            "figure-beyond",
+            f"'{excuse.motion}' stays within its normal range in this figure; the reason for it excuses nothing",
+            f"Take it out of 'beyond', or name one of: {', '.join(sorted({motion_name(i, v) for i, (v, _) in worst.items()}))}."
+            if worst
+            else "Take it out of 'beyond'; no angle of this figure leaves its normal range.",
+            Grade.NOTICE,
+        )
+        for excuse in spec.beyond
+        if excuse.motion not in {motion_name(index, value) for index, (value, _) in worst.items()}
+    ]
     for index, (value, where) in sorted(worst.items()):
         name = motion_name(index, value)
         most = HIGH[index] if value > 0 else -LOW[index]
@@ -151,6 +165,40 @@ def check_typed(case: Case) -> list[Problem]:
     return found
 
 
+def _written(spec: FigureSpec, index: int, degrees: float, at_end: bool) -> str:
+    """What to write for a joint in a picture: what stands there already, and one more angle."""
+    joint = VARIABLES[index].rpartition(".")[0]
+    pose = spec.end if at_end else spec.start
+    there = [angle for angle in pose if angle.variable.rpartition(".")[0] == joint]
+    words = [typed_angle(INDEX[angle.variable], angle.degrees).partition(": ")[2] for angle in there]
+    return f"{joint}: {' '.join([*words, typed_angle(index, degrees).partition(': ')[2]])}"
+
+
+def check_strays(case: Case) -> list[Problem]:
+    """No joint that nobody wrote leaves its base position further than contacts need."""
+    spec = case.spec
+    last = len(case.motion.frames) - 1
+    worst: dict[int, tuple[Stray, int]] = {}
+    for number in dict.fromkeys((0, last)):
+        for stray in strays_of(spec, case.motion.frames[number].state.angles, number > 0):
+            known = worst.get(stray.index)
+            if known is None or abs(stray.degrees - stray.base) > abs(known[0].degrees - known[0].base):
+                worst[stray.index] = (stray, number)
+    return [
+        Problem(
+            spec.place_of("end" if number and spec.end else "start" if spec.start else "base"),
+            "figure-unwritten",
+            f"{SIDE_WORDS[side_of(index)]}{motion_name(index, stray.degrees)} is not written and comes out at "
+            f"{abs(stray.degrees):.0f} degrees in {case.frame_name(number)}; the base position has "
+            f"{abs(stray.base):.0f}{'' if stray.base * stray.degrees >= 0 else ' the other way'}",
+            f"Write '{_written(spec, index, stray.base, number > 0)}' to keep it and change what pushes it there, an "
+            f"angle or a contact of the same limb; or write '{_written(spec, index, stray.degrees, number > 0)}' if it "
+            "is meant.",
+        )
+        for index, (stray, number) in sorted(worst.items())
+    ]
+
+
 def check_contact(case: Case) -> list[Problem]:
     """Every contact holds within 10 mm in every frame."""
     places = {}
@@ -175,22 +223,24 @@ def check_contact(case: Case) -> list[Problem]:
 
 def check_sink(case: Case) -> list[Problem]:
     """No part goes through the floor, a wall or a ball."""
-    worst: dict[str, tuple[float, str]] = {}
+    worst: dict[tuple[str, str], tuple[float, str]] = {}
     for number, frame in enumerate(case.motion.frames):
-        for surface in case.motion.worlds[number].keep_out:
+        world = case.motion.worlds[number]
+        for surface in world.keep_out:
             gap = gaps(surface, frame.centres, frame.axes)[0]
             lump = int(gap.argmin())
-            name = _part_name(case.body.names[lump])
-            if gap[lump] < -SINK and -gap[lump] > worst.get(name, (0.0, ""))[0]:
-                worst[name] = (-float(gap[lump]), case.frame_name(number))
+            what = world.name_of(surface)
+            key = (part_name(case.body.names[lump]), "floor" if what == "mat" and not case.spec.prop("mat") else what)
+            if gap[lump] < -SINK and -gap[lump] > worst.get(key, (0.0, ""))[0]:
+                worst[key] = (-float(gap[lump]), case.frame_name(number))
     return [
         Problem(
             case.spec.place_of("end" if case.spec.moves else "start"),
             "figure-collision",
-            f"the {name} goes {deep * 1000:.0f} mm into the floor, a wall or a ball in {where}",
-            "Change the angles of that limb, or let it rest there with a contact.",
+            f"the {name} goes {deep * 1000:.0f} mm into the {what} in {where}",
+            f"Change the angles of that limb, or let it rest on the {what} with a contact.",
         )
-        for name, (deep, where) in worst.items()
+        for (name, what), (deep, where) in worst.items()
     ]
 
 
@@ -202,7 +252,7 @@ def check_overlap(case: Case) -> list[Problem]:
         gap = pair_gaps(pairs, frame.centres, frame.axes)[0]
         for one in np.flatnonzero(gap < -OVERLAP):
             first, second = apart_names()[one]
-            name = f"{_part_name(first)} and the {_part_name(second)}"
+            name = f"{part_name(first)} and the {part_name(second)}"
             if -gap[one] > worst.get(name, (0.0, ""))[0]:
                 worst[name] = (-float(gap[one]), case.frame_name(number))
     return [
@@ -262,6 +312,7 @@ def check_balance(case: Case) -> list[Problem]:
 POSE_CHECKS = (
     check_range,
     check_typed,
+    check_strays,
     check_contact,
     check_sink,
     check_overlap,

@@ -50,7 +50,12 @@ def compute_figure(spec: FigureSpec, style: FigureStyle = _USUAL_STYLE) -> Figur
         views += (see(scene, frame, views[-1].over if views else {}),)
     panels = tuple(make_panel(scene, number, views) for number in range(len(shown)))
     muscles = frozenset(mark.muscle for mark in panels[-1].marks if mark.muscle)
-    problems = check_figure(Case(spec, body, motion, muscles))
+    numbers = (0, len(motion.frames) - 1)
+    furniture = tuple(
+        (number, tuple(part for part in seen.ordered if part.room))
+        for number, seen in zip(numbers, views, strict=False)
+    )
+    problems = check_figure(Case(spec, body, motion, muscles, furniture))
     return Figure(spec, style, motion, panels, lay_out(panels), make_facts(spec, motion), problems)
 
 

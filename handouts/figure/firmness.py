@@ -11,18 +11,20 @@ from handouts.figure.bases import Base
 from handouts.figure.contacts import Touching
 from handouts.figure.joints import INDEX, VARIABLES, Angles
 from handouts.figure.sites import ARM_SITES, BODY_TARGETS, LEG_SITES
-from handouts.figure.spec import FigureSpec
+from handouts.figure.spec import FigureSpec, PoseAngle
 
 
-def softness_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> Angles:
-    """How far each angle may give from what was typed, degrees."""
+def softness_of(
+    spec: FigureSpec, base: Base, contacts: list[Touching], typed: tuple[PoseAngle, ...] | None = None
+) -> Angles:
+    """How far each angle may give, degrees; ``typed`` are the angles that are kept firmly (None: of both pictures)."""
     arms = {side for site, side, _ in contacts if site in ARM_SITES}
     legs = {side for site, side, _ in contacts if site in LEG_SITES}
     if any(use.name in ("weighted-ball", "stick", "roll") and "hands" in use.words for use in spec.props):
         held = 4.0
     else:
         held = 1.0
-    authored = {angle.variable for angle in (*spec.start, *spec.end)}
+    authored = {angle.variable for angle in ((*spec.start, *spec.end) if typed is None else typed)}
     free = {
         "neck": (1.5, 1.5),
         "trunk": (2.0, 2.0),

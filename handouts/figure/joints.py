@@ -115,6 +115,20 @@ def variable(joint: str, side: str, axis: str) -> str:
     return f"{joint}.{side}.{axis}" if side else f"{joint}.{axis}"
 
 
+def typed_angle(index: int, degrees: float) -> str:
+    """A variable at a signed angle, in whole degrees, as an author writes it: ``hip.r: abd 45``."""
+    axis = VARIABLE_AXES[index]
+    sign = 1.0 if degrees >= 0 else -1.0
+    tokens = {"ext": 1.0, "flex": -1.0} if axis.joint == "toes" else None
+    token = (
+        next(name for name, value in tokens.items() if value == sign)
+        if tokens
+        else next(name for name, (key, value) in TOKENS.items() if key == axis.axis and value == sign)
+    )
+    side = side_of(index)
+    return f"{axis.joint}{'.' + side if side else ''}: {token} {abs(round(degrees))}"
+
+
 def motion_name(index: int, degrees: float) -> str:
     """The clinical name of the motion of a variable at a signed angle."""
     axis = VARIABLE_AXES[index]

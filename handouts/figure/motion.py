@@ -31,6 +31,7 @@ from handouts.figure.residuals import State, Task
 from handouts.figure.sites import POINTS
 from handouts.figure.solver import Solved, misses, solve
 from handouts.figure.spec import FigureSpec, Named
+from handouts.figure.strays import strays_of
 from handouts.figure.world import World, make_world
 
 Array = NDArray[np.floating[Any]]
@@ -98,6 +99,12 @@ def solve_motion(spec: FigureSpec, body: Body) -> Motion:
     base, world = BASES[spec.base], make_world(spec)
     first = _first_task(spec, body, base, world)
     solved = solve(body, first, State(first.turn, first.position, first.angles))
+    if spec.end and strays_of(spec, solved.state.angles, at_end=False):
+        # What is written for the end alone is kept at the start as well, unless that drives another joint away.
+        contacts = expand(spec.contacts)
+        contacts += rests_of(spec, base, contacts)
+        first = replace(first, softness=softness_of(spec, base, contacts, spec.start))
+        solved = solve(body, first, State(first.turn, first.position, first.angles))
     frames, tasks = [solved], [first]
     if not spec.moves:
         return Motion(tuple(frames), tuple(tasks), (world,), base)

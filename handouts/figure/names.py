@@ -46,7 +46,9 @@ PROP_WORDS: dict[str, tuple[str, ...]] = {
     "rail": ("front", "left", "right"),
     "slope": ("yes",),
 }
-"""Props and the words that say how each is used; a number gives a distance in metres; points may be named too."""
+"""Props and the words that say how each is used; points may be named too."""
+WITH_DISTANCE = frozenset({"chair", "counter", "table", "wall", "doorway", "rail", "exercise-ball"})
+"""Props of which a number says how far away they stand, metres."""
 
 PROP_ALIASES = {"ball": "exercise-ball", "hand-weight": "weight", "dumbbell": "weight", "weights": "weight",
                 "resistance-band": "band", "towel-roll": "roll", "wand": "stick", "belt": "strap", "stairs": "step",

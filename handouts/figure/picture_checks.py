@@ -15,6 +15,7 @@ from handouts.figure.case import SIDE_WORDS, Case
 from handouts.figure.checks import POSE_CHECKS
 from handouts.figure.motion import point_places
 from handouts.figure.names import VIEWS
+from handouts.figure.prop_checks import PROP_CHECKS
 from handouts.problems import Problem
 
 Array = NDArray[np.floating[Any]]
@@ -105,4 +106,4 @@ PICTURE_CHECKS = (check_same_pose, check_edge_on, check_active, check_side)
 
 def check_figure(case: Case) -> tuple[Problem, ...]:
     """All problems of a figure, in the order of the checks."""
-    return tuple(problem for check in (*POSE_CHECKS, *PICTURE_CHECKS) for problem in check(case))
+    return tuple(problem for check in (*POSE_CHECKS, *PROP_CHECKS, *PICTURE_CHECKS) for problem in check(case))

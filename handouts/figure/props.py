@@ -5,6 +5,8 @@ Never decides where the body is; props are placed to fit it.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from handouts.figure.bands import BANDS
 from handouts.figure.furniture import FURNITURE
 from handouts.figure.loads import LOADS
@@ -17,4 +19,4 @@ BUILDERS: dict[str, Builder] = {**FURNITURE, **BANDS, **LOADS}
 
 def prop_parts(setting: Setting) -> tuple[Part, ...]:
     """All props of a figure as parts, in the frame drawn."""
-    return tuple(part for use in setting.spec.props for part in BUILDERS[use.name](setting, use))
+    return tuple(replace(part, use=use.name) for use in setting.spec.props for part in BUILDERS[use.name](setting, use))

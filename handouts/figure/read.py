@@ -133,7 +133,7 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         if name not in [use.name for use in props if use]:
             props.append(PropUse(name, ("seat",) if name == "chair" else (), node.place))
     excuses = tuple(
-        Excuse(entry.key.strip().lower(), " ".join(scalar.text for scalar in reader.scalars(entry.value)))
+        Excuse(entry.key.strip().lower(), " ".join(scalar.text for scalar in reader.scalars(entry.value)), entry.place)
         for entry in _entries(reader, beyond_node, "{knee flexion: deep squat}")
     )
     view, view_name = _view(reader, node.get("view"), base)

@@ -48,6 +48,10 @@ class Part:
     faces: tuple[Face, ...] = ()
     layer: int = 0
     """Parts of a lower layer always lie under parts of a higher one."""
+    room: tuple[tuple[float, float, float], tuple[float, float, float]] | None = None
+    """Of a box with edges along the axes: its middle and its half sizes in the world, metres."""
+    use: str = ""
+    """The prop that it is a part of, as an author types it."""
 
     @property
     def is_body(self) -> bool:

@@ -51,7 +51,8 @@ def box(
             faces.append(Face(points[:, :2], plane, tones[0] if normal[1] else tones[1]))
     outline = MultiPoint(flat[:, :2]).convex_hull
     assert isinstance(outline, Polygon)
-    return Part(f"prop {name}", outline, tones[0], faces=tuple(faces), layer=layer)
+    room = (centre, (size[0] / 2, size[1] / 2, size[2] / 2))
+    return Part(f"prop {name}", outline, tones[0], faces=tuple(faces), layer=layer, room=room)
 
 
 def _plane(points: Array) -> tuple[float, float, float]:

@@ -54,6 +54,7 @@ class Excuse:
 
     motion: str
     why: str
+    place: Place = field(default=Place(""), compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 
 from handouts.figure.joints import JOINTS, PLAIN_AXIS, SIDED, SIDES, joint_tokens, token_value, variable
-from handouts.figure.names import PROP_ALIASES, PROP_WORDS, normal, site_names, target_names
+from handouts.figure.names import PROP_ALIASES, PROP_WORDS, WITH_DISTANCE, normal, site_names, target_names
 from handouts.figure.sites import ALIASES, BODY_SITES, GRIP, LIMB_SITES, POINTS
 from handouts.figure.spec import Contact, Named, PoseAngle, PropUse
 from handouts.problems import Place, Problem, suggest
@@ -159,11 +159,16 @@ class WordReader:
                     word = f"{point}.{side}" if side else point
                 if word in NO:
                     return None
-                if word in PROP_WORDS[name] or point in POINTS or _NUMBER.fullmatch(word):
+                if word in PROP_WORDS[name] or point in POINTS or (name in WITH_DISTANCE and _NUMBER.fullmatch(word)):
                     words.append(word)
                 elif word not in YES:
                     known = (*PROP_WORDS[name], *POINTS)
-                    self.wrong(scalar.place, f"'{word}' does not say how the {name} is used", suggest(word, known))
+                    mend = (
+                        f"Take the number out: a {name} stands at no distance."
+                        if _NUMBER.fullmatch(word)
+                        else suggest(word, known)
+                    )
+                    self.wrong(scalar.place, f"'{word}' does not say how the {name} is used", mend)
         return PropUse(name, tuple(words), place)
 
 

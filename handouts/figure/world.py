@@ -47,6 +47,10 @@ class World:
     handholds: dict[str, dict[str, Point3]] = field(default_factory=dict)
     keep_out: tuple[Surface, ...] = ()
 
+    def name_of(self, surface: Surface) -> str:
+        """The word for a surface that the body may not enter; where a mat lies, the floor is the mat."""
+        return next(name for name in ("mat", "wall", "ball") if self.surfaces.get(name) == surface)
+
 
 def _distance(words: tuple[str, ...], usual: float) -> float:
     for word in words:

@@ -13,7 +13,7 @@ from handouts.intake.lines import MOST_CHARACTERS, DocumentError, Kind, Line
 MOST_PDF_PAGES = 60
 _SILENT = ("script", "style", "template", "noscript", "svg", "title", "nav", "head")
 _BREAKS = ("p", "div", "br", "tr", "li", "ul", "ol", "section", "article", "table", "h1", "h2", "h3", "h4", "h5", "h6")
-_NUMBERED = re.compile(r"\s*(?:\d{1,2}[.)]|[-*•–▪●◦‣])\s+(?=\S)")
+_NUMBERED = re.compile(r"\s*(?:(\d{1,2})[.)]|[-*•–▪●◦‣])\s+(?=\S)")
 _HASHES = re.compile(r"(#{1,6})\s+(.*)")
 _ENDS = (".", ":", "!", "?", ";", "…")
 
@@ -70,14 +70,24 @@ def decode(data: bytes) -> str:
 
 
 def _text_lines(lines: list[str]) -> Iterator[Line]:
+    """Headings, items and paragraphs.  A number is taken away only where it numbers the next item of a list."""
+    count, held = 0, Line(Kind.PARAGRAPH, "")
     for line in lines:
         hashes, mark = _HASHES.fullmatch(line.strip()), _NUMBERED.match(line)
         if hashes:
-            yield Line(Kind.HEADING, hashes[2], len(hashes[1]))
+            found, count = Line(Kind.HEADING, hashes[2], len(hashes[1])), 0
+        elif mark and mark[1] and int(mark[1]) not in (1, count + 1):
+            if held.text.strip() and held.kind is not Kind.HEADING and not held.text.rstrip().endswith(_ENDS):
+                held = Line(held.kind, f"{held.text.rstrip()} {line.strip()}")  # a sentence that was broken before its number
+                continue
+            found = Line(Kind.PARAGRAPH, line)
         elif mark:
-            yield Line(Kind.ITEM, line[mark.end() :])
+            found, count = Line(Kind.ITEM, line[mark.end() :]), int(mark[1] or 0)
         else:
-            yield Line(Kind.PARAGRAPH, line)
+            found = Line(Kind.PARAGRAPH, line)
+        yield held
+        held = found
+    yield held
 
 
 def _joined(lines: list[str]) -> list[str]:

@@ -23,7 +23,7 @@ from handouts.problems import Grade, Place, Problem, suggest
 from handouts.source.nodes import read_text
 from handouts.stamp import ALPHABET
 
-LISTS = ("regions", "equipment", "also called", "cues", "cautions", "after", "demands", "sources")
+LISTS = ("regions", "equipment", "also called", "cues", "cautions", "after", "easier", "harder", "demands", "sources")
 """Columns whose cells hold several values, parted by semicolons or line ends."""
 BODY = ("steps", "before")
 """Columns that become the text below the keys."""
@@ -224,9 +224,14 @@ def _flow(cell: str) -> str:
 
 
 def _split(cell: str) -> list[str]:
-    """The values of a cell; numbers and marks of lists before them are taken away."""
-    parts = (re.sub(r"^\s*(?:\d{1,2}[.)]|[-*•])\s+", "", part).strip() for part in re.split(r"[;\n]", cell))
-    return [" ".join(part.split()) for part in parts if part]
+    """The values of a cell; marks of lists before them are taken away, and numbers that count them 1, 2, 3."""
+    found: list[str] = []
+    for part in re.split(r"[;\n]", cell):
+        text, mark = part, re.match(r"\s*(?:(\d{1,2})[.)]|[-*•])\s+", part)
+        if mark and (not mark[1] or int(mark[1]) == len(found) + 1):
+            text = part[mark.end() :]
+        found += [" ".join(text.split())] if text.strip() else []
+    return found
 
 
 def _quote(text: str) -> str:

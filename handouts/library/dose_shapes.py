@@ -29,6 +29,8 @@ MAX_SETS, MAX_REPS, MAX_DAYS, MAX_TIMES = 10, 100, 7, 12
 MAX_OFFERED, MAX_OFFERED_PAUSE, MAX_TEMPOS = 15, 7, 12
 """Seconds of a part of a tempo that a clinician may choose, of its pause, and how many tempos: a bundle code holds one
 in three digits (``handouts/bundle/CODE.md``)."""
+MIN_PACE, MAX_PACE = 0.05, 3
+"""Metres a second: from very small steps to a run."""
 MAX_HOLD_SECONDS, MAX_TIME_SECONDS, MAX_REST_SECONDS, MAX_METRES, MAX_KG = 300, 7200, 600, 20_000, 100
 
 
@@ -102,6 +104,26 @@ class WeightShape:
         return {"type": "string", "pattern": r"^[0-9]{1,3}(?:\.[0-9]{1,2})? ?kg$"}
 
 
+@dataclass(frozen=True, slots=True)
+class PaceShape:
+    """A pace in metres a second, to the hundredth: ``0.3 m/s``."""
+
+    wanted: str = f"a pace such as 0.3 m/s, from {MIN_PACE} to {MAX_PACE} m/s"
+
+    def read(self, node: Node, problems: Problems) -> float | None:
+        text = scalar_text(node, problems, self.wanted)
+        if text is None:
+            return None
+        match = re.fullmatch(r"([0-9](?:\.[0-9]{1,2})?) ?m/s", text)
+        if not match or not MIN_PACE <= float(match[1]) <= MAX_PACE:
+            problems.append(wrong(node, f"'{text}' is not {self.wanted}", f"Write {self.wanted}."))
+            return None
+        return float(match[1])
+
+    def schema(self) -> Schema:
+        return {"type": "string", "pattern": r"^[0-9](?:\.[0-9]{1,2})? ?m/s$"}
+
+
 _SIDE = Choice(("both", "one", "alternating", "together"), model.Side)
 
 DOSE = RecordOf(
@@ -123,6 +145,9 @@ DOSE = RecordOf(
         "effort": optional(SpanOf(0, 10), "how hard it should feel, 0 to 10", "effort"),
         "weight": optional(WeightShape(), "weight in the hand or at the ankle", "weight_kg"),
         "band": optional(Name(), "strength of the band, from vocabulary.yaml", "band"),
+        "pace": optional(
+            PaceShape(), "how fast a distance is gone where it is not ordinary walking", "pace_metres_per_second"
+        ),
     },
 )
 

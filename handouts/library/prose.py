@@ -11,8 +11,10 @@ import re
 from dataclasses import dataclass, field
 
 from handouts.model import Block, Section, Words
-from handouts.problems import Place, Problem
+from handouts.problems import Grade, Place, Problem
 
+SENTENCE_ENDS = (".", "!", "?", ":", ";", "…", ")", '"', "”", "。", "！", "？", "؟")
+"""Signs with which a line ends that is whole."""
 MAX_BODY_BYTES = 64 * 1024
 """Longest body read, in bytes; a full exercise needs about 2 KiB."""
 
@@ -45,6 +47,14 @@ class _Open:
             self.blocks.append(Block(self.kind, tuple(Words(text, place) for text, place in self.items)))
         self.kind, self.items = "", []
 
+    def begin_steps(self) -> None:
+        """The numbered list goes on, also over empty lines; elsewhere a new one begins."""
+        if self.kind == "steps":
+            return
+        self.close_block()
+        if self.blocks and self.blocks[-1].kind == "steps":
+            self.items = [(words.text, words.place) for words in self.blocks.pop().items]
+
     def close_section(self) -> None:
         self.close_block()
         if self.heading is not None:
@@ -62,7 +72,7 @@ def read_sections(text: str, file: str, first_line: int) -> tuple[tuple[Section,
     for offset, line in enumerate(text.split("\n")):
         _read_line(line, Place(file, first_line + offset), state, problems)
     state.close_section()
-    return tuple(state.sections), problems
+    return tuple(state.sections), [*problems, *_find_broken_steps(state.sections)]
 
 
 def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -> None:
@@ -90,15 +100,43 @@ def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -
                 "Begin the line at its left edge, or make it a sentence of the item above.",
             )
         )
-    elif match := re.match(r"([0-9]{1,2}[.)]|[-*+])\s+(.+)", line):
-        kind = "bullets" if match[1] in "-*+" else "steps"
-        if state.kind != kind:
+    elif match := re.match(r"([0-9]{1,2})[.)]\s+(.+)", line):
+        state.begin_steps()
+        if (wanted := len(state.items) + 1) != int(match[1]):
+            problems.append(_wrong_number(match[1], wanted, place))
+        _add_item("steps", _fold(match[2]), Place(place.file, place.line, match.start(2) + 1), state, problems)
+    elif match := re.match(r"[-*+]\s+(.+)", line):
+        if state.kind != "bullets":
+            if state.items and match[1][0].isdigit():
+                what = f"this line would be an item of a list, and the sign before {match[1].split()[0]} would be lost"
+                mend = "Put it on the line above; where it begins a list, leave an empty line before it."
+                problems.append(Problem(place, "markdown-not-allowed", what, mend))
             state.close_block()
-        _add_item(kind, _fold(match[2]), Place(place.file, place.line, match.start(2) + 1), state, problems)
+        _add_item("bullets", _fold(match[1]), Place(place.file, place.line, match.start(1) + 1), state, problems)
     elif state.items:
         _continue_item(stripped, state)
     else:
         _add_item("paragraph", stripped, place, state, problems)
+
+
+def _wrong_number(number: str, wanted: int, place: Place) -> Problem:
+    """A number that no reader would see, since lists are numbered 1, 2, 3."""
+    what = f"the number {number} stands where {wanted} is next, and readers would see {wanted}"
+    mend = f"Number the list 1, 2, 3. If {number} belongs to the sentence above, put it at the end of that line."
+    return Problem(place, "list-number", what, mend)
+
+
+def _find_broken_steps(sections: list[Section]) -> list[Problem]:
+    """Steps that end in the middle of a sentence, where others of their list end with one: a number may stand below."""
+    found = []
+    for block in (block for section in sections for block in section.blocks if block.kind == "steps"):
+        whole = [words.text.rstrip("*_").endswith(SENTENCE_ENDS) for words in block.items]
+        for number, words in enumerate(block.items[:-1], 1):
+            if any(whole) and not whole[number - 1]:
+                what = f"step {number} does not end with a full stop, and others of its list do"
+                mend = f"End it with one. If the number {number + 1} belongs to its sentence, put it at the end of the line."
+                found.append(Problem(words.place, "list-number", what, mend, Grade.NOTICE))
+    return found
 
 
 def _add_item(kind: str, text: str, place: Place, state: _Open, problems: list[Problem]) -> None:

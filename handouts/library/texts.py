@@ -22,6 +22,23 @@ def walk_words(value: Any) -> Iterator[Words]:
                 yield from walk_words(getattr(value, item.name))
 
 
+NAMES = ("title", "name", "also_called", "suits", "by", "hours")
+"""Fields whose text stands in titles, lists, sentences of the interface and text for the chart: without bold, italic and links."""
+
+
+def walk_names(value: Any, is_name: bool = False) -> Iterator[Words]:
+    """Each ``Words`` that is a name, in a record, a tuple or a record's field, however deep."""
+    if isinstance(value, Words):
+        yield from [value] if is_name else []
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from walk_names(item, is_name)
+    elif is_dataclass(value) and not isinstance(value, type):
+        for item in fields(value):
+            if item.name not in ("place", "places", "figure"):
+                yield from walk_names(getattr(value, item.name), item.name in NAMES)
+
+
 def patient_sentences(exercise: Exercise) -> tuple[Words, ...]:
     """The running text that a patient reads in one exercise: not its title, headings or search words."""
     mistakes = tuple(words for mistake in exercise.mistakes for words in (mistake.see, mistake.do))

@@ -67,6 +67,8 @@ class Dose(Record):
     effort: Span | None = None
     weight_kg: float | None = None
     band: Ref | None = None
+    pace_metres_per_second: float | None = None
+    """How fast a distance is gone; None is ordinary walking (``handouts.dose.arithmetic``)."""
 
     @property
     def kind(self) -> DoseKind:

@@ -59,6 +59,19 @@ def _counted(dose: Dose) -> tuple[tuple[str, int | None], ...]:
     return (("reps", dose.reps), ("time_seconds", dose.time_seconds), ("distance_metres", dose.distance_metres))
 
 
+def check_pace(question: Question) -> Iterator[Problem]:
+    """Does a pace stand only beside a distance?"""
+    for exercise in question.library.exercises:
+        dose = exercise.dose
+        if dose.pace_metres_per_second is not None and dose.kind is not DoseKind.DISTANCE:
+            yield Problem(
+                dose.at("pace_metres_per_second"),
+                "dose-pace",
+                "a pace stands beside a dose that counts no distance",
+                "Delete the pace, or count a distance, such as distance: 3 m.",
+            )
+
+
 def check_dose_whole(question: Question) -> Iterator[Problem]:
     """Does every dose say days a week, and how long a repetition takes, so that its minutes can be told?"""
     for exercise in question.library.exercises:

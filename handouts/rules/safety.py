@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from handouts.model import Bundle, CautionKind, Exercise, Programme, Review
+from handouts.model import Bundle, Call, CautionKind, Exercise, Programme, Review
 from handouts.problems import Grade, Problem
 from handouts.rules.question import Question
+from handouts.words.stopping import STOP_WORDS, knows_stop_words, tells_to_stop
 
 DAYS_A_MONTH = 365.2425 / 12
 """Mean length of a month of the Gregorian calendar, in days."""
@@ -50,6 +51,42 @@ def check_stop_rules_call(question: Question) -> Iterator[Problem]:
                 "stop-rule-call",
                 f"the stop rule '{caution.slug}' does not say whom to call",
                 "Add 'call: clinic', 'call: emergency', or 'call: none'.",
+            )
+
+
+def check_stop_rules_stop(question: Question) -> Iterator[Problem]:
+    """Does the action of every stop rule begin by telling the reader to stop?"""
+    library = question.library
+    if not knows_stop_words(library.language):
+        yield Problem(
+            library.clinic.languages.at("source"),
+            "stop-words",
+            f"whether stop rules tell the reader to stop cannot be checked in '{library.language}'",
+            "Let a person read each of them, and ask for the language's words to be added to the program.",
+            Grade.NOTICE,
+        )
+        return
+    for caution in library.cautions:
+        if caution.kind is CautionKind.STOP and not tells_to_stop(caution.do.text, library.language):
+            word = STOP_WORDS[library.language.partition("-")[0]][0].capitalize()
+            yield Problem(
+                caution.do.place,
+                "stop-action",
+                f"the action of the stop rule '{caution.slug}' does not begin by telling the reader to stop",
+                f"Begin it with '{word}', then say what to do next; or give the caution another kind.",
+            )
+
+
+def check_emergency_number(question: Question) -> Iterator[Problem]:
+    """Does every caution that calls the emergency number name it?"""
+    number = question.library.clinic.emergency.number
+    for caution in question.library.cautions:
+        if caution.call is Call.EMERGENCY and not re.search(rf"(?<!\d){number}(?!\d)", caution.do.text):
+            yield Problem(
+                caution.do.place,
+                "emergency-number",
+                f"'{caution.slug}' calls the emergency number and does not name {number}",
+                f"Write 'Call {number}' into 'do', so that it can be read aloud from paper.",
             )
 
 

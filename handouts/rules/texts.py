@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import partial
 
-from handouts.library.texts import patient_sentences, walk_words
+from handouts.library.texts import patient_sentences, walk_names, walk_words
 from handouts.markup import find_markup_problems, plain_text
 from handouts.model import Exercise, Library, Words
 from handouts.problems import Grade, Problem
@@ -27,6 +27,10 @@ def check_markup(question: Question) -> Iterator[Problem]:
     )
     for text in walk_words(parts):
         yield from find_markup_problems(text.text, text.place)
+    for text in walk_names(parts):
+        if plain_text(text.text) != text.text:
+            what = "bold, italic and links cannot be used in a name"
+            yield Problem(text.place, "markup-not-allowed", what, "Write the words alone.")
 
 
 def check_sentences(question: Question) -> Iterator[Problem]:

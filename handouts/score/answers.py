@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
-from handouts.library.declare import LANGUAGE_PATTERN
+from handouts.library.clinic_shapes import LANGUAGE_PATTERN
 from handouts.library.scalars import CODE_PATTERN
 from handouts.library.shapes import Choice, Day, ListOf, RecordOf, Text, field_of
 from handouts.model import Record

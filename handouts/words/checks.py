@@ -10,10 +10,11 @@ import re
 import unicodedata
 from collections import Counter
 
-from handouts.markup import find_markup_problems
+from handouts.markup import count_marks, find_markup_problems
 from handouts.problems import Place, Problem
 from handouts.words.glossary import Glossary
 from handouts.words.phrase import find_placeholders, has_stray_brace
+from handouts.words.stopping import STOP_WORDS, knows_stop_words, opens_with_stop, tells_to_stop
 
 SAME_WORDS = 3
 """From this many words on, a translation equal to its source counts as not translated; fewer may be alike by chance."""
@@ -30,7 +31,7 @@ SPOKEN = {
 
 _NUMBER = re.compile(r"\d+(?:[.,٫]\d+)?")
 _LINK = re.compile(r"\]\(([^()\s]*)\)")
-_SIGNS = re.compile(r"[{}\[\]*]")
+_SIGNS = re.compile(r"[{}\[\]*_]")
 """What placeholders, links and marks are written with."""
 _WORD = re.compile(r"[^\W\d_]{2,}")
 
@@ -44,9 +45,15 @@ def _western(number: str) -> str:
     return "".join(str(unicodedata.digit(sign)) if sign.isdigit() else "." for sign in number)
 
 
-def find_faults(source: str, translation: str, language: str, glossary: Glossary, place: Place) -> tuple[Problem, ...]:
-    """What is wrong with a translation that readers would see; empty where nothing is."""
+def find_faults(
+    source: str, translation: str, language: str, glossary: Glossary, place: Place, is_action: bool = False
+) -> tuple[Problem, ...]:
+    """What is wrong with a translation that readers would see; empty where nothing is.
+
+    ``is_action``: it is the action of a caution, so that a source that tells to stop needs a translation that does.
+    """
     found = [
+        *(_stop_faults(source, translation, language, place) if is_action else ()),
         *_number_faults(source, translation, language, place),
         *_mark_faults(source, translation, place),
         *find_markup_problems(translation, place),
@@ -57,6 +64,14 @@ def find_faults(source: str, translation: str, language: str, glossary: Glossary
         what = f"'{term}' is translated another way here than in the glossary"
         found.append(Problem(place, "glossary", what, f"Write '{form}', or add this form to the glossary."))
     return tuple(found)
+
+
+def _stop_faults(source: str, translation: str, language: str, place: Place) -> list[Problem]:
+    if not knows_stop_words(language) or not opens_with_stop(source) or tells_to_stop(translation, language):
+        return []
+    word = STOP_WORDS[language.partition("-")[0]][0]
+    what = "the source tells the reader to stop, the translation does not begin so"
+    return [Problem(place, "translation-stop", what, f"Begin it with a word for 'stop', such as '{word}'.")]
 
 
 def _number_faults(source: str, translation: str, language: str, place: Place) -> list[Problem]:
@@ -91,13 +106,7 @@ def _mark_faults(source: str, translation: str, place: Place) -> list[Problem]:
     if Counter(_LINK.findall(source)) != Counter(_LINK.findall(translation)):
         what = "the translation has other links than the source"
         found.append(Problem(place, "translation-link", what, "Keep each address exactly as it is."))
-    if _marks(source) != _marks(translation):
+    if count_marks(source) != count_marks(translation):
         what = "the translation has more or fewer words in bold or italic than the source"
         found.append(Problem(place, "translation-marks", what, "Keep each pair of * or ** around the same words."))
     return found
-
-
-def _marks(text: str) -> tuple[int, int]:
-    """How many marks for bold and for italic a text has."""
-    bold = text.count("**")
-    return bold, text.count("*") - 2 * bold

@@ -133,8 +133,11 @@ class _Asked:
 
     def find_faults(self, entry: Entry) -> tuple[Problem, ...]:
         """What is wrong with a translation; one that was found without fault is not looked at again."""
-        find = partial(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place)
-        return self.sound.find(("translation", self.language, self.shown, entry.source, entry.text), find)
+        owner, _, name = entry.context.partition("/")
+        is_action = owner == "caution" and name.endswith("/do")
+        find = partial(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place, is_action)
+        asked = ("translation", self.language, self.shown, entry.source, entry.text, "action" if is_action else "")
+        return self.sound.find(asked, find)
 
 
 def _report(

@@ -29,7 +29,7 @@ DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
     "CV86": ("sit-to-stand", Dose(place=PLACE, sets=3, reps=10, rest_seconds=60, days=3), DoseRange(place=PLACE, sets=Span(1, 3), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120))),
     "ST22": ("calf-stretch", Dose(place=PLACE, sets=4, hold_seconds=30, side=Side.ONE, days=7, times=2), DoseRange(place=PLACE, sets=Span(1, 5), hold_seconds=Span(10, 60), days=Span(1, 7))),
     "WK33": ("hill-walk", Dose(place=PLACE, time_seconds=1200, days=3), DoseRange(place=PLACE, time_seconds=Span(300, 7200))),
-    "PC44": ("heel-to-toe-walk", Dose(place=PLACE, sets=2, distance_metres=10, days=3), DoseRange(place=PLACE, distance_metres=Span(5, 20000))),
+    "PC44": ("heel-to-toe-walk", Dose(place=PLACE, sets=2, distance_metres=10, days=3, pace_metres_per_second=0.13), DoseRange(place=PLACE, distance_metres=Span(5, 20000))),
     "BN55": ("band-row", Dose(place=PLACE, sets=2, reps=12, hold_seconds=5, side=Side.ALTERNATING, band=Ref("light", PLACE), days=2), DoseRange(place=PLACE, reps=Span(8, 100), hold_seconds=Span(1, 300))),
     "WT66": ("curl", Dose(place=PLACE, sets=2, reps=12, weight_kg=1, rest_seconds=90, days=2), DoseRange(place=PLACE, weight_kg=Span(0.25, 12.5), rest_seconds=Span(0, 600))),
     "FX77": ("fixed", Dose(place=PLACE, reps=10), None),

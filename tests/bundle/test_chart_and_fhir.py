@@ -47,8 +47,8 @@ def test_chart_text() -> None:
         "3. Walk [S2T5 CCCCCC]: 20 minutes, every day, 2 times a day",
         # 2 x 10 x 6 s + 60 s = 180 s; 3 x 2 x 12 x 4 s + 5 x 45 s = 513 s; 1,200 s; 1 change and 2 pauses of 30 s.
         "One session: about 33 minutes",
-        # 540 + 1,539 + 14 x 1,200 s, and 90 s on 7 days.
-        "A week: about 325 minutes",
+        # 540 + 1,539 + 14 x 1,200 s, and 90 s on the 3 days of all three; in 11 sessions there is only the walk.
+        "A week: about 319 minutes",
         "To fetch first: Chair",
         "Limits ticked: New hip (weeks 1 to 6)",
         "Pointed out when it was made:",

@@ -26,6 +26,9 @@ def a_dose(**fields: object) -> Dose:
         (a_dose(sets=4, hold_seconds=30, rest_seconds=10), 150),
         (a_dose(sets=1, time_seconds=300), 300),
         (a_dose(sets=2, distance_metres=200, rest_seconds=60), 560),
+        # heel to toe, one foot length (0.152 of a height of 1.70 m: Drillis and Contini 1966) in 2 s is 0.13 m/s:
+        # 3 m / 0.13 m/s = 23 s, six times, with five rests of 15 s
+        (a_dose(sets=6, distance_metres=3, pace_metres_per_second=0.13, rest_seconds=15), 213),
     ],
 )
 def test_session_seconds(dose: Dose, seconds: int) -> None:

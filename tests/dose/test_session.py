@@ -84,3 +84,18 @@ def test_session_totals() -> None:
     # one exercise: 2 x 10 x (2+1+2) + 60 = 160 s; two of them, one change of 30 s, one rest of 30 s between
     assert (totals.seconds, totals.changes, totals.equipment, totals.unknown) == (380, 1, ("chair",), ())
     assert totals.seconds_a_week == 3 * 380
+
+
+def test_pauses_count_as_often_as_there_are_sessions() -> None:
+    """By hand: the policy has 30 s between exercises and 30 s for a change of position.
+
+    Sitting 3 days, twice a day; standing 5 days, once a day.  On 3 days one session has both (60 s of pauses);
+    the second session of those days and the sessions of the 2 other days have one exercise each, and no pause.
+    """
+    sitting, standing = exercises(("a", "sitting", ""), ("b", "standing", ""))
+    policy = small_library().clinic.session
+    often, seldom = replace(sitting.dose, days=3, times=2), replace(standing.dose, days=5, times=1)
+    # the small library's dose takes 160 s: 2 x 10 x (2+1+2) + 60
+    assert add_up_session([(sitting, often), (standing, seldom)], policy).seconds_a_week == 160 * (6 + 5) + 3 * 60
+    twice = replace(standing.dose, days=3, times=2)
+    assert add_up_session([(sitting, often), (standing, twice)], policy).seconds_a_week == 6 * (160 + 160 + 60)

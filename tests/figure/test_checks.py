@@ -11,13 +11,13 @@ from handouts.figure import compute_figure
 from handouts.figure.bases import BASES
 from handouts.figure.body import make_body
 from handouts.figure.case import Case
-from handouts.figure.checks import check_overlap, check_range
-from handouts.figure.joints import AXES, HIGH, INDEX, LOW, VARIABLES
+from handouts.figure.checks import check_overlap, check_range, check_sink
+from handouts.figure.joints import AXES, HIGH, INDEX, LOW, VARIABLES, typed_angle
 from handouts.figure.motion import Motion
 from handouts.figure.residuals import State
 from handouts.figure.solver import solve
 from handouts.figure.spec import PoseAngle
-from handouts.problems import Place
+from handouts.problems import Place, show_problem
 
 from .conftest import spec_of
 
@@ -137,3 +137,122 @@ def test_limbs_that_pass_through_each_other(standing: Motion) -> None:
     motion = replace(standing, frames=(frame,), tasks=(task,))
     found = check_overlap(Case(spec_of("base: standing"), body, motion, frozenset()))
     assert any("trunk" in problem.what for problem in found)
+
+
+def messages(text: str) -> list[str]:
+    """The whole messages of a figure's problems."""
+    return [show_problem(problem) for problem in compute_figure(spec_of(text)).problems]
+
+
+HEEL_SLIDE = """base: supine
+props: {mat: yes}
+contacts: [back mat, heel.r mat, foot.l mat]
+start: {hip.l: flex 46, knee.l: 92}
+end: {hip.r: flex 45, knee.r: 90}
+end-contacts: [back mat, foot mat]
+slide: [heel.r, foot.r]
+arrow: knee.r"""
+
+
+def test_a_joint_that_nobody_wrote() -> None:
+    """An ankle that cannot be flat with the leg as written pushes the leg outwards: joint, angle, and what to write."""
+    assert messages(HEEL_SLIDE) == []
+    assert messages(HEEL_SLIDE.replace("knee.r: 90", "knee.r: 90, ankle.r: 0")) == [
+        "figure.yaml:5:1: error: right hip abduction is not written and comes out at 45 degrees in picture 2; the base "
+        "position has 3. Write 'hip.r: flex 45 abd 3' to keep it and change what pushes it there, an angle or a contact "
+        "of the same limb; or write 'hip.r: flex 45 abd 45' if it is meant. [figure-unwritten]"
+    ]
+
+
+def test_a_joint_that_was_written_is_meant() -> None:
+    """What is typed is no stray; an angle the other way than the base's is told as such."""
+    text = "base: supine\nprops: {mat: yes, exercise-ball: 0.62}\ncontacts: [back mat, calf ball]\nstart: {hip: flex 0, knee: 5}"
+    assert messages(text) == [
+        "figure.yaml:4:1: error: left hip adduction is not written and comes out at 20 degrees in picture 1; the base "
+        "position has 3 the other way. Write 'hip.l: flex 0 abd 3' to keep it and change what pushes it there, an angle or "
+        "a contact of the same limb; or write 'hip.l: flex 0 add 20' if it is meant. [figure-unwritten]"
+    ]
+    assert messages(text + "\nend: {hip.l: add 20}")[0].startswith("figure.yaml:4:1: error: left hip adduction is not written")
+    assert messages(text.replace("hip: flex 0,", "hip.r: flex 0, hip.l: flex 0 add 20,")) == []
+
+
+def test_an_angle_written_for_the_end_leaves_the_start_alone() -> None:
+    """Naming the ankle only in the end bent the leg of the start outwards by 29 degrees more."""
+    text = HEEL_SLIDE.replace("heel.r mat, foot.l mat", "foot mat").replace("knee.l: 92}", "knee.l: 92, hip.r: flex 5, knee.r: 10}")
+    without = compute_figure(spec_of(text)).motion.frames[0].state.angles
+    named = compute_figure(spec_of(text.replace("knee.r: 90", "knee.r: 90, ankle.r: 0"))).motion.frames[0].state.angles
+    assert np.abs(named - without).max() < 1.0
+
+
+@pytest.mark.parametrize(("joint", "degrees", "written"), [
+    ("hip.r.abd", 45.2, "hip.r: abd 45"), ("hip.l.abd", -20.4, "hip.l: add 20"), ("toes.r.ext", 12, "toes.r: ext 12"),
+    ("toes.r.ext", -12, "toes.r: flex 12"), ("trunk.side", 9, "trunk: side-r 9"), ("wrist.l.dev", -3, "wrist.l: uln 3"),
+])  # fmt: skip
+def test_an_angle_as_it_is_typed(joint: str, degrees: float, written: str) -> None:
+    """What a message proposes can be typed, and reads back as the same angle."""
+    assert typed_angle(INDEX[joint], degrees) == written
+    angle = spec_of(f"base: standing\nstart: {{{written}}}").start[0]
+    assert (angle.variable, angle.degrees) == (joint, round(degrees))
+
+
+BALL = "base: supine\nprops: {mat: yes, exercise-ball: calves}\ncontacts: [back mat]\nstart: {hip: flex 0, knee: 5}"
+
+
+def test_legs_round_the_ball() -> None:
+    """Calves that should lie on the ball, with the legs flat on the mat on both sides of it."""
+    assert messages(BALL) == [
+        *(
+            f"figure.yaml:2:19: error: the {side} calf does not lie on the ball in picture 1. Lift the legs with more hip "
+            "flexion, and add the contact, for example 'calf ball'; or set where the ball is. [figure-ball]"
+            for side in ("right", "left")
+        ),
+        "figure.yaml:2:19: error: the legs go round the ball, one on each side of it, in picture 1. Lift the legs onto it "
+        "with more hip flexion, or set the ball further away with a distance in metres. [figure-ball]",
+    ]
+
+
+def test_calves_on_the_ball() -> None:
+    """Legs that are lifted enough lie on it."""
+    assert messages(BALL.replace("[back mat]", "[back mat, calf ball]").replace("hip: flex 0, knee: 5", "hip: flex 62, knee: 70")) == []
+
+
+def test_a_hand_in_the_counter() -> None:
+    """An arm spread to the side goes into the counter there; further away it stands free."""
+    text = "base: standing\nview: front\nprops: {counter: left}\nend: {shoulder: abd 26}\narrow: hand.r"
+    assert messages(text) == [
+        "figure.yaml:3:1: error: the left hand goes 93 mm into the counter in picture 2. Change the angles of that limb, or "
+        "set the counter further away with a distance in metres. [figure-collision]"
+    ]
+    assert messages(text.replace("left", "left 0.5")) == []
+
+
+@pytest.mark.parametrize(("text", "shift", "message"), [
+    ("base: standing", (0, -0.03, 0), "the left foot goes 30 mm into the floor in picture 1"),
+    ("base: supine", (0, -0.03, 0), "the trunk goes 30 mm into the mat in picture 1"),
+    ("base: standing\nprops: {wall: 0.3}", (0.2, 0, 0), "the head goes 60 mm into the wall in picture 1"),
+    ("base: kneeling\nprops: {mat: yes, exercise-ball: 0.6}", (0.3, 0, 0), "the left thigh goes 61 mm into the ball in picture 1"),
+])  # fmt: skip
+def test_what_a_limb_goes_into_is_named(text: str, shift: tuple[float, float, float], message: str) -> None:
+    """Floor, mat, wall or ball, each by its name: a solved body is pushed into each."""
+    from handouts.figure.motion import solve_motion
+
+    spec, body = spec_of(text), make_body()
+    motion = solve_motion(spec, body)
+    pushed = replace(motion.frames[0], centres=motion.frames[0].centres + np.array(shift))
+    found = check_sink(Case(spec, body, replace(motion, frames=(pushed,)), frozenset()))
+    what = message.split(" into the ")[1].split(maxsplit=1)[0]
+    assert [problem.what for problem in found] == [message]
+    assert found[0].mend == f"Change the angles of that limb, or let it rest on the {what} with a contact."
+
+
+def test_a_reason_that_excuses_nothing() -> None:
+    """A word of 'beyond' that matches no angle out of range is a notice, not silence."""
+    text = "base: supine\nend: {knee.r: 150, hip.r: flex 118}\nend-contacts: [back mat, heel.l mat]\nbeyond: {knee flexion: a supple knee, hip flexion: no reason}"
+    assert messages(text) == [
+        "figure.yaml:4:39: notice: 'hip flexion' stays within its normal range in this figure; the reason for it excuses "
+        "nothing. Take it out of 'beyond', or name one of: knee flexion. [figure-beyond]"
+    ]
+    assert messages("base: standing\nbeyond: {kneeflexion: deep}") == [
+        "figure.yaml:2:10: notice: 'kneeflexion' stays within its normal range in this figure; the reason for it excuses "
+        "nothing. Take it out of 'beyond'; no angle of this figure leaves its normal range. [figure-beyond]"
+    ]

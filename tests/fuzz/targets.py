@@ -120,8 +120,9 @@ def markdown(data: bytes) -> None:
         found = find_markup_problems(words.text, words.place)
         assert_sayable(found)
         shown = assert_inert(str(render_inline(words.text)))
-        plain_text(words.text)
+        plain = plain_text(words.text)
         if not found and not problems:
+            assert "".join(shown.split()) == "".join(plain.split()), (shown, plain)
             assert letters(shown) == letters(_link_words(words.text)), (shown, words.text)
 
 

@@ -224,6 +224,22 @@ def test_places_of_headings() -> None:
     assert [place_of(each) for each in ("Why:", "HOW TO DO IT", "Starting position", "What you should feel", "Stop if", "Ankle pump")] == ["why", "steps", "before", "feel", "stop", ""]
 
 
+@pytest.mark.parametrize(
+    ("text", "steps"),
+    [
+        ("1. Slide down and count to\n10. Then stand up.", ["1. Slide down and count to 10. Then stand up."]),
+        ("1. Slide down.\n10. Then stand up.", ["1. Slide down.", "2. 10. Then stand up."]),
+        ("1. Slide down.\n2. Stand up.\n3. Rest.", ["1. Slide down.", "2. Stand up.", "3. Rest."]),
+        ("3. Slide down.\n4. Stand up.", ["1. 3. Slide down.", "2. 4. Stand up."]),
+    ],
+)
+def test_a_number_that_is_not_the_next_stays_in_the_text(text: str, steps: list[str]) -> None:
+    """A reviewer sees every number that the document had."""
+    taken = take_in_document(tidy(read_text(f"# Wall slide\n\nSteps\n\n{text}\n".encode())), "leaflet.txt")
+    body = taken.files["exercises/wall-slide.md"].decode().split("## How to do it")[1]
+    assert body.split("\n")[2 : 2 + len(steps)] == steps
+
+
 def bomb(levels: int = 9) -> str:
     """Entities that would unfold to a thousand million words."""
     entities = "".join(f'<!ENTITY e{n} "{f"&e{n - 1};" * 10}">' for n in range(1, levels))

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from handouts import model
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.values import OpenedBundle, PickedBundle
@@ -25,6 +26,7 @@ from handouts.model import Bundle, Dose, DoseChange, Exercise, Pick, Programme, 
 from handouts.problems import Place, show_problem
 from handouts.source.nodes import compose
 from handouts.stamp import LATER, UNSEEN, stamp_of, stamps_of
+from tests.builders import an_exercise, easier_ways, harder_ways
 from tests.small_library import TEXTS, small_library, texts_with
 
 FOOT, LEG = "exercises/foot-lift.md", "exercises/leg-lift.md"
@@ -95,7 +97,7 @@ def whole(low: int, high: int) -> st.SearchStrategy[int]:
         optional={
             "sets": whole(1, 10), "reps": whole(1, 100), "hold_seconds": whole(1, 300), "time_seconds": whole(10, 7200),
             "distance_metres": whole(1, 20_000), "side": st.sampled_from(Side), "rest_seconds": whole(0, 600), "days": whole(1, 7),
-            "times": whole(1, 12), "weight_kg": whole(1, 400).map(lambda quarter: quarter / 4),
+            "times": whole(1, 12), "pace_metres_per_second": whole(5, 300).map(lambda hundredth: hundredth / 100), "weight_kg": whole(1, 400).map(lambda quarter: quarter / 4),
             "tempo": st.builds(Tempo, whole(1, 99), whole(0, 99), whole(0, 99), whole(0, 99)),
             "effort": whole(0, 9).map(lambda low: Span(low, low + 1)), "band": st.just(Ref("light", Place(""))),
         },
@@ -331,4 +333,7 @@ def test_an_upgrade_makes_no_version() -> None:
     change = DoseChange(place=Place("a"), sets=2)
     assert stamp_of(change) == "S4Q8DT"  # as the program gave it before there was a tempo
     assert stamp_of(replace(change, tempo=Tempo(go=2, hold=0, back=2))) != stamp_of(change)
-    assert {name for _, name in LATER} <= {item.name for item in fields(DoseChange)}
+    exercise = an_exercise()
+    assert stamp_of(exercise) == "U7ZY7F"  # as the program gave it before anything was easier or harder
+    assert stamp_of(replace(exercise, easier=easier_ways("Slow down."))) != stamp_of(exercise) != stamp_of(replace(exercise, harder=harder_ways("Speed up.")))
+    assert all(name in {item.name for item in fields(getattr(model, owner))} for owner, name in LATER)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from handouts.library.prose import read_sections
 from handouts.model import DoseKind, Side, Span, Tempo
 from tests.small_library import TEXTS, messages, small_library, texts_with
 
@@ -47,9 +48,19 @@ BROKEN = [
     ("open fence", FOOT, [("---\n## How", "## How")],
      "content/exercises/foot-lift.md:1:1: error: the keys are not closed by a line '---'. Put '---' below the last key. [front-matter]"),
     ("table", FOOT, [("2. Lift your foot.", "| a | b |")],
-     "content/exercises/foot-lift.md:24:1: error: a table is not used in a handout. Write it as a list. [markdown-not-allowed]"),
+     "content/exercises/foot-lift.md:25:1: error: a table is not used in a handout. Write it as a list. [markdown-not-allowed]"),
+    ("a number that a reader would lose", FOOT, [("1. Sit on a chair.", "1. Sit tall, and count slowly to\n10. Then sit down.")],
+     "content/exercises/foot-lift.md:25:1: error: the number 10 stands where 2 is next, and readers would see 2. Number the list 1, 2, 3. If 10 belongs to the sentence above, put it at the end of that line. [list-number]"),
+    ("numbers that do not begin with 1", FOOT, [("1. Sit on a chair.", "3. Sit on a chair.")],
+     "content/exercises/foot-lift.md:24:1: error: the number 3 stands where 1 is next, and readers would see 1. Number the list 1, 2, 3. If 3 belongs to the sentence above, put it at the end of that line. [list-number]"),
+    ("numbers that stay the same", FOOT, [("2. Lift your foot.", "1. Lift your foot.")],
+     "content/exercises/foot-lift.md:25:1: error: the number 1 stands where 2 is next, and readers would see 2. Number the list 1, 2, 3. If 1 belongs to the sentence above, put it at the end of that line. [list-number]"),
+    ("a sentence broken before the next number", FOOT, [("2. Lift your foot.", "2. Lift your foot and count to\n3. Then lower it.")],
+     "content/exercises/foot-lift.md:25:4: notice: step 2 does not end with a full stop, and others of its list do. End it with one. If the number 3 belongs to its sentence, put it at the end of the line. [list-number]"),
+    ("a dash before a number", FOOT, [("2. Lift your foot.", "2. Lift your foot and hold it\n- 5 seconds at most.")],
+     "content/exercises/foot-lift.md:26:1: error: this line would be an item of a list, and the sign before 5 would be lost. Put it on the line above; where it begins a list, leave an empty line before it. [markdown-not-allowed]"),
     ("no heading", FOOT, [("## How to do it\n\n", "")],
-     "content/exercises/foot-lift.md:21:4: error: text stands before the first '## ' heading. Put a heading such as '## How to do it' above it. [text-before-heading]"),
+     "content/exercises/foot-lift.md:22:4: error: text stands before the first '## ' heading. Put a heading such as '## How to do it' above it. [text-before-heading]"),
 ]
 
 
@@ -106,3 +117,18 @@ def test_equality_is_about_meaning() -> None:
     first, second = small_library().exercise["foot-lift"], small_library(moved).exercise["foot-lift"]
     assert first == second
     assert first.title.place != second.title.place
+
+
+@pytest.mark.parametrize("gap", ["\n", "\n\n", "\n\n\n"])
+def test_a_numbered_list_goes_on_over_empty_lines(gap: str) -> None:
+    """Its items are one list, so that readers see the numbers that the author wrote."""
+    sections, problems = read_sections(f"## How\n\n1. Sit.{gap}2. Lift.{gap}3. Lower.\n", "x.md", 1)
+    assert [(block.kind, len(block.items)) for block in sections[0].blocks] == [("steps", 3)]
+    assert problems == []
+
+
+def test_two_lists_begin_with_1_each() -> None:
+    """After other text a list begins anew."""
+    sections, problems = read_sections("## How\n\n1. Sit.\n\nThen:\n\n1. Lift.\n2. Lower.\n", "x.md", 1)
+    assert [(block.kind, len(block.items)) for block in sections[0].blocks] == [("steps", 1), ("paragraph", 1), ("steps", 2)]
+    assert problems == []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.problems import Place
+from handouts.problems import Place, show_problem
 from handouts.words.checks import find_faults, numbers_in
 from handouts.words.glossary import Glossary, GlossaryTerm
 
@@ -39,7 +39,7 @@ def test_good_translation() -> None:
         ("quillmoor.example/a", "quillmoor.example/b", ["translation-link"]),
         ("(https://quillmoor.example/a)", "(javascript:alert)", ["link-not-allowed", "translation-link"]),
         ("**banda elástica**", "banda elástica", ["translation-marks"]),
-        ("**banda elástica**", "**banda elástica*", ["translation-marks"]),
+        ("**banda elástica**", "**banda elástica*", ["markup-not-allowed", "translation-marks"]),
         ("**banda elástica**", "**liga**", ["glossary"]),
         ("2,5 kg", "2,5 kilos", ["glossary"]),
         ("Sostenga", "<b>Sostenga</b>", ["markup-not-allowed"]),
@@ -86,3 +86,31 @@ def test_whole_message() -> None:
     assert (fault.what, fault.mend) == (
         "the translation lacks 10, 3 and has 5 in addition", "Write every number of the source text, as a figure.",
     )
+
+
+@pytest.mark.parametrize(
+    ("translation", "is_action", "rules"),
+    [
+        ("Pare. Siéntese.", True, []),
+        ("¡Pare! Siéntese.", True, []),
+        ("**Pare** y siéntese.", True, ["translation-marks"]),
+        ("Siga cuando se le pase.", True, ["translation-stop"]),
+        ("Siéntese. Pare.", True, ["translation-stop"]),
+        ("Pareja de baile.", True, ["translation-stop"]),
+        ("Siga cuando se le pase.", False, []),
+    ],
+)
+def test_a_stop_rule_still_stops(translation: str, is_action: bool, rules: list[str]) -> None:
+    """The action of a caution that begins with 'Stop' begins so in the other language; other texts may say it as they like."""
+    assert [fault.rule for fault in find_faults("Stop. Sit down.", translation, "es", Glossary(), PLACE, is_action)] == rules
+
+
+def test_whole_message_of_a_stop_rule() -> None:
+    """What is wrong and how to mend it; an action that does not stop, and a language without a row, ask for nothing."""
+    (fault,) = find_faults("Stop. Sit down.", "توجه إلى الكرسي", "ar", Glossary(), PLACE, is_action=True)
+    assert show_problem(fault) == (
+        f"{PLACE}: error: the source tells the reader to stop, the translation does not begin so. "
+        "Begin it with a word for 'stop', such as 'توقف'. [translation-stop]"
+    )
+    assert find_faults("Ask us first.", "Pregúntenos primero.", "es", Glossary(), PLACE, is_action=True) == ()
+    assert find_faults("Stop. Sit down.", "Kaa chini sasa.", "sw", Glossary(), PLACE, is_action=True) == ()

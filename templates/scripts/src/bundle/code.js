@@ -6,8 +6,8 @@
 
 /**
  * @typedef {{sets: number, reps?: number, hold?: number, time?: number, distance?: number, side: string,
- *   tempo?: number[], rest: number, days?: number, times: number, effort?: number[], weight?: number, band?: string}} Dose
- * Seconds, metres and kilograms; names as in an exercise's file.
+ *   tempo?: number[], rest: number, days?: number, times: number, effort?: number[], weight?: number, band?: string, pace?: number}} Dose
+ * Seconds, metres, kilograms and metres a second; names as in an exercise's file.
  * @typedef {Record<string, number | string>} Change  Fields of a dose that differ from the library's; a tempo as one number.
  * @typedef {Record<string, number[]>} DoseRange  Lowest and highest value by field; of the tempo all that are offered.
  * @typedef {{slug: string, mark: string, dose: Dose, range: DoseRange, former: Record<string, Dose>}} Entry

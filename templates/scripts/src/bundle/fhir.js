@@ -128,6 +128,7 @@ function doseExtensions(dose, address) {
   add("time", dose.time, "s", "s");
   add("distance", dose.distance, "m", "m");
   add("weight", dose.weight, "kg", "kg");
+  add("pace", dose.pace, "m/s", "m/s");
   add("times-a-day", dose.times > 1 ? dose.times : undefined, "times", "{time}");
   add("rest", dose.rest || undefined, "s", "s");
   ["go", "hold", "back", "pause"].forEach((name, at) => add(`tempo-${name}`, dose.tempo?.[at], "s", "s"));

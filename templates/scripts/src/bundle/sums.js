@@ -30,7 +30,7 @@ export function exerciseSeconds(dose) {
 function setSeconds(dose) {
   const kind = doseKind(dose);
   if (kind === "time") return dose.time ?? 0;
-  if (kind === "distance") return roundEven((dose.distance ?? 0) / WALKING_METRES_PER_SECOND);
+  if (kind === "distance") return roundEven((dose.distance ?? 0) / (dose.pace ?? WALKING_METRES_PER_SECOND));
   if (kind === "hold") return dose.hold ?? 0;
   if (!dose.tempo && dose.hold === undefined) return null;
   const tempo = (dose.tempo ?? []).reduce((sum, part) => sum + part, 0);
@@ -44,7 +44,7 @@ function setSeconds(dose) {
  * @returns {SessionTotals}
  */
 export function addUpSession(picks, policy) {
-  const changes = picks.filter((pick, at) => at > 0 && pick.position !== picks[at - 1].position).length;
+  const changes = countChanges(picks);
   let seconds = 0;
   let weekly = 0;
   /** @type {number[]} */
@@ -57,10 +57,43 @@ export function addUpSession(picks, policy) {
       weekly += dose.days === undefined ? 0 : length * dose.days * dose.times;
     }
   });
-  const pauses = changes * policy.change + Math.max(0, picks.length - 1) * policy.between;
-  const days = Math.max(0, ...picks.map(({ dose }) => dose.days ?? 0));
+  weekly += weeklyPauses(picks, policy);
   const equipment = [...new Set(picks.flatMap((pick) => pick.equipment))];
-  return { seconds: seconds + pauses, unknown, changes, weekly: weekly + pauses * days, equipment };
+  return { seconds: seconds + pausesOf(picks, policy), unknown, changes, weekly, equipment };
+}
+
+/**
+ * @param {{position: string}[]} picks
+ * @returns {number} how often neighbours differ in position
+ */
+function countChanges(picks) {
+  return picks.filter((pick, at) => at > 0 && pick.position !== picks[at - 1].position).length;
+}
+
+/**
+ * Seconds between exercises and to change position in one session.
+ * @param {{position: string}[]} picks
+ * @param {Policy} policy
+ * @returns {number}
+ */
+function pausesOf(picks, policy) {
+  return countChanges(picks) * policy.change + Math.max(0, picks.length - 1) * policy.between;
+}
+
+/**
+ * Seconds of the pauses of all sessions of a week: each has only those between what is done in it.
+ * @param {{dose: Dose, position: string}[]} picks
+ * @param {Policy} policy
+ * @returns {number}
+ */
+function weeklyPauses(picks, policy) {
+  let seconds = 0;
+  for (let day = 1; day <= Math.max(0, ...picks.map(({ dose }) => dose.days ?? 0)); day += 1) {
+    for (let time = 1; time <= Math.max(0, ...picks.map(({ dose }) => dose.times)); time += 1) {
+      seconds += pausesOf(picks.filter(({ dose }) => (dose.days ?? 0) >= day && dose.times >= time), policy);
+    }
+  }
+  return seconds;
 }
 
 /**
