@@ -16,18 +16,12 @@ from typing import Any
 
 from handouts import __version__
 from handouts.assets import read_templates
-from handouts.bundle.catalogue import check_marks
 from handouts.cache import Cache, key_of
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
-from handouts.files import read_folder
-from handouts.ledger.check import check_ledger
-from handouts.ledger.history import History
-from handouts.ledger.read import FILE, read_ledger
-from handouts.ledger.update import find_present
-from handouts.library.read import read_library
 from handouts.limits import check_demands, find_all, limits_record
+from handouts.loading import Loaded, load
 from handouts.model import Library
 from handouts.paper.beside import beside_paths, plan_beside
 from handouts.paper.document import Document
@@ -35,48 +29,24 @@ from handouts.paper.plan import plan_documents, plan_paths
 from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
-from handouts.problems import Place, Problem, has_errors, sort_problems
+from handouts.problems import Problem, has_errors, sort_problems
 from handouts.program import packages_digest, program_digest
-from handouts.rules import check_library
-from handouts.rules.lapsed import Standing, sort_by_review
 from handouts.settings import Settings
 from handouts.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.site.kit import read_kit
 from handouts.site.lay_out import plan_site
 from handouts.site.old_sheets import sheet_address
 from handouts.site.setting import Edition
-from handouts.sound import Sound
-from handouts.stamp import stamps_of
 from handouts.translator.pages import lay_out_review
 from handouts.upkeep.pages import UpkeepPages
-from handouts.words.folder import WordsFolder, read_words
-from handouts.words.gates import Gap
 from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.speech import Speech
 from handouts.words.state import find_state
-from handouts.words.translate import Translation, find_unsaid, source_translation, translate_library
 from handouts.work import Pages
 
 Say = Callable[[str], None]
 """Where progress goes."""
-
-
-@dataclass(frozen=True, slots=True)
-class Loaded:
-    """A library that was read, checked and translated, with everything found on the way."""
-
-    library: Library | None
-    """What may be published: without what is past the clinic's days of grace."""
-    translations: tuple[Translation, ...]
-    """One for each language that can be published, the source first."""
-    problems: tuple[Problem, ...]
-    gaps: tuple[tuple[str, Gap], ...] = ()
-    """What is not published in a language: a state of the work, not a fault."""
-    words: WordsFolder = field(default_factory=WordsFolder)
-    history: History = field(default_factory=History)
-    stamps: Mapping[str, str] = field(default_factory=dict)
-    """Of what may be published (``handouts.stamp.stamps_of``)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +69,8 @@ class Made:
     record: Mapping[str, Any] = field(default_factory=dict)
     previews: Mapping[str, str] = field(default_factory=dict)
     """Drawings of pictures for links that are shared, by the path of the picture."""
+    library: Library | None = None
+    """What it is made from, in the source language."""
     finish: Callable[[Mapping[str, bytes]], Mapping[str, bytes]] = lambda _files: {}
     """Gives the files that need to know every finished one: the worker of the clinician's pages."""
 
@@ -117,63 +89,6 @@ class Clock:
             yield
         finally:
             self.seconds[name] = round(self.seconds.get(name, 0.0) + time.perf_counter() - start, 3)
-
-
-def load(settings: Settings) -> Loaded:
-    """Read, check and translate a library."""
-    name = settings.library.name
-    files, problems = read_folder(settings.library, name)
-    if problems and not files:
-        return Loaded(None, (), tuple(problems))
-    library, found = read_library(files, name)
-    problems += found
-    if library is None:
-        return Loaded(None, (), sort_problems(problems))
-    sound = Sound(Cache(settings.cache / "looked-at"))
-    problems += check_library(library, settings.today, sound)
-    problems += check_marks(library)
-    standing = sort_by_review(library, settings.today)
-    history, stamps, found = _read_history(files, name, library, standing)
-    problems += found
-    words, found = read_words(files, library.clinic.languages, name, Cache(settings.cache / "catalogues"))
-    problems += found
-    library = standing.library
-    translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
-    problems += () if has_errors(problems) else find_unsaid(library, library.language)
-    if not has_errors(problems):
-        messages = collect_messages(library)
-        for language in library.clinic.languages.also:
-            reviews = words.reviews.get(language)
-            translation = translate_library(
-                library, words.catalogues[language], reviews, words.glossary, messages=messages, sound=sound
-            )
-            problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
-            unsaid = find_unsaid(library, language)
-            problems += unsaid
-            # a language without a single exercise has nothing to show; its gaps say why
-            whole = translation.library is not None and translation.library.exercises and not unsaid
-            translations += [translation] if whole else []
-            gaps += [(language, gap) for gap in translation.gaps]
-        sound.write()
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
-
-
-def _read_history(
-    files: Mapping[str, bytes], name: str, whole: Library, standing: Standing
-) -> tuple[History, Mapping[str, str], list[Problem]]:
-    """What was published before, and what is held back now; the stamps of what may be published; what does not fit."""
-    ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
-    libraries = (whole,) if standing.library is whole else (whole, standing.library)
-    each_stamps = [stamps_of(each) for each in libraries]
-    stamps = {item: stamp for each in each_stamps for item, stamp in each.items()}
-    present = {item.code: item for each in libraries for item in find_present(each, stamps, ledger)}
-    history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
-    if ledger is not None:
-        problems += check_ledger(ledger, history.present, whole.unread, whole.clinic.languages.also)
-    if whole.exercises and not standing.library.exercises:
-        what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."
-        problems.append(Problem(Place(name), "all-lapsed", what, mend))
-    return history, each_stamps[-1], problems
 
 
 def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem, ...]]:
@@ -243,13 +158,18 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
             {"kind": item.kind, "slug": item.slug, "title": item.title, "review ended": item.ended.isoformat()}
             for item in loaded.history.held_back
         ],
+        "not whole": [
+            {"language": language, "item": item, "lacks": list(slugs)}
+            for language, pages_lacking in edition_of(loaded, False).left_out.items()
+            for item, slugs in pages_lacking.items()
+        ],
         "seconds": clock.seconds,
     }
     previews = {preview_path(slug, svg): svg for slug, svg in drawings.items()}
     template = read_templates()["scripts/worker.js"].decode()
     published = tuple(item.library.language for item in loaded.translations if item.library)
     finish = partial(add_worker, languages=published, template=template)
-    return Made(pages, documents, problems, record, previews, finish)
+    return Made(pages, documents, problems, record, previews, loaded.library, finish)
 
 
 def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
@@ -264,6 +184,7 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
     assert loaded.library is not None
     published = {item.library.language: item for item in loaded.translations if item.library}
     libraries = [item.library for item in published.values() if item.library]
+    lapsed = published[loaded.library.language].left_out
     paths = [path for library in libraries for path in plan_paths(library)]
     for library in libraries[1:]:
         paths += beside_paths(library, libraries[0].language)
@@ -272,9 +193,15 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
         versions=loaded.stamps,
         pdfs=frozenset(paths) if paper else frozenset(),
         unreviewed={language: item.unreviewed for language, item in published.items()},
-        left_out={language: item.left_out for language, item in published.items()},
+        left_out={language: _join(lapsed, item.left_out) for language, item in published.items()},
         history=loaded.history,
     )
+
+
+def _join(lapsed: Mapping[str, tuple[str, ...]], lacking: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
+    """What each programme and bundle lacks: what is held back in every language, and what is so in this one."""
+    pages = dict.fromkeys((*lapsed, *lacking))
+    return {page: tuple(dict.fromkeys((*lapsed.get(page, ()), *lacking.get(page, ())))) for page in pages}
 
 
 def _lay_out(

@@ -29,6 +29,7 @@ UNSEEN = (
     "reading_level",
     "dose_range",
     "demands",
+    "taken_off",
 )
 LATER = frozenset(
     {

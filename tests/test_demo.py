@@ -7,13 +7,15 @@ from datetime import date
 from functools import cache
 from pathlib import Path
 
+import pytest
+
 from handouts.dose.arithmetic import add_up
 from handouts.files import read_folder
 from handouts.ledger.read import read_ledger
 from handouts.library.read import read_library
 from handouts.library.texts import patient_sentences
 from handouts.markup import plain_text
-from handouts.model import Library, Side
+from handouts.model import Exercise, Library, Side
 from handouts.progression import build_progression
 from handouts.reading import score
 
@@ -90,6 +92,39 @@ def test_straight_leg_raise_height() -> None:
     """A straight-leg raise stops at the height of the other knee (common practice, no source)."""
     steps = " ".join(step.text for step in demo().exercise["straight-leg-raise"].steps)
     assert "as high as the other knee" in steps
+
+
+CHECKED = ("steady-on-stairs",)
+"""Programmes whose exercises are held to the rules on readiness."""
+
+
+def ready_to_go_on() -> list[Exercise]:
+    """The exercises of those programmes that say when a patient is ready for the next."""
+    library = demo()
+    slugs = {slug for programme in library.programmes if programme.slug in CHECKED for slug in programme.exercise_slugs}
+    return [exercise for exercise in library.exercises if exercise.slug in slugs and exercise.ready_when]
+
+
+@pytest.mark.parametrize("exercise", ready_to_go_on(), ids=lambda exercise: exercise.slug)
+def test_readiness_is_more_than_the_dose(exercise: Exercise) -> None:
+    """One or two repetitions over the target on two days (Progression models in resistance training, position stand, 2009); a hold alike (common practice, no source)."""
+    assert exercise.ready_when is not None
+    told, dose = exercise.ready_when.text, exercise.dose
+    assert re.search(r"\btwo days in a row\b", told), told
+    if dose.reps:
+        ((sets, reps),) = re.findall(r"(\d+) sets of (\d+)", told)
+        assert int(sets) == dose.sets and dose.reps < int(reps) <= dose.reps + 2, told
+    else:
+        (reached,) = re.findall(r"(\d+) seconds", told)
+        assert dose.hold_seconds is not None and int(reached) > dose.hold_seconds, told
+
+
+def test_without_the_floor_needs_no_floor() -> None:
+    """Whoever cannot get down to the floor needs nothing on it first: neither the bundle nor what its exercises build on."""
+    library, progression = demo(), build_progression(demo().exercises)
+    (bundle,) = (item for item in library.bundles if item.slug == "stairs-without-the-floor")
+    needed = {slug for pick in bundle.picks for slug in (pick.exercise.slug, *progression.before(pick.exercise.slug))}
+    assert {library.position[library.exercise[slug].position.slug].level for slug in needed} <= {"chair", "standing"}
 
 
 def test_ledger_has_something_to_show() -> None:

@@ -13,7 +13,7 @@ import pytest
 
 from handouts import program
 from handouts.cache import Cache
-from handouts.pipeline import Loaded, load
+from handouts.loading import Loaded, load
 from handouts.problems import Place, Problem, show_problem
 from handouts.settings import Settings
 from handouts.sound import Sound

@@ -11,6 +11,7 @@ import sys
 from datetime import date
 from pathlib import Path
 
+from handouts.commands.left_out import print_left_out
 from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems
 from handouts.inputs import fingerprint, read_inputs
 from handouts.publish import go_back, hold_lock
@@ -76,6 +77,7 @@ def _is_unchanged(settings: Settings, as_json: bool) -> bool:
         print_json({**report, "unchanged": True})
         return True
     print_problems(recorded_problems(report["problems"]))
+    print_left_out(report)
     print(f"Nothing has changed: the {report['pages']} pages and {report['sheets']} PDFs stay as they are.")
     print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
     return True

@@ -19,10 +19,11 @@ from handouts.bundle.values import PickedBundle, Refusal
 from handouts.clinician.document import picked_beside, picked_document, picked_setting
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.disk import replace_files
+from handouts.loading import Loaded, load
 from handouts.model import Library
 from handouts.paper.code import draw_code
 from handouts.paper.document import lay_out_document
-from handouts.pipeline import Loaded, draw, edition_of, load
+from handouts.pipeline import draw, edition_of
 from handouts.problems import has_errors, suggest
 from handouts.progression import build_progression
 from handouts.settings import Settings

@@ -15,8 +15,8 @@ from handouts.ledger.entries import Ledger
 from handouts.ledger.read import FILE
 from handouts.ledger.update import find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_ledger
+from handouts.loading import load
 from handouts.manifest import site_digest
-from handouts.pipeline import load
 from handouts.problems import has_errors
 from handouts.settings import Settings
 from handouts.stamp import stamps_of

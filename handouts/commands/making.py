@@ -11,6 +11,7 @@ from typing import Any
 
 from handouts.again import read_record, write_pages, write_record
 from handouts.cache import Cache, sweep
+from handouts.commands.left_out import print_left_out
 from handouts.commands.report import (
     CANNOT_RUN,
     DONE,
@@ -21,13 +22,15 @@ from handouts.commands.report import (
     problem_record,
 )
 from handouts.inputs import fingerprint, read_inputs
+from handouts.lost_addresses import find_lost, lost_problems
 from handouts.paper.previews import draw_previews
 from handouts.pipeline import Made, make_site, report_of
 from handouts.press import lay_out_sheets
-from handouts.problems import Problem, has_errors, sort_problems
+from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.publish import hold_lock, stage, swap_in
 from handouts.published import INPUTS, SITE_DIGEST
 from handouts.settings import Settings
+from handouts.staging import Staging
 from handouts.work import Parts, Record, explain
 
 
@@ -54,6 +57,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         print_json({**record, "problems": [problem_record(problem) for problem in problems]})
         return DONE
     print_problems(problems)
+    print_left_out(record)
     print(
         f"{record['pages']} pages and {record['sheets']} PDFs ({record['pages made']} pages made, "
         f"{record['sheets made']} laid out, {record['pdf pages']} sheets of paper) in {record['seconds']['all']:.0f} s"
@@ -85,6 +89,9 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
         work.parts, made_pages = write_pages(made.pages, staging, work.before)
         for path, data in made.finish(staging.files).items():
             staging.write(path, data)
+        lost = _find_lost(made, staging, settings)
+        if lost:
+            return sort_problems([*problems, *lost]), dict(made.record)
         pages_done = time.perf_counter()
         for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.workers):
             problems += preview.problems
@@ -121,6 +128,13 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             swap_in(settings.out, staging, report, marks)
             write_record(settings.cache, Record(staging.digest, work.inputs, work.parts))
     return found, record
+
+
+def _find_lost(made: Made, staging: Staging, settings: Settings) -> list[Problem]:
+    """What the published site has, and readers would look for in vain."""
+    taken_off = made.library.clinic.taken_off if made.library else ()
+    lost = find_lost(staging.standing.manifest, staging.files, taken_off)
+    return lost_problems(lost, Place(f"{settings.library.name}/clinic.yaml"))
 
 
 def _refuse(problems: tuple[Problem, ...], progress: Progress, as_json: bool) -> int:

@@ -14,9 +14,10 @@ from typing import Any
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.disk import replace_files
 from handouts.files import read_folder
+from handouts.loading import load
 from handouts.markup import plain_text
 from handouts.model import Exercise, Library
-from handouts.pipeline import draw, load
+from handouts.pipeline import draw
 from handouts.problems import Place, has_errors, suggest
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
 from handouts.score.form import Question, read_form, write_form

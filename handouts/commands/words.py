@@ -16,9 +16,10 @@ from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json,
 from handouts.disk import replace_files
 from handouts.files import read_file, read_folder
 from handouts.library.read import read_library
+from handouts.loading import Loaded
 from handouts.markup import plain_text
 from handouts.model import Library
-from handouts.pipeline import Loaded, draw
+from handouts.pipeline import draw
 from handouts.problems import has_errors, sort_problems, suggest
 from handouts.reading import score
 from handouts.settings import Settings, today

@@ -1,4 +1,4 @@
-"""What ``clinic.yaml`` may hold: locations, languages, policies, and the words that only the clinic can write."""
+"""What a clinic says of itself: locations, languages, policies, tiers and the closed lists that exercises draw on."""
 
 from __future__ import annotations
 
@@ -21,6 +21,47 @@ from handouts.library.shapes import (
 
 LANGUAGE_PATTERN = "[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?"
 """A BCP 47 tag: language, optional script, optional region."""
+
+TIERS = ListOf(
+    RecordOf(
+        model.Tier,
+        "a tier",
+        {
+            "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
+            "name": field_of(Prose(40, "a name"), "what readers see", "name"),
+            "means": field_of(Prose(300), "what the tier means", "means"),
+        },
+    ),
+    1,
+    12,
+)
+
+_TERM_FIELDS = {
+    "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
+    "name": field_of(Prose(60, "a name"), "what readers see", "name"),
+}
+_TERMS = ListOf(RecordOf(model.Term, "a term", _TERM_FIELDS), 1, 300)
+_POSITION = RecordOf(
+    model.Position,
+    "a position",
+    {
+        **_TERM_FIELDS,
+        "level": field_of(Choice(("floor", "chair", "standing")), "floor, chair or standing", "level"),
+        "rank": optional(Whole(1, 9), "how hard it is to hold, 1 the easiest; equal ranks are equally hard", "rank"),
+    },
+)
+VOCABULARY = RecordOf(
+    model.Vocabulary,
+    "the vocabulary",
+    {
+        "regions": field_of(_TERMS, "parts of the body", "regions"),
+        "positions": field_of(ListOf(_POSITION, 1, 60), "starting positions", "positions"),
+        "equipment": field_of(_TERMS, "things to fetch", "equipment"),
+        "purposes": field_of(_TERMS, "what exercises train", "purposes"),
+        "bands": optional(_TERMS, "strengths of resistance band, the lightest first", "bands"),
+        "demands": optional(_TERMS, "what exercises may ask beside joint angles, for movement limits", "demands"),
+    },
+)
 
 _LOCATION = RecordOf(
     model.Location,
@@ -141,6 +182,30 @@ CLINIC = RecordOf(
             ),
             "sentences that put the sheet below licensed practice",
             "defer",
+        ),
+        "taken off": optional(
+            ListOf(
+                RecordOf(
+                    model.TakenOff,
+                    "what is taken off the site",
+                    {
+                        "address": field_of(
+                            Text(
+                                120,
+                                "[A-Za-z0-9_-]+(?:/[A-Za-z0-9_-]+)*/?",
+                                "an address below the site, such as vi or en/bundles/first-days",
+                            ),
+                            "a language or a page, as it stands in the address",
+                            "address",
+                        ),
+                        "why": field_of(Text(200), "why readers lose it", "why"),
+                    },
+                ),
+                0,
+                200,
+            ),
+            "addresses that were published and may lead nowhere; a build refuses to lose any other",
+            "taken_off",
         ),
     },
 )

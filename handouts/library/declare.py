@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts import model
-from handouts.library.clinic_shapes import CLINIC
+from handouts.library.clinic_shapes import CLINIC, TIERS, VOCABULARY
 from handouts.library.dose_shapes import DOSE, DOSE_CHANGE, DOSE_RANGE
 from handouts.library.limit_shapes import LIMIT
 from handouts.library.shapes import (
@@ -147,47 +147,6 @@ CAUTIONS = ListOf(
     ),
     1,
     200,
-)
-
-TIERS = ListOf(
-    RecordOf(
-        model.Tier,
-        "a tier",
-        {
-            "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
-            "name": field_of(Prose(40, "a name"), "what readers see", "name"),
-            "means": field_of(Prose(300), "what the tier means", "means"),
-        },
-    ),
-    1,
-    12,
-)
-
-_TERM_FIELDS = {
-    "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
-    "name": field_of(Prose(60, "a name"), "what readers see", "name"),
-}
-_TERMS = ListOf(RecordOf(model.Term, "a term", _TERM_FIELDS), 1, 300)
-_POSITION = RecordOf(
-    model.Position,
-    "a position",
-    {
-        **_TERM_FIELDS,
-        "level": field_of(Choice(("floor", "chair", "standing")), "floor, chair or standing", "level"),
-        "rank": optional(Whole(1, 9), "how hard it is to hold, 1 the easiest; equal ranks are equally hard", "rank"),
-    },
-)
-VOCABULARY = RecordOf(
-    model.Vocabulary,
-    "the vocabulary",
-    {
-        "regions": field_of(_TERMS, "parts of the body", "regions"),
-        "positions": field_of(ListOf(_POSITION, 1, 60), "starting positions", "positions"),
-        "equipment": field_of(_TERMS, "things to fetch", "equipment"),
-        "purposes": field_of(_TERMS, "what exercises train", "purposes"),
-        "bands": optional(_TERMS, "strengths of resistance band, the lightest first", "bands"),
-        "demands": optional(_TERMS, "what exercises may ask beside joint angles, for movement limits", "demands"),
-    },
 )
 
 def _only_list(key: str, shape: ListOf, says: str) -> RecordOf:

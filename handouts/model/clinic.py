@@ -80,6 +80,14 @@ class Defer(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class TakenOff(Record):
+    """An address below the site, a language or a page, that may go, and why; readers do not see it."""
+
+    address: str
+    why: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Clinic(Record):
     """The clinic that publishes the library."""
 
@@ -98,6 +106,7 @@ class Clinic(Record):
     session: SessionPolicy
     pain_rule: Words
     defer: Defer
+    taken_off: tuple[TakenOff, ...] = ()
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -10,6 +10,7 @@ from typing import Any, Protocol
 from markupsafe import Markup
 
 from handouts.cache import NOTHING_KEPT, Cache
+from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import History
 from handouts.limits import Finding
 from handouts.model import Exercise, Library
@@ -98,9 +99,12 @@ class Setting:
         return EVERYTHING in unreviewed or (item in unreviewed if item else bool(unreviewed))
 
     def missing_line(self, item: str) -> str:
-        """What a programme or a bundle lacks in this language; empty where it is whole."""
+        """What a programme or a bundle lacks in this language, and why; empty where it is whole."""
         missing = self.edition.left_out.get(self.language, {}).get(item, ())
-        return self.speech.count("site.left_out", len(missing)) if missing else ""
+        lapsed = {each.slug for each in self.edition.history.held_back if each.kind == EXERCISE}
+        held_back = sum(slug in lapsed for slug in missing)
+        counts = (("site.held_back", held_back), ("site.left_out", len(missing) - held_back))
+        return " ".join(self.speech.count(phrase, count) for phrase, count in counts if count)
 
     @property
     def language(self) -> str:

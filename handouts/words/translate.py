@@ -16,6 +16,7 @@ from handouts.progression import keep_named
 from handouts.sound import Sound
 from handouts.words import pseudo
 from handouts.words.catalogue import Catalogue
+from handouts.words.directions import find_lost_directions
 from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
 from handouts.words.glossary import Glossary
 from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library
@@ -85,7 +86,8 @@ def translate_library(
     left_out = _find_left_out(library, kept)
     gaps = (*find_gaps(gates), *_left_out_gaps(kept, left_out))
     made = replace(rewrite_library(kept, _Translate(state)), language=language)
-    problems = (*state.problems, *(_notice(gap, language) for gap in gaps))
+    lost = find_lost_directions(state, library.language, sound or Sound())
+    problems = (*state.problems, *lost, *(_notice(gap, language) for gap in gaps))
     return Translation(made, gaps, left_out, find_unreviewed(gates, kept), problems)
 
 

@@ -24,7 +24,8 @@ from tempfile import TemporaryDirectory
 
 from handouts.disk import replace_files
 from handouts.figure import bench as figures
-from handouts.pipeline import draw, load, make_site
+from handouts.loading import load
+from handouts.pipeline import draw, make_site
 from handouts.settings import Settings
 from tests.bench import phone
 from tests.bench.library import DEMO, TODAY, make_library

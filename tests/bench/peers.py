@@ -16,8 +16,9 @@ import yaml
 from jinja2 import Environment
 from markdown import Markdown
 
+from handouts.loading import load
 from handouts.model import Exercise
-from handouts.pipeline import draw, load
+from handouts.pipeline import draw
 from handouts.settings import Settings
 
 PAGE = '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>%s</title></head><body>%s</body></html>'

@@ -18,8 +18,8 @@ from handouts.bundle.catalogue import Catalogue, make_catalogue
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
 from handouts.cli import main
+from handouts.loading import load
 from handouts.model import DoseChange, Library, Pick, Ref
-from handouts.pipeline import load
 from handouts.settings import Settings
 from tests.clinician.photograph import photograph
 from tests.site.making import ROOT

@@ -16,6 +16,10 @@ from handouts.words.state import find_state
 FILE = "content/words/es.po"
 
 
+STOP = {"es": "Pare", "ar": "توقف", "fr": "Arrêtez", "vi": "Dừng", "zh-Hans": "停止"}
+"""A word for "Stop" by language: a translated stop rule begins with one."""
+
+
 def turn(text: str) -> str:
     """A made-up translation: other letters, the same numbers and marks."""
     return text.swapcase()
@@ -29,7 +33,10 @@ def untranslated(library: Library, language: str = "es") -> Catalogue:
 
 def translated(library: Library, language: str = "es") -> Catalogue:
     """A catalogue in which every text is translated."""
-    return change(untranslated(library, language), lambda entry: replace(entry, forms=(turn(entry.source),)))
+    stop = STOP.get(language, "sTOP")
+    return change(
+        untranslated(library, language), lambda entry: replace(entry, forms=(turn(entry.source).replace("sTOP", stop),))
+    )
 
 
 def change(catalogue: Catalogue, with_entry: Callable[[Entry], Entry]) -> Catalogue:

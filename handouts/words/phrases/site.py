@@ -88,6 +88,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.suits": Phrase("For whom", "Label: which people a program or a set is for."),
     "site.how_long": Phrase("How long", "Label: how many weeks a program lasts."),
     "site.left_out": Plural("One exercise is missing here, because it is not translated yet.", "{n} exercises are missing here, because they are not translated yet.", "On a program or a set that is not whole in this language."),
+    "site.held_back": Plural("One exercise is missing here until it has been reviewed again. Ask us.", "{n} exercises are missing here until they have been reviewed again. Ask us.", "On a program or a set that lacks exercises whose clinical review has ended."),
     "site.steps_heading": Phrase("Your steps", "Heading over the steps (tiers) of a program."),
     "site.enter_when": Phrase("Start here when", "Label before the condition for beginning a step of a program. The condition follows as full sentences."),
     "site.builds_on": Phrase("Builds on: {exercises}", "Below an exercise of a program: which exercises come before it."),

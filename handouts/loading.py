@@ -1,0 +1,104 @@
+"""Read, check and translate a library: everything that a build and a check know before figures are drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from handouts.bundle.catalogue import check_marks
+from handouts.cache import Cache
+from handouts.files import read_folder
+from handouts.ledger.check import check_ledger
+from handouts.ledger.history import History
+from handouts.ledger.read import FILE, read_ledger
+from handouts.ledger.update import find_present
+from handouts.library.read import read_library
+from handouts.lost_addresses import find_lost_languages
+from handouts.model import Library
+from handouts.problems import Place, Problem, has_errors, sort_problems
+from handouts.rules import check_library
+from handouts.rules.lapsed import Standing, sort_by_review
+from handouts.settings import Settings
+from handouts.sound import Sound
+from handouts.stamp import stamps_of
+from handouts.words.folder import WordsFolder, read_words
+from handouts.words.gates import Gap
+from handouts.words.messages import collect_messages
+from handouts.words.translate import Translation, find_unsaid, source_translation, translate_library
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """A library that was read, checked and translated, with everything found on the way."""
+
+    library: Library | None
+    """What may be published: without what is past the clinic's days of grace."""
+    translations: tuple[Translation, ...]
+    """One for each language that can be published, the source first."""
+    problems: tuple[Problem, ...]
+    gaps: tuple[tuple[str, Gap], ...] = ()
+    """What is not published in a language: a state of the work, not a fault."""
+    words: WordsFolder = field(default_factory=WordsFolder)
+    history: History = field(default_factory=History)
+    stamps: Mapping[str, str] = field(default_factory=dict)
+    """Of what may be published (``handouts.stamp.stamps_of``)."""
+
+
+def load(settings: Settings) -> Loaded:
+    """Read, check and translate a library."""
+    name = settings.library.name
+    files, problems = read_folder(settings.library, name)
+    if problems and not files:
+        return Loaded(None, (), tuple(problems))
+    library, found = read_library(files, name)
+    problems += found
+    if library is None:
+        return Loaded(None, (), sort_problems(problems))
+    sound = Sound(Cache(settings.cache / "looked-at"))
+    problems += check_library(library, settings.today, sound)
+    problems += check_marks(library)
+    standing = sort_by_review(library, settings.today)
+    history, stamps, found = _read_history(files, name, library, standing)
+    problems += found
+    words, found = read_words(files, library.clinic.languages, name, Cache(settings.cache / "catalogues"))
+    problems += found
+    library = standing.library
+    translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
+    problems += () if has_errors(problems) else find_unsaid(library, library.language)
+    if not has_errors(problems):
+        messages = collect_messages(library)
+        for language in library.clinic.languages.also:
+            reviews = words.reviews.get(language)
+            translation = translate_library(
+                library, words.catalogues[language], reviews, words.glossary, messages=messages, sound=sound
+            )
+            problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
+            unsaid = find_unsaid(library, language)
+            problems += unsaid
+            # a language without a single exercise has nothing to show; its gaps say why
+            whole = translation.library is not None and translation.library.exercises and not unsaid
+            translations += [translation] if whole else []
+            gaps += [(language, gap) for gap in translation.gaps]
+        published = {item.library.language for item in translations if item.library}
+        taken_off = library.clinic.taken_off
+        problems += find_lost_languages(history.ledger, published, taken_off, Place(f"{name}/clinic.yaml"))
+        sound.write()
+    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
+
+
+def _read_history(
+    files: Mapping[str, bytes], name: str, whole: Library, standing: Standing
+) -> tuple[History, Mapping[str, str], list[Problem]]:
+    """What was published before, and what is held back now; the stamps of what may be published; what does not fit."""
+    ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
+    libraries = (whole,) if standing.library is whole else (whole, standing.library)
+    each_stamps = [stamps_of(each) for each in libraries]
+    stamps = {item: stamp for each in each_stamps for item, stamp in each.items()}
+    present = {item.code: item for each in libraries for item in find_present(each, stamps, ledger)}
+    history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
+    if ledger is not None:
+        problems += check_ledger(ledger, history.present, whole.unread, whole.clinic.languages.also)
+    if whole.exercises and not standing.library.exercises:
+        what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."
+        problems.append(Problem(Place(name), "all-lapsed", what, mend))
+    return history, each_stamps[-1], problems
