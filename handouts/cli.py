@@ -13,7 +13,8 @@ import sys
 from collections.abc import Sequence
 
 from handouts import __version__
-from handouts.commands.report import CANNOT_RUN, print_problems
+from handouts.author_files import ChangedError
+from handouts.commands.report import CANNOT_RUN, HAS_PROBLEMS, print_problems
 from handouts.disk import PublishError
 from handouts.problems import PaperUnavailableError
 from handouts.workers import WorkersError
@@ -95,6 +96,9 @@ def main(words: Sequence[str] | None = None) -> int:
     arguments = make_parser(next((word for word in given[:1] if word in COMMANDS), "")).parse_args(given)
     try:
         return int(arguments.run(arguments))
+    except ChangedError as refusal:
+        print_problems([refusal.problem])
+        return HAS_PROBLEMS
     except (PublishError, WorkersError) as refusal:
         print_problems([refusal.problem])
         return CANNOT_RUN

@@ -24,6 +24,8 @@ AT_FDCWD = -100
 APART = (errno.EXDEV, errno.EBUSY)
 """A folder on another disk, or one where another disk begins, cannot be renamed."""
 FULL = (errno.ENOSPC, errno.EDQUOT)
+NO_LINKS = (errno.EXDEV, errno.EMLINK, errno.EPERM, errno.ENOTSUP, errno.ENOSYS)
+"""A file cannot have a further name here: other disk, too many names, not ours, a disk without links.  It is copied."""
 
 
 class PublishError(Exception):
@@ -96,10 +98,11 @@ def fresh_of(target: Path) -> Path:
 
 
 def prepare(target: Path, data: bytes) -> None:
-    """The new content of a file, beside it and on the disk."""
+    """The new content of a file, beside it and on the disk; never into what stands there, which may be a link."""
     fresh = fresh_of(target)
+    fresh.unlink(missing_ok=True)
     try:
-        with fresh.open("wb") as stream:
+        with fresh.open("xb") as stream:
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())

@@ -16,6 +16,7 @@ from pathlib import Path
 
 from handouts.cache import NOTHING_KEPT, Cache
 from handouts.disk import ASIDE, PublishError, as_problem, exchange, fresh_of, prepare, replace
+from handouts.locks import LOCK, hold_at_once
 from handouts.manifest import find_damage, flush_folder, site_digest
 from handouts.problems import Place, Problem
 from handouts.staging import Staging
@@ -26,27 +27,17 @@ MARK = ".handouts"
 OWN = (".gitignore", ".cache", ".lock")
 """What may stand in an output folder before the first build: checking keeps drawings there."""
 SITE, STAGING, PREVIOUS, SPARE = "site", ".staging", ".previous", ".spare"
-LOCK, REPORT = ".lock", "report.json"
+REPORT = "report.json"
 
 
 @contextmanager
 def hold_lock(out: Path) -> Iterator[None]:
     """Keep other builds out of a folder and tidy it; raises ``PublishError`` where another is at work there."""
-    import fcntl  # POSIX only; named as an exception in tests/test_layers.py
-
     with as_problem(out):
         _make_ours(out)
-        handle = os.open(out / LOCK, os.O_RDWR | os.O_CREAT, 0o644)
+        handle = hold_at_once(out / LOCK, f"process {os.getpid()}")
     try:
         with as_problem(out):
-            try:
-                fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-            except BlockingIOError as error:
-                holder = os.read(handle, 40).decode(errors="replace").strip() or "unknown"
-                what = f"another build (process {holder}) is writing here"
-                raise PublishError(Problem(Place(str(out)), "locked", what, "Wait until it has ended.")) from error
-            os.ftruncate(handle, 0)
-            os.write(handle, f"{os.getpid()}\n".encode())
             recover(out)
         yield
     finally:

@@ -16,7 +16,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path, PurePosixPath
 
-from handouts.disk import as_problem
+from handouts.disk import NO_LINKS, as_problem
 from handouts.manifest import (
     MANIFEST,
     Look,
@@ -30,9 +30,6 @@ from handouts.manifest import (
     walk_files,
 )
 from handouts.untouched import Standing
-
-NO_LINKS = (errno.EXDEV, errno.EMLINK, errno.EPERM, errno.ENOTSUP, errno.ENOSYS)
-"""A file cannot have a further name here: other disk, too many names, not ours, a disk without links.  It is copied."""
 
 
 @dataclass(frozen=True)

@@ -19,8 +19,8 @@ LEVELS = [
     ["sound", "recall"],
     ["model", "markup"],
     ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
-    ["assets", "staging"],
-    ["pool"],
+    ["assets", "staging", "locks"],
+    ["pool", "author_files"],
     ["workers"],
     ["dose", "reading", "figure", "ledger", "intake"],
     ["limits"],
@@ -41,7 +41,7 @@ LEVELS = [
 ]
 """The house, as DEVELOPERS.md draws it."""
 LATE_IMPORTS = {
-    "publish.py": {"fcntl"},  # only on POSIX
+    "locks.py": {"fcntl"},  # only on POSIX
     "commands/build.py": {"handouts"},  # where nothing has changed, nothing that makes a site is imported
     "pool.py": {"resource"},  # only on POSIX
     "workers.py": {"distributed"},  # an extra, for builds on a cluster

@@ -256,14 +256,14 @@ def test_lock_on_a_disk_without_locks(tmp_path: Path, monkeypatch: pytest.Monkey
     monkeypatch.setattr(fcntl, "flock", fail)
     with pytest.raises(PublishError) as caught, hold_lock(tmp_path):
         pass
-    assert caught.value.problem.what == "the folder cannot be written: No locks available"
+    assert caught.value.problem.what == "this folder is on a disk without file locks, so two commands could write at once"
 
 
 def test_lock_of_a_dead_build_is_no_trap(tmp_path: Path) -> None:
     """The number of a process that is gone does not keep the next build out."""
     (tmp_path / publish.LOCK).write_text("1\n")
     put(tmp_path, {"index.html": b"one"})
-    assert (tmp_path / publish.LOCK).read_text() == f"{os.getpid()}\n"
+    assert (tmp_path / publish.LOCK).read_text() == f"process {os.getpid()}"
 
 
 @pytest.mark.parametrize("builds", [8])

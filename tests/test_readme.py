@@ -168,7 +168,7 @@ def test_tutorial(tmp_path: Path) -> None:
     assert (work / "half-squat.png").read_bytes().startswith(b"\x89PNG")
     (named,) = re.findall(r"`(build/\S+\.pdf)`", part)
     text = sheet_text(work / named)
-    for words in ("Half squat in front of a chair", "Bend hips and knees, as if to sit down.", "Your Clinic", "You feel a sharp pain", "Reach your seat back"):
+    for words in ("Half squat in front of a chair", "Bend your hips and knees, as if to sit down.", "Your Clinic", "You feel a sharp pain", "Reach your seat back"):
         assert words in text, text
     assert "2 sets 8 times 1 minute rest 3 days a week" in text
     (printed,) = (work / "sheets").glob("*.pdf")

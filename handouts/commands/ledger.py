@@ -8,9 +8,9 @@ import sys
 from datetime import date
 from pathlib import Path
 
+from handouts.author_files import HeldLibrary, hold_library
 from handouts.commands.options import add_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
-from handouts.disk import replace_files
 from handouts.ledger.entries import Ledger
 from handouts.ledger.read import FILE
 from handouts.ledger.update import find_present, find_titles, say_update, update_ledger
@@ -40,12 +40,22 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Bring the ledger up to date."""
     settings = Settings.of(arguments)
+    if not settings.library.is_dir():
+        print_problems(load(settings).problems)
+        return CANNOT_RUN
+    with hold_library(settings.library, "ledger update") as held:
+        return _update(held, settings, arguments.unbuilt)
+
+
+def _update(held: HeldLibrary, settings: Settings, unbuilt: bool) -> int:
+    """Read, compare, write; what is in the file before anything is read is what may be replaced."""
+    former = held.read(FILE)
     loaded = load(settings)
     if loaded.library is None or has_errors(loaded.problems):
         print_problems(loaded.problems)
         return HAS_PROBLEMS
     stamps = stamps_of(loaded.library)
-    if not arguments.unbuilt and _built_version(settings.out) != stamps[""]:
+    if not unbuilt and _built_version(settings.out) != stamps[""]:
         print(
             f"handouts: the site in '{settings.out}' was not built from the library as it stands. "
             "Build and publish it first; where that was done elsewhere, add --unbuilt.",
@@ -58,7 +68,7 @@ def run(arguments: argparse.Namespace) -> int:
     after = update_ledger(before, present, settings.today, find_titles(present, others))
     lines = say_update(before, after)
     if after != before or loaded.history.ledger is None:
-        replace_files(settings.library, {FILE: write_ledger(after)})
+        held.replace({FILE: write_ledger(after)}, {} if former is None else {FILE: former})
     same = "Nothing is new" if after == before else "Nothing but titles in other languages is new"
     print("\n".join(lines) or f"{same} since the ledger was written.")
     return DONE

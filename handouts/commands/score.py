@@ -11,8 +11,8 @@ from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
+from handouts.author_files import ChangedError, hold_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
-from handouts.disk import replace_files
 from handouts.files import read_folder
 from handouts.loading import load
 from handouts.markup import plain_text
@@ -90,9 +90,9 @@ def run(arguments: argparse.Namespace) -> int:
         return CANNOT_RUN
     chosen = [library for library in libraries if arguments.language in ("", library.language)]
     if arguments.answer:
-        return _keep(arguments, chosen, answers, settings)
+        return _keep(arguments, chosen, settings)
     if arguments.filled:
-        return _keep_form(arguments.filled, arguments.by, answers, settings)
+        return _keep_form(arguments.filled, arguments.by, settings)
     shelf, _ = draw(loaded, settings)
     figures = {language: shelf.descriptions(language) for language in languages}
     rows = sorted(
@@ -168,7 +168,7 @@ def _write_form(file: Path, rows: Sequence[Scored]) -> int:
     return DONE
 
 
-def _keep_form(file: Path, by: str, answers: Sequence[PersonAnswer], settings: Settings) -> int:
+def _keep_form(file: Path, by: str, settings: Settings) -> int:
     """Keep the answers of a filled form, all of them or none."""
     role = " ".join(by.split())
     if not 0 < len(role) <= MOST_ROLE:
@@ -183,9 +183,22 @@ def _keep_form(file: Path, by: str, answers: Sequence[PersonAnswer], settings: S
     if problems:
         print_problems(problems)
         return HAS_PROBLEMS
-    replace_files(settings.library, {FILE: write_answers((*answers, *found))})
+    _add(settings.library, found)
     print(f"{settings.library / FILE}: {len(found)} answers by {role}")
     return DONE
+
+
+def _add(library: Path, answers: Sequence[PersonAnswer]) -> None:
+    """Answers to those that the file has now; others may have been added since it was read."""
+
+    def change(found: bytes | None) -> bytes:
+        kept, problems = read_answers(found, f"{library.name}/{FILE}") if found is not None else ((), [])
+        if problems:
+            raise ChangedError(problems[0])
+        return write_answers((*kept, *answers))
+
+    with hold_library(library, "score") as held:
+        held.revise(FILE, change)
 
 
 def _say_total(total: Total) -> str:
@@ -197,9 +210,7 @@ def _say_total(total: Total) -> str:
     return f"{total.part} {percent} ({total.points} points of {total.applicable} answered{wait}{aim})"
 
 
-def _keep(
-    arguments: argparse.Namespace, libraries: Sequence[Library], answers: Sequence[PersonAnswer], settings: Settings
-) -> int:
+def _keep(arguments: argparse.Namespace, libraries: Sequence[Library], settings: Settings) -> int:
     """Add a person's answer for the exercises that were named, in the languages chosen."""
     item, _, word = arguments.answer.partition("=")
     role = " ".join(arguments.by.split())
@@ -228,6 +239,6 @@ def _keep(
             file=sys.stderr,
         )
         return CANNOT_RUN
-    replace_files(settings.library, {FILE: write_answers((*answers, *found))})
+    _add(settings.library, found)
     print(f"{settings.library / FILE}: {item} {word} for {len(found)} by {role}")
     return DONE

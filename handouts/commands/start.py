@@ -7,10 +7,11 @@ import sys
 from pathlib import Path
 
 from handouts.assets import read_templates
+from handouts.author_files import hold_library
 from handouts.commands.report import CANNOT_RUN, DONE
-from handouts.disk import write_files
 from handouts.figure import figure_json_schema
 from handouts.library.schema import schema_files
+from handouts.locks import LOCK
 
 STARTER = "starter/"
 
@@ -23,12 +24,19 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Write the starter library and the schemas for editors."""
     folder: Path = arguments.folder
-    if folder.exists() and (not folder.is_dir() or any(folder.iterdir())):
-        print(f"handouts: '{folder}' exists and is not an empty folder. Name a new one.", file=sys.stderr)
-        return CANNOT_RUN
-    write_files(folder, starter_files().items())
+    if folder.exists() and not folder.is_dir():
+        return _refuse(folder)
+    with hold_library(folder, "start", make=True) as held:
+        if any(item.name != LOCK for item in folder.iterdir()):
+            return _refuse(folder)
+        held.add(starter_files().items())
     print(f"{folder}: a library with two exercises to change. Next: handouts preview {folder}")
     return DONE
+
+
+def _refuse(folder: Path) -> int:
+    print(f"handouts: '{folder}' exists and is not an empty folder. Name a new one.", file=sys.stderr)
+    return CANNOT_RUN
 
 
 def starter_files() -> dict[str, bytes]:

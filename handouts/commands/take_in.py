@@ -5,11 +5,11 @@ from __future__ import annotations
 import argparse
 import re
 import sys
-from collections.abc import Callable, Container
+from collections.abc import Callable, Container, Sequence
 from pathlib import Path
 
+from handouts.author_files import HeldLibrary, hold_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
-from handouts.disk import write_files
 from handouts.files import read_folder
 from handouts.intake.draft import take_in_document
 from handouts.intake.lines import MOST_BYTES, DocumentError, Line, tidy
@@ -54,6 +54,12 @@ def run(arguments: argparse.Namespace) -> int:
     if not files or folder.is_file():
         print("handouts: name a CSV file or documents, and then the folder of a library.", file=sys.stderr)
         return CANNOT_RUN
+    with hold_library(folder, "import", make=True) as held:
+        return _import(files, folder, held)
+
+
+def _import(files: Sequence[Path], folder: Path, held: HeldLibrary) -> int:
+    """Codes and names are chosen beside those that the library has, so it stays held."""
     codes, slugs = _taken(folder)
     problems: list[Problem] = []
     written: list[str] = []
@@ -66,7 +72,7 @@ def run(arguments: argparse.Namespace) -> int:
         except OSError as error:
             print(f"handouts: '{file}' cannot be read: {error.strerror}.", file=sys.stderr)
             return CANNOT_RUN
-        write_files(folder, taken.files.items())
+        held.add(taken.files.items())
         problems += taken.problems
         written += taken.files
         more_codes, more_slugs = _taken(folder)

@@ -11,9 +11,9 @@ from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
+from handouts.author_files import ChangedError, HeldLibrary, hold_library
 from handouts.commands.options import add_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
-from handouts.disk import replace_files
 from handouts.files import read_file, read_folder
 from handouts.library.read import read_library
 from handouts.loading import Loaded
@@ -25,13 +25,15 @@ from handouts.reading import score
 from handouts.settings import Settings, today
 from handouts.words.folder import WordsFolder, collect, read_words
 from handouts.words.messages import Message, collect_messages
-from handouts.words.reviews import add_review, write_reviews
+from handouts.words.reviews import add_review, read_reviews, write_reviews
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
 from handouts.words.xliff import read_xliff, write_xliff
 
 WORK = (TextState.MISSING, TextState.STALE, TextState.FUZZY, TextState.FAULTY)
 """States that ask for work, in the order of the table."""
+WRITES = ("collect", "import")
+"""Actions that write catalogues from those that they read."""
 MOST_LETTERS = 80
 """Letters of a role; the reader of reviews takes no more."""
 
@@ -85,6 +87,8 @@ class _Desk:
     library: Library
     folder: WordsFolder
     messages: tuple[Message, ...]
+    files: Mapping[str, bytes]
+    """Every file of the library as it was read."""
 
     def state(self, language: str) -> LanguageState:
         """How far a language is."""
@@ -94,6 +98,14 @@ class _Desk:
 
 def run(arguments: argparse.Namespace) -> int:
     """One action on the catalogues of a library."""
+    if arguments.action not in WRITES or not arguments.library.is_dir():
+        return _act(arguments, None)
+    with hold_library(arguments.library, f"words {arguments.action}") as held:
+        return _act(arguments, held)
+
+
+def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
+    """The action; ``held``: the library where it is written into from what is read now."""
     name = arguments.library.name
     files, problems = read_folder(arguments.library, name)
     library, found = read_library(files, name)
@@ -101,7 +113,7 @@ def run(arguments: argparse.Namespace) -> int:
     if library is None:
         print_problems(sort_problems(problems))
         return CANNOT_RUN
-    writes = arguments.action in ("collect", "import")
+    writes = arguments.action in WRITES
     if writes and has_errors(problems):
         print_problems(sort_problems(problems))
         print("Nothing was written: texts that cannot be read would be lost from the catalogues.")
@@ -118,14 +130,16 @@ def run(arguments: argparse.Namespace) -> int:
         print(f"handouts: '{language}' is not a language of clinic.yaml. {hint}", file=sys.stderr)
         return CANNOT_RUN
     figures = _describe_figures(library, arguments) if writes else {}
-    desk = _Desk(arguments.library, library, folder, collect_messages(library, figures))
-    if arguments.action == "collect":
-        return _collect(desk)
+    desk = _Desk(arguments.library, library, folder, collect_messages(library, figures), files)
+    if held and arguments.action == "collect":
+        return _collect(desk, held)
+    if held:
+        return _import(arguments, desk, held)
     if arguments.action == "state":
         return _state(arguments, desk)
     if arguments.action == "review":
         return _review(arguments, desk)
-    return _exchange(arguments, desk)
+    return _export(arguments, desk)
 
 
 def _describe_figures(library: Library, arguments: argparse.Namespace) -> dict[str, str]:
@@ -134,13 +148,16 @@ def _describe_figures(library: Library, arguments: argparse.Namespace) -> dict[s
     return shelf.descriptions(library.language)
 
 
-def _exchange(arguments: argparse.Namespace, desk: _Desk) -> int:
-    """A catalogue to or from a translation office."""
+def _export(arguments: argparse.Namespace, desk: _Desk) -> int:
+    """A catalogue to a translation office."""
+    arguments.file.write_bytes(write_xliff(desk.folder.catalogues[arguments.language], desk.library.language))
+    print(arguments.file)
+    return DONE
+
+
+def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> int:
+    """A catalogue from a translation office."""
     language, folder = arguments.language, desk.folder
-    if arguments.action == "export":
-        arguments.file.write_bytes(write_xliff(folder.catalogues[language], desk.library.language))
-        print(arguments.file)
-        return DONE
     data, found = read_file(arguments.file)
     catalogue = folder.catalogues[language]
     if not found:
@@ -148,12 +165,12 @@ def _exchange(arguments: argparse.Namespace, desk: _Desk) -> int:
     print_problems(sort_problems(found))
     if has_errors(found):
         return HAS_PROBLEMS
-    return _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})))
+    return _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})), held)
 
 
-def _collect(desk: _Desk) -> int:
+def _collect(desk: _Desk, held: HeldLibrary) -> int:
     made = collect(desk.folder, desk.messages, desk.library.clinic.languages.also, desk.root.name)
-    replace_files(desk.root, made)
+    held.replace(made, desk.files)
     for path in made:
         print(desk.root / path)
     return DONE
@@ -173,9 +190,17 @@ def _review(arguments: argparse.Namespace, desk: _Desk) -> int:
         print("Nothing was recorded: a review is of texts that are whole.", file=sys.stderr)
         return HAS_PROBLEMS
     versions = {owner.owner: owner.version for owner in chosen}
-    made = add_review(desk.folder.reviews.get(language, {}), versions, arguments.by, arguments.on or today())
     path = f"words/{language}.reviews.yaml"
-    replace_files(desk.root, {path: write_reviews(made)})
+
+    def change(found: bytes | None) -> bytes:
+        """A record more than the file has now; others may have been added since it was read."""
+        kept, problems = read_reviews(found, f"{desk.root.name}/{path}") if found is not None else ({}, [])
+        if problems:
+            raise ChangedError(problems[0])
+        return write_reviews(add_review(kept, versions, arguments.by, arguments.on or today()))
+
+    with hold_library(desk.root, "words review") as held:
+        held.revise(path, change)
     print(f"{desk.root / path}: {len(versions)} reviewed by {arguments.by}")
     return DONE
 

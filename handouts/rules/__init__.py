@@ -49,6 +49,7 @@ RULES: tuple[Rule, ...] = (
     texts.check_markup,
     texts.check_sentences,
     texts.check_reading_level,
+    texts.check_choppy,
     bundles.check_bundle_doses,
     bundles.check_bundle_picks,
     bundles.check_bundle_length,

@@ -105,6 +105,8 @@ BROKEN = [
     ("check_sentences", FOOT, [("Lift your foot.", "Lift your foot up off the floor and hold it there as you look ahead and breathe in and out two times.")], {},
      "content/exercises/foot-lift.md:25:4: error: this sentence has 22 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
     ("check_reading_level", FOOT, [("Sit on a chair.", "Maintain appropriate physiological alignment continuously."), ("Lift your foot.", "Subsequently initiate quadriceps activation bilaterally."), ("Lift half as high.", "Progressively diminish amplitude.")], {}, None),
+    ("check_choppy", FOOT, [("Lift your foot.\n", "Lift your foot.\n3. Hold it up.\n4. Look ahead of you.\n5. Put it down.\n")], {},
+     "content/exercises/foot-lift.md:2:1: notice: the text is choppy: 4.2 words a sentence over 12 sentences, 7 are wanted, and its reading level leaves room for them. Join sentences that belong together with words such as 'so', 'because' or 'until'. [choppy-text]"),
     ("check_bundle_doses", BUNDLE, [("{sets: 1}", "{sets: 9}")], {},
      "content/bundles/first-days.yaml:3:58: error: sets of 9 is not allowed for 'leg-lift': its range is 1 to 3. Write a value in the range, or widen the 'dose range' of the exercise. [bundle-dose]"),
     ("check_bundle_doses", BUNDLE, [("{sets: 1}", "{tempo: 5-1-5}")], {},
