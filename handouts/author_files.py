@@ -89,11 +89,13 @@ class HeldLibrary:
         made: dict[str, tuple[Path, bytes | None]] = {}
         done: list[str] = []
         try:
+            for folder in {(self.root / path).parent for path in changes}:
+                with as_file_problem(folder):
+                    folder.mkdir(parents=True, exist_ok=True)
+                    remove_left(folder)
             for path, change in changes.items():
                 target = self.root / path
                 with as_file_problem(target):
-                    target.parent.mkdir(parents=True, exist_ok=True)
-                    remove_left(target.parent)
                     found = read_regular(target)
                 data = change(found)
                 if data != found:
