@@ -89,7 +89,7 @@ class HeldLibrary:
         made: dict[str, tuple[Path, bytes | None]] = {}
         done: list[str] = []
         try:
-            for folder in {(self.root / path).parent for path in changes}:
+            for folder in dict.fromkeys((self.root / path).parent for path in changes):  # before anything is made there
                 with as_file_problem(folder):
                     folder.mkdir(parents=True, exist_ok=True)
                     remove_left(folder)

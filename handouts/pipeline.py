@@ -20,7 +20,7 @@ from handouts.cache import Cache, key_of
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
-from handouts.limits import check_demands, find_all, limits_record
+from handouts.limits import Findings, check_demands, hold_to_limits, limits_record
 from handouts.loading import Loaded, load
 from handouts.model import Library
 from handouts.paper.beside import beside_paths, plan_beside
@@ -107,8 +107,9 @@ def check_all(settings: Settings) -> Checked:
     problems, record = loaded.problems, dict[str, Any]()
     if loaded.library is not None and not has_errors(problems):
         shelf, found = draw(loaded, settings)
-        problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown())))
-        record = limits_record(loaded.library, shelf.shown())
+        findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
+        problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
+        record = limits_record(loaded.library, findings)
     return Checked(problems, summarise(loaded), record)
 
 
@@ -136,13 +137,14 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
     say("drawing figures")
     with clock.stage("draw"):
         shelf, found = draw(loaded, settings)
-    problems = sort_problems((*loaded.problems, *found))
+        findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
+    problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
         return Made({}, (), problems)
     say("laying out pages")
     with clock.stage("lay out pages"):
         drawings = _drawings_for_links(loaded.library, shelf) if settings.paper else {}
-        pages, documents = _lay_out(loaded, shelf, settings, drawings)
+        pages, documents = _lay_out(loaded, shelf, settings, drawings, findings)
     record = {
         "handouts": __version__,
         "version": loaded.stamps[""],
@@ -205,13 +207,12 @@ def _join(lapsed: Mapping[str, tuple[str, ...]], lacking: Mapping[str, tuple[str
 
 
 def _lay_out(
-    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str]
+    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str], findings: Findings
 ) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech(library.language) for library in libraries}
     kept = Cache(settings.cache / "parts")
-    findings = find_all(loaded.library, shelf.shown(), kept)
     previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
     edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept)
     templates = read_templates()

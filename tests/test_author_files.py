@@ -446,3 +446,12 @@ def test_start_and_import_at_once(tmp_path: Path) -> None:
     drafts = [path.read_text() for path in sorted((folder / "exercises").glob("leg-swing*.md"))]
     assert len({line for draft in drafts for line in draft.splitlines() if line.startswith("code: ")}) == len(drafts) == 2
     assert left_in(folder) == []
+
+
+def test_two_files_of_one_folder_are_replaced(tmp_path: Path) -> None:
+    """What is made for the first is not taken for what a killed command left."""
+    for name in ("es", "ar"):
+        (tmp_path / f"{name}.po").write_bytes(b"old")
+    with hold_library(tmp_path, "words collect") as held:
+        held.replace({"es.po": b"new", "ar.po": b"new"}, {"es.po": b"old", "ar.po": b"old"})
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"es.po": b"new", "ar.po": b"new"}

@@ -5,7 +5,7 @@ Both only in languages that have the words of every limit.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -13,8 +13,8 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts.bundle.book import LimitFound, LimitPhaseFound
-from handouts.limits import Finding
-from handouts.limits.find import SLIGHT_DEGREES, combinations
+from handouts.limits import Finding, Findings
+from handouts.limits.find import SLIGHT_DEGREES, TOLERANCE_DEGREES, combinations
 from handouts.markup import plain_text, render_inline
 from handouts.model import Exercise, Library, Limit, LimitPhase
 from handouts.site.frame import Frame, Link, make_frame
@@ -25,13 +25,10 @@ from handouts.site.setting import Setting
 from handouts.words.limits import limits_are_whole, say_bounds, say_findings, say_status
 from handouts.words.speech import Speech
 
-Findings = Mapping[str, tuple[Finding, ...]]
-"""By exercise slug."""
-
 
 @dataclass(frozen=True, slots=True)
 class PhaseView:
-    """A phase: its bounds in words; status and source of its numbers."""
+    """A phase: its bounds in words; status of its numbers, and their source where it is not the limit's."""
 
     name: Markup
     bounds: tuple[str, ...]
@@ -56,6 +53,8 @@ class LimitView:
     not_used: str
     """Empty where the clinic uses it."""
     says: Markup
+    status: str
+    source: str
     phases: tuple[PhaseView, ...]
     exceeding: tuple[Group, ...]
     """The larger excesses, then the slight ones; a group without entries is left out."""
@@ -73,7 +72,7 @@ class LimitsPage:
     title: str
     lead: str
     surgeon: Markup
-    about: str
+    about: tuple[str, str]
     limits: tuple[LimitView, ...]
     sources_language: str
 
@@ -111,7 +110,7 @@ def make_limits_page(setting: Setting, findings: Findings) -> LimitsPage:
         title=say("limits.title"),
         lead=say("limits.page_lead"),
         surgeon=render_inline(setting.library.clinic.defer.surgeon.text),
-        about=say("limits.lead"),
+        about=(say("limits.lead"), say("limits.tolerance", degrees=setting.speech.number(TOLERANCE_DEGREES))),
         limits=tuple(_limit(setting, page, limit, findings) for limit in setting.library.limits),
         sources_language=setting.source.language,
     )
@@ -137,6 +136,8 @@ def _limit(setting: Setting, page: str, limit: Limit, findings: Findings) -> Lim
         name=rich(limit.name),
         not_used="" if limit.default else say("limits.not_used"),
         says=rich(limit.says),
+        status=say_status(limit.status, setting.speech),
+        source=limit.source,
         phases=tuple(_phase(setting, limit, phase) for phase in limit.phases),
         exceeding=exceeding,
         unchecked_heading=_counted(setting, say("limits.not_checked"), unchecked),
@@ -174,8 +175,8 @@ def _phase(setting: Setting, limit: Limit, phase: LimitPhase) -> PhaseView:
     return PhaseView(
         name=rich(phase.name),
         bounds=bounds or (setting.speech.say("limits.no_bound"),),
-        status=say_status(limit, phase, setting.speech),
-        source=phase.source or limit.source,
+        status=say_status(phase.status or limit.status, setting.speech),
+        source=phase.source or "",
     )
 
 

@@ -8,6 +8,7 @@ from handouts.library.shapes import (
     Choice,
     Flag,
     ListOf,
+    Name,
     Number,
     Prose,
     Quantity,
@@ -39,6 +40,9 @@ TIERS = ListOf(
 _TERM_FIELDS = {
     "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
     "name": field_of(Prose(60, "a name"), "what readers see", "name"),
+    "cautions": optional(
+        ListOf(Name(), 1, 6), "cautions that it brings: exercises that name it must carry them", "cautions"
+    ),
 }
 _TERMS = ListOf(RecordOf(model.Term, "a term", _TERM_FIELDS), 1, 300)
 _POSITION = RecordOf(

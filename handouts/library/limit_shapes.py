@@ -44,8 +44,8 @@ BOUND = RecordOf(
     "a bound",
     {
         "motion": optional(MotionName(), "a joint motion in clinical words, such as hip flexion", "motion"),
-        "at most": optional(Number(-180, 180), "largest angle in degrees that is allowed", "most"),
-        "at least": optional(Number(-180, 180), "smallest angle in degrees that is allowed", "least"),
+        "at most": optional(Whole(0, 180), "largest angle in degrees that is allowed", "most"),
+        "at least": optional(Whole(0, 180), "smallest angle in degrees that is allowed", "least"),
         "position": optional(Name(), "a starting position to avoid, from vocabulary.yaml", "position"),
         "demand": optional(Name(), "a demand to avoid, from vocabulary.yaml", "demand"),
         "kilograms at most": optional(Number(0, 300), "heaviest weight allowed, in kilograms", "most_weight_kg"),
@@ -54,7 +54,7 @@ BOUND = RecordOf(
         ),
     },
 )
-_STATUS = Choice(("confirmed", "from memory", "clinic's choice"))
+_STATUS = Choice(("confirmed", "read in a summary", "from memory", "clinic's choice"))
 _PHASE = RecordOf(
     model.LimitPhase,
     "a phase of a limit",
@@ -75,9 +75,10 @@ LIMIT = RecordOf(
         "name": field_of(Prose(80), "what clinicians see", "name"),
         "says": field_of(Prose(500), "the limit in words", "says"),
         "source": field_of(Text(400), "where it comes from", "source"),
-        "status": field_of(_STATUS, "whether it was read in the source", "status"),
+        "status": field_of(_STATUS, "whether it was read in the source itself", "status"),
         "phases": field_of(ListOf(_PHASE, 1, 12), "its phases in order", "phases"),
         "group": optional(Text(60), "a word shared by the versions of one limit where sources disagree", "group"),
+        "caution": optional(Name(), "the caution that exercises need which may exceed it, from cautions.yaml", "caution"),
         "default": optional(Flag(), "no where the clinic does not use this limit, or not this version", "default"),
     },
 )

@@ -1,7 +1,8 @@
 """What an exercise asks of the body beside joint angles: derived from its figure, or declared by its author.
 
 How a movement feels, how fast it is and whether someone helps cannot be seen in a pose; authors declare it.
-Without a declaration a shoulder that moves counts as moved by its own strength.
+Without a declaration a shoulder that moves counts as moved by its own strength, unless the arm only balances the
+body or its hand rests where it is.
 """
 
 from __future__ import annotations
@@ -18,15 +19,26 @@ NO_SIDE = frozenset({""})
 _LOADS = ("weight", "weighted-ball", "band")
 _HANDS = ("palm", "forearm", "grip")
 _GROUND = ("mat", "floor")
-_ON_HANDS = ("all-fours", "long-sitting", "prone")
-"""Bases in which hands on the ground carry weight."""
+_LEANED_ON: Mapping[str, tuple[str, ...]] = {
+    "all-fours": _GROUND, "long-sitting": _GROUND, "prone": _GROUND,
+    "kneeling": (*_GROUND, "ball", "chair"), "half-kneeling": (*_GROUND, "ball", "chair"),
+}  # fmt: skip
+"""By base what hands lean on, so that they carry weight."""
+BALANCING_DEGREES = 30.0
+"""A free arm that moves less far, of which no muscle is marked, only balances the body (common practice, no source)."""
+RESTING_DEGREES = 60.0
+"""A shoulder above a hand that keeps its place moves so far when the body sways, squats or rises (common practice, no
+source)."""
+ACROSS_DEGREES = 30.0
+"""Horizontal adduction from which the arm crosses the body (common practice, no source)."""
+_ARM_MUSCLES = frozenset({"deltoid", "rotator-cuff", "shoulder-blades", "trapezius", "chest", "biceps", "triceps"})
 _PELVIS = ("back", "seat", "front")
 """Sites whose contact holds the pelvis; a bridge has none of them."""
 _HELPED = ("passive-shoulder", "assisted-shoulder")
 
 SIDED_DEMANDS = frozenset({
     "passive-shoulder", "assisted-shoulder", "active-shoulder", "resisted-shoulder", "weight-on-arms",
-    "weight-on-leg", "whole-weight-on-leg", "open-chain-knee-extension",
+    "weight-on-leg", "whole-weight-on-leg", "open-chain-knee-extension", "arm-across-body",
 })  # fmt: skip
 """Demands that belong to a limb; the others belong to the whole body."""
 
@@ -65,7 +77,24 @@ def _moves(facts: Facts, joint: str) -> list[Movement]:
 
 
 def _moving_arms(case: Case) -> frozenset[str]:
-    return frozenset(move.side for move in _moves(case.facts, "shoulder"))
+    """Arms that exercise: their muscles are marked, or they move farther than balance or a resting hand asks."""
+    return frozenset(move.side for move in _moves(case.facts, "shoulder") if _exercises(move, case.facts))
+
+
+def _exercises(move: Movement, facts: Facts) -> bool:
+    sides = {side for name, _, side in (each.partition(".") for each in facts.active) if name in _ARM_MUSCLES}
+    if move.typed and sides & {"", move.side}:
+        return True
+    least = BALANCING_DEGREES if f"{move.joint}.{move.side}" in facts.open_chain else RESTING_DEGREES
+    return abs(move.end - move.start) >= least
+
+
+def _arms_across(case: Case) -> frozenset[str]:
+    return frozenset(
+        move.side
+        for move in case.facts.movements
+        if move.typed and move.motion == "shoulder horizontal adduction" and max(move.start, move.end) >= ACROSS_DEGREES
+    )
 
 
 def _active_arms(case: Case) -> frozenset[str]:
@@ -115,9 +144,10 @@ def _both_ends(facts: Facts) -> tuple[tuple[str, ...], ...]:
 
 
 def _arms_bearing(case: Case) -> frozenset[str]:
-    if case.facts.base not in _ON_HANDS:
+    under = _LEANED_ON.get(case.facts.base)
+    if under is None:
         return frozenset()
-    return frozenset().union(*(_sides_on(contacts, _HANDS, _GROUND) for contacts in _both_ends(case.facts)))
+    return frozenset().union(*(_sides_on(contacts, _HANDS, under) for contacts in _both_ends(case.facts)))
 
 
 def _upright(facts: Facts) -> tuple[tuple[str, ...], ...]:
@@ -176,6 +206,7 @@ DERIVED: Mapping[str, Callable[[Case], frozenset[str]]] = {
     "resisted-shoulder": _resisted_arms,
     "load-in-hands": _load_in_hands,
     "weight-on-arms": _arms_bearing,
+    "arm-across-body": _arms_across,
     "weight-on-leg": _legs_bearing,
     "whole-weight-on-leg": _legs_alone,
     "open-chain-knee-extension": _open_knees,

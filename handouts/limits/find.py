@@ -1,7 +1,7 @@
 """Which limits an exercise may exceed: by how much, when in the movement, on which side.
 
-A bound is judged true, false or unknown.  An angle is rounded to 0.1 degree and then compared without
-tolerance: at the bound is allowed, past it is found.  What no figure shows is unknown, and said.
+A bound is judged true, false or unknown.  An angle is rounded to a whole degree; it is found where it passes the
+bound by more than ``TOLERANCE_DEGREES``.  What no figure shows is unknown, and said.
 """
 
 from __future__ import annotations
@@ -16,8 +16,15 @@ from handouts.limits.motions import MOTIONS
 from handouts.limits.shown import Shown
 from handouts.model import Bound, Exercise, Limit, LimitPhase, Side
 
-SLIGHT_DEGREES = 5.0
+TOLERANCE_DEGREES = 2
+"""Whole degrees past a bound that are no finding: a solved figure stands for a person no more closely than that
+(common practice, no source)."""
+SLIGHT_DEGREES = 5
 """Degrees that a goniometer in practised hands does not tell apart (common practice, no source)."""
+
+
+BAND = "band"
+"""Name of a weight that is the pull of a resistance band, in no kilograms."""
 
 
 class What(Enum):
@@ -120,6 +127,12 @@ class _Subject:
         return demands_of(self.exercise, self.shown.facts if self.shown else None)
 
     @cached_property
+    def has_band(self) -> bool:
+        """Whether it is done with a resistance band: a load of no known weight."""
+        held = self.shown is not None and any(name == "band" for name, _ in self.shown.facts.props)
+        return held or self.exercise.dose.band is not None
+
+    @cached_property
     def heaviest(self) -> float:
         """The heaviest weight in kg that a clinician may set."""
         span = self.exercise.dose_range.weight_kg if self.exercise.dose_range else None
@@ -133,7 +146,7 @@ class _Subject:
         if bound.demand is not None:
             yield self._demand(bound.demand.slug, side)
         if bound.most_weight_kg is not None:
-            yield _over(What.WEIGHT, "weight", self.heaviest, bound.most_weight_kg)
+            yield self._weight(bound.most_weight_kg)
         if bound.motion is not None:
             yield self._motion(bound, frame, side)
 
@@ -143,16 +156,23 @@ class _Subject:
             return Part(What.DEMAND, slug)
         return _UNKNOWN if self.shown is None and slug in DERIVED_DEMANDS else None
 
+    def _weight(self, most_kg: float) -> Verdict:
+        """A weight past the bound; where none is allowed, a band is past it too."""
+        found = _over(What.WEIGHT, "weight", self.heaviest, most_kg)
+        return found or (Part(What.WEIGHT, BAND) if not most_kg and self.has_band else None)
+
     def _motion(self, bound: Bound, frame: int, side: str) -> Verdict:
         if self.shown is None:
             return _UNKNOWN
         assert bound.motion is not None
-        reached = round(MOTIONS[bound.motion.slug].degrees(self.shown.frames[frame], side), 1)
+        reached = round(MOTIONS[bound.motion.slug].degrees(self.shown.frames[frame], side))
         above = None if bound.most is None else _over(What.MOTION, bound.motion.slug, reached, bound.most)
-        if above is not None or bound.least is None or reached >= round(bound.least, 1):
+        if above is not None or bound.least is None:
             return above
-        over = round(round(bound.least, 1) - reached, 1)
-        return Part(What.MOTION, bound.motion.slug, reached, bound.least, over, below=True)
+        over = bound.least - reached
+        if over <= TOLERANCE_DEGREES:
+            return None
+        return Part(What.MOTION, bound.motion.slug, float(reached), float(bound.least), float(over), below=True)
 
     def moment(self, frame: int) -> Moment:
         count = len(self.shown.frames) if self.shown else 0
@@ -162,8 +182,10 @@ class _Subject:
 
 
 def _over(what: What, name: str, reached: float, most: float) -> Part | None:
-    allowed = round(most, 1)
-    return Part(what, name, reached, most, round(reached - allowed, 1)) if reached > allowed else None
+    """What passes its bound: a weight by anything (to 0.1 kg), an angle by more than the tolerance."""
+    over = round(reached - most, 1)
+    free = TOLERANCE_DEGREES if what is What.MOTION else 0
+    return Part(what, name, float(reached), float(most), over) if over > free else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,17 +14,18 @@ from typing import Any
 
 from handouts.cache import NOTHING_KEPT, Cache
 from handouts.limits.demands import needless_demands
-from handouts.limits.find import Finding, Moment, Part, What, Whose, find_conflicts
+from handouts.limits.find import TOLERANCE_DEGREES, Finding, Moment, Part, What, Whose, find_conflicts
 from handouts.limits.shown import Shown
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Grade, Problem
 from handouts.recall import Recall
 from handouts.work import digest_of
 
+Findings = Mapping[str, tuple[Finding, ...]]
+"""By exercise slug what it may exceed."""
 
-def find_all(
-    library: Library, shown: Mapping[str, Shown], kept: Cache = NOTHING_KEPT
-) -> Mapping[str, tuple[Finding, ...]]:
+
+def find_all(library: Library, shown: Mapping[str, Shown], kept: Cache = NOTHING_KEPT) -> Findings:
     """By exercise what it may exceed of all limits, those that the clinic does not use included.
 
     ``kept`` has what was found before: what a figure shows follows from its exercise and from the program.
@@ -70,12 +71,12 @@ def check_demands(library: Library, shown: Mapping[str, Shown]) -> tuple[Problem
     )
 
 
-def limits_record(library: Library, shown: Mapping[str, Shown]) -> dict[str, Any]:
-    """Limits, what exercises may exceed of them, and which could not be checked against which."""
-    found = find_all(library, shown)
+def limits_record(library: Library, found: Findings) -> dict[str, Any]:
+    """Limits, what exercises may exceed of them (``find_all``), and which could not be checked against which."""
     limits = {limit.slug: limit for limit in library.limits}
     return {
         "note": library.clinic.defer.surgeon.text,
+        "degrees past a bound that are not reported": TOLERANCE_DEGREES,
         "limits": [_limit(limit) for limit in library.limits],
         "may exceed": [
             _finding(exercise, limits[finding.limit], finding)
@@ -104,6 +105,7 @@ def _limit(limit: Limit) -> dict[str, Any]:
         "group": limit.group,
         "source": limit.source,
         "status": limit.status,
+        "caution": limit.caution.slug if limit.caution else None,
         "phases": [
             {
                 "name": phase.name.text,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from handouts.model.basics import Record, Words
+from handouts.model.basics import Record, Ref, Words
 
 
 class Unreviewed(Enum):
@@ -124,6 +124,8 @@ class Term(Record):
 
     slug: str
     name: Words
+    cautions: tuple[Ref, ...] = ()
+    """Cautions that it brings: an exercise that names it must carry them."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,8 +13,8 @@ class Bound(Record):
 
     motion: Ref | None = None
     """A joint motion by its clinical name, with the range in degrees that is allowed."""
-    most: float | None = None
-    least: float | None = None
+    most: int | None = None
+    least: int | None = None
     position: Ref | None = None
     demand: Ref | None = None
     most_weight_kg: float | None = None
@@ -34,6 +34,7 @@ class LimitPhase(Record):
     source: str | None = None
     """Where it is not the limit's."""
     status: str | None = None
+    """Where it is not the limit's."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -45,9 +46,12 @@ class Limit(Record):
     says: Words
     source: str
     status: str
-    """``confirmed`` (read in the source), ``from memory``, or ``clinic's choice`` (no source gives the number)."""
+    """``confirmed`` (read in the source), ``read in a summary`` (what others say of the source), ``from memory``, or
+    ``clinic's choice`` (no source gives the number)."""
     phases: tuple[LimitPhase, ...]
     group: str | None = None
     """Versions of one limit, where sources disagree, share this word; the clinic uses one of them."""
+    caution: Ref | None = None
+    """The caution that an exercise must carry which may exceed this limit."""
     default: bool = True
     """Whether the clinic uses this limit, or this version of it."""

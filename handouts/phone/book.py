@@ -13,6 +13,7 @@ from handouts.bundle.catalogue import catalogue_json
 from handouts.bundle.past import catalogue_with_past
 from handouts.model import Call, CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
+from handouts.rules.lapsed import last_day
 from handouts.site.frame import phone_link
 from handouts.site.setting import Setting
 from handouts.words.changes import options_json
@@ -76,6 +77,7 @@ def _entry(exercise: Exercise, setting: Setting) -> dict[str, Any]:
         "easier": options_json(setting.progression.easier[exercise.slug], exercise, library, setting.speech),
         "stop": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.STOP],
         "ready": plain(exercise.ready_when) if exercise.ready_when else "",
+        "until": str(last_day(library, f"exercises/{exercise.slug}")),
     }
 
 

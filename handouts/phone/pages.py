@@ -97,6 +97,7 @@ class PhonePages:
                 setting.assets.icon,
                 style,
                 script,
+                setting.assets.scripts["page_state"],
                 more,
                 words,
                 *fonts_of(_css(setting, files), setting.language, files),

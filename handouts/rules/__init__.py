@@ -43,6 +43,7 @@ RULES: tuple[Rule, ...] = (
     safety.check_stop_rules_call,
     safety.check_stop_rules_stop,
     safety.check_emergency_number,
+    safety.check_brought_cautions,
     safety.check_reviews,
     safety.check_sources,
     safety.check_figures,

@@ -59,6 +59,21 @@ def sort_by_review(library: Library, today: date) -> Standing:
     return Standing(left, held, overdue, {name: slugs for name, slugs in lacking.items() if slugs})
 
 
+def last_day(library: Library, item: str) -> date | None:
+    """The last day on which ``exercises/SLUG`` and the like may be shown as it is; None for anything else.
+
+    That of its review with the days of grace; a programme and a bundle last no longer than each of their exercises.
+    """
+    reviewed = {name: each for name, _, each in _reviewed(library)}
+    if item not in reviewed:
+        return None
+    whole = reviewed[item]
+    inside = () if isinstance(whole, Exercise) else _inside(whole)
+    each_review = [whole.review, *(library.exercise[slug].review for slug in inside)]
+    policy = library.clinic.review
+    return min(review_ends(each, policy.months) for each in each_review) + timedelta(days=policy.grace_days)
+
+
 def _reviewed(library: Library) -> Iterator[tuple[str, str, Reviewed]]:
     """Everything that has a review, with its ``exercises/SLUG`` and its kind."""
     for kind, items in (

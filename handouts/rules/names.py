@@ -32,10 +32,13 @@ def check_tiers(question: Question) -> Iterator[Problem]:
 
 
 def check_cautions(question: Question) -> Iterator[Problem]:
-    """Is every caution declared in cautions.yaml?"""
-    refs = [ref for exercise in question.library.exercises for ref in exercise.cautions]
-    refs += [ref for programme in question.library.programmes for ref in programme.cautions]
-    yield from _unknown(refs, question.library.caution, "in cautions.yaml")
+    """Is every caution that is named declared in cautions.yaml?"""
+    library = question.library
+    refs = [ref for exercise in library.exercises for ref in exercise.cautions]
+    refs += [ref for programme in library.programmes for ref in programme.cautions]
+    refs += [ref for terms in library.term.values() for term in terms.values() for ref in term.cautions]
+    refs += [limit.caution for limit in library.limits if limit.caution]
+    yield from _unknown(refs, library.caution, "in cautions.yaml")
 
 
 def check_exercises(question: Question) -> Iterator[Problem]:

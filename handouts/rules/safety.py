@@ -90,6 +90,32 @@ def check_emergency_number(question: Question) -> Iterator[Problem]:
             )
 
 
+def check_brought_cautions(question: Question) -> Iterator[Problem]:
+    """Has every exercise the cautions that its regions, position, equipment and purpose bring?"""
+    terms = question.library.term
+    for exercise in question.library.exercises:
+        carried = {ref.slug for ref in exercise.cautions}
+        named = {
+            "regions": exercise.regions,
+            "positions": (exercise.position,),
+            "equipment": exercise.equipment,
+            "purposes": (exercise.purpose,),
+        }
+        for name, refs in named.items():
+            for ref in refs:
+                term = terms[name].get(ref.slug)
+                for caution in term.cautions if term else ():
+                    if caution.slug in carried:
+                        continue
+                    carried.add(caution.slug)
+                    yield Problem(
+                        exercise.at("cautions"),
+                        "brought-caution",
+                        f"'{ref.slug}' brings the caution '{caution.slug}', and '{exercise.slug}' lacks it",
+                        f"Add '{caution.slug}' to its cautions, or take it from '{ref.slug}' in vocabulary.yaml.",
+                    )
+
+
 def review_ends(review: Review, months: int) -> date:
     """The day on which a review ends; ``months`` is the clinic's, used where the review names none."""
     return review.on + timedelta(days=round((review.months or months) * DAYS_A_MONTH))

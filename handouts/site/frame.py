@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from handouts.markup import plain_text, render_inline
 from handouts.model import Clinic
+from handouts.rules.lapsed import last_day
 from handouts.site.old_sheets import OldSheet, old_sheets_of, overdue_line
 from handouts.site.paths import CHOICE, home_page, list_page, relative
 from handouts.site.setting import Setting
@@ -92,6 +93,21 @@ class Safety:
 
 
 @dataclass(frozen=True, slots=True)
+class PageState:
+    """What a page may say of itself later, by its script."""
+
+    until: str
+    """The last day on which it may be shown as it is, as 2027-09-14; may be empty."""
+    over: str
+    """That this day is past."""
+    kept: str
+    kept_since: str
+    """The same with the day on which the device kept the page, ``{date}``."""
+    newer: str
+    show: str
+
+
+@dataclass(frozen=True, slots=True)
 class Frame:
     """Everything that a page needs beside its own content."""
 
@@ -116,6 +132,7 @@ class Frame:
     marks: tuple[str, ...]
     safety: Safety
     version: str
+    state: PageState
     data: Markup = NO_DATA
     """JSON-LD for search engines; may be empty."""
     preview: str = ""
@@ -153,7 +170,7 @@ def make_frame(
         description=plain_text(description),
         style=relative(page, setting.assets.style),
         icon=relative(page, setting.assets.icon),
-        scripts=tuple(relative(page, script) for script in scripts),
+        scripts=tuple(relative(page, script) for script in (*scripts, setting.assets.scripts["page_state"])),
         alternates=alternates if len(alternates) > 1 else (),
         choice=relative(page, CHOICE),
         clinic=clinic.name,
@@ -165,10 +182,24 @@ def make_frame(
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item or stamp)),
+        state=make_state(setting, item),
         data=data,
         preview=_preview(setting, item),
         old_sheets=old_sheets_of(setting, item),
         overdue=overdue_line(setting, item),
+    )
+
+
+def make_state(setting: Setting, item: str) -> PageState:
+    """What the page of an item, or any other page, may say of itself."""
+    say, day = setting.speech.say, last_day(setting.library, item)
+    return PageState(
+        until=day.isoformat() if day else "",
+        over=say("site.state_over", date=setting.speech.date(day)) if day else "",
+        kept=say("site.state_kept"),
+        kept_since=say("site.state_kept_since", date="{date}"),
+        newer=say("site.state_newer"),
+        show=say("site.state_show"),
     )
 
 

@@ -11,6 +11,7 @@ from markupsafe import Markup, escape
 from handouts.dose.phrase import dose_line
 from handouts.markup import render_inline
 from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Ref, Review, Section, Words
+from handouts.rules.safety import review_ends
 from handouts.site.frame import Link, phone_link, with_call
 from handouts.site.paths import beside_path, item_page, list_page, pdf_path, relative
 from handouts.site.setting import Setting
@@ -197,5 +198,7 @@ def make_pick(setting: Setting, page: str, wish: str, words: str) -> tuple[Link,
 
 
 def review_line(setting: Setting, review: Review) -> str:
-    """When and by which role the content was last read through."""
-    return setting.speech.say("site.reviewed", date=setting.speech.date(review.on), role=review.by.text)
+    """When and by which role the content was last read through, and when it is due again."""
+    speech, due = setting.speech, review_ends(review, setting.library.clinic.review.months)
+    read = speech.say("site.reviewed", date=speech.date(review.on), role=review.by.text)
+    return f"{read} {speech.say('site.due', date=speech.date(due))}"

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from handouts.limits import Finding, Moment, Part, What, Whose
-from handouts.model import Bound, Library, Limit, LimitPhase
+from handouts.limits import BAND, Finding, Moment, Part, What, Whose
+from handouts.model import Bound, Library
 from handouts.words.speech import Speech
 
-_STATUS = {"confirmed": "confirmed", "from memory": "memory", "clinic's choice": "choice"}
+_STATUS = {"confirmed": "confirmed", "read in a summary": "summary", "from memory": "memory", "clinic's choice": "choice"}
 
 
 def limits_are_whole(library: Library, source: Library) -> bool:
@@ -28,7 +28,7 @@ def motion_name(name: str, speech: Speech) -> str:
 
 
 def say_finding(finding: Finding, library: Library, speech: Speech) -> str:
-    """One finding in one line: 'Hip flexion: 96.3°, 6.3° above the bound of 90° (at the start, both sides)'."""
+    """One finding in one line: 'Hip flexion: 96°, 6° above the bound of 90° (at the start, both sides)'."""
     if finding.is_unknown:
         return speech.say("limits.unknown")
     parts = finding.parts
@@ -58,6 +58,8 @@ def _part(part: Part, library: Library, speech: Speech) -> str:
         return speech.say("limits.position", position=library.term["positions"][part.name].name.text)
     if part.what is What.DEMAND:
         return speech.say("limits.demand", demand=library.term["demands"][part.name].name.text)
+    if part.name == BAND and part.what is What.WEIGHT:
+        return speech.say("limits.band")
     reached, allowed = speech.number(part.reached or 0.0), speech.number(part.allowed or 0.0)
     if part.what is What.WEIGHT:
         return speech.say("limits.weight", reached=reached, allowed=allowed)
@@ -110,6 +112,6 @@ def _bound(bound: Bound, library: Library, speech: Speech) -> str:
     return core
 
 
-def say_status(limit: Limit, phase: LimitPhase, speech: Speech) -> str:
-    """Whether a phase's numbers were read in its source."""
-    return speech.say(f"limits.status_{_STATUS[phase.status or limit.status]}")
+def say_status(status: str, speech: Speech) -> str:
+    """Whether the numbers of a limit or of a phase were read in their source."""
+    return speech.say(f"limits.status_{_STATUS[status]}")

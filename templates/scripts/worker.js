@@ -1,8 +1,8 @@
 /**
  * The service worker: pages without a connection.  One serves the patient's page of a language, one the clinician's
  * pages of the whole site.  The build fills in the exact files of one version and their hashes; a version is kept
- * whole or not at all, and never replaced by itself while a page is open.  Addresses are used without what follows
- * "#" or "?", and nothing is written down.
+ * whole or not at all.  What the host has now comes first; the kept copy serves where the host cannot be reached or has
+ * only a part of a new version.  Addresses are used without what follows "#" or "?", and nothing is written down.
  */
 "use strict";
 const VERSION = "VERSION";
@@ -16,6 +16,10 @@ const PICKS = PREFIX + "picks";
 const PICKS_KEY = new URL("picks.json", self.registration.scope).href;
 const HASHES = new Map(Object.entries(PAGES).map(([path, hash]) => [new URL(path, self.registration.scope).href, hash]));
 const MOST_PICKS = 40;
+/** Milliseconds that a page waits for the host before the kept copy is shown. */
+const LONGEST_WAIT = 4000;
+/** By window: the hash of the page that it was given, and since when that copy is kept; nothing where it came from the host. */
+const SERVED = new Map();
 
 /**
  * Fetches a file and refuses one that is not exactly of this version: an asset's name carries its hash.  What the
@@ -29,9 +33,13 @@ async function fetchExact(address) {
   throw new Error("a file is missing or not of this version");
 }
 
-async function isExact(address, response) {
+async function hashOf(response) {
   const digest = await crypto.subtle.digest("SHA-256", await response.arrayBuffer());
-  const hex = Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
+  return Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+async function isExact(address, response) {
+  const hex = await hashOf(response);
   const wanted = HASHES.get(address) ?? address.split(".").at(-2);
   return Boolean(wanted) && hex.startsWith(wanted);
 }
@@ -87,24 +95,74 @@ async function keepPicks(picked, beside) {
   await (await caches.open(PICKS)).put(PICKS_KEY, new Response(JSON.stringify(codes.slice(0, MOST_PICKS))));
 }
 
-async function answer(request) {
-  const address = new URL(request.url);
+function withoutRest(text) {
+  const address = new URL(text);
   address.hash = "";
   address.search = "";
-  const wanted = address.href.endsWith("/") ? `${address.href}index.html` : address.href;
-  const cache = (await caches.has(CACHE)) ? await caches.open(CACHE) : null;
-  return (await cache?.match(wanted)) ?? fetch(request);
+  return address.href.endsWith("/") ? `${address.href}index.html` : address.href;
+}
+
+async function keptFile(address) {
+  return (await caches.has(CACHE)) ? (await caches.open(CACHE)).match(address) : undefined;
+}
+
+function inTime(promise) {
+  return Promise.race([promise, new Promise((_, fail) => setTimeout(fail, LONGEST_WAIT, new Error("the host takes too long")))]);
+}
+
+/** The addresses of styles, scripts and pictures that a page names. */
+function namedIn(text, address) {
+  const found = text.matchAll(/(?:src|href)="([^"]*assets\/[^"]+)"/g);
+  return [...new Set(Array.from(found, ([, path]) => new URL(path, address).href))];
+}
+
+/** The page as the host has it now, with its hash; refused where it is no page of ours or lacks a file that it names. */
+async function freshPage(request, address) {
+  const response = await fetch(request, { cache: "no-cache" });
+  if (response.type === "opaqueredirect") return { response, hash: "" };
+  const hash = (await hashOf(response.clone())).slice(0, 16);
+  if (hash === HASHES.get(address)) return { response, hash };
+  const text = await response.clone().text();
+  if (!response.ok || !text.includes('id="page-state"') || !text.trimEnd().endsWith("</html>")) throw new Error("no page of this site");
+  await Promise.all(
+    namedIn(text, address).map(async (each) => {
+      if (!(await keptFile(each)) && !(await fetch(each)).ok) throw new Error("the new version is not whole");
+    }),
+  );
+  return { response, hash };
+}
+
+/** What the host has now where it can be had whole; else the kept copy, and since when it is kept. */
+async function answerPage(event, address) {
+  const kept = await keptFile(address);
+  if (!kept) return fetch(event.request);
+  const fresh = await inTime(freshPage(event.request, address)).catch(() => null);
+  const since = fresh ? undefined : kept.headers.get("date") ?? "";
+  SERVED.set(event.resultingClientId, { hash: fresh ? fresh.hash : HASHES.get(address), since });
+  return fresh ? fresh.response : kept;
+}
+
+async function answer(event) {
+  const address = withoutRest(event.request.url);
+  if (HASHES.has(address)) return answerPage(event, address);
+  return (await keptFile(address)) ?? fetch(event.request);
+}
+
+/** What a page may ask: how it was served, and which hash this version has of it. */
+function tell(event) {
+  event.ports[0]?.postMessage({ served: SERVED.get(event.source?.id), hash: HASHES.get(withoutRest(event.data.page)) });
 }
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(clearUp()));
 self.addEventListener("fetch", (event) => {
   const { request } = event;
-  if (request.method === "GET" && new URL(request.url).origin === self.location.origin) event.respondWith(answer(request));
+  if (request.method === "GET" && new URL(request.url).origin === self.location.origin) event.respondWith(answer(event));
 });
 self.addEventListener("message", (event) => {
-  const { use, keep, more } = event.data ?? {};
-  // Only a tap on "use the new version" sends this; a session under way never does.
+  const { use, keep, more, page } = event.data ?? {};
+  if (typeof page === "string") return tell(event);
+  // A tap on "use the new version" sends this, or a page of that version; a session under way never does.
   if (use === "waiting") self.skipWaiting();
   if (!Array.isArray(keep)) return;
   const codes = keep.filter((code) => typeof code === "string");

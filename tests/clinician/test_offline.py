@@ -26,7 +26,7 @@ from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of
 from tests.phone.making import Shapes
 from tests.phone.serving import Host, serve
-from tests.phone.test_worker import update
+from tests.phone.test_worker import update, wait_for_caches
 from tests.site.browser import PRINTED, a_browser
 
 KEPT = "Saved in this browser. These pages work without a connection."
@@ -169,17 +169,17 @@ def test_pick_adjust_and_print_with_the_network_off(context: BrowserContext, hos
 
 
 @pytest.mark.browser
-def test_a_new_version_waits_and_is_whole(context: BrowserContext, host: Host) -> None:
-    """An open page stays as it is; a tap changes every page to the new version; another window is told."""
+def test_a_new_version_is_shown_and_whole(context: BrowserContext, host: Host) -> None:
+    """An open page stays as it is until a tap; a page that is opened is the host's present one; another window is told."""
     page = visit(context, host, "#add=S2T3")
     other = context.new_page()
     other.goto(f"{host.address}/en/bundle/index.html")
     host.files = dict(whole_site("v2"))
     assert update(page) == "installed"
     expect(page.locator("#update")).to_be_visible()
-    for address in ("exercises", "sheets/large"):
+    for address in ("exercises", "exercises/sit"):
         other.goto(f"{host.address}/en/{address}/index.html")
-        expect(other.locator("body")).not_to_contain_text(NEW)
+        expect_version(other, NEW)
     with page.expect_navigation():
         page.locator("#use-update").click()
     expect_version(page, NEW)
@@ -192,17 +192,24 @@ def test_a_new_version_waits_and_is_whole(context: BrowserContext, host: Host) -
 
 
 @pytest.mark.browser
-def test_a_version_that_waits_is_used_once_all_pages_are_closed(context: BrowserContext, host: Host) -> None:
-    """Without a tap, the next visit after the last page was closed begins with the new version."""
+def test_the_next_visit_shows_the_new_version(context: BrowserContext, host: Host) -> None:
+    """Without a tap, on load, on reload and in a second tab, the page is the host's; the kept copy follows by itself."""
     page = visit(context, host)
     host.files = dict(whole_site("v2"))
     assert update(page) == "installed"
     expect_version(page, OLD)
-    page.close()
     again = visit(context, host, "#add=S2T3")
+    expect_version(again, NEW)
     expect(again.locator("#picks h3")).to_have_text("Sit tall")
-    again.close()
-    expect_version(visit(context, host), NEW)
+    expect(again.locator("#update")).to_be_hidden()
+    expect(page.locator("#update")).to_be_visible()
+    page.reload()
+    expect_version(page, NEW)
+    wait_for_caches(page, lambda names: len([name for name in names if not name.endswith("picks")]) == 1)
+    cut_off(context, host)
+    again.reload()
+    expect_version(again, NEW)
+    expect(again.locator("#page-state")).to_contain_text("The site cannot be reached now.")
 
 
 @pytest.mark.browser
@@ -220,6 +227,9 @@ def test_a_version_that_is_not_whole_is_not_taken(context: BrowserContext, host:
     host.files = files
     assert update(page) in ("redundant", "failed")
     assert sorted(page.evaluate("caches.keys()")) == before
+    page.reload()
+    expect_version(page, NEW)  # the host's, which is whole by itself
+    cut_off(context, host)
     page.reload()
     expect_version(page, OLD)
 

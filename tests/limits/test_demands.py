@@ -21,6 +21,14 @@ def shoulder(side: str, typed: bool = True) -> Movement:
     return Movement("shoulder", "shoulder flexion", side, 20.0, 90.0, typed)
 
 
+def move(start: float, end: float) -> Movement:
+    return Movement("shoulder", "shoulder flexion", "r", start, end, typed=True)
+
+
+def across(start: float, end: float, typed: bool = True) -> Movement:
+    return Movement("shoulder", "shoulder horizontal adduction", "r", start, end, typed)
+
+
 FREE = ("shoulder.l", "shoulder.r")
 
 
@@ -40,6 +48,23 @@ FREE = ("shoulder.l", "shoulder.r")
         ("resisted-shoulder", {"movements": (shoulder("l"),), "props": (("stick", ("hands",)),)}, ""),
         ("weight-on-arms", {"base": "all-fours", "contacts": ("shin mat", "palm mat"), "end_contacts": ("shin.l mat", "palm.r mat")}, "lr"),
         ("weight-on-arms", {"contacts": ("foot floor", "palm counter")}, ""),
+        ("weight-on-arms", {"base": "kneeling", "contacts": ("shin mat", "palm ball"), "end_contacts": ("shin mat", "palm.r ball")}, "lr"),
+        ("weight-on-arms", {"base": "half-kneeling", "contacts": ("foot.l mat", "palm.r chair"), "end_contacts": ("foot.l mat",)}, "r"),
+        ("weight-on-arms", {"base": "half-kneeling", "contacts": ("foot.l mat", "grip front-thigh"), "end_contacts": ("foot.l mat",)}, ""),
+        ("weight-on-arms", {"base": "long-sitting", "contacts": ("seat mat", "palm mat"), "end_contacts": ("seat mat",)}, "lr"),
+        ("arm-across-body", {"movements": (across(0.0, 30.0),)}, "r"),
+        ("arm-across-body", {"movements": (across(44.0, 0.0),)}, "r"),
+        ("arm-across-body", {"movements": (across(0.0, 29.0),)}, ""),
+        ("arm-across-body", {"movements": (across(0.0, 60.0, typed=False),)}, ""),
+        ("arm-across-body", {"movements": (shoulder("r"),)}, ""),
+        ("active-shoulder", {"movements": (move(9.0, 38.0),), "open_chain": FREE}, ""),
+        ("active-shoulder", {"movements": (move(9.0, 39.0),), "open_chain": FREE}, "r"),
+        ("active-shoulder", {"movements": (move(9.0, 38.0),), "open_chain": FREE, "active": ("deltoid.r",)}, "r"),
+        ("active-shoulder", {"movements": (move(9.0, 38.0),), "open_chain": FREE, "active": ("shoulder-blades",)}, "r"),
+        ("active-shoulder", {"movements": (move(9.0, 38.0),), "open_chain": FREE, "active": ("deltoid.l", "calf.r")}, ""),
+        ("active-shoulder", {"movements": (move(31.0, 90.0),)}, ""),
+        ("active-shoulder", {"movements": (move(31.0, 91.0),)}, "r"),
+        ("active-shoulder", {"movements": (move(31.0, 40.0),), "active": ("chest.r",)}, "r"),
         ("weight-on-leg", {"end_contacts": ("foot.r floor",)}, "lr"),
         ("weight-on-leg", {"contacts": ("foot.r floor",), "end_contacts": ("toes.r floor",)}, "r"),
         ("weight-on-leg", {"base": "sitting", "contacts": ("foot floor", "seat seat"), "end_contacts": ("toes floor", "seat seat")}, ""),

@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts.figure import Movement
-from handouts.limits import Finding, Moment, What, Whose, find_conflicts, phase_at
+from handouts.limits import TOLERANCE_DEGREES, Finding, Moment, What, Whose, find_conflicts, phase_at
 from handouts.model import DoseRange, Side, Span
-from tests.builders import PLACE, a_dose
+from tests.builders import PLACE, a_dose, refs
 from tests.limits.making import an_exercise, motion, phase_number, solved, the_limit
 
 BOTH_AT_ONCE = a_dose(side=Side.TOGETHER)
@@ -22,14 +22,23 @@ def overs(findings: tuple[Finding, ...]) -> list[tuple[str, float | None]]:
 
 # Posterior hip precautions: no flexion past 90 degrees, no adduction past the midline, no internal rotation past
 # neutral (Eannucci et al., HSS Journal 15:247, 2019).
-@pytest.mark.parametrize(("degrees", "over"), [(90.0, None), (90.04, None), (90.06, 0.1), (91.0, 1.0)])
-def test_posterior_hip_allows_90_and_finds_91(degrees: float, over: float | None) -> None:
-    """90 degrees of hip flexion are allowed, 91 are found, after rounding to 0.1."""
+def test_posterior_hip_is_bound_at_90() -> None:
+    """The bounds as the source defines them."""
+    (phase,) = the_limit("hip-posterior").phases
+    bounds = [(bound.motion.slug, bound.most, bound.least) for bound in phase.bounds if bound.motion]
+    assert bounds == [("hip flexion", 90, None), ("hip adduction", 0, None), ("hip internal rotation", 0, None)]
+
+
+# Two whole degrees past a bound are no finding (common practice, no source).
+@pytest.mark.parametrize(("degrees", "over"), [(90.0, None), (92.0, None), (92.4, None), (92.6, 3.0), (93.0, 3.0), (96.3, 6.0)])
+def test_two_degrees_past_a_bound_are_no_finding(degrees: float, over: float | None) -> None:
+    """After rounding to whole degrees 92 are allowed and 93 are found, 3 past 90."""
+    assert TOLERANCE_DEGREES == 2
     found = find_conflicts(an_exercise(), motion({}, {"hip.r.flex": degrees}), [the_limit("hip-posterior")])
     assert overs(found) == ([] if over is None else [("hip flexion", over)])
 
 
-@pytest.mark.parametrize(("degrees", "over"), [(90, []), (91, [("hip flexion", 1.0)])])
+@pytest.mark.parametrize(("degrees", "over"), [(90, []), (92, []), (93, [("hip flexion", 3.0)])])
 def test_posterior_hip_on_a_solved_figure(degrees: int, over: list[tuple[str, float]]) -> None:
     """The same through the figure engine: a knee drawn to the chest on the back."""
     shown = solved(f"base: supine\nprops: {{mat: yes}}\ncontacts: [back mat]\nstart: {{hip.r: 0}}\nend: {{hip.r: flex {degrees}, knee.r: 90}}\n")
@@ -39,9 +48,9 @@ def test_posterior_hip_on_a_solved_figure(degrees: int, over: list[tuple[str, fl
 
 
 @pytest.mark.parametrize("variable", ["hip.r.abd", "hip.l.ir"])
-@pytest.mark.parametrize(("degrees", "count"), [(0.0, 0), (0.04, 0), (0.1, 1), (12.0, 1)])
+@pytest.mark.parametrize(("degrees", "count"), [(0.0, 0), (2.4, 0), (2.6, 1), (12.0, 1)])
 def test_posterior_hip_allows_neutral(variable: str, degrees: float, count: int) -> None:
-    """Neutral is allowed, past it not: neither adduction nor internal rotation."""
+    """Neutral is allowed, more than 2 degrees past it not: neither adduction nor internal rotation."""
     signed = -degrees if variable.endswith("abd") else degrees
     assert len(find_conflicts(an_exercise(), motion({variable: signed}), [the_limit("hip-posterior")])) == count
 
@@ -78,11 +87,12 @@ def test_anterior_hip() -> None:
     assert [(part.what, part.name) for finding in prone for part in finding.parts] == [(What.POSITION, "prone")]
 
 
-def knee(start: float, end: float, open_chain: bool = True, weight: float | None = None) -> tuple[object, object]:
+def knee(start: float, end: float, open_chain: bool = True, weight: float | None = None, band: bool = False) -> tuple[object, object]:
     """A knee that straightens from one angle to another, with a free foot or not."""
     move = Movement("knee", "knee flexion", "r", start, end, typed=True)
     shown = motion({"knee.r.flex": start}, {"knee.r.flex": end}, base="sitting", movements=(move,),
-                   open_chain=("knee.r",) if open_chain else (), active=("quads.r",))
+                   open_chain=("knee.r",) if open_chain else (), active=("quads.r",),
+                   props=(("band", ("ankle.r",)),) if band else ())
     return an_exercise(dose=a_dose(weight_kg=weight)), shown
 
 
@@ -95,30 +105,55 @@ def acl(week: int, subject: tuple[object, object], slug: str = "acl-open-chain")
 
 
 # From week 4 only 90 to 45 degrees (Janssen et al., BMJ Open Sport and Exercise Medicine, 2018); then 30, 20 and 10
-# degrees by the week, the whole range in week 8, no weight before week 12 (van Melick et al., BJSM 50:1506, 2016).
+# degrees by the week, the whole range in week 8, no weight before week 12 (van Melick et al., BJSM 50:1506, 2016: its
+# numbers from memory; heavier work from week 12 is Janssen's too).
 def test_graft_from_week_4_works_between_90_and_45() -> None:
-    """Before week 4 not at all; then 90 to 45 is allowed, 91 and 44 are found, with the foot on the floor neither."""
+    """Before week 4 not at all; then 90 to 45 is allowed, 93 and 42 are found, with the foot on the floor neither."""
     demand = ("open-chain-knee-extension", None)
     assert acl(3, knee(90, 45)) == [demand]
     assert acl(4, knee(90, 45)) == []
-    assert acl(4, knee(91, 45)) == [demand, ("knee flexion", 1.0)]
-    assert acl(4, knee(90, 44)) == [demand, ("knee flexion", 1.0)]
+    assert acl(4, knee(92, 43)) == []
+    assert acl(4, knee(93, 45)) == [demand, ("knee flexion", 3.0)]
+    assert acl(4, knee(90, 42)) == [demand, ("knee flexion", 3.0)]
     assert acl(4, knee(91, 4, open_chain=False)) == []
 
 
 @pytest.mark.parametrize(("week", "least"), [(4, 45), (5, 30), (6, 20), (7, 10), (8, 0)])
 def test_graft_widens_each_week(week: int, least: int) -> None:
-    """The smallest knee flexion that is allowed in each week, and one degree less."""
-    assert acl(week, knee(90, least)) == []
-    assert (acl(week, knee(90, least - 1)) == []) is (week == 8)
+    """The smallest knee flexion that is allowed in each week; two degrees less are no finding, three are."""
+    assert acl(week, knee(90, least)) == acl(week, knee(90, least - 2)) == []
+    assert (acl(week, knee(90, least - 3)) == []) is (week == 8)
 
 
-def test_graft_takes_no_weight_before_week_12() -> None:
-    """In week 8 an added weight is found, in week 12 nothing is bound."""
-    assert acl(8, knee(90, 0, weight=0.5)) == [("open-chain-knee-extension", None), ("weight", 0.5)]
-    assert acl(8, knee(90, 0)) == []
-    assert phase_at(the_limit("acl-open-chain"), 12) is None
-    assert acl(11, knee(90, 44), "acl-open-chain-fixed")[1:] == [("knee flexion", 1.0)]
+@pytest.mark.parametrize("slug", ["acl-open-chain", "acl-open-chain-fixed"])
+@pytest.mark.parametrize("week", range(12))
+def test_graft_takes_no_weight_before_week_12(week: int, slug: str) -> None:
+    """In every week an added weight or a band is found, also where the angles are within their bounds."""
+    demand = ("open-chain-knee-extension", None)
+    light, banded = acl(week, knee(90, 45, weight=0.5), slug), acl(week, knee(90, 45, band=True), slug)
+    if week < 4:
+        assert light == banded == [demand]
+    else:
+        assert light == [demand, ("weight", 0.5)]
+        assert banded == [demand, ("band", None)]
+        assert acl(week, knee(90, 45), slug) == []
+
+
+def test_graft_from_week_12() -> None:
+    """Nothing is bound any more; until then one version keeps to the first range."""
+    for slug in ("acl-open-chain", "acl-open-chain-fixed"):
+        assert phase_at(the_limit(slug), 12) is None
+        assert phase_at(the_limit(slug), 11) is not None
+    assert acl(11, knee(90, 42), "acl-open-chain-fixed")[1:] == [("knee flexion", 3.0)]
+
+
+def test_a_band_has_no_kilograms() -> None:
+    """It is past a bound that allows no weight at all, and is not held against one that allows some; the dose names it too."""
+    fusion = [the_limit("lumbar-fusion")]
+    assert find_conflicts(an_exercise(), motion({}, props=(("band", ("hands",)),)), fusion) == ()
+    subject = an_exercise(("open-chain-knee-extension",), dose=a_dose(band=refs("light")[0]))
+    found = find_conflicts(subject, motion({"knee.r.flex": 60.0, "knee.l.flex": 60.0}), [the_limit("acl-open-chain-fixed")])
+    assert [part.name for finding in found if finding.phase == 1 for part in finding.parts] == ["open-chain-knee-extension", "band"]
 
 
 ARM = Movement("shoulder", "shoulder flexion", "r", 20.0, 120.0, typed=True)
@@ -187,9 +222,9 @@ def test_moments() -> None:
 
 def test_turns_count_in_both_directions() -> None:
     """A bound on trunk rotation is passed to the left as to the right."""
-    for degrees in (-12.0, 12.0):
+    for degrees in (-13.0, 13.0):
         found = find_conflicts(an_exercise(), motion({"trunk.turn": degrees}), [the_limit("lumbar-fusion")])
-        assert overs(found) == [("trunk rotation", 2.0)]
+        assert overs(found) == [("trunk rotation", 3.0)]
 
 
 def test_what_no_figure_shows_is_unknown() -> None:
@@ -208,7 +243,7 @@ def test_what_no_figure_shows_is_unknown() -> None:
 def test_slight_excesses_are_found_and_marked() -> None:
     """Five degrees past are slight, more are not."""
     limits = [the_limit("hip-posterior")]
-    for degrees, slight in ((95.0, True), (95.1, False)):
+    for degrees, slight in ((93.0, True), (95.4, True), (95.6, False), (96.0, False)):
         (found,) = find_conflicts(an_exercise(), motion({"hip.r.flex": degrees}), limits)
         assert found.is_slight is slight
 
@@ -226,9 +261,9 @@ def test_more_flexion_is_never_found_less(degrees: float, more: float) -> None:
 
 @given(st.lists(st.fixed_dictionaries({name: st.floats(-40, 130) for name in TRIPLE}), min_size=1, max_size=7))
 def test_findings_are_what_the_definition_says(frames: list[dict[str, float]]) -> None:
-    """Against the definition, frame by frame: past the bound when rounded, all three at once for the pose."""
-    rounded = [{name: round(value, 1) for name, value in frame.items()} for frame in frames]
-    past = [(frame["hip.r.flex"] > 90, frame["hip.r.abd"] < 0, frame["hip.r.ir"] > 0) for frame in rounded]
+    """Against the definition, frame by frame: past the bound by more than 2 whole degrees, all three at once for the pose."""
+    rounded = [{name: round(value) for name, value in frame.items()} for frame in frames]
+    past = [(frame["hip.r.flex"] > 92, frame["hip.r.abd"] < -2, frame["hip.r.ir"] > 2) for frame in rounded]
     strict = find_conflicts(an_exercise(), motion(*frames), [the_limit("hip-posterior")])
     assert len(strict) == sum(any(row[index] for row in past) for index in range(3))
     pose = find_conflicts(an_exercise(), motion(*frames), [the_limit("hip-posterior-pose")])

@@ -25,7 +25,7 @@ LIBRARY = replace(
 )
 SHOWN = {
     "bridge": motion({}, lying_on="back"),
-    "sit-to-stand": motion({"hip.r.flex": 99.0, "hip.r.abd": -2.0}, {}),
+    "sit-to-stand": motion({"hip.r.flex": 99.0, "hip.r.abd": -3.0}, {}),
     "heel-raise": motion({}),
     "step-up": motion({}),
 }
@@ -58,7 +58,7 @@ def test_block_on_an_exercise_page() -> None:
     text = text_of(block.encode())
     assert "Your surgeon's plan comes first." in text
     assert text.index("Hip flexion: 99°, 9° above the bound of 90° (at the start, each side in turn)") < text.index("Past the bound by 5 degrees or less")
-    assert "Hip adduction: 2° past neutral" in text[text.index("Past the bound") :]
+    assert "Hip adduction: 3° past neutral" in text[text.index("Past the bound") :]
     assert "pose avoidance" not in text
     assert 'href="../../limits/index.html#limit-hip-posterior"' in block
 
@@ -76,10 +76,13 @@ def test_page_of_all_limits() -> None:
     hip = text[text.index("Hip replacement, posterior approach The hip") : text.index("pose avoidance Not used here")]
     assert "Weeks 0 to 12 Hip flexion up to 90° Hip adduction up to 0°" in hip
     assert "Read in the source: Eannucci et al., HSS Journal 15:247, 2019" in hip
+    assert "2 degrees past a bound are not reported" in text[: text.index("Hip replacement, posterior approach The hip")]
     assert "May exceed it (1) Sit to stand Hip flexion: 99°" in hip
-    assert "Past the bound by 5 degrees or less (1) Sit to stand Hip adduction: 2° past neutral" in hip
+    assert "Past the bound by 5 degrees or less (1) Sit to stand Hip adduction: 3° past neutral" in hip
     assert "Could not be checked, for want of a figure (1) Step down" in hip
     assert "No bound is set in this phase." in text
+    pose = text[text.index("pose avoidance Not used here") :]
+    assert "Read in a summary, not in the source itself: Eannucci" in pose[:500]
     vertigo = text[text.index("Positional vertigo") :]
     assert "From memory: look it up before you rely on it" in vertigo
     assert "May exceed it (1) Bridge Demand: lying down and sitting up" in vertigo
@@ -104,8 +107,25 @@ def test_limits_to_tick() -> None:
     assert list(found) == ["hip-posterior", "cuff-repair", "vertigo", "weight-as-tolerated"]
     (phase,) = found["hip-posterior"].phases
     assert phase.found == {
-        "sit-to-stand": "Hip flexion: 99°, 9° above the bound of 90° (at the start, each side in turn). Hip adduction: 2° past neutral (at the start, each side in turn)",
+        "sit-to-stand": "Hip flexion: 99°, 9° above the bound of 90° (at the start, each side in turn). Hip adduction: 3° past neutral (at the start, each side in turn)",
         "step-down": "Could not be checked: this exercise has no figure.",
     }
     assert found["weight-as-tolerated"].phases[0].found == {}
     assert [len(phase.found) for phase in found["cuff-repair"].phases] == [1, 1, 1, 0]
+
+
+def test_each_phase_says_its_own_status() -> None:
+    """The rule stands with its status and source; a phase whose numbers come from elsewhere says so, and one that does not says its status."""
+    library = replace(USUAL, limits=(the_limit("hip-anterior"), the_limit("acl-open-chain")), vocabulary=demo().vocabulary)
+    findings = find_all(library, SHOWN)
+    edition = Edition(version="v", limits=findings)
+    files = lay_out_site([library], {"en": Speech("en")}, Drawings(), the_kit(), edition, annexes=(LimitPages(library, findings),))
+    text = text_of(files["en/limits/index.html"])
+    assert "Read in a summary, not in the source itself: Clinic and therapist pages on the anterior approach" in text
+    assert "The numbers are this clinic's own: The bounds as above; the weeks are those of the posterior approach" in text
+    graft = text[text.index("ACL graft") :]
+    assert graft.count("Read in the source: Janssen") == 1
+    for week in (5, 6, 7):
+        phase = graft[graft.index(f"Week {week}: between") :]
+        assert phase.index("From memory: look it up before you rely on it: van Melick") < phase.index("Week") + 400
+    assert "Weight up to 0 kg" in graft[graft.index("Week 4: between") : graft.index("Week 5: between")]

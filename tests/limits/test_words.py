@@ -13,7 +13,7 @@ from handouts.model import Exercise, Side
 from handouts.words.limits import limits_are_whole, motion_name, say_bounds, say_finding, say_findings, say_status
 from handouts.words.phrases.limits import PHRASES
 from handouts.words.speech import Speech
-from tests.builders import a_dose
+from tests.builders import a_dose, refs
 from tests.limits.making import an_exercise, demo, motion, the_limit
 
 EN = Speech("en")
@@ -29,7 +29,7 @@ def test_an_angle_past_its_bound() -> None:
     """Angle, excess, bound, moment and side."""
     once = an_exercise(dose=a_dose(side=Side.TOGETHER))
     assert said("hip-posterior", once, {"hip.r.flex": 96.3, "hip.l.flex": 96.3}, {}) == [
-        "Hip flexion: 96.3°, 6.3° above the bound of 90° (at the start, both sides)"
+        "Hip flexion: 96°, 6° above the bound of 90° (at the start, both sides)"
     ]
     assert said("hip-posterior", an_exercise(), {}, {"hip.r.abd": -7.0}) == ["Hip adduction: 7° past neutral (at the end, each side in turn)"]
     assert said("lumbar-fusion", an_exercise(), {"trunk.side": -20.0}) == ["Trunk side bend: 20°, 5° above the bound of 15° (as held)"]
@@ -74,9 +74,29 @@ def test_bounds(limit: str, expected: list[str]) -> None:
 def test_bound_with_a_demand() -> None:
     """A range of angles that counts only with a demand, and where it comes from."""
     graft = the_limit("acl-open-chain")
-    assert say_bounds(graft.phases[1].bounds, demo(), EN) == "With “the knee straightens with the foot free”: Knee flexion from 45° to 90°"
-    assert say_status(graft, graft.phases[1], EN) == "Read in the source"
-    assert say_status(graft, graft.phases[2], EN) == "From memory: look it up before you rely on it"
+    assert say_bounds(graft.phases[1].bounds[:1], demo(), EN) == "With “the knee straightens with the foot free”: Knee flexion from 45° to 90°"
+    assert say_bounds(graft.phases[1].bounds[1:], demo(), EN) == "With “the knee straightens with the foot free”: Weight up to 0 kg"
+
+
+@pytest.mark.parametrize(
+    ("status", "words"),
+    [
+        ("confirmed", "Read in the source"),
+        ("read in a summary", "Read in a summary, not in the source itself"),
+        ("from memory", "From memory: look it up before you rely on it"),
+        ("clinic's choice", "The numbers are this clinic's own"),
+    ],
+)
+def test_statuses(status: str, words: str) -> None:
+    """Whether the numbers were read in their source, in words."""
+    assert say_status(status, EN) == words
+
+
+def test_a_band_is_said() -> None:
+    """A band where no weight is allowed."""
+    exercise = an_exercise(("open-chain-knee-extension",), dose=a_dose(side=Side.TOGETHER, band=refs("light")[0]))
+    lines = said("acl-open-chain-fixed", exercise, {"knee.r.flex": 60.0, "knee.l.flex": 60.0})
+    assert lines[-1] == "Demand: the knee straightens with the foot free; at once A band: no load is allowed (both sides)"
 
 
 @pytest.mark.parametrize("language", ["en", "es"])

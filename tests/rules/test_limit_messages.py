@@ -30,6 +30,8 @@ limits:
 
 BROKEN_LIMITS = [
     # rule, edits of limits.yaml, whole message
+    ("check_cautions", [("    name: Hip\n", "    name: Hip\n    caution: new-hip\n")],
+     "content/limits.yaml:5:14: error: 'new-hip' is not declared in cautions.yaml. Use one of: go-slow, stop-pain. [unknown-name]"),
     ("check_motions", [("motion: hip flexion", "motion: hip flexsion")],
      "content/limits.yaml:13:22: error: no figure has a motion 'hip flexsion'. Did you mean 'hip flexion'? [unknown-motion]"),
     ("check_demands", [("demand: head-turn", "demand: head-tun")],

@@ -1,21 +1,23 @@
 /**
- * A page and its worker: registering it, asking it to keep files, and changing to a new version, which waits until
- * someone asks for it.  Knows nothing of what is kept.
+ * A page and its worker: registering it, and asking it to keep files.  Knows nothing of what is kept.
  */
 
 import { scriptAddress } from "./phone/trust.js";
+import { isOfVersion } from "./served.js";
 
 /**
  * Registers the worker once the page is there: a slow connection is not shared with what is only kept for later.
  * @param {string} address
- * @param {(waiting: ServiceWorker) => void} updated  where a new version waits
+ * @param {(waiting: ServiceWorker, own: boolean) => void} updated  where a new version waits; whether this page, which the
+ *   host gave, is of it already
  * @returns {Promise<ServiceWorker | null>} the worker in use
  */
 export async function startWorker(address, updated) {
   if (document.readyState !== "complete") await new Promise((done) => addEventListener("load", done, { once: true }));
   const registration = await navigator.serviceWorker.register(scriptAddress(address), { updateViaCache: "none" });
-  const look = () => {
-    if (registration.waiting && registration.active) updated(registration.waiting);
+  const look = async () => {
+    const { waiting, active } = registration;
+    if (waiting && active) updated(waiting, await isOfVersion(waiting));
   };
   look();
   registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
@@ -50,13 +52,4 @@ export function askToKeep(worker, wanted, more) {
     port1.onmessage = ({ data }) => resolve(data.kept === true);
     worker.postMessage({ keep: wanted, more }, [port2]);
   });
-}
-
-/**
- * Changes to the version that waits, and loads the page again.
- * @param {ServiceWorker} waiting
- */
-export function takeOver(waiting) {
-  navigator.serviceWorker.addEventListener("controllerchange", () => location.reload(), { once: true });
-  waiting.postMessage({ use: "waiting" });
 }

@@ -4,7 +4,8 @@
  * pages are closed.
  */
 
-import { askToKeep, startWorker, takeOver } from "../offline.js";
+import { askToKeep, startWorker } from "../offline.js";
+import { takeOver } from "../served.js";
 
 /**
  * Whether this page can have a worker: from a folder it needs none, and who saves data is not asked to load a library.
@@ -25,12 +26,18 @@ function isPossible() {
 export async function keepPages(address, told, updated) {
   if (!isPossible()) return;
   const controlled = navigator.serviceWorker.controller !== null;
+  let own = false;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     // Another window changed to the new version: this one still shows the old.
-    if (controlled) updated(() => location.reload());
+    if (controlled && !own) updated(() => location.reload());
   });
+  const look = (/** @type {ServiceWorker} */ waiting, /** @type {boolean} */ isOwn) => {
+    own = isOwn;
+    if (isOwn) waiting.postMessage({ use: "waiting" });
+    else updated(() => takeOver(waiting));
+  };
   try {
-    const active = await startWorker(address, (waiting) => updated(() => takeOver(waiting)));
+    const active = await startWorker(address, look);
     told(active ? await askToKeep(active, [document.documentElement.lang], true) : false);
   } catch {
     told(navigator.serviceWorker.controller !== null);

@@ -5,8 +5,9 @@
 
 /**
  * @typedef {import("../bundle/code.js").Entry & {title: string, position: string, equipment: string[], easier: [string, string][],
- *   stop: string[], ready: string, picture: string, words: string, figure: string}} MyEntry
- * Addresses as seen from the page; `stop` names stop rules, `easier` holds ways
+ *   stop: string[], ready: string, until: string, picture: string, words: string,
+ *   figure: string}} MyEntry
+ * Addresses as seen from the page; `until` is the last day on which it holds; `stop` names stop rules, `easier` holds ways
  * to make it easier: the other exercise's code (empty where this one is changed), and what changes.
  * @typedef {{when: string, do: string, call: string}} StopRule
  * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,

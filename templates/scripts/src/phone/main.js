@@ -5,6 +5,7 @@
 
 import { Speech } from "../bundle/speech.js";
 import { make } from "../bundle/dom.js";
+import { isOver } from "../day.js";
 import { part } from "../page.js";
 import { openList, readBook } from "./book.js";
 import { showList } from "./list_view.js";
@@ -97,6 +98,7 @@ function showMine(first) {
   if (!page.list) return start(first);
   showList(page.list, book, speech, async (code, details) => (await loadMore())?.fillHow(code, details));
   part("own-list", HTMLElement).hidden = !readKeptList();
+  part("note-over", HTMLElement).hidden = !page.list.picks.some(({ code }) => isOver(book.exercises[code].until));
   if (!canKeep()) note(speech.say(isFull() ? "phone.storage_full" : "phone.no_storage"));
   show("list", first);
 }

@@ -3,24 +3,33 @@
  * session is open in any window it cannot be asked for.
  */
 
-import { askToKeep, startWorker, takeOver } from "../offline.js";
+import { askToKeep, startWorker } from "../offline.js";
+import { takeOver } from "../served.js";
 import { SESSION_LOCK, isPossible } from "./lock.js";
 
 /**
  * Keeps the page and some exercises for use without a connection.
  * @param {string[]} codes
  * @param {(kept: boolean) => void} told
- * @param {(waiting: ServiceWorker) => void} updated
+ * @param {(waiting: ServiceWorker) => void} updated  where a version waits that this page is not of
  */
 export async function keepOffline(codes, told, updated) {
   if (!isPossible()) return;
   try {
-    const active = await startWorker("worker.js", updated);
+    const active = await startWorker("worker.js", (waiting, own) => (own ? useQuietly(waiting) : updated(waiting)));
     told(active ? await askToKeep(active, codes) : false);
   } catch {
     // The worker of the clinician's pages may serve this page too; it does not keep it.
     told(Boolean(navigator.serviceWorker.controller?.scriptURL.endsWith("/my/worker.js")));
   }
+}
+
+/**
+ * A page that is of the new version already needs no tap, unless a session is open somewhere.
+ * @param {ServiceWorker} waiting
+ */
+function useQuietly(waiting) {
+  navigator.locks.request(SESSION_LOCK, { ifAvailable: true }, (lock) => lock && waiting.postMessage({ use: "waiting" }));
 }
 
 /**
