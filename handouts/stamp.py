@@ -35,6 +35,8 @@ LATER = frozenset(
     {
         ("Dose", "pace_metres_per_second"),
         ("DoseChange", "tempo"),
+        ("Clinic", "flare_plan"),
+        ("Clinic", "pain_bounds"),
         ("Exercise", "easier"),
         ("Exercise", "harder"),
     }

@@ -173,6 +173,34 @@ CLINIC = RecordOf(
             "session",
         ),
         "pain rule": field_of(Prose(400), "what the clinic teaches about pain during exercise", "pain_rule"),
+        "pain bounds": optional(
+            RecordOf(
+                model.PainBounds,
+                "the pain bounds",
+                {
+                    "fine up to": field_of(Whole(0, 10), "highest answer at which one carries on", "fine"),
+                    "less up to": field_of(Whole(0, 10), "highest answer at which one does less; above it one stops", "less"),
+                },
+            ),
+            "the numbers of the pain rule, on the scale from 0 to 10",
+            "pain_bounds",
+        ),
+        "flare plan": optional(
+            ListOf(
+                RecordOf(
+                    model.FlareStep,
+                    "a step of the flare plan",
+                    {
+                        "when": field_of(Prose(80), "how much worse, or for how long", "when"),
+                        "do": field_of(Prose(120), "what to do then", "do"),
+                    },
+                ),
+                0,
+                5,
+            ),
+            "what to do when it gets worse, the mildest first",
+            "flare_plan",
+        ),
         "defer": field_of(
             RecordOf(
                 model.Defer,

@@ -85,6 +85,7 @@ def _clinic(clinic: Clinic) -> dict[str, Any]:
     return {
         "name": clinic.name,
         "pain": plain(clinic.pain_rule),
+        "bounds": [clinic.pain_bounds.fine, clinic.pain_bounds.less] if clinic.pain_bounds else [],
         "emergency": {"number": clinic.emergency.number, "call": phone_link(clinic.emergency.number)},
         "locations": {
             place.slug: {"name": place.name, "phone": place.phone, "call": phone_link(place.phone)}

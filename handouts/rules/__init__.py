@@ -61,6 +61,7 @@ RULES: tuple[Rule, ...] = (
     limits.check_combinations,
     limits.check_weeks,
     clinic.check_accent,
+    clinic.check_pain_bounds,
     clinic.check_languages,
     clinic.check_papers,
 )

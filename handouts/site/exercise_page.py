@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line
+from handouts.dose.phrase import about_minutes, effort_scale_line, frequency_line, rest_line, tempo_line
 from handouts.model import Dose, Exercise, Words
 from handouts.progression import Option
 from handouts.site.frame import Frame, Link, make_frame
@@ -203,7 +203,7 @@ def _manner(setting: Setting, dose: Dose) -> tuple[str, ...]:
     lines = (
         speech.say("dose.tempo", parts=pace) if pace else "",
         rest_line(dose, speech),
-        effort_line(dose.effort, speech),
+        effort_scale_line(dose.effort, speech),
     )
     return tuple(begin(line) for line in lines if line)
 

@@ -49,6 +49,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.ask": Phrase("Ask us first if", "Heading over conditions under which to ask the clinic before starting. They follow as full sentences."),
     "site.care": Phrase("Take care if", "Heading over conditions under which to take care. They follow as full sentences."),
     "site.ready": Phrase("You are ready for the next step when", "Heading. The condition follows as a full sentence."),
+    "site.pain_ends": Phrase("(0 none, 10 the worst you can think of.)", "After the clinic's rule about pain: the ends of the scale in words."),
     "site.easier_and_harder": Phrase("Easier and harder", "Heading over the neighbors of an exercise."),
     "site.easier": Phrase("Easier", "Label before an easier exercise."),
     "site.harder": Phrase("Harder", "Label before a harder exercise."),

@@ -86,6 +86,7 @@ function fillDose(article, pick) {
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
+    dose.effort ? speech.say("paper.effort_ends") : "",
   ].filter(Boolean);
   place.replaceChildren(make("ul", {}, facts), make("p", {}, lines.flatMap((line) => [make("span", {}, [line]), " "])));
 }

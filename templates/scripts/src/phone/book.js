@@ -13,7 +13,7 @@
  * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>},
  *   stops: Record<string, StopRule>, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
- *   clinic: {name: string, pain: string, emergency: {number: string, call: string},
+ *   clinic: {name: string, pain: string, bounds: number[], emergency: {number: string, call: string},
  *     locations: Record<string, {name: string, phone: string, call: string}>},
  *   tongues: Record<string, string>, more: string, later: string}} MyBook
  * `tongues`: the address of this page in each language; `more` and `later`: the rest of the page's script, and its words.

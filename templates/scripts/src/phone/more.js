@@ -77,7 +77,19 @@ function openMore(page) {
     part("no-save", HTMLElement).textContent = speech.say(done.length ? "phone.do_not_save" : "phone.to_list");
     makeScale("effort");
     makeScale("pain");
+    tellPain(0);
     page.show("after");
+  }
+
+  /**
+   * Above the clinic's first bound its rule; above the second what to do when it gets worse, and whom to call, too.
+   * @param {number} value
+   */
+  function tellPain(value) {
+    const [fine = HIGHEST_ANSWER, less = HIGHEST_ANSWER] = book.clinic.bounds;
+    part("pain-rule", HTMLElement).hidden = value <= fine;
+    part("pain-rule", HTMLElement).classList.toggle("high", value > less);
+    part("pain-high", HTMLElement).hidden = value <= less;
   }
 
   /** @param {"effort" | "pain"} name */
@@ -86,6 +98,7 @@ function openMore(page) {
       const input = /** @type {HTMLInputElement} */ (make("input", { type: "radio", name, value: String(value) }));
       input.addEventListener("change", () => {
         if (entry) entry[name] = value;
+        if (name === "pain") tellPain(value);
       });
       return make("label", {}, [input, make("span", {}, [speech.number(value)])]);
     });
