@@ -42,7 +42,8 @@ TEXTS_HERE: Mapping[str, str] = {
     **{path: text for path, text in TEXTS.items() if path.count("/") == 0},
     "clinic.yaml": CLINIC.replace(
         "phone: 555-0100}", 'phone: 555-0100}\n  - {slug: hill, name: Hill Road, address: "2 Hill Road, Testville", phone: 555-0101}'
-    ),
+    ).replace("pain rule: Pain up to 3 out of 10 is fine if it settles by morning.", "pain rule: Pain up to 3 out of 10 is fine if it settles by morning. At 5, do less.\n"
+              "pain bounds: {fine up to: 3, less up to: 5}\nflare plan: [{when: Worse tomorrow., do: Do half.}, {when: Much worse., do: Stop and call us.}]"    ),
     "vocabulary.yaml": VOCABULARY,
     "cautions.yaml": CAUTIONS
     + "  - {slug: stop-chest, kind: stop, when: Your chest hurts., do: Sit down and call 911., call: emergency, source: common practice}\n",

@@ -233,6 +233,27 @@ def test_too_hard(phone: Phone, host: Host, picks: tuple[str, ...], at: int, say
     expect(page.locator("#hard-easier :is(p, h2)")).to_have_text(says, use_inner_text=True)
 
 
+def test_a_pain_answer_is_told_at_once(phone: Phone, host: Host) -> None:
+    """Up to 3 nothing is said; at 4 and 5 the clinic's rule; above it what to do when it gets worse, and a number to call."""
+    page = phone.open(host, code_of("curl"))
+    begin_session(page)
+    page.locator("#act").click()
+    page.clock.run_for(60_000)
+    page.get_by_role("button", name="Done").click()
+    rule, high = page.locator("#pain-rule"), page.locator("#pain-high")
+    expect(page.locator("#pain legend")).to_have_text("What was the worst pain? 0 is none, 10 is the worst you can think of.")
+    expect(page.locator("#effort legend")).to_have_text("How hard was it? 0 is rest, 10 is the most you can do.")
+    expect(rule).to_be_hidden()
+    for value, is_told, is_high in ((3, False, False), (4, True, False), (5, True, False), (6, True, True), (10, True, True), (0, False, False), (8, True, True)):
+        page.locator(f"#pain label:has(input[value='{value}'])").click()
+        expect(rule).to_be_visible(visible=is_told)
+        expect(high).to_be_visible(visible=is_high)
+    expect(rule).to_contain_text("Pain up to 3 out of 10 is fine if it settles by morning. At 5, do less. (0 none, 10 the worst you can think of.)")
+    expect(high.locator("li")).to_have_text(["Worse tomorrow. Do half.", "Much worse. Stop and call us."], use_inner_text=True)
+    expect(high.get_by_role("link")).to_have_text("Call Hill Road: 555-0101")
+    expect(high.get_by_role("link")).to_have_attribute("href", "tel:5550101")
+
+
 def test_the_figure_moves_only_when_asked(phone: Phone, host: Host) -> None:
     """Two pictures stand still; after a tap the end picture moves at the tempo, mirrored for the other side."""
     page = phone.page
