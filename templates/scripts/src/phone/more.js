@@ -87,9 +87,10 @@ function openMore(page) {
    */
   function tellPain(value) {
     const [fine = HIGHEST_ANSWER, less = HIGHEST_ANSWER] = book.clinic.bounds;
-    part("pain-rule", HTMLElement).hidden = value <= fine;
-    part("pain-rule", HTMLElement).classList.toggle("high", value > less);
-    part("pain-high", HTMLElement).hidden = value <= less;
+    for (const id of ["pain-calls", "pain-high"]) part(id, HTMLElement).hidden = value <= less;
+    const rule = part("pain-rule", HTMLElement);
+    rule.hidden = value <= fine;
+    if (!rule.hidden) rule.scrollIntoView({ block: "nearest" });
   }
 
   /** @param {"effort" | "pain"} name */
