@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from handouts.bundle.catalogue import check_marks
+from handouts.bundle.catalogue import check_doses, check_marks
 from handouts.cache import Cache
 from handouts.files import read_folder
 from handouts.ledger.check import check_ledger
-from handouts.ledger.history import History
+from handouts.ledger.history import History, former_doses
 from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
@@ -60,6 +60,7 @@ def load(settings: Settings) -> Loaded:
     standing = sort_by_review(library, settings.today)
     history, stamps, found = _read_history(files, name, library, standing)
     problems += found
+    problems += check_doses(library, former_doses(history.ledger, history.present))
     words, found = read_words(files, library.clinic.languages, name, Cache(settings.cache / "catalogues"))
     problems += found
     library = standing.library

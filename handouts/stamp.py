@@ -19,6 +19,7 @@ STAMP_CHARACTERS = 6
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 """Without 0, 1, I, L and O: a stamp is read aloud over the phone."""
 UNSEEN = (
+    "base",
     "place",
     "places",
     "slug",
@@ -28,17 +29,25 @@ UNSEEN = (
     "also_called",
     "reading_level",
     "dose_range",
+    "former_sites",
     "demands",
     "taken_off",
 )
 LATER = frozenset(
     {
         ("Dose", "pace_metres_per_second"),
+        ("DoseChange", "effort"),
         ("DoseChange", "tempo"),
         ("Clinic", "flare_plan"),
         ("Clinic", "pain_bounds"),
         ("Exercise", "easier"),
         ("Exercise", "harder"),
+        ("Programme", "cues"),
+        ("Programme", "through_the_day"),
+        ("Bundle", "programme"),
+        ("Bundle", "tier"),
+        ("Bundle", "cautions"),
+        ("DoseChange", "times"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
@@ -72,12 +81,16 @@ def _parts(value: Any) -> Iterable[str]:
     elif is_dataclass(value) and not isinstance(value, type):
         for item in fields(value):
             inner = getattr(value, item.name)
-            unknown_before = (inner is None or inner == ()) and (type(value).__name__, item.name) in LATER
-            if item.name not in UNSEEN and not unknown_before:
+            if item.name not in UNSEEN and not is_unset_later(value, item.name):
                 yield item.name
                 yield from _parts(inner)
     else:
         yield repr(value)
+
+
+def is_unset_later(value: Any, field: str) -> bool:
+    """Whether a field of a record came with a newer program and is not set."""
+    return (type(value).__name__, field) in LATER and getattr(value, field) in (None, ())
 
 
 def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
@@ -98,7 +111,25 @@ def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
     if isinstance(item, Programme):
         tiers = (replace(tier, exercises=tuple(coded(ref) for ref in tier.exercises)) for tier in item.tiers)
         return replace(item, tiers=tuple(tiers))
-    return replace(item, picks=tuple(replace(pick, exercise=coded(pick.exercise)) for pick in item.picks))
+    programme = library.programme.get(item.programme.slug) if item.programme else None
+    return replace(
+        item,
+        programme=replace(item.programme, slug=programme.code) if item.programme and programme else item.programme,
+        picks=tuple(replace(pick, exercise=coded(pick.exercise)) for pick in item.picks),
+    )
+
+
+def around_bundle(bundle: Bundle, library: Library) -> Mapping[str, tuple[Any, ...]]:
+    """What a bundle shows beside its own fields and exercises, by the part that a reader would name.
+
+    The words of its cautions, and what its programme adds; empty for a bundle that names neither.
+    """
+    programme = library.programme.get(bundle.programme.slug) if bundle.programme else None
+    refs = (*bundle.cautions, *(programme.cautions if programme else ()))
+    cautions = tuple(library.caution[ref.slug] for ref in refs if ref.slug in library.caution)
+    tips = (*programme.cues, *programme.through_the_day) if programme else ()
+    place = (programme.title, programme.goal, *(tier.enter_when for tier in programme.tiers)) if programme else ()
+    return {name: found for name, found in (("cautions", cautions), ("tips", tips), ("place", place)) if found}
 
 
 def _coded_step(need: WholeStep, programmes: Mapping[str, str]) -> WholeStep:
@@ -123,6 +154,8 @@ def stamps_of(library: Library) -> Mapping[str, str]:
         stamps[f"programmes/{programme.slug}"] = stamp_of(by_codes(programme, library), inner)
     for bundle in library.bundles:
         inner = tuple(stamps.get(f"exercises/{pick.exercise.slug}", "") for pick in bundle.picks)
-        stamps[f"bundles/{bundle.slug}"] = stamp_of(by_codes(bundle, library), inner)
+        stamps[f"bundles/{bundle.slug}"] = stamp_of(
+            by_codes(bundle, library), inner, *around_bundle(bundle, library).values()
+        )
     stamps[""] = stamp_of(tuple(stamps.values()), library.clinic, library.cautions)
     return stamps

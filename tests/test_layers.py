@@ -25,7 +25,7 @@ LEVELS = [
     ["dose", "reading", "figure", "ledger", "intake"],
     ["limits"],
     ["words"],
-    ["rules", "shelf", "score", "lost_addresses"],
+    ["rules", "shelf", "score", "steps", "lost_addresses"],
     ["bundle"],
     ["site"],
     ["paper"],

@@ -10,16 +10,18 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts.bundle.catalogue import Catalogue, catalogue_json, pack_tempo
-from handouts.bundle.fields import changed_fields
+from handouts.bundle.fields import changed_fields, show_span
+from handouts.bundle.origins import origins_json
 from handouts.markup import plain_text
-from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Tempo
+from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
 from handouts.progression import Progression
+from handouts.steps import name_step_alone, name_step_in
 from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
 
-ROOMS = ("dose", "clinician", "paper")
+ROOMS = ("dose", "clinician", "paper", "steps")
 """Rooms whose phrases the page and its sheets say."""
 
 
@@ -89,14 +91,16 @@ def make_book(
     shown = {
         exercise.code: entries[exercise.code]
         | _entry(exercise, library, progression, speech, code_of, around)
-        | {"reviewed": _reviewed(exercise, speech)}
+        | {"reviewed": _reviewed(exercise, speech), "step": name_step_alone(speech, library, exercise)}
         for exercise in library.exercises
     }
     asked = {ref.slug for exercise in library.exercises for ref in exercise.cautions}
     return known | {
         "exercises": shown,
         "language": library.language,
-        "terms": {kind: {slug: item.name.text for slug, item in term[kind].items()} for kind in ("equipment", "bands")},
+        "terms": {
+            kind: {slug: item.name.text for slug, item in term[kind].items()} for kind in ("equipment", "bands", "positions")
+        },
         "cautions": {
             item.slug: {"when": plain_text(item.when.text), "do": plain_text(item.do.text)}
             for item in library.cautions
@@ -126,6 +130,7 @@ def make_book(
         ],
         "papers": list(clinic.papers),
         "sizes": list(clinic.type_sizes),
+        "origins": origins_json(library, speech),
         "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, speech)],
         "limits": [_limit(item, code_of) for item in around.limits],
         "order": {kind.value: list(caution_order(library, kind)) for kind in CautionKind},
@@ -153,6 +158,7 @@ def _entry(
         "equipment": [ref.slug for ref in exercise.equipment],
         "easier": options_json(progression.easier[slug], exercise, library, speech),
         "harder": options_json(progression.harder[slug], exercise, library, speech),
+        "after": [code_of[name] for name in progression.needs[slug]],
         "before": [code_of[name] for name in progression.before(slug)],
         **{
             kind.value: [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is kind]
@@ -174,6 +180,8 @@ def change_json(change: DoseChange | None) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Span):
+        return show_span(value)
     if isinstance(value, Side):
         return value.value
     if isinstance(value, Tempo):
@@ -191,7 +199,8 @@ def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, 
 
 def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
-        {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of)}
+        {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of),
+         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}}
         for item in library.bundles
     ]
 
@@ -199,17 +208,14 @@ def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[st
 def _tier_starts(library: Library, code_of: Mapping[str, str], speech: Speech) -> list[dict[str, Any]]:
     return [
         {
-            "title": speech.say(
-                "clinician.programme_tier",
-                programme=programme.title.text,
-                tier=library.tier[tier.tier.slug].name.text,
-            ),
+            "title": name_step_in(speech, library, programme, rank, plain_text(programme.title.text)),
             "group": "tier",
             "weeks": 0,
             "picks": [{"code": code_of[ref.slug], "change": {}} for ref in tier.exercises if ref.slug in code_of],
+            "origin": {"kind": "programme", "slug": programme.slug, "step": rank + 1},
         }
         for programme in library.programmes
-        for tier in programme.tiers
+        for rank, tier in enumerate(programme.tiers)
     ]
 
 

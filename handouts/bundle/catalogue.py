@@ -6,18 +6,21 @@ Reads no files; the ledger's facts are handed in.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from zlib import crc32
 
 from handouts.bundle.fields import FIELDS
+from handouts.bundle.packing import as_packed
 from handouts.model import Dose, DoseRange, Library, Span, Tempo
-from handouts.problems import Problem
+from handouts.problems import Grade, Place, Problem
 
 DIGITS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 """The 32 digits by value: no 0, 1, I and O, all in the alphanumeric set of a QR code (ISO/IEC 18004)."""
 NAME_MARK_DIGITS = 3
 DOSE_MARK_DIGITS = 2
+BUNDLE_MARK_DIGITS = 4
 TEMPO_SIZES = (16, 16, 16, 8)
 """How many lengths in seconds each part of a tempo may have: to go, hold, return, pause; together three digits."""
 
@@ -27,6 +30,14 @@ def write_number(value: int, digits: int) -> str:
     if not 0 <= value < len(DIGITS) ** digits:
         raise ValueError(f"{value} does not fit in {digits} digits")
     return "".join(DIGITS[value // len(DIGITS) ** power % len(DIGITS)] for power in reversed(range(digits)))
+
+
+def read_number(digits: str) -> int:
+    """The number that some of the 32 digits stand for."""
+    value = 0
+    for digit in digits:
+        value = value * len(DIGITS) + DIGITS.index(digit)
+    return value
 
 
 def mark(text: str, digits: int) -> str:
@@ -80,11 +91,11 @@ def dose_line(dose: Dose) -> str:
 
 
 def dose_mark(dose: Dose) -> str:
-    """The mark of a dose: another one, but for 1 in 1,024, where any number of the dose is another."""
+    """The mark of a dose in codes of versions 1 and 2.  One in 1,024 other doses has the same: see ``Entry.marked``."""
     return mark(dose_line(dose), DOSE_MARK_DIGITS)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Entry:
     """One exercise of the catalogue."""
 
@@ -92,8 +103,18 @@ class Entry:
     slug: str
     dose: Dose
     dose_range: DoseRange | None
-    former: Mapping[str, Dose] = field(default_factory=dict)
-    """Doses that the library once had for it, by their marks."""
+    former: tuple[Dose, ...] = ()
+    """Doses that the library once had for it."""
+
+    @cached_property
+    def marked(self) -> Mapping[str, Dose | None]:
+        """The doses by their marks; None where two of them share one, so that it says nothing."""
+        found: dict[str, Dose | None] = {}
+        for dose in (self.dose, *self.former):
+            first = found.setdefault(dose_mark(dose), dose)
+            if first is not None and as_packed(first) != as_packed(dose):
+                found[dose_mark(dose)] = None
+        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +140,14 @@ class Catalogue:
     """Slugs by mark."""
     withdrawn: Mapping[str, Withdrawn] = field(default_factory=dict)
     """By code."""
+    site: str = "222"
+    """The mark of the site, which every code of it carries."""
+    former_sites: tuple[str, ...] = ()
+    """Marks of the addresses that the site had before: their codes are its own."""
+    programmes: Mapping[str, str] = field(default_factory=dict)
+    """Slugs by code."""
+    bundles: Mapping[str, str] = field(default_factory=dict)
+    """Slugs of ready-made bundles by mark."""
 
     def code_of(self, slug: str) -> str | None:
         """The code of an exercise by its slug."""
@@ -140,7 +169,7 @@ def make_catalogue(
                 item.slug,
                 item.dose,
                 item.dose_range,
-                {dose_mark(dose): dose for dose in earlier.get(item.code, ())},
+                tuple(earlier.get(item.code, ())),
             )
             for item in library.exercises
         },
@@ -148,24 +177,41 @@ def make_catalogue(
         locations={name_mark(place.slug): place.slug for place in clinic.locations},
         bands={name_mark(band.slug): band.slug for band in library.vocabulary.bands},
         withdrawn=withdrawn or {},
+        site=name_mark(clinic.site.lower()),
+        former_sites=tuple(name_mark(address.lower()) for address in clinic.former_sites),
+        programmes={item.code: item.slug for item in library.programmes},
+        bundles={mark(item.slug, BUNDLE_MARK_DIGITS): item.slug for item in library.bundles},
     )
 
 
 def check_marks(library: Library) -> tuple[Problem, ...]:
-    """Problems for two languages, locations or bands that share a mark: a code could not tell them apart."""
+    """Problems for two languages, locations, bands or bundles that share a mark: a code could not tell them apart."""
     clinic, found = library.clinic, []
-    names = (
+    names: tuple[list[tuple[str, Place]], ...] = (
         [(tag, clinic.languages.at("also")) for tag in clinic.languages.all],
         [(place.slug, place.at("slug")) for place in clinic.locations],
         [(band.slug, band.at("slug")) for band in library.vocabulary.bands],
     )
-    for group in names:
+    bundles = [(bundle.slug, bundle.place) for bundle in library.bundles]
+    for group, digits in (*((group, NAME_MARK_DIGITS) for group in names), (bundles, BUNDLE_MARK_DIGITS)):
         seen: dict[str, str] = {}
         for name, place in group:
-            other = seen.setdefault(name_mark(name), name)
+            other = seen.setdefault(mark(name, digits), name)
             if other != name:
                 what = f"'{name}' and '{other}' have the same mark in a bundle code"
                 found.append(Problem(place, "same-mark", what, f"Give '{name}' another name."))
+    return tuple(found)
+
+
+def check_doses(library: Library, former: Mapping[str, Iterable[Dose]]) -> tuple[Problem, ...]:
+    """Notices for an exercise two of whose doses, present and former, share a mark in codes of versions 1 and 2."""
+    found = []
+    for code, entry in make_catalogue(library, former).entries.items():
+        if None in entry.marked.values():
+            what = "two doses that this exercise has or had look the same in links and codes made before bundle code version 3"
+            mend = "Those links are refused, so that none shows a wrong dose; another number in 'dose' opens them again."
+            place = library.exercise[entry.slug].dose.place
+            found.append(Problem(place, "same-dose-mark", f"{what} ({code})", mend, Grade.NOTICE))
     return tuple(found)
 
 
@@ -191,11 +237,13 @@ def dose_json(dose: Dose) -> dict[str, object]:
     return {name: value for name, value in values.items() if value is not None}
 
 
-def range_json(allowed: DoseRange | None) -> dict[str, list[float]]:
+def range_json(allowed: DoseRange | None) -> dict[str, Sequence[float] | Sequence[str]]:
     """A dose range for the browser: lowest and highest value by field, in the units of ``dose_json``; tempos as numbers."""
-    found: dict[str, list[float]] = {}
+    found: dict[str, Sequence[float] | Sequence[str]] = {}
     if allowed is not None and allowed.tempo is not None:
         found["tempo"] = [pack_tempo(tempo) for tempo in allowed.tempo]
+    if allowed is not None and allowed.side is not None:
+        found["side"] = [side.value for side in allowed.side]
     for item in FIELDS:
         span = getattr(allowed, item.attribute, None)
         if isinstance(span, Span):
@@ -212,14 +260,24 @@ def catalogue_json(catalogue: Catalogue) -> dict[str, object]:
         "exercises": {
             code: {
                 "slug": entry.slug,
-                "mark": dose_mark(entry.dose),
                 "dose": dose_json(entry.dose),
                 "range": range_json(entry.dose_range),
-                "former": {mark: dose_json(dose) for mark, dose in entry.former.items()},
+                "former": [dose_json(dose) for dose in entry.former],
+                "marked": _marked_json(entry),
             }
             for code, entry in catalogue.entries.items()
         },
         "withdrawn": {
             code: {"title": gone.title, "by": gone.replaced_by} for code, gone in catalogue.withdrawn.items()
         },
+        "site": catalogue.site,
+        "formerSites": list(catalogue.former_sites),
+        "programmes": dict(catalogue.programmes),
+        "bundles": dict(catalogue.bundles),
     }
+
+
+def _marked_json(entry: Entry) -> dict[str, int]:
+    """By each mark that says which dose it is the place of that dose: 0 for the present one, then the former ones."""
+    doses = (entry.dose, *entry.former)
+    return {mark: doses.index(dose) for mark, dose in entry.marked.items() if dose is not None}

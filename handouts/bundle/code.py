@@ -1,62 +1,62 @@
 """Bundle codes: a bundle to its code and back, pure and total.  The specification is ``CODE.md`` beside this file.
 
-Reading never raises, never moves a value into its bounds and never gives a part of a bundle.
+A code carries the whole dose of each exercise, so that it never means another one; codes of the former versions 1 and 2
+are read, never written.  Reading never raises, never moves a value into its bounds and never gives a part of a bundle.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+import re
+from dataclasses import dataclass, replace
 from zlib import crc32
 
 from handouts.bundle.catalogue import (
+    BUNDLE_MARK_DIGITS,
     DIGITS,
-    DOSE_MARK_DIGITS,
     NAME_MARK_DIGITS,
     Catalogue,
     Entry,
-    dose_mark,
+    mark,
     name_mark,
-    pack_tempo,
-    unpack_tempo,
+    read_number,
     write_number,
 )
-from handouts.bundle.fields import LAYOUTS, SIDES, MovableField, changed_fields, refuse_dose, refuse_field
-from handouts.bundle.values import CODE_PLACE, MOST_PICKS, MOST_WEEKS, Kind, OpenedBundle, PickedBundle, Refusal
+from handouts.bundle.fields import FIELDS, LAYOUTS, changed_fields, drop_unchanged, refuse_dose, refuse_field
+from handouts.bundle.former_code import CODE_DIGITS, HEAD_DIGITS, TEMPO_VERSION, RawPick, read_changes, split_picks
+from handouts.bundle.packing import MARK_BITS, BitReader, as_packed, pack_dose, unpack_dose, write_bits
+from handouts.bundle.values import CODE_PLACE, MOST_PICKS, MOST_WEEKS, Kind, OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
-from handouts.model import Dose, DoseChange, Pick, Ref, Side, Tempo
+from handouts.model import Dose, DoseChange, Pick, Ref
 
-VERSION, TEMPO_VERSION = 1, 2
-"""A code without a changed tempo is written in the version that every reader knows."""
+VERSION = 3
 MOST_CHARACTERS = 4_000
 """Longest text that is looked at; a browser hands over fragments of two million characters."""
 CHECK_DIGITS = 7
-CODE_DIGITS = 4
-CHANGED_DIGITS = 2
-PICK_DIGITS = CODE_DIGITS + DOSE_MARK_DIGITS + CHANGED_DIGITS
-HEAD_DIGITS = 1 + 2 * NAME_MARK_DIGITS + 1
-_DROPPED = str.maketrans("abcdefghijklmnopqrstuvwxyz", "ABCDEFGHIJKLMNOPQRSTUVWXYZ", " \t\n\r")
+DIGIT_BITS = 5
+ORIGINS = ("", "programme", "bundle")
+"""Kinds of origins by their number in a code."""
+STEP_BITS = 4
+GROUP = 4
+"""Characters of a group in which a code is printed."""
+_UPPER = str.maketrans("abcdefghijklmnopqrstuvwxyz", "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+_BETWEEN = re.compile("[ \t\n\r\u00a0\u2009\u202f.·_\u2010-\u2014-]")
+"""What people type or print between groups."""
 _VALUES = {digit: value for value, digit in enumerate(DIGITS)}
 _DAMAGED = Refusal(Kind.DAMAGED)
 
 
 @dataclass(frozen=True, slots=True)
-class _RawPick:
-    """A pick as it stands in a code: nothing of it is known to be true yet."""
+class _WholePick:
+    """A pick as it stands in a code of version 3: nothing of it is known to be true yet."""
 
     code: str
-    mark: str
-    values: tuple[tuple[tuple[MovableField, ...], str], ...]
-    """The fields of each bit that is set, with its digits."""
-
-    @property
-    def moves_tempo(self) -> bool:
-        """Whether it has a tempo of its own."""
-        return any(fields[0].name == "tempo" for fields, _ in self.values)
+    dose: Dose
+    """Without its band."""
+    band_mark: int | None
 
 
 def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
-    """The code of a bundle on the library's present doses, or why it is refused."""
+    """The code of a bundle, or why it is refused."""
     if bundle.language not in catalogue.languages.values():
         return Refusal(Kind.UNKNOWN, field="language", value=bundle.language)
     if bundle.location not in catalogue.locations.values():
@@ -64,9 +64,8 @@ def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
     refusal = _refuse_counts(bundle.weeks, len(bundle.picks))
     if refusal is not None:
         return refusal
-    version = TEMPO_VERSION if any(pick.change and _moves_tempo(pick, catalogue) for pick in bundle.picks) else VERSION
-    parts = [write_number(version, 1), name_mark(bundle.language), name_mark(bundle.location)]
-    parts.append(write_number(bundle.weeks, 1))
+    bits = "".join(_mark_bits(part) for part in (catalogue.site, name_mark(bundle.language), name_mark(bundle.location)))
+    bits += write_bits(bundle.weeks, 3) + _origin_bits(bundle.origin, catalogue) + write_bits(len(bundle.picks), 4)
     seen: set[str] = set()
     for pick in bundle.picks:
         code = catalogue.code_of(pick.exercise.slug)
@@ -75,12 +74,69 @@ def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
         if code in seen:
             return Refusal(Kind.REPEATED, code)
         seen.add(code)
-        written = _encode_pick(pick, catalogue.entries[code], catalogue, version)
-        if isinstance(written, Refusal):
-            return written
-        parts.append(written)
-    text = "".join(parts)
+        entry = catalogue.entries[code]
+        dose = _dose_of(pick, entry, catalogue)
+        if isinstance(dose, Refusal):
+            return dose
+        band = read_number(name_mark(dose.band.slug)) if dose.band else None
+        bits += _pick_bits(_WholePick(code, replace(dose, band=None), band))
+    return _seal(VERSION, bits)
+
+
+def _dose_of(pick: Pick, entry: Entry, catalogue: Catalogue) -> Dose | Refusal:
+    """The whole dose of a pick, or why it may not be given."""
+    base = pick.base or entry.dose
+    if pick.base is not None and pick.base not in entry.former:
+        return Refusal(Kind.OLDER, entry.code, "dose")
+    change = drop_unchanged(pick.change, base)
+    refusal = _refuse_change(change, base, entry, catalogue)
+    if refusal is not None:
+        return refusal
+    return change_dose(base, change)
+
+
+def _refuse_change(change: DoseChange | None, base: Dose, entry: Entry, catalogue: Catalogue) -> Refusal | None:
+    """Why a dose may not be changed so."""
+    for field in changed_fields(change):
+        assert change is not None
+        if field.attribute == "band" and change.band and change.band.slug not in catalogue.bands.values():
+            return Refusal(Kind.UNKNOWN, entry.code, "band", change.band.slug)
+        refusal = refuse_field(entry.code, field, change, base, entry.dose_range)
+        if refusal is not None:
+            return refusal
+    return refuse_dose(entry.code, change_dose(base, change), entry.dose_range)
+
+
+def _mark_bits(digits: str) -> str:
+    return write_bits(read_number(digits), DIGIT_BITS * len(digits))
+
+
+def _origin_bits(origin: Origin | None, catalogue: Catalogue) -> str:
+    """Two bits for the kind, then what is named; an origin that the library does not have is left out."""
+    if origin is not None and origin.kind == "programme":
+        code = next((code for code, slug in catalogue.programmes.items() if slug == origin.slug), None)
+        if code is not None and 0 <= origin.step < 1 << STEP_BITS:
+            return write_bits(1, 2) + _mark_bits(code) + write_bits(origin.step, STEP_BITS)
+    if origin is not None and origin.kind == "bundle" and origin.slug in catalogue.bundles.values():
+        return write_bits(2, 2) + _mark_bits(mark(origin.slug, BUNDLE_MARK_DIGITS))
+    return write_bits(0, 2)
+
+
+def _pick_bits(pick: _WholePick) -> str:
+    return _mark_bits(pick.code) + pack_dose(pick.dose, pick.band_mark)
+
+
+def _seal(version: int, bits: str) -> str:
+    """Version, the bits as digits, and the check."""
+    whole = bits.ljust(-(-len(bits) // DIGIT_BITS) * DIGIT_BITS, "0")
+    digits = (DIGITS[int(whole[at : at + DIGIT_BITS], 2)] for at in range(0, len(whole), DIGIT_BITS))
+    text = write_number(version, 1) + "".join(digits)
     return text + write_number(crc32(text.encode()), CHECK_DIGITS)
+
+
+def group_code(code: str) -> str:
+    """A code as it is printed for people who type it: in groups, parted by spaces."""
+    return " ".join(code[at : at + GROUP] for at in range(0, len(code), GROUP))
 
 
 def decode_bundle(text: str, catalogue: Catalogue) -> OpenedBundle | Refusal:
@@ -89,97 +145,27 @@ def decode_bundle(text: str, catalogue: Catalogue) -> OpenedBundle | Refusal:
     if digits is None:
         return _DAMAGED
     body, check = digits[:-CHECK_DIGITS], digits[-CHECK_DIGITS:]
-    if _read_number(check) != crc32(body.encode()):
+    if read_number(check) != crc32(body.encode()):
         return _DAMAGED
     version = _VALUES[body[0]]
+    if version == VERSION:
+        return _open_whole(digits, catalogue)
     if version not in LAYOUTS:
-        return Refusal(Kind.NEWER if version > TEMPO_VERSION else Kind.OLDER, field="version", value=version)
-    raw = _split_picks(body[HEAD_DIGITS:], version) if len(body) >= HEAD_DIGITS else None
-    # no writer writes the later version where nothing needs it
+        return Refusal(Kind.NEWER if version > VERSION else Kind.OLDER, field="version", value=version)
+    raw = split_picks(body[HEAD_DIGITS:], version) if len(body) >= HEAD_DIGITS else None
+    # no writer wrote the later version where nothing needed it
     if raw is None or (version == TEMPO_VERSION and not any(pick.moves_tempo for pick in raw)):
         return _DAMAGED
     return _open(body[:HEAD_DIGITS], raw, catalogue)
-
-
-def drop_unchanged(change: DoseChange | None, dose: Dose) -> DoseChange | None:
-    """A change without the fields that equal the dose; None where nothing is left."""
-    kept = {
-        field.attribute: getattr(change, field.attribute)
-        for field in changed_fields(change)
-        if getattr(change, field.attribute) != getattr(dose, field.attribute)
-    }
-    return DoseChange(place=change.place, places=change.places, **kept) if change is not None and kept else None
-
-
-def _moves_tempo(pick: Pick, catalogue: Catalogue) -> bool:
-    entry = catalogue.entries.get(catalogue.code_of(pick.exercise.slug) or "")
-    change = drop_unchanged(pick.change, entry.dose) if entry is not None else None
-    return change is not None and change.tempo is not None
-
-
-def _encode_pick(pick: Pick, entry: Entry, catalogue: Catalogue, version: int) -> str | Refusal:
-    change = drop_unchanged(pick.change, entry.dose)
-    moved = changed_fields(change)
-    for field in moved:
-        assert change is not None
-        if field.attribute == "band" and change.band and change.band.slug not in catalogue.bands.values():
-            return Refusal(Kind.UNKNOWN, entry.code, "band", change.band.slug)
-        refusal = refuse_field(entry.code, field, change, entry.dose, entry.dose_range)
-        if refusal is not None:
-            return refusal
-    refusal = refuse_dose(entry.code, change_dose(entry.dose, change), entry.dose_range)
-    if refusal is not None:
-        return refusal
-    bits = sum(1 << number for number, fields in enumerate(LAYOUTS[version]) if any(field in moved for field in fields))
-    values = (_write_value(field, getattr(change, field.attribute)) for field in moved)
-    return "".join((entry.code, dose_mark(entry.dose), write_number(bits, CHANGED_DIGITS), *values))
-
-
-def _write_value(field: MovableField, value: float | Side | Ref | Tempo) -> str:
-    if isinstance(value, Tempo):
-        return write_number(pack_tempo(value), field.digits)
-    if isinstance(value, Side):
-        return write_number(SIDES.index(value), field.digits)
-    if isinstance(value, Ref):
-        return name_mark(value.slug)
-    return write_number(round(value * 100) if field.attribute == "weight_kg" else int(value), field.digits)
 
 
 def _clean(text: str) -> str | None:
     if len(text) > MOST_CHARACTERS:
         return None
     digits = text.partition("#")[2] if "#" in text else text
-    digits = digits.translate(_DROPPED)
+    digits = _BETWEEN.sub("", digits).translate(_UPPER)
     fits = len(digits) > CHECK_DIGITS and all(digit in _VALUES for digit in digits)
     return digits if fits else None
-
-
-def _read_number(digits: str) -> int:
-    value = 0
-    for digit in digits:
-        value = value * len(DIGITS) + _VALUES[digit]
-    return value
-
-
-def _split_picks(text: str, version: int) -> tuple[_RawPick, ...] | None:
-    """The picks of a code; None where the layout does not come out even."""
-    picks, at = [], 0
-    while at < len(text):
-        head = text[at : at + PICK_DIGITS]
-        if len(head) < PICK_DIGITS:
-            return None
-        at += PICK_DIGITS
-        bits = _read_number(head[-CHANGED_DIGITS:])
-        values = []
-        for number, fields in enumerate(LAYOUTS[version]):
-            if bits >> number & 1:
-                digits = fields[0].digits
-                if len(text) - at < digits:
-                    return None
-                values.append((fields, text[at : at + digits]))
-                at += digits
-        picks.append(_RawPick(head[:CODE_DIGITS], head[CODE_DIGITS:-CHANGED_DIGITS], tuple(values)))
-    return tuple(picks)
 
 
 def _refuse_counts(weeks: int, picks: int) -> Refusal | None:
@@ -190,15 +176,51 @@ def _refuse_counts(weeks: int, picks: int) -> Refusal | None:
     return None
 
 
-def _open(head: str, raw: tuple[_RawPick, ...], catalogue: Catalogue) -> OpenedBundle | Refusal:
-    """The bundle of a code whose layout is whole."""
-    language_mark, location_mark = head[1 : 1 + NAME_MARK_DIGITS], head[1 + NAME_MARK_DIGITS : -1]
-    language, location = catalogue.languages.get(language_mark), catalogue.locations.get(location_mark)
+def _open(head: str, raw: tuple[RawPick, ...], catalogue: Catalogue) -> OpenedBundle | Refusal:
+    """The bundle of a code of a former version whose layout is whole."""
+    marks = head[1 : 1 + NAME_MARK_DIGITS], head[1 + NAME_MARK_DIGITS : -1]
+    return _open_frame(marks, _VALUES[head[-1]], None, raw, catalogue)
+
+
+def _open_whole(digits: str, catalogue: Catalogue) -> OpenedBundle | Refusal:
+    """The bundle of a code of version 3 whose check fits."""
+    reader = BitReader("".join(write_bits(_VALUES[digit], DIGIT_BITS) for digit in digits[1:-CHECK_DIGITS]))
+    marks = [write_number(reader.take(MARK_BITS), NAME_MARK_DIGITS) for _ in range(3)]
+    weeks, kind = reader.take(3), reader.take(2)
+    name = write_number(reader.take(DIGIT_BITS * BUNDLE_MARK_DIGITS), BUNDLE_MARK_DIGITS) if kind in (1, 2) else ""
+    step = reader.take(STEP_BITS) if kind == 1 else 0
+    picks = []
+    for _ in range(reader.take(4)):
+        code = write_number(reader.take(DIGIT_BITS * CODE_DIGITS), CODE_DIGITS)
+        picks.append(_WholePick(code, *unpack_dose(reader)))
+    if reader.is_over:
+        return _DAMAGED
+    bits = "".join(map(_mark_bits, marks)) + write_bits(weeks, 3) + write_bits(kind, 2) + _mark_bits(name)
+    bits += write_bits(step, STEP_BITS) if kind == 1 else ""
+    bits += write_bits(len(picks), 4) + "".join(map(_pick_bits, picks))
+    # one bundle has one code: what is written otherwise than a writer writes is damage
+    if kind >= len(ORIGINS) or _seal(VERSION, bits) != digits:
+        return _DAMAGED
+    if marks[0] not in (catalogue.site, *catalogue.former_sites):
+        return Refusal(Kind.ELSEWHERE, field="site", value=marks[0])
+    known = catalogue.programmes if kind == 1 else catalogue.bundles
+    origin = Origin(ORIGINS[kind], known[name], step) if kind and name in known else None
+    return _open_frame((marks[1], marks[2]), weeks, origin, tuple(picks), catalogue)
+
+
+def _open_frame(
+    marks: tuple[str, str],
+    weeks: int,
+    origin: Origin | None,
+    raw: tuple[RawPick | _WholePick, ...],
+    catalogue: Catalogue,
+) -> OpenedBundle | Refusal:
+    """A bundle of the marks of its language and its location, and of its picks."""
+    language, location = catalogue.languages.get(marks[0]), catalogue.locations.get(marks[1])
     if language is None:
-        return Refusal(Kind.UNKNOWN, field="language", value=language_mark)
+        return Refusal(Kind.UNKNOWN, field="language", value=marks[0])
     if location is None:
-        return Refusal(Kind.UNKNOWN, field="location", value=location_mark)
-    weeks = _VALUES[head[-1]]
+        return Refusal(Kind.UNKNOWN, field="location", value=marks[1])
     refusal = _refuse_counts(weeks, len(raw))
     if refusal is not None:
         return refusal
@@ -206,58 +228,66 @@ def _open(head: str, raw: tuple[_RawPick, ...], catalogue: Catalogue) -> OpenedB
     for index, code in enumerate(codes):
         if code in codes[:index]:
             return Refusal(Kind.REPEATED, code)
-    picks, doses, former = [], [], []
+    picks, doses = [], []
     for item in raw:
-        opened = _open_pick(item, catalogue)
-        if isinstance(opened, Refusal):
-            return opened
-        pick, base = opened
+        pick = _open_pick(item, catalogue)
+        if isinstance(pick, Refusal):
+            return pick
         picks.append(pick)
-        doses.append(change_dose(base, pick.change))
-        if base is not catalogue.entries[item.code].dose:
-            former.append(item.code)
-    return OpenedBundle(PickedBundle(language, location, weeks, tuple(picks)), tuple(doses), tuple(former))
+        doses.append(change_dose(pick.base or catalogue.entries[item.code].dose, pick.change))
+    former = tuple(code for code, pick in zip(codes, picks, strict=True) if pick.base is not None)
+    return OpenedBundle(PickedBundle(language, location, weeks, tuple(picks), origin), tuple(doses), former)
 
 
-def _open_pick(raw: _RawPick, catalogue: Catalogue) -> tuple[Pick, Dose] | Refusal:
-    """A pick and the library's dose on which its changes stand."""
+def _open_pick(raw: RawPick | _WholePick, catalogue: Catalogue) -> Pick | Refusal:
+    """A pick with the library's dose on which its changes stand, where that is a former one."""
     gone = catalogue.withdrawn.get(raw.code)
     if gone is not None:
         return Refusal(Kind.WITHDRAWN, raw.code, value=gone.title, replaced_by=gone.replaced_by)
     entry = catalogue.entries.get(raw.code)
     if entry is None:
         return Refusal(Kind.UNKNOWN, raw.code, "exercise", raw.code)
-    base = entry.dose if raw.mark == dose_mark(entry.dose) else entry.former.get(raw.mark)
+    if isinstance(raw, _WholePick):
+        return _place_dose(raw, entry, catalogue)
+    base = entry.marked.get(raw.mark)
     if base is None:
         return Refusal(Kind.OLDER, raw.code, "dose")
-    values: dict[str, Any] = {}
-    for fields, digits in raw.values:
-        field = next((each for each in fields if getattr(base, each.attribute) is not None), fields[0])
-        value = _read_value(raw.code, field, digits, catalogue)
-        if isinstance(value, Refusal):
-            return value
-        single = DoseChange(place=CODE_PLACE, **{field.attribute: value})
-        refusal = refuse_field(raw.code, field, single, base, entry.dose_range)
-        if refusal is not None:
-            return refusal
-        if drop_unchanged(single, base) is None:
-            return _DAMAGED
-        values[field.attribute] = value
-    change = DoseChange(place=CODE_PLACE, **values) if values else None
-    refusal = refuse_dose(raw.code, change_dose(base, change), entry.dose_range)
-    if refusal is not None:
-        return refusal
-    return Pick(place=CODE_PLACE, exercise=Ref(entry.slug, CODE_PLACE), change=change), base
+    change = read_changes(raw, base, entry, catalogue)
+    return change if isinstance(change, Refusal) else _pick_of(entry, base, change)
 
 
-def _read_value(code: str, field: MovableField, digits: str, catalogue: Catalogue) -> Any:
-    """The value that a field's digits stand for, or a refusal where they stand for none."""
-    number = _read_number(digits)
-    if field.attribute == "side":
-        return SIDES[number] if number < len(SIDES) else Refusal(Kind.OUT_OF_BOUNDS, code, "side", number)
-    if field.attribute == "band":
-        band = catalogue.bands.get(digits)
-        return Refusal(Kind.UNKNOWN, code, "band", digits) if band is None else Ref(band, CODE_PLACE)
-    if field.attribute == "tempo":
-        return unpack_tempo(number)
-    return number / 100 if field.attribute == "weight_kg" else number
+def _pick_of(entry: Entry, base: Dose, change: DoseChange | None) -> Pick:
+    former = None if base is entry.dose else base
+    return Pick(place=CODE_PLACE, exercise=Ref(entry.slug, CODE_PLACE), change=change, base=former)
+
+
+def _place_dose(raw: _WholePick, entry: Entry, catalogue: Catalogue) -> Pick | Refusal:
+    """The pick whose dose is the one that the code carries: the library's present or a former dose, changed as its range allows.
+
+    Whatever the library says today, no other dose than the code's is ever given.
+    """
+    band = None
+    if raw.band_mark is not None:
+        slug = catalogue.bands.get(write_number(raw.band_mark, NAME_MARK_DIGITS))
+        if slug is None:
+            return Refusal(Kind.UNKNOWN, raw.code, "band", write_number(raw.band_mark, NAME_MARK_DIGITS))
+        band = Ref(slug, CODE_PLACE)
+    given = replace(raw.dose, band=band)
+    found: list[Refusal] = []
+    for base in (entry.dose, *entry.former):
+        change = _difference(base, given)
+        refusal = _refuse_change(change, base, entry, catalogue)
+        if as_packed(change_dose(base, change)) != given:
+            refusal = Refusal(Kind.OLDER, raw.code, "dose")
+        if refusal is None:
+            return _pick_of(entry, base, change)
+        found.append(refusal)
+    # a number that may not be moved at all was another one in the library then
+    is_moved = found[0].low is not None
+    return found[0] if is_moved else Refusal(Kind.OLDER, raw.code, "dose")
+
+
+def _difference(base: Dose, given: Dose) -> DoseChange | None:
+    """The fields in which a dose differs from the one that it stands on."""
+    values = {field.attribute: getattr(given, field.attribute) for field in FIELDS}
+    return drop_unchanged(DoseChange(place=CODE_PLACE, **values), base)

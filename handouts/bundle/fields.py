@@ -9,19 +9,19 @@ from dataclasses import dataclass
 
 from handouts.bundle.values import Kind, Refusal
 from handouts.dose.arithmetic import is_offered, outside_range
-from handouts.model import Dose, DoseChange, DoseRange, Side
+from handouts.model import Dose, DoseChange, DoseRange, Side, Span
 
 SIDES = (Side.BOTH, Side.ONE, Side.ALTERNATING)
-"""Sides by their number in a code."""
+"""Sides by their number in a code of version 1 or 2."""
 
 
 @dataclass(frozen=True, slots=True)
 class MovableField:
-    """One field: its name in a file, its attribute in the model, and how many digits it takes in a code."""
+    """One field: its name in a file, its attribute in the model, and its digits in a code of version 1 or 2."""
 
     name: str
     attribute: str
-    digits: int
+    digits: int = 0
 
 
 FIELDS = (
@@ -34,6 +34,8 @@ FIELDS = (
     MovableField("side", "side", 1),
     MovableField("rest", "rest_seconds", 2),
     MovableField("days", "days", 1),
+    MovableField("times", "times"),
+    MovableField("effort", "effort"),
     MovableField("weight", "weight_kg", 3),
     MovableField("band", "band", 3),
 )
@@ -45,7 +47,7 @@ LAYOUTS: dict[int, tuple[tuple[MovableField, ...], ...]] = {
         (2, "sets reps hold time|distance tempo side rest days weight band"),
     )
 }
-"""By version of the code the fields by their bits; where a bit has two, the dose counts one of them."""
+"""By version of the older codes the fields by their bits; where a bit has two, the dose counts one of them."""
 NAMES = {field.attribute: field.name for field in FIELDS}
 COUNTED = ("reps", "hold_seconds", "time_seconds", "distance_metres")
 """Fields that may be moved only where the dose counts them already."""
@@ -56,11 +58,13 @@ def changed_fields(change: DoseChange | None) -> tuple[MovableField, ...]:
     return tuple(field for field in FIELDS if change is not None and getattr(change, field.attribute) is not None)
 
 
-def sides_allowed(dose: Dose) -> tuple[Side, ...]:
-    """The sides that a clinician may choose; none where the movement has no sides."""
+def sides_allowed(dose: Dose, allowed: DoseRange | None = None) -> tuple[Side, ...]:
+    """The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides."""
     if dose.side is Side.TOGETHER:
         return ()
-    return SIDES if dose.side is Side.ALTERNATING else SIDES[:2]
+    if allowed is not None and allowed.side is not None:
+        return allowed.side
+    return SIDES[:2] if dose.side in SIDES[:2] else (*SIDES[:2], dose.side)
 
 
 def refuse_field(
@@ -69,7 +73,7 @@ def refuse_field(
     """Why one moved field is refused for a dose and its range, or None."""
     value = getattr(change, field.attribute)
     if field.attribute == "side":
-        fits = value in sides_allowed(dose)
+        fits = value in sides_allowed(dose, allowed)
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "side", value.value)
     if field.attribute == "tempo":
         fits = dose.tempo is not None and value in ((allowed.tempo if allowed else None) or ())
@@ -77,9 +81,19 @@ def refuse_field(
     if field.attribute == "band":
         return None if dose.band is not None else Refusal(Kind.OUT_OF_BOUNDS, code, "band", value.slug)
     span = getattr(allowed, field.attribute) if allowed is not None else None
+    if field.attribute == "effort":
+        if dose.effort is None or span is None:
+            return Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value))
+        fits = span.low <= value.low <= value.high <= span.high
+        return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value), span.low, span.high)
     if span is None or (field.attribute in COUNTED and getattr(dose, field.attribute) is None):
         return Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value)
     return None if span.holds(value) else Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value, span.low, span.high)
+
+
+def show_span(span: Span) -> str:
+    """A span as an author types it: ``4-6``."""
+    return f"{span.low:g}-{span.high:g}"
 
 
 def refuse_dose(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | None:
@@ -88,4 +102,19 @@ def refuse_dose(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | N
         return Refusal(Kind.OUT_OF_BOUNDS, code, NAMES[attribute], value, span.low, span.high)
     if not is_offered(dose.tempo, allowed):
         return Refusal(Kind.OUT_OF_BOUNDS, code, "tempo", str(dose.tempo))
+    if allowed is not None and allowed.side is not None and dose.side not in allowed.side:
+        return Refusal(Kind.OUT_OF_BOUNDS, code, "side", dose.side.value)
+    effort, ends = dose.effort, allowed.effort if allowed is not None else None
+    if effort is not None and ends is not None and not ends.low <= effort.low <= effort.high <= ends.high:
+        return Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(effort), ends.low, ends.high)
     return None
+
+
+def drop_unchanged(change: DoseChange | None, dose: Dose) -> DoseChange | None:
+    """A change without the fields that equal the dose; None where nothing is left."""
+    kept = {
+        field.attribute: getattr(change, field.attribute)
+        for field in changed_fields(change)
+        if getattr(change, field.attribute) != getattr(dose, field.attribute)
+    }
+    return DoseChange(place=change.place, places=change.places, **kept) if change is not None and kept else None

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from handouts.bundle.values import CODE_PLACE, PickedBundle
-from handouts.dose.arithmetic import change_dose
+from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import dose_line, effort_line, frequency_line, join_parts, rest_line, tempo_line
 from handouts.model import Dose, Library, Pick, Ref
 from handouts.progression import Option, Progression, build_progression
@@ -41,8 +41,8 @@ def move_pick(bundle: PickedBundle, slug: str, target: str) -> PickedBundle:
 
 
 def whole_dose(pick: Pick, library: Library) -> Dose:
-    """The dose of a pick on the library's present dose."""
-    return change_dose(library.exercise[pick.exercise.slug].dose, pick.change)
+    """The dose of a pick."""
+    return given_dose(library.exercise[pick.exercise.slug], pick)
 
 
 def dose_parts(dose: Dose, library: Library, voice: Speech) -> tuple[str, ...]:

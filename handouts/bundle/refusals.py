@@ -21,6 +21,8 @@ def say_refusal(refusal: Refusal, library: Library, voice: Speech) -> str:
         return voice.say("clinician.refused_older_format")
     if refusal.kind is Kind.UNKNOWN:
         return voice.say("clinician.refused_unknown", what=value)
+    if refusal.kind is Kind.ELSEWHERE:
+        return voice.say("clinician.refused_elsewhere")
     if refusal.kind is Kind.WITHDRAWN and refusal.replaced_by:
         other = titles.get(refusal.replaced_by, refusal.replaced_by)
         return voice.say("clinician.refused_replaced", exercise=value, other=other)

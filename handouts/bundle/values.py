@@ -17,6 +17,17 @@ CODE_PLACE = Place("bundle code")
 
 
 @dataclass(frozen=True, slots=True)
+class Origin:
+    """What a bundle was begun from: a programme, with one of its steps or without, or a ready-made bundle."""
+
+    kind: str
+    """``programme`` or ``bundle``."""
+    slug: str
+    step: int = 0
+    """Number of the programme's step, from 1; 0 for none."""
+
+
+@dataclass(frozen=True, slots=True)
 class PickedBundle:
     """Exercises with the fields of their doses that differ, in order, for a language, a location and some weeks."""
 
@@ -26,6 +37,8 @@ class PickedBundle:
     """Slug of the location whose phone number the patient sees."""
     weeks: int
     picks: tuple[Pick, ...]
+    origin: Origin | None = None
+    """What it was begun from, where that is known: its cautions and cues go with it."""
 
 
 class Kind(Enum):
@@ -34,6 +47,7 @@ class Kind(Enum):
     DAMAGED = "damaged"
     NEWER = "newer"
     OLDER = "older"
+    ELSEWHERE = "elsewhere"
     UNKNOWN = "unknown"
     WITHDRAWN = "withdrawn"
     REPEATED = "repeated"

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from handouts.bundle.link import patient_link, qr_parts
-from handouts.bundle.values import CODE_PLACE, PickedBundle
-from handouts.dose.arithmetic import change_dose
-from handouts.model import Bundle, Library, Review, Words
+from handouts.bundle.values import CODE_PLACE, Origin, PickedBundle
+from handouts.dose.arithmetic import given_dose
+from handouts.model import Bundle, Library, Ref, Review, Words
 from handouts.paper.beside import beside_document
 from handouts.paper.document import Document
 from handouts.paper.plan import bundle_document
@@ -31,20 +32,20 @@ def picked_document(setting: PaperSetting, picked: PickedBundle, code: str) -> D
     """The booklet of a picked bundle on the setting's paper, in its type size."""
     library = setting.library
     bundle = own_bundle(picked, library, setting.speech.say)
-    return bundle_document(setting, bundle, qr_parts(patient_link(library.clinic, picked.language, code)))
+    return bundle_document(setting, bundle, qr_parts(patient_link(library.clinic, picked.language, code)), code)
 
 
 def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBundle) -> Document:
     """The exercises of a picked bundle, each with the language of ``source`` beside the patient's."""
     exercises = [setting.library.exercise[pick.exercise.slug] for pick in picked.picks]
-    picks = tuple((each, change_dose(each.dose, pick.change)) for each, pick in zip(exercises, picked.picks, strict=True))
+    picks = tuple((each, given_dose(each, pick)) for each, pick in zip(exercises, picked.picks, strict=True))
     path = beside_path(setting.page("bundles", SLUG), SLUG, setting.paper, setting.size, source.language)
     return beside_document(setting, source, picks, path, setting.speech.say("clinician.sheet_title"))
 
 
 def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]) -> Bundle:
     """The picks as a bundle of the model: titled for its reader, reviewed when its oldest exercise was."""
-    return Bundle(
+    made = Bundle(
         place=CODE_PLACE,
         slug=SLUG,
         title=Words(say("clinician.sheet_title"), CODE_PLACE),
@@ -53,6 +54,21 @@ def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]
         weeks=picked.weeks,
         review=oldest_review(picked, library),
     )
+    return _begun_from(made, picked.origin, library)
+
+
+def _begun_from(bundle: Bundle, origin: Origin | None, library: Library) -> Bundle:
+    """The bundle with the programme, the tier and the cautions of what it was begun from."""
+    if origin is None:
+        return bundle
+    ready = next((each for each in library.bundles if each.slug == origin.slug), None)
+    if origin.kind == "bundle" and ready is not None:
+        return replace(bundle, programme=ready.programme, tier=ready.tier, cautions=ready.cautions)
+    programme = library.programme.get(origin.slug) if origin.kind == "programme" else None
+    if programme is None:
+        return bundle
+    tier = programme.tiers[origin.step - 1].tier if 1 <= origin.step <= len(programme.tiers) else None
+    return replace(bundle, programme=Ref(programme.slug, CODE_PLACE), tier=tier)
 
 
 def oldest_review(picked: PickedBundle, library: Library) -> Review:

@@ -26,7 +26,7 @@ from handouts.paper.frame import view_page
 from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import Figures, PaperSetting, make_setting
-from handouts.paper.sheet import locations_of, view_safety, view_unfitted
+from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.recall import Recall
@@ -34,6 +34,7 @@ from handouts.site.frame import WORKER_POLICY, Link
 from handouts.site.kit import add_asset
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
+from handouts.steps import name_step_alone
 from handouts.templating import template_environment
 from handouts.work import digest_of
 
@@ -61,6 +62,8 @@ class SheetsPage:
     patient: str
     date: str
     code_line: str
+    typed: str
+    """What stands before the bundle code in letters."""
     list_heading: str
     safety: SafetyView
     exercises: tuple[Markup, ...]
@@ -143,8 +146,16 @@ class Sheets:
         shared = digest_of(
             *(library.clinic, library.tiers, library.vocabulary, library.cautions, self.size, sorted(templates.items()))
         )
-        harder, pictures, own = self.setting.progression.harder, self.pictures, self.setting.digests
-        return [(slug, digest_of(shared, own[slug], bool(harder[slug]), pictures[slug])) for slug in library.exercise]
+        steps = {slug: name_step_alone(self.setting.speech, library, each) for slug, each in library.exercise.items()}
+        graph, pictures, own = self.setting.progression, self.pictures, self.setting.digests
+        near = {
+            slug: [own[option.slug] if option.slug else "" for side in (graph.easier, graph.harder) for option in side[slug]]
+            for slug in library.exercise
+        }
+        return [
+            (slug, digest_of(shared, own[slug], near[slug], bool(graph.opens[slug]), steps[slug], pictures[slug]))
+            for slug in library.exercise
+        ]
 
     def values(self) -> tuple[object, ...]:
         """All that the page depends on beside what every page of its language does."""
@@ -164,7 +175,8 @@ class Sheets:
 
     def _sheet(self, slug: str) -> bytes:
         """The sheet of an exercise, behind a line with its fit on each of the clinic's papers."""
-        view = view_unfitted(self.paper, self.setting.library.exercise[slug], level=2, ticks=False)
+        exercise = self.setting.library.exercise[slug]
+        view = view_unfitted(self.paper, exercise, level=2, part=stand_alone(self.paper, exercise))
         fitted = {paper: fit_view(view, paper) for paper in self.setting.library.clinic.papers}
         parts = _environment().get_template("parts.html").module
         sheet = parts.exercise_page(fitted[self.paper.paper], False)  # type: ignore[attr-defined]
@@ -187,6 +199,7 @@ class Sheets:
             patient=say("paper.for"),
             date=say("paper.date"),
             code_line=say("paper.code_all"),
+            typed=say("paper.typed"),
             list_heading=say("paper.in_order"),
             safety=view_safety(paper, _all_cautions(setting)),
             exercises=views,

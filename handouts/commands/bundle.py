@@ -15,7 +15,7 @@ from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.link import patient_link, qr_parts
 from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.refusals import say_refusal
-from handouts.bundle.values import PickedBundle, Refusal
+from handouts.bundle.values import Origin, PickedBundle, Refusal
 from handouts.clinician.document import picked_beside, picked_document, picked_setting
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.disk import replace_files
@@ -90,7 +90,7 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
     wanted = _read_argument(arguments.bundle)
     ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
     if ready is not None:
-        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks)
+        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks, Origin("bundle", ready.slug))
     else:
         opened = decode_bundle(wanted, catalogue)
         if isinstance(opened, Refusal):

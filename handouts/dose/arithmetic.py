@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Side, Span, Tempo
+from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Exercise, Pick, Side, Span, Tempo
 
 WALKING_METRES_PER_SECOND = 0.8
 """Usual walking speed assumed for a dose in metres that names no pace of its own: the slower edge of community walking
@@ -39,7 +39,7 @@ class Totals:
 
 def sides_of(dose: Dose) -> int:
     """How many times each set is done: 2 where each side takes its turn, else 1."""
-    return 2 if dose.side is Side.BOTH else 1
+    return 2 if dose.side in (Side.BOTH, Side.ONE_SIDE_FIRST) else 1
 
 
 def add_up(dose: Dose) -> Totals:
@@ -101,13 +101,20 @@ def change_dose(dose: Dose, change: DoseChange | None) -> Dose:
         "side",
         "rest_seconds",
         "days",
+        "times",
+        "effort",
         "weight_kg",
         "band",
     )
     return replace(dose, **{name: value for name in names if (value := getattr(change, name)) is not None})
 
 
-RANGED = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "days", "rest_seconds", "weight_kg")
+def given_dose(exercise: Exercise, pick: Pick) -> Dose:
+    """What a pick gives of its exercise: the library's dose, or the former one that it names, with the change."""
+    return change_dose(pick.base or exercise.dose, pick.change)
+
+
+RANGED = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "days", "times", "rest_seconds", "weight_kg")
 """Fields of a dose that a dose range may bound."""
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple, Protocol
 
+from handouts.dose.arithmetic import sides_of
 from handouts.model import Dose, DoseKind, Side, Span, Tempo
 
 MINUTE = 60
@@ -104,6 +105,8 @@ def side_phrase(dose: Dose, voice: Voice) -> str:
     """How left and right share the dose; empty where there are no sides."""
     if dose.side is Side.BOTH:
         return voice.say("dose.side_both")
+    if dose.side is Side.ONE_SIDE_FIRST:
+        return voice.say("dose.side_one_side_first")
     if dose.side is Side.ONE:
         return voice.say("dose.side_one")
     if dose.side is Side.ALTERNATING:
@@ -148,7 +151,7 @@ def days_phrase(days: int, voice: Voice) -> str:
 
 def rest_line(dose: Dose, voice: Voice) -> str:
     """The rest between sets; empty where there is none or only one set."""
-    if dose.rest_seconds == 0 or (dose.sets == 1 and dose.side is not Side.BOTH):
+    if dose.rest_seconds == 0 or (dose.sets == 1 and sides_of(dose) == 1):
         return ""
     minutes, rest = divmod(dose.rest_seconds, MINUTE)
     if rest == 0:
@@ -201,6 +204,7 @@ _SPAN_UNITS = {
     "time_seconds": "seconds",
     "distance_metres": "meters",
     "days": "days",
+    "times": "times",
     "rest_seconds": "seconds",
 }
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.stamp import by_codes, stamp_of
+from handouts.stamp import around_bundle, by_codes, is_unset_later, stamp_of
 
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "dose": ("dose",),
@@ -32,9 +32,15 @@ PROGRAMME_PARTS: Mapping[str, tuple[str, ...]] = {
     "why": ("goal", "suits", "weeks"),
     "title": ("title",),
     "picks": ("tiers",),
+    "tips": ("cues", "through_the_day"),
 }
 """The fields of each part of a programme; the content of its exercises is the part ``exercises``."""
-BUNDLE_PARTS: Mapping[str, tuple[str, ...]] = {"why": ("suits", "weeks"), "title": ("title",)}
+BUNDLE_PARTS: Mapping[str, tuple[str, ...]] = {
+    "why": ("suits", "weeks"),
+    "title": ("title",),
+    "place": ("programme", "tier"),
+    "cautions": ("cautions",),
+}
 """The fields of each part of a bundle; which exercises it has is the part ``picks``, in what dose the part ``dose``."""
 PART_NAMES = (*EXERCISE_PARTS, "picks", "exercises")
 """Every part, those that matter most to a patient first."""
@@ -61,16 +67,21 @@ def programme_parts(programme: Programme, library: Library, stamps: Mapping[str,
 def bundle_parts(bundle: Bundle, library: Library, stamps: Mapping[str, str]) -> dict[str, str]:
     """The fingerprint of each part of a bundle; ``stamps`` as from ``handouts.stamp.stamps_of``."""
     inside = tuple(stamps.get(f"exercises/{pick.exercise.slug}", "") for pick in bundle.picks)
+    around = around_bundle(bundle, library)
+    own = _fingerprints(by_codes(bundle, library), BUNDLE_PARTS)
     return {
         "dose": stamp_of(tuple(pick.change for pick in bundle.picks)),
-        **_fingerprints(bundle, BUNDLE_PARTS),
+        **own,
+        **{name: stamp_of(own.get(name, ""), *shown) for name, shown in around.items()},
         "picks": stamp_of(tuple(pick.exercise for pick in by_codes(bundle, library).picks)),
         "exercises": stamp_of(inside),
     }
 
 
 def _fingerprints(item: Any, parts: Mapping[str, tuple[str, ...]]) -> dict[str, str]:
-    return {name: stamp_of(*(getattr(item, field) for field in fields)) for name, fields in parts.items()}
+    """The fingerprint of each part that has something; a newer field that is not set changes none."""
+    set_fields = {name: [field for field in fields if not is_unset_later(item, field)] for name, fields in parts.items()}
+    return {name: stamp_of(*(getattr(item, field) for field in shown)) for name, shown in set_fields.items() if shown}
 
 
 def changed_parts(before: Mapping[str, str], after: Mapping[str, str]) -> tuple[str, ...]:

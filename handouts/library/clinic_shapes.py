@@ -78,6 +78,11 @@ _LOCATION = RecordOf(
         "hours": optional(Prose(160), "when someone answers", "hours"),
     },
 )
+_SITE = Text(
+    60,
+    r"https://[a-z0-9][a-z0-9.-]*(?::[0-9]{1,5})?/(?:[a-z0-9_-][a-z0-9._-]*/)*",
+    "an address that begins with https:// and ends with /",
+)
 CLINIC = RecordOf(
     model.Clinic,
     "the clinic",
@@ -85,14 +90,11 @@ CLINIC = RecordOf(
         "name": field_of(Text(80), "name of the clinic", "name"),
         "invented": optional(Flag(), "yes where the clinic is made up; every page then says so", "invented"),
         "about": field_of(Prose(600), "a few sentences about the clinic", "about"),
-        "site": field_of(
-            Text(
-                60,
-                r"https://[a-z0-9][a-z0-9.-]*(?::[0-9]{1,5})?/(?:[a-z0-9_-][a-z0-9._-]*/)*",
-                "an address that begins with https:// and ends with /",
-            ),
-            "the address at which the site is published; QR codes lead there",
-            "site",
+        "site": field_of(_SITE, "the address at which the site is published; QR codes lead there", "site"),
+        "former sites": optional(
+            ListOf(_SITE, 0, 10),
+            "addresses that the site had before; links and codes made there still open",
+            "former_sites",
         ),
         "locations": field_of(ListOf(_LOCATION, 1, 60), "the clinic's addresses", "locations"),
         "emergency": field_of(

@@ -10,13 +10,11 @@ from typing import Any
 
 from handouts import model
 from handouts.library.clinic_shapes import CLINIC, TIERS, VOCABULARY
-from handouts.library.dose_shapes import DOSE, DOSE_CHANGE, DOSE_RANGE
+from handouts.library.dose_shapes import DOSE, DOSE_RANGE
 from handouts.library.limit_shapes import LIMIT
+from handouts.library.programme_shapes import BUNDLE, CODE, PROGRAMME, REVIEW, SOURCES
 from handouts.library.shapes import (
-    CODE_PATTERN,
     Choice,
-    Day,
-    ExerciseName,
     ListOf,
     Name,
     Number,
@@ -25,21 +23,11 @@ from handouts.library.shapes import (
     RecordOf,
     Slug,
     Text,
-    Whole,
     field_of,
     optional,
 )
 from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
-_REVIEW = RecordOf(
-    model.Review,
-    "review",
-    {
-        "on": field_of(Day(), "day of the last clinical review, as 2026-09-14", "on"),
-        "by": field_of(Prose(80, "a role, not a person's name"), "role of the reviewer, never a person's name", "by"),
-        "months": optional(Whole(1, 60), "months for which the review stands; the clinic's where left out", "months"),
-    },
-)
 _MISTAKE = RecordOf(
     model.Mistake,
     "a mistake",
@@ -48,14 +36,12 @@ _MISTAKE = RecordOf(
         "do": field_of(Prose(160), "what to do instead", "do"),
     },
 )
-_CODE = Text(4, CODE_PATTERN, "four characters from 2-9 and A-Z without I and O, one a letter at least")
-_SOURCES = ListOf(Text(300), 1, 12)
 
 EXERCISE = RecordOf(
     model.Exercise,
     "an exercise",
     {
-        "code": field_of(_CODE, "permanent code, printed on every sheet", "code"),
+        "code": field_of(CODE, "permanent code, printed on every sheet", "code"),
         "title": field_of(Prose(70, "a title"), "what the movement is called", "title"),
         "tier": field_of(Name(), "its tier, from tiers.yaml", "tier"),
         "regions": field_of(ListOf(Name(), 1, 5), "parts of the body, from vocabulary.yaml", "regions"),
@@ -76,57 +62,9 @@ EXERCISE = RecordOf(
         "ready when": optional(Prose(300), "what must be true before the next exercise", "ready_when"),
         "demands": optional(ListOf(Name(), 0, 8), "what else it asks of the body, for movement limits", "demands"),
         "reading level": optional(Number(1, 18), "highest US school grade, where not the clinic's", "reading_level"),
-        "review": field_of(_REVIEW, "when and by which role it was reviewed", "review"),
-        "sources": field_of(_SOURCES, "where the exercise and its dose come from", "sources"),
+        "review": field_of(REVIEW, "when and by which role it was reviewed", "review"),
+        "sources": field_of(SOURCES, "where the exercise and its dose come from", "sources"),
         "figure": optional(RawMapping("figure"), "the pose in clinical joint angles", "figure"),
-    },
-)
-
-_PROGRAMME_TIER = RecordOf(
-    model.ProgrammeTier,
-    "a tier of a programme",
-    {
-        "tier": field_of(Name(), "the tier, from tiers.yaml", "tier"),
-        "enter when": field_of(Prose(300), "the condition for entering this tier", "enter_when"),
-        "exercises": field_of(ListOf(ExerciseName(), 1, 30), "its exercises, in order", "exercises"),
-    },
-)
-
-PROGRAMME = RecordOf(
-    model.Programme,
-    "a programme",
-    {
-        "code": field_of(_CODE, "permanent code, printed on every booklet", "code"),
-        "title": field_of(Prose(70, "a title"), "what the programme is called", "title"),
-        "goal": field_of(Prose(400), "its purpose in two sentences", "goal"),
-        "for": field_of(Prose(300), "whom it suits", "suits"),
-        "weeks": field_of(Whole(1, 52), "how many weeks it usually takes", "weeks"),
-        "cautions": optional(ListOf(Name(), 0, 16), "cautions for the whole programme", "cautions"),
-        "tiers": field_of(ListOf(_PROGRAMME_TIER, 1, 12), "its tiers from easiest to hardest", "tiers"),
-        "review": field_of(_REVIEW, "when and by which role it was reviewed", "review"),
-        "sources": field_of(_SOURCES, "where the programme comes from", "sources"),
-    },
-)
-
-_PICK = RecordOf(
-    model.Pick,
-    "an exercise of a bundle",
-    {
-        "exercise": field_of(ExerciseName(), "the exercise", "exercise"),
-        "dose": optional(DOSE_CHANGE, "the numbers of the dose that differ", "change"),
-    },
-    short=lambda ref: {"exercise": ref, "places": {"exercise": ref.place}},
-)
-
-BUNDLE = RecordOf(
-    model.Bundle,
-    "a bundle",
-    {
-        "title": field_of(Prose(70, "a title"), "what the bundle is called", "title"),
-        "for": field_of(Prose(300), "whom it suits", "suits"),
-        "exercises": field_of(ListOf(_PICK, 1, 12), "its exercises, in order", "picks"),
-        "weeks": field_of(Whole(1, 6), "weeks of the tick table", "weeks"),
-        "review": field_of(_REVIEW, "when and by which role it was reviewed", "review"),
     },
 )
 

@@ -124,7 +124,8 @@ class PaceShape:
         return {"type": "string", "pattern": r"^[0-9](?:\.[0-9]{1,2})? ?m/s$"}
 
 
-_SIDE = Choice(("both", "one", "alternating", "together"), model.Side)
+_SIDED = Choice(("both", "one-side-first", "one", "alternating"), model.Side)
+_SIDE = Choice(("both", "one-side-first", "one", "alternating", "together"), model.Side)
 
 DOSE = RecordOf(
     model.Dose,
@@ -137,7 +138,7 @@ DOSE = RecordOf(
         ),
         "time": optional(Quantity(SECONDS, 10, MAX_TIME_SECONDS), "length of a set that is timed", "time_seconds"),
         "distance": optional(Quantity(METRES, 1, MAX_METRES), "length of a set that is walked", "distance_metres"),
-        "side": optional(_SIDE, "both (each in turn), one, alternating; left out: no sides", "side"),
+        "side": optional(_SIDE, "both (changing after each set), one-side-first (after all sets), one, alternating; left out: no sides", "side"),
         "tempo": optional(TempoShape(), "seconds to go, hold, return", "tempo"),
         "rest": optional(Quantity(SECONDS, 0, MAX_REST_SECONDS), "rest between sets", "rest_seconds"),
         "days": optional(Whole(1, MAX_DAYS), "days a week", "days"),
@@ -166,6 +167,11 @@ DOSE_RANGE = RecordOf(
         "tempo": optional(
             ListOf(OfferedTempoShape(), 2, MAX_TEMPOS), "the tempos to choose from, as [2-1-2, 3-1-4]", "tempo"
         ),
+        "side": optional(
+            ListOf(_SIDED, 2, 4), "the sides to choose from, as [both, one-side-first, one]", "side"
+        ),
+        "times": optional(SpanOf(1, MAX_TIMES), "times a day, as 1-4", "times"),
+        "effort": optional(SpanOf(0, 10), "between what the effort may be moved, as 3-6", "effort"),
     },
 )
 
@@ -174,6 +180,6 @@ DOSE_CHANGE = RecordOf(
     "a changed dose",
     {
         key: DOSE.fields[key]
-        for key in ("sets", "reps", "hold", "time", "distance", "tempo", "side", "rest", "days", "weight", "band")
+        for key in ("sets", "reps", "hold", "time", "distance", "tempo", "side", "rest", "days", "times", "effort", "weight", "band")
     },
 )

@@ -272,7 +272,7 @@ def _share(subject: _Subject, met: Mapping[str, _Met]) -> Iterator[tuple[Whose, 
     side = subject.exercise.dose.side
     if "" in met:
         yield Whose.BODY, worst
-    elif side in (Side.BOTH, Side.ALTERNATING):
+    elif side in (Side.BOTH, Side.ONE_SIDE_FIRST, Side.ALTERNATING):
         yield Whose.EACH, worst
     elif len(met) > 1:
         yield Whose.BOTH, worst

@@ -126,6 +126,8 @@ class Clinic(Record):
     pain_bounds: PainBounds | None = None
     flare_plan: tuple[FlareStep, ...] = ()
     defer: Defer
+    former_sites: tuple[str, ...] = ()
+    """Addresses that the site had before."""
     taken_off: tuple[TakenOff, ...] = ()
 
 

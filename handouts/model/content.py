@@ -163,6 +163,10 @@ class Programme(Record):
     suits: Words
     weeks: int
     cautions: tuple[Ref, ...] = ()
+    cues: tuple[Words, ...] = ()
+    """What to think of in every exercise of it."""
+    through_the_day: tuple[Words, ...] = ()
+    """What to do in daily life beside the exercises."""
     tiers: tuple[ProgrammeTier, ...]
     review: Review
     sources: tuple[str, ...]
@@ -180,6 +184,8 @@ class Pick(Record):
 
     exercise: Ref
     change: DoseChange | None = None
+    base: Dose | None = None
+    """The dose that the library once had and that the change stands on; None is the present one."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -189,6 +195,12 @@ class Bundle(Record):
     slug: str
     title: Words
     suits: Words
+    programme: Ref | None = None
+    """The programme that it belongs to: with that programme's cautions and cues."""
+    tier: Ref | None = None
+    """The tier of that programme that it is for."""
+    cautions: tuple[Ref, ...] = ()
+    """Cautions for the whole bundle, beside those of its programme."""
     picks: tuple[Pick, ...]
     weeks: int
     review: Review

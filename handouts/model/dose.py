@@ -14,7 +14,9 @@ class Side(Enum):
     TOGETHER = "together"
     """No sides, or both at once: each repetition counts once."""
     BOTH = "both"
-    """Each side in turn, the full dose on each."""
+    """Each side in turn, the full dose on each; the side changes after each set."""
+    ONE_SIDE_FIRST = "one-side-first"
+    """The full dose on one side, then the full dose on the other."""
     ONE = "one"
     """Only the side that the clinician named."""
     ALTERNATING = "alternating"
@@ -86,7 +88,7 @@ class Dose(Record):
 class DoseRange(Record):
     """How far a clinician may move each number of the dose; a field left out may not be moved.
 
-    A tempo is not moved by degrees: it is one of those listed, the dose's own among them.
+    Tempo and side are not moved by degrees: each is one of those listed, the dose's own among them.
     """
 
     sets: Span | None = None
@@ -98,6 +100,10 @@ class DoseRange(Record):
     rest_seconds: Span | None = None
     weight_kg: Span | None = None
     tempo: tuple[Tempo, ...] | None = None
+    side: tuple[Side, ...] | None = None
+    times: Span | None = None
+    effort: Span | None = None
+    """Between what the lower and the upper end of the effort may be moved."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -113,5 +119,7 @@ class DoseChange(Record):
     side: Side | None = None
     rest_seconds: int | None = None
     days: int | None = None
+    times: int | None = None
+    effort: Span | None = None
     weight_kg: float | None = None
     band: Ref | None = None

@@ -32,6 +32,11 @@ class Library:
         return {item.slug: item for item in self.exercises}
 
     @cached_property
+    def programme(self) -> dict[str, Programme]:
+        """Programmes by slug."""
+        return {item.slug: item for item in self.programmes}
+
+    @cached_property
     def caution(self) -> dict[str, Caution]:
         """Cautions by slug."""
         return {item.slug: item for item in self.cautions}

@@ -7,7 +7,7 @@ views as the sheets in one language; nothing is worded here.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -16,9 +16,10 @@ from handouts.model import Dose, Exercise, Library
 from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
-from handouts.paper.sheet import view_exercise, view_sections
+from handouts.paper.sheet import stand_alone, view_exercise, view_sections
 from handouts.paper.views import CodeView, ExerciseView, TicksView
 from handouts.site.paths import beside_path, item_page
+from handouts.steps import Surroundings
 
 PAGES = 2
 """Pages that an exercise in two languages keeps to."""
@@ -115,7 +116,9 @@ def _half(setting: PaperSetting) -> HalfView:
 
 def _view_exercise(own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose) -> BesideExerciseView:
     other = source.library.exercise[exercise.slug]
-    first, second = view_exercise(own, exercise, dose), view_exercise(source, other, dose)
+    shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
+    beside = replace(stand_alone(source, other), around=Surroundings(shown))  # the same label in both languages
+    first, second = view_exercise(own, exercise, dose), view_exercise(source, other, dose, part=beside)
     return BesideExerciseView(
         anchor=first.anchor,
         fit=FITS[0],

@@ -1,31 +1,53 @@
-"""Booklets: a whole programme, one tier of it, or a bundle, each with its cover and one exercise a page."""
+"""Booklets: a whole programme, one step of it, or a bundle, each with its cover and one exercise a page."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from markupsafe import Markup
 
-from handouts.dose.arithmetic import change_dose
+from handouts.bundle.code import group_code
+from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
 from handouts.dose.session import add_up_session
 from handouts.markup import plain_text
-from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, ProgrammeTier, Ref
+from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref
 from handouts.paper.document import FITS
 from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting
-from handouts.paper.sheet import band_of, review_line, rich, view_code, view_exercise, view_safety, view_sections
+from handouts.paper.sheet import (
+    band_of,
+    part_of_bundle,
+    part_of_programme,
+    review_line,
+    rich,
+    view_code,
+    view_exercise,
+    view_safety,
+    view_sections,
+)
 from handouts.paper.ticks import tick_exercises
 from handouts.paper.views import (
+    BlockView,
     BookletView,
     CodeView,
+    ConditionView,
     ContentsLine,
     EntryView,
-    ExerciseView,
     GroupView,
+    SectionView,
     StepView,
     TicksView,
+)
+from handouts.steps import (
+    cautions_of_bundle,
+    make_conditions,
+    name_step,
+    name_step_in,
+    programme_of,
+    rank_of_tier,
 )
 
 _ID = re.compile(r'\bid="([^"]+)"')
@@ -34,12 +56,13 @@ Picks = Sequence[tuple[Exercise, Dose]]
 
 
 def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
-    """The booklet of a whole programme: the stair on its cover, then tier by tier."""
+    """The booklet of a whole programme: the stair on its cover, then step by step."""
     say, speech = setting.speech.say, setting.speech
     numbers = {slug: number for number, slug in enumerate(programme.exercise_slugs, 1)}
     groups = tuple(
         _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), level=2, opening=True)
-        for rank in range(len(programme.tiers))
+        for rank, tier in enumerate(programme.tiers)
+        if tier.exercises
     )
     return BookletView(
         fit=FITS[0],
@@ -51,6 +74,7 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         stair_apart=setting.size == LARGE,
         stair_heading=say("paper.your_steps"),
         sections=view_sections(programme.sections),
+        hints=_view_hints(setting, programme),
         contents_heading=say("paper.contents"),
         contents=tuple(line for group in groups for line in _view_contents(group)),
         safety=view_safety(setting, programme.cautions),
@@ -63,59 +87,75 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
 
 
 def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> BookletView:
-    """The booklet of one tier, by its place in the programme, counted from 0."""
+    """The booklet of one step, by its place in the programme, counted from 0."""
     group = _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), level=1, opening=False)
     picks = _picks_of(setting, programme.tiers[rank].exercises)
     return _view_group_booklet(
         setting, group, picks,
-        title=rich(programme.title), purpose=rich(programme.goal), suits="", cautions=programme.cautions,
+        title=rich(programme.title), purpose=rich(programme.goal), suits="",
+        hints=_view_hints(setting, programme), cautions=programme.cautions,
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         review=review_line(setting, programme.review),
     )
 
 
-def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...]) -> BookletView:
-    """The booklet of a bundle; ``address`` is what its QR code opens, in one part or more."""
+def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...], code: str) -> BookletView:
+    """The booklet of a bundle; ``address`` is what its QR code opens, in one part or more; ``code`` its bundle code."""
     picks = tuple(
-        (exercise, change_dose(exercise.dose, pick.change))
+        (exercise, given_dose(exercise, pick))
         for pick in bundle.picks
         if (exercise := setting.library.exercise.get(pick.exercise.slug))
     )
-    say = setting.speech.say
+    say, programme = setting.speech.say, programme_of(setting.library, bundle)
+    rank = rank_of_tier(programme, bundle.tier.slug) if programme and bundle.tier else None
+    heading, conditions = "", tuple[ConditionView, ...]()
+    if programme is not None and rank is not None:
+        heading = name_step_in(setting.speech, setting.library, programme, rank, plain_text(programme.title.text))
+        conditions = view_conditions(setting, programme, rank)
+    elif programme is not None:
+        heading = plain_text(programme.title.text)
     group = GroupView(
-        anchor="all", fit=FITS[0], opening=False, heading="", means=Markup(""), condition="",
+        anchor="all", fit=FITS[0], opening=False, heading=heading, means=Markup(""), conditions=conditions,
         entries=_view_entries(setting, picks), list_heading=say("paper.in_order"),
-        ticks=_view_ticks(setting, picks, bundle.weeks), exercises=_view_pages(setting, picks, level=2),
+        ticks=_view_ticks(setting, picks, bundle.weeks),
+        exercises=tuple(
+            view_exercise(setting, exercise, dose, level=2, part=part_of_bundle(setting, bundle, exercise))
+            for exercise, dose in picks
+        ),
     )
-    return _view_group_booklet(
+    whole = cautions_of_bundle(setting.library, bundle)
+    stops = _stop_rules(setting, (ref for exercise, _ in picks for ref in exercise.cautions))
+    booklet = _view_group_booklet(
         setting, group, picks, title=rich(bundle.title), purpose=Markup(""),
         suits=say("paper.suits", who=bundle.suits.text) if bundle.suits.text else "",
-        cautions=tuple(dict.fromkeys(ref for exercise, _ in picks for ref in exercise.cautions)),
+        hints=_view_hints(setting, programme) if programme else (),
+        cautions=tuple(dict.fromkeys((*whole, *stops))),
         code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
     )
+    return replace(booklet, typed_label=say("paper.typed") if code else "", typed=group_code(code))
 
 
 def _view_group_booklet(
     setting: PaperSetting, group: GroupView, picks: Picks, *, title: Markup, purpose: Markup, suits: str,
-    cautions: Iterable[Ref], code: CodeView, review: str,
+    hints: tuple[SectionView, ...], cautions: Iterable[Ref], code: CodeView, review: str,
 ) -> BookletView:
     """A booklet with one group of exercises, whose list and boxes stand on the cover."""
     say = setting.speech.say
     return BookletView(
         fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=_session_notes(setting, picks), stair=(), stair_apart=False, stair_heading="",
-        sections=(), contents_heading="", contents=(), safety=view_safety(setting, _stop_rules(setting, cautions)),
+        sections=(), hints=hints, contents_heading="", contents=(), safety=view_safety(setting, cautions),
         code=code, review=review, patient=say("paper.for"), date=say("paper.date"), groups=(group,),
     )
 
 
 def _stop_rules(setting: PaperSetting, refs: Iterable[Ref]) -> tuple[Ref, ...]:
-    """The stop rules alone: each exercise's own page has all its cautions."""
+    """The stop rules of exercises alone: each exercise's own page has all its cautions."""
     caution = setting.library.caution
     return tuple(ref for ref in refs if caution[ref.slug].kind is CautionKind.STOP)
 
 
 def _weeks_of_tier(programme: Programme) -> int:
-    """Weeks for which the pages of a tier have boxes: an equal share of the programme, at least 2."""
+    """Weeks for which the pages of a step have boxes: an equal share of the programme, at least 2."""
     return max(2, -(-programme.weeks // max(1, len(programme.tiers))))
 
 
@@ -126,34 +166,42 @@ def _picks_of(setting: PaperSetting, refs: Iterable[Ref]) -> Picks:
 def _view_tier(
     setting: PaperSetting, programme: Programme, rank: int, *, weeks: int, level: int, opening: bool
 ) -> GroupView:
-    """The pages of one tier."""
+    """The pages of one step."""
     say, tier = setting.speech.say, programme.tiers[rank]
     picks = _picks_of(setting, tier.exercises)
     return GroupView(
         anchor=f"tier-{tier.tier.slug}",
         fit=FITS[0],
         opening=opening,
-        heading=_tier_heading(setting, tier, rank),
+        heading=name_step(setting.speech, setting.library, programme, rank),
         means=rich(setting.library.tier[tier.tier.slug].means),
-        condition=_condition(setting, tier, rank),
+        conditions=view_conditions(setting, programme, rank),
         entries=_view_entries(setting, picks),
         list_heading=say("paper.in_order"),
         ticks=_view_ticks(setting, picks, weeks),
-        exercises=_view_pages(setting, picks, level=level + 1),
+        exercises=tuple(
+            view_exercise(setting, exercise, dose, level=level + 1, part=part_of_programme(setting, programme, exercise))
+            for exercise, dose in picks
+        ),
     )
 
 
-def _tier_heading(setting: PaperSetting, tier: ProgrammeTier, rank: int) -> str:
-    name = setting.library.tier[tier.tier.slug].name.text
-    return setting.speech.say("paper.tier", n=setting.speech.number(rank + 1), tier=name)
+def view_conditions(setting: PaperSetting, programme: Programme, rank: int) -> tuple[ConditionView, ...]:
+    """The conditions of a step, counted from 0."""
+    found = make_conditions(setting.speech, programme, rank)
+    return tuple(ConditionView(each.label, rich(each.words)) for each in found)
 
 
-def _condition(setting: PaperSetting, tier: ProgrammeTier, rank: int) -> str:
-    return setting.speech.say("paper.enter" if rank else "paper.enter_first", condition=plain_text(tier.enter_when.text))
+def _view_hints(setting: PaperSetting, programme: Programme) -> tuple[SectionView, ...]:
+    """What to do through the day; what to think of in each exercise stands on the exercises' own pages."""
+    if not programme.through_the_day:
+        return ()
+    items = tuple(map(rich, programme.through_the_day))
+    return (SectionView("", Markup.escape(setting.speech.say("steps.all_day")), (BlockView("bullets", items),)),)
 
 
 def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: dict[str, int]) -> StepView:
-    """A tier on the stair: its exercises with what each builds on, by number."""
+    """A step on the stair: its exercises with what each builds on, by number."""
     speech, tier = setting.speech, programme.tiers[rank]
     entries = []
     for exercise, _ in _picks_of(setting, tier.exercises):
@@ -165,7 +213,7 @@ def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: 
             small_figure(setting, exercise, "stair"),
         ))
     look = f"step-{rank} row-{len(programme.tiers) - rank} of-{min(5, len(entries))}"
-    return StepView(look, _tier_heading(setting, tier, rank), _condition(setting, tier, rank), tuple(entries))
+    return StepView(look, name_step(speech, setting.library, programme, rank), view_conditions(setting, programme, rank), tuple(entries))
 
 
 def small_figure(setting: PaperSetting, exercise: Exercise, use: str) -> Markup:
@@ -194,10 +242,6 @@ def _view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
 def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksView, ...]:
     names = tuple((plain_text(exercise.title.text), dose) for exercise, dose in picks)
     return tick_exercises(names, weeks, setting.speech, setting.size)
-
-
-def _view_pages(setting: PaperSetting, picks: Picks, *, level: int) -> tuple[ExerciseView, ...]:
-    return tuple(view_exercise(setting, exercise, dose, level=level, ticks=False) for exercise, dose in picks)
 
 
 def _session_notes(setting: PaperSetting, picks: Picks) -> tuple[str, ...]:

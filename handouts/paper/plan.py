@@ -5,6 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 
+from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.code import encode_bundle
+from handouts.bundle.values import Origin, PickedBundle
 from handouts.markup import plain_text
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
@@ -17,6 +20,7 @@ from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
 from handouts.site.paths import item_page, pdf_path
 from handouts.site.setting import Edition
+from handouts.steps import name_step_in
 from handouts.words.speech import Speech
 
 _VIEW_BOX = re.compile(r'viewBox="\S+ \S+ ([\d.]+) ([\d.]+)"')
@@ -46,7 +50,8 @@ def _names(library: Library) -> Iterator[tuple[str, str, str]]:
     for programme in library.programmes:
         yield "programmes", programme.slug, programme.slug
         for tier in programme.tiers:
-            yield "programmes", programme.slug, f"{programme.slug}-{tier.tier.slug}"
+            if tier.exercises:
+                yield "programmes", programme.slug, f"{programme.slug}-{tier.tier.slug}"
     for bundle in library.bundles:
         yield "bundles", bundle.slug, bundle.slug
 
@@ -58,7 +63,7 @@ def plan_documents(
     edition: Edition,
     address: Callable[[str], str] | None = None,
 ) -> tuple[Document, ...]:
-    """Every document of a library in its language: each exercise, tier, programme and bundle, on each paper and size.
+    """Every document of a library in its language: each exercise, step, programme and bundle, on each paper and size.
 
     ``address`` turns the path of a page into what its QR code opens; without it, the clinic's site.
     """
@@ -70,7 +75,7 @@ def plan_documents(
             found += [sheet_document(setting, exercise) for exercise in library.exercises]
             for programme in library.programmes:
                 found.append(programme_document(setting, programme))
-                found += [tier_document(setting, programme, rank) for rank in range(len(programme.tiers))]
+                found += [tier_document(setting, programme, rank) for rank, tier in enumerate(programme.tiers) if tier.exercises]
             found += [bundle_document(setting, bundle) for bundle in library.bundles]
     return tuple(found)
 
@@ -95,23 +100,34 @@ def programme_document(setting: PaperSetting, programme: Programme) -> Document:
 
 
 def tier_document(setting: PaperSetting, programme: Programme, rank: int) -> Document:
-    """The booklet of one tier of a programme, counted from 0."""
-    slug, speech = programme.tiers[rank].tier.slug, setting.speech
-    title = speech.say(
-        "paper.tier_of", programme=plain_text(programme.title.text), n=speech.number(rank + 1),
-        tier=setting.library.tier[slug].name.text,
-    )
+    """The booklet of one step of a programme, counted from 0."""
+    slug, title = programme.tiers[rank].tier.slug, plain_text(programme.title.text)
+    title = name_step_in(setting.speech, setting.library, programme, rank, title)
     page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}")
     path = _path(setting, "programmes", programme.slug, f"{programme.slug}-{slug}")
     return _booklet(setting, path, page, view_tier(setting, programme, rank), programme.place)
 
 
-def bundle_document(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...] = ()) -> Document:
-    """The booklet of a bundle; ``address`` is what its QR code opens, without it the bundle's own page."""
+def bundle_document(
+    setting: PaperSetting, bundle: Bundle, address: tuple[str, ...] = (), code: str = ""
+) -> Document:
+    """The booklet of a bundle; ``address`` is what its QR code opens, without it the bundle's own page.
+
+    ``code`` is its bundle code, without it that of the ready-made bundle.
+    """
     page = view_page(setting, title=plain_text(bundle.title.text), code="", item=f"bundles/{bundle.slug}")
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
     path = _path(setting, "bundles", bundle.slug, bundle.slug)
-    return _booklet(setting, path, page, view_bundle(setting, bundle, opened), bundle.place)
+    return _booklet(setting, path, page, view_bundle(setting, bundle, opened, code or _ready_code(setting, bundle)), bundle.place)
+
+
+def _ready_code(setting: PaperSetting, bundle: Bundle) -> str:
+    """The code of a ready-made bundle in the setting's language, for the clinic's first location; empty where it has none."""
+    library = setting.library
+    place = library.clinic.locations[0].slug
+    picked = PickedBundle(library.language, place, bundle.weeks, bundle.picks, Origin("bundle", bundle.slug))
+    code = encode_bundle(picked, make_catalogue(library))
+    return code if isinstance(code, str) else ""
 
 
 def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView, place: Place) -> Document:

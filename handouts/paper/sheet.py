@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from markupsafe import Markup, escape
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line
 from handouts.markup import render_inline
-from handouts.model import Call, CautionKind, Dose, Exercise, Ref, Review, Section, Words
+from handouts.model import Bundle, Call, CautionKind, Dose, Exercise, Programme, Ref, Review, Section, Words
 from handouts.paper.code import draw_code
 from handouts.paper.document import FITS
 from handouts.paper.fit import fit_view
@@ -26,6 +27,18 @@ from handouts.paper.views import (
     SafetyView,
     SectionView,
     WayView,
+)
+from handouts.steps import (
+    Surroundings,
+    alone,
+    in_bundle,
+    in_programme,
+    join_cues,
+    label_ready,
+    name_step,
+    name_step_alone,
+    programme_of,
+    rank_of,
 )
 from handouts.words.changes import plain_change
 
@@ -112,21 +125,38 @@ def band_of(setting: PaperSetting, dose: Dose) -> str:
     return setting.term("bands", dose.band.slug) if dose.band else ""
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What an exercise's page follows from where it is part of a programme or a bundle."""
+
+    around: Surroundings
+    """Among which exercises it is shown."""
+    step: str
+    """Number and name of its step; empty where it has none."""
+    cues: tuple[Words, ...] = ()
+    """What to think of in every exercise of the programme."""
+    cautions: tuple[Ref, ...] = ()
+    """Cautions shown beside its own, where no cover shows them."""
+
+
 def view_exercise(
-    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, ticks: bool = True
+    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: Part | None = None
 ) -> ExerciseView:
-    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading."""
-    return fit_view(view_unfitted(setting, exercise, dose, level=level, ticks=ticks), setting.paper)
+    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading.
+
+    Without a ``part`` it stands alone, with boxes to tick.
+    """
+    return fit_view(view_unfitted(setting, exercise, dose, level=level, part=part), setting.paper)
 
 
 def view_unfitted(
-    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, ticks: bool = True
+    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: Part | None = None
 ) -> ExerciseView:
     """The same before it is fitted to a paper: what it says is the same on every paper."""
     speech, say = setting.speech, setting.speech.say
-    dose = dose or exercise.dose
-    last = not setting.progression.opens[exercise.slug]
-    facts = [tier_name(setting, exercise), begin(setting.term("positions", exercise.position.slug))]
+    dose, ticks = dose or exercise.dose, part is None
+    part = part or stand_alone(setting, exercise)
+    position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
     return ExerciseView(
         anchor=exercise.slug,
@@ -134,7 +164,7 @@ def view_unfitted(
         two_pages=setting.size == LARGE,
         level=f"h{level}",
         sublevel=f"h{level + 1}",
-        kicker=say("paper.beside", first=facts[0], second=facts[1]),
+        kicker=say("paper.beside", first=part.step, second=position) if part.step else position,
         title=rich(exercise.title),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
@@ -144,11 +174,11 @@ def view_unfitted(
         ahead=(),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
-        cues=tuple(map(rich, exercise.cues)),
+        cues=tuple(map(rich, join_cues(exercise, part.cues))),
         feel=rich(exercise.feel),
         ready=rich(exercise.ready_when) if exercise.ready_when else Markup(""),
         ways=view_ways(setting, exercise),
-        safety=view_safety(setting, exercise.cautions),
+        safety=view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions))),
         ticks=(tick_weeks(dose, speech),) if ticks else (),
         code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
         review=review_line(setting, exercise.review),
@@ -157,7 +187,7 @@ def view_unfitted(
             mistakes=say("paper.mistakes"),
             cues=say("paper.cues"),
             feel=say("paper.feel"),
-            ready=say("paper.ready_last" if last else "paper.ready"),
+            ready=label_ready(speech, exercise, part.around, setting.progression.needs),
             patient=say("paper.for"),
             date=say("paper.date"),
             notes=say("paper.notes"),
@@ -165,9 +195,26 @@ def view_unfitted(
     )
 
 
-def tier_name(setting: PaperSetting, exercise: Exercise) -> str:
-    """The name of the tier that an exercise belongs to."""
-    return setting.library.tier[exercise.tier.slug].name.text
+def stand_alone(setting: PaperSetting, exercise: Exercise) -> Part:
+    """What an exercise follows from on a sheet of its own."""
+    return Part(alone(setting.library), name_step_alone(setting.speech, setting.library, exercise))
+
+
+def part_of_programme(setting: PaperSetting, programme: Programme, exercise: Exercise) -> Part:
+    """What an exercise follows from in the booklet of its programme."""
+    rank = rank_of(programme, exercise.slug)
+    step = "" if rank is None else name_step(setting.speech, setting.library, programme, rank)
+    return Part(in_programme(setting.library, programme), step, programme.cues if rank is not None else ())
+
+
+def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) -> Part:
+    """What an exercise follows from in a bundle; one that the bundle's programme does not hold has its cues too."""
+    library = setting.library
+    programme = programme_of(library, bundle)
+    if programme is None:
+        return Part(in_bundle(library, bundle), name_step_alone(setting.speech, library, exercise))
+    part = part_of_programme(setting, programme, exercise)
+    return Part(in_bundle(library, bundle), part.step, programme.cues)
 
 
 def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:

@@ -176,6 +176,14 @@ class ExerciseView:
 
 
 @dataclass(frozen=True, slots=True)
+class ConditionView:
+    """A condition of a step under its label."""
+
+    label: str
+    text: Markup
+
+
+@dataclass(frozen=True, slots=True)
 class EntryView:
     """An exercise in a list or on a step of the stair: number, small figure, title and one line."""
 
@@ -189,18 +197,18 @@ class EntryView:
 
 @dataclass(frozen=True, slots=True)
 class StepView:
-    """A tier as a step of the stair on the cover."""
+    """A step of the programme as a step of the stair on the cover."""
 
     look: str
     """Classes for how far up the step lies (``step-0`` is the lowest) and how many exercises stand on it."""
     heading: str
-    condition: str
+    conditions: tuple[ConditionView, ...]
     entries: tuple[EntryView, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class GroupView:
-    """Exercises that follow one another in a booklet, after a page of their own: a tier, or a whole bundle."""
+    """Exercises that follow one another in a booklet, after a page of their own: a step, or a whole bundle."""
 
     anchor: str
     fit: str
@@ -208,7 +216,7 @@ class GroupView:
     """Whether a page opens the group; the only group of a booklet is opened by its cover."""
     heading: str
     means: Markup
-    condition: str
+    conditions: tuple[ConditionView, ...]
     entries: tuple[EntryView, ...]
     list_heading: str
     ticks: tuple[TicksView, ...]
@@ -235,11 +243,13 @@ class BookletView:
     notes: tuple[str, ...]
     """Short sentences under the purpose: weeks, minutes, equipment."""
     stair: tuple[StepView, ...]
-    """The tiers from the lowest to the highest; empty where the booklet is not a whole programme."""
+    """The steps from the lowest to the highest; empty where the booklet is not a whole programme."""
     stair_apart: bool
     """Large type: the stair has a page of its own after the cover."""
     stair_heading: str
     sections: tuple[SectionView, ...]
+    hints: tuple[SectionView, ...]
+    """What to do through the day, beside the exercises."""
     contents_heading: str
     contents: tuple[ContentsLine, ...]
     safety: SafetyView
@@ -248,3 +258,6 @@ class BookletView:
     patient: str
     date: str
     groups: tuple[GroupView, ...]
+    typed_label: str = ""
+    typed: str = ""
+    """The bundle code in groups, for people who type it; empty where the booklet is of no bundle."""

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from handouts.bundle.catalogue import catalogue_json
+from handouts.bundle.origins import origins_json
 from handouts.bundle.past import catalogue_with_past
 from handouts.model import Call, CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
@@ -20,14 +21,14 @@ from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 
-_ID = re.compile(r'"((?:phone|dose|site)\.[a-z0-9_]+)"')
+_ID = re.compile(r'"((?:phone|dose|site|steps)\.[a-z0-9_]+)"')
 _BUILT = re.compile(r"`dose\.")
 
 
 def phrases_used(script: str) -> tuple[str, ...]:
     """The phrases that a joined script may say: those it names, and all of the doses', whose names it builds."""
     named = set(_ID.findall(script))
-    wanted = ("phone", "site", "dose")
+    wanted = ("phone", "site", "dose", "steps")
     doses = _BUILT.search(script) is not None
     return tuple(
         name
@@ -63,6 +64,8 @@ def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict
             for item in sorted(library.cautions, key=lambda each: each.call is not Call.EMERGENCY)
             if item.kind is CautionKind.STOP
         },
+        "signs": _signs(library),
+        "origins": origins_json(library, setting.speech),
         "clinic": _clinic(clinic),
         "policy": {"change": clinic.session.change_seconds, "between": clinic.session.between_seconds},
     }
@@ -74,11 +77,21 @@ def _entry(exercise: Exercise, setting: Setting) -> dict[str, Any]:
         "title": plain(exercise.title),
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
+        "after": [library.exercise[slug].code for slug in setting.progression.needs[exercise.slug]],
+        "step": "",
         "easier": options_json(setting.progression.easier[exercise.slug], exercise, library, setting.speech),
         "stop": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.STOP],
         "ready": plain(exercise.ready_when) if exercise.ready_when else "",
         "until": str(last_day(library, f"exercises/{exercise.slug}")),
     }
+
+
+def _signs(library: Library) -> dict[str, list[str]]:
+    """The conditions of programmes and bundles under which to ask first or to take care; stop rules stand among the stops."""
+    refs = [ref for item in library.programmes for ref in item.cautions]
+    refs += [ref for item in library.bundles for ref in item.cautions]
+    cautions = (library.caution[ref.slug] for ref in refs)
+    return {item.slug: [plain(item.when), plain(item.do)] for item in cautions if item.kind is not CautionKind.STOP}
 
 
 def _clinic(clinic: Clinic) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from datetime import date
 
 from handouts.model import Library
 from handouts.problems import Problem, sort_problems
-from handouts.rules import bundles, clinic, doses, graph, limits, names, safety, texts, ways
+from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, texts, ways
 from handouts.rules.question import Rule, ask_about
 from handouts.sound import Sound
 
@@ -20,6 +20,7 @@ RULES: tuple[Rule, ...] = (
     names.check_cautions,
     names.check_exercises,
     names.check_whole_steps,
+    names.check_bundle_programmes,
     names.check_unique_codes,
     names.check_unique_titles,
     names.check_unique_slugs,
@@ -54,6 +55,8 @@ RULES: tuple[Rule, ...] = (
     bundles.check_bundle_doses,
     bundles.check_bundle_picks,
     bundles.check_bundle_length,
+    bundles.check_bundle_steps,
+    programmes.check_programme_length,
     limits.check_motions,
     limits.check_demands,
     limits.check_limit_groups,

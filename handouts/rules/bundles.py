@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts.dose.arithmetic import change_dose, forbidden_changes
+from handouts.dose.arithmetic import forbidden_changes, given_dose
 from handouts.dose.session import add_up_session
 from handouts.model import Bundle, Library
 from handouts.problems import Grade, Problem
@@ -27,6 +27,23 @@ def check_bundle_doses(question: Question) -> Iterator[Problem]:
                     "bundle-dose",
                     f"tempo of {tempo} is not allowed for '{exercise.slug}': its range is {listed}",
                     "Write a tempo of the range, or add it to the 'dose range' of the exercise.",
+                )
+            side, sides = pick.change.side, exercise.dose_range.side if exercise.dose_range else None
+            if side is not None and sides is not None and side not in sides:
+                yield Problem(
+                    pick.change.at("side"),
+                    "bundle-dose",
+                    f"side of {side.value} is not allowed for '{exercise.slug}': its range is {', '.join(each.value for each in sides)}",
+                    "Write a side of the range, or add it to the 'dose range' of the exercise.",
+                )
+            effort, ends = pick.change.effort, exercise.dose_range.effort if exercise.dose_range else None
+            if effort is not None and effort != exercise.dose.effort and not (ends and ends.low <= effort.low <= effort.high <= ends.high):
+                allowed = f"{ends.low:g} to {ends.high:g}" if ends else "no change of it"
+                yield Problem(
+                    pick.change.at("effort"),
+                    "bundle-dose",
+                    f"effort of {effort.low:g}-{effort.high:g} is not allowed for '{exercise.slug}': its range is {allowed}",
+                    "Write a value in the range, or widen the 'dose range' of the exercise.",
                 )
             for name, value, span in forbidden_changes(exercise.dose, pick.change, exercise.dose_range):
                 key, shown = FIELD_NAMES.get(name, name), show_value(name, value)
@@ -59,6 +76,27 @@ def check_bundle_picks(question: Question) -> Iterator[Problem]:
                 )
 
 
+def check_bundle_steps(question: Question) -> Iterator[Problem]:
+    """Does a bundle for one tier of a programme pick nothing of a later tier of it?"""
+    for bundle in question.library.bundles:
+        programme = question.library.programme.get(bundle.programme.slug) if bundle.programme else None
+        if programme is None or bundle.tier is None:
+            continue
+        rank = {tier.tier.slug: at for at, tier in enumerate(programme.tiers)}
+        stands = {ref.slug: tier.tier for tier in programme.tiers for ref in tier.exercises}
+        own = rank.get(bundle.tier.slug, len(rank))
+        for pick in bundle.picks:
+            tier = stands.get(pick.exercise.slug)
+            if tier is not None and rank[tier.slug] > own:
+                yield Problem(
+                    pick.exercise.place,
+                    "bundle-later-tier",
+                    f"'{pick.exercise.slug}' is in the later tier '{tier}' of '{programme.slug}', "
+                    f"and the bundle is for '{bundle.tier}'",
+                    "Take it out, or write the later tier.",
+                )
+
+
 def check_bundle_length(question: Question) -> Iterator[Problem]:
     """Does a bundle stay within the clinic's minutes and number of exercises?"""
     library = question.library
@@ -88,5 +126,5 @@ def bundle_seconds(bundle: Bundle, library: Library) -> int:
     known = [
         (library.exercise[pick.exercise.slug], pick) for pick in bundle.picks if pick.exercise.slug in library.exercise
     ]
-    doses = [(exercise, change_dose(exercise.dose, pick.change)) for exercise, pick in known]
+    doses = [(exercise, given_dose(exercise, pick)) for exercise, pick in known]
     return add_up_session(doses, library.clinic.session).seconds

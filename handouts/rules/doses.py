@@ -142,6 +142,8 @@ def check_dose_range(question: Question) -> Iterator[Problem]:
             )
         yield from _idle_ranges(exercise)
         yield from _tempos(exercise)
+        yield from _sides(exercise)
+        yield from _effort(exercise)
 
 
 def _tempos(exercise: Exercise) -> Iterator[Problem]:
@@ -162,6 +164,36 @@ def _tempos(exercise: Exercise) -> Iterator[Problem]:
     if held and dose.hold_seconds is not None:
         what = f"the tempo {held} holds, and the dose has a hold of its own"
         yield Problem(allowed.at("tempo"), "dose-hold-twice", what, f"Write it as {replace(held, hold=0)}.")
+
+
+def _sides(exercise: Exercise) -> Iterator[Problem]:
+    """What is wrong with the sides that a range offers."""
+    dose, allowed = exercise.dose, exercise.dose_range
+    if allowed is None or allowed.side is None:
+        return
+    if dose.side is Side.TOGETHER:
+        what, mend = "the dose range moves 'side', which the dose does not have", "Delete 'side' from 'dose range', or add it to 'dose'."
+        yield Problem(allowed.at("side"), "dose-range-idle", what, mend)
+    elif dose.side not in allowed.side:
+        listed = ", ".join(side.value for side in allowed.side)
+        what = f"the dose's side of {dose.side.value} is not among those of its range: {listed}"
+        yield Problem(dose.at("side"), "dose-outside-range", what, "Add it to 'side' in 'dose range', or change it in 'dose'.")
+    if len(set(allowed.side)) < len(allowed.side):
+        yield Problem(allowed.at("side"), "dose-side", "a side is offered twice", "Take one out.")
+
+
+def _effort(exercise: Exercise) -> Iterator[Problem]:
+    """What is wrong with the effort that a range offers."""
+    dose, allowed = exercise.dose, exercise.dose_range
+    span = allowed.effort if allowed is not None else None
+    if allowed is None or span is None:
+        return
+    if dose.effort is None:
+        what, mend = "the dose range moves 'effort', which the dose does not have", "Delete 'effort' from 'dose range', or add it to 'dose'."
+        yield Problem(allowed.at("effort"), "dose-range-idle", what, mend)
+    elif not span.low <= dose.effort.low <= dose.effort.high <= span.high:
+        what = f"the dose's effort of {dose.effort.low:g}-{dose.effort.high:g} lies outside its range of {span.low:g} to {span.high:g}"
+        yield Problem(dose.at("effort"), "dose-outside-range", what, "Change 'effort' in 'dose' or in 'dose range'.")
 
 
 def _idle_ranges(exercise: Exercise) -> Iterator[Problem]:

@@ -28,7 +28,7 @@ class Standing:
 
 
 def sort_by_review(library: Library, today: date) -> Standing:
-    """The library without what has lapsed; a programme or bundle that has nothing left is held back with it."""
+    """The library without what has lapsed; what has nothing left is held back with it, and a bundle with its programme."""
     ends = {name: review_ends(item.review, library.clinic.review.months) for name, _, item in _reviewed(library)}
     last = today - timedelta(days=library.clinic.review.grace_days)
     gone = {name for name, end in ends.items() if end < last}
@@ -36,6 +36,9 @@ def sort_by_review(library: Library, today: date) -> Standing:
     for name, _, item in _reviewed(library):
         if not isinstance(item, Exercise) and not kept.intersection(_inside(item)):
             gone.add(name)
+    for bundle in library.bundles:  # without its programme it would lose the programme's cautions
+        if bundle.programme and f"programmes/{bundle.programme.slug}" in gone:
+            gone.add(f"bundles/{bundle.slug}")
     left = replace(
         library,
         exercises=tuple(_exercise(item, kept) for item in library.exercises if item.slug in kept),
@@ -96,10 +99,11 @@ def _exercise(exercise: Exercise, kept: set[str]) -> Exercise:
 
 
 def _programme(programme: Programme, kept: set[str]) -> Programme:
+    # a tier that has no exercise left stays, so that every step keeps its number and its condition
     tiers = (
         replace(tier, exercises=tuple(ref for ref in tier.exercises if ref.slug in kept)) for tier in programme.tiers
     )
-    return replace(programme, tiers=tuple(tier for tier in tiers if tier.exercises))
+    return replace(programme, tiers=tuple(tiers))
 
 
 def _bundle(bundle: Bundle, kept: set[str]) -> Bundle:

@@ -36,6 +36,7 @@ def check_cautions(question: Question) -> Iterator[Problem]:
     library = question.library
     refs = [ref for exercise in library.exercises for ref in exercise.cautions]
     refs += [ref for programme in library.programmes for ref in programme.cautions]
+    refs += [ref for bundle in library.bundles for ref in bundle.cautions]
     refs += [ref for terms in library.term.values() for term in terms.values() for ref in term.cautions]
     refs += [limit.caution for limit in library.limits if limit.caution]
     yield from _unknown(refs, library.caution, "in cautions.yaml")
@@ -64,6 +65,32 @@ def check_whole_steps(question: Question) -> Iterator[Problem]:
             yield from _unknown([need.programme], programmes, "in programmes/")
             if programme is not None:
                 yield from _unknown([need.tier], {tier.tier.slug: tier for tier in programme.tiers}, f"in '{programme.slug}'")
+
+
+def check_bundle_programmes(question: Question) -> Iterator[Problem]:
+    """Does the programme that a bundle names exist, and has it the tier that the bundle is for?"""
+    library = question.library
+    yield from _unknown([item.programme for item in library.bundles if item.programme], library.programme, "in programmes/")
+    for bundle in library.bundles:
+        if bundle.tier is None:
+            continue
+        if bundle.programme is None:
+            yield Problem(
+                bundle.tier.place,
+                "bundle-tier",
+                f"the bundle is for the tier '{bundle.tier}', but names no programme",
+                "Write the programme that the tier belongs to: 'programme: NAME'.",
+            )
+            continue
+        programme = library.programme.get(bundle.programme.slug)
+        known = {tier.tier.slug: tier for tier in programme.tiers} if programme else {}
+        if programme and bundle.tier.slug not in known:
+            yield Problem(
+                bundle.tier.place,
+                "bundle-tier",
+                f"the programme '{programme.slug}' has no tier '{bundle.tier}'",
+                suggest(bundle.tier.slug, known),
+            )
 
 
 def _unknown(refs: Iterable[Ref], known: Mapping[str, object], where: str) -> Iterator[Problem]:

@@ -70,7 +70,8 @@ def _patient_texts(library: Library) -> Iterator[tuple[Words, ...]]:
         yield (caution.when, caution.do)
     for programme in library.programmes:
         inside = walk_words(tuple(block for section in programme.sections for block in section.blocks))
-        yield (programme.goal, programme.suits, *(tier.enter_when for tier in programme.tiers), *inside)
+        conditions = (tier.enter_when for tier in programme.tiers)
+        yield (programme.goal, programme.suits, *programme.cues, *programme.through_the_day, *conditions, *inside)
 
 
 def check_reading_level(question: Question) -> Iterator[Problem]:

@@ -9,10 +9,12 @@ from markupsafe import Markup
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.phrase import about_minutes
 from handouts.dose.session import add_up_session
-from handouts.model import Bundle
+from handouts.model import Bundle, Programme
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.parts import (
     Cautions,
+    ConditionView,
+    HintsView,
     Prints,
     Row,
     begin,
@@ -23,9 +25,12 @@ from handouts.site.parts import (
     review_line,
     rich,
     term_names,
+    view_conditions,
+    view_hints,
 )
-from handouts.site.paths import item_page
+from handouts.site.paths import item_page, relative
 from handouts.site.setting import Setting
+from handouts.steps import cautions_of_bundle, name_step_in, programme_of, rank_of_tier
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +41,10 @@ class BundlePage:
     title: Markup
     suits: Markup
     facts: tuple[str, ...]
+    step: tuple[Link, ...]
+    """Its programme, with the step that it is for; empty where it names none."""
+    conditions: tuple[ConditionView, ...]
+    hints: tuple[HintsView, ...]
     rows: tuple[Row, ...]
     missing: str
     cautions: Cautions
@@ -58,7 +67,10 @@ def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
     library, speech = setting.library, setting.speech
     page = item_page(setting.language, "bundles", bundle.slug)
     picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
-    refs = dict.fromkeys(ref.slug for exercise, _ in picks for ref in exercise.cautions)
+    whole = cautions_of_bundle(library, bundle)
+    refs = dict.fromkeys(ref.slug for ref in (*whole, *(ref for exercise, _ in picks for ref in exercise.cautions)))
+    programme = programme_of(library, bundle)
+    rank = rank_of_tier(programme, bundle.tier.slug) if programme and bundle.tier else None
     equipment = {ref.slug: ref for exercise, _ in picks for ref in exercise.equipment}
     needs = (
         speech.join(term_names(setting, "equipment", equipment.values())) if equipment else speech.say("site.nothing")
@@ -70,6 +82,9 @@ def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
         title=rich(bundle.title),
         suits=rich(bundle.suits),
         facts=(*(begin(fact) for fact in bundle_facts(setting, bundle)), speech.say("site.fetch_first", things=needs)),
+        step=(_step(setting, page, programme, rank),) if programme else (),
+        conditions=view_conditions(setting, programme, rank) if programme and rank is not None else (),
+        hints=view_hints(setting, programme) if programme else (),
         rows=tuple(make_row(setting, page, each, dose=change_dose(each.dose, change)) for each, change in picks),
         missing=setting.missing_line(f"bundles/{bundle.slug}"),
         cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
@@ -79,3 +94,9 @@ def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
         ),
         review=review_line(setting, bundle.review),
     )
+
+
+def _step(setting: Setting, page: str, programme: Programme, rank: int | None) -> Link:
+    """The link to a bundle's programme, with the step that the bundle is for."""
+    href, title = relative(page, item_page(setting.language, "programmes", programme.slug)), programme.title.text
+    return Link(href, title if rank is None else name_step_in(setting.speech, setting.library, programme, rank, title))

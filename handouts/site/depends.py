@@ -12,6 +12,7 @@ from functools import cached_property
 from typing import Any
 
 from handouts.model import Exercise
+from handouts.site.exercise_page import list_places
 from handouts.site.paths import item_page
 from handouts.site.setting import Setting
 from handouts.work import PROGRAM, SHOWN, Parts, digest_of
@@ -78,14 +79,13 @@ class Depends:
             [option.slug for option in side[exercise.slug]] for side in (neighbours.easier, neighbours.harder)
         )
         near = (*easier, "|", *harder)
-        programmes = setting.library.programmes_of.get(exercise.slug, ())
         rest = item_page("", "exercises", exercise.slug)
         return {
             **self.shared,
             f"{item}.md{self.words}": setting.digests[exercise.slug],
             **{f"exercises/{slug}.md{self.words}": setting.digests[slug] for slug in near if slug in setting.digests},
             "the order of easier and harder exercises": digest_of(near),
-            f"programmes/{self.words}": digest_of([(each.slug, each.title.text) for each in programmes]),
+            f"programmes/{self.words}": digest_of(list_places(setting, exercise)),
             "the languages that have this page": digest_of(
                 [each for each in setting.names if f"{each}{rest}" in setting.pages]
             ),

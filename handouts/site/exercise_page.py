@@ -8,12 +8,13 @@ from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, effort_scale_line, frequency_line, rest_line, tempo_line
-from handouts.model import Dose, Exercise, Words
+from handouts.model import Dose, Exercise
 from handouts.progression import Option
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.limits_view import LimitBlock, make_limit_block
 from handouts.site.parts import (
     Cautions,
+    ConditionView,
     Prints,
     Row,
     SectionView,
@@ -33,6 +34,7 @@ from handouts.site.parts import (
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
 from handouts.site.structured import exercise_data
+from handouts.steps import alone, label_ready, name_step_in, rank_of
 from handouts.templating import safe_json
 from handouts.words.changes import plain_change
 
@@ -93,14 +95,15 @@ class ExercisePage:
     feel: Markup
     mistakes: tuple[MistakeView, ...]
     cautions: Cautions
-    ready_when: tuple[Markup, ...]
+    ready: tuple[ConditionView, ...]
+    """Under a label that promises no exercise which is not there."""
     changes: tuple[ChangeView, ...]
     """How this exercise itself is made easier or harder."""
     others: tuple[Row, ...]
     """Easier exercises, then harder ones."""
     prints: tuple[Prints, ...]
     programmes: tuple[Fact, ...]
-    """Address and title of each programme that holds the exercise."""
+    """Address of each programme that holds the exercise, and its title with the exercise's step."""
     review: str
     code: str
     pick: tuple[Link, ...]
@@ -141,7 +144,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         feel=rich(exercise.feel),
         mistakes=tuple(MistakeView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in exercise.cautions)),
-        ready_when=rich_all(_given(exercise.ready_when)),
+        ready=_ready(setting, exercise),
         changes=tuple(
             ChangeView(say(f"site.{way}"), rich(option.change))
             for way, option in ways
@@ -150,8 +153,8 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         others=tuple(_neighbour(setting, page, exercise, option, way) for way, option in ways if option.slug),
         prints=make_prints(setting, page, exercise.slug, say("site.print_sheet")),
         programmes=tuple(
-            Fact(relative(page, item_page(setting.language, "programmes", programme.slug)), programme.title.text)
-            for programme in library.programmes_of.get(exercise.slug, ())
+            Fact(relative(page, item_page(setting.language, "programmes", slug)), name)
+            for slug, name in list_places(setting, exercise)
         ),
         review=review_line(setting, exercise.review),
         code=say("site.code", code=exercise.code),
@@ -179,8 +182,21 @@ def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...
     return (Link(f"{relative(page, target)}#{exercise.code}", setting.speech.say("phone.begin_here")),)
 
 
-def _given(words: Words | None) -> tuple[Words, ...]:
-    return () if words is None else (words,)
+def _ready(setting: Setting, exercise: Exercise) -> tuple[ConditionView, ...]:
+    if exercise.ready_when is None:
+        return ()
+    label = label_ready(setting.speech, exercise, alone(setting.library), setting.progression.needs)
+    return (ConditionView(label, rich(exercise.ready_when)),)
+
+
+def list_places(setting: Setting, exercise: Exercise) -> tuple[tuple[str, str], ...]:
+    """The slug of each programme that holds an exercise, and the programme's title with the step."""
+    speech, library = setting.speech, setting.library
+    return tuple(
+        (programme.slug, name_step_in(speech, library, programme, rank, programme.title.text))
+        for programme in library.programmes_of.get(exercise.slug, ())
+        if (rank := rank_of(programme, exercise.slug)) is not None
+    )
 
 
 def _facts(setting: Setting, exercise: Exercise) -> tuple[Fact, ...]:

@@ -1,14 +1,12 @@
-"""A programme's progression as a picture: tiers as steps, exercises in rows, lines for what builds on what.
+"""A programme's progression as a picture: its steps, exercises in rows, lines for what builds on what.
 
-Only the geometry: which row, which order in it, and where lines begin and end as shares of the width.
-Site and paper draw the same ladder from it.  Layered drawing after Sugiyama, Tagawa and Toda (IEEE
-Trans. Syst. Man Cybern. 1981;11:109): rows by depth, lines that pass a row get a narrow slot in it,
-order by the mean place of neighbours, the order with the fewest crossings kept.
+Only the geometry: which row, and where lines begin and end as shares of the width.  The exercises keep the author's
+order, from row to row and within each: lines never move them.  A line that passes a row gets a narrow slot in it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
@@ -17,7 +15,6 @@ from handouts.progression import Progression
 
 FULL, NARROW = 4, 1
 """Width of an exercise's slot and of one that only lets a line pass."""
-_SWEEPS = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +44,7 @@ class LadderRow:
 
 @dataclass(frozen=True, slots=True)
 class Ladder:
-    """For each tier of the programme its rows, from the first tier to the last."""
+    """For each step of the programme its rows, from the first step to the last; none where a step has no exercise left."""
 
     tiers: tuple[tuple[LadderRow, ...], ...]
     builds_on: Mapping[str, tuple[str, ...]]
@@ -60,7 +57,7 @@ def lay_out_ladder(programme: Programme, progression: Progression) -> Ladder:
     needs = {slug: tuple(name for name in progression.needs.get(slug, ()) if name in members) for slug in members}
     row_of, rows_in_tier = _rows(programme, needs)
     nodes, edges = _split_long_lines(row_of, needs, sum(rows_in_tier))
-    middles = [_middles(row) for row in _order(nodes, edges)]
+    middles = [_middles(row) for row in _order(nodes, members, edges)]
     rows = [
         LadderRow(
             tuple(Slot(name if name in members else "", middle) for name, middle in row.items()),
@@ -81,21 +78,19 @@ def lay_out_ladder(programme: Programme, progression: Progression) -> Ladder:
 
 
 def _rows(programme: Programme, needs: Mapping[str, tuple[str, ...]]) -> tuple[dict[str, int], list[int]]:
-    """The row of each exercise, and how many rows each tier has: one more for each step inside the tier."""
+    """The row of each exercise, and how many rows each tier has: a new one where an exercise builds on one of the row."""
     row_of: dict[str, int] = {}
     counts: list[int] = []
     start = 0
     for tier in programme.tiers:
-        slugs = [ref.slug for ref in tier.exercises if ref.slug not in row_of]
-        depth = dict.fromkeys(slugs, 0)
-        for _ in slugs:
-            for slug in slugs:
-                above = [depth[name] + 1 for name in needs[slug] if name in depth and name != slug]
-                depth[slug] = min(max([0, *above]), len(slugs) - 1)
-        used = sorted(set(depth.values()))
-        row_of |= {slug: start + used.index(depth[slug]) for slug in slugs}
-        counts.append(len(used))
-        start += len(used)
+        at = start
+        for slug in dict.fromkeys(ref.slug for ref in tier.exercises):
+            if slug in row_of:
+                continue
+            at += any(row_of.get(name) == at for name in needs[slug])
+            row_of[slug] = at
+        counts.append(at + 1 - start if tier.exercises else 0)
+        start += counts[-1]
     return row_of, counts
 
 
@@ -120,30 +115,16 @@ def _split_long_lines(
     return nodes, list(edges)
 
 
-def _order(nodes: list[list[str]], edges: Sequence[tuple[str, str]]) -> list[list[str]]:
-    """Each row in the order with the fewest crossings that the sweeps found; the author's order on a tie."""
-    best, fewest = [list(row) for row in nodes], _crossings(nodes, edges)
-    rows = [list(row) for row in nodes]
-    for sweep in range(_SWEEPS):
-        downward = sweep % 2 == 0
-        for at in range(1, len(rows)) if downward else range(len(rows) - 2, -1, -1):
-            beside = _middles(rows[at - 1 if downward else at + 1])
-            rows[at] = _by_neighbours(rows[at], beside, edges)
-        crossings = _crossings(rows, edges)
-        if crossings < fewest:
-            best, fewest = [list(row) for row in rows], crossings
-    return best
-
-
-def _by_neighbours(row: list[str], beside: Mapping[str, float], edges: Sequence[tuple[str, str]]) -> list[str]:
-    own = _middles(row)
-
-    def place(name: str) -> float:
-        near = [beside[one] for one, other in edges if other == name and one in beside]
-        near += [beside[other] for one, other in edges if one == name and other in beside]
-        return sum(near) / len(near) if near else own[name]
-
-    return sorted(row, key=place)
+def _order(nodes: list[list[str]], members: Collection[str], edges: Sequence[tuple[str, str]]) -> list[list[str]]:
+    """Each row with its exercises in the author's order; a line that passes gets the slot with the fewest crossings."""
+    rows: list[list[str]] = []
+    for row in nodes:
+        ordered = [name for name in row if name in members]
+        for passing in (name for name in row if name not in members):
+            tried = [[*ordered[:at], passing, *ordered[at:]] for at in range(len(ordered), -1, -1)]
+            ordered = min(tried, key=lambda names: _crossings([*rows[-1:], names], edges))
+        rows.append(ordered)
+    return rows
 
 
 def _middles(row: Sequence[str]) -> dict[str, float]:

@@ -19,6 +19,7 @@ from handouts.site.parts import (
 )
 from handouts.site.paths import home_page, item_page, list_page, relative
 from handouts.site.setting import Setting
+from handouts.steps import find_steps, name_step_alone, rank_of
 
 NO_EQUIPMENT = "-none"
 """Value of the equipment filter for exercises that need nothing; no slug begins with a hyphen."""
@@ -48,7 +49,7 @@ class ListedExercise:
     """A row of the list with what the filters look at: words joined by spaces, by the filter's name."""
 
     row: Row
-    tier: str
+    step: str
     region: str
     position: str
     equipment: str
@@ -148,16 +149,22 @@ def make_exercises_page(setting: Setting) -> ExercisesPage:
 
 
 def _listed(setting: Setting, page: str, exercise: Exercise) -> ListedExercise:
-    tier = setting.library.tier[exercise.tier.slug].name.text
+    library = setting.library
+    ranks = {(rank_of(each, exercise.slug), exercise.tier.slug) for each in library.programmes_of.get(exercise.slug, ())}
     return ListedExercise(
-        row=make_row(setting, page, exercise, label=tier),
-        tier=exercise.tier.slug,
+        row=make_row(setting, page, exercise, label=name_step_alone(setting.speech, library, exercise)),
+        step=" ".join(sorted(_step_value(rank, tier) for rank, tier in ranks if rank is not None)),
         region=" ".join(ref.slug for ref in exercise.regions),
         position=exercise.position.slug,
         equipment=" ".join(ref.slug for ref in exercise.equipment) or NO_EQUIPMENT,
         purpose=exercise.purpose.slug,
         programme=" ".join(each.slug for each in setting.library.programmes_of.get(exercise.slug, ())),
     )
+
+
+def _step_value(rank: int, tier: str) -> str:
+    """What the filter of steps has for a step: its number, and the slug of its tier."""
+    return f"{rank + 1}-{tier}"
 
 
 def _filters(setting: Setting) -> tuple[Filter, ...]:
@@ -169,12 +176,10 @@ def _filters(setting: Setting) -> tuple[Filter, ...]:
         "position": {each.position.slug for each in exercises},
         "equipment": {ref.slug for each in exercises for ref in each.equipment},
         "purpose": {each.purpose.slug for each in exercises},
-        "tier": {each.tier.slug for each in exercises},
     }
     words, closed = library.vocabulary, {}
     lists: dict[str, Iterable[tuple[str, str]]] = {
         "region": ((term.slug, term.name.text) for term in words.regions),
-        "tier": ((tier.slug, tier.name.text) for tier in library.tiers),
         "position": ((term.slug, term.name.text) for term in words.positions),
         "equipment": ((term.slug, term.name.text) for term in words.equipment),
         "purpose": ((term.slug, term.name.text) for term in words.purposes),
@@ -183,6 +188,8 @@ def _filters(setting: Setting) -> tuple[Filter, ...]:
         closed[name] = tuple(Choice(slug, begin(text)) for slug, text in terms if slug in used[name])
     if any(not each.equipment for each in exercises):
         closed["equipment"] = (Choice(NO_EQUIPMENT, say("site.nothing")), *closed["equipment"])
+    steps = tuple(Choice(_step_value(rank, tier), name) for rank, tier, name in find_steps(setting.speech, library))
+    closed = {"region": closed.pop("region"), "step": steps, **closed}
     closed["programme"] = tuple(Choice(each.slug, each.title.text) for each in library.programmes)
     return tuple(Filter(name, say(f"site.filter_{name}"), choices) for name, choices in closed.items() if choices)
 

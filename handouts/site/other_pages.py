@@ -16,13 +16,14 @@ from handouts.site.frame import (
 from handouts.site.parts import Cautions, begin, make_cautions, rich
 from handouts.site.paths import CHOICE, NOT_FOUND, home_page, list_page, relative
 from handouts.site.setting import Setting
+from handouts.steps import find_steps
 
 
 @dataclass(frozen=True, slots=True)
-class TierMeaning:
+class StepMeaning:
     """A tier and what it means."""
 
-    name: Markup
+    name: str
     means: Markup
 
 
@@ -33,7 +34,7 @@ class AboutPage:
     frame: Frame
     title: str
     about: Markup
-    tiers: tuple[TierMeaning, ...]
+    steps: tuple[StepMeaning, ...]
     reviewed: str
     reviewers: tuple[str, ...]
     languages: str
@@ -89,7 +90,9 @@ def make_about_page(setting: Setting) -> AboutPage:
         frame=make_frame(setting, page, title, library.clinic.about.text),
         title=title,
         about=rich(library.clinic.about),
-        tiers=tuple(TierMeaning(rich(tier.name), rich(tier.means)) for tier in library.tiers),
+        steps=tuple(
+            StepMeaning(name, rich(library.tier[tier].means)) for _, tier, name in find_steps(setting.speech, library)
+        ),
         reviewed=speech.say("site.reviewed_between", first=speech.date(min(days)), last=speech.date(max(days))),
         reviewers=tuple(begin(role) for role in sorted({review.by.text for review in reviews})),
         languages=speech.say("site.in_languages", languages=speech.join(tuple(setting.names.values()))),

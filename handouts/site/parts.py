@@ -10,11 +10,12 @@ from markupsafe import Markup, escape
 
 from handouts.dose.phrase import dose_line
 from handouts.markup import render_inline
-from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Ref, Review, Section, Words
+from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme, Ref, Review, Section, Words
 from handouts.rules.safety import review_ends
 from handouts.site.frame import Link, phone_link, with_call
 from handouts.site.paths import beside_path, item_page, list_page, pdf_path, relative
 from handouts.site.setting import Setting
+from handouts.steps import make_conditions
 
 _NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
 
@@ -64,6 +65,22 @@ class Cautions:
     stop: tuple[CautionView, ...]
     ask: tuple[CautionView, ...]
     care: tuple[CautionView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionView:
+    """A condition of a step under its label."""
+
+    label: str
+    text: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class HintsView:
+    """Short rules under their heading: for each exercise of a programme, or for the whole day."""
+
+    heading: str
+    items: tuple[Markup, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +146,18 @@ def join_facts(setting: Setting, parts: Sequence[str]) -> str:
             setting.speech.say("site.beside", first=line, second=begin(part)) if line and part else line or begin(part)
         )
     return line
+
+
+def view_conditions(setting: Setting, programme: Programme, rank: int) -> tuple[ConditionView, ...]:
+    """The conditions of a step, counted from 0."""
+    found = make_conditions(setting.speech, programme, rank)
+    return tuple(ConditionView(each.label, rich(each.words)) for each in found)
+
+
+def view_hints(setting: Setting, programme: Programme) -> tuple[HintsView, ...]:
+    """What goes for each exercise of a programme, and for the whole day."""
+    lists = (("steps.with_each", programme.cues), ("steps.all_day", programme.through_the_day))
+    return tuple(HintsView(setting.speech.say(name), rich_all(items)) for name, items in lists if items)
 
 
 def make_row(

@@ -11,6 +11,8 @@ from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.ladder import Ladder, LadderRow, Line, lay_out_ladder
 from handouts.site.parts import (
     Cautions,
+    ConditionView,
+    HintsView,
     Prints,
     Row,
     SectionView,
@@ -21,10 +23,13 @@ from handouts.site.parts import (
     review_line,
     rich,
     sections_of,
+    view_conditions,
+    view_hints,
 )
 from handouts.site.paths import item_page
 from handouts.site.setting import Setting
 from handouts.site.structured import programme_data
+from handouts.steps import name_step
 
 VIEW_WIDTH, VIEW_HEIGHT = 1000, 100
 """The drawing of the lines between two rows; stretched to the row's width."""
@@ -55,10 +60,10 @@ class StepView:
     """A tier of the programme as a step of the ladder."""
 
     anchor: str
-    number: str
-    name: Markup
+    name: str
+    """Its number and name."""
     means: Markup
-    enter_when: Markup
+    conditions: tuple[ConditionView, ...]
     rows: tuple[LadderRowView, ...]
     prints: tuple[Prints, ...]
     pick: tuple[Link, ...]
@@ -73,6 +78,7 @@ class ProgrammePage:
     goal: Markup
     suits: Markup
     weeks: str
+    hints: tuple[HintsView, ...]
     steps: tuple[StepView, ...]
     crowded: str
     missing: str
@@ -105,6 +111,7 @@ def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage
         goal=rich(programme.goal),
         suits=rich(programme.suits),
         weeks=speech.count("site.weeks", programme.weeks),
+        hints=view_hints(setting, programme),
         steps=tuple(_step(setting, page, programme, ladder, at) for at in range(len(programme.tiers))),
         crowded="crowded" if widest > CROWDED else "",
         missing=setting.missing_line(f"programmes/{programme.slug}"),
@@ -120,7 +127,9 @@ def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage
 
 def _step(setting: Setting, page: str, programme: Programme, ladder: Ladder, at: int) -> StepView:
     tier = programme.tiers[at]
-    named, known = setting.library.tier[tier.tier.slug], setting.library.exercise
+    known = setting.library.exercise
+    codes = [known[ref.slug].code for ref in tier.exercises if ref.slug in known]
+    named = setting.library.tier[tier.tier.slug]
     rows = [row for tier_rows in ladder.tiers for row in tier_rows]
     first = sum(len(tier_rows) for tier_rows in ladder.tiers[:at])
     views = tuple(
@@ -129,23 +138,19 @@ def _step(setting: Setting, page: str, programme: Programme, ladder: Ladder, at:
     )
     return StepView(
         anchor=f"tier-{tier.tier.slug}",
-        number=setting.speech.number(at + 1),
-        name=rich(named.name),
+        name=name_step(setting.speech, setting.library, programme, at),
         means=rich(named.means),
-        enter_when=rich(tier.enter_when),
+        conditions=view_conditions(setting, programme, at),
         rows=views,
         prints=make_prints(
             setting,
             page,
             f"{programme.slug}-{tier.tier.slug}",
-            setting.speech.say("site.print_tier", tier=named.name.text),
-        ),
-        pick=make_pick(
-            setting,
-            page,
-            "start=" + ",".join(exercise.code for ref in tier.exercises if (exercise := known.get(ref.slug))),
-            setting.speech.say("site.pick_all"),
-        ),
+            setting.speech.say("site.print_step", n=setting.speech.number(at + 1), tier=named.name.text),
+        )
+        if tier.exercises
+        else (),
+        pick=make_pick(setting, page, "start=" + ",".join(codes), setting.speech.say("site.pick_all")) if codes else (),
     )
 
 

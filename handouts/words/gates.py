@@ -54,10 +54,16 @@ def programme_needs(programme: Programme) -> tuple[str, ...]:
     )
 
 
-def bundle_needs(bundle: Bundle) -> tuple[str, ...]:
-    """The owners whose texts a bundle's page shows, its exercises' own aside."""
+def bundle_needs(bundle: Bundle, library: Library) -> tuple[str, ...]:
+    """The owners whose texts a bundle's page shows, its exercises' own aside; those of its programme with them."""
     bands = (pick.change.band for pick in bundle.picks if pick.change and pick.change.band)
-    return (f"bundle/{bundle.slug}", *(f"bands/{ref}" for ref in bands))
+    programme = library.programme.get(bundle.programme.slug) if bundle.programme else None
+    return (
+        f"bundle/{bundle.slug}",
+        *(f"bands/{ref}" for ref in bands),
+        *(f"caution/{ref}" for ref in bundle.cautions),
+        *(programme_needs(programme) if programme else ()),
+    )
 
 
 @dataclass(frozen=True)
@@ -81,9 +87,12 @@ class Gates:
 
     def bundle_reasons(self, bundle: Bundle) -> tuple[str, ...]:
         """Why a bundle is not published; empty where it is."""
-        reasons = self.reasons(bundle_needs(bundle))
+        reasons = self.reasons(bundle_needs(bundle, self.library))
         if not reasons and not any(self.has_exercise(pick.exercise.slug) for pick in bundle.picks):
             return ("none of its exercises is published",)
+        programme = self.library.programme.get(bundle.programme.slug) if bundle.programme else None
+        if not reasons and programme is not None and self.programme_reasons(programme):
+            return ("its programme is not published",)
         return reasons
 
     def has_exercise(self, slug: str) -> bool:
@@ -162,6 +171,6 @@ def find_unreviewed(gates: Gates, published: Library) -> frozenset[str]:
             pages.append(f"programmes/{programme.slug}")
     for bundle in published.bundles:
         inside = any(exercises[pick.exercise.slug] for pick in bundle.picks)
-        if inside or gates.any_unreviewed((*common, *bundle_needs(bundle))):
+        if inside or gates.any_unreviewed((*common, *bundle_needs(bundle, published))):
             pages.append(f"bundles/{bundle.slug}")
     return frozenset(pages)

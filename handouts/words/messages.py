@@ -111,12 +111,14 @@ TEXTS: dict[type, dict[str, _Text]] = {
         "title": _Text("title", "Title of a programme."),
         "goal": _Text("goal", "What the patient gets from the programme."),
         "suits": _Text("for", "Whom the programme suits."),
+        "cues": _Text("cue", "A thought to keep in mind in every exercise of the programme: one short sentence."),
+        "through_the_day": _Text("day", "What to do in daily life beside the exercises."),
         "tiers": _INNER,
         "sections": _INNER,
         "review": _INNER,
     },
     ProgrammeTier: {
-        "enter_when": _Text("enter-when", "The condition for entering the tier “{tier}” of the programme.")
+        "enter_when": _Text("enter-when", "The condition for entering the step “{tier}” of the programme.")
     },
     Bundle: {
         "title": _Text("title", "Title of a ready-made bundle of exercises."),
@@ -129,7 +131,7 @@ TEXTS: dict[type, dict[str, _Text]] = {
     },
     Tier: {
         "name": _Text("name", "Name of a step of the progression: one word."),
-        "means": _Text("means", "What the tier “{name}” means."),
+        "means": _Text("means", "What the step “{name}” means."),
     },
     Term: {"name": _Text("name", "A word in a list: small letter at the start, unless your language needs a capital.")},
     Position: {"name": _Text("name", "A starting position, in a list: “lying on your back”.")},

@@ -163,11 +163,12 @@ class _Filter:
         return keep_named(exercise, self.gates.has_exercise)
 
     def _programme(self, programme: Programme) -> Programme:
+        # a tier that has no exercise left stays, so that every step keeps its number and its condition
         tiers = (
             replace(tier, exercises=tuple(ref for ref in tier.exercises if self.gates.has_exercise(ref.slug)))
             for tier in programme.tiers
         )
-        return replace(programme, tiers=tuple(tier for tier in tiers if tier.exercises))
+        return replace(programme, tiers=tuple(tiers))
 
     def _bundle(self, bundle: Bundle) -> Bundle:
         return replace(

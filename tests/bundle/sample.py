@@ -5,16 +5,30 @@ from __future__ import annotations
 import json
 import shutil
 import subprocess
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from random import Random
 from typing import Any
+from zlib import crc32
 
-from handouts.bundle.catalogue import Catalogue, Entry, Withdrawn, catalogue_json, dose_mark, name_mark, pack_tempo
+from handouts.bundle.catalogue import (
+    Catalogue,
+    Entry,
+    Withdrawn,
+    catalogue_json,
+    dose_json,
+    dose_mark,
+    name_mark,
+    pack_tempo,
+    write_number,
+)
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.fields import FIELDS, changed_fields, sides_allowed
 from handouts.bundle.values import OpenedBundle, PickedBundle, Refusal
+from handouts.dose.arithmetic import change_dose
+from handouts.dose.weight import weight_of
 from handouts.model import Dose, DoseChange, DoseRange, Pick, Ref, Side, Span, Tempo
 from handouts.problems import Place
 
@@ -25,7 +39,8 @@ PLACE = Place("test")
 HEEL_RAISE = Dose(place=PLACE, sets=3, reps=10, side=Side.BOTH, tempo=Tempo(2, 1, 3), rest_seconds=60, days=3, effort=Span(4, 6))
 DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
     "H7K2": ("heel-raise", HEEL_RAISE, DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120),
-                                           tempo=(Tempo(2, 1, 3), Tempo(1, 0, 1), Tempo(4, 2, 4), Tempo(15, 15, 15, 7)))),
+                                           tempo=(Tempo(2, 1, 3), Tempo(1, 0, 1), Tempo(4, 2, 4), Tempo(15, 15, 15, 7)), times=Span(1, 4), effort=Span(3, 7),
+                                           side=(Side.BOTH, Side.ONE_SIDE_FIRST, Side.ONE))),
     "CV86": ("sit-to-stand", Dose(place=PLACE, sets=3, reps=10, rest_seconds=60, days=3), DoseRange(place=PLACE, sets=Span(1, 3), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120))),
     "ST22": ("calf-stretch", Dose(place=PLACE, sets=4, hold_seconds=30, side=Side.ONE, days=7, times=2), DoseRange(place=PLACE, sets=Span(1, 5), hold_seconds=Span(10, 60), days=Span(1, 7))),
     "WK33": ("hill-walk", Dose(place=PLACE, time_seconds=1200, days=3), DoseRange(place=PLACE, time_seconds=Span(300, 7200))),
@@ -41,11 +56,12 @@ TOO_MUCH_FORMER = replace(HEEL_RAISE, reps=30)
 def make_sample(h7k2: Dose = HEEL_RAISE, former: Sequence[Dose] = (FORMER, TOO_MUCH_FORMER)) -> Catalogue:
     """The sample catalogue, with another library's dose of H7K2 where wanted."""
     entries = {code: Entry(code, slug, dose, allowed) for code, (slug, dose, allowed) in DOSES.items()}
-    entries["H7K2"] = replace(entries["H7K2"], dose=h7k2, former={dose_mark(dose): dose for dose in former})
+    entries["H7K2"] = replace(entries["H7K2"], dose=h7k2, former=tuple(former))
     names = (("en", "es", "zh-Hans"), ("market-street", "mill-lane"), ("light", "medium", "heavy"))
     languages, locations, bands = ({name_mark(name): name for name in group} for group in names)
     withdrawn = {"GN88": Withdrawn("Neck circles", "CV86"), "GN99": Withdrawn("Sit-ups")}
-    return Catalogue(entries, languages, locations, bands, withdrawn)
+    return Catalogue(entries, languages, locations, bands, withdrawn, site=name_mark("https://clinic.example/"),
+                     former_sites=(name_mark("https://old.example/"),), programmes={"P222": "knee"}, bundles={"ABCD": "first-days"})
 
 
 SAMPLE = make_sample()
@@ -76,8 +92,12 @@ def random_change(entry: Entry, catalogue: Catalogue, random: Random) -> DoseCha
         if field.attribute == "tempo":
             if span is not None and entry.dose.tempo is not None:
                 values["tempo"] = random.choice(span)
-        elif field.attribute == "side" and sides_allowed(entry.dose):
-            values["side"] = random.choice(sides_allowed(entry.dose))
+        elif field.attribute == "side" and sides_allowed(entry.dose, entry.dose_range):
+            values["side"] = random.choice(sides_allowed(entry.dose, entry.dose_range))
+        elif field.attribute == "effort":
+            if span is not None and entry.dose.effort is not None:
+                low = random.choice((span.low, random.randint(int(span.low), int(span.high))))
+                values["effort"] = Span(low, random.choice((span.high, low)))
         elif field.attribute == "band" and entry.dose.band is not None:
             values["band"] = Ref(random.choice(list(catalogue.bands.values())), PLACE)
         elif span is not None and field.attribute == "weight_kg":
@@ -96,8 +116,10 @@ def random_bundle(random: Random, catalogue: Catalogue = SAMPLE) -> PickedBundle
 
 def bundle_json(bundle: PickedBundle, catalogue: Catalogue = SAMPLE) -> dict[str, Any]:
     """A bundle as the browser holds it."""
-    picks = [{"code": catalogue.code_of(pick.exercise.slug) or pick.exercise.slug, "change": _change_json(pick.change)} for pick in bundle.picks]
-    return {"language": bundle.language, "location": bundle.location, "weeks": bundle.weeks, "picks": picks}
+    picks = [{"code": catalogue.code_of(pick.exercise.slug) or pick.exercise.slug, "change": _change_json(pick.change)}
+             | ({"base": dose_json(pick.base)} if pick.base else {}) for pick in bundle.picks]
+    origin = {"origin": {"kind": bundle.origin.kind, "slug": bundle.origin.slug, "step": bundle.origin.step}} if bundle.origin else {}
+    return {"language": bundle.language, "location": bundle.location, "weeks": bundle.weeks, "picks": picks} | origin
 
 
 def _change_json(change: DoseChange | None) -> dict[str, Any]:
@@ -105,6 +127,8 @@ def _change_json(change: DoseChange | None) -> dict[str, Any]:
 
 
 def _plain(value: Any) -> Any:
+    if isinstance(value, Span):
+        return f"{value.low:g}-{value.high:g}"
     if isinstance(value, Side):
         return value.value
     if isinstance(value, Tempo):
@@ -161,6 +185,8 @@ def by_python(encode: Sequence[PickedBundle], decode: Sequence[str], catalogue: 
 
 
 def _of_dose(value: Any) -> Any:
+    if isinstance(value, Span):
+        return [value.low, value.high]
     return [value.go, value.hold, value.back, value.pause] if isinstance(value, Tempo) else _plain(value)
 
 
@@ -180,3 +206,62 @@ def damage(code: str, random: Random) -> str:
     return code[:at]
 
 
+
+
+def random_dose(random: Random) -> Dose:
+    """Any dose that a library may have."""
+    kind = random.choice(("reps", "hold_seconds", "time_seconds", "distance_metres"))
+    most = {"reps": 100, "hold_seconds": 300, "time_seconds": 7200, "distance_metres": 20_000}[kind]
+    values: dict[str, Any] = {kind: random.choice((random.randint(1, most), random.randint(1, min(most, 30))))}
+    if kind == "reps":
+        if random.random() < 0.7:
+            values["tempo"] = Tempo(*(random.choice((random.randint(0, 3), random.randint(0, 99))) for _ in range(3)), random.choice((0, 0, 2, 99)))
+        if random.random() < 0.3:
+            values["hold_seconds"] = random.randint(1, 300)
+    low = random.randint(0, 10)
+    return Dose(
+        place=PLACE, sets=random.randint(1, 10), side=random.choice(tuple(Side)), rest_seconds=random.choice((0, 30, 60, random.randint(0, 600))),
+        days=random.choice((None, *range(1, 8))), times=random.choice((1, 1, random.randint(1, 12))),
+        effort=random.choice((None, Span(low, random.randint(low, 10)), Span(random.randint(0, 500) / 100, random.randint(500, 1000) / 100))),
+        weight_kg=random.choice((None, None, random.randint(1, 10_000) / 100, weight_of(random.randint(1, 22_046), True))),
+        band=random.choice((None, None, Ref("light", PLACE), Ref("heavy", PLACE))), **values,
+    )  # fmt: skip
+
+
+def random_dose_change(random: Random) -> DoseChange:
+    """A change of one or two fields to those of any dose."""
+    other = random_dose(random)
+    names = random.sample([field.attribute for field in FIELDS], random.choice((1, 1, 2)))
+    return change_of(**{name: getattr(other, name) for name in names})
+
+
+WIDE = DoseRange(place=PLACE, sets=Span(1, 10), reps=Span(1, 100), hold_seconds=Span(1, 300), time_seconds=Span(10, 7200), distance_metres=Span(1, 20_000), days=Span(1, 7),
+                 rest_seconds=Span(0, 600), weight_kg=Span(0, 100), times=Span(1, 12), effort=Span(0, 10), side=(Side.BOTH, Side.ONE, Side.ONE_SIDE_FIRST))
+DOSE_FIELDS = [field.attribute for field in FIELDS]
+
+
+def read_pairs(count: int, random: Random) -> Counter[str]:
+    """How codes made on one dose are read by a library that has another one now, with or without the first in its ledger."""
+    tally: Counter[str] = Counter()
+    for _ in range(count):
+        old = random_dose(random)
+        new = change_dose(old, random_dose_change(random)) if random.random() < 0.7 else random_dose(random)
+        allowed = random.choice((None, WIDE))
+        before = replace(SAMPLE, entries={"H7K2": Entry("H7K2", "heel-raise", old, None)})
+        knows = random.random() < 0.5
+        after = replace(SAMPLE, entries={"H7K2": Entry("H7K2", "heel-raise", new, allowed, (old,) if knows and old != new else ())})
+        code = encode_bundle(bundle_of(pick_of("heel-raise")), before)
+        assert isinstance(code, str)
+        codes = {"version 3": code}
+        if knows:
+            body = "3" + name_mark("es") + name_mark("market-street") + "8" + "H7K2" + dose_mark(old) + "22"
+            codes["version 1"] = body + write_number(crc32(body.encode()), 7)
+        for version, text in codes.items():
+            answer = decode_bundle(text, after)
+            if isinstance(answer, Refusal):
+                tally[f"{version}: refused"] += 1
+            else:
+                right = all(getattr(answer.doses[0], name) == getattr(old, name) for name in DOSE_FIELDS)
+                tally[f"{version}: given" if right else "wrong"] += 1
+                tally["same mark"] += dose_mark(old) == dose_mark(new) and old != new
+    return tally

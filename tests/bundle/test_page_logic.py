@@ -55,7 +55,7 @@ def test_tick_tables_are_alike() -> None:
 
 
 SENTENCES = {
-    "H7K2": "[sets 3] sets of [reps 10], [side both], [tempo 4248], [days 3] days a week, rest [rest 60] seconds between sets",
+    "H7K2": "[sets 3] sets of [reps 10], [side both], [tempo 4248], [days 3] days a week, [times 1] times a day, [effort 4-6], rest [rest 60] seconds between sets",
     "ST22": "[sets 4] holds of [hold 30] seconds, [side one], [days 7] days a week, 2 times a day",
     "WK33": "1 set of [time 20] minutes, 3 days a week",
     "PC44": "2 sets of [distance 10] meters, 3 days a week",

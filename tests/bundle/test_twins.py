@@ -70,7 +70,7 @@ console.log(JSON.stringify(bundles.map((bundle, at) => {{
   const earlier = codes.map(code => book.exercises[code].before.map(other => codes.indexOf(other)).filter(place => place >= 0));
   return {{
     facts: bundle.picks.map(pick => doseFacts(wholeDose(pick, book), speech).map(fact => [fact.numeral, fact.word, fact.kind])),
-    spans: codes.map(code => Object.entries(book.exercises[code].range).filter(([name]) => name !== "tempo").map(([name, span]) => spanLine(name, span, speech))),
+    spans: codes.map(code => Object.entries(book.exercises[code].range).filter(([name]) => !["tempo", "side", "effort"].includes(name)).map(([name, span]) => spanLine(name, span, speech))),
     totals: [totals.seconds, totals.changes, totals.weekly, totals.equipment],
     order: orderSession(codes.map(code => book.exercises[code].position), earlier).map(place => codes[place]),
     findings,
@@ -110,7 +110,7 @@ def by_python(bundle: PickedBundle, before: PickedBundle, odd: bool, speech: Spe
 
 def _spans(slug: str, speech: Speech) -> list[str]:
     allowed = TWINS.exercise[slug].dose_range
-    names = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "rest_seconds", "days", "weight_kg")
+    names = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "rest_seconds", "days", "times", "weight_kg")
     return [span_line(name, span, speech) for name in names if allowed and (span := getattr(allowed, name)) is not None]
 
 

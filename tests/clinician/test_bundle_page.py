@@ -16,7 +16,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
 from handouts.bundle.catalogue import make_catalogue, pack_tempo
-from handouts.bundle.code import decode_bundle, encode_bundle
+from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
 from handouts.model import DoseChange, Tempo
 from tests.bundle.sample import bundle_of, pick_of
@@ -232,6 +232,20 @@ def test_next_visit(watched: Watched) -> None:
     expect(page.locator("#difference")).to_have_text("Nothing changed.")
     page.locator("#move-S2T3").select_option("S2T4")
     expect(page.locator("#difference")).to_have_text("Sit tall moved on to Stand up: 3 sets of 10, each side, 3 days a week.")
+
+
+def test_codes_that_are_typed(watched: Watched) -> None:
+    """The code of the sheet in groups of any kind opens the bundle; an exercise's own code adds it to what is picked."""
+    page = watched.page
+    code = code_of(bundle_of(pick_of("sit", sets=2), location="main", language="en", weeks=2))
+    page.locator("#paste").fill(group_code(code).lower().replace(" ", "-", 3))
+    page.locator("#open").click()
+    see_titles(page, ["Sit tall"])
+    assert field(page, "sets", "S2T3") == "2"
+    page.locator("#paste").fill(" s2-t4 ")
+    page.keyboard.press("Enter")
+    see_titles(page, ["Sit tall", "Stand up"])
+    assert page.locator("#paste").input_value() == ""
 
 
 @pytest.mark.parametrize("text", ["", "Maria Lopez", "https://clinic.example/en/my/#3DEV", "<img src=x onerror=alert(1)>", "javascript:alert(1)", "__proto__", "#" * 5000])

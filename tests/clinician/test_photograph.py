@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 import os
+import re
 import subprocess
+from contextlib import closing
 from datetime import date
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from unittest.mock import patch
 
+import pypdfium2
 import pytest
 import zxingcpp
 from PIL import Image
 
 from handouts.bundle.catalogue import Catalogue, make_catalogue
-from handouts.bundle.code import decode_bundle, encode_bundle
+from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
 from handouts.cli import main
 from handouts.loading import load
@@ -87,6 +90,18 @@ def test_code_of_the_sheet_is_read_from_a_poor_photograph(paper: str, size: str,
     opened = decode_bundle(link, demo()[1])
     assert isinstance(opened, OpenedBundle)
     assert [pick.change is not None for pick in opened.bundle.picks] == [True] * 6
+
+
+def test_code_in_letters_opens_the_same() -> None:
+    """The PDF has the code in groups of four after its label; typed as it stands there, it is the one that was given."""
+    with closing(pypdfium2.PdfDocument(sheet("letter", "standard"))) as pdf:
+        text = "\n".join(page.get_textpage().get_text_range() for page in pdf)
+    typed = text.partition("Code of this sheet:")[2]
+    groups = re.match(r"(?:\s*[2-9A-HJ-NP-Z]{4}(?=\s))+(?:\s*[2-9A-HJ-NP-Z]{1,3}(?=\s))?", typed)
+    assert groups, text
+    assert groups[0].split() == group_code(the_code()).split()
+    for way in (groups[0], groups[0].lower(), "-".join(groups[0].split())):
+        assert decode_bundle(way, demo()[1]) == decode_bundle(the_code(), demo()[1])
 
 
 def test_a_photograph_from_too_far_is_not_read(tmp_path: Path) -> None:

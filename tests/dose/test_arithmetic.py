@@ -23,6 +23,7 @@ def a_dose(**fields: object) -> Dose:
     [
         (a_dose(sets=3, reps=10, tempo=Tempo(2, 0, 2), rest_seconds=60), 240),
         (a_dose(sets=3, reps=10, side=Side.BOTH, hold_seconds=5, tempo=Tempo(2, 0, 2), rest_seconds=30), 690),
+        (a_dose(sets=3, reps=10, side=Side.ONE_SIDE_FIRST, hold_seconds=5, tempo=Tempo(2, 0, 2), rest_seconds=30), 690),
         (a_dose(sets=4, hold_seconds=30, rest_seconds=10), 150),
         (a_dose(sets=1, time_seconds=300), 300),
         (a_dose(sets=2, distance_metres=200, rest_seconds=60), 560),

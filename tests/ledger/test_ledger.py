@@ -17,7 +17,15 @@ from handouts.bundle.values import OpenedBundle, PickedBundle
 from handouts.ledger.check import check_ledger
 from handouts.ledger.entries import Ledger
 from handouts.ledger.history import follow, former_doses, former_versions
-from handouts.ledger.parts import BUNDLE_PARTS, EXERCISE_PARTS, PART_NAMES, PROGRAMME_PARTS, changed_parts
+from handouts.ledger.parts import (
+    BUNDLE_PARTS,
+    EXERCISE_PARTS,
+    PART_NAMES,
+    PROGRAMME_PARTS,
+    bundle_parts,
+    changed_parts,
+    programme_parts,
+)
 from handouts.ledger.read import read_ledger
 from handouts.ledger.update import Present, find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_dose, write_ledger
@@ -337,3 +345,56 @@ def test_an_upgrade_makes_no_version() -> None:
     assert stamp_of(exercise) == "U7ZY7F"  # as the program gave it before anything was easier or harder
     assert stamp_of(replace(exercise, easier=easier_ways("Slow down."))) != stamp_of(exercise) != stamp_of(replace(exercise, harder=harder_ways("Speed up.")))
     assert all(name in {item.name for item in fields(getattr(model, owner))} for owner, name in LATER)
+
+
+def test_an_upgrade_makes_no_version_of_a_programme_or_a_bundle() -> None:
+    """Stamps and parts as the program gave them before a programme had cues and a bundle a programme of its own."""
+    library = small_library()
+    stamps = stamps_of(library)
+    assert (stamps["programmes/stand-up"], stamps["bundles/first-days"]) == ("M2E9NK", "UDSVYZ")
+    parts = {"steps": "UUTA8R", "cautions": "68NJWT", "why": "WASZZX", "title": "2WFM76", "picks": "GDRDF6", "exercises": "HR4MVP"}
+    assert programme_parts(library.programmes[0], library, stamps) == parts
+    assert bundle_parts(library.bundles[0], library, stamps) == {
+        "dose": "5YC6EC", "why": "23QJ95", "title": "868TSA", "picks": "H89WDY", "exercises": "HR4MVP",
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new", "item", "part"),
+    [
+        ("programmes/stand-up.md", "weeks: 6", "weeks: 6\ncues: [Breathe out as you lift.]", "programmes/stand-up", "tips"),
+        ("programmes/stand-up.md", "weeks: 6", "weeks: 6\nthrough the day: [Stand tall.]", "programmes/stand-up", "tips"),
+        ("bundles/first-days.yaml", "weeks: 2", "weeks: 2\ncautions: [go-slow]", "bundles/first-days", "cautions"),
+        ("bundles/first-days.yaml", "weeks: 2", "weeks: 2\nprogramme: stand-up", "bundles/first-days", "place"),
+        ("bundles/first-days.yaml", "weeks: 2", "weeks: 2\nprogramme: stand-up\ntier: build", "bundles/first-days", "place"),
+    ],
+)
+def test_a_newer_field_that_is_set_makes_a_version(path: str, old: str, new: str, item: str, part: str) -> None:
+    """Cues, text for the day, a bundle's programme and cautions are seen, and named."""
+    before, after = small_library(), small_library(texts_with(path, (old, new)))
+    assert stamps_of(before)[item] != stamps_of(after)[item]
+    parts = [
+        programme_parts(each.programmes[0], each, stamps_of(each)) if item.startswith("programmes")
+        else bundle_parts(each.bundles[0], each, stamps_of(each)) for each in (before, after)
+    ]  # fmt: skip
+    assert changed_parts(*parts) == (part,)
+
+
+@pytest.mark.parametrize(
+    ("path", "old", "new", "part"),
+    [
+        ("cautions.yaml", "do: Go slower.", "do: Go slowly.", "cautions"),
+        ("programmes/stand-up.md", "cautions: [go-slow]", "cautions: [go-slow, stop-pain]", "cautions"),
+        ("programmes/stand-up.md", "cues: [Breathe.]", "cues: [Breathe out.]", "tips"),
+        ("programmes/stand-up.md", "You can do each one above.", "You can do each one.", "place"),
+    ],
+)
+def test_a_bundle_changes_with_its_programme(path: str, old: str, new: str, part: str) -> None:
+    """What a bundle shows of its programme is in its version."""
+    texts = texts_with("programmes/stand-up.md", ("weeks: 6", "weeks: 6\ncautions: [go-slow]\ncues: [Breathe.]"))
+    texts["bundles/first-days.yaml"] = texts["bundles/first-days.yaml"].replace("weeks: 2", "weeks: 2\nprogramme: stand-up")
+    first = small_library(texts)
+    assert texts[path].count(old) == 1
+    second = small_library({**texts, path: texts[path].replace(old, new)})
+    assert stamps_of(first)["bundles/first-days"] != stamps_of(second)["bundles/first-days"]
+    assert changed_parts(*(bundle_parts(each.bundles[0], each, stamps_of(each)) for each in (first, second))) == (part,)

@@ -1,8 +1,9 @@
 """A long run of bundle codes on both sides: ``python tests/long/bundle_codes.py [COUNT] [SEED]``, 100,000 by default.
 
 COUNT random bundles are written and read by Python and by the script (through node), COUNT sealed
-nonsense codes and COUNT damaged links likewise.  Prints what it counted; ends with 1 where the sides differ,
-where an accident was accepted as another bundle, or where a dose left its range.
+nonsense codes and COUNT damaged links likewise; COUNT pairs of an old and a new dose of the library are read, with and
+without the old one in the ledger.  Prints what it counted; ends with 1 where the sides differ, where an accident was
+accepted as another bundle, where a dose left its range, or where a code showed another dose than it was given with.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.values import OpenedBundle
-from tests.bundle.sample import SAMPLE, answer_json, by_script, damage, random_bundle
+from tests.bundle.sample import SAMPLE, answer_json, by_script, damage, random_bundle, read_pairs
 from tests.bundle.test_code import assert_within, random_nonsense
 
 BATCH = 10_000
@@ -36,13 +37,15 @@ def run_batch(count: int, random: Random, tally: Counter[str]) -> int:
     faults = sum(one != other for side, twin in zip(theirs, mine, strict=True) for one, other in zip(side, twin, strict=True))
     for kind, group in (("whole", answers[:count]), ("damaged", answers[count : 2 * count]), ("nonsense", answers[2 * count :])):
         for answer in group:
-            tally["of version 2"] += isinstance(answer, OpenedBundle) and any(pick.change and pick.change.tempo for pick in answer.bundle.picks)
+            tally["with a tempo"] += isinstance(answer, OpenedBundle) and any(pick.change and pick.change.tempo for pick in answer.bundle.picks)
             tally[f"{kind}: {'accepted' if isinstance(answer, OpenedBundle) else answer.kind.value}"] += 1
             if isinstance(answer, OpenedBundle):
                 assert_within(answer)
     for whole, harmed in zip(answers[:count], answers[count : 2 * count], strict=True):
         faults += isinstance(harmed, OpenedBundle) and harmed != whole
-    return faults
+    pairs = read_pairs(count, random)
+    tally.update({f"pairs, {name}": number for name, number in pairs.items()})
+    return faults + pairs["wrong"]
 
 
 def main() -> int:
@@ -56,7 +59,7 @@ def main() -> int:
         print(f"{min(done + BATCH, count):,} of each kind, {faults} faults", file=sys.stderr, flush=True)
     for name, number in sorted(tally.items()):
         print(f"{number:>9,}  {name}")
-    print(f"{faults:>9,}  faults (sides differ, or an accident read as another bundle)")
+    print(f"{faults:>9,}  faults (sides differ, an accident read as another bundle, or another dose than was given)")
     return 1 if faults else 0
 
 

@@ -7,6 +7,9 @@ from dataclasses import replace
 import pytest
 from markupsafe import Markup
 
+from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.code import decode_bundle
+from handouts.bundle.values import OpenedBundle, Origin
 from handouts.model import Dose
 from handouts.paper.booklet import small_figure, view_bundle, view_programme
 from handouts.paper.fit import count_lines, fit_view
@@ -16,7 +19,7 @@ from handouts.paper.ticks import tick_exercises, tick_weeks
 from handouts.paper.views import BlockView, SectionView
 from handouts.words.speech import Speech
 from tests.builders import PLACE
-from tests.paper.making import a_setting
+from tests.paper.making import BUNDLE, a_setting, documents
 from tests.small_library import small_library, texts_with
 
 SPEECH = Speech("en")
@@ -62,11 +65,11 @@ def test_margins_grow_with_their_lines() -> None:
     assert bottom_margin("large", 66, "a4") + 6.8 == pytest.approx(bottom_margin("large", 67, "a4"))
 
 
-def test_last_exercise_leads_to_the_goal() -> None:
-    """Where nothing builds on an exercise, its condition is the goal and not a next step."""
+def test_a_sheet_alone_promises_no_step() -> None:
+    """Alone an exercise leads to the next one where there is one; the goal is a programme's."""
     setting, library = a_setting(), small_library()
-    assert view_exercise(setting, library.exercise["foot-lift"]).labels.ready == "Ready for the next step when"
-    assert view_exercise(setting, library.exercise["leg-lift"]).labels.ready == "You have reached your goal when"
+    assert view_exercise(setting, library.exercise["foot-lift"]).labels.ready == "You are ready for the next exercise when"
+    assert view_exercise(setting, library.exercise["leg-lift"]).labels.ready == "You do this exercise well when"
 
 
 def test_emergency_rules_come_first() -> None:
@@ -120,7 +123,7 @@ def test_stair_is_numbered_and_says_what_builds_on_what() -> None:
 def test_bundle_shows_its_session() -> None:
     """Minutes and equipment of one session stand on the cover."""
     library = small_library()
-    booklet = view_bundle(a_setting(), library.bundles[0], ("https://clinic.example/",))
+    booklet = view_bundle(a_setting(), library.bundles[0], ("https://clinic.example/",), "")
     assert booklet.notes[-1] == "Fetch first: Chair." and booklet.notes[0].startswith("One session: about ")
 
 
@@ -129,3 +132,16 @@ def test_small_figure_has_ids_of_its_own() -> None:
     library = small_library()
     svg = str(small_figure(a_setting(), library.exercise["foot-lift"], "list"))
     assert 'id="figure-foot-liftt-list"' in svg and 'id="figure-foot-liftt"' not in svg
+
+
+def test_a_ready_made_bundle_has_its_code_in_letters() -> None:
+    """The booklet's own code, in groups of four, opens the bundle on its page of the clinician, with what it was begun from."""
+    label, _, after = documents()[BUNDLE.format("letter", "standard")].html.partition('<p class="typed">')[2].partition("</p>")[0].partition(" <span")
+    typed = after.partition(">")[2].partition("<")[0]
+    assert label == "Code of this sheet:"
+    assert {len(group) for group in typed.split()[:-1]} == {4}
+    opened = decode_bundle(typed, make_catalogue(small_library()))
+    assert isinstance(opened, OpenedBundle)
+    (bundle,) = [each for each in small_library().bundles if each.slug == "first-days"]
+    assert (opened.bundle.weeks, opened.bundle.origin, opened.bundle.language) == (bundle.weeks, Origin("bundle", "first-days"), "en")
+    assert [pick.exercise for pick in opened.bundle.picks] == [pick.exercise for pick in bundle.picks]

@@ -94,7 +94,7 @@ def test_the_page_is_valid_html(tmp_path: Path) -> None:
 
 def test_every_phrase_that_a_script_says_is_on_the_page() -> None:
     """No phrase of the scripts is missing in the book, and no phrase of the room is without use."""
-    first, more = (set(re.findall(r'"((?:phone|site|dose)\.[a-z0-9_]+)"', drop_unused(join_scripts(_scripts(), entry)))) for entry in (FIRST, MORE))
+    first, more = (set(re.findall(r'"((?:phone|site|dose|steps)\.[a-z0-9_]+)"', drop_unused(join_scripts(_scripts(), entry)))) for entry in (FIRST, MORE))
     [later] = [data.decode() for path, data in make_phone_site().items() if path.startswith("assets/phone-words.en.")]
     known = set(book_of("en")["words"]["forms"])
     assert first <= known

@@ -58,6 +58,18 @@ def test_each_side_in_turn_with_rests() -> None:
     ]  # fmt: skip
 
 
+def test_one_side_first() -> None:
+    """All sets on one side, then all on the other; the same sums as in turn."""
+    dose = {"sets": 2, "reps": 10, "side": "one-side-first", "tempo": [2, 1, 3, 0], "rest": 60, "times": 1}
+    assert shape(plan_of([{"dose": dose, "position": "sitting"}])) == [
+        ("begin", 1, "", 0),
+        ("lead", 1, "first", 5), ("work", 1, "first", 60),
+        ("rest", 2, "first", 60), ("work", 2, "first", 60),
+        ("rest", 1, "other", 60), ("work", 1, "other", 60),
+        ("rest", 2, "other", 60), ("work", 2, "other", 60),
+    ]  # fmt: skip
+
+
 def test_without_rest_there_is_time_to_change_sides() -> None:
     """No rest prescribed: a lead of 5 s stands in its place and is not part of the sum."""
     dose = {"sets": 1, "hold": 30, "side": "both", "rest": 0, "times": 1}

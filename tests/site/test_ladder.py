@@ -45,10 +45,24 @@ def test_a_long_line_gets_a_narrow_slot_in_the_rows_it_passes() -> None:
     assert len(found.tiers[2][0].lines) == 2
 
 
-def test_crossings_are_taken_out_where_the_order_can() -> None:
-    """Two crossed lines are straightened by changing the order of a row."""
+def test_the_author_s_order_stays_where_lines_cross() -> None:
+    """Lines may cross; the exercises stay where the author put them."""
     found = ladder([["a", "b"], ["c", "d"]], {"c": ("b",), "d": ("a",)})
-    assert [(line.begins, line.ends) for line in found.tiers[1][0].lines] == [(0.25, 0.25), (0.75, 0.75)]
+    assert rows_of(found) == [["a", "b"], ["c", "d"]]
+    assert [(line.begins, line.ends) for line in found.tiers[1][0].lines] == [(0.75, 0.25), (0.25, 0.75)]
+
+
+def test_what_builds_on_a_later_one_stays_before_it() -> None:
+    """The author's order stays also where it is against the order of mastering; then no line is drawn."""
+    found = ladder([["b", "a", "c"]], {"b": ("a",), "c": ("a",)})
+    assert rows_of(found) == [["b", "a"], ["c"]]
+    assert found.builds_on["b"] == ("a",)
+
+
+def test_a_line_passes_where_it_crosses_least() -> None:
+    """The narrow slot of a line that passes a row stands where fewest lines cross."""
+    found = ladder([["a", "b"], ["c"], ["d"]], {"c": ("b",), "d": ("a", "c")})
+    assert rows_of(found) == [["a", "b"], ["", "c"], ["d"]]
 
 
 def test_neighbours_outside_the_programme_are_left_out() -> None:
@@ -73,7 +87,7 @@ def test_every_exercise_once_and_every_line_joined(graph: tuple[list[list[str]],
     """Each exercise has one place in a row of its tier, each edge a chain of lines from row to row, and nothing else."""
     tiers, after = graph
     found = ladder(tiers, after)
-    assert [sorted(slot.slug for row in rows for slot in row.slots if slot.slug) for rows in found.tiers] == [sorted(t) for t in tiers]
+    assert [[slot.slug for row in rows for slot in row.slots if slot.slug] for rows in found.tiers] == tiers  # in the author's order
     rows = [row for tier in found.tiers for row in tier]
     above: dict[str, set[str]] = {}
     carried: dict[float, set[str]] = {}

@@ -193,8 +193,8 @@ def test_prints_name_only_pdfs_that_exist() -> None:
 def test_programme_page_reads_as_text() -> None:
     """Tiers in order with their conditions, and what builds on what in words beside the lines."""
     page = pages()["en/programmes/stairs/index.html"]
-    assert headings(page)[:5] == ["Stairs", "Your steps", "1 Wake", "2 Build", "3 Live"]
-    assert page.count("You can stand.") == 3
+    assert headings(page)[:5] == ["Stairs", "Your steps", "Step 1: Wake", "Step 2: Build", "Step 3: Live"]
+    assert page.count("You can stand.") == 5  # each step's own, and the next one's
     assert "Builds on: Step up and Heel raise" in page
     assert page.count("<svg class=\"lines\"") == 3
     assert 'href="stairs-live-letter-standard.pdf"' in page

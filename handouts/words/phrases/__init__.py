@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from handouts.words.phrase import AnyPhrase, Phrase, Plural, find_placeholders, has_stray_brace
-from handouts.words.phrases import clinician, dose, figure, limits, paper, phone, site, upkeep
+from handouts.words.phrases import clinician, dose, figure, limits, paper, phone, site, steps, upkeep
 
 ROOMS: dict[str, Mapping[str, AnyPhrase]] = {
     "dose": dose.PHRASES,
     "figure": figure.PHRASES,
     "limits": limits.PHRASES,
+    "steps": steps.PHRASES,
     "site": site.PHRASES,
     "paper": paper.PHRASES,
     "clinician": clinician.PHRASES,

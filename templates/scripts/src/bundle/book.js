@@ -5,15 +5,15 @@
 
 /**
  * @typedef {import("./code.js").Entry & {title: string, picture: string, page: string, stamp: string, overdue: string, position: string,
- *   equipment: string[], easier: [string, string][], harder: [string, string][], before: string[], ask: string[], stop: string[], care: string[], reviewed: [string, string]}} BookEntry
+ *   equipment: string[], easier: [string, string][], harder: [string, string][], before: string[], after: string[], step: string, ask: string[], stop: string[], care: string[], reviewed: [string, string]}} BookEntry
  * Neighbours by code; `before` holds all that comes before it, nearest first; `ask`, `stop` and `care` name cautions; `reviewed` is a
  * day and the line that says it; `overdue` is a line where that review is over; `order` holds cautions by kind as sheets show them, `urgent` those with the
  * emergency number.
  * @typedef {{name: string, found: Record<string, string>}} LimitPhase  For each code why it reaches past the limit.
  * @typedef {{slug: string, name: string, says: string, source: string, phases: LimitPhase[]}} Limit
- * @typedef {{title: string, group: "bundle" | "tier", weeks: number, picks: import("./code.js").Pick[]}} Start
+ * @typedef {{title: string, group: "bundle" | "tier", weeks: number, picks: import("./code.js").Pick[], origin?: import("./code.js").Origin}} Start
  * @typedef {Omit<import("./code.js").Catalogue, "exercises"> & {exercises: Record<string, BookEntry>, language: string,
- *   terms: {equipment: Record<string, string>, bands: Record<string, string>}, cautions: Record<string, {when: string, do: string}>,
+ *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>}, origins: import("./steps.js").Origins, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[]},
  *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, lacks: string[]}[],
  *   papers: string[], sizes: string[], starts: Start[], limits: Limit[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
@@ -25,13 +25,24 @@ import { addUpSession } from "./sums.js";
 /** @typedef {import("./code.js").Pick} Pick */
 
 /**
- * The whole dose of a pick on the library's present dose.
+ * The whole dose of a pick.
  * @param {Pick} pick
  * @param {Book} book
  * @returns {import("./code.js").Dose}
  */
 export function wholeDose(pick, book) {
-  return changeDose(book.exercises[pick.code].dose, pick.change);
+  return changeDose(pickedEntry(pick, book).dose, pick.change);
+}
+
+/**
+ * The entry of a pick, with the former dose of the library that it stands on in place of the present one.
+ * @param {Pick} pick
+ * @param {Book} book
+ * @returns {BookEntry}
+ */
+export function pickedEntry(pick, book) {
+  const entry = book.exercises[pick.code];
+  return pick.base ? { ...entry, dose: pick.base } : entry;
 }
 
 /**

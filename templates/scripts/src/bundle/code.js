@@ -1,21 +1,28 @@
 /**
  * Bundle codes: a bundle to its code and back, pure and total.  The specification is
- * handouts/bundle/CODE.md; handouts/bundle/code.py is the twin.  Reading never throws, never moves a
- * value into its bounds and never gives a part of a bundle.
+ * handouts/bundle/CODE.md; handouts/bundle/code.py is the twin.  A code carries the whole dose of each exercise; codes
+ * of versions 1 and 2 are read, never written.  Reading never throws, never moves a value into its bounds and never
+ * gives a part of a bundle.
  */
+
+import { BitReader, MARK_BITS, hundredthsOf, packDose, unpackDose, writeBits } from "./packing.js";
 
 /**
  * @typedef {{sets: number, reps?: number, hold?: number, time?: number, distance?: number, side: string,
  *   tempo?: number[], rest: number, days?: number, times: number, effort?: number[], weight?: number, band?: string, pace?: number}} Dose
  * Seconds, metres, kilograms and metres a second; names as in an exercise's file.
- * @typedef {Record<string, number | string>} Change  Fields of a dose that differ from the library's; a tempo as one number.
- * @typedef {Record<string, number[]>} DoseRange  Lowest and highest value by field; of the tempo all that are offered.
- * @typedef {{slug: string, mark: string, dose: Dose, range: DoseRange, former: Record<string, Dose>}} Entry
+ * @typedef {Record<string, number | string>} Change  Fields of a dose that differ from the one it stands on; a tempo as one number,
+ *   an effort as "4-6".
+ * @typedef {Record<string, any[]>} DoseRange  Lowest and highest value by field; of tempo and side all that are offered.
+ * @typedef {{slug: string, dose: Dose, range: DoseRange, former: Dose[], marked: Record<string, number>}} Entry
+ * `marked`: by the mark of a dose in codes of versions 1 and 2 its place, 0 for the present one, then the former ones.
  * @typedef {{languages: Record<string, string>, locations: Record<string, string>, bands: Record<string, string>,
- *   exercises: Record<string, Entry>, withdrawn: Record<string, {title: string, by: string | null}>}} Catalogue
- * Names by mark, exercises by code.
- * @typedef {{code: string, change: Change}} Pick
- * @typedef {{language: string, location: string, weeks: number, picks: Pick[]}} Bundle
+ *   exercises: Record<string, Entry>, withdrawn: Record<string, {title: string, by: string | null}>, site: string,
+ *   formerSites: string[], programmes: Record<string, string>, bundles: Record<string, string>}} Catalogue
+ * Names by mark, exercises and programmes by code.
+ * @typedef {{code: string, change: Change, base?: Dose}} Pick  `base`: the former dose of the library that the change stands on.
+ * @typedef {{kind: string, slug: string, step: number}} Origin  A programme, with one of its steps from 1 or 0, or a ready-made bundle.
+ * @typedef {{language: string, location: string, weeks: number, picks: Pick[], origin?: Origin}} Bundle
  * @typedef {{kind: string, exercise?: string, field?: string, value?: number | string, low?: number, high?: number,
  *   replacedBy?: string}} Refusal
  * @typedef {{bundle: Bundle, doses: Dose[], former: string[]}} Opened
@@ -23,10 +30,17 @@
  */
 
 const DIGITS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
-const CODE_VERSION = 1;
+const CODE_VERSION = 3;
 const TEMPO_VERSION = 2;
+const DIGIT_BITS = 5;
+const STEP_BITS = 4;
+const BUNDLE_DIGITS = 4;
+const ORIGINS = ["", "programme", "bundle"];
+const GROUP = 4;
 const TEMPO_SIZES = [16, 16, 16, 8];
 const MOST_CHARACTERS = 4000;
+/** What people type or print between groups. */
+const BETWEEN = /[ \t\n\r\u00a0\u2009\u202f.·_\u2010-\u2014-]/g;
 export const MOST_PICKS = 12;
 export const MOST_WEEKS = 6;
 const CHECK_DIGITS = 7;
@@ -35,10 +49,11 @@ const CODE_DIGITS = 4;
 const CHANGED_DIGITS = 2;
 const PICK_DIGITS = CODE_DIGITS + 2 + CHANGED_DIGITS;
 const HEAD_DIGITS = 1 + 2 * NAME_DIGITS + 1;
-export const SIDES = ["both", "one", "alternating"];
-const COUNTED = ["reps", "hold", "time", "distance"];
+/** Sides by their number in a code of version 1 or 2. */
+const SIDES = ["both", "one", "alternating"];
+const COUNTED = ["reps", "hold", "time", "distance", "effort"];
 
-/** @type {Field[]} The fields that a clinician may move, in the order of their bits. */
+/** @type {Field[]} The fields that a clinician may move, with their digits in a code of version 1 or 2. */
 export const FIELDS = [
   { name: "sets", digits: 1 },
   { name: "reps", digits: 2 },
@@ -49,15 +64,16 @@ export const FIELDS = [
   { name: "side", digits: 1 },
   { name: "rest", digits: 2 },
   { name: "days", digits: 1 },
+  { name: "times", digits: 0 },
+  { name: "effort", digits: 0 },
   { name: "weight", digits: 3 },
   { name: "band", digits: 3 },
 ];
 
-/** @type {Field[][][]} By version, from 1, the fields by their bits; where a bit has two, the dose counts one of them. */
-const LAYOUTS = [
-  FIELDS.filter(({ name }) => name !== "tempo").map((field) => [field]),
-  FIELDS.filter(({ name }) => name !== "distance").map((field) => (field.name === "time" ? [field, FIELDS[4]] : [field])),
-];
+/** @type {Field[][][]} By former version, from 1, the fields by their bits; where a bit has two, the dose counts one of them. */
+const LAYOUTS = ["sets reps hold time distance side rest days weight band", "sets reps hold time|distance tempo side rest days weight band"].map((bits) =>
+  bits.split(" ").map((names) => FIELDS.filter(({ name }) => names.split("|").includes(name))),
+);
 
 /**
  * CRC-32 (ISO-HDLC) of ASCII text.
@@ -110,12 +126,12 @@ export function lookUp(table, key) {
 }
 
 /**
- * A tempo as the number that stands for it in a code; -1 for one that no range can offer.
+ * A tempo as the number that stands for it in a change; one that no range can offer as an author types it.
  * @param {number[]} tempo
- * @returns {number}
+ * @returns {number | string}
  */
 function packTempo(tempo) {
-  if (tempo.some((part, at) => part >= TEMPO_SIZES[at])) return -1;
+  if (tempo.some((part, at) => part >= TEMPO_SIZES[at])) return tempoText(tempo);
   return tempo.reduce((value, part, at) => value * TEMPO_SIZES[at] + part, 0);
 }
 
@@ -160,13 +176,15 @@ function refuseCounts(weeks, picks) {
 }
 
 /**
- * The sides that a clinician may choose; none where the movement has no sides.
+ * The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides.
  * @param {Dose} dose
+ * @param {DoseRange} range
  * @returns {string[]}
  */
-export function sidesAllowed(dose) {
+export function sidesAllowed(dose, range) {
   if (dose.side === "together") return [];
-  return dose.side === "alternating" ? SIDES : SIDES.slice(0, 2);
+  const plain = SIDES.slice(0, 2);
+  return lookUp(range, "side") ?? (plain.includes(dose.side) ? plain : [...plain, dose.side]);
 }
 
 /**
@@ -183,13 +201,14 @@ export function boundsOf(name, dose, range) {
 }
 
 /**
- * A field of a dose; its tempo as one number.
+ * A field of a dose as a change holds it.
  * @param {Dose} dose
  * @param {string} name
  * @returns {number | string | undefined}
  */
 export function valueOf(dose, name) {
   if (name === "tempo") return dose.tempo && packTempo(dose.tempo);
+  if (name === "effort") return dose.effort?.join("-");
   return /** @type {Record<string, number | string | undefined>} */ (/** @type {unknown} */ (dose))[name];
 }
 
@@ -205,7 +224,7 @@ export function valueOf(dose, name) {
  */
 export function refuseField(code, name, value, dose, range, catalogue) {
   const outside = { kind: "out-of-bounds", exercise: code, field: name, value };
-  if (name === "side") return sidesAllowed(dose).includes(String(value)) ? null : outside;
+  if (name === "side") return sidesAllowed(dose, range).includes(String(value)) ? null : outside;
   if (name === "tempo") {
     const fits = dose.tempo && lookUp(range, name)?.includes(Number(value));
     return fits ? null : { ...outside, value: tempoText(unpackTempo(Number(value))) };
@@ -216,8 +235,19 @@ export function refuseField(code, name, value, dose, range, catalogue) {
   }
   const span = boundsOf(name, dose, range);
   if (!span) return outside;
+  if (name === "effort") return isWithin(String(value), span) ? null : { ...outside, low: span[0], high: span[1] };
   const fits = typeof value === "number" && value >= span[0] && value <= span[1] && isWritable(name, value);
   return fits ? null : { ...outside, low: span[0], high: span[1] };
+}
+
+/**
+ * @param {string} effort
+ * @param {number[]} span
+ * @returns {boolean}
+ */
+function isWithin(effort, span) {
+  const [low, high] = effort.split("-").map(Number);
+  return span[0] <= low && low <= high && high <= span[1] && [low, high].every((end) => Math.round(end * 100) / 100 === end);
 }
 
 /**
@@ -226,7 +256,7 @@ export function refuseField(code, name, value, dose, range, catalogue) {
  * @returns {boolean}
  */
 function isWritable(name, value) {
-  return name === "weight" ? Math.round(value * 100) / 100 === value : Number.isInteger(value);
+  return name === "weight" ? hundredthsOf(value) !== null : Number.isInteger(value);
 }
 
 /**
@@ -237,7 +267,7 @@ function isWritable(name, value) {
  * @returns {Refusal | null}
  */
 function refuseDose(code, dose, range) {
-  for (const field of ["sets", "reps", "hold", "time", "distance", "days", "rest", "weight"]) {
+  for (const field of ["sets", "reps", "hold", "time", "distance", "days", "times", "rest", "weight"]) {
     const value = valueOf(dose, field);
     const span = lookUp(range, field);
     if (typeof value === "number" && span && !(value >= span[0] && value <= span[1])) {
@@ -245,8 +275,15 @@ function refuseDose(code, dose, range) {
     }
   }
   const offered = lookUp(range, "tempo");
-  if (!dose.tempo || !offered || offered.includes(packTempo(dose.tempo))) return null;
-  return { kind: "out-of-bounds", exercise: code, field: "tempo", value: tempoText(dose.tempo) };
+  if (dose.tempo && offered && !offered.includes(packTempo(dose.tempo))) {
+    return { kind: "out-of-bounds", exercise: code, field: "tempo", value: tempoText(dose.tempo) };
+  }
+  const sides = lookUp(range, "side");
+  if (sides && !sides.includes(dose.side)) return { kind: "out-of-bounds", exercise: code, field: "side", value: dose.side };
+  const span = lookUp(range, "effort");
+  const effort = String(valueOf(dose, "effort"));
+  if (!dose.effort || !span || isWithin(effort, span)) return null;
+  return { kind: "out-of-bounds", exercise: code, field: "effort", value: effort, low: span[0], high: span[1] };
 }
 
 /**
@@ -256,9 +293,12 @@ function refuseDose(code, dose, range) {
  * @returns {Dose}
  */
 export function changeDose(dose, change) {
-  const { tempo, ...rest } = change;
+  const { tempo, effort, ...rest } = change;
+  /** @type {Dose} */
   const changed = { ...dose, ...rest };
-  return tempo === undefined ? changed : { ...changed, tempo: unpackTempo(Number(tempo)) };
+  if (tempo !== undefined) changed.tempo = unpackTempo(Number(tempo));
+  if (effort !== undefined) changed.effort = String(effort).split("-").map(Number);
+  return changed;
 }
 
 /**
@@ -272,7 +312,7 @@ export function dropUnchanged(change, dose) {
 }
 
 /**
- * The code of a bundle on the library's present doses, or why it is refused.
+ * The code of a bundle, or why it is refused.
  * @param {Bundle} bundle
  * @param {Catalogue} catalogue
  * @returns {string | Refusal}
@@ -284,65 +324,103 @@ export function encodeBundle(bundle, catalogue) {
   if (location === undefined) return { kind: "unknown", field: "location", value: bundle.location };
   const refusal = refuseCounts(bundle.weeks, bundle.picks.length);
   if (refusal) return refusal;
-  const version = bundle.picks.some((pick) => movesTempo(pick, catalogue)) ? TEMPO_VERSION : CODE_VERSION;
-  let text = writeNumber(version, 1) + language + location + writeNumber(bundle.weeks, 1);
+  let bits = markBits(catalogue.site) + markBits(language) + markBits(location) + writeBits(bundle.weeks, 3);
+  bits += originBits(bundle.origin, catalogue) + writeBits(bundle.picks.length, 4);
   const seen = new Set();
   for (const pick of bundle.picks) {
-    const entry = lookUp(catalogue.exercises, pick.code);
-    if (!entry) return { kind: "unknown", field: "exercise", value: pick.code };
-    if (seen.has(pick.code)) return { kind: "repeated", exercise: pick.code };
-    seen.add(pick.code);
-    const written = encodePick(pick, entry, catalogue, version);
-    if (typeof written !== "string") return written;
-    text += written;
+    const { code } = pick;
+    const entry = lookUp(catalogue.exercises, code);
+    if (!entry) return { kind: "unknown", field: "exercise", value: code };
+    if (seen.has(code)) return { kind: "repeated", exercise: code };
+    seen.add(code);
+    const { base } = pick;
+    if (base && !entry.former.some((dose) => isSameDose(dose, base))) return { kind: "older", exercise: code, field: "dose" };
+    const change = dropUnchanged(pick.change, base ?? entry.dose);
+    const refused = refuseChange(code, change, base ?? entry.dose, entry, catalogue);
+    if (refused) return refused;
+    const { band, ...dose } = changeDose(base ?? entry.dose, change);
+    const mark = band === undefined ? null : readNumber(markOf(catalogue.bands, band) ?? "");
+    bits += pickBits({ code, dose, band: mark });
   }
+  return seal(CODE_VERSION, bits);
+}
+
+/**
+ * Whether two doses are the same but for the pace, which no code holds.
+ * @param {Dose} one
+ * @param {Dose} other
+ * @returns {boolean}
+ */
+function isSameDose(one, other) {
+  return FIELDS.every(({ name }) => valueOf(one, name) === valueOf(other, name));
+}
+
+/**
+ * Why a dose may not be changed so.
+ * @param {string} code
+ * @param {Change} change
+ * @param {Dose} base
+ * @param {Entry} entry
+ * @param {Catalogue} catalogue
+ * @returns {Refusal | null}
+ */
+function refuseChange(code, change, base, entry, catalogue) {
+  for (const { name } of FIELDS) {
+    const value = lookUp(change, name);
+    const refusal = value === undefined ? null : refuseField(code, name, value, base, entry.range, catalogue);
+    if (refusal) return refusal;
+  }
+  return refuseDose(code, changeDose(base, change), entry.range);
+}
+
+/**
+ * @param {string} digits
+ * @returns {string}
+ */
+function markBits(digits) {
+  return writeBits(readNumber(digits), DIGIT_BITS * digits.length);
+}
+
+/**
+ * Two bits for the kind, then what is named; an origin that the library does not have is left out.
+ * @param {Origin | undefined} origin
+ * @param {Catalogue} catalogue
+ * @returns {string}
+ */
+function originBits(origin, catalogue) {
+  const mark = origin && markOf(origin.kind === "programme" ? catalogue.programmes : catalogue.bundles, origin.slug);
+  if (!origin || mark === undefined) return writeBits(0, 2);
+  if (origin.kind === "bundle") return writeBits(2, 2) + markBits(mark);
+  return origin.step >= 0 && origin.step < 2 ** STEP_BITS ? writeBits(1, 2) + markBits(mark) + writeBits(origin.step, STEP_BITS) : writeBits(0, 2);
+}
+
+/**
+ * @param {WholePick} pick
+ * @returns {string}
+ */
+function pickBits(pick) {
+  return markBits(pick.code) + packDose(pick.dose, pick.band);
+}
+
+/**
+ * Version, the bits as digits, and the check.
+ * @param {number} version
+ * @param {string} bits
+ * @returns {string}
+ */
+function seal(version, bits) {
+  let text = writeNumber(version, 1);
+  for (let at = 0; at < bits.length; at += DIGIT_BITS) text += DIGITS[parseInt(bits.slice(at, at + DIGIT_BITS).padEnd(DIGIT_BITS, "0"), 2)];
   return text + writeNumber(crc32(text), CHECK_DIGITS);
 }
 
 /**
- * @param {Pick} pick
- * @param {Catalogue} catalogue
- * @returns {boolean}
- */
-function movesTempo(pick, catalogue) {
-  const entry = lookUp(catalogue.exercises, pick.code);
-  return entry !== undefined && Object.hasOwn(dropUnchanged(pick.change, entry.dose), "tempo");
-}
-
-/**
- * @param {Pick} pick
- * @param {Entry} entry
- * @param {Catalogue} catalogue
- * @param {number} version
- * @returns {string | Refusal}
- */
-function encodePick(pick, entry, catalogue, version) {
-  const change = dropUnchanged(pick.change, entry.dose);
-  let bits = 0;
-  let values = "";
-  for (const field of FIELDS) {
-    const value = lookUp(change, field.name);
-    if (value === undefined) continue;
-    const refusal = refuseField(pick.code, field.name, value, entry.dose, entry.range, catalogue);
-    if (refusal) return refusal;
-    bits += 2 ** LAYOUTS[version - 1].findIndex((fields) => fields.includes(field));
-    values += writeValue(field, value, catalogue);
-  }
-  const refusal = refuseDose(pick.code, changeDose(entry.dose, change), entry.range);
-  if (refusal) return refusal;
-  return pick.code + entry.mark + writeNumber(bits, CHANGED_DIGITS) + values;
-}
-
-/**
- * @param {Field} field
- * @param {number | string} value
- * @param {Catalogue} catalogue
+ * A code as it is printed for people who type it: in groups, parted by spaces.
+ * @param {string} code
  * @returns {string}
  */
-function writeValue(field, value, catalogue) {
-  if (field.name === "side") return writeNumber(SIDES.indexOf(String(value)), field.digits);
-  if (field.name === "band") return markOf(catalogue.bands, String(value)) ?? "";
-  return writeNumber(field.name === "weight" ? Math.round(Number(value) * 100) : Number(value), field.digits);
+export function groupCode(code) {
+  return Array.from({ length: Math.ceil(code.length / GROUP) }, (_, at) => code.slice(at * GROUP, (at + 1) * GROUP)).join(" ");
 }
 
 /**
@@ -357,12 +435,43 @@ export function decodeBundle(text, catalogue) {
   const body = digits.slice(0, -CHECK_DIGITS);
   if (readNumber(digits.slice(-CHECK_DIGITS)) !== crc32(body)) return { kind: "damaged" };
   const version = readNumber(body[0]);
+  if (version === CODE_VERSION) return openWhole(digits, catalogue);
   const layout = LAYOUTS[version - 1];
-  if (!layout) return { kind: version > TEMPO_VERSION ? "newer" : "older", field: "version", value: version };
+  if (!layout) return { kind: version > CODE_VERSION ? "newer" : "older", field: "version", value: version };
   const raw = body.length >= HEAD_DIGITS ? splitPicks(body.slice(HEAD_DIGITS), layout) : null;
-  // No writer writes the later version where nothing needs it.
+  // No writer wrote the later version where nothing needed it.
   const idle = version === TEMPO_VERSION && !raw?.some(({ values }) => values.some(([[field]]) => field.name === "tempo"));
-  return raw === null || idle ? { kind: "damaged" } : openBundle(body.slice(0, HEAD_DIGITS), raw, catalogue);
+  if (raw === null || idle) return { kind: "damaged" };
+  return openFrame([body.slice(1, 1 + NAME_DIGITS), body.slice(1 + NAME_DIGITS, HEAD_DIGITS - 1)], readNumber(body[HEAD_DIGITS - 1]), undefined, raw, catalogue);
+}
+
+/**
+ * The bundle of a code of version 3 whose check fits.
+ * @param {string} digits
+ * @param {Catalogue} catalogue
+ * @returns {Opened | Refusal}
+ */
+function openWhole(digits, catalogue) {
+  const reader = new BitReader(Array.from(digits.slice(1, -CHECK_DIGITS), (digit) => writeBits(readNumber(digit), DIGIT_BITS)).join(""));
+  const [site, language, location] = [0, 1, 2].map(() => writeNumber(reader.take(MARK_BITS), NAME_DIGITS));
+  const weeks = reader.take(3);
+  const kind = reader.take(2);
+  const name = kind === 1 || kind === 2 ? writeNumber(reader.take(DIGIT_BITS * BUNDLE_DIGITS), BUNDLE_DIGITS) : "";
+  const step = kind === 1 ? reader.take(STEP_BITS) : 0;
+  const count = reader.take(4);
+  const picks = Array.from({ length: count }, () => {
+    const code = writeNumber(reader.take(DIGIT_BITS * CODE_DIGITS), CODE_DIGITS);
+    return { code, ...unpackDose(reader) };
+  });
+  if (reader.isOver) return { kind: "damaged" };
+  let bits = markBits(site) + markBits(language) + markBits(location) + writeBits(weeks, 3) + writeBits(kind, 2) + markBits(name);
+  bits += (kind === 1 ? writeBits(step, STEP_BITS) : "") + writeBits(count, 4) + picks.map(pickBits).join("");
+  // One bundle has one code: what is written otherwise than a writer writes is damage.
+  if (kind >= ORIGINS.length || seal(CODE_VERSION, bits) !== digits) return { kind: "damaged" };
+  if (site !== catalogue.site && !catalogue.formerSites.includes(site)) return { kind: "elsewhere", field: "site", value: site };
+  const slug = kind ? lookUp(kind === 1 ? catalogue.programmes : catalogue.bundles, name) : undefined;
+  const origin = slug === undefined ? undefined : { kind: ORIGINS[kind], slug, step };
+  return openFrame([language, location], weeks, origin, picks, catalogue);
 }
 
 /**
@@ -382,12 +491,13 @@ function cleanCode(text) {
   if (text.length > MOST_CHARACTERS) return null;
   const digits = text
     .slice(text.indexOf("#") + 1)
-    .replace(/[ \t\n\r]/g, "")
+    .replace(BETWEEN, "")
     .replace(/[a-z]/g, (letter) => letter.toUpperCase());
   return digits.length > CHECK_DIGITS && /^[2-9A-HJ-NP-Z]+$/.test(digits) ? digits : null;
 }
 
-/** @typedef {{code: string, mark: string, values: [Field[], string][]}} RawPick  Nothing of it is known to be true yet. */
+/** @typedef {{code: string, mark: string, values: [Field[], string][]}} RawPick  Of a former version; nothing of it is known to be true yet. */
+/** @typedef {{code: string, dose: Dose, band: number | null}} WholePick  Its dose without the band, and the mark of that. */
 
 /**
  * The picks of a code; null where the layout does not come out even.
@@ -419,42 +529,42 @@ function splitPicks(text, layout) {
 }
 
 /**
- * The bundle of a code whose layout is whole.
- * @param {string} head
- * @param {RawPick[]} raw
+ * A bundle of the marks of its language and its location, and of its picks.
+ * @param {[string, string]} marks
+ * @param {number} weeks
+ * @param {Origin | undefined} origin
+ * @param {(RawPick | WholePick)[]} raw
  * @param {Catalogue} catalogue
  * @returns {Opened | Refusal}
  */
-function openBundle(head, raw, catalogue) {
-  const languageMark = head.slice(1, 1 + NAME_DIGITS);
-  const locationMark = head.slice(1 + NAME_DIGITS, -1);
-  const language = lookUp(catalogue.languages, languageMark);
-  if (language === undefined) return { kind: "unknown", field: "language", value: languageMark };
-  const location = lookUp(catalogue.locations, locationMark);
-  if (location === undefined) return { kind: "unknown", field: "location", value: locationMark };
-  const weeks = readNumber(head.slice(-1));
+function openFrame(marks, weeks, origin, raw, catalogue) {
+  const [language, location] = [lookUp(catalogue.languages, marks[0]), lookUp(catalogue.locations, marks[1])];
+  if (language === undefined) return { kind: "unknown", field: "language", value: marks[0] };
+  if (location === undefined) return { kind: "unknown", field: "location", value: marks[1] };
   const refusal = refuseCounts(weeks, raw.length);
   if (refusal) return refusal;
   const codes = raw.map((pick) => pick.code);
   const repeated = codes.find((code, index) => codes.indexOf(code) < index);
   if (repeated !== undefined) return { kind: "repeated", exercise: repeated };
-  /** @type {Opened} */
-  const opened = { bundle: { language, location, weeks, picks: [] }, doses: [], former: [] };
+  /** @type {Pick[]} */
+  const picks = [];
   for (const item of raw) {
-    const refused = openPick(item, catalogue, opened);
-    if (refused) return refused;
+    const pick = openPick(item, catalogue);
+    if ("kind" in pick) return pick;
+    picks.push(pick);
   }
-  return opened;
+  const doses = picks.map(({ code, change, base }) => changeDose(base ?? catalogue.exercises[code].dose, change));
+  const former = picks.filter(({ base }) => base).map(({ code }) => code);
+  return { bundle: { language, location, weeks, picks, ...(origin ? { origin } : {}) }, doses, former };
 }
 
 /**
- * Adds a pick to what was opened, or says why it is refused.
- * @param {RawPick} raw
+ * A pick with the library's dose on which its changes stand, where that is a former one; or why it is refused.
+ * @param {RawPick | WholePick} raw
  * @param {Catalogue} catalogue
- * @param {Opened} opened
- * @returns {Refusal | null}
+ * @returns {Pick | Refusal}
  */
-function openPick(raw, catalogue, opened) {
+function openPick(raw, catalogue) {
   const { code } = raw;
   const gone = lookUp(catalogue.withdrawn, code);
   if (gone) {
@@ -463,8 +573,68 @@ function openPick(raw, catalogue, opened) {
   }
   const entry = lookUp(catalogue.exercises, code);
   if (!entry) return { kind: "unknown", exercise: code, field: "exercise", value: code };
-  const base = raw.mark === entry.mark ? entry.dose : lookUp(entry.former, raw.mark);
-  if (!base) return { kind: "older", exercise: code, field: "dose" };
+  return "dose" in raw ? placeDose(raw, entry, catalogue) : readChanges(raw, entry, catalogue);
+}
+
+/**
+ * @param {string} code
+ * @param {Change} change
+ * @param {Dose} base
+ * @param {Entry} entry
+ * @returns {Pick}
+ */
+function pickOf(code, change, base, entry) {
+  return base === entry.dose ? { code, change } : { code, change, base };
+}
+
+/**
+ * The pick whose dose is the one that the code carries: the library's present or a former dose, changed as its range
+ * allows.  Whatever the library says today, no other dose than the code's is ever given.
+ * @param {WholePick} raw
+ * @param {Entry} entry
+ * @param {Catalogue} catalogue
+ * @returns {Pick | Refusal}
+ */
+function placeDose(raw, entry, catalogue) {
+  const { code } = raw;
+  const given = { ...raw.dose };
+  if (raw.band !== null) {
+    const mark = writeNumber(raw.band, NAME_DIGITS);
+    const band = lookUp(catalogue.bands, mark);
+    if (band === undefined) return { kind: "unknown", exercise: code, field: "band", value: mark };
+    given.band = band;
+  }
+  /** @type {Refusal[]} */
+  const found = [];
+  for (const base of [entry.dose, ...entry.former]) {
+    /** @type {Change} */
+    const change = {};
+    for (const { name } of FIELDS) {
+      const value = valueOf(given, name);
+      if (value !== undefined && value !== valueOf(base, name)) change[name] = value;
+    }
+    const refused = refuseChange(code, change, base, entry, catalogue);
+    // A change adds or moves a field; it cannot take one away.
+    const fits = FIELDS.every(({ name }) => valueOf(given, name) !== undefined || valueOf(base, name) === undefined);
+    if (fits && !refused) return pickOf(code, change, base, entry);
+    found.push(fits && refused ? refused : { kind: "older", exercise: code, field: "dose" });
+  }
+  // A number that may not be moved at all was another one in the library then.
+  return found[0].low === undefined ? { kind: "older", exercise: code, field: "dose" } : found[0];
+}
+
+/**
+ * The pick of a code of a former version.
+ * @param {RawPick} raw
+ * @param {Entry} entry
+ * @param {Catalogue} catalogue
+ * @returns {Pick | Refusal}
+ */
+function readChanges(raw, entry, catalogue) {
+  const { code } = raw;
+  const place = lookUp(entry.marked, raw.mark);
+  if (place === undefined) return { kind: "older", exercise: code, field: "dose" };
+  const base = [entry.dose, ...entry.former][place];
   /** @type {Change} */
   const change = {};
   for (const [fields, digits] of raw.values) {
@@ -476,13 +646,7 @@ function openPick(raw, catalogue, opened) {
     if (valueOf(base, field.name) === value) return { kind: "damaged" };
     change[field.name] = value;
   }
-  const dose = changeDose(base, change);
-  const refusal = refuseDose(code, dose, entry.range);
-  if (refusal) return refusal;
-  opened.bundle.picks.push({ code, change });
-  opened.doses.push(dose);
-  if (raw.mark !== entry.mark) opened.former.push(code);
-  return null;
+  return refuseDose(code, changeDose(base, change), entry.range) ?? pickOf(code, change, base, entry);
 }
 
 /**

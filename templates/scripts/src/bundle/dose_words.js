@@ -22,6 +22,15 @@ export function doseKind(dose) {
 }
 
 /**
+ * Whether each side does every set.
+ * @param {Dose} dose
+ * @returns {boolean}
+ */
+export function hasTwoSides(dose) {
+  return dose.side === "both" || dose.side === "one-side-first";
+}
+
+/**
  * "3 sets of 10, each side"
  * @param {Dose} dose
  * @param {Speech} speech
@@ -112,6 +121,7 @@ export function aboutMinutes(seconds, speech) {
  */
 export function sidePhrase(dose, speech) {
   if (dose.side === "both") return speech.say("dose.side_both");
+  if (dose.side === "one-side-first") return speech.say("dose.side_one_side_first");
   if (dose.side === "one") return speech.say("dose.side_one");
   if (dose.side !== "alternating") return "";
   if (dose.reps !== undefined && dose.reps % 2 === 0) return speech.count("dose.side_alternating_each", dose.reps / 2);
@@ -172,7 +182,7 @@ export function frequencyLine(dose, speech) {
  * @returns {boolean}
  */
 export function hasRest(dose) {
-  return dose.rest !== 0 && (dose.sets !== 1 || dose.side === "both");
+  return dose.rest !== 0 && (dose.sets !== 1 || hasTwoSides(dose));
 }
 
 /**
@@ -230,7 +240,7 @@ export function doseParts(dose, speech, band) {
 }
 
 /** Which unit each field's range is said in. */
-const SPAN_UNITS = { sets: "sets", reps: "reps", hold: "seconds", time: "seconds", distance: "meters", days: "days", rest: "seconds" };
+const SPAN_UNITS = { sets: "sets", reps: "reps", hold: "seconds", time: "seconds", distance: "meters", days: "days", times: "times", rest: "seconds" };
 
 /**
  * How far one field may be moved: "5 to 15 times".

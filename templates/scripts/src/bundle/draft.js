@@ -3,6 +3,7 @@
  * can be undone.  Pure; the page keeps it.
  */
 
+import { pickedEntry } from "./book.js";
 import { FIELDS, MOST_PICKS, MOST_WEEKS, dropUnchanged, lookUp, refuseField, valueOf } from "./code.js";
 import { orderSession } from "./sums.js";
 
@@ -96,10 +97,11 @@ export function replacePick(draft, code, target) {
  * @returns {Draft | import("./code.js").Refusal}
  */
 export function setField(draft, code, name, value, book) {
-  const { dose, range } = book.exercises[code];
+  const picked = draft.bundle.picks.find((pick) => pick.code === code) ?? { code, change: {} };
+  const { dose, range } = pickedEntry(picked, book);
   const refusal = refuseField(code, name, value, dose, range, book);
   if (refusal && value !== valueOf(dose, name)) return refusal;
-  const changed = (/** @type {Pick} */ pick) => ({ code, change: inOrder(dropUnchanged({ ...pick.change, [name]: value }, dose)) });
+  const changed = (/** @type {Pick} */ pick) => ({ ...pick, change: inOrder(dropUnchanged({ ...pick.change, [name]: value }, dose)) });
   return withPicks(draft, draft.bundle.picks.map((pick) => (pick.code === code ? changed(pick) : pick)));
 }
 
@@ -133,7 +135,8 @@ export function orderPicks(draft, book) {
  */
 export function startFrom(draft, start) {
   const weeks = start.weeks >= 1 && start.weeks <= MOST_WEEKS ? start.weeks : draft.bundle.weeks;
-  return { ...draft, bundle: { ...draft.bundle, weeks, picks: start.picks.slice(0, MOST_PICKS) } };
+  const { origin, ...bundle } = draft.bundle;
+  return { ...draft, bundle: { ...bundle, weeks, picks: start.picks.slice(0, MOST_PICKS), ...(start.origin ? { origin: start.origin } : {}) } };
 }
 
 /**

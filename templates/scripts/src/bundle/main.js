@@ -293,6 +293,19 @@ function showStarts() {
  */
 function open(text) {
   stopScan();
+  const single = text.replace(/[\s-]/g, "").toUpperCase();
+  if (lookUp(book.exercises, single)) {
+    refuse("");
+    paste.value = "";
+    add(single);
+    return;
+  }
+  const gone = lookUp(book.withdrawn, single);
+  if (gone) {
+    const found = { kind: "withdrawn", exercise: single, value: gone.title };
+    refuse(sayRefusal(gone.by === null ? found : { ...found, replacedBy: gone.by }, book, speech));
+    return;
+  }
   const opened = decodeBundle(text, book);
   if (isRefusal(opened)) {
     refuse(sayRefusal(opened, book, speech));

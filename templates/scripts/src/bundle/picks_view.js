@@ -3,7 +3,7 @@
  * with fields.  Shows a draft and says what was done to it; keeps nothing.
  */
 
-import { wholeDose } from "./book.js";
+import { pickedEntry, wholeDose } from "./book.js";
 import { spanLine } from "./dose_words.js";
 import { make, makeButton, makeSelect } from "./dom.js";
 import { movesOf } from "./next_visit.js";
@@ -66,7 +66,7 @@ function pickRow(pick, at, codes, book, speech, acts) {
  * @returns {(Node | string)[]}
  */
 function sentenceNodes(pick, note, book, speech, acts) {
-  const entry = book.exercises[pick.code];
+  const entry = pickedEntry(pick, book);
   return doseSentence(wholeDose(pick, book), entry, book.terms.bands, speech).map((piece) => {
     if (typeof piece === "string") return make("span", {}, [piece]);
     const id = `${piece.field}-${pick.code}`;
@@ -87,7 +87,7 @@ function sentenceNodes(pick, note, book, speech, acts) {
  */
 export function refreshSentence(pick, book, speech) {
   const parts = Array.from(document.querySelectorAll(`#pick-${pick.code} .sentence > *`));
-  const pieces = doseSentence(wholeDose(pick, book), book.exercises[pick.code], book.terms.bands, speech);
+  const pieces = doseSentence(wholeDose(pick, book), pickedEntry(pick, book), book.terms.bands, speech);
   const alike = pieces.length === parts.length && pieces.every((piece, at) => (typeof piece === "string" ? "SPAN" : `${piece.field}-${pick.code}`) === (parts[at].id || parts[at].tagName));
   if (!alike) return false;
   pieces.forEach((piece, at) => {

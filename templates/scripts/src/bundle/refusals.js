@@ -22,6 +22,8 @@ export function sayRefusal(refusal, book, speech) {
       return refusal.exercise ? speech.say("clinician.refused_older", { exercise }) : speech.say("clinician.refused_older_format");
     case "unknown":
       return speech.say("clinician.refused_unknown", { what: value });
+    case "elsewhere":
+      return speech.say("clinician.refused_elsewhere");
     case "withdrawn":
       return refusal.replacedBy
         ? speech.say("clinician.refused_replaced", { exercise: value, other: title(refusal.replacedBy) })

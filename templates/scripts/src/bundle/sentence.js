@@ -4,7 +4,7 @@
  */
 
 import { boundsOf, lookUp, sidesAllowed, unpackTempo, valueOf } from "./code.js";
-import { doseKind, tempoLine } from "./dose_words.js";
+import { doseKind, effortLine, tempoLine } from "./dose_words.js";
 
 /** @typedef {import("./book.js").BookEntry} BookEntry */
 /** @typedef {import("./code.js").Dose} Dose */
@@ -16,6 +16,8 @@ import { doseKind, tempoLine } from "./dose_words.js";
  */
 
 const SECONDS_A_MINUTE = 60;
+/** Widest span of effort that is offered. */
+const WIDEST_EFFORT = 3;
 
 /**
  * The sentence of a dose.
@@ -33,7 +35,8 @@ export function doseSentence(dose, entry, bands, speech) {
   if (dose.weight !== undefined) parts.push(fillPieces(speech.pieces("dose.weight"), { weight: counted("dose.kg", "weight") }));
   if (dose.band !== undefined) parts.push(bandPieces(dose.band, bands, speech));
   if (dose.days !== undefined) parts.push(counted("dose.days", "days"));
-  if (dose.times > 1) parts.push([speech.count("dose.times", dose.times)]);
+  if (boundsOf("times", entry.dose, entry.range) || dose.times > 1) parts.push(counted("dose.times", "times"));
+  parts.push(effortPieces(dose, entry, speech));
   if (boundsOf("rest", entry.dose, entry.range) || dose.rest) parts.push(counted(...restUnit(dose, entry)));
   return joinPieces(parts.filter((part) => part.length), speech);
 }
@@ -104,9 +107,12 @@ function countedPieces(id, name, dose, entry, speech) {
  * @returns {SentencePiece[]}
  */
 function sidePieces(dose, entry, speech) {
-  const sides = sidesAllowed(entry.dose);
+  const sides = sidesAllowed(entry.dose, entry.range);
   if (!sides.length) return [];
-  const options = sides.map((value) => ({ value, text: speech.say(`dose.side_${value}`) }));
+  // Where both orders may be chosen, each says when to change.
+  const isOrdered = sides.includes("one-side-first");
+  const name = (/** @type {string} */ value) => (value === "both" && isOrdered ? "clinician.side_each_set" : `dose.side_${value.replaceAll("-", "_")}`);
+  const options = sides.map((value) => ({ value, text: speech.say(name(value)) }));
   return [{ field: "side", value: dose.side, factor: 1, bounds: [], options }];
 }
 
@@ -123,6 +129,24 @@ function tempoPieces(dose, entry, speech) {
   if (value === undefined || !offered) return [];
   const options = offered.map((one) => ({ value: String(one), text: tempoLine({ ...dose, tempo: unpackTempo(one) }, speech) }));
   return [{ field: "tempo", value, factor: 1, bounds: [], options }];
+}
+
+/**
+ * The choice of the effort, where the library lets it move: every whole number and span within its range.
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @param {Speech} speech
+ * @returns {SentencePiece[]}
+ */
+function effortPieces(dose, entry, speech) {
+  const span = boundsOf("effort", entry.dose, entry.range);
+  if (!span || !dose.effort) return [];
+  const own = valueOf(dose, "effort") ?? "";
+  const ends = Array.from({ length: Math.floor(span[1]) - Math.ceil(span[0]) + 1 }, (_, at) => Math.ceil(span[0]) + at);
+  const spans = ends.flatMap((low) => ends.filter((high) => high >= low && high - low <= WIDEST_EFFORT).map((high) => [low, high]));
+  const values = new Set([...spans.map((ends) => ends.join("-")), String(own)]);
+  const options = Array.from(values, (value) => ({ value, text: effortLine({ ...dose, effort: value.split("-").map(Number) }, speech) }));
+  return [{ field: "effort", value: own, factor: 1, bounds: [], options }];
 }
 
 /**

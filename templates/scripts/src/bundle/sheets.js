@@ -5,7 +5,7 @@
 
 import { part } from "../page.js";
 import { bandName, totalsOf, wholeDose } from "./book.js";
-import { decodeBundle, isRefusal, lookUp } from "./code.js";
+import { decodeBundle, groupCode, isRefusal, lookUp } from "./code.js";
 import { make, makeQrPicture } from "./dom.js";
 import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine } from "./dose_words.js";
 import { patientLink } from "./fhir.js";
@@ -14,6 +14,7 @@ import { drawQr } from "./qr.js";
 import { sayRefusal } from "./refusals.js";
 import { fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
+import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
 import { exerciseSeconds } from "./sums.js";
 import { tickTables } from "./ticks.js";
 
@@ -92,6 +93,50 @@ function fillDose(article, pick) {
 }
 
 /**
+ * What an exercise's page follows from in the bundle: its step, the words over its condition, the programme's cues.
+ * @param {HTMLElement} article
+ * @param {string} code
+ * @param {string[]} codes
+ * @param {import("./steps.js").BundlePlace} place
+ */
+function fillPlace(article, code, codes, place) {
+  const name = stepName(code, place, book);
+  const position = book.terms.positions[book.exercises[code].position];
+  const shown = position.slice(0, 1).toUpperCase() + position.slice(1);
+  const kicker = article.querySelector(".kicker");
+  if (kicker) kicker.textContent = name ? speech.say("paper.beside", { first: name, second: shown }) : shown;
+  const heading = article.querySelector(".ready > :first-child");
+  if (heading) heading.textContent = speech.say(readyPhrase(code, codes, place, book));
+  const list = article.querySelector(".cues ul");
+  const own = Array.from(list?.children ?? [], (cue) => cue.textContent?.trim());
+  list?.append(...(place.programme?.cues ?? []).filter((cue) => !own.includes(cue)).map((cue) => make("li", {}, [cue])));
+}
+
+/**
+ * On the first page the programme, the step with its conditions, and what goes for the whole day.
+ * @param {import("./steps.js").BundlePlace} place
+ * @param {boolean} compact
+ */
+function showPlace({ programme, step }, compact) {
+  if (!programme) return;
+  const name = step ? speech.say("paper.beside", { first: programme.title, second: step.name }) : programme.title;
+  const lines = (step?.lines ?? []).map(([label, text]) => make("p", { class: "condition" }, [make("b", {}, [label]), " ", make("span", {}, [text])]));
+  part("place", HTMLElement).replaceChildren(make("h2", {}, [name]), ...(lines.length ? [make("div", { class: "conditions" }, lines)] : []));
+  const lists = [["steps.with_each", compact ? programme.cues : []], ["steps.all_day", programme.day]];
+  part("hints", HTMLElement).replaceChildren(...lists.flatMap(([heading, items]) => hintsOf(String(heading), /** @type {string[]} */ (items))));
+}
+
+/**
+ * @param {string} heading
+ * @param {string[]} items
+ * @returns {HTMLElement[]}
+ */
+function hintsOf(heading, items) {
+  if (!items.length) return [];
+  return [make("section", { class: "prose" }, [make("h2", {}, [speech.say(heading)]), make("ul", {}, items.map((item) => make("li", {}, [item])))])];
+}
+
+/**
  * An exercise in the list on the first page.
  * @param {import("./code.js").Pick} pick
  * @param {number} at
@@ -152,26 +197,31 @@ function fillCover(bundle, code, articles, compact) {
   const link = patientLink(book.clinic.site, bundle.language, code);
   const modules = drawQr(link.slice(0, -code.length), code);
   if (modules) part("code", HTMLElement).append(sizedQr(modules, link));
-  showCautions(bundle, compact);
+  part("typed", HTMLElement).textContent = groupCode(code.toUpperCase());
+  const place = placeOf(originOf(bundle), book);
+  showPlace(place, compact);
+  showCautions(bundle, place, compact);
   const oldest = bundle.picks.map((pick) => book.exercises[pick.code].reviewed).reduce((one, other) => (other[0] < one[0] ? other : one));
   part("review", HTMLElement).textContent = oldest[1];
 }
 
 /**
- * Leaves the cautions of the exercises, in their order, those with the emergency number first: all of them where the
- * exercises have no pages of their own, else the stop rules.
+ * Leaves the cautions of what the bundle was begun from and of its exercises, in their order, those with the emergency
+ * number first; of the exercises all where they have no pages of their own, else the stop rules.
  * @param {import("./code.js").Bundle} bundle
+ * @param {import("./steps.js").BundlePlace} place
  * @param {boolean} compact
  */
-function showCautions(bundle, compact) {
+function showCautions(bundle, place, compact) {
   for (const kind of /** @type {const} */ (["stop", "ask", "care"])) {
     const group = part("cover", HTMLElement).querySelector(`.cautions.${kind}`);
     const list = group?.querySelector("ul");
     const rows = Array.from(list?.children ?? []);
-    const wanted = [...new Set(bundle.picks.flatMap((pick) => book.exercises[pick.code][kind]))];
+    const own = compact || kind === "stop" ? bundle.picks.flatMap((pick) => book.exercises[pick.code][kind]) : [];
+    const wanted = [...new Set([...place.cautions[kind], ...own])];
     const first = wanted.filter((slug) => book.urgent.includes(slug));
     const ordered = [...first, ...wanted.filter((slug) => !first.includes(slug))];
-    if (ordered.length && (compact || kind === "stop")) list?.replaceChildren(...ordered.map((slug) => rows[book.order[kind].indexOf(slug)]));
+    if (ordered.length) list?.replaceChildren(...ordered.map((slug) => rows[book.order[kind].indexOf(slug)]));
     else group?.remove();
   }
 }
@@ -210,7 +260,11 @@ async function showSheets() {
   setPage(paper, place);
   const articles = bundle.picks.map((pick) => part(book.exercises[pick.code].slug, HTMLElement));
   const compact = wishes.get("layout") === "compact";
-  bundle.picks.forEach((pick, number) => fillDose(articles[number], pick));
+  const codes = bundle.picks.map((pick) => pick.code);
+  bundle.picks.forEach((pick, number) => {
+    fillDose(articles[number], pick);
+    fillPlace(articles[number], pick.code, codes, placeOf(originOf(bundle), book));
+  });
   for (const calls of sheets.querySelectorAll(".calls")) keepPlace(calls, at);
   fillCover(bundle, code, articles, compact);
   if (wishes.has("line")) for (const article of articles) article.querySelector(".small")?.before(penLine());

@@ -3,7 +3,7 @@
  * handouts/dose/arithmetic.py and handouts/dose/session.py.  Pure; an unknown length stays unknown.
  */
 
-import { doseKind, roundEven } from "./dose_words.js";
+import { doseKind, hasTwoSides, roundEven } from "./dose_words.js";
 
 /** @typedef {import("./code.js").Dose} Dose */
 /** @typedef {{exercises: number, minutes: number, change: number, between: number}} Policy  The clinic's limits, and seconds. */
@@ -19,7 +19,7 @@ const EXACT_UP_TO = 12;
  */
 export function exerciseSeconds(dose) {
   const work = setSeconds(dose);
-  const bouts = dose.sets * (dose.side === "both" ? 2 : 1);
+  const bouts = dose.sets * (hasTwoSides(dose) ? 2 : 1);
   return work === null ? null : bouts * work + dose.rest * (bouts - 1);
 }
 

@@ -5,14 +5,14 @@
 
 /**
  * @typedef {import("../bundle/code.js").Entry & {title: string, position: string, equipment: string[], easier: [string, string][],
- *   stop: string[], ready: string, until: string, picture: string, words: string,
+ *   stop: string[], after: string[], step: string, ready: string, until: string, picture: string, words: string,
  *   figure: string}} MyEntry
  * Addresses as seen from the page; `until` is the last day on which it holds; `stop` names stop rules, `easier` holds ways
  * to make it easier: the other exercise's code (empty where this one is changed), and what changes.
  * @typedef {{when: string, do: string, call: string}} StopRule
  * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>},
- *   stops: Record<string, StopRule>, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
+ *   stops: Record<string, StopRule>, signs: Record<string, string[]>, origins: import("../bundle/steps.js").Origins, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
  *   clinic: {name: string, pain: string, bounds: number[], emergency: {number: string, call: string},
  *     locations: Record<string, {name: string, phone: string, call: string}>},
  *   tongues: Record<string, string>, more: string, later: string}} MyBook
@@ -20,11 +20,13 @@
  * @typedef {{why: string, manner: string[], sections: {heading: string, blocks: {kind: string, items: string[]}[]}[], cues: string[],
  *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string}} Instructions
  * @typedef {{code: string, dose: import("../bundle/code.js").Dose}} MyPick
- * @typedef {{picks: MyPick[], location: string, weeks: number, former: string[], own: boolean}} MyList
- * `own` is false where one exercise was opened from its page; `weeks` is 0 where nobody set them.
+ * @typedef {{picks: MyPick[], location: string, weeks: number, former: string[], own: boolean,
+ *   place: import("../bundle/steps.js").BundlePlace}} MyList
+ * `own` is false where one exercise was opened from its page; `weeks` is 0 where nobody set them; `place`: what it was begun from.
  */
 
 import { decodeBundle, isRefusal, lookUp } from "../bundle/code.js";
+import { NO_PLACE, originOf, placeOf } from "../bundle/steps.js";
 import { planSession } from "./plan.js";
 
 /** @returns {MyBook} */
@@ -42,24 +44,25 @@ export function openList(text, book) {
   const one = /^#?([2-9A-HJ-NP-Z]{4})$/i.exec(text);
   const entry = one && lookUp(book.exercises, one[1].toUpperCase());
   if (one && entry) {
-    const list = { picks: [{ code: one[1].toUpperCase(), dose: entry.dose }], location: Object.values(book.locations)[0], weeks: 0, former: [], own: false };
+    const list = { picks: [{ code: one[1].toUpperCase(), dose: entry.dose }], location: Object.values(book.locations)[0], weeks: 0, former: [], own: false, place: NO_PLACE };
     return { list, language: book.language };
   }
   const opened = decodeBundle(text, book);
   if (isRefusal(opened)) return opened;
   const { bundle, doses, former } = opened;
   const picks = bundle.picks.map(({ code }, at) => ({ code, dose: doses[at] }));
-  return { list: { picks, location: bundle.location, weeks: bundle.weeks, former, own: true }, language: bundle.language };
+  return { list: { picks, location: bundle.location, weeks: bundle.weeks, former, own: true, place: placeOf(originOf(bundle), book) }, language: bundle.language };
 }
 
 /**
- * The stop rules of some exercises, each once, the gravest first.
+ * The stop rules of some exercises and of what the list was begun from, each once, the gravest first.
  * @param {string[]} codes
+ * @param {import("../bundle/steps.js").BundlePlace} place
  * @param {MyBook} book
  * @returns {StopRule[]}
  */
-export function stopRules(codes, book) {
-  const named = new Set(codes.flatMap((code) => book.exercises[code].stop));
+export function stopRules(codes, place, book) {
+  const named = new Set([...codes.flatMap((code) => book.exercises[code].stop), ...place.cautions.stop]);
   return Object.entries(book.stops).filter(([slug]) => named.has(slug)).map(([, rule]) => rule);
 }
 

@@ -1,6 +1,7 @@
 /** The instructions of one exercise, as elements: the order of its page. */
 
 import { make, makeButton } from "../bundle/dom.js";
+import { readyPhrase } from "../bundle/steps.js";
 import { offerReading } from "./reader.js";
 import { sayLastTimes } from "./say.js";
 
@@ -41,11 +42,12 @@ function makeSigns(heading, pairs, level) {
 
 /**
  * @param {import("./book.js").Instructions | null} words nothing where it could not be loaded
+ * @param {import("../bundle/steps.js").BundlePlace} place
  * @param {Speech} speech
  * @param {Level} level
  * @returns {HTMLElement}
  */
-export function makeHow(words, speech, level) {
+export function makeHow(words, { programme }, speech, level) {
   const area = make("div", { class: "how" });
   if (!words) {
     area.append(make("p", { class: "note" }, [speech.say("phone.not_loaded")]));
@@ -55,7 +57,7 @@ export function makeHow(words, speech, level) {
   area.append(button, makeRead("p", words.why));
   for (const { heading, blocks } of words.sections) area.append(makeRead(level, heading), ...blocks.flatMap(makeBlock));
   area.append(...words.manner.map((line) => makeRead("p", line)));
-  area.append(makeRead(level, speech.say("site.think_of")), ...makeBlock({ kind: "bullets", items: words.cues }));
+  area.append(makeRead(level, speech.say("site.think_of")), ...makeBlock({ kind: "bullets", items: [...new Set([...words.cues, ...(programme?.cues ?? [])])] }));
   area.append(makeRead(level, speech.say("site.feel")), makeRead("p", words.feel));
   area.append(makeRead(level, speech.say("site.goes_wrong")));
   area.append(make("ul", { class: "mistakes" }, words.mistakes.map(([see, act]) => make("li", {}, [
@@ -69,17 +71,19 @@ export function makeHow(words, speech, level) {
 /**
  * The condition for the next exercise beside what the log says; never a command.
  * @param {string} code
+ * @param {import("./book.js").MyList} list
  * @param {import("./book.js").MyBook} book
  * @param {Speech} speech
  * @param {import("./log.js").Log} log
  * @param {Level} level
  * @returns {HTMLElement[]}
  */
-export function makeFacts(code, book, speech, log, level) {
+export function makeFacts(code, list, book, speech, log, level) {
   const { ready } = book.exercises[code];
   const times = sayLastTimes(log, code, speech);
   const told = times.length ? [make("ul", { class: "facts-list" }, times.map((line) => make("li", {}, [line])))] : [make("p", { class: "note" }, [speech.say("phone.not_yet")])];
-  const condition = ready ? [make(level, {}, [speech.say("site.ready")]), make("p", {}, [ready])] : [];
+  const shown = list.own ? list.picks.map((pick) => pick.code) : Object.keys(book.exercises);
+  const condition = ready ? [make(level, {}, [speech.say(readyPhrase(code, shown, list.place, book))]), make("p", {}, [ready])] : [];
   const ask = ready ? [make("p", {}, [speech.say("phone.ask_before")])] : [];
   return [make("section", { class: "ready" }, [...condition, make(level, {}, [speech.say("phone.log_facts")]), ...told, ...ask])];
 }

@@ -27,11 +27,44 @@ export function showList(list, book, speech, opened) {
   part("only-one", HTMLElement).hidden = list.own;
   part("formers", HTMLElement).replaceChildren(...list.former.map((code) => make("li", { class: "note" }, [speech.say("phone.former", { exercise: titleOf(code, book) })])));
   part("formers", HTMLElement).hidden = !list.former.length;
-  part("stops", HTMLUListElement).replaceChildren(...makeStops(stopRules(codes, book), book, speech));
+  part("stops", HTMLUListElement).replaceChildren(...makeStops(stopRules(codes, list.place, book), book, speech));
+  showPlace(list, book, speech);
   showPhone(part("call-place", HTMLAnchorElement), list, book, speech);
   showPhone(part("hurts-call", HTMLAnchorElement), list, book, speech);
   showPhone(part("pain-call", HTMLAnchorElement), list, book, speech);
   part("rows", HTMLOListElement).replaceChildren(...list.picks.map((pick) => makeRow(pick, book, speech, opened)));
+}
+
+/**
+ * What the list takes over from its programme: the step with its conditions, what to ask and mind, what goes for the whole day.
+ * @param {MyList} list
+ * @param {MyBook} book
+ * @param {Speech} speech
+ */
+function showPlace({ place }, book, speech) {
+  const { programme, step, cautions } = place;
+  const named = step?.name ?? "";
+  const heading = programme ? [make("h2", {}, [programme.title])] : [];
+  const conditions = (step?.lines ?? []).map(([label, text]) => make("p", {}, [make("strong", {}, [label]), " ", text]));
+  part("place", HTMLElement).replaceChildren(...heading, ...(named ? [make("p", { class: "step-name" }, [named])] : []), ...conditions);
+  part("place", HTMLElement).hidden = !programme;
+  const signs = (/** @type {"ask" | "care"} */ kind) => cautions[kind].map((slug) => book.signs[slug]);
+  const lists = [...listOf(speech.say("site.ask"), signs("ask")), ...listOf(speech.say("site.care"), signs("care"))];
+  part("cautions", HTMLElement).replaceChildren(...lists);
+  const day = programme?.day ?? [];
+  const rows = make("ul", { class: "points" }, day.map((text) => make("li", {}, [text])));
+  part("day", HTMLElement).replaceChildren(...(day.length ? [make("h2", {}, [speech.say("steps.all_day")]), rows] : []));
+}
+
+/**
+ * @param {string} heading
+ * @param {string[][]} signs
+ * @returns {HTMLElement[]}
+ */
+function listOf(heading, signs) {
+  if (!signs.length) return [];
+  const rows = signs.map(([when, act]) => make("li", {}, [make("strong", {}, [when]), " ", act]));
+  return [make("section", { class: "care" }, [make("h2", {}, [heading]), make("ul", { class: "signs" }, rows)])];
 }
 
 /**

@@ -2,6 +2,8 @@
  * The log of sessions: dates, exercise codes and numbers, nothing else.  Pure; store.js keeps it in this browser only.
  */
 
+import { hasTwoSides } from "../bundle/dose_words.js";
+
 /**
  * @typedef {{code: string, sets: number, of: number, reps?: number, hold?: number, time?: number, distance?: number}} Done
  * Sets done (a half where one side is missing) of the sets prescribed; times in seconds.
@@ -103,7 +105,7 @@ export function shiftDay(day, days) {
  */
 export function noteDone(code, dose, bouts) {
   /** @type {Done} */
-  const done = { code, sets: bouts / (dose.side === "both" ? 2 : 1), of: dose.sets };
+  const done = { code, sets: bouts / (hasTwoSides(dose) ? 2 : 1), of: dose.sets };
   for (const name of AMOUNTS) if (dose[name] !== undefined) done[name] = dose[name];
   return done;
 }

@@ -45,9 +45,10 @@ function openMore(page) {
    * @param {HTMLDetailsElement} details
    */
   async function fillHow(code, details) {
-    if (details.querySelector(".see")) return;
+    const { list } = page;
+    if (!list || details.querySelector(".see")) return;
     const words = await page.loadInstructions(code);
-    details.replaceChildren(details.children[0], makeHow(words, speech, "h3"), ...makeFacts(code, book, speech, currentLog(), "h3"));
+    details.replaceChildren(details.children[0], makeHow(words, list.place, speech, "h3"), ...makeFacts(code, list, book, speech, currentLog(), "h3"));
   }
 
   function startSession() {
@@ -130,7 +131,7 @@ function openMore(page) {
   function openHurts() {
     if (!session) return false;
     session.pause(true);
-    part("hurts-stops", HTMLElement).replaceChildren(...makeStops(stopRules([session.code()], book), book, speech));
+    part("hurts-stops", HTMLElement).replaceChildren(...makeStops(stopRules([session.code()], session.list.place, book), book, speech));
     page.show("hurts");
     return true;
   }

@@ -3,7 +3,7 @@
  * and the length of anything; its sums are those of handouts/dose/session.py.  Pure.
  */
 
-import { doseKind } from "../bundle/dose_words.js";
+import { doseKind, hasTwoSides } from "../bundle/dose_words.js";
 import { exerciseSeconds } from "../bundle/sums.js";
 
 /** @typedef {import("../bundle/code.js").Dose} Dose */
@@ -49,23 +49,25 @@ function planBouts(dose, empty) {
   const steps = [];
   const seconds = exerciseSeconds({ ...dose, sets: 1, side: "one", rest: 0 });
   const waits = seconds === null || empty.counted === "distance";
-  for (let set = 1; set <= dose.sets; set += 1) {
-    for (const side of sidesInTurn(dose)) {
-      const rests = steps.length > 0 && dose.rest > 0;
-      steps.push({ ...empty, set, side, kind: rests ? "rest" : "lead", seconds: rests ? dose.rest : LEAD_SECONDS, waits: false });
-      steps.push({ ...empty, set, side, kind: "work", seconds, waits });
-    }
+  for (const { set, side } of boutsInTurn(dose)) {
+    const rests = steps.length > 0 && dose.rest > 0;
+    steps.push({ ...empty, set, side, kind: rests ? "rest" : "lead", seconds: rests ? dose.rest : LEAD_SECONDS, waits: false });
+    steps.push({ ...empty, set, side, kind: "work", seconds, waits });
   }
   return steps;
 }
 
 /**
+ * Every set on every side in its order: the side changes after each set, or after all sets.
  * @param {Dose} dose
- * @returns {StepSide[]}
+ * @returns {{set: number, side: StepSide}[]}
  */
-function sidesInTurn(dose) {
-  if (dose.side === "both") return ["first", "other"];
-  return [dose.side === "one" || dose.side === "alternating" ? dose.side : ""];
+function boutsInTurn(dose) {
+  const sets = Array.from({ length: dose.sets }, (_, at) => at + 1);
+  /** @type {StepSide[]} */
+  const sides = hasTwoSides(dose) ? ["first", "other"] : [dose.side === "one" || dose.side === "alternating" ? dose.side : ""];
+  if (dose.side === "one-side-first") return sides.flatMap((side) => sets.map((set) => ({ set, side })));
+  return sets.flatMap((set) => sides.map((side) => ({ set, side })));
 }
 
 /**

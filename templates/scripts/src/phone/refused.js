@@ -18,6 +18,8 @@ export function explainRefusal(refusal, book, speech) {
       return refusal.exercise ? speech.say("phone.refused_dose", { exercise }) : speech.say("phone.refused_older");
     case "unknown":
       return speech.say("phone.refused_unknown");
+    case "elsewhere":
+      return speech.say("phone.refused_elsewhere");
     case "withdrawn":
       return refusal.replacedBy
         ? speech.say("phone.refused_replaced", { exercise: String(refusal.value), other: title(refusal.replacedBy) })

@@ -155,7 +155,7 @@ export class Session {
     const [words] = await Promise.all([this.page.loadInstructions(code), this.figure.show(code)]);
     if (code !== this.code() || isOver(this.run, this.plan)) return;
     this.figure.describe(words?.shown ?? "");
-    const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, speech, "h2"), ...makeFacts(code, book, speech, openLog().log, "h2")]);
+    const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, this.list.place, speech, "h2"), ...makeFacts(code, this.list, book, speech, openLog().log, "h2")]);
     how.replaceChildren(details);
   }
 

@@ -1,0 +1,41 @@
+"""Programmes: no step takes longer than the clinic's session."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from handouts.dose.session import add_up_session
+from handouts.problems import Grade, Problem
+from handouts.rules.question import Question
+
+
+def check_programme_length(question: Question) -> Iterator[Problem]:
+    """Does every tier of a programme stay within the clinic's minutes and number of exercises?"""
+    library = question.library
+    policy = library.clinic.session
+    for programme in library.programmes:
+        for tier in programme.tiers:
+            known = [library.exercise[ref.slug] for ref in tier.exercises if ref.slug in library.exercise]
+            seconds = add_up_session([(exercise, exercise.dose) for exercise in known], policy).seconds
+            if seconds > policy.minutes * 60:
+                yield Problem(
+                    tier.at("exercises"),
+                    "tier-long",
+                    f"a session of the tier '{tier.tier}' takes {_show_minutes(seconds, policy.minutes)} minutes, "
+                    f"the clinic advises at most {policy.minutes}",
+                    "Take some out, or make doses smaller.",
+                    Grade.NOTICE,
+                )
+            if len(known) > policy.exercises:
+                yield Problem(
+                    tier.at("exercises"),
+                    "tier-many",
+                    f"the tier '{tier.tier}' holds {len(known)} exercises, the clinic advises at most {policy.exercises}",
+                    "Take some out.",
+                    Grade.NOTICE,
+                )
+
+
+def _show_minutes(seconds: int, most: int) -> str:
+    """Whole minutes; with tenths where they would read like the limit."""
+    return f"{seconds / 60:.0f}" if round(seconds / 60) > most else f"{seconds / 60:.1f}"

@@ -1,0 +1,191 @@
+/**
+ * A dose as bits and back, exactly: the twin of handouts/bundle/packing.py.  Bits are a string of 0 and 1.
+ */
+
+import { doseKind } from "./dose_words.js";
+
+/** @typedef {import("./code.js").Dose} Dose */
+
+/** @type {("reps" | "hold" | "time" | "distance")[]} */
+const PACKED_KINDS = ["reps", "hold", "time", "distance"];
+const AMOUNT_BITS = { reps: 7, hold: 9, time: 13, distance: 15 };
+const PACKED_SIDES = ["together", "both", "one", "alternating", "one-side-first"];
+export const MARK_BITS = 15;
+const REST_STEP = 15;
+const POUND_IN_TEN_BILLIONTHS = 45_359_237;
+const TEN_BILLION = 10 ** 10;
+
+/**
+ * @param {number} value
+ * @param {number} bits
+ * @returns {string}
+ */
+export function writeBits(value, bits) {
+  return bits ? value.toString(2).padStart(bits, "0") : "";
+}
+
+/** Bits from the first to the last; past the end all are 0, and `isOver` says so. */
+export class BitReader {
+  /** @param {string} bits */
+  constructor(bits) {
+    this.bits = bits;
+    this.at = 0;
+  }
+
+  get isOver() {
+    return this.at > this.bits.length;
+  }
+
+  /**
+   * @param {number} count
+   * @returns {number} the next bits as a number
+   */
+  take(count) {
+    this.at += count;
+    return parseInt(`0${this.bits.slice(this.at - count, this.at).padEnd(count, "0")}`, 2);
+  }
+}
+
+/**
+ * Kilograms of a number of hundredths of a kilogram, or of a pound.
+ * @param {number} hundredths
+ * @param {boolean} inPounds
+ * @returns {number}
+ */
+export function weightOf(hundredths, inPounds) {
+  return inPounds ? (hundredths * POUND_IN_TEN_BILLIONTHS) / TEN_BILLION : hundredths / 100;
+}
+
+/**
+ * How many hundredths of a kilogram, or (then with true) of a pound; null for what is a number of neither.
+ * @param {number} kilograms
+ * @returns {[number, boolean] | null}
+ */
+export function hundredthsOf(kilograms) {
+  /** @type {[number, boolean][]} */
+  const ways = [
+    [Math.round(kilograms * 100), false],
+    [Math.round((kilograms * TEN_BILLION) / POUND_IN_TEN_BILLIONTHS), true],
+  ];
+  return ways.find(([hundredths, inPounds]) => weightOf(hundredths, inPounds) === kilograms) ?? null;
+}
+
+/**
+ * The bits of a dose, with the mark of its band.
+ * @param {Dose} dose
+ * @param {number | null} band
+ * @returns {string}
+ */
+export function packDose(dose, band) {
+  const kind = doseKind(dose);
+  let bits = writeBits(PACKED_KINDS.indexOf(kind), 2) + writeBits(dose.sets, 4) + writeBits(dose[kind] ?? 0, AMOUNT_BITS[kind]);
+  bits += writeBits(PACKED_SIDES.indexOf(dose.side), 3);
+  if (kind === "reps") {
+    bits += dose.hold === undefined ? "0" : `1${writeBits(dose.hold, 9)}`;
+    bits += tempoBits(dose.tempo);
+  }
+  bits += restBits(dose.rest) + writeBits(dose.days ?? 0, 3);
+  bits += dose.times === 1 ? "0" : `1${writeBits(dose.times, 4)}`;
+  bits += effortBits(dose.effort);
+  bits += dose.weight === undefined ? "0" : `1${weightBits(dose.weight)}`;
+  return bits + (band === null ? "0" : `1${writeBits(band, MARK_BITS)}`);
+}
+
+/**
+ * @param {number[] | undefined} tempo
+ * @returns {string}
+ */
+function tempoBits(tempo) {
+  if (!tempo) return "0";
+  const [go, hold, back, pause] = tempo;
+  if (pause === 0 && Math.max(go, hold, back) < 8) return `10${[go, hold, back].map((part) => writeBits(part, 3)).join("")}`;
+  return `11${tempo.map((part) => writeBits(part, 7)).join("")}`;
+}
+
+/**
+ * @param {number} seconds
+ * @returns {string}
+ */
+function restBits(seconds) {
+  if (seconds === 0) return "0";
+  if (seconds % REST_STEP === 0 && seconds <= 16 * REST_STEP) return `10${writeBits(seconds / REST_STEP - 1, 4)}`;
+  return `11${writeBits(seconds, 10)}`;
+}
+
+/**
+ * @param {number[] | undefined} effort
+ * @returns {string}
+ */
+function effortBits(effort) {
+  if (!effort) return "0";
+  if (effort.every(Number.isInteger)) return `10${effort.map((end) => writeBits(end, 4)).join("")}`;
+  return `11${effort.map((end) => writeBits(Math.round(end * 100), 10)).join("")}`;
+}
+
+/**
+ * @param {number} kilograms
+ * @returns {string}
+ */
+function weightBits(kilograms) {
+  const [hundredths, inPounds] = hundredthsOf(kilograms) ?? [0, false];
+  return (inPounds ? "1" : "0") + writeBits(hundredths, 15);
+}
+
+/**
+ * The dose at the reader's place, without its band, and the mark of that; nothing of it is known to be within bounds.
+ * @param {BitReader} reader
+ * @returns {{dose: Dose, band: number | null}}
+ */
+export function unpackDose(reader) {
+  const kind = PACKED_KINDS[reader.take(2)];
+  const sets = reader.take(4);
+  const amount = reader.take(AMOUNT_BITS[kind]);
+  // A number that stands for no side is written back as another one, so that the code is refused.
+  const side = PACKED_SIDES[reader.take(3)] ?? "together";
+  /** @type {Dose} */
+  const dose = { sets, [kind]: amount, side, rest: 0, times: 1 };
+  if (kind === "reps") {
+    if (reader.take(1)) dose.hold = reader.take(9);
+    const tempo = readTempo(reader);
+    if (tempo) dose.tempo = tempo;
+  }
+  dose.rest = readRest(reader);
+  const days = reader.take(3);
+  if (days) dose.days = days;
+  if (reader.take(1)) dose.times = reader.take(4);
+  const effort = readEffort(reader);
+  if (effort) dose.effort = effort;
+  if (reader.take(1)) {
+    const inPounds = reader.take(1) === 1;
+    dose.weight = weightOf(reader.take(15), inPounds);
+  }
+  return { dose, band: reader.take(1) ? reader.take(MARK_BITS) : null };
+}
+
+/**
+ * @param {BitReader} reader
+ * @returns {number[] | null}
+ */
+function readTempo(reader) {
+  if (!reader.take(1)) return null;
+  if (reader.take(1)) return [reader.take(7), reader.take(7), reader.take(7), reader.take(7)];
+  return [reader.take(3), reader.take(3), reader.take(3), 0];
+}
+
+/**
+ * @param {BitReader} reader
+ * @returns {number}
+ */
+function readRest(reader) {
+  if (!reader.take(1)) return 0;
+  return reader.take(1) ? reader.take(10) : (reader.take(4) + 1) * REST_STEP;
+}
+
+/**
+ * @param {BitReader} reader
+ * @returns {number[] | null}
+ */
+function readEffort(reader) {
+  if (!reader.take(1)) return null;
+  return reader.take(1) ? [reader.take(10) / 100, reader.take(10) / 100] : [reader.take(4), reader.take(4)];
+}
