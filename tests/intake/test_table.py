@@ -30,12 +30,12 @@ def said(problems: tuple[Problem, ...]) -> list[str]:
 
 
 def test_a_whole_row_is_a_whole_exercise() -> None:
-    """A row with everything gives a file that the library takes without a problem but for its figure and programme."""
+    """A row with everything gives a file that the library takes without a problem but for its rhythm, figure and programme."""
     taken = take_in(WHOLE.encode(), "sheet.csv")
     assert said(taken.problems) == []
     text = taken.files["exercises/toe-wave.md"].decode()
     found = messages({**TEXTS, "exercises/toe-wave.md": text})
-    assert [line.rpartition("[")[2] for line in found] == ["in-no-programme]", "no-figure]"]
+    assert [line.rpartition("[")[2] for line in found] == ["choppy-text]", "in-no-programme]", "no-figure]"]
     exercise, problems = read_exercise(text.encode(), "f", "toe-wave")
     assert exercise is not None, problems
     assert [step.text for step in exercise.steps] == ["Sit on a chair.", "Lift your toes: one by one.", "Lower them."]

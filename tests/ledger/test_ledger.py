@@ -350,6 +350,7 @@ def test_an_upgrade_makes_no_version() -> None:
 def test_an_upgrade_makes_no_version_of_a_programme_or_a_bundle() -> None:
     """Stamps and parts as the program gave them before a programme had cues and a bundle a programme of its own."""
     library = small_library()
+    library = replace(library, exercises=tuple(replace(each, easier=()) for each in library.exercises))
     stamps = stamps_of(library)
     assert (stamps["programmes/stand-up"], stamps["bundles/first-days"]) == ("M2E9NK", "UDSVYZ")
     parts = {"steps": "UUTA8R", "cautions": "68NJWT", "why": "WASZZX", "title": "2WFM76", "picks": "GDRDF6", "exercises": "HR4MVP"}
