@@ -14,6 +14,8 @@ from typing import Any
 from handouts.model import Bundle, Exercise, Library, Programme, Ref, WholeStep, Words
 from handouts.source.nodes import Mapping as MappingNode
 
+CHECKED = frozenset({"shows"})
+"""Keys of a figure that only say what is checked; no reader sees them."""
 STAMP_CHARACTERS = 6
 """Characters of a stamp; 31^6 is about 9e8, so two versions of one exercise share a stamp by chance once in 1e9."""
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
@@ -31,10 +33,12 @@ UNSEEN = (
     "dose_range",
     "former_sites",
     "demands",
+    "older",
     "taken_off",
 )
 LATER = frozenset(
     {
+        ("Dose", "limb"),
         ("Dose", "pace_metres_per_second"),
         ("DoseChange", "effort"),
         ("DoseChange", "tempo"),
@@ -72,7 +76,7 @@ def _parts(value: Any) -> Iterable[str]:
     elif isinstance(value, Enum):
         yield str(value.value)
     elif isinstance(value, MappingNode):
-        yield repr(value)
+        yield repr(replace(value, entries=tuple(entry for entry in value.entries if entry.key not in CHECKED)))
     elif isinstance(value, tuple):
         yield "["
         for item in value:
@@ -137,18 +141,18 @@ def _coded_step(need: WholeStep, programmes: Mapping[str, str]) -> WholeStep:
     return replace(need, programme=replace(need.programme, slug=programmes.get(slug, slug)))
 
 
+def exercise_stamp(exercise: Exercise, library: Library) -> str:
+    """The stamp of an exercise with the words of its cautions."""
+    known = library.caution
+    return stamp_of(by_codes(exercise, library), tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known))
+
+
 def stamps_of(library: Library) -> Mapping[str, str]:
     """The stamp of every item by ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``, and of the whole by ``""``.
 
     An exercise's stamp covers its cautions' words; a programme's and a bundle's cover their exercises.
     """
-    cautions = library.caution
-    stamps = {
-        f"exercises/{item.slug}": stamp_of(
-            by_codes(item, library), tuple(cautions[ref.slug] for ref in item.cautions if ref.slug in cautions)
-        )
-        for item in library.exercises
-    }
+    stamps = {f"exercises/{item.slug}": exercise_stamp(item, library) for item in library.exercises}
     for programme in library.programmes:
         inner = tuple(stamps.get(f"exercises/{slug}", "") for slug in programme.exercise_slugs)
         stamps[f"programmes/{programme.slug}"] = stamp_of(by_codes(programme, library), inner)

@@ -109,7 +109,8 @@ SLUG_PATTERN = "[a-z0-9]+(?:-[a-z0-9]+)*"
 """Small letters, digits and single hyphens: safe as a file name, in an address and on any system."""
 
 
-CODE_PATTERN = "(?=.*[A-Z])[2-9A-HJ-NP-Z]{4}"
+CODE_CHARACTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+CODE_PATTERN = f"(?=.*[A-Z])[{CODE_CHARACTERS}]{{4}}"
 """Four characters without 0, 1, I and O, so that a code can be read aloud and typed from paper."""
 
 

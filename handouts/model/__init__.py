@@ -12,6 +12,7 @@ from handouts.model.clinic import (
     FlareStep,
     Languages,
     Location,
+    OlderTranslations,
     PainBounds,
     Position,
     ReviewPolicy,
@@ -32,6 +33,7 @@ from handouts.model.content import (
     Exercise,
     Harder,
     Mistake,
+    OlderVersion,
     Pick,
     Programme,
     ProgrammeTier,
@@ -40,7 +42,7 @@ from handouts.model.content import (
     Way,
     WholeStep,
 )
-from handouts.model.dose import Dose, DoseChange, DoseKind, DoseRange, Side, Tempo
+from handouts.model.dose import Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
 from handouts.model.library import Library
 from handouts.model.limits import Bound, Limit, LimitPhase
 
@@ -64,10 +66,13 @@ __all__ = [
     "Harder",
     "Languages",
     "Library",
+    "Limb",
     "Limit",
     "LimitPhase",
     "Location",
     "Mistake",
+    "OlderTranslations",
+    "OlderVersion",
     "PainBounds",
     "Pick",
     "Position",

@@ -22,6 +22,9 @@ class Figures(Protocol):
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         """The whole figure as inline SVG with a ``title`` in the language."""
 
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        """What stands under the figure, in the language; empty where nothing is to be said."""
+
 
 @dataclass(frozen=True)
 class PaperSetting:
@@ -81,6 +84,6 @@ def make_setting(
     chosen = tuple(each for each in clinic.locations if each.slug == location)
     site = clinic.site if clinic.site.endswith("/") else f"{clinic.site}/"
     return PaperSetting(
-        library, speech, figures, edition, address or (lambda page: site + page),
+        library, speech, figures, edition.in_language(library.language), address or (lambda page: site + page),
         clinic.papers[0], clinic.type_sizes[0], chosen or clinic.locations,
     )

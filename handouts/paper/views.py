@@ -152,6 +152,8 @@ class ExerciseView:
     sublevel: str
     kicker: str
     title: Markup
+    older: str
+    """That the text stands as it was; empty where it is the present one."""
     why: Markup
     needs: str
     figure: Markup
@@ -171,6 +173,8 @@ class ExerciseView:
     code: CodeView
     review: str
     labels: Labels
+    figure_note: tuple[str, ...] = ()
+    """What the signs in the figure mean, or that there is none; empty where it has no signs."""
     long: bool = False
     """Large type: whether it is taken to need more than its two pages."""
 
