@@ -33,8 +33,8 @@ def test_short_and_joined_sentences() -> None:
 
 def test_few_sentences_are_no_rhythm() -> None:
     """Nine sentences are not asked, ten are."""
-    assert choppy(SHORT[:1]) == []
-    assert len(choppy(SHORT[:2])) == 1
+    assert choppy(SHORT[:2]) == []
+    assert len(choppy(SHORT[:3])) == 1
 
 
 LONG_WORDS = ["Straighten your sore leg fully.", "Hold it steady.", "Look directly ahead.", "Lower it gradually."]
