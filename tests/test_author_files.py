@@ -319,6 +319,17 @@ def test_several_files_are_replaced_all_or_none(tmp_path: Path) -> None:
     assert [path.name for path in sorted(tmp_path.iterdir())] == ["a", "b"]
 
 
+def test_several_files_of_one_folder_are_replaced(tmp_path: Path) -> None:
+    """The new content of one waits beside it until that of the others is made, and what a killed command left is gone."""
+    files = {f"words/{name}.po": name.encode() for name in ("ar", "es", "fr")}
+    with hold_library(tmp_path, "words collect") as held:
+        held.replace(dict.fromkeys(files, b"before"), {})
+        left = tmp_path / "words" / f".handouts-{16 * 'a'}.new"
+        left.write_bytes(b"left")
+        held.replace(files, dict.fromkeys(files, b"before"))
+    assert {f"words/{path.name}": path.read_bytes() for path in (tmp_path / "words").iterdir()} == files
+
+
 def test_a_file_that_appeared_or_went_meanwhile(tmp_path: Path) -> None:
     """Both are changes."""
     (tmp_path / "new").write_bytes(b"there")
