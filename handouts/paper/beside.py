@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.markup import plain_text
-from handouts.model import Dose, Exercise, Library
+from handouts.model import Dose, Exercise, Library, Ref
 from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
@@ -96,11 +96,15 @@ def beside_sheet(own: PaperSetting, source: PaperSetting, exercise: Exercise) ->
 
 
 def beside_document(
-    own: PaperSetting, source: PaperSetting, picks: Sequence[Pick], path: str, title: str, *, code: str = "", item: str = ""
+    own: PaperSetting, source: PaperSetting, picks: Sequence[Pick], path: str, title: str, *, code: str = "", item: str = "",
+    cautions: tuple[Ref, ...] = (),
 ) -> Document:
-    """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them."""
+    """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them.
+
+    ``cautions`` of the whole bundle stand with each exercise: there is no cover.
+    """
     page = view_page(own, title=title, code=code, item=item)
-    exercises = tuple(_view_exercise(own, source, *pick) for pick in picks)
+    exercises = tuple(_view_exercise(own, source, *pick, cautions) for pick in picks)
     view = BesideView(own.speech.say("paper.for"), own.speech.say("paper.date"), _half(own), _half(source), exercises)
     articles = tuple(
         Article(each.anchor, "beside", PAGES, exercise.place, plain_text(exercise.title.text))
@@ -114,11 +118,14 @@ def _half(setting: PaperSetting) -> HalfView:
     return HalfView(setting.language, setting.speech.direction, setting.speech.own_name)
 
 
-def _view_exercise(own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose) -> BesideExerciseView:
+def _view_exercise(
+    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...]
+) -> BesideExerciseView:
     other = source.library.exercise[exercise.slug]
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
-    beside = replace(stand_alone(source, other), around=Surroundings(shown))  # the same label in both languages
-    first, second = view_exercise(own, exercise, dose), view_exercise(source, other, dose, part=beside)
+    beside = replace(stand_alone(source, other), around=Surroundings(shown), cautions=cautions)  # the same label in both languages
+    mine = replace(stand_alone(own, exercise), cautions=cautions, ticks=True)
+    first, second = view_exercise(own, exercise, dose, part=mine), view_exercise(source, other, dose, part=beside)
     return BesideExerciseView(
         anchor=first.anchor,
         fit=FITS[0],
