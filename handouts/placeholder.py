@@ -1,34 +1,48 @@
-"""What stands where an exercise has no figure yet: a plain sign of the position, and the words that say so.
+"""What stands where an exercise has no figure yet: a dashed frame with a plain sign of the position.
 
-It shows only lying, sitting or standing and never the movement, so that nobody takes it for instructions.
+It shows only lying, sitting or standing and never the movement, so that nobody takes it for instructions; the words
+that say so stand under it (``FigureShelf.figure_note``).  Classes are those of figures, so that pages and the phone
+colour it; attributes say the same for paper and for small pictures, where no style sheet reaches.
 """
 
 from __future__ import annotations
 
 from markupsafe import Markup, escape
 
-WIDTH, HEIGHT = 320, 150
+WIDTH, HEIGHT = 640, 320
 """Size of the sign in its own units; the page scales it."""
+GREY = "#6f7d86"
+"""The colour of ghosts in ``templates/styles/figure.css``: seen on white and on the dark page alike."""
+
+
+def _head(x: int, y: int) -> str:
+    return f"M{x - 24} {y}a24 24 0 1 0 48 0a24 24 0 1 0-48 0z"
+
+
+_FRAME = f"M36 12H{WIDTH - 36}q24 0 24 24V{HEIGHT - 36}q0 24-24 24H36q-24 0-24-24V36q0-24 24-24z"
 _SIGNS = {
-    "floor": '<path class="placeholder-body" d="M70 92h150"/><circle class="placeholder-head" cx="50" cy="90" r="13"/>',
-    "chair": '<path class="placeholder-body" d="M150 46v42h44v34"/><circle class="placeholder-head" cx="150" cy="26" r="13"/>'
-    '<path class="placeholder-line" d="M132 56v66M132 98h52"/>',
-    "standing": '<path class="placeholder-body" d="M160 42v80"/><circle class="placeholder-head" cx="160" cy="22" r="13"/>',
+    "floor": f"{_head(160, 208)}M206 212H484M120 246H520",
+    "chair": f"{_head(288, 74)}M288 116V196H362V262M250 130V262M250 206H340V262M200 264H440",
+    "standing": f"{_head(320, 70)}M320 112V262M320 132L284 196M320 132L356 196M220 264H420",
 }
-_GROUND = '<path class="placeholder-line" d="M30 124h260"/>'
 
 
 def placeholder_svg(level: str, title: str, description: str, ident: str) -> Markup:
     """A sign for a position's level (floor, chair, standing) with title and description for screen readers."""
+    line = f'fill="none" stroke="{GREY}" stroke-linecap="round" stroke-linejoin="round"'
     return Markup(
-        '<svg class="placeholder" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 {width} {height}" '
+        '<svg class="fig" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 {width} {height}" '
         'aria-labelledby="{ident}-t {ident}-d"><title id="{ident}-t">{title}</title>'
-        '<desc id="{ident}-d">{description}</desc>{sign}</svg>'
+        '<desc id="{ident}-d">{description}</desc>'
+        '<path class="y" {line} stroke-width="3.6" stroke-dasharray="10 8" d="{frame}"/>'
+        '<path class="y2" {line} stroke-width="9" d="{sign}"/></svg>'
     ).format(
         width=WIDTH,
         height=HEIGHT,
         ident=ident,
         title=escape(title),
         description=escape(description),
-        sign=Markup(_SIGNS[level] + _GROUND),
+        line=Markup(line),
+        frame=_FRAME,
+        sign=_SIGNS[level],
     )

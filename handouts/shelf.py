@@ -40,7 +40,7 @@ from handouts.markup import plain_text
 from handouts.model import Exercise
 from handouts.placeholder import placeholder_svg
 from handouts.problems import Problem
-from handouts.words.figure import describe_figure
+from handouts.words.figure import describe_figure, explain_signs
 from handouts.words.speech import Speech
 from handouts.workers import Workers
 
@@ -96,7 +96,11 @@ class FigureShelf:
 
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         """The whole figure, inline, with title and description in the language."""
-        drawing, ident, title = self.drawings.get(exercise.slug), f"figure-{exercise.slug}", plain_text(exercise.title.text)
+        drawing, ident, title = (
+            self.drawings.get(exercise.slug),
+            f"figure-{exercise.slug}",
+            plain_text(exercise.title.text),
+        )
         if drawing is None:
             return placeholder_svg(self.levels[exercise.slug], title, Speech(language).say("figure.none"), ident)
         speech = Speech(language)
@@ -104,6 +108,11 @@ class FigureShelf:
         if speech.direction == "rtl":
             svg = drawing.paper_from_right if self.on_paper else drawing.screen_from_right
         return _fill(svg, title, describe_figure(drawing.facts, speech), ident)
+
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        """What stands under the figure: what its signs mean, or that there is none; empty where nothing is to be said."""
+        drawing, speech = self.drawings.get(exercise.slug), Speech(language)
+        return explain_signs(drawing.facts, speech) if drawing else speech.say("figure.none")
 
     def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
         """How the end picture moves, for a player; None where there is no figure."""

@@ -14,6 +14,8 @@ from typing import Any
 from handouts.model import Bundle, Exercise, Library, Programme, Ref, Words
 from handouts.source.nodes import Mapping as MappingNode
 
+CHECKED = frozenset({"shows"})
+"""Keys of a figure that only say what is checked; no reader sees them."""
 STAMP_CHARACTERS = 6
 """Characters of a stamp; 31^6 is about 9e8, so two versions of one exercise share a stamp by chance once in 1e9."""
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
@@ -68,7 +70,7 @@ def _parts(value: Any) -> Iterable[str]:
     elif isinstance(value, Enum):
         yield str(value.value)
     elif isinstance(value, MappingNode):
-        yield repr(value)
+        yield repr(replace(value, entries=tuple(entry for entry in value.entries if entry.key not in CHECKED)))
     elif isinstance(value, tuple):
         yield "["
         for item in value:

@@ -82,23 +82,27 @@ class Picture:
     path: str
     alt: str
     """The figure's title and description."""
+    note: str
+    """What stands under it."""
 
 
 def add_pictures(setting: Setting, figures: Figures, files: dict[str, bytes]) -> dict[str, Picture]:
     """The picture of each exercise by its slug; the pictures are added to ``files``."""
     return {
-        exercise.slug: _add_picture(exercise, str(figures.figure_svg(exercise, setting.language)), files)
+        exercise.slug: _add_picture(exercise, figures, setting.language, files)
         for exercise in setting.library.exercises
     }
 
 
-def _add_picture(exercise: Exercise, svg: str, files: dict[str, bytes]) -> Picture:
+def _add_picture(exercise: Exercise, figures: Figures, language: str, files: dict[str, bytes]) -> Picture:
+    svg = str(figures.figure_svg(exercise, language))
     words = [match[1] for pattern in (_TITLE, _DESCRIPTION) if (match := pattern.search(svg))]
     bare = _DESCRIPTION.sub("", _TITLE.sub("", svg))
     if "xmlns=" not in bare:
         bare = bare.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
     path = add_asset(files, f"sheet-{exercise.slug}", "svg", bare)
-    return Picture(path, html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip())))
+    alt = html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip()))
+    return Picture(path, alt, figures.figure_note(exercise, language))
 
 
 @dataclass(frozen=True)
@@ -112,6 +116,10 @@ class PictureFigures:
         """The figure as an ``img``."""
         picture = self.pictures[exercise.slug]
         return Markup('<img src="{}" alt="{}" loading="lazy">').format(relative(self.page, picture.path), picture.alt)
+
+    def figure_note(self, exercise: Exercise, _language: str) -> str:
+        """What stands under it."""
+        return self.pictures[exercise.slug].note
 
 
 def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:

@@ -1,9 +1,9 @@
 """The figure engine: a body posed by clinical joint angles, solved, checked and drawn as SVG.
 
 Read a figure with ``read_figure``, compute it with ``compute_figure``, write it with ``svg_of``.
-Rooms, lowest first: joints, shape, body, kinematics, sites, spec, world, bases, muscles, names, typed, read; residuals,
-solver, apart, contacts, firmness, strays, motion; camera, parts, silhouette, head, depth, curves; solids, setting,
-furniture, bands, loads, props; style, paint, arrows, panels; facts, case, checks, prop_checks, picture_checks, compute,
+Rooms, lowest first: joints, shape, body, kinematics, sites, spec, world, bases, muscles, names, claims, typed, read; residuals,
+solver, apart, contacts, firmness, bearing, strays, motion; camera, parts, silhouette, head, depth, curves; solids, setting,
+furniture, bands, loads, props; style, paint, arrows, panels; facts, case, checks, prop_checks, claim_checks, picture_checks, compute,
 animation, svg, sheet.
 """
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Point
 
 from handouts.figure.apart import apart_names, apart_pairs
+from handouts.figure.bearing import highest_of
 from handouts.figure.case import SIDE_WORDS, Case
 from handouts.figure.joints import HIGH, INDEX, LOW, VARIABLE_AXES, VARIABLES, motion_name, side_of, typed_angle
 from handouts.figure.kinematics import centre_of_mass
@@ -83,10 +84,10 @@ def _angle_place(spec: FigureSpec, variable: str) -> Place:
 
 def check_range(case: Case) -> list[Problem]:
     """Every angle, typed or solved, in every frame, within the normal range."""
-    spec = case.spec
+    spec, high = case.spec, highest_of(case.spec)
     worst: dict[int, tuple[float, str]] = {}
     for number, frame in enumerate(case.motion.frames):
-        outside = (frame.state.angles > HIGH + ANGLE_SLACK) | (frame.state.angles < LOW - ANGLE_SLACK)
+        outside = (frame.state.angles > high + ANGLE_SLACK) | (frame.state.angles < LOW - ANGLE_SLACK)
         for index in np.flatnonzero(outside).tolist():
             value = float(frame.state.angles[index])
             if index not in worst or abs(value) > abs(worst[index][0]):
@@ -94,7 +95,7 @@ def check_range(case: Case) -> list[Problem]:
     for where, angles in (("picture 1", spec.start), ("picture 2", spec.end)):
         for angle in angles:
             typed = INDEX[angle.variable]
-            if not LOW[typed] <= angle.degrees <= HIGH[typed]:
+            if not LOW[typed] <= angle.degrees <= high[typed]:
                 worst[typed] = (angle.degrees, where)
     excused = {excuse.motion for excuse in spec.beyond}
     found = [
@@ -112,10 +113,11 @@ def check_range(case: Case) -> list[Problem]:
     ]
     for index, (value, where) in sorted(worst.items()):
         name = motion_name(index, value)
-        most = HIGH[index] if value > 0 else -LOW[index]
+        most = high[index] if value > 0 else -LOW[index]
         side = SIDE_WORDS[VARIABLES[index].split(".")[1]] if VARIABLE_AXES[index].sided else ""
         if name in excused:
             continue
+        loaded = " with weight on the foot" if high[index] > HIGH[index] else ""
         mend = (
             f"Bring the angle down to {most:g}, or give the reason: beyond: {{{name}: why}}."
             if most
@@ -125,7 +127,7 @@ def check_range(case: Case) -> list[Problem]:
             Problem(
                 _angle_place(spec, VARIABLES[index]),
                 "figure-range-of-motion",
-                f"{side}{name} is {abs(value):.0f} degrees in {where}; the normal range ends at {most:g}",
+                f"{side}{name} is {abs(value):.0f} degrees in {where}; the normal range ends at {most:g}{loaded}",
                 mend,
             )
         )

@@ -76,6 +76,8 @@ class Facts:
     bearing: tuple[str, ...]
     open_chain: tuple[str, ...]
     pelvis_rise: float
+    stretched: tuple[str, ...] = ()
+    """Regions that are stretched; ``active`` are those of muscles at work."""
 
 
 def _phase(frame: int, count: int) -> str:
@@ -168,6 +170,7 @@ def make_facts(spec: FigureSpec, motion: Motion) -> Facts:
         tuple(sorted(before | after)) if upright else (),
         _open_chain(spec, movements),
         round(float(last.state.position[1] - first.state.position[1]), 3),
+        tuple(str(one) for one in spec.stretched),
     )
 
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from handouts.figure.apart import apart_pairs
 from handouts.figure.bases import BASES, Base
+from handouts.figure.bearing import highest_of
 from handouts.figure.body import Body
 from handouts.figure.contacts import (
     expand,
@@ -91,6 +92,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
         world.keep_out,
         *balance_of(spec, base, contacts, False),
         apart_pairs(body),
+        highest_of(spec),
     )
 
 

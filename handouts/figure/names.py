@@ -53,8 +53,8 @@ WITH_DISTANCE = frozenset({"chair", "counter", "table", "wall", "doorway", "rail
 PROP_ALIASES = {"ball": "exercise-ball", "hand-weight": "weight", "dumbbell": "weight", "weights": "weight",
                 "resistance-band": "band", "towel-roll": "roll", "wand": "stick", "belt": "strap", "stairs": "step",
                 "cushion": "pillow", "kitchen-counter": "counter"}  # fmt: skip
-KEYS = ("base", "view", "props", "contacts", "start", "end", "end-contacts", "slide", "pin", "arrow", "active", "lean",
-        "balance", "side", "beyond")  # fmt: skip
+KEYS = ("base", "view", "props", "contacts", "start", "end", "end-contacts", "slide", "pin", "arrow", "active", "stretched", "lean",
+        "balance", "side", "beyond", "shows")  # fmt: skip
 
 
 def normal(word: str) -> str:
@@ -118,9 +118,13 @@ def figure_json_schema() -> dict[str, Any]:
             "pin": {"type": "array", "items": sites},
             "arrow": points,
             "active": {"type": "array", "items": _named(muscle_names())},
+            "stretched": {"type": "array", "items": _named(muscle_names())},
             "lean": {"type": "number", "minimum": -60, "maximum": 80},
             "balance": {"enum": ["yes", "no", "start", "end", True, False]},
             "side": {"enum": ["r", "l", "right", "left"]},
             "beyond": {"type": "object", "additionalProperties": {"type": "string"}},
+            "shows": {"type": "object", "examples": [{"ankle.r": "below seat", "knee.r": "straight"}],
+                      "additionalProperties": {"anyOf": [{"type": "string"},
+                                                         {"type": "array", "items": {"type": "string"}}]}},
         },
     }  # fmt: skip

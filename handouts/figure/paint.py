@@ -26,6 +26,7 @@ _FILLET = {"shirt": 2.2, "trousers": 2.4}
 """Closing radius in cm where two pieces of a tone meet; 1.2 elsewhere."""
 _LEAST_CREASE = 2.6 * CM
 _HATCH_GAP = 3.2 * CM
+_DOT_GAP = 3.0 * CM
 _MARGIN = 0.45 * CM
 
 
@@ -195,8 +196,20 @@ def _hatch(shape: BaseGeometry) -> str:
     return "".join(line_path(np.asarray(line.coords)) for line in lines_of(cut) if line.length > 1.2 * CM)
 
 
+def _dots(shape: BaseGeometry) -> str:
+    """Dots in rows that are set off by half, as strokes of no length to speak of: round ends make them round."""
+    x0, y0, x1, y1 = shape.bounds
+    inner = shape.buffer(-0.7 * CM)
+    found = []
+    for row, y in enumerate(np.arange(np.floor(y0 / _DOT_GAP) * _DOT_GAP, y1, _DOT_GAP)):
+        for x in np.arange(np.floor(x0 / _DOT_GAP) * _DOT_GAP + row % 2 * _DOT_GAP / 2, x1, _DOT_GAP):
+            if inner.contains(Point(x, y)):
+                found.append(f"M{round(x)} {round(y)}h.1")
+    return "".join(found)
+
+
 def muscle_marks(piece: Piece, regions: list[Region]) -> list[Mark]:
-    """The hatched regions that a piece shows."""
+    """The regions of muscles that a piece shows: hatched where they work, dotted where they are stretched."""
     found = []
     for region in regions:
         shown = [part.polygon for part in piece.parts if part.name in region.shown_on]
@@ -205,7 +218,8 @@ def muscle_marks(piece: Piece, regions: list[Region]) -> list[Mark]:
         within = unary_union(shown).intersection(piece.shape).buffer(-_MARGIN)
         cut = outer(opening(region.shape.intersection(within), 0.5 * CM))
         if cut.area > 6 * CM * CM:
-            found += [Mark("active", shape_path(cut), region.muscle), Mark("hatch", _hatch(cut))]
+            found += [Mark("active", shape_path(cut), region.muscle)]
+            found.append(Mark("hatch", _hatch(cut)) if region.sign == "hatch" else Mark("dots", _dots(cut)))
     return found
 
 

@@ -90,10 +90,10 @@ def see(scene: Scene, frame: Solved, hints: Hints) -> View:
 
 
 def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> list[Region]:
-    """The regions of the muscles at work that face the viewer, with the parts that show them."""
+    """The regions of muscles at work or stretched that face the viewer, with the parts that show them."""
     found: list[Region] = []
     toward = view[2] / np.linalg.norm(view[2])
-    for active in spec.active:
+    for sign, active in (*(("hatch", one) for one in spec.active), *(("dots", one) for one in spec.stretched)):
         muscle = MUSCLES[active.name]
         for side in ("r",) if not muscle.sided else (active.side,) if active.side else ("r", "l"):
             z = 1 if side == "r" else -1
@@ -110,7 +110,7 @@ def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> 
             hulls = [Polygon(ring) for ring in rings]
             pairs = [unary_union(hulls[i : i + 2]).convex_hull for i in range(max(1, len(hulls) - 1))]
             names = {f"{name}.{side}" if name not in EXCUSED else name for name in muscle.shown_on}
-            found.append(Region(closing(unary_union(pairs), 2 * CM), frozenset(names), active.name))
+            found.append(Region(closing(unary_union(pairs), 2 * CM), frozenset(names), active.name, sign))
     return found
 
 

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from handouts.figure.camera import UNITS_PER_METRE, camera
 from handouts.figure.case import SIDE_WORDS, Case
 from handouts.figure.checks import POSE_CHECKS
+from handouts.figure.claim_checks import check_shows
 from handouts.figure.motion import point_places
 from handouts.figure.names import VIEWS
 from handouts.figure.prop_checks import PROP_CHECKS
@@ -72,8 +73,8 @@ def check_edge_on(case: Case) -> list[Problem]:
 
 
 def check_active(case: Case) -> list[Problem]:
-    """The muscles at work can be seen."""
-    hidden = [active for active in case.spec.active if active.name not in case.shown_muscles]
+    """The muscles at work, and those that are stretched, can be seen."""
+    hidden = [active for active in (*case.spec.active, *case.spec.stretched) if active.name not in case.shown_muscles]
     return [
         Problem(
             active.place,
@@ -101,7 +102,7 @@ def check_side(case: Case) -> list[Problem]:
     return []
 
 
-PICTURE_CHECKS = (check_same_pose, check_edge_on, check_active, check_side)
+PICTURE_CHECKS = (check_same_pose, check_edge_on, check_active, check_side, check_shows)
 
 
 def check_figure(case: Case) -> tuple[Problem, ...]:

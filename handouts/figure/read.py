@@ -6,11 +6,13 @@ Never computes a pose and never stops at the first fault.
 from __future__ import annotations
 
 from handouts.figure.bases import BASES
+from handouts.figure.claims import EXAMPLE, read_claim
+from handouts.figure.joints import JOINTS, SIDED, SIDES
 from handouts.figure.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.names import KEYS, USUAL_VIEW, VIEWS, muscle_names, normal, site_names
 from handouts.figure.sites import ALIASES, POINTS
-from handouts.figure.spec import Contact, Excuse, FigureSpec, Named, PropUse
-from handouts.figure.typed import NO, YES, WordReader
+from handouts.figure.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse
+from handouts.figure.typed import NO, YES, WordReader, split_side
 from handouts.problems import Problem, suggest
 from handouts.source.nodes import Entry, Mapping, Node, Scalar, Sequence
 
@@ -108,6 +110,28 @@ def _side(reader: WordReader, node: Node | None) -> str:
     return word[0]
 
 
+def _shows(reader: WordReader, node: Node | None) -> tuple[Claim, ...]:
+    """What the pictures must show; a name without a side stands for both sides."""
+    found: list[Claim] = []
+    for entry in _entries(reader, node, "{ankle.r: below seat}"):
+        name, side = split_side(entry.key)
+        sided = name in SIDED or (name in POINTS and POINTS[name][0].endswith("."))
+        if (name not in POINTS and name not in JOINTS) or (side and not sided):
+            reader.wrong(
+                entry.place, f"'{entry.key}' is no point or joint of the body", suggest(name, (*POINTS, *JOINTS))
+            )
+            continue
+        for scalar in reader.scalars(entry.value):
+            claims = [
+                read_claim(Named(name, one, scalar.place), scalar.text, scalar.place)
+                for one in ((side,) if side else SIDES if sided else ("",))
+            ]
+            if isinstance(claims[0], str):
+                reader.wrong(scalar.place, f"'{entry.key}: {scalar.text}' {claims[0]}", EXAMPLE)
+            found += [claim for claim in claims if isinstance(claim, Claim)]
+    return tuple(dict.fromkeys(found))
+
+
 def _entries(reader: WordReader, node: Node | None, example: str) -> tuple[Entry, ...]:
     """The entries of a group of keys; none where it is left out."""
     if node is None or isinstance(node, Mapping):
@@ -156,6 +180,8 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         _side(reader, node.get("side")),
         excuses,
         end_node is not None,
+        _shows(reader, node.get("shows")),
+        _active(reader, node.get("stretched")),
         node.place,
         tuple((entry.key, entry.place) for entry in node.entries),
     )

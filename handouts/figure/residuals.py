@@ -6,7 +6,7 @@ the tilt of the pelvis) by how far they may give.  Pure; the solver (``handouts.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
@@ -91,6 +91,8 @@ class Task:
     """Whether the centre of mass must be over the support, as where the body stands free."""
     apart: tuple[tuple[int, int], ...]
     """Pairs of ellipsoids that must not meet."""
+    highest: Angles = field(default_factory=lambda: HIGH)
+    """The upper end of the range of each angle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,7 +263,7 @@ def residuals(body: Body, task: Task, state: State, placed: Placed) -> tuple[Arr
     )
     soft = np.zeros((count, 6 + count))
     soft[:, 6:] = np.diag(1 / task.softness)
-    over = np.maximum(0, state.angles - HIGH) - np.maximum(0, LOW - state.angles)
+    over = np.maximum(0, state.angles - task.highest) - np.maximum(0, LOW - state.angles)
     edge = np.zeros((count, 6 + count))
     edge[:, 6:] = np.diag((over != 0) / BEYOND_RANGE)
     return (

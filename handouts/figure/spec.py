@@ -58,6 +58,25 @@ class Excuse:
 
 
 @dataclass(frozen=True, slots=True)
+class Claim:
+    """One thing that a picture must show.
+
+    ``relation`` is a value of ``BETWEEN_POINTS`` or ``MOVES`` (``handouts.figure.claims``), or 'angle'; ``others`` are points, or a thing's name
+    alone; ``low`` and ``high`` are degrees of ``variable``, or centimetres of a move.
+    """
+
+    subject: Named
+    relation: str
+    others: tuple[Named, ...]
+    when: str
+    text: str
+    variable: str = ""
+    low: float = -400.0
+    high: float = 400.0
+    place: Place = field(default=Place(""), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
 class FigureSpec:
     """One figure.  ``end`` holds only what differs from ``start``; ``moves`` is False for a held position."""
 
@@ -78,6 +97,8 @@ class FigureSpec:
     side: str
     beyond: tuple[Excuse, ...]
     moves: bool
+    shows: tuple[Claim, ...] = ()
+    stretched: tuple[Named, ...] = ()
     place: Place = field(default=Place(""), compare=False, repr=False)
     places: tuple[tuple[str, Place], ...] = field(default=(), compare=False, repr=False)
 

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 TONES = {
     "skin": "k", "skin-far": "k2", "shirt": "s", "shirt-far": "s2", "trousers": "t", "trousers-far": "t2", "shoe": "o",
     "shoe-far": "o2", "sole": "u", "hair": "h", "prop": "p", "prop-side": "q", "mat": "m", "mat-side": "n",
-    "band": "b", "cloth": "c", "ball": "e", "stick": "q", "ground": "g", "active": "a", "hatch": "i", "ghost": "y",
+    "band": "b", "cloth": "c", "ball": "e", "stick": "q", "ground": "g", "active": "a", "hatch": "i", "dots": "i2", "ghost": "y",
     "line": "l", "thin": "j", "ink": "d", "arrow": "w", "arrow-head": "v", "halo": "x", "halo-head": "z",
     "badge": "r", "digit": "f", "bare": "b2",
 }  # fmt: skip
@@ -41,8 +41,9 @@ class Mark:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Region:
-    """A muscle region as seen: its flat shape, the parts that show it, and its name."""
+    """A muscle region as seen: its flat shape, the parts that show it, its name, and its sign ('hatch' or 'dots')."""
 
     shape: BaseGeometry
     shown_on: frozenset[str]
     muscle: str
+    sign: str = "hatch"

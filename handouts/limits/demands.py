@@ -58,7 +58,7 @@ class Case:
 
 def worked_side(facts: Facts) -> str:
     """The side that exercises in the picture: where most muscles are marked, else most joints move, else right."""
-    marked = [name.rpartition(".")[2] for name in facts.active if "." in name]
+    marked = [name.rpartition(".")[2] for name in (*facts.active, *facts.stretched) if "." in name]
     moved = [move.side for move in facts.movements if move.typed and move.side]
     for found in (marked, moved):
         right, left = found.count("r"), found.count("l")

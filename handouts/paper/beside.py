@@ -136,7 +136,11 @@ def _view_exercise(
             _text(_join(*first.under_dose), _join(*second.under_dose)),
         ),
         figure=first.figure,
-        below=(*_sections(exercise, other), *_below(first, second)),
+        below=(
+            *(_text(own, other) for own, other in zip(first.figure_note, second.figure_note, strict=True)),
+            *_sections(exercise, other),
+            *_below(first, second),
+        ),
         safety=tuple(_safety(first, second)),
         after=(_text(_join(*first.safety.defer, first.review), _join(*second.safety.defer, second.review)),),
         ticks=first.ticks,

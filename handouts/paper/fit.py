@@ -17,6 +17,8 @@ from handouts.paper.views import ExerciseView, SafetyView, SectionView
 
 COLUMN, WIDTH = 44, 92
 """Letters in a line of a column and of the full width, in standard type; measured on English text."""
+NOTE_LETTERS = 52
+"""Letters in a line of a note in a column, in standard type."""
 FIGURE = 10
 """Lines that the smallest figure takes."""
 HEADING, GAP = 1.1, 0.5
@@ -72,7 +74,7 @@ def _has_steps(section: SectionView) -> bool:
 
 def count_lines(view: ExerciseView) -> Lines:
     """The lines of an exercise's page in standard type."""
-    left = FIGURE + sum(
+    left = FIGURE + _lines(view.figure_note, NOTE_LETTERS) + sum(
         HEADING + sum(_lines(block.items, COLUMN - (4 if block.kind != "paragraph" else 0)) for block in section.blocks)
         for section in view.sections
     )
@@ -94,6 +96,7 @@ def count_large_lines(view: ExerciseView) -> tuple[float, float]:
     blocks = [block for section in view.sections for block in section.blocks]
     title = 1 + 1.5 * _lines([view.title], BESIDE_CODE // 2) + _lines([view.why + " " + view.needs], BESIDE_CODE)
     front = max(3.0, title) + _lines([" ".join(view.under_dose)], LARGE_WIDTH) + HEADING * len(view.sections)
+    front += _lines(view.figure_note, LARGE_WIDTH)
     front += sum(_lines(block.items, LARGE_WIDTH - (4 if block.kind == "steps" else 2)) for block in blocks)
     back: float = _lines((*view.cues, *(pair.see + " " + pair.do for pair in view.mistakes)), LARGE_WIDTH - 2)
     back += _lines([f"{view.labels.feel}  {view.feel}"], LARGE_WIDTH)

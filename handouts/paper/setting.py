@@ -22,6 +22,9 @@ class Figures(Protocol):
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         """The whole figure as inline SVG with a ``title`` in the language."""
 
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        """What stands under the figure, in the language; empty where nothing is to be said."""
+
 
 @dataclass(frozen=True)
 class PaperSetting:

@@ -147,6 +147,7 @@ def view_unfitted(
         why=rich(exercise.why),
         needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
         figure=setting.figures.figure_svg(exercise, setting.language),
+        figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, speech),
         under_dose=_under_dose(setting, dose),
         ahead=(),

@@ -160,6 +160,8 @@ class ExerciseView:
     code: CodeView
     review: str
     labels: Labels
+    figure_note: tuple[str, ...] = ()
+    """What the signs in the figure mean, or that there is none; empty where it has no signs."""
     long: bool = False
     """Large type: whether it is taken to need more than its two pages."""
 

@@ -140,7 +140,10 @@ class PhonePages:
 def _write_exercise(setting: Setting, exercise: Exercise) -> bytes:
     """The scripts with the words and the figure of an exercise, parted by a character that no script holds."""
     tree = picture_tree(str(setting.figures.figure_svg(exercise, setting.language)))
-    words = exercise_words(exercise, setting.library, setting.speech) | {"shown": description_of(tree)}
+    words = exercise_words(exercise, setting.library, setting.speech) | {
+        "shown": description_of(tree),
+        "note": setting.figures.figure_note(exercise, setting.language),
+    }
     figure = exercise_figure(tree, setting.figures.motion(exercise))
     scripts = (("handoutsExercises", words), ("handoutsFigures", figure))
     return "\0".join(write_script(name, exercise.code, value) for name, value in scripts).encode()

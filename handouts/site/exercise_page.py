@@ -69,6 +69,8 @@ class ExercisePage:
 
     frame: Frame
     figure: Markup
+    figure_note: tuple[str, ...]
+    """What the signs in the figure mean, or that there is none; empty where it has no signs."""
     movement: tuple[MovementView, ...]
     """Empty where nothing moves."""
     title: Markup
@@ -119,6 +121,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
             scripts=(setting.assets.scripts["exercise"],) if movement else (),
         ),
         figure=setting.figures.figure_svg(exercise, setting.language),
+        figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         movement=movement,
         title=rich(exercise.title),
         dose=large_numerals(dose_of(setting, exercise.dose)),

@@ -29,6 +29,9 @@ class Figures(Protocol):
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         """The whole figure as inline SVG with ``title`` and ``desc`` in the language; no style attribute in it."""
 
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        """What stands under the figure, in the language; empty where nothing is to be said."""
+
     def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
         """How the end picture moves (``handouts.figure.motion_data``); None where nothing moves."""
 

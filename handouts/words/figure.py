@@ -89,6 +89,12 @@ def describe_figure(facts: Facts, speech: Speech) -> str:
     return " ".join(parts)
 
 
+def explain_signs(facts: Facts, speech: Speech) -> str:
+    """What stripes and dots in the picture mean; empty where it has neither."""
+    said = (("figure.key_active", facts.active), ("figure.key_stretched", facts.stretched))
+    return " ".join(speech.say(key) for key, regions in said if regions)
+
+
 def _whole_body(facts: Facts) -> str:
     if facts.pelvis_rise < 0:
         return "figure.sinks"

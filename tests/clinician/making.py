@@ -30,6 +30,9 @@ EDITION = Edition(version="v1", versions={"exercises/sit": "A2B3C4"}, unreviewed
 class PaperDrawings:
     """A frame with a slanting line for each exercise, as sheets take figures."""
 
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        return "Stripes: muscles that work."
+
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         return Markup(
             '<svg xmlns="http://www.w3.org/2000/svg" class="fig" viewBox="0 0 300 200" role="img"><title>{}</title>'

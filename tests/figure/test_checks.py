@@ -17,6 +17,7 @@ from handouts.figure.motion import Motion
 from handouts.figure.residuals import State
 from handouts.figure.solver import solve
 from handouts.figure.spec import PoseAngle
+from handouts.figure.strays import strays_of
 from handouts.problems import Place, show_problem
 
 from .conftest import spec_of
@@ -38,11 +39,11 @@ def standing() -> Motion:
 
 @pytest.mark.parametrize("variable", [name for name in VARIABLES if ".l." not in name])
 def test_range_edges(variable: str, standing: Motion) -> None:
-    """Each published edge is accepted and refused one degree past it (ranges: sources in handouts.figure.joints)."""
+    """Each published edge, without weight, is accepted and refused one degree past it (sources in handouts.figure.joints)."""
     place = Place("figure.yaml", 3, 9)
     for edge, out in ((HIGH[INDEX[variable]], 1.0), (LOW[INDEX[variable]], -1.0)):
         for degrees, refused in ((edge, False), (edge + out, True)):
-            spec = replace(spec_of("base: standing"), start=(PoseAngle(variable, float(degrees), place),))
+            spec = replace(spec_of("base: supine"), start=(PoseAngle(variable, float(degrees), place),))
             found = check_range(Case(spec, make_body(), standing, frozenset()))
             assert [(problem.rule, problem.place) for problem in found] == [("figure-range-of-motion", place)] * refused
 
@@ -256,3 +257,29 @@ def test_a_reason_that_excuses_nothing() -> None:
         "figure.yaml:2:10: notice: 'kneeflexion' stays within its normal range in this figure; the reason for it excuses "
         "nothing. Take it out of 'beyond'; no angle of this figure leaves its normal range. [figure-beyond]"
     ]
+
+
+@pytest.mark.parametrize(("variable", "most"), [
+    ("hip.r.flex", 25), ("hip.l.abd", 18), ("hip.r.ir", 18), ("knee.l.flex", 25), ("ankle.r.df", 45), ("ankle.l.inv", 25),
+    ("trunk.flex", 15), ("trunk.side", 15), ("trunk.turn", 15), ("neck.flex", 15), ("neck.side", 15), ("neck.turn", 15),
+    ("shoulder.r.abd", 20), ("elbow.l.flex", 20), ("wrist.r.flex", 20),
+])  # fmt: skip
+def test_how_far_a_joint_may_follow(variable: str, most: float) -> None:
+    """Each bound, set by eye: a degree within is no stray, a degree past it is one, either way, unless it was written."""
+    spec = spec_of("base: standing\nend: {knee.r: 0}")
+    for sign in (1, -1):
+        for past, expected in ((-1, []), (1, [variable])):
+            angles = BASES["standing"].pose()
+            angles[INDEX[variable]] += sign * (most + past)
+            assert [VARIABLES[stray.index] for stray in strays_of(spec, angles, at_end=False)] == expected
+            written = replace(spec, start=(PoseAngle(variable, 0.0),))
+            assert strays_of(written, angles, at_end=False) == ()
+
+
+def test_arms_that_hold_follow() -> None:
+    """An arm that holds or rests goes where its hand is; toes follow what they touch."""
+    angles = BASES["standing"].pose()
+    angles[[INDEX["shoulder.r.had"], INDEX["elbow.r.flex"], INDEX["toes.l.ext"]]] += 60
+    holding = spec_of("base: standing\ncontacts: [foot floor, grip.r chair]\nprops: {chair: support}")
+    assert strays_of(holding, angles, at_end=False) == ()
+    assert len(strays_of(spec_of("base: standing"), angles, at_end=False)) == 2

@@ -203,3 +203,20 @@ def test_panels_in_the_order_of_a_text_read_from_the_right(figures: dict[str, Fi
     assert y0 + first.bounds[0] > y1 + second.bounds[0]
     assert y0 + first.bounds[2] == pytest.approx(figure.layout.width - x0 - first.bounds[0], abs=1)
     assert y1 + second.bounds[0] == pytest.approx(figure.layout.width - x1 - second.bounds[2], abs=1)
+
+
+def test_a_stretch_has_another_sign_than_work() -> None:
+    """Muscles at work are striped, what is stretched is dotted, on the same region; a grey print keeps both apart."""
+    text = "base: standing\nview: side\nend: {ankle: pf 30}\nend-contacts: [toes floor]\narrow: heel.r\n"
+    work, stretch, none = (compute_figure(spec_of(text + line)) for line in ("active: [calf.r]", "stretched: [calf.r]", ""))
+    roles = [{mark.role for mark in figure.panels[-1].marks} & {"active", "hatch", "dots"} for figure in (work, stretch, none)]
+    assert roles == [{"active", "hatch"}, {"active", "dots"}, set()]
+    assert all("a" in mark.path or mark.path.count("h.1") > 5 for mark in stretch.panels[-1].marks if mark.role == "dots")
+    assert (work.facts.active, work.facts.stretched) == (("calf.r",), ())
+    assert (stretch.facts.active, stretch.facts.stretched) == ((), ("calf.r",))
+
+
+def test_a_stretched_region_that_is_hidden() -> None:
+    """It must be seen like a muscle at work."""
+    text = "base: standing\nview: straight-front\nend: {shoulder.r: abd 90}\nstretched: [glutes]\narrow: hand.r"
+    assert [problem.rule for problem in compute_figure(spec_of(text)).problems] == ["figure-view"]

@@ -20,6 +20,9 @@ from tests.small_library import TEXTS, small_library
 class Pictures:
     """A simple picture for each exercise: two panels side by side."""
 
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        return "Stripes: muscles that work."
+
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         """The picture, with ids as a figure has them."""
         name = f"figure-{exercise.slug}"

@@ -80,6 +80,9 @@ class Shapes:
     def __init__(self, edit: str = "") -> None:
         self.edit = edit
 
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        return "Stripes: muscles that work."
+
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         ident = f"figure-{exercise.slug}"
         return Markup(

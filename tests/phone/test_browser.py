@@ -241,6 +241,7 @@ def test_the_figure_moves_only_when_asked(phone: Phone, host: Host) -> None:
     begin_session(page)
     expect(page.locator("#session-figure svg > g")).to_have_count(4)
     expect(page.locator("#session-figure svg")).to_have_attribute("aria-label", "Shown in en")
+    expect(page.locator("#figure-note")).to_have_text("Stripes: muscles that work.")
     page.locator("#movement").click()
     expect(page.locator("#session-figure svg > g")).to_have_count(1)
     expect(page.locator("#session-figure .y, #session-figure .w")).to_have_count(0)

@@ -26,6 +26,9 @@ MIRRORED = "ar-XB"
 class Drawings:
     """A rectangle for each exercise."""
 
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        return "Stripes: muscles that work."
+
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         return Markup(
             '<svg class="fig" viewBox="0 0 300 200" role="img" aria-labelledby="{0}t"><title id="{0}t">{1}</title>'

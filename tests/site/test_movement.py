@@ -46,6 +46,9 @@ def the_figure() -> Any:
 class Real:
     """The engine's own figure for each exercise."""
 
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        return "Stripes: muscles that work."
+
     def figure_svg(self, exercise: Exercise, language: str) -> Markup:
         return Markup(svg_of(the_figure(), exercise.title.text, language, exercise.slug))
 

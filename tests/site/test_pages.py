@@ -65,6 +65,12 @@ def test_an_exercise_page_has_its_parts_in_the_order_of_use() -> None:
     assert places == sorted(places)
 
 
+def test_what_the_signs_of_a_figure_mean_stands_under_it() -> None:
+    """In view beside the figure, before the title."""
+    page = pages()[STEP_UP]
+    assert page.index("</svg>") < page.index('<p class="figure-note">Stripes: muscles that work.</p>') < page.index("<h1>")
+
+
 def test_minutes_are_those_of_the_arithmetic() -> None:
     """2 sets x 2 sides x 10 x 6 s, and 3 rests of 60 s: 420 s, 7 minutes (worked by hand)."""
     page = make_site((a_library(an_exercise("step-up")),))[STEP_UP].decode()

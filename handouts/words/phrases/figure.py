@@ -1,5 +1,5 @@
 
-"""Phrases of the figure room: what a picture shows, for people who hear it."""
+"""Phrases of the figure room: what a picture shows, for people who hear it, and what its signs mean."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ _MOVE = "A direction of movement; follows a part of the body and a colon, and a 
 
 PHRASES: dict[str, AnyPhrase] = {
     "figure.none": Phrase("There is no picture of this exercise yet.", "Stands where an exercise has no picture."),
+    "figure.key_active": Phrase("Stripes: muscles that work.", "Beside a picture: what striped areas of the body mean."),
+    "figure.key_stretched": Phrase("Dots: where you feel a stretch.", "Beside a picture: what dotted areas of the body mean."),
     "figure.two": Phrase("Picture 1 shows the start, picture 2 the end.", "Read aloud with a picture of two panels."),
     "figure.one": Phrase("The picture shows the position to hold.", "Read aloud with a picture of one panel."),
     "figure.back": Phrase("Lying on the back.", _BASE),

@@ -151,9 +151,11 @@ export class Session {
     part("session-title", HTMLElement).textContent = book.exercises[code].title;
     const how = part("session-how", HTMLElement);
     how.replaceChildren();
+    part("figure-note", HTMLElement).textContent = "";
     stopReading();
     const [words] = await Promise.all([this.page.loadInstructions(code), this.figure.show(code)]);
     if (code !== this.code() || isOver(this.run, this.plan)) return;
+    part("figure-note", HTMLElement).textContent = /** @type {{note?: string}} */ (words ?? {}).note ?? "";
     this.figure.describe(words?.shown ?? "");
     const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, this.list.place, speech, "h2"), ...makeFacts(code, this.list, book, speech, openLog().log, "h2")]);
     how.replaceChildren(details);
