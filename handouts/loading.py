@@ -14,7 +14,8 @@ from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
 from handouts.lost_addresses import find_lost_languages
-from handouts.model import Library
+from handouts.model import Library, OlderTranslations
+from handouts.paper.letters import find_missing_letters
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.rules.lapsed import Standing, sort_by_review
@@ -24,7 +25,7 @@ from handouts.stamp import stamps_of
 from handouts.words.folder import WordsFolder, read_words
 from handouts.words.gates import Gap
 from handouts.words.messages import collect_messages
-from handouts.words.translate import Translation, find_unsaid, source_translation, translate_library
+from handouts.words.translate import Translation, find_unsaid, keep_older, source_translation, translate_library
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +74,12 @@ def load(settings: Settings) -> Loaded:
             translation = translate_library(
                 library, words.catalogues[language], reviews, words.glossary, messages=messages, sound=sound
             )
+            if library.clinic.review.older is OlderTranslations.SHOW:
+                kept = keep_older(
+                    library, words.catalogues[language], reviews, words.glossary,
+                    messages=messages, published=history.published_exercises, sound=sound,
+                )  # fmt: skip
+                translation = kept or translation
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
             unsaid = find_unsaid(library, language)
             problems += unsaid
@@ -83,6 +90,8 @@ def load(settings: Settings) -> Loaded:
         published = {item.library.language for item in translations if item.library}
         taken_off = library.clinic.taken_off
         problems += find_lost_languages(history.ledger, published, taken_off, Place(f"{name}/clinic.yaml"))
+        made = [item.library for item in translations if item.library]
+        problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each))
         sound.write()
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
 

@@ -22,6 +22,8 @@ ALLOWED_TAGS = {"strong", "em", "a"}
 ALLOWED_SCHEMES = {"https", "mailto", "tel"}
 MAX_TEXT = 2_000
 """Longest text that an author may write, in characters."""
+MOST_STACKED = 4
+"""Most marks on one letter; Arabic, Hebrew and Vietnamese need three at most (common practice, no source)."""
 MOST_NAMED = 20
 """Most faults that are named in one text."""
 
@@ -61,8 +63,9 @@ def find_markup_problems(text: str, place: Place) -> list[Problem]:
     if len(text) > MAX_TEXT:
         return [Problem(place, "too-long", f"this text is longer than {MAX_TEXT} characters", "Split it.")]
     if not _SUSPECT.search(text):
-        return _mixed_words(text, place)[:MOST_NAMED]
-    found = [
+        return [*_stacked_marks(text, place), *_mixed_words(text, place)][:MOST_NAMED]
+    found = _stacked_marks(text, place)
+    found += [
         Problem(_shift(place, match.start()), "markup-not-allowed", what, mend)
         for pattern, what, mend in _REFUSED
         for match in pattern.finditer(text)
@@ -102,6 +105,19 @@ def _stray_problem(text: str, at: int, place: Place) -> Problem:
         what = f"'{signs}' opens or closes nothing"
         mend = "Put one pair of * or ** directly around each part, one inside the other, or delete it."
     return Problem(_shift(place, at), "markup-not-allowed", what, mend)
+
+
+def _stacked_marks(text: str, place: Place) -> list[Problem]:
+    """Letters under so many marks that they are drawn over the lines above and below."""
+    if text.isascii():
+        return []
+    found, count = [], 0
+    for at, sign in enumerate(text):
+        count = count + 1 if unicodedata.category(sign) in ("Mn", "Me") else 0
+        if count == MOST_STACKED + 1:
+            what = f"more than {MOST_STACKED} marks stand over or under one letter"
+            found.append(Problem(_shift(place, at), "stacked-marks", what, "Retype the word."))
+    return found
 
 
 def _mixed_words(text: str, place: Place) -> list[Problem]:

@@ -20,12 +20,13 @@ from handouts.cache import Cache, key_of
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
+from handouts.edition import make_edition
 from handouts.limits import Findings, check_demands, hold_to_limits, limits_record
 from handouts.loading import Loaded, load
 from handouts.model import Library
-from handouts.paper.beside import beside_paths, plan_beside
+from handouts.paper.beside import plan_beside
 from handouts.paper.document import Document
-from handouts.paper.plan import plan_documents, plan_paths
+from handouts.paper.plan import plan_documents
 from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
@@ -123,6 +124,9 @@ def summarise(loaded: Loaded) -> str:
     for language in library.clinic.languages.also:
         waiting = sum(gap_language == language for gap_language, _ in loaded.gaps)
         parts += [f"{language}: {waiting} not published yet, see 'handouts words state'"] if waiting else []
+    for item in loaded.translations:
+        kept = sum(each.older is not None for each in item.library.exercises) if item.library else 0
+        parts += [f"{item.library.language}: {kept} in an older version"] if item.library and kept else []
     return ", ".join(parts)
 
 
@@ -156,6 +160,13 @@ def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
             {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
             for language, gap in loaded.gaps
         ],
+        "older versions": [
+            {"language": item.library.language, "slug": each.slug, "version": each.older.version, "on": each.older.on.isoformat()}
+            for item in loaded.translations
+            if item.library
+            for each in item.library.exercises
+            if each.older
+        ],
         "held back": [
             {"kind": item.kind, "slug": item.slug, "title": item.title, "review ended": item.ended.isoformat()}
             for item in loaded.history.held_back
@@ -182,28 +193,8 @@ def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
 
 
 def edition_of(loaded: Loaded, paper: bool) -> Edition:
-    """What pages and sheets know of the build: stamps, PDFs, translations that are not reviewed or not whole."""
-    assert loaded.library is not None
-    published = {item.library.language: item for item in loaded.translations if item.library}
-    libraries = [item.library for item in published.values() if item.library]
-    lapsed = published[loaded.library.language].left_out
-    paths = [path for library in libraries for path in plan_paths(library)]
-    for library in libraries[1:]:
-        paths += beside_paths(library, libraries[0].language)
-    return Edition(
-        version=loaded.stamps[""],
-        versions=loaded.stamps,
-        pdfs=frozenset(paths) if paper else frozenset(),
-        unreviewed={language: item.unreviewed for language, item in published.items()},
-        left_out={language: _join(lapsed, item.left_out) for language, item in published.items()},
-        history=loaded.history,
-    )
-
-
-def _join(lapsed: Mapping[str, tuple[str, ...]], lacking: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
-    """What each programme and bundle lacks: what is held back in every language, and what is so in this one."""
-    pages = dict.fromkeys((*lapsed, *lacking))
-    return {page: tuple(dict.fromkeys((*lapsed.get(page, ()), *lacking.get(page, ())))) for page in pages}
+    """What pages and sheets know of the build."""
+    return make_edition(loaded.translations, loaded.stamps, loaded.history, paper)
 
 
 def _lay_out(

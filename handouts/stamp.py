@@ -33,10 +33,12 @@ UNSEEN = (
     "dose_range",
     "former_sites",
     "demands",
+    "older",
     "taken_off",
 )
 LATER = frozenset(
     {
+        ("Dose", "limb"),
         ("Dose", "pace_metres_per_second"),
         ("DoseChange", "effort"),
         ("DoseChange", "tempo"),
@@ -124,18 +126,18 @@ def around_bundle(bundle: Bundle, library: Library) -> Mapping[str, tuple[Any, .
     return {name: found for name, found in (("cautions", cautions), ("tips", tips), ("place", place)) if found}
 
 
+def exercise_stamp(exercise: Exercise, library: Library) -> str:
+    """The stamp of an exercise with the words of its cautions."""
+    known = library.caution
+    return stamp_of(by_codes(exercise, library), tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known))
+
+
 def stamps_of(library: Library) -> Mapping[str, str]:
     """The stamp of every item by ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``, and of the whole by ``""``.
 
     An exercise's stamp covers its cautions' words; a programme's and a bundle's cover their exercises.
     """
-    cautions = library.caution
-    stamps = {
-        f"exercises/{item.slug}": stamp_of(
-            by_codes(item, library), tuple(cautions[ref.slug] for ref in item.cautions if ref.slug in cautions)
-        )
-        for item in library.exercises
-    }
+    stamps = {f"exercises/{item.slug}": exercise_stamp(item, library) for item in library.exercises}
     for programme in library.programmes:
         inner = tuple(stamps.get(f"exercises/{slug}", "") for slug in programme.exercise_slugs)
         stamps[f"programmes/{programme.slug}"] = stamp_of(by_codes(programme, library), inner)

@@ -129,3 +129,15 @@ def test_library_is_named_with_or_without_the_option(words: list[str]) -> None:
     parser = make_parser(words[0])
     given = [parser.parse_args([*words, *more]).library for more in ([], ["ours"], ["--library", "ours"])]
     assert given == [Path("content"), Path("ours"), Path("ours")]
+
+
+def test_each_new_library_has_codes_of_its_own(tmp_path: Path) -> None:
+    """Two clinics that begin the same way share no code: a sheet of one opens nothing at the other."""
+    codes = []
+    for name in ("one", "other"):
+        assert main(["start", str(tmp_path / name)]) == 0
+        assert main(["check", str(tmp_path / name)]) == 0
+        found = {re.findall(r"^code: (\w{4})$", path.read_text(), re.MULTILINE)[0] for path in (tmp_path / name).rglob("*.md")}
+        assert len(found) == 3
+        codes.append(found)
+    assert not codes[0] & codes[1]

@@ -31,7 +31,7 @@ LEVELS = [
     ["paper"],
     ["clinician", "phone", "translator", "upkeep"],
     ["publish", "settings", "press"],
-    ["published", "inputs"],
+    ["published", "inputs", "edition"],
     ["again"],
     ["loading"],
     ["pipeline"],

@@ -59,22 +59,22 @@ FLAGS = (
           AR: (r"ألم في صدرك", r"ليس ألم عضلة", r"يضغط", r"ينتشر", r"ذراعك", r"فكك", r"ظهرك", r"تعرق", r"غثيان")},
          actions(en=(r"\bSit down\b", r"even if you are not sure"), es=(r"\bSiéntese\b", r"aunque tenga dudas"), ar=(r"اجلس", r"حتى إن لم تكن متأكد"))),
     Flag("breathless", E, f"{SHEETS}; 5 minutes and when to begin again: {PRACTICE}", "C",
-         {EN: (r"out of breath", r"\bto speak\b"), ES: (r"falta tanto el aire", r"no puede hablar"), AR: (r"تلهث", r"لا تستطيع الكلام")},
+         {EN: (r"too out of breath to speak",), ES: (r"falta tanto el aire", r"no puede hablar"), AR: (r"تلهث", r"لا تستطيع الكلام")},
          actions(en=(r"\bsit down\b", r"not eased after 5 minutes, call 911", r"call us before you start again"),
                  es=(r"\bsiéntese\b", r"no mejora después de 5 minutos, llame al 911", r"llámenos antes de empezar"),
                  ar=(r"اجلس", r"لم تتحسن أنفاسك بعد 5 دقائق، فاتصل برقم 911", r"فاتصل بنا قبل أن تبدأ من جديد"))),
     Flag("dizziness", C, SHEETS, "C",
          {EN: (r"\bdizzy\b", r"\bfaint\b", r"\bsick\b"), ES: (r"\bmareo\b", r"\bdesmayar\b", r"\bnáuseas\b"), AR: (r"دوار", r"الإغماء", r"غثيان")},
-         actions(en=(r"\bSit or lie down\b", r"before you start again"), es=(r"\bSiéntese o acuéstese\b", r"antes de empezar"), ar=(r"اجلس أو استلق", r"قبل أن تبدأ"), call=C)),
+         actions(en=(r"\bSit or lie down until it has passed\b", r"before you start again"), es=(r"\bSiéntese o acuéstese hasta que se le pase\b", r"antes de empezar"), ar=(r"اجلس أو استلقِ حتى يزول", r"قبل أن تبدأ"), call=C)),
     Flag("sharp-pain", C, "Silbernagel 2007: pain up to 5 of 10 is allowed in exercise", "C",
          {EN: (r"sharp pain", r"above 5 out of 10"), ES: (r"dolor agudo", r"más de 5 sobre 10"), AR: (r"ألم حاد", r"أشد من 5 من 10")},
-         actions(en=(r"\bbefore you try it again\b",), es=(r"antes de intentarlo",), ar=(r"قبل أن تجربه",), call=C)),
+         actions(en=(r"Leave this one out", r"\bbefore you try it again\b"), es=(r"Deje este ejercicio", r"antes de intentarlo"), ar=(r"اترك هذا التمرين", r"قبل أن تجربه"), call=C)),
     Flag("calf-swelling", C, f"{CLOT}; where to go after hours: {PRACTICE}", "C",
-         {EN: (r"\bOne calf\b", r"\bswells\b", r"\bthrobs\b", r"\bhot\b", r"changes color", r"brown or black skin", r"harder to see"),
-          ES: (r"\bUna pantorrilla\b", r"se hincha", r"punzadas", r"caliente", r"cambia de color", r"piel morena o negra", r"se nota menos"),
-          AR: (r"إحدى ساقيك", r"تورم", r"نبض مؤلم", r"سخونة", r"تغير في اللون", r"السمراء أو السوداء", r"يصعب")},
-         actions(en=(r"Call us now", r"If we are closed, go to urgent care today"), es=(r"Llámenos ahora", r"Si está cerrado, vaya hoy a urgencias"),
-                 ar=(r"اتصل بنا الآن", r"إذا كانت العيادة مغلقة، فاذهب اليوم إلى مركز رعاية عاجلة"), call=C)),
+         {EN: (r"\bOne calf\b", r"\bswells\b", r"\bhurts\b", r"\bthrobs\b", r"\bhot\b", r"changes color", r"brown or black skin", r"harder to see"),
+          ES: (r"\bUna pantorrilla\b", r"se hincha", r"le duele", r"punzadas", r"caliente", r"cambia de color", r"piel morena o negra", r"se nota menos"),
+          AR: (r"إحدى ساقيك", r"تورم", r"ألم أو", r"نبض مؤلم", r"سخونة", r"تغير في اللون", r"السمراء أو السوداء", r"يصعب")},
+         actions(en=(r"Do not rub it", r"Call us now", r"If we are closed, go to urgent care today"), es=(r"No la frote", r"Llámenos ahora", r"Si está cerrado, vaya hoy a urgencias"),
+                 ar=(r"لا تدلّك", r"اتصل بنا الآن", r"إذا كانت العيادة مغلقة، فاذهب اليوم إلى مركز رعاية عاجلة"), call=C)),
     Flag("sudden-breathless", E, f"{CLOT}; a clot in the lung often shows no sign in the leg (NHS text as others pass it on)", "S",
          {EN: (r"suddenly short of breath", r"\bor your chest hurts\b", r"\btight\b", r"with or without a sore calf"), ES: (r"De repente le falta el aire", r"\bo le duele\b", r"\bo le oprime el pecho\b", r"con o sin dolor en la pantorrilla"),
           AR: (r"فجأة بضيق في التنفس", r"أو بألم أو شد في صدرك", r"سواء كانت ساقك تؤلمك من الخلف أم لا")},
@@ -86,16 +86,16 @@ FLAGS = (
          actions(en=(r"\bnow, even at night\b",), es=(r"ahora, aunque sea de noche",), ar=(r"الآن، حتى في الليل",))),
     Flag("leg-weakness", C, f"IFOMPT 2020 (JOSPT), groups of serious spinal disease; {CARD}; {STROKE}", "C",
          {EN: (r"\bOne leg\b", r"\bweak\b", r"\bnumb\b"), ES: (r"\bUna pierna\b", r"pierde fuerza", r"se le duerme"), AR: (r"رجل واحدة", r"بضعف", r"خدر")},
-         actions(en=(r"Call us now", r"If we are closed, go to urgent care", r"suddenly, or in both legs, call 911"),
-                 es=(r"Llámenos ahora", r"Si está cerrado, vaya a urgencias", r"de repente o en las dos piernas, llame al 911"),
-                 ar=(r"اتصل بنا الآن", r"إذا كانت العيادة مغلقة، فاذهب إلى مركز رعاية عاجلة", r"فجأة، أو في الرجلين معًا، فاتصل برقم 911"), call=C)),
+         actions(en=(r"Lie down", r"Call us now", r"If we are closed, go to urgent care", r"If it came suddenly, or in both legs, call 911"),
+                 es=(r"Acuéstese", r"Llámenos ahora", r"Si está cerrado, vaya a urgencias", r"Si empezó de repente o en las dos piernas, llame al 911"),
+                 ar=(r"استلقِ", r"اتصل بنا الآن", r"إذا كانت العيادة مغلقة، فاذهب إلى مركز رعاية عاجلة", r"فجأة، أو في الرجلين معًا، فاتصل برقم 911"), call=C)),
     Flag("stroke", E, STROKE, "C",
          {EN: (r"\barm\b", r"\bleg\b", r"one side of your face", r"suddenly weak or numb", r"suddenly have trouble speaking or seeing"),
           ES: (r"\bbrazo\b", r"\bpierna\b", r"un lado de la cara", r"se le debilita o se le duerme de repente", r"de repente le cuesta hablar o ver"),
           AR: (r"ذراع", r"رجل", r"جانب واحد من وجهك", r"فجأة بضعف أو خدر", r"فجأة صعوبة في الكلام أو الرؤية")},
-         actions(en=(r"\bnow\b", r"Do not wait"), es=(r"\bahora\b", r"No espere"), ar=(r"الآن", r"لا تنتظر"))),
+         actions(en=(r"\bnow\b", r"Do not wait for it to pass"), es=(r"\bahora\b", r"No espere a que se le pase"), ar=(r"الآن", r"لا تنتظر حتى يزول"))),
     Flag("bad-fall", E, f"Ambulance and hospital advice after a fall: hit head, blood thinners, cannot get up or bear weight, new pain; put together: {PRACTICE}", "S",
-         {EN: (r"\bfall\b", r"\bhit your head\b", r"blood thinners", r"cannot stand", r"put weight on a leg", r"\bhip\b", r"\bback hurts"),
+         {EN: (r"\bfall\b", r"\bhit your head\b", r"take blood thinners", r"cannot stand", r"put weight on a leg", r"\bhip\b", r"\bback hurts"),
           ES: (r"Se cae", r"golpea la cabeza", r"anticoagulantes", r"no puede pararse", r"apoyar peso en una pierna", r"\bcadera\b", r"\bespalda\b"),
           AR: (r"تسقط", r"يصطدم رأسك", r"مميعات الدم", r"لا تستطيع الوقوف", r"وضع وزنك على رجل", r"وركك", r"ظهرك")},
          actions(en=(r"Stay where you are",), es=(r"Quédese donde está",), ar=(r"ابقَ في مكانك",))),
@@ -108,27 +108,36 @@ FLAGS = (
          actions(en=(r"Keep your weight off the foot", r"today"), es=(r"No apoye peso", r"hoy"), ar=(r"لا تضع وزنك", r"اليوم"), call=C)),
     Flag("arm-drops", C, PRACTICE, "P",
          {EN: (r"\bpop\b", r"cannot lift your arm"), ES: (r"chasquido", r"no puede levantar el brazo"), AR: (r"فرقعة", r"لا تستطيع رفع ذراعك")},
-         actions(en=(r"today",), es=(r"hoy",), ar=(r"اليوم",), call=C)),
+         actions(en=(r"Rest the arm", r"today"), es=(r"Descanse el brazo", r"hoy"), ar=(r"أرح الذراع", r"اليوم"), call=C)),
     Flag("arm-numb", C, f"{PRACTICE}; sudden weakness: {STROKE}", "C",
          {EN: (r"\barm or hand\b", r"\bnumb\b", r"\btingles\b", r"\bweak\b"), ES: (r"brazo o la mano", r"se duerme", r"hormiguea", r"pierde fuerza"), AR: (r"ذراعك أو يدك", r"خدر", r"وخز", r"ضعف")},
-         actions(en=(r"before your next session", r"suddenly weak, call 911"), es=(r"antes de su próxima sesión", r"pierde la fuerza de repente, llame al 911"), ar=(r"قبل جلستك التالية", r"ضعفت الذراع فجأة، فاتصل برقم 911"), call=C)),
+         actions(en=(r"before your next session", r"If the arm is suddenly weak, call 911"), es=(r"antes de su próxima sesión", r"pierde la fuerza de repente, llame al 911"), ar=(r"قبل جلستك التالية", r"ضعفت الذراع فجأة، فاتصل برقم 911"), call=C)),
     Flag("hot-joint", C, f"IFOMPT 2020: infection, ask about fever; for other joints: {PRACTICE}", "C",
          {EN: (r"\bhot and red\b", r"\bfever\b"), ES: (r"caliente y roja", r"fiebre"), AR: (r"ساخنًا وأحمر", r"الحمى")},
          actions(en=(r"today", r"If we are closed, go to urgent care"), es=(r"hoy", r"Si está cerrado, vaya a urgencias"), ar=(r"اليوم", r"إذا كانت العيادة مغلقة، فاذهب إلى مركز رعاية عاجلة"), call=C)),
     Flag("knee-gives-way", C, PRACTICE, "P",
-         {EN: (r"\bstuck\b", r"\bswells\b", r"gives way"), ES: (r"se traba", r"se hincha", r"le falla"), AR: (r"تعلق ركبتك", r"تتورم", r"تنثني تحتك فجأة")},
-         actions(en=(r"before your next session",), es=(r"antes de su próxima sesión",), ar=(r"قبل جلستك التالية",), call=C)),
+         {EN: (r"\bknee\b", r"\bstuck\b", r"\bswells\b", r"gives way"), ES: (r"rodilla", r"se traba", r"se hincha", r"le falla"), AR: (r"تعلق ركبتك", r"تتورم", r"تنثني تحتك فجأة")},
+         actions(en=(r"Sit down", r"before your next session"), es=(r"Siéntese", r"antes de su próxima sesión"), ar=(r"اجلس", r"قبل جلستك التالية"), call=C)),
     Flag("ankle-gives-way", C, PRACTICE, "P",
-         {EN: (r"rolls again", r"swells more than before"), ES: (r"se le dobla otra vez", r"se hincha más que antes"), AR: (r"يلتوي كاحلك مرة أخرى", r"يتورم أكثر من قبل")},
-         actions(en=(r"before your next session",), es=(r"antes de su próxima sesión",), ar=(r"قبل جلستك التالية",), call=C)),
+         {EN: (r"\bankle\b", r"rolls again", r"swells more than before"), ES: (r"se le dobla otra vez", r"se hincha más que antes"), AR: (r"يلتوي كاحلك مرة أخرى", r"يتورم أكثر من قبل")},
+         actions(en=(r"Put the foot up", r"before your next session"), es=(r"Levante el pie", r"antes de su próxima sesión"), ar=(r"ضع القدم في مكان مرتفع", r"قبل جلستك التالية"), call=C)),
 )  # fmt: skip
 
 WEAK = {
-    EN: r"\b(?:carry on|keep going|continue|go on|push through|only|severe|severely|badly|very|always|rest(?:ing)? first|try again|unless|whole day|for \d+ days?)\b",
-    ES: r"\b(?:siga|continúe|sigue|solo|sólo|grave|muy|siempre|salvo|excepto|todo el día)\b",
-    AR: r"(?:تابع|استمر|واصل|فقط|شديدًا|جدًا|دائمًا|إلا إذا|طوال اليوم)",
+    EN: r"\b(?:carry on|keep going|continue|go on|push through|only|severe|severely|badly|very|always|rest(?:ing)? first|try again|unless|whole day|do not (?:call|stop|sit)|no need|for \d+ days?)\b",
+    ES: r"\b(?:siga|continúe|sigue|solo|sólo|grave|muy|siempre|salvo|excepto|no (?:llame|pare)|todo el día)\b",
+    AR: r"(?:تابع|استمر|واصل|فقط|شديدًا|جدًا|دائمًا|إلا إذا|لا تتصل|لا تتوقف|طوال اليوم)",
 }
 """Words that would weaken a sign or an action."""
+OR = {EN: r"\b[Oo]r\b", ES: r"\b[OoUu]\b|\bni\b", AR: r"(?<!\w)أو(?!\w)"}
+"""What joins signs of which one is enough."""
+ORS = {
+    # how often it stands in the sign, in English, Spanish and Arabic: an 'or' that turns into an 'and' asks for more
+    "chest-pain": (1, 1, 1), "chest-pain-or-muscle": (4, 4, 5), "breathless": (0, 0, 0), "dizziness": (1, 1, 2), "sharp-pain": (1, 1, 1),
+    "calf-swelling": (3, 3, 5), "sudden-breathless": (3, 3, 2), "numb-saddle": (5, 5, 8), "leg-weakness": (1, 1, 1), "stroke": (4, 4, 5),
+    "bad-fall": (4, 4, 5), "near-fall": (1, 1, 1), "cannot-step": (2, 2, 2), "arm-drops": (0, 0, 0), "arm-numb": (2, 2, 3),
+    "hot-joint": (1, 1, 1), "knee-gives-way": (1, 1, 2), "ankle-gives-way": (1, 1, 1),
+}  # fmt: skip
 
 
 def faults(flag: Flag, caution: Caution, language: str) -> list[str]:
@@ -136,6 +145,8 @@ def faults(flag: Flag, caution: Caution, language: str) -> list[str]:
     found = [f"sign {sign}" for sign in flag.signs[language] if not re.search(sign, caution.when.text)]
     found += [f"action {action}" for action in flag.actions[language] if not re.search(action, caution.do.text)]
     found += [f"weak: {word}" for text in (caution.when, caution.do) for word in re.findall(WEAK[language], text.text, re.IGNORECASE)]
+    ors = len(re.findall(OR[language], caution.when.text))
+    found += [f"{ors} times 'or'"] if ors != ORS[flag.slug][(EN, ES, AR).index(language)] else []
     found += [f"call {caution.call}"] if caution.call is not flag.call else []
     return found + ([f"kind {caution.kind}"] if caution.kind is not CautionKind.STOP else [])
 
@@ -170,6 +181,8 @@ def test_what_is_weakened_is_found(flag: Flag, language: str) -> None:
     weaker += [replace(caution, kind=kind) for kind in CautionKind if kind is not CautionKind.STOP]
     weaker += [said(caution, when=re.sub(sign, "", caution.when.text)) for sign in flag.signs[language]]
     weaker += [said(caution, do=re.sub(action, "", caution.do.text)) for action in flag.actions[language]]
+    joined = re.sub(OR[language], {EN: "and", ES: "y", AR: "مع"}[language], caution.when.text, count=1)
+    weaker += [said(caution, when=joined)] if joined != caution.when.text else []
     nonsense = {EN: "Carry on when it is gone.", ES: "Siga cuando se le pase.", AR: "تابع عندما يزول ذلك."}[language]
     weaker += [said(caution, do=nonsense), replace(said(caution, do=nonsense), call=N), said(caution, do=f"{caution.do.text} {nonsense}")]
     assert all(faults(flag, each, language) for each in weaker)

@@ -59,6 +59,8 @@ class Surroundings:
     """By language the exercises, by slug, that are not published in it."""
     overdue: Mapping[str, str] = field(default_factory=dict)
     """By slug a line for each exercise whose review is over."""
+    apart: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """By language and by slug the version of each exercise that is not the same version in all languages."""
     limits: tuple[LimitFound, ...] = ()
     """Only limits whose findings were computed: an unchecked limit is not offered."""
 
@@ -123,6 +125,7 @@ def make_book(
                 "tag": tag,
                 "name": speech.name_of(tag),
                 "unreviewed": tag in around.unreviewed,
+                "stamps": {code_of[slug]: stamp for slug, stamp in around.apart.get(tag, {}).items() if slug in code_of},
                 "lacks": [code_of[slug] for slug in sorted(around.lacking.get(tag, ())) if slug in code_of],
             }
             for tag in catalogue.languages.values()
@@ -167,7 +170,9 @@ def _entry(
 
 def _reviewed(exercise: Exercise, speech: Speech) -> list[str]:
     """The day of the review, to compare, and the line that says it."""
-    review = exercise.review
+    review, older = exercise.review, exercise.older
+    if older:
+        return [older.on.isoformat(), speech.say("upkeep.older", date=speech.date(older.on))]
     line = speech.say("paper.reviewed", date=speech.date(review.on), role=plain_text(review.by.text))
     return [review.on.isoformat(), line]
 

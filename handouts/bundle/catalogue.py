@@ -233,6 +233,7 @@ def dose_json(dose: Dose) -> dict[str, object]:
         "weight": dose.weight_kg,
         "band": dose.band.slug if dose.band else None,
         "pace": dose.pace_metres_per_second,
+        "limb": dose.limb.value if dose.limb else None,
     }
     return {name: value for name, value in values.items() if value is not None}
 

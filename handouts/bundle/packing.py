@@ -1,6 +1,7 @@
 """A dose as bits and back, exactly: the part of a bundle code that says what a patient was given (``CODE.md``).
 
-Holds every field of a dose but the pace, which no patient is told.  ``templates/scripts/src/bundle/packing.js`` is the twin.
+Holds every number of a dose but the pace, which no patient is told, and not the word for what is changed with the side.
+``templates/scripts/src/bundle/packing.js`` is the twin.
 """
 
 from __future__ import annotations
@@ -157,5 +158,5 @@ def _unpack_effort(reader: BitReader) -> Span | None:
 
 
 def as_packed(dose: Dose) -> Dose:
-    """A dose without what a code does not hold: its pace."""
-    return replace(dose, pace_metres_per_second=None)
+    """A dose without what a code does not hold: its pace, and the word for what is changed with the side."""
+    return replace(dose, pace_metres_per_second=None, limb=None)

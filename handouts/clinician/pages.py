@@ -22,7 +22,7 @@ from handouts.site.joiner import join_scripts
 from handouts.site.kit import add_asset
 from handouts.site.lay_out import READY
 from handouts.site.list_pages import order_exercises
-from handouts.site.old_sheets import overdue_line
+from handouts.site.old_sheets import older_line, overdue_line
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
 from handouts.templating import safe_json
@@ -143,7 +143,11 @@ def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[
         },
         unreviewed=frozenset(language for language, items in setting.edition.unreviewed.items() if items),
         lacking=lacking,
-        overdue={exercise.slug: overdue_line(setting, f"exercises/{exercise.slug}") for exercise in library.exercises},
+        overdue={
+            exercise.slug: overdue_line(setting, f"exercises/{exercise.slug}") or older_line(setting.speech, exercise.older)
+            for exercise in library.exercises
+        },
+        apart=setting.edition.apart,
         limits=tuple(limits),
     )
     book = make_book(

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import sys
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -27,7 +28,6 @@ from handouts.pipeline import draw, edition_of
 from handouts.problems import has_errors, suggest
 from handouts.progression import build_progression
 from handouts.settings import Settings
-from handouts.stamp import stamps_of
 from handouts.words.speech import Speech
 
 
@@ -74,7 +74,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.chart:
         print(_chart(chosen, speech))
     elif arguments.fhir:
-        plan = fhir_plan(chosen.picked, chosen.code, chosen.source, speech, stamps=stamps_of(chosen.source))
+        plan = fhir_plan(chosen.picked, chosen.code, chosen.source, speech, stamps=_stamps(chosen))
         print(json.dumps(plan, ensure_ascii=False, indent=2))
     elif arguments.svg_qr:
         link = patient_link(chosen.source.clinic, chosen.picked.language, chosen.code)
@@ -129,7 +129,13 @@ def _chart(chosen: Chosen, speech: Speech) -> str:
     slugs, totals = [pick.exercise.slug for pick in picked.picks], totals_of(picked, source)
     findings = check_picks(slugs, source, build_progression(source.exercises), totals)
     notes = ChartNotes(findings=say_findings(findings, len(slugs), totals, source, speech))
-    return chart_text(picked, chosen.code, source, speech, stamps=stamps_of(source), notes=notes)
+    return chart_text(picked, chosen.code, source, speech, stamps=_stamps(chosen), notes=notes)
+
+
+def _stamps(chosen: Chosen) -> Mapping[str, str]:
+    """The versions as sheets in the patient's language carry them."""
+    edition = edition_of(chosen.loaded, False).in_language(chosen.picked.language)
+    return {**edition.versions, "": edition.version}
 
 
 def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings) -> int:

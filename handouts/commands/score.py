@@ -14,6 +14,7 @@ from typing import Any
 from handouts.author_files import ChangedError, hold_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.files import read_folder
+from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.loading import load
 from handouts.markup import plain_text
 from handouts.model import Exercise, Library
@@ -171,6 +172,9 @@ def _write_form(file: Path, rows: Sequence[Scored]) -> int:
 def _keep_form(file: Path, by: str, settings: Settings) -> int:
     """Keep the answers of a filled form, all of them or none."""
     role = " ".join(by.split())
+    if looks_like_a_name(role):
+        print(f"handouts: '{role}' reads like the name of a person. {ROLE_MEND}", file=sys.stderr)
+        return CANNOT_RUN
     if not 0 < len(role) <= MOST_ROLE:
         print(f"handouts: {SAY_WHO}", file=sys.stderr)
         return CANNOT_RUN
@@ -219,6 +223,8 @@ def _keep(arguments: argparse.Namespace, libraries: Sequence[Library], settings:
         complaint = f"there is no item '{item}'. {suggest(item, ITEMS)}"
     elif word not in ("yes", "no", "n/a"):
         complaint = f"'{word}' is no answer. {suggest(word, ('yes', 'no', 'n/a'))}"
+    elif looks_like_a_name(role):
+        complaint = f"'{role}' reads like the name of a person. {ROLE_MEND}"
     elif not 0 < len(role) <= MOST_ROLE:
         complaint = SAY_WHO
     elif not arguments.language:

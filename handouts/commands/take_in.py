@@ -6,6 +6,7 @@ import argparse
 import re
 import sys
 from collections.abc import Callable, Container, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from handouts.author_files import HeldLibrary, hold_library
@@ -18,9 +19,12 @@ from handouts.intake.plain import read_html, read_pdf, read_text
 from handouts.intake.table import Taken, known_columns, take_in
 from handouts.ledger.read import FILE, read_ledger
 from handouts.library.read import read_library
+from handouts.pool import Bounds, Lost, map_bounded
 from handouts.problems import Problem, has_errors
 
 TABLES = (".csv", ".tsv")
+BOUNDS = Bounds(processor_seconds=20, wall_seconds=120.0, memory_bytes=1024**3)
+"""What reading one file may take; a leaflet takes less than a second and 100 MiB."""
 DOCUMENTS: dict[str, Callable[[bytes], list[Line]]] = {
     ".docx": read_word,
     ".odt": read_odt,
@@ -63,15 +67,18 @@ def _import(files: Sequence[Path], folder: Path, held: HeldLibrary) -> int:
     codes, slugs = _taken(folder)
     problems: list[Problem] = []
     written: list[str] = []
+    refused = 0
     for file in files:
         try:
             taken = _take(file, codes, slugs)
         except DocumentError as reason:
             print(f"handouts: '{file}' cannot be read, because {reason}.", file=sys.stderr)
-            return CANNOT_RUN
+            refused += 1
+            continue
         except OSError as error:
             print(f"handouts: '{file}' cannot be read: {error.strerror}.", file=sys.stderr)
-            return CANNOT_RUN
+            refused += 1
+            continue
         held.add(taken.files.items())
         problems += taken.problems
         written += taken.files
@@ -80,7 +87,7 @@ def _import(files: Sequence[Path], folder: Path, held: HeldLibrary) -> int:
     print_problems(problems)
     count = f"{len(written)} exercise{'' if len(written) == 1 else 's'}"
     print(f"{count} written to {folder / 'exercises'}. Next: handouts check {folder}")
-    return HAS_PROBLEMS if has_errors(problems) else DONE
+    return CANNOT_RUN if refused else HAS_PROBLEMS if has_errors(problems) else DONE
 
 
 def _take(file: Path, codes: Container[str], slugs: Container[str]) -> Taken:
@@ -90,10 +97,39 @@ def _take(file: Path, codes: Container[str], slugs: Container[str]) -> Taken:
         raise DocumentError(f"'{kind}' is none of {', '.join((*TABLES, *DOCUMENTS))}")
     if file.stat().st_size > MOST_BYTES:
         raise DocumentError(f"it is larger than {MOST_BYTES // 1024 // 1024} MiB")
-    data = file.read_bytes()
-    if kind in TABLES:
-        return take_in(data, file.name, codes, slugs)
-    return take_in_document(tidy(DOCUMENTS[kind](data)), file.name, codes, slugs)
+    foreign = _Foreign(kind, file.read_bytes(), file.name, codes, slugs)
+    ((_, taken),) = map_bounded(_read, (foreign,), 1, BOUNDS)
+    if isinstance(taken, Lost):
+        raise DocumentError(f"reading it was given up: {taken.why}")
+    if isinstance(taken, str):
+        raise DocumentError(taken)
+    return taken
+
+
+@dataclass(frozen=True, slots=True)
+class _Foreign:
+    """A file of somebody else, for a process of its own."""
+
+    kind: str
+    data: bytes
+    name: str
+    codes: Container[str]
+    slugs: Container[str]
+
+
+def _read(foreign: _Foreign) -> Taken | str:
+    """The exercises of a file, or why it cannot be read, as the end of "…, because "."""
+    try:
+        if foreign.kind in TABLES:
+            return take_in(foreign.data, foreign.name, foreign.codes, foreign.slugs)
+        lines = tidy(DOCUMENTS[foreign.kind](foreign.data))
+        return take_in_document(lines, foreign.name, foreign.codes, foreign.slugs)
+    except DocumentError as reason:
+        return str(reason)
+    except (MemoryError, KeyboardInterrupt):
+        raise
+    except Exception as error:  # whatever a reader of foreign files stumbles over, its file is named and the others are read
+        return f"its reader stumbles over it ({type(error).__name__})"
 
 
 def _taken(folder: Path) -> tuple[frozenset[str], frozenset[str]]:

@@ -8,32 +8,39 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from fnmatch import fnmatchcase
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from handouts.author_files import ChangedError, HeldLibrary, hold_library
 from handouts.commands.options import add_library
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
+from handouts.commands.same_words import keep_same
 from handouts.files import read_file, read_folder
 from handouts.library.read import read_library
+from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.loading import Loaded
 from handouts.markup import plain_text
 from handouts.model import Library
 from handouts.pipeline import draw
-from handouts.problems import has_errors, sort_problems, suggest
+from handouts.pool import Bounds, Lost, map_bounded
+from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
 from handouts.reading import score
 from handouts.settings import Settings, today
+from handouts.words.catalogue import Catalogue
 from handouts.words.folder import WordsFolder, collect, read_words
 from handouts.words.messages import Message, collect_messages
 from handouts.words.reviews import add_review, read_reviews, write_reviews
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
-from handouts.words.xliff import read_xliff, write_xliff
+from handouts.words.xliff import Counts, read_xliff, write_xliff
 
 WORK = (TextState.MISSING, TextState.STALE, TextState.FUZZY, TextState.FAULTY)
 """States that ask for work, in the order of the table."""
-WRITES = ("collect", "import")
+WRITES = ("collect", "import", "same")
 """Actions that write catalogues from those that they read."""
+BOUNDS = Bounds(processor_seconds=60, wall_seconds=300.0, memory_bytes=2 * 1024**3)
+"""What reading a file of a translation office may take; one of 1,000 exercises takes about 3 s."""
 MOST_LETTERS = 80
 """Letters of a role; the reader of reviews takes no more."""
 
@@ -42,6 +49,7 @@ ACTIONS = {
     "collect": "gather new and changed texts into words/LANG.po; no translation is lost",
     "state": "what is missing, stale, not finished, faulty, not reviewed, and how hard it reads",
     "review": "record that a qualified person has read translations through, as they stand now",
+    "same": "say that a changed text means what it meant before: its translations and their reviews stand",
     "export": "write a catalogue as XLIFF 2.0 for a translation office",
     "import": "take the translations of an XLIFF 2.0 file into the catalogue",
 }
@@ -53,7 +61,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     for name, says in ACTIONS.items():
         action = actions.add_parser(name, help=says, description=says)
         add_library(action, alone=name in ("collect", "state"))
-        if name in ("collect", "import"):
+        if name in WRITES:
             action.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
             action.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
         if name == "state":
@@ -67,6 +75,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
             )
             action.add_argument("--by", required=True, type=_role, metavar="ROLE", help="the reviewer's role; never a name")
             action.add_argument("--on", type=date.fromisoformat, help="the day, as 2026-09-14 (default: today)")
+        if name == "same":
+            action.add_argument(
+                "texts", nargs="*", metavar="TEXT", help="an owner or a text, as exercise/H7K2 or exercise/H7K2/step; none: list what changed"
+            )
+            action.add_argument("--language", action="append", dest="languages", help="a language in which it holds (default: all)")
         if name in ("export", "import"):
             action.add_argument("file", type=Path, help="the XLIFF file")
 
@@ -76,6 +89,8 @@ def _role(text: str) -> str:
     role = " ".join(text.split())
     if not 0 < len(role) <= MOST_LETTERS:
         raise argparse.ArgumentTypeError(f"a role of 1 to {MOST_LETTERS} letters is wanted, such as 'medical translator'")
+    if looks_like_a_name(role):
+        raise argparse.ArgumentTypeError(f"'{role}' reads like the name of a person. {ROLE_MEND}")
     return role
 
 
@@ -134,6 +149,8 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
     if held and arguments.action == "collect":
         return _collect(desk, held)
     if held:
+        if arguments.action == "same":
+            return keep_same(arguments, folder, desk.messages, files, held)
         return _import(arguments, desk, held)
     if arguments.action == "state":
         return _state(arguments, desk)
@@ -159,13 +176,28 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     """A catalogue from a translation office."""
     language, folder = arguments.language, desk.folder
     data, found = read_file(arguments.file)
-    catalogue = folder.catalogues[language]
+    catalogue, counts = folder.catalogues[language], None
     if not found:
-        catalogue, found = read_xliff(data, str(arguments.file), catalogue)
+        task = partial(_read_answer, file=str(arguments.file), catalogue=catalogue)
+        ((_, back),) = map_bounded(task, (data,), 1, BOUNDS)
+        if isinstance(back, Lost):
+            found = [Problem(Place(str(arguments.file)), "too-long", f"reading it was given up: {back.why}", "Send a language in parts.")]
+        else:
+            catalogue, found, counts = back
     print_problems(sort_problems(found))
-    if has_errors(found):
+    if counts is None:
         return HAS_PROBLEMS
-    return _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})), held)
+    _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})), held)
+    print(
+        f"{counts.taken} taken, {counts.same} as they were, {counts.empty} empty and left alone, "
+        f"{counts.changed} of texts that have changed since, {counts.refused} refused."
+    )
+    return HAS_PROBLEMS if has_errors(found) else DONE
+
+
+def _read_answer(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogue, list[Problem], Counts | None]:
+    """In a process of its own: the file comes from elsewhere."""
+    return read_xliff(data, file, catalogue)
 
 
 def _collect(desk: _Desk, held: HeldLibrary) -> int:

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from typing import NamedTuple, Protocol
 
 from handouts.dose.arithmetic import sides_of
-from handouts.model import Dose, DoseKind, Side, Span, Tempo
+from handouts.model import Dose, DoseKind, Limb, Side, Span, Tempo
 
 MINUTE = 60
 """Seconds in a minute."""
@@ -114,6 +114,16 @@ def side_phrase(dose: Dose, voice: Voice) -> str:
             return voice.count("dose.side_alternating_each", dose.reps // 2)
         return voice.say("dose.side_alternating")
     return ""
+
+
+def turn_line(dose: Dose, voice: Voice) -> str:
+    """When to change sides, as sentences of their own; empty where each side does not do every set."""
+    if sides_of(dose) != 2:
+        return ""
+    counted = "holds" if dose.kind is DoseKind.HOLD else "sets"
+    order = "turn" if dose.side is Side.BOTH else "first"
+    limb = (dose.limb or Limb.SIDE).value
+    return voice.say(f"dose.once_{limb}" if dose.sets == 1 else f"dose.{order}_{counted}_{limb}")
 
 
 def hold_phrase(dose: Dose, voice: Voice) -> str:
@@ -227,7 +237,8 @@ def _counted_facts(dose: Dose, voice: Voice) -> tuple[Fact, ...]:
         counted = (_fact("holds", dose.sets, "holds", voice), _fact("seconds", dose.hold_seconds or 0, "hold", voice))
     else:
         counted = (_fact("sets", dose.sets, "sets", voice), _amount_fact(dose, voice))
-    side = side_phrase(dose, voice)
+    # the order of the sides is said by ``turn_line`` beside the numbers
+    side = voice.say("dose.side_both") if sides_of(dose) == 2 else side_phrase(dose, voice)
     last = counted[-1]
     return (counted[0], last._replace(word=join_parts((last.word, side), voice)))
 

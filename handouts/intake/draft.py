@@ -12,7 +12,8 @@ from dataclasses import dataclass, field
 
 from handouts.intake.dose_words import SaidDose, find_dose
 from handouts.intake.lines import Kind, Line
-from handouts.intake.table import Taken, new_code, slug_of, write_exercise
+from handouts.intake.safety_words import hold_back, say_waiting
+from handouts.intake.table import Taken, new_code, say_held_back, slug_of, write_exercise
 from handouts.library.declare import EXERCISE
 from handouts.problems import Grade, Place, Problem
 
@@ -66,8 +67,10 @@ def take_in_document(
         codes.add(code)
         dose = find_dose(_texts(part))
         cells, over = _cells(part, code)
-        files[path] = _write(cells, dose, [*part.rest, *over], file).encode()
+        cells, waiting = hold_back(cells)
+        files[path] = _write(cells, dose, say_waiting(waiting), [*part.rest, *over], file).encode()
         problems += _say(part, cells, dose, Place(path))
+        problems += say_held_back(part.title, waiting, Place(path))
     if not files and not problems:
         problems.append(Problem(Place(file), "document-empty", "it holds no text", "Export it again, with its text."))
     return Taken(files, tuple(problems), frozenset(codes))
@@ -140,8 +143,8 @@ def _cells(part: _Part, code: str) -> tuple[dict[str, str], list[str]]:
     return cells, over
 
 
-def _write(cells: Mapping[str, str], dose: SaidDose, rest: Sequence[str], file: str) -> str:
-    """The draft: the keys that were found, a remark for each gap, the dose behind a mark, and what found no place."""
+def _write(cells: Mapping[str, str], dose: SaidDose, waiting: Sequence[str], rest: Sequence[str], file: str) -> str:
+    """The draft: the keys that were found, a remark for each gap, the dose behind a mark, what waits for a person, what found no place."""
     head, _, body = write_exercise(cells).removeprefix("---\n").partition("---\n")
     # that nothing is needed is not said by a document that does not speak of it
     lines = ["---", *(line for line in head.rstrip("\n").split("\n") if line != "equipment: []")]
@@ -151,6 +154,7 @@ def _write(cells: Mapping[str, str], dose: SaidDose, rest: Sequence[str], file: 
         lines += [f"# Read in {_one_line(file)}, {_one_line(said)}.", "# Confirm the dose, then take away the first sign of the next line."]
         lines.append(f"# dose: {{{inside}}}")
     lines += [f"# {key}:   (a gap: {EXERCISE.fields[key].says})" for key in _gaps(cells) if key != "dose" or not dose.values]
+    lines += waiting
     if rest:
         lines += [f"# What found no place in {_one_line(file)}:", *(f"#   {_one_line(text)}" for text in rest)]
     return "\n".join([*lines, "---", body])

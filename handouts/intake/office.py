@@ -61,6 +61,8 @@ def _member(data: bytes, name: str) -> bytes:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             if len(archive.infolist()) > MOST_MEMBERS:
                 raise DocumentError(f"it packs more than {MOST_MEMBERS:,} files")
+            if archive.getinfo(name).compress_type not in (zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED):
+                raise DocumentError("it is packed as no word processor does")
             with archive.open(name) as stream:
                 found = stream.read(MOST_BYTES + 1)
     except KeyError:

@@ -15,16 +15,32 @@ _SILENT = ("script", "style", "template", "noscript", "svg", "title", "nav", "he
 _BREAKS = ("p", "div", "br", "tr", "li", "ul", "ol", "section", "article", "table", "h1", "h2", "h3", "h4", "h5", "h6")
 _NUMBERED = re.compile(r"\s*(?:(\d{1,2})[.)]|[-*•–▪●◦‣])\s+(?=\S)")
 _HASHES = re.compile(r"(#{1,6})\s+(.*)")
+_DECLARATION = re.compile(r"<[!?][^>]*>")
 _ENDS = (".", ":", "!", "?", ";", "…")
 
 
 def read_html(data: bytes) -> list[Line]:
     """The lines of a web page: what a reader sees of it."""
     page = _Page()
-    page.feed(decode(data))
+    page.feed(_without_declarations(decode(data)))
     page.close()
     page.end_line()
     return page.lines
+
+
+def _without_declarations(text: str) -> str:
+    """HTML without comments and declarations, and without a tag that the file does not close, as a browser shows it.
+
+    Python's parser looks for the end of each to the end of the file, again for every one, and stops at ``<![foo]>``.
+    """
+    parts, at = list[str](), 0
+    while (start := text.find("<!--", at)) >= 0:
+        parts.append(text[at:start])
+        end = text.find("-->", start + len("<!--"))
+        at = len(text) if end < 0 else end + len("-->")
+    parts.append(text[at:])
+    closed, mark, rest = "".join(parts).rpartition(">")
+    return _DECLARATION.sub(" ", closed + mark) + rest.partition("<")[0]
 
 
 def read_text(data: bytes) -> list[Line]:

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from itertools import islice
 
+from handouts.intake.safety_words import hold_back, say_waiting
 from handouts.library.declare import EXERCISE
 from handouts.library.dose_shapes import DOSE, DOSE_RANGE
 from handouts.library.read import read_exercise
@@ -144,8 +145,20 @@ def _take_row(
             )
         ]
     codes.add(code)
-    files[path] = write_exercise({**cells, "code": code}).encode()
-    return path, []
+    kept, waiting = hold_back(cells)
+    head, _, body = write_exercise({**kept, "code": code}).removeprefix("---\n").partition("---\n")
+    remarks = "".join(f"{line}\n" for line in say_waiting(waiting))
+    files[path] = f"---\n{head}{remarks}---\n{body}".encode()
+    return path, list(say_held_back(cells.get("title", ""), waiting, place))
+
+
+def say_held_back(title: str, waiting: list[str], place: Place) -> Iterator[Problem]:
+    """That sentences among the steps wait for a person."""
+    if waiting:
+        count = f"{len(waiting)} sentence{'' if len(waiting) == 1 else 's'}"
+        what = f"{count} among the steps of '{title}' read like a stop rule, a caution or a dose, so no step was made of them"
+        mend = "Read them in the remarks of the draft: name cautions in 'cautions:', write numbers into 'dose:'."
+        yield Problem(place, "import-safety", what, mend)
 
 
 def slug_of(title: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
 
@@ -60,11 +60,35 @@ class History:
         """What is present by its code."""
         return {each.code: each for each in reversed(self.present)}
 
+    @cached_property
+    def published_exercises(self) -> dict[str, dict[str, date]]:
+        """By the code of an exercise each version that was published, with the day of the first such publication."""
+        entries = self.ledger.entries if self.ledger else ()
+        return {
+            entry.code: {each.version: each.on for each in reversed(entry.versions)}
+            for entry in entries
+            if entry.kind == EXERCISE
+        }
+
+    def as_of(self, present: tuple[Present, ...]) -> History:
+        """The past of a language in which some things stand in an older version: what came later is not known there."""
+        here = {each.item: each for each in present}
+        older = {each.code: each.version for each in present if each != self.by_item.get(each.item)}
+        entries = tuple(_cut(entry, older.get(entry.code, "")) for entry in self.ledger.entries) if self.ledger else ()
+        ledger = replace(self.ledger, entries=entries) if self.ledger else None
+        return replace(self, ledger=ledger, present=tuple(here.get(each.item, each) for each in self.present))
+
     def former(self, item: str) -> tuple[Former, ...]:
         """The former versions of ``exercises/SLUG`` and the like, the latest first, each once."""
         now = self.by_item.get(item)
         entry = self.ledger.by_code.get(now.code) if now and self.ledger else None
         return former_versions(entry, now) if entry and now else ()
+
+
+def _cut(entry: LedgerEntry, version: str) -> LedgerEntry:
+    """An entry without the versions after the last of ``version``; as it is where it never had that."""
+    last = max((at for at, each in enumerate(entry.versions, 1) if each.version == version), default=len(entry.versions))
+    return replace(entry, versions=entry.versions[:last])
 
 
 def former_versions(entry: LedgerEntry, now: Present) -> tuple[Former, ...]:

@@ -82,6 +82,7 @@ def write_dose(dose: Dose) -> str:
         "effort": f"{effort.low:g}-{effort.high:g}" if effort else None,
         "weight": f"{dose.weight_kg:g} kg" if dose.weight_kg is not None else None,
         "band": _quote(dose.band.slug) if dose.band else None,
+        "limb": dose.limb.value if dose.limb else None,
         "pace": f"{dose.pace_metres_per_second:g} m/s" if dose.pace_metres_per_second is not None else None,
     }
     return "{" + ", ".join(f"{name}: {value}" for name, value in values.items() if value is not None) + "}"

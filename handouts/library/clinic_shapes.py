@@ -145,6 +145,11 @@ CLINIC = RecordOf(
                     "unreviewed translations": optional(
                         Choice(("show", "hold back"), model.Unreviewed), "what to do with them", "unreviewed"
                     ),
+                    "older translations": optional(
+                        Choice(("show", "hold back"), model.OlderTranslations),
+                        "where steps or hints changed: show the last whole version, or hold back",
+                        "older",
+                    ),
                 },
             ),
             "review policy",

@@ -149,6 +149,9 @@ DOSE = RecordOf(
         "pace": optional(
             PaceShape(), "how fast a distance is gone where it is not ordinary walking", "pace_metres_per_second"
         ),
+        "limb": optional(
+            Choice(("leg", "arm", "side"), model.Limb), "what is changed with the side, for the words that say when", "limb"
+        ),
     },
 )
 

@@ -6,7 +6,8 @@ from handouts import model
 from handouts.library.dose_shapes import DOSE_CHANGE
 from handouts.library.shapes import Day, ListOf, Name, Prose, RecordOf, Text, Whole, field_of, optional
 
-CODE_PATTERN = "(?=.*[A-Z])[2-9A-HJ-NP-Z]{4}"
+CODE_CHARACTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+CODE_PATTERN = f"(?=.*[A-Z])[{CODE_CHARACTERS}]{{4}}"
 """Four characters without 0, 1, I and O, so that a code can be read aloud and typed from paper."""
 
 REVIEW = RecordOf(

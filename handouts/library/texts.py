@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any
@@ -37,6 +38,23 @@ def walk_names(value: Any, is_name: bool = False) -> Iterator[Words]:
         for item in fields(value):
             if item.name not in ("place", "places", "figure"):
                 yield from walk_names(getattr(value, item.name), item.name in NAMES)
+
+
+_CAPITAL = r"[A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ'’-]+"
+_NAMED = re.compile(
+    r"\b(?:Dr|Mr|Mrs|Ms|Miss|Prof|Sr|Sra|Mme|Herr|Frau)\b\.?\s+\w"
+    r"|\b[^\W\d_]\.\s*[A-ZÀ-ÖØ-Þ]"
+    rf"|\b{_CAPITAL}\s+(?:(?:de|da|van|von|der|la|el)\s+)*{_CAPITAL}"
+)
+
+
+def looks_like_a_name(role: str) -> bool:
+    """Whether what should be a role reads like a person: a form of address, an initial, or two words with capitals."""
+    return _NAMED.search(role) is not None
+
+
+ROLE_MEND = "Write the role in small letters, such as 'lead physiotherapist'; never a person's name."
+"""What to do about a name in place of a role."""
 
 
 def patient_sentences(exercise: Exercise) -> tuple[Words, ...]:

@@ -11,6 +11,7 @@ from handouts.model.clinic import (
     Emergency,
     Languages,
     Location,
+    OlderTranslations,
     Position,
     ReviewPolicy,
     SessionPolicy,
@@ -28,13 +29,14 @@ from handouts.model.content import (
     CautionKind,
     Exercise,
     Mistake,
+    OlderVersion,
     Pick,
     Programme,
     ProgrammeTier,
     Review,
     Section,
 )
-from handouts.model.dose import Dose, DoseChange, DoseKind, DoseRange, Side, Tempo
+from handouts.model.dose import Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
 from handouts.model.library import Library
 from handouts.model.limits import Bound, Limit, LimitPhase
 
@@ -55,10 +57,13 @@ __all__ = [
     "Exercise",
     "Languages",
     "Library",
+    "Limb",
     "Limit",
     "LimitPhase",
     "Location",
     "Mistake",
+    "OlderTranslations",
+    "OlderVersion",
     "Pick",
     "Position",
     "Programme",

@@ -17,6 +17,15 @@ class Unreviewed(Enum):
     """Do not publish it."""
 
 
+class OlderTranslations(Enum):
+    """What the clinic does with an exercise whose hints or steps have changed and are not translated again yet."""
+
+    SHOW = "show"
+    """Keep its last whole version in that language, dated and named as such."""
+    HOLD_BACK = "hold back"
+    """Do not publish it in that language."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Location(Record):
     """One of the clinic's addresses."""
@@ -59,6 +68,7 @@ class ReviewPolicy(Record):
     notice_days: int
     grace_days: int
     unreviewed: Unreviewed = Unreviewed.HOLD_BACK
+    older: OlderTranslations = OlderTranslations.HOLD_BACK
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -72,6 +72,18 @@ class Caution(Record):
     source: str
 
 
+@dataclass(frozen=True, slots=True)
+class OlderVersion:
+    """That an exercise of a translated library stands as it was before its source text changed."""
+
+    version: str
+    """The stamp of that version."""
+    on: date
+    """The day from which on readers had it."""
+    source: Exercise | None = None
+    """The same version in the language in which the library is written."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Exercise(Record):
     """One movement with its dose, cues, mistakes, cautions and figure."""
@@ -100,6 +112,8 @@ class Exercise(Record):
     sources: tuple[str, ...]
     figure: MappingNode | None = None
     sections: tuple[Section, ...] = ()
+    older: OlderVersion | None = None
+    """Never in a library as it is read: set where a translation keeps its last whole version (``words.older``)."""
 
     @property
     def steps(self) -> tuple[Words, ...]:

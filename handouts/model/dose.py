@@ -23,6 +23,14 @@ class Side(Enum):
     """Left and right in turn; repetitions are counted together."""
 
 
+class Limb(Enum):
+    """What is changed when an exercise goes to the other side, for the words that say so."""
+
+    LEG = "leg"
+    ARM = "arm"
+    SIDE = "side"
+
+
 class DoseKind(Enum):
     """What is counted in one set."""
 
@@ -71,6 +79,8 @@ class Dose(Record):
     band: Ref | None = None
     pace_metres_per_second: float | None = None
     """How fast a distance is gone; None is ordinary walking (``handouts.dose.arithmetic``)."""
+    limb: Limb | None = None
+    """What changes with the side; None says no more than "side"."""
 
     @property
     def kind(self) -> DoseKind:

@@ -16,7 +16,7 @@ from handouts.model import Dose, Exercise, Library, Ref
 from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
-from handouts.paper.sheet import stand_alone, view_exercise, view_sections
+from handouts.paper.sheet import stand_alone, view_sections, view_unfitted
 from handouts.paper.views import CodeView, ExerciseView, TicksView
 from handouts.site.paths import beside_path, item_page
 from handouts.steps import Surroundings
@@ -96,7 +96,14 @@ def beside_sheet(own: PaperSetting, source: PaperSetting, exercise: Exercise) ->
 
 
 def beside_document(
-    own: PaperSetting, source: PaperSetting, picks: Sequence[Pick], path: str, title: str, *, code: str = "", item: str = "",
+    own: PaperSetting,
+    source: PaperSetting,
+    picks: Sequence[Pick],
+    path: str,
+    title: str,
+    *,
+    code: str = "",
+    item: str = "",
     cautions: tuple[Ref, ...] = (),
 ) -> Document:
     """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them.
@@ -121,17 +128,19 @@ def _half(setting: PaperSetting) -> HalfView:
 def _view_exercise(
     own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...]
 ) -> BesideExerciseView:
-    other = source.library.exercise[exercise.slug]
+    now = source.library.exercise[exercise.slug]
+    other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
     beside = replace(stand_alone(source, other), around=Surroundings(shown), cautions=cautions)  # the same label in both languages
     mine = replace(stand_alone(own, exercise), cautions=cautions, ticks=True)
-    first, second = view_exercise(own, exercise, dose, part=mine), view_exercise(source, other, dose, part=beside)
+    first = view_unfitted(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
+    second = view_unfitted(source, other, dose, part=beside, joined=False)
     return BesideExerciseView(
         anchor=first.anchor,
         fit=FITS[0],
         above=(
             PairView("name", "", first.title, second.title),
-            _text(_join(first.why, first.needs), _join(second.why, second.needs)),
+            _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
             PairView("dose", "", _dose(first), _dose(second)),
             _text(_join(*first.under_dose), _join(*second.under_dose)),
         ),

@@ -84,6 +84,6 @@ def make_setting(
     chosen = tuple(each for each in clinic.locations if each.slug == location)
     site = clinic.site if clinic.site.endswith("/") else f"{clinic.site}/"
     return PaperSetting(
-        library, speech, figures, edition, address or (lambda page: site + page),
+        library, speech, figures, edition.in_language(library.language), address or (lambda page: site + page),
         clinic.papers[0], clinic.type_sizes[0], chosen or clinic.locations,
     )

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line
+from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
 from handouts.markup import render_inline
 from handouts.model import Bundle, Call, CautionKind, Dose, Exercise, Programme, Ref, Review, Section, Words
 from handouts.paper.code import draw_code
@@ -27,6 +27,7 @@ from handouts.paper.views import (
     SafetyView,
     SectionView,
 )
+from handouts.site.old_sheets import older_line
 from handouts.steps import (
     Surroundings,
     alone,
@@ -66,18 +67,38 @@ def view_sections(sections: Sequence[Section]) -> tuple[SectionView, ...]:
 def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
     """The ruled block of all cautions: stop rules first, those with the emergency number at their head."""
     library, say = setting.library, setting.speech.say
-    cautions = sorted((library.caution[ref.slug] for ref in refs), key=lambda caution: caution.call is not Call.EMERGENCY)
+    cautions = sorted(
+        (library.caution[ref.slug] for ref in refs), key=lambda caution: caution.call is not Call.EMERGENCY
+    )
     clinic = library.clinic
-    kinds = [kind for kind in (CautionKind.STOP, CautionKind.ASK, CautionKind.CARE) if any(c.kind is kind for c in cautions)]
+    kinds = [
+        kind for kind in (CautionKind.STOP, CautionKind.ASK, CautionKind.CARE) if any(c.kind is kind for c in cautions)
+    ]
     calls = (say("paper.emergency", number=clinic.emergency.number), *locations_of(setting))
     groups = tuple(
         CautionsView(
-            kind.value, say(f"paper.{kind.value}"), calls if kind is kinds[0] else (),
+            kind.value,
+            say(f"paper.{kind.value}"),
+            calls if kind is kinds[0] else (),
             tuple(PairView(rich(caution.when), rich(caution.do)) for caution in cautions if caution.kind is kind),
         )
         for kind in kinds
     )
-    return SafetyView(groups, say("paper.pain"), rich(clinic.pain_rule), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon)))
+    return SafetyView(
+        groups, say("paper.pain"), rich(clinic.pain_rule), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon))
+    )
+
+
+def join_questions(safety: SafetyView) -> SafetyView:
+    """The same with what to ask first in fewer rows: conditions with one answer stand before it, which is said once."""
+    return replace(safety, groups=tuple(_join_rows(group) if group.kind == "ask" else group for group in safety.groups))
+
+
+def _join_rows(group: CautionsView) -> CautionsView:
+    conditions: dict[Markup, list[Markup]] = {}
+    for row in group.rows:
+        conditions.setdefault(row.do, []).append(row.see)
+    return replace(group, rows=tuple(PairView(Markup(" ").join(sees), do) for do, sees in conditions.items()))
 
 
 def locations_of(setting: PaperSetting) -> tuple[str, ...]:
@@ -128,14 +149,21 @@ def view_exercise(
 
 
 def view_unfitted(
-    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: Part | None = None
+    setting: PaperSetting,
+    exercise: Exercise,
+    dose: Dose | None = None,
+    *,
+    level: int = 1,
+    part: Part | None = None,
+    joined: bool = True,
 ) -> ExerciseView:
-    """The same before it is fitted to a paper: what it says is the same on every paper."""
+    """The same before it is fitted to a paper: what it says is the same on every paper; ``joined`` as ``join_questions``."""
     speech, say = setting.speech, setting.speech.say
     dose, ticks = dose or exercise.dose, part is None or part.ticks
     part = part or stand_alone(setting, exercise)
     position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
+    safety = view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions)))
     return ExerciseView(
         anchor=exercise.slug,
         fit=FITS[0],
@@ -144,6 +172,7 @@ def view_unfitted(
         sublevel=f"h{level + 1}",
         kicker=say("paper.beside", first=part.step, second=position) if part.step else position,
         title=rich(exercise.title),
+        older=older_line(speech, exercise.older),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
         figure=setting.figures.figure_svg(exercise, setting.language),
@@ -156,10 +185,10 @@ def view_unfitted(
         cues=tuple(map(rich, join_cues(exercise, part.cues))),
         feel=rich(exercise.feel),
         ready=rich(exercise.ready_when) if exercise.ready_when else Markup(""),
-        safety=view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions))),
+        safety=join_questions(safety) if joined else safety,
         ticks=(tick_weeks(dose, speech),) if ticks else (),
         code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
-        review=review_line(setting, exercise.review),
+        review="" if exercise.older else review_line(setting, exercise.review),
         labels=Labels(
             dose=say("paper.dose"),
             mistakes=say("paper.mistakes"),
@@ -204,6 +233,7 @@ def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
         line
         for line in (
             say("paper.load", load=begin(band)) if band else "",
+            turn_line(dose, speech),
             say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",
             say("paper.minutes", minutes=about_minutes(seconds, speech)) if seconds is not None else "",
         )

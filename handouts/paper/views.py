@@ -142,6 +142,8 @@ class ExerciseView:
     sublevel: str
     kicker: str
     title: Markup
+    older: str
+    """That the text stands as it was; empty where it is the present one."""
     why: Markup
     needs: str
     figure: Markup

@@ -11,6 +11,7 @@ from typing import Any
 from handouts.dose.phrase import effort_line, tempo_line
 from handouts.markup import plain_text
 from handouts.model import CautionKind, Exercise, Library, Words
+from handouts.site.old_sheets import older_line
 from handouts.templating import safe_json
 from handouts.words.speech import Speech
 
@@ -24,7 +25,8 @@ def exercise_words(exercise: Exercise, library: Library, speech: Speech) -> dict
     """How to do an exercise, in the order of its page."""
     tempo = tempo_line(exercise.dose.tempo, speech)
     manner = (speech.say("dose.tempo", parts=tempo) if tempo else "", effort_line(exercise.dose.effort, speech))
-    return {
+    older = {"older": older_line(speech, exercise.older)} if exercise.older else {}
+    return older | {
         "why": plain(exercise.why),
         "manner": [line[:1].upper() + line[1:] for line in manner if line],
         "sections": [

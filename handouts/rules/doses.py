@@ -72,6 +72,19 @@ def check_pace(question: Question) -> Iterator[Problem]:
             )
 
 
+def check_limb(question: Question) -> Iterator[Problem]:
+    """Does a limb stand only in a dose that goes from one side to the other?"""
+    for exercise in question.library.exercises:
+        dose = exercise.dose
+        if dose.limb is not None and dose.side in (Side.TOGETHER, Side.ONE):
+            yield Problem(
+                dose.at("limb"),
+                "dose-limb",
+                "a limb stands in a dose that never changes sides",
+                "Delete the limb, or write side: both.",
+            )
+
+
 def check_dose_whole(question: Question) -> Iterator[Problem]:
     """Does every dose say days a week, and how long a repetition takes, so that its minutes can be told?"""
     for exercise in question.library.exercises:

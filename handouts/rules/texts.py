@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import partial
 
-from handouts.library.texts import patient_sentences, walk_names, walk_words
+from handouts.library.texts import ROLE_MEND, looks_like_a_name, patient_sentences, walk_names, walk_words
 from handouts.markup import find_markup_problems, plain_text
 from handouts.model import Exercise, Library, Words
 from handouts.problems import Grade, Problem
@@ -35,6 +35,11 @@ def check_markup(question: Question) -> Iterator[Problem]:
     )
     for text in walk_words(parts):
         yield from find_markup_problems(text.text, text.place)
+    reviews = [item.review for item in library.exercises] + [item.review for item in library.programmes]
+    for review in (*reviews, *(item.review for item in library.bundles)):
+        if looks_like_a_name(review.by.text):
+            what = f"'{review.by}' reads like the name of a person"
+            yield Problem(review.by.place, "person-named", what, ROLE_MEND)
     for text in walk_names(parts):
         if plain_text(text.text) != text.text:
             what = "bold, italic and links cannot be used in a name"

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line
+from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line, turn_line
 from handouts.model import Dose, Exercise
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.limits_view import LimitBlock, make_limit_block
+from handouts.site.old_sheets import older_line
 from handouts.site.parts import (
     Cautions,
     ConditionView,
@@ -19,12 +20,12 @@ from handouts.site.parts import (
     SectionView,
     begin,
     dose_of,
+    exercise_review_line,
     large_numerals,
     make_cautions,
     make_pick,
     make_prints,
     make_row,
-    review_line,
     rich,
     rich_all,
     sections_of,
@@ -74,6 +75,8 @@ class ExercisePage:
     movement: tuple[MovementView, ...]
     """Empty where nothing moves."""
     title: Markup
+    older: str
+    """That the text stands as it was; empty where it is the present one."""
     dose: Markup
     facts: tuple[Fact, ...]
     """Minutes, days, position, equipment."""
@@ -124,6 +127,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         movement=movement,
         title=rich(exercise.title),
+        older=older_line(setting.speech, exercise.older),
         dose=large_numerals(dose_of(setting, exercise.dose)),
         facts=_facts(setting, exercise),
         manner=_manner(setting, exercise.dose),
@@ -142,7 +146,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
             Fact(relative(page, item_page(setting.language, "programmes", slug)), name)
             for slug, name in list_places(setting, exercise)
         ),
-        review=review_line(setting, exercise.review),
+        review=exercise_review_line(setting, exercise),
         code=say("site.code", code=exercise.code),
         pick=make_pick(setting, page, f"add={exercise.code}", say("site.pick")),
         sources=exercise.sources,
@@ -203,6 +207,7 @@ def _manner(setting: Setting, dose: Dose) -> tuple[str, ...]:
     speech = setting.speech
     pace = tempo_line(dose.tempo, speech)
     lines = (
+        turn_line(dose, speech),
         speech.say("dose.tempo", parts=pace) if pace else "",
         rest_line(dose, speech),
         effort_line(dose.effort, speech),

@@ -121,6 +121,8 @@ class Frame:
     scripts: tuple[str, ...]
     alternates: tuple[LanguageLink, ...]
     choice: str
+    root: str
+    """The way to the root of the site, as ``../../``."""
     clinic: str
     home: str
     navigation: tuple[NavLink, ...]
@@ -173,6 +175,7 @@ def make_frame(
         scripts=tuple(relative(page, script) for script in (*scripts, setting.assets.scripts["page_state"])),
         alternates=alternates if len(alternates) > 1 else (),
         choice=relative(page, CHOICE),
+        root=relative(page, CHOICE).removesuffix(CHOICE) or "./",
         clinic=clinic.name,
         home=relative(page, home_page(setting.language)),
         navigation=_entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),

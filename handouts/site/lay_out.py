@@ -163,7 +163,7 @@ def _settle(
             library=library,
             source=libraries[0],
             speech=speeches[library.language],
-            edition=edition,
+            edition=edition.in_language(library.language),
             assets=assets[library.language],
             panels=panels,
             figures=figures,

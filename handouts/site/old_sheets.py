@@ -11,8 +11,9 @@ from dataclasses import dataclass
 
 from handouts.dose.phrase import dose_line, frequency_line, join_parts
 from handouts.ledger.history import Former
-from handouts.model import Dose
+from handouts.model import Dose, OlderVersion
 from handouts.site.setting import Edition, Setting
+from handouts.words.speech import Speech
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +69,13 @@ def overdue_line(setting: Setting, item: str) -> str:
     return setting.speech.say("upkeep.overdue", date=setting.speech.date(ended)) if ended else ""
 
 
+def older_line(speech: Speech, older: OlderVersion | None) -> str:
+    """That a text stands as it was, and since when; empty where it does not."""
+    return speech.say("upkeep.older", date=speech.date(older.on)) if older else ""
+
+
 def sheet_address(site: str, edition: Edition, page: str) -> str:
     """What a sheet's QR code opens: its page with the sheet's version, so that an old sheet is told what changed."""
-    _, kind, slug = page.split("/")[:3]
-    version = edition.versions.get(f"{kind}/{slug}", "")
+    language, kind, slug = page.split("/")[:3]
+    version = edition.in_language(language).versions.get(f"{kind}/{slug}", "")
     return f"{site}{page}#{version}" if version else site + page

@@ -13,6 +13,7 @@ from handouts.markup import render_inline
 from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme, Ref, Review, Section, Words
 from handouts.rules.safety import review_ends
 from handouts.site.frame import Link, phone_link, with_call
+from handouts.site.old_sheets import older_line
 from handouts.site.paths import beside_path, item_page, list_page, pdf_path, relative
 from handouts.site.setting import Setting
 from handouts.steps import make_conditions
@@ -224,6 +225,11 @@ def make_pick(setting: Setting, page: str, wish: str, words: str) -> tuple[Link,
     """
     target = list_page(setting.language, "bundle")
     return (Link(f"{relative(page, target)}#{wish}", words),) if target in setting.pages else ()
+
+
+def exercise_review_line(setting: Setting, exercise: Exercise) -> str:
+    """The review of an exercise; that of a newer text says nothing of an older version."""
+    return older_line(setting.speech, exercise.older) or review_line(setting, exercise.review)
 
 
 def review_line(setting: Setting, review: Review) -> str:

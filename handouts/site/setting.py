@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Protocol
 
@@ -39,6 +39,14 @@ class Figures(Protocol):
         """One panel as an SVG document of its own, to be shown small beside the exercise's title."""
 
 
+@dataclass(frozen=True, slots=True)
+class OwnPast:
+    """The versions of a language that keeps some things as they were."""
+
+    versions: Mapping[str, str]
+    history: History
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Edition:
     """What a build knows beside the libraries."""
@@ -64,6 +72,15 @@ class Edition:
     """Where parts of pages and small drawings are kept between builds."""
     history: History = field(default_factory=History)
     """What was published before, what is overdue, what is held back."""
+    older: Mapping[str, OwnPast] = field(default_factory=dict)
+    """By language, where it keeps exercises in an older version."""
+    apart: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """By language and by slug the version of each exercise that is not the same version in all languages."""
+
+    def in_language(self, language: str) -> Edition:
+        """What holds in a language."""
+        own = self.older.get(language)
+        return replace(self, versions=own.versions, history=own.history) if own else self
 
 
 @dataclass(frozen=True)

@@ -41,7 +41,7 @@ def exercise_data(setting: Setting, exercise: Exercise) -> Markup:
         "additionalVariable": dose_of(setting, dose),
         "identifier": exercise.code,
     }
-    return _write(_page(setting, page, exercise.title.text, exercise.why.text, exercise.review, plan))
+    return _write(_page(setting, page, exercise.title.text, exercise.why.text, None if exercise.older else exercise.review, plan))
 
 
 def programme_data(setting: Setting, programme: Programme) -> Markup:
@@ -58,7 +58,7 @@ def programme_data(setting: Setting, programme: Programme) -> Markup:
 
 
 def _page(
-    setting: Setting, page: str, title: str, description: str, review: Review, plan: Mapping[str, Any]
+    setting: Setting, page: str, title: str, description: str, review: Review | None, plan: Mapping[str, Any]
 ) -> dict[str, Any]:
     clinic = setting.library.clinic
     publisher = {"@type": "Organization", "name": clinic.name, "url": clinic.site}
@@ -69,7 +69,7 @@ def _page(
         "name": plain_text(title),
         "description": plain_text(description),
         "inLanguage": setting.language,
-        "lastReviewed": review.on.isoformat(),
+        "lastReviewed": review.on.isoformat() if review else "",
         "reviewedBy": publisher,
         "publisher": publisher,
         "audience": {"@type": "MedicalAudience", "audienceType": "Patient"},

@@ -8,7 +8,6 @@ from datetime import date
 from functools import partial
 from typing import Any
 
-from handouts.ledger.entries import Ledger
 from handouts.ledger.history import History
 from handouts.ledger.update import update_ledger
 from handouts.model import Library
@@ -17,7 +16,7 @@ from handouts.site.paths import list_page
 from handouts.site.setting import Setting
 from handouts.upkeep.codes import all_codes, code_page, code_values, find_codes, former_addresses, make_code_page
 from handouts.upkeep.desk import DESK, make_desk_page
-from handouts.upkeep.news import NEWS, feed_path, find_news, make_news_page, write_feed
+from handouts.upkeep.news import NEWS, News, feed_path, find_news, make_news_page, write_feed
 from handouts.upkeep.sitemap import PATH, write_sitemap
 
 Maker = tuple[str, Callable[[], Any]]
@@ -40,17 +39,21 @@ class UpkeepPages:
             pages.append(list_page(library.language, DESK))
         return tuple(pages)
 
-    def _ledger_of_today(self, ledger: Ledger) -> Ledger:
-        """The ledger as it will be when this build is published: its news stand on the site that brings them."""
-        held = {f"{item.kind}s/{item.slug}" for item in self.history.held_back}
-        return update_ledger(ledger, tuple(each for each in self.history.present if each.item not in held), self.today)
+    def _news(self, history: History) -> tuple[News, ...]:
+        """The news of a language, as the ledger will be when this build is published: they stand on the site that brings them."""
+        if history.ledger is None:
+            return ()
+        held = {f"{item.kind}s/{item.slug}" for item in history.held_back}
+        present = tuple(each for each in history.present if each.item not in held)
+        return find_news(update_ledger(history.ledger, present, self.today))
 
     def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, Maker]:
         """For each page its template and what makes its view; feeds and the map are added to ``files``."""
         makers: dict[str, Maker] = {}
-        news = find_news(self._ledger_of_today(self.history.ledger)) if self.history.ledger else ()
+        everywhere = self._news(self.history)
         for setting in settings:
-            language, codes = setting.language, find_codes(setting)
+            language, codes, own = setting.language, find_codes(setting), setting.edition.history
+            news = everywhere if own is self.history else self._news(own)
             for code in all_codes(self.history):
                 path = code_page(language, code)
                 make: Callable[[], Any] = partial(make_code_page, setting, codes, path, code)

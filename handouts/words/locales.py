@@ -20,6 +20,8 @@ from babel.lists import format_list
 from babel.numbers import format_decimal
 from babel.plural import PluralRule, to_gettext
 
+from handouts.words.plurals import plural_rule
+
 PSEUDO = {"en-XA": "ltr", "ar-XB": "rtl"}
 """Languages made from English for layout tests: lengthened and accented, and mirrored; with their direction."""
 CATEGORIES = ("zero", "one", "two", "few", "many", "other")
@@ -69,22 +71,28 @@ def name_in(language: str, reader: str) -> str:
     return str(names.get(str(locale)) or names.get(locale.language) or language)
 
 
+def _plural_rule(language: str) -> PluralRule:
+    """The program's own rule; CLDR's for a language that its table does not have."""
+    locale = parse(language)
+    return plural_rule(str(locale), locale.language) or locale.plural_form
+
+
 def category(language: str, number: float) -> str:
     """The CLDR plural category of a number."""
     value = int(number) if float(number).is_integer() else number
-    return parse(language).plural_form(value)
+    return str(_plural_rule(language)(value))
 
 
 def categories(language: str) -> tuple[str, ...]:
     """The plural categories of a language, in the order in which a catalogue lists the forms."""
-    rule = parse(language).plural_form
+    rule = _plural_rule(language)
     return tuple(name for name in CATEGORIES if name in rule.tags or name == "other")
 
 
 @cache
 def single_number_categories(language: str) -> frozenset[str]:
     """The categories that stand for one number only, whose form may say the number in words or leave it out."""
-    rule = parse(language).plural_form
+    rule = _plural_rule(language)
     found: dict[str, int] = {}
     for number in range(_PROBE):
         found[rule(number)] = found.get(rule(number), 0) + 1
@@ -95,7 +103,7 @@ def plural_forms_header(language: str) -> str:
     """The ``Plural-Forms`` line of a catalogue; CLDR's operand for compact numbers is taken out, gettext has none."""
     rules = {
         name: re.sub(r"\be in 0 and | or e not in [0-9.]+", "", rule)
-        for name, rule in parse(language).plural_form.rules.items()
+        for name, rule in _plural_rule(language).rules.items()
     }
     return str(to_gettext(PluralRule(rules)))
 

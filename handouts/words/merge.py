@@ -109,7 +109,9 @@ def _match_near(template: Sequence[Entry], pool: _Pool, found: dict[tuple[str, s
             continue
         old = pool.take(key)
         # A translation that was fuzzy already was made from an earlier source still.
-        previous = old.previous if old.fuzzy and old.previous else old.source
+        # One that was never finished stays so: no text is known to which it was whole.
+        unfinished = old.fuzzy and old.previous in ("", old.source)
+        previous = "" if unfinished else old.previous if old.fuzzy else old.source
         found[wanted.key] = replace(_carry(wanted, old), fuzzy=True, previous=previous)
 
 

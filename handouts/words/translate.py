@@ -19,6 +19,7 @@ from handouts.words.directions import find_lost_directions
 from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
 from handouts.words.glossary import Glossary
 from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library
+from handouts.words.older import Published, find_older
 from handouts.words.reviews import Reviews
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, TextState, find_state
@@ -37,6 +38,8 @@ class Translation:
     """Published pages with a text that no qualified person has reviewed: ``exercises/SLUG`` and so on."""
     problems: tuple[Problem, ...] = ()
     """Faults in translations, and a notice for each gap."""
+    older: Library | None = None
+    """The library in its own language as this translation has it, where exercises stand in an older version."""
 
 
 def source_translation(library: Library) -> Translation:
@@ -101,6 +104,24 @@ class _Translate:
         if report.state is not TextState.USABLE or report.entry is None:
             raise LookupError(f"{message.context} passed a gate without a translation")
         return Words(report.entry.text, report.entry.place)
+
+
+def keep_older(
+    library: Library,
+    catalogue: Catalogue,
+    reviews: Reviews | None,
+    glossary: Glossary | None,
+    *,
+    messages: Sequence[Message],
+    published: Published,
+    sound: Sound | None = None,
+) -> Translation | None:
+    """The translation in which exercises stand in their last whole version; None where none has one."""
+    older = find_older(library, messages, catalogue, published)
+    if older is None:
+        return None
+    made = translate_library(older.library, older.catalogue, reviews, glossary, sound=sound)
+    return replace(made, older=older.library)
 
 
 def _find_left_out(library: Library, kept: Library) -> dict[str, tuple[str, ...]]:

@@ -29,14 +29,14 @@ from handouts.bundle.fields import FIELDS, changed_fields, sides_allowed
 from handouts.bundle.values import OpenedBundle, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.weight import weight_of
-from handouts.model import Dose, DoseChange, DoseRange, Pick, Ref, Side, Span, Tempo
+from handouts.model import Dose, DoseChange, DoseRange, Limb, Pick, Ref, Side, Span, Tempo
 from handouts.problems import Place
 
 HERE = Path(__file__).parent
 SCRIPTS = HERE.parents[1] / "templates/scripts/src/bundle"
 PLACE = Place("test")
 
-HEEL_RAISE = Dose(place=PLACE, sets=3, reps=10, side=Side.BOTH, tempo=Tempo(2, 1, 3), rest_seconds=60, days=3, effort=Span(4, 6))
+HEEL_RAISE = Dose(place=PLACE, sets=3, reps=10, side=Side.BOTH, limb=Limb.LEG, tempo=Tempo(2, 1, 3), rest_seconds=60, days=3, effort=Span(4, 6))
 DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
     "H7K2": ("heel-raise", HEEL_RAISE, DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120),
                                            tempo=(Tempo(2, 1, 3), Tempo(1, 0, 1), Tempo(4, 2, 4), Tempo(15, 15, 15, 7)), times=Span(1, 4), effort=Span(3, 7),

@@ -15,7 +15,7 @@ from handouts.bundle.checks import LimitFinding, check_picks, say_findings
 from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.next_visit import say_difference, whole_dose
 from handouts.bundle.values import PickedBundle
-from handouts.dose.phrase import dose_facts, span_line
+from handouts.dose.phrase import dose_facts, span_line, turn_line
 from handouts.dose.session import order_session
 from handouts.model import Library, Ref
 from handouts.progression import build_progression
@@ -52,7 +52,7 @@ TICKED = {"curl": [LimitFinding("hip", "too far.")]}
 
 _PROGRAM = """
 import {{Speech}} from "{base}/speech.js";
-import {{doseFacts, spanLine}} from "{base}/dose_words.js";
+import {{doseFacts, spanLine, turnLine}} from "{base}/dose_words.js";
 import {{orderSession}} from "{base}/sums.js";
 import {{totalsOf, wholeDose}} from "{base}/book.js";
 import {{checkPicks, sayFindings}} from "{base}/checks.js";
@@ -69,6 +69,7 @@ console.log(JSON.stringify(bundles.map((bundle, at) => {{
   const earlier = codes.map(code => book.exercises[code].before.map(other => codes.indexOf(other)).filter(place => place >= 0));
   return {{
     facts: bundle.picks.map(pick => doseFacts(wholeDose(pick, book), speech).map(fact => [fact.numeral, fact.word, fact.kind])),
+    turns: bundle.picks.map(pick => turnLine(wholeDose(pick, book), speech)),
     spans: codes.map(code => Object.entries(book.exercises[code].range).filter(([name]) => !["tempo", "side", "effort"].includes(name)).map(([name, span]) => spanLine(name, span, speech))),
     totals: [totals.seconds, totals.changes, totals.weekly, totals.equipment],
     order: orderSession(codes.map(code => book.exercises[code].position), earlier).map(place => codes[place]),
@@ -97,6 +98,7 @@ def by_python(bundle: PickedBundle, before: PickedBundle, odd: bool, speech: Spe
     notes = ChartNotes(("New hip",) if odd else (), findings)
     return {
         "facts": [[list(fact) for fact in dose_facts(whole_dose(pick, TWINS), speech)] for pick in bundle.picks],
+        "turns": [turn_line(whole_dose(pick, TWINS), speech) for pick in bundle.picks],
         "spans": [_spans(exercise.slug, speech) for exercise in exercises],
         "totals": [totals.seconds, totals.changes, totals.seconds_a_week, list(totals.equipment)],
         "order": [exercise.code for exercise in order_session(exercises, PROGRESSION)],

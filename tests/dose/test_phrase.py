@@ -16,8 +16,9 @@ from handouts.dose.phrase import (
     span_line,
     tempo_line,
     time_phrase,
+    turn_line,
 )
-from handouts.model import Dose, Side, Span, Tempo
+from handouts.model import Dose, Limb, Side, Span, Tempo
 from handouts.problems import Place
 from handouts.words.speech import Speech
 
@@ -168,7 +169,7 @@ def test_facts() -> None:
     [
         ("es", {"sets": 3, "reps": 10, "side": Side.BOTH}, "3 series de 10, de cada lado"),
         ("es", {"sets": 1, "reps": 1}, "1 vez"),
-        ("es", {"sets": 3, "hold_seconds": 30}, "Sostenga 30 segundos, 3 veces"),
+        ("es", {"sets": 3, "hold_seconds": 30}, "Mantenga la posición 30 segundos, 3 veces"),
     ],
 )
 def test_other_languages(language: str, fields: dict[str, Any], line: str) -> None:
@@ -185,3 +186,27 @@ def test_no_raw_ids(language: str) -> None:
         said = " ".join([dose_line(dose, speech), frequency_line(dose, speech), rest_line(dose, speech),
                          *(f"{fact.numeral} {fact.word}" for fact in dose_facts(dose, speech))])
         assert not any(raw in said for raw in ("{", "}", "duration-", "angle-", "length-"))
+
+
+@pytest.mark.parametrize(("fields", "words"), [
+    ({"sets": 3, "reps": 10, "side": Side.BOTH, "limb": Limb.LEG}, "Do one set. Change legs. Do the next set. Go on in turn until each leg has done all sets."),
+    ({"sets": 3, "reps": 10, "side": Side.ONE_SIDE_FIRST, "limb": Limb.ARM}, "Do all sets with one arm. Change arms. Do all sets with the other arm."),
+    ({"sets": 2, "time_seconds": 30, "side": Side.ONE_SIDE_FIRST}, "Do all sets on one side. Change sides. Do all sets on the other side."),
+    ({"sets": 3, "hold_seconds": 20, "side": Side.BOTH}, "Hold once. Change sides. Hold once. Go on in turn until each side has done all holds."),
+    ({"sets": 3, "hold_seconds": 20, "side": Side.ONE_SIDE_FIRST, "limb": Limb.LEG}, "Do all holds with one leg. Change legs. Do all holds with the other leg."),
+    ({"sets": 1, "reps": 10, "side": Side.BOTH, "limb": Limb.LEG}, "Do it with one leg. Change legs. Do it with the other leg."),
+    ({"sets": 1, "reps": 10, "side": Side.ONE_SIDE_FIRST}, "Do it on one side. Change sides. Do it on the other side."),
+    ({"sets": 3, "reps": 10, "side": Side.ONE}, ""), ({"sets": 3, "reps": 10, "side": Side.ALTERNATING, "limb": Limb.LEG}, ""), ({"sets": 3, "reps": 10}, ""),
+])
+def test_when_to_change_sides(fields: dict[str, object], words: str) -> None:
+    """The words follow from the dose alone, so that they cannot contradict it; where nothing changes they say nothing."""
+    assert turn_line(Dose(place=Place("a"), **fields), Speech("en")) == words  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("language", ["en", "es", "fr", "ar", "vi", "zh-Hans"])
+def test_each_change_of_sides_has_its_own_words(language: str) -> None:
+    """No two of the five ways are said alike for one limb, and no limb's words are another's."""
+    ways = [(side, sets, amount) for side in (Side.BOTH, Side.ONE_SIDE_FIRST) for sets, amount in ((3, {"reps": 10}), (3, {"hold_seconds": 10}))]
+    said = [turn_line(Dose(place=Place("a"), sets=sets, side=side, limb=limb, **amount), Speech(language)) for side, sets, amount in ways for limb in Limb]
+    said += [turn_line(Dose(place=Place("a"), sets=1, reps=10, side=Side.BOTH, limb=limb), Speech(language)) for limb in Limb]
+    assert len(set(said)) == 15

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import contextlib
+import csv
 import io
 import re
+import sys
 import zipfile
+import zlib
 from collections.abc import Callable
 from pathlib import Path
 
@@ -14,13 +17,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts.cli import main
+from handouts.commands import take_in
 from handouts.commands.take_in import DOCUMENTS
+from handouts.intake import table
 from handouts.intake.dose_words import find_dose
 from handouts.intake.draft import place_of, take_in_document
 from handouts.intake.lines import MOST_BYTES, DocumentError, Kind, Line, tidy
 from handouts.intake.office import MOST_DEPTH, read_odt, read_word
 from handouts.intake.plain import read_html, read_pdf, read_text
+from handouts.intake.safety_words import part_line
 from handouts.library.read import read_exercise
+from handouts.pool import Bounds
 from handouts.problems import show_problem
 from tests.test_cli import TODAY, write
 
@@ -111,6 +118,8 @@ why: {why}
 # cautions:   (a gap: cautions and stop rules, from cautions.yaml)
 # review:   (a gap: when and by which role it was reviewed)
 # sources:   (a gap: where the exercise and its dose come from)
+# WAITS FOR A PERSON: these sentences read like a stop rule, a caution or a dose, so no step was made of them.
+#   dose: Do 3 sets of 10, hold for 5 seconds.
 # What found no place in leaflet{kind}:
 #   stop: It hurts.
 ---
@@ -118,7 +127,6 @@ why: {why}
 
 1. Sit on a chair.
 2. Lift your toes.
-3. Do 3 sets of 10, hold for 5 seconds.
 """
 
 
@@ -161,6 +169,8 @@ def test_problems_name_gaps_and_dose() -> None:
         "no cautions; no review; no sources. Fill the gaps that the draft names, from its remarks where they say it. [document-gaps]",
         "exercises/toe-wave.md:1:1: error: the dose of 'Toe wave' is not confirmed: sets 3, reps 10, hold 5 s. "
         "Compare it with the document, then take away the sign before 'dose'. [document-dose]",
+        "exercises/toe-wave.md:1:1: error: 1 sentence among the steps of 'Toe wave' read like a stop rule, a caution or a dose, so no step was made of them. "
+        "Read them in the remarks of the draft: name cautions in 'cautions:', write numbers into 'dose:'. [import-safety]",
     ]
 
 
@@ -325,3 +335,135 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "'.doc' is none of .csv, .tsv, .docx, .odt" in capsys.readouterr().err
     assert main(["import", str(files[0])]) == 2
     assert "name a CSV file or documents" in capsys.readouterr().err
+
+
+def double_flate(count: int) -> bytes:
+    """A page whose content is packed twice: a few kB that unfold to ``count`` times four bytes."""
+    inner = zlib.compressobj(9)
+    packed = b"".join(inner.compress(b"q Q " * 250_000) for _ in range(count // 250_000)) + inner.flush()
+    stream = zlib.compress(packed, 9)
+    head = b"%%PDF-1.4\n1 0 obj<</Type/Catalog/Pages 2 0 R>>endobj\n2 0 obj<</Type/Pages/Kids[3 0 R]/Count 1>>endobj\n3 0 obj<</Type/Page/Parent 2 0 R/MediaBox[0 0 9 9]/Contents 4 0 R>>endobj\n4 0 obj<</Length %d/Filter[/FlateDecode/FlateDecode]>>stream\n" % len(stream)
+    return head + stream + b"\nendstream endobj\ntrailer<</Root 1 0 R>>\n"
+
+
+def test_reading_is_bounded(tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    """A file that would take all memory or time is given up and named, and the other files of the call are read."""
+    monkeypatch.setattr(take_in, "BOUNDS", Bounds(processor_seconds=3, wall_seconds=30.0, memory_bytes=1024**3))
+    library = write(tmp_path / "lib")
+    bomb_file, good = tmp_path / "bomb.pdf", tmp_path / "good.txt"
+    bomb_file.write_bytes(double_flate(400_000_000))
+    assert bomb_file.stat().st_size < 20_000
+    good.write_bytes(LEAFLET[".txt"])
+    assert main(["import", str(bomb_file), str(good), str(library)]) == 2
+    said = capsys.readouterr()
+    assert "bomb.pdf' cannot be read, because " in said.err
+    assert "Traceback" not in said.err
+    assert said.out == f"1 exercise written to {library / 'exercises'}. Next: handouts check {library}\n"
+
+
+@pytest.mark.parametrize("piece", ["<!--", "</a ", "<a ", "<![foo]>", "<![CDATA[", "<?x", "<a b=\"", "&#", "<script>", "<td>", "<a b=c ", "<!-- x -- "])
+def test_html_that_grows_too_fast(piece: str) -> None:
+    """Ten times the text takes ten times the time and not a hundred: counted in steps of the parser's own loop."""
+    steps = [count_lines(lambda size=size: read_html((piece * (size // len(piece)) + "<p>Sit.").encode())) for size in (3_000, 30_000)]
+    assert steps[1] < 20 * steps[0] + 1_000
+
+
+def count_lines(task: Callable[[], object]) -> int:
+    """Lines of Python that a task runs, and letters that it looks at in steps of the parser."""
+    count = 0
+
+    def trace(_frame: object, event: str, _argument: object) -> object:
+        nonlocal count
+        count += event == "line"
+        return trace
+
+    former = sys.gettrace()
+    sys.settrace(trace)  # type: ignore[arg-type]
+    try:
+        task()
+    finally:
+        sys.settrace(former)
+    return count
+
+
+@pytest.mark.parametrize(
+    ("html", "shown"),
+    [
+        ("<h1>Sit</h1><p>One<!-- two --> three</p>", ["Sit", "One three"]),
+        ("<p>One</p><!-- never closed <p>two</p>", ["One"]),
+        ("<p><![foo]>One</p>", ["One"]),
+        ("<!doctype html><p>One</p><?php x ?><p>Two</p>", ["One", "Two"]),
+        ("<p>One 3 < 4</p>", ["One 3 < 4"]),
+        ("<p>One</p><a href='x", ["One"]),
+    ],
+)
+def test_comments_and_declarations(html: str, shown: list[str]) -> None:
+    """They are left out as in a browser; what follows a tag that nothing closes is too."""
+    assert [line.text for line in tidy(read_html(html.encode()))] == shown
+
+
+def test_a_packing_that_no_word_processor_uses() -> None:
+    """Only stored and deflated members are read."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_BZIP2) as packed:
+        packed.writestr("word/document.xml", b" " * 100)
+    with pytest.raises(DocumentError, match="it is packed as no word processor does"):
+        read_word(out.getvalue())
+
+
+def test_a_reader_that_stumbles(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Whatever it is, it is said in a line, and no draft is written."""
+    library = write(tmp_path / "lib")
+    (tmp_path / "odd.xml.docx").write_bytes(b"PK\x05\x06" + bytes(18))
+    assert main(["import", str(tmp_path / "odd.xml.docx"), str(library)]) == 2
+    assert "odd.xml.docx' cannot be read, because " in capsys.readouterr().err
+
+
+WARNINGS = [
+    ("Pain above 3 out of 10.", "stop rule or caution"), ("Stop if you feel dizzy.", "stop rule or caution"), ("Call 911 if your chest hurts.", "stop rule or caution"),
+    ("Do not do this exercise if you had surgery.", "stop rule or caution"), ("Never bend past 90 degrees.", "stop rule or caution"), ("WARNING: hold on to something.", "stop rule or caution"),
+    ("Ask your physiotherapist before you begin.", "stop rule or caution"), ("Your calf is swollen, red or warm.", "stop rule or caution"), ("You get short of breath.", "stop rule or caution"),
+    ("Repeat 10 times.", "dose"), ("3 sets of 10.", "dose"), ("Hold for 5 seconds.", "dose"), ("Do this twice a day.", "dose"), ("Do three sets of ten.", "dose"), ("2 x 15", "dose"),
+    ("Rest 60 seconds between sets.", "dose"), ("Start with 5 repetitions.", "dose"), ("Sets: 3", "dose"), ("8. Pain above 3 out of 10.", "stop rule or caution"), ("9. Repeat 10 times.", "dose"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("line", "kind"), WARNINGS)
+@pytest.mark.parametrize("suffix", [".txt", ".docx", ".csv"])
+def test_a_warning_or_a_dose_is_never_a_step(line: str, kind: str, suffix: str) -> None:
+    """It waits for a person in a place of its own, whatever the file is, and the steps around it stay."""
+    if suffix == ".csv":
+        rows = io.StringIO()
+        csv.writer(rows).writerows([["title", "steps"], ["Wall slide", f"Stand at a wall.\n{line}\nSlide down."]])
+        taken = table.take_in(rows.getvalue().encode(), "s.csv")
+    elif suffix == ".txt":
+        taken = take_in_document(tidy(read_text(f"# Wall slide\n\nSteps\n\n1. Stand at a wall.\n2. {line}\n3. Slide down.\n".encode())), "leaflet.txt")
+    else:
+        body = word("Wall slide", "Heading1") + word("Steps", "Heading2") + "".join(word(text, item=True) for text in ("Stand at a wall.", line, "Slide down."))
+        taken = take_in_document(tidy(read_word(docx(body))), "leaflet.docx")
+    text = taken.files["exercises/wall-slide.md"].decode()
+    head, _, body = text.partition("---\n## ")
+    assert body.split("\n")[2:4] == ["1. Stand at a wall.", "2. Slide down."]
+    said = re.sub(r"^[89]\. ", "", line)
+    assert said not in body
+    waits = head.partition("# WAITS FOR A PERSON: these sentences read like a stop rule, a caution or a dose, so no step was made of them.\n")[2]
+    assert re.search(rf"#   {kind}: (?:[0-9]\. )?{re.escape(said)}\n", waits)
+    problems = [show_problem(each) for each in taken.problems if each.rule == "import-safety"]
+    assert [each.partition(": ")[2] for each in problems] == [
+        "error: 1 sentence among the steps of 'Wall slide' read like a stop rule, a caution or a dose, so no step was made of them. "
+        "Read them in the remarks of the draft: name cautions in 'cautions:', write numbers into 'dose:'. [import-safety]"
+    ]
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["Stand tall behind a chair.", "Hold the counter with both hands.", "Lift one foot 5 cm off the floor.", "Lower slowly and stop at the bottom.", "Bend your knee to 90 degrees.", "Rest your hands on your hips.", "Do one leg, then the other."],
+)
+def test_a_step_stays_a_step(line: str) -> None:
+    """Movement is no warning, also where it has a number."""
+    assert part_line(line) == (line, [])
+
+
+def test_a_line_of_both() -> None:
+    """The movement stays a step, the rest waits."""
+    assert part_line("Lift your leg. Repeat 10 times. Stop if it hurts.") == ("Lift your leg.", ["dose: Repeat 10 times.", "stop rule or caution: Stop if it hurts."])

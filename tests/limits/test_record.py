@@ -9,7 +9,7 @@ from pathlib import Path
 
 from handouts.cache import Cache
 from handouts.limits import find_all, limits_record
-from handouts.model import Side
+from handouts.model import Limit, Side
 from tests.builders import a_dose, a_library
 from tests.limits.making import an_exercise, demo, motion, the_limit
 
@@ -107,3 +107,50 @@ def test_limits_name_their_cautions() -> None:
     for limit in demo().limits:
         expected = CAUTIONS.get(limit.slug.partition("-")[0])
         assert (limit.caution.slug if limit.caution else None) == expected, limit.slug
+
+
+BOUNDS: dict[str, list[str]] = {
+    # weeks and bounds of each phase.  Sources: limits of the clinic's reference, with their status in STATUSES above
+    "hip-posterior": ["0-11: hip flexion<=90, hip adduction<=0, hip internal rotation<=0"],  # Eannucci 2019, 6 to 12 weeks
+    "hip-posterior-pose": ["0-11: hip flexion<=90 pose, hip adduction<=0 pose, hip internal rotation<=0 pose"],  # the same, summary
+    "hip-anterior": ["0-11: hip extension<=0, prone"],  # clinic and therapist pages; weeks: no source
+    "hip-anterior-combined": ["0-11: hip extension<=0 behind and out, hip external rotation<=0 behind and out, prone"],
+    "cuff-repair": [  # Thigpen 2016, JSES 25:521: rest to 2, passive to 6, active, strengthening from 12
+        "0-1: passive-shoulder, assisted-shoulder, active-shoulder, weight-on-arms", "2-5: assisted-shoulder, active-shoulder, weight-on-arms",
+        "6-11: resisted-shoulder, weight-on-arms", "12-: ",
+    ],
+    "cuff-repair-across": ["0-5: arm-across-body"],  # from memory
+    "lumbar-fusion": ["0-5: trunk flexion<=15, trunk side bend<=15, trunk rotation<=10, bending-over, loaded-spine-flexion, 4.5 kg"],  # 10 lb, leaflets; degrees the clinic's
+    "lumbar-fusion-16": ["0-15: trunk flexion<=15, trunk side bend<=15, trunk rotation<=10, bending-over, loaded-spine-flexion, 2.2 kg"],  # 5 lb, another leaflet, about 4 months
+    "thin-bones": ["0-: trunk flexion<=30, trunk rotation<=20, load-in-hands trunk flexion<=10, load-in-hands trunk rotation<=10, loaded-spine-flexion"],  # Too Fit To Fracture; degrees the clinic's
+    "pregnancy-lying-12": ["12-: lying"], "pregnancy-lying-16": ["16-: lying"], "pregnancy-lying-19": ["19-: lying"],  # health-service texts: 12, 16, 19
+    "breath-holding": ["0-: breath-hold-risk"],
+    "no-weight": ["0-: weight-on-leg"], "toe-touch-weight": ["0-: weight-on-leg"],  # NWB 0 percent, TTWB for balance only
+    "part-weight-50": ["0-: whole-weight-on-leg"], "part-weight-30": ["0-: weight-on-leg"],  # PWB 30 to 50 percent in most papers
+    "weight-as-tolerated": ["0-: "],
+    "vertigo": ["0-: head-turn, lie-to-sit, bending-over, eyes-closed"],  # Bhattacharyya 2017, from memory
+}  # fmt: skip
+
+
+def shown_bounds(limit: Limit) -> list[str]:
+    """The phases of a limit as weeks and bounds."""
+    lines = []
+    for phase in limit.phases:
+        bounds = []
+        for bound in phase.bounds:
+            words = [ref.slug for ref in (bound.demand, bound.position) if ref]
+            if bound.motion:
+                words.append(bound.motion.slug + (f">={bound.least}" if bound.least is not None else "") + (f"<={bound.most}" if bound.most is not None else ""))
+            words += [f"{bound.most_weight_kg:g} kg"] if bound.most_weight_kg is not None else []
+            bounds.append(" ".join((*words, *([bound.together] if bound.together else []))))
+        lines.append(f"{phase.from_week or 0}-{'' if phase.to_week is None else phase.to_week}: {', '.join(bounds)}")
+    return lines
+
+
+def test_numbers_of_the_limits() -> None:
+    """Every week, degree and weight of the demo's limits against its source (those of the ACL graft are tested week by week)."""
+    assert {limit.slug: shown_bounds(limit) for limit in demo().limits if not limit.slug.startswith("acl")} == BOUNDS
+    widening = [f"{week}-{week}: open-chain-knee-extension knee flexion>={least}<=90, open-chain-knee-extension 0 kg" for week, least in ((4, 45), (5, 30), (6, 20), (7, 10))]
+    assert shown_bounds(the_limit("acl-open-chain")) == ["0-3: open-chain-knee-extension", *widening, "8-11: open-chain-knee-extension 0 kg"]
+    fixed = "open-chain-knee-extension knee flexion>=45<=90, open-chain-knee-extension 0 kg"
+    assert shown_bounds(the_limit("acl-open-chain-fixed")) == ["0-3: open-chain-knee-extension", f"4-11: {fixed}"]

@@ -86,6 +86,28 @@ def test_emergency_rules_come_first() -> None:
     assert safety.groups[0].calls == ("Emergency: 911", "Main Street 555-0100") and safety.groups[1].calls == ()
 
 
+def test_what_to_ask_first_has_its_answer_once() -> None:
+    """Conditions with one answer stand in one row before it; other answers, and stop rules, keep theirs."""
+    asks = "".join(
+        f"  - {{slug: {slug}, kind: {kind}, when: {when}, do: {do}, source: x{', call: none' if kind == 'stop' else ''}}}\n"
+        for slug, kind, when, do in (
+            ("hip", "ask", "Your hip is new.", "Ask us first."),
+            ("bone", "ask", "Your bones are thin.", "Ask us which moves suit you."),
+            ("knee", "ask", "Your knee is new.", "Ask us first."),
+            ("one", "stop", "It hurts.", "Stop."),
+            ("two", "stop", "It swells.", "Stop."),
+        )
+    )
+    texts = texts_with("cautions.yaml", ("cautions:\n", "cautions:\n" + asks),
+                       **{"exercises/foot-lift.md": small_texts("cautions: [stop-pain]", "cautions: [one, two, hip, bone, knee]")})
+    library = small_library(texts)
+    stop, ask = view_exercise(a_setting(library), library.exercise["foot-lift"]).safety.groups
+    assert [(row.see, row.do) for row in ask.rows] == [
+        ("Your hip is new. Your knee is new.", "Ask us first."), ("Your bones are thin.", "Ask us which moves suit you."),
+    ]  # fmt: skip
+    assert [row.do for row in stop.rows] == ["Stop.", "Stop."]
+
+
 def small_texts(old: str, new: str) -> str:
     """The first exercise of the small library with one change."""
     return texts_with("exercises/foot-lift.md", (old, new))["exercises/foot-lift.md"]
@@ -124,7 +146,7 @@ def test_bundle_shows_its_session() -> None:
     """Minutes and equipment of one session stand on the cover."""
     library = small_library()
     booklet = view_bundle(a_setting(), library.bundles[0], ("https://clinic.example/",), "")
-    assert booklet.notes[-1] == "Fetch first: Chair." and booklet.notes[0].startswith("One session: about ")
+    assert booklet.notes[-1] == "Have ready: Chair." and booklet.notes[0].startswith("One session: about ")
 
 
 def test_small_figure_has_ids_of_its_own() -> None:

@@ -324,7 +324,7 @@ def test_ready_when_stands_beside_the_facts(phone: Phone, host: Host) -> None:
     """Days, amounts and pain from the log, beside the condition; no word of the page says to move on."""
     page = phone.open(host)
     entries = [{"date": f"2026-11-{day}", "done": [{"code": "S2T3", "sets": 2, "of": 2, "reps": 15}], "effort": 4, "pain": pain} for day, pain in ((17, 1), (20, None))]
-    page.evaluate("text => localStorage.setItem('handouts.my.log', text)", json.dumps({"version": 1, "entries": entries}))
+    page.evaluate("text => localStorage.setItem('handouts /base/ my.log', text)", json.dumps({"version": 1, "entries": entries}))
     page.reload()
     page.locator("#rows summary").first.click()
     expect(page.locator("#rows .facts-list li")).to_have_text(["Tue, Nov 17: 2 × 15, pain 1", "Fri, Nov 20: 2 × 15"], use_inner_text=True)
@@ -427,13 +427,13 @@ def test_everything_is_erased_in_two_taps(phone: Phone, host: Host) -> None:
     """List, log, switches and caches are gone, the page looked again, and other keys of the site stay."""
     page = phone.open(host)
     expect(page.locator("#kept")).to_have_text(KEPT)
-    page.evaluate("localStorage.setItem('handouts.bundles', 'x'); localStorage.setItem('handouts.my.log', '{')")
+    page.evaluate("localStorage.setItem('handouts /base/ bundles', 'x'); localStorage.setItem('handouts /base/ my.log', '{')")
     page.get_by_role("button", name="My log").click()
     expect(page.locator("#log")).to_contain_text("This log is only on this phone, in this browser.")
     page.get_by_role("button", name="Erase everything").click()
     page.get_by_role("button", name="Erase it now").click()
     expect(page.locator("#erased")).to_have_text("Everything is erased. We looked again: nothing is left.")
-    assert page.evaluate("Object.keys(localStorage)") == ["handouts.bundles"]
+    assert page.evaluate("Object.keys(localStorage)") == ["handouts /base/ bundles"]
     assert page.evaluate("caches.keys()") == []
     assert page.evaluate("navigator.serviceWorker.getRegistrations().then(all => all.length)") == 0
     assert "#" not in page.url
@@ -481,21 +481,21 @@ def test_a_damaged_log_is_set_aside(phone: Phone, host: Host) -> None:
     page = phone.open(host)
     expect(page.locator("#kept")).to_have_text(KEPT)
     for at, text in enumerate(("{broken", '{"version":1,"entries":[{"date":"x"}]}'), start=1):
-        page.evaluate("text => localStorage.setItem('handouts.my.log', text)", text)
+        page.evaluate("text => localStorage.setItem('handouts /base/ my.log', text)", text)
         page.get_by_role("button", name="My log").click()
         expect(page.locator("#note-storage")).to_contain_text("It is set aside, not deleted")
-        assert page.evaluate(f"localStorage.getItem('handouts.my.log-aside-{at}')") == text
+        assert page.evaluate(f"localStorage.getItem('handouts /base/ my.log-aside-{at}')") == text
         page.get_by_role("button", name="Back to my exercises").click()
-    assert page.evaluate("localStorage.getItem('handouts.my.log-aside-1')") == "{broken"
+    assert page.evaluate("localStorage.getItem('handouts /base/ my.log-aside-1')") == "{broken"
 
 
 def test_a_newer_log_is_left_alone(phone: Phone, host: Host) -> None:
     """A log of a later version is neither read nor overwritten."""
     page = phone.open(host)
-    page.evaluate("localStorage.setItem('handouts.my.log', '{\"version\":2}')")
+    page.evaluate("localStorage.setItem('handouts /base/ my.log', '{\"version\":2}')")
     page.get_by_role("button", name="My log").click()
     expect(page.locator("#note-storage")).to_contain_text("newer version")
-    assert page.evaluate("localStorage.getItem('handouts.my.log')") == '{"version":2}'
+    assert page.evaluate("localStorage.getItem('handouts /base/ my.log')") == '{"version":2}'
 
 
 def test_two_windows_lose_nothing(phone: Phone, host: Host) -> None:
@@ -506,17 +506,17 @@ def test_two_windows_lose_nothing(phone: Phone, host: Host) -> None:
     page.locator("#skip").click()
     page.get_by_role("button", name="Done").click()
     other = {"date": "2026-11-01", "done": [{"code": "S2T6", "sets": 1, "of": 1, "time": 300}], "effort": None, "pain": None}
-    page.evaluate("text => localStorage.setItem('handouts.my.log', text)", json.dumps({"version": 1, "entries": [other]}))
+    page.evaluate("text => localStorage.setItem('handouts /base/ my.log', text)", json.dumps({"version": 1, "entries": [other]}))
     page.get_by_role("button", name="Save in my log").click()
     expect(page.locator("#log-lines > li")).to_have_count(2)
-    wait_until(page, "JSON.parse(localStorage.getItem('handouts.my.log')).entries.length === 2")
+    wait_until(page, "JSON.parse(localStorage.getItem('handouts /base/ my.log')).entries.length === 2")
 
 
 def test_the_log_goes_along_as_text_and_on_paper(phone: Phone, host: Host) -> None:
     """A file with the same words; on paper there is the log and no button."""
     page = phone.open(host)
     entry = {"date": "2026-11-17", "done": [{"code": "S2T3", "sets": 1.5, "of": 2, "reps": 10}, {"code": "ZZZZ", "sets": 1, "of": 1, "time": 90}], "effort": None, "pain": 0}
-    page.evaluate("text => localStorage.setItem('handouts.my.log', text)", json.dumps({"version": 1, "entries": [entry]}))
+    page.evaluate("text => localStorage.setItem('handouts /base/ my.log', text)", json.dumps({"version": 1, "entries": [entry]}))
     page.get_by_role("button", name="My log").click()
     with page.expect_download() as waiting:
         page.get_by_role("button", name="Save as a file").click()
@@ -635,7 +635,7 @@ def reach(page: Page, host: Host, state: str, language: str = "en") -> None:
         page.locator("#rows .ready").last.wait_for()
         return
     if state in ("log", "erase"):
-        page.evaluate("text => localStorage.setItem('handouts.my.log', text)", json.dumps({"version": 1, "entries": [
+        page.evaluate("text => localStorage.setItem('handouts /base/ my.log', text)", json.dumps({"version": 1, "entries": [
             {"date": page.evaluate("new Date().toLocaleDateString('sv')"), "done": [{"code": "S2T3", "sets": 2, "of": 2, "reps": 3}], "effort": 4, "pain": 0}]}))  # fmt: skip
         page.locator("#to-log").click()
         if state == "erase":

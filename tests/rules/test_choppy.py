@@ -44,3 +44,10 @@ LONG_WORDS = ["Straighten your sore leg fully.", "Hold it steady.", "Look direct
 def test_a_text_near_its_level_may_be_short(level: int, count: int) -> None:
     """These steps read at grade 0.4 by Flesch-Kincaid: near 2, far below 3."""
     assert len(choppy(LONG_WORDS, ("regions: [knee]", f"regions: [knee]\nreading level: {level}"))) == count
+
+
+def test_seven_words_are_enough() -> None:
+    """With 7 words a sentence nothing is found, with one word less there is."""
+    steps = ["Hold the foot up in the air until you have said it."] * 3
+    assert choppy(steps) == []
+    assert len(choppy([*steps[:2], "Hold the foot up in the air until you said it."])) == 1

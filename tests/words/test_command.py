@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from handouts.cli import main
+from handouts.library.texts import looks_like_a_name
 from handouts.words.catalogue import write_catalogue
 from tests.small_library import small_library, texts_with
 from tests.words.sample import change_one, translated
@@ -52,6 +53,25 @@ def test_collect_tells_translators_what_the_figure_shows(tmp_path: Path) -> None
     text = (library / "words/es.po").read_text(encoding="utf-8")
     assert "#. Exercise: Foot lift\n#. Figure: " in text
     assert text.count("#. Figure: ") > 10
+
+
+@pytest.mark.parametrize("name", ["Maria Gonzalez", "Dr. Lee", "M. Gonzalez", "Anna de la Cruz", "Lead Physiotherapist"])
+def test_a_role_is_no_name(tmp_path: Path, name: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """Roles are written in small letters; a form of address, an initial or two capitals are refused."""
+    library = a_desk(tmp_path)
+    with pytest.raises(SystemExit):
+        words(library, "review", "es", "exercise/A222", "--by", name)
+    said = "reads like the name of a person. Write the role in small letters, such as 'lead physiotherapist'; never a person's name."
+    assert f"'{name}' {said}" in capsys.readouterr().err
+    assert main(["score", str(library), "--answer", "P1=yes", "--code", "A222", "--by", name]) == 2
+    assert f"'{name}' {said}" in capsys.readouterr().err
+    assert not (library / "score.yaml").exists()
+
+
+@pytest.mark.parametrize("role", ["certified translator", "lead PT", "Physiotherapeutin", "infirmière DE", "hip and knee physiotherapist", "理学疗法士"])
+def test_a_role(role: str) -> None:
+    """Abbreviations, one capital, other scripts."""
+    assert not looks_like_a_name(role)
 
 
 def test_collect_refuses_a_library_with_errors(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

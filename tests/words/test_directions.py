@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from handouts.problems import Place, show_problem
@@ -89,6 +91,29 @@ def test_tables_are_whole(language: str) -> None:
     assert NAMES[language].keys() == SAYS[language].keys() == OPPOSITE.keys()
     assert all(OPPOSITE[OPPOSITE[each]] == each for each in OPPOSITE)
     assert directions_in("", language) is not None
+
+
+EXAMPLES = {
+    "en": "Lift up. Put it down. Turn it in. Turn it out. Move it across. Pull it across your chest. Lean forward. Step back. Lift the left arm. Lift the right arm.",
+    "es": "hacia arriba; hacia abajo; hacia adentro; hacia afuera; en diagonal; cruce el brazo; hacia adelante; hacia atrás; brazo izquierdo; brazo derecho",
+    "fr": "vers le haut; vers le bas; vers l'intérieur; vers l’extérieur; en diagonale; croisez le bras; vers l'avant; vers l'arrière; bras gauche; bras droit",
+    "ar": "إلى أعلى; إلى أسفل; إلى الداخل; إلى الخارج; إلى الجهة الأخرى; عبر صدرك; إلى الأمام; إلى الخلف; الذراع اليسرى; الذراع اليمنى",
+    "vi": "lên trên; xuống; vào trong; ra ngoài; chéo; ngang ngực; ra trước; ra sau; tay trái; tay phải",
+    "zh": "向上; 向下; 向内; 向外; 向对侧; 越过胸前; 向前; 向后; 左臂; 右臂",
+}
+"""The directions by a plain phrase, in the order below: up, down, in, out, across, across the body, forward, back, left, right."""
+ORDER = ("up", "down", "in", "out", "across", "across the body", "forward", "back", "left", "right")
+
+
+@pytest.mark.parametrize("language", sorted(EXAMPLES))
+def test_each_direction_is_named_by_its_plain_phrase(language: str) -> None:
+    """Each phrase names its own direction and no other; and what names it also says it."""
+    assert EXAMPLES.keys() == NAMES.keys()
+    phrases = re.split(r"[;.]\s*", EXAMPLES[language].rstrip("."))
+    for direction, phrase in zip(ORDER, phrases, strict=True):
+        found = directions_in(phrase, language)
+        assert found is not None and found.named == {direction} and direction in found.said, (phrase, found)
+        assert re.search(SAYS[language][direction], phrase, re.IGNORECASE), phrase
 
 
 def test_whole_message_and_review() -> None:

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from datetime import date
 from gettext import c2py
+from pathlib import Path
 
+import babel
 import pytest
+from babel import Locale, localedata
+from babel.plural import PluralRule
 
 from handouts.words import locales
+from handouts.words.plurals import plural_rule
+
+SHIPPED = Path(locales.__file__).parent / "interface"
 
 NUMBERS = (0, 1, 2, 3, 5, 11, 21, 22, 25, 100, 103, 1_000_000)
 # CLDR 47, supplemental/plurals.xml, as its charts show them.
@@ -38,6 +45,28 @@ def test_header_picks_the_form_of_the_category(language: str) -> None:
     assert header.startswith(f"nplurals={len(names)};")
     for number in (*range(300), 1_000_000, 1_000_001, 2_000_000):
         assert names[form(number)] == locales.category(language, number), number
+
+
+@pytest.mark.parametrize("language", ["en", *sorted(path.stem for path in SHIPPED.glob("*.po")), "pt-BR", "pt-PT", "uk"])
+def test_a_newer_babel_changes_no_plural(language: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A release of babel may have other rules (2.19 has a 'one' for Vietnamese): no catalogue becomes faulty, no language is lost."""
+    before = (locales.categories(language), locales.plural_forms_header(language), [locales.category(language, n) for n in NUMBERS])
+    monkeypatch.setattr(Locale, "plural_form", PluralRule({"zero": "n in 1", "few": "n in 0..50"}))
+    locales.single_number_categories.cache_clear()
+    after = (locales.categories(language), locales.plural_forms_header(language), [locales.category(language, n) for n in NUMBERS])
+    assert after == before
+    assert "zero" not in locales.single_number_categories(language) or language == "ar"
+    locales.single_number_categories.cache_clear()
+
+
+def test_every_language_of_babel_has_its_rule() -> None:
+    """The table knows each language that a clinic can name; where the installed babel differs, the table holds."""
+    for name in localedata.locale_identifiers():
+        locale = Locale.parse(name)
+        rule = plural_rule(name, locale.language)
+        assert rule is not None or babel.__version__ != "2.18.0", name
+        if babel.__version__ == "2.18.0":
+            assert rule is not None and rule.rules == locale.plural_form.rules, name
 
 
 def test_forms_for_one_number_only() -> None:

@@ -19,7 +19,7 @@ def test_independent_reader_and_writer() -> None:
     for unit in store.units:
         unit.target = unit.source.swapcase()
         unit.markfuzzy(False)
-    back, problems = read_xliff(bytes(store), "es.xlf", source)
+    back, problems, _ = read_xliff(bytes(store), "es.xlf", source)
     assert problems == []
     assert [entry.text for entry in back.entries] == [entry.source.swapcase() for entry in source.entries]
     assert all(entry.usable for entry in back.entries)

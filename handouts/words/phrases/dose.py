@@ -10,6 +10,8 @@ from __future__ import annotations
 
 from handouts.words.phrase import AnyPhrase, Phrase, Plural
 
+_TURN = "When to change legs, arms or sides: sentences beside the dose, which a patient must not be able to misread."
+
 PHRASES: dict[str, AnyPhrase] = {
     "dose.sets_of": Phrase("{sets} of {amount}", "A dose. {sets} is '3 sets', {amount} is what one set holds: '10', '30 seconds', '200 meters'."),
     "dose.sets": Plural("{n} set", "{n} sets", "The number of sets: as {sets} in '{sets} of {amount}', and alone."),
@@ -33,6 +35,21 @@ PHRASES: dict[str, AnyPhrase] = {
     "dose.side_one": Phrase("on the side we agreed", "Part of a dose: only on the side that the clinician named to this patient."),
     "dose.side_alternating": Phrase("changing sides each time", "Part of a dose: left, right, left, right."),
     "dose.side_alternating_each": Plural("changing sides, {n} on each side", "changing sides, {n} on each side", "Part of a dose: left, right, left, right. {n} is the repetitions that each side gets."),
+    "dose.turn_sets_leg": Phrase("Do one set. Change legs. Do the next set. Go on in turn until each leg has done all sets.", _TURN),
+    "dose.first_sets_leg": Phrase("Do all sets with one leg. Change legs. Do all sets with the other leg.", _TURN),
+    "dose.turn_holds_leg": Phrase("Hold once. Change legs. Hold once. Go on in turn until each leg has done all holds.", _TURN),
+    "dose.first_holds_leg": Phrase("Do all holds with one leg. Change legs. Do all holds with the other leg.", _TURN),
+    "dose.once_leg": Phrase("Do it with one leg. Change legs. Do it with the other leg.", _TURN),
+    "dose.turn_sets_arm": Phrase("Do one set. Change arms. Do the next set. Go on in turn until each arm has done all sets.", _TURN),
+    "dose.first_sets_arm": Phrase("Do all sets with one arm. Change arms. Do all sets with the other arm.", _TURN),
+    "dose.turn_holds_arm": Phrase("Hold once. Change arms. Hold once. Go on in turn until each arm has done all holds.", _TURN),
+    "dose.first_holds_arm": Phrase("Do all holds with one arm. Change arms. Do all holds with the other arm.", _TURN),
+    "dose.once_arm": Phrase("Do it with one arm. Change arms. Do it with the other arm.", _TURN),
+    "dose.turn_sets_side": Phrase("Do one set. Change sides. Do the next set. Go on in turn until each side has done all sets.", _TURN),
+    "dose.first_sets_side": Phrase("Do all sets on one side. Change sides. Do all sets on the other side.", _TURN),
+    "dose.turn_holds_side": Phrase("Hold once. Change sides. Hold once. Go on in turn until each side has done all holds.", _TURN),
+    "dose.first_holds_side": Phrase("Do all holds on one side. Change sides. Do all holds on the other side.", _TURN),
+    "dose.once_side": Phrase("Do it on one side. Change sides. Do it on the other side.", _TURN),
     "dose.weight": Phrase("with {weight}", "Part of a dose. {weight} is '2 kg', in the hand or on the ankle."),
     "dose.band": Phrase("band: {band}", "Part of a dose. {band} is how strong the resistance band is: light, medium, heavy."),
     "dose.days": Plural("{n} day a week", "{n} days a week", "How often."),

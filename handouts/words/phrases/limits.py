@@ -19,7 +19,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "limits.above": Phrase("{motion}: {reached}°, {over}° above the bound of {allowed}°", "An angle that a limit does not allow."),
     "limits.below": Phrase("{motion}: {reached}°, {over}° below the bound of {allowed}°", "An angle smaller than a limit allows."),
     "limits.past_neutral": Phrase("{motion}: {reached}° past neutral", "An angle where a limit allows none: 'Hip adduction: 7° past neutral'."),
-    "limits.tolerance": Phrase("Angles are rounded to whole degrees, and {degrees} degrees past a bound are not reported: a figure is no closer than that.", "On the page of all limits, after how findings are computed."),
+    "limits.tolerance": Phrase("Angles are rounded to whole degrees. Up to {degrees} degrees past a bound is not reported, because a figure is no more exact than that.", "On the page of all limits, after how findings are computed."),
     "limits.band": Phrase("A band: no load is allowed", "In place of a weight: the exercise is done with a resistance band, and the limit allows no added weight."),
     "limits.weight": Phrase("Weight: up to {reached} kg, above the bound of {allowed} kg", "A weight that a limit does not allow."),
     "limits.position": Phrase("Position: {position}", "A starting position that a limit does not allow."),

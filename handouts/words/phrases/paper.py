@@ -50,6 +50,6 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.your_steps": Phrase("Your steps", "Heading over the picture of a program as a stair: its steps, the first at the bottom."),
     "paper.after": Phrase("after {numbers}", "In the picture of the progression, under an exercise: the numbers of those it builds on, '3 and 5'. Small."),
     "paper.session": Phrase("One session: {minutes}.", "{minutes} is 'about 20 minutes'."),
-    "paper.fetch": Phrase("Fetch first: {things}.", "{things} lists all the equipment of a session."),
+    "paper.fetch": Phrase("Have ready: {things}.", "{things} lists all the equipment of a session."),
     "paper.in_order": Phrase("Your exercises, in order", "Heading over the exercises of a set or of one step of a program."),
 }

@@ -30,6 +30,9 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.former": Phrase("Since your list was made, we have changed the usual amount for {exercise}. Your own amount is shown. Ask us about it at your next visit.", _NOTE),
     # The list
     "phone.only_one": Phrase("This is one exercise from our library. Your own list is kept.", "Where the page was opened from the page of an exercise."),
+    "phone.another_list": Phrase("This link holds another list than the one this phone keeps.", "Where a link is opened and an older list is kept. Two buttons follow: Keep this list; Back to my own list."),
+    "phone.keep_list": Phrase("Keep this list", _BUTTON),
+    "phone.list_day": Phrase("This phone has kept this list since {date}.", "Below the list, so that one sees which visit it is from."),
     "phone.own_list": Phrase("Back to my own list", _BUTTON),
     "phone.for_weeks": Plural("for {n} week", "for {n} weeks", "How long the patient does these exercises."),
     "phone.start": Phrase("Start the session", f"{_BUTTON} The main one."),

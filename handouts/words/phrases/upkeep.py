@@ -5,6 +5,7 @@ from __future__ import annotations
 from handouts.words.phrase import AnyPhrase, Phrase
 
 PHRASES: dict[str, AnyPhrase] = {
+    "upkeep.older": Phrase("This text is from {date}. There is a newer text that is not in this language yet.", "On the page, the sheet and the phone, to a patient: the exercise stands as it was on that day, since its new text waits for its translation."),
     "upkeep.code_title": Phrase("Code {code}", "Heading of the page for a code that is printed on a sheet."),
     "upkeep.old_sheet": Phrase("Your sheet says version {old}, of {date}. The present version is {now}.", "To a patient who holds an old sheet. {old} and {now} are six letters and digits."),
     "upkeep.changed_since": Phrase("Changed since then:", "Before a list, such as: the dose; the cautions. About an old sheet."),

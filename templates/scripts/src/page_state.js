@@ -3,7 +3,7 @@
  * The words come with the page; nothing is asked of the host.
  */
 
-import { isOver } from "./day.js";
+import { isPast, sayDay } from "./day.js";
 import { isOfVersion, keptSince, takeOver } from "./served.js";
 
 const place = document.getElementById("page-state");
@@ -32,8 +32,8 @@ function say(text, act) {
 function sayKept(since) {
   const day = new Date(since);
   if (Number.isNaN(day.getTime())) return say(words.kept);
-  const format = new Intl.DateTimeFormat(`${document.documentElement.lang}-u-ca-gregory-nu-latn`, { dateStyle: "long" });
-  say(words.keptSince?.replace("{date}", format.format(day)));
+  const said = sayDay(day.toISOString().slice(0, 10), document.documentElement.lang, { dateStyle: "long" });
+  say(words.keptSince?.replace("{date}", said));
 }
 
 let told = false;
@@ -62,7 +62,7 @@ async function watchVersions() {
   await look();
 }
 
-if (isOver(words.until)) say(words.over);
+if (isPast(words.until)) say(words.over);
 if ("serviceWorker" in navigator && location.protocol.startsWith("http")) {
   keptSince().then((since) => since !== null && sayKept(since));
   watchVersions().catch(() => {});

@@ -15,14 +15,27 @@
  * @typedef {Omit<import("./code.js").Catalogue, "exercises"> & {exercises: Record<string, BookEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>}, origins: import("./steps.js").Origins, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[]},
- *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, lacks: string[]}[],
+ *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, stamps: Record<string, string>, lacks: string[]}[],
  *   papers: string[], sizes: string[], starts: Start[], limits: Limit[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
  */
+
+// Of a tongue, `stamps` holds the version of each exercise that is not the same version in all languages.
 
 import { changeDose } from "./code.js";
 import { addUpSession } from "./sums.js";
 
 /** @typedef {import("./code.js").Pick} Pick */
+
+/**
+ * The version of an exercise as sheets in a language carry it.
+ * @param {string} code
+ * @param {string} language
+ * @param {Book} book
+ * @returns {string}
+ */
+export function stampIn(code, language, book) {
+  return book.tongues.find(({ tag }) => tag === language)?.stamps[code] ?? book.exercises[code].stamp;
+}
 
 /**
  * The whole dose of a pick.

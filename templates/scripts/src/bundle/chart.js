@@ -1,6 +1,6 @@
 /** A bundle as plain text for the chart: the twin of handouts/bundle/chart.py. */
 
-import { bandName, totalsOf, wholeDose } from "./book.js";
+import { bandName, stampIn, totalsOf, wholeDose } from "./book.js";
 import { aboutMinutes, doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
 
@@ -42,7 +42,8 @@ export function chartText(bundle, code, book, speech, notes) {
     speech.say("clinician.chart_language", { language: speech.nameOf(bundle.language), weeks: speech.count("clinician.weeks", bundle.weeks) }),
   ];
   bundle.picks.forEach((pick, at) => {
-    const { title, stamp } = book.exercises[pick.code];
+    const { title } = book.exercises[pick.code];
+    const stamp = stampIn(pick.code, bundle.language, book);
     const dose = wholeDose(pick, book);
     const words = joinDoseParts(doseParts(dose, speech, bandName(dose, book)), speech);
     lines.push(speech.say("clinician.chart_item", { n: speech.number(at + 1), exercise: title, code: `${pick.code} ${stamp}`.trim(), dose: words }));

@@ -9,7 +9,7 @@ import { BitReader, MARK_BITS, hundredthsOf, packDose, unpackDose, writeBits } f
 
 /**
  * @typedef {{sets: number, reps?: number, hold?: number, time?: number, distance?: number, side: string,
- *   tempo?: number[], rest: number, days?: number, times: number, effort?: number[], weight?: number, band?: string, pace?: number}} Dose
+ *   tempo?: number[], rest: number, days?: number, times: number, effort?: number[], weight?: number, band?: string, pace?: number, limb?: string}} Dose
  * Seconds, metres, kilograms and metres a second; names as in an exercise's file.
  * @typedef {Record<string, number | string>} Change  Fields of a dose that differ from the one it stands on; a tempo as one number,
  *   an effort as "4-6".

@@ -129,6 +129,20 @@ export function sidePhrase(dose, speech) {
 }
 
 /**
+ * When to change sides, as sentences of their own; empty where each side does not do every set.
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @returns {string}
+ */
+export function turnLine(dose, speech) {
+  if (!hasTwoSides(dose)) return "";
+  const limb = dose.limb ?? "side";
+  if (dose.sets === 1) return speech.say(`dose.once_${limb}`);
+  const counted = doseKind(dose) === "hold" ? "holds" : "sets";
+  return speech.say(dose.side === "both" ? `dose.turn_${counted}_${limb}` : `dose.first_${counted}_${limb}`);
+}
+
+/**
  * @param {Dose} dose
  * @param {Speech} speech
  * @returns {string}
@@ -275,7 +289,9 @@ export function doseFacts(dose, speech) {
       : kind === "reps" ? fact("reps", dose.reps ?? 0, "reps")
         : kind === "time" ? timeFact(dose.time ?? 0, "")
           : fact("meters", dose.distance ?? 0, "meters");
-  facts.push({ ...counted, word: joinDoseParts([counted.word, sidePhrase(dose, speech)], speech) });
+  // The order of the sides is said by `turnLine` beside the numbers.
+  const side = hasTwoSides(dose) ? speech.say("dose.side_both") : sidePhrase(dose, speech);
+  facts.push({ ...counted, word: joinDoseParts([counted.word, side], speech) });
   if (kind === "reps" && dose.hold !== undefined) facts.push(fact("hold_seconds", dose.hold, "hold"));
   if (dose.weight !== undefined) facts.push({ numeral: speech.number(dose.weight), word: speech.say("dose.word_kg"), kind: "weight" });
   if (hasRest(dose)) facts.push(timeFact(dose.rest, "rest"));

@@ -3,7 +3,7 @@
  * handouts/bundle/fhir.py.
  */
 
-import { bandName, wholeDose } from "./book.js";
+import { bandName, stampIn, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
 import { exerciseSeconds } from "./sums.js";
@@ -40,7 +40,7 @@ export function fhirPlan(bundle, code, book, speech) {
   return {
     resourceType: "PlanDefinition",
     language: book.language,
-    contained: bundle.picks.map((pick) => activityOf(pick, bundle.weeks, book, speech)),
+    contained: bundle.picks.map((pick) => activityOf(pick, bundle.weeks, stampIn(pick.code, bundle.language, book), book, speech)),
     identifier: [{ system: `${site}bundle-code`, value: code }],
     ...(book.version ? { version: book.version } : {}),
     title: speech.say("clinician.chart_title", { clinic: name, location: locationName(bundle.location, book) }),
@@ -61,12 +61,13 @@ export function fhirPlan(bundle, code, book, speech) {
 /**
  * @param {import("./code.js").Pick} pick
  * @param {number} weeks
+ * @param {string} stamp
  * @param {Book} book
  * @param {Speech} speech
  * @returns {Json}
  */
-function activityOf(pick, weeks, book, speech) {
-  const { title, stamp } = book.exercises[pick.code];
+function activityOf(pick, weeks, stamp, book, speech) {
+  const { title } = book.exercises[pick.code];
   const { site, invented } = book.clinic;
   const dose = wholeDose(pick, book);
   return {

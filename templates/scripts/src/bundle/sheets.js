@@ -7,7 +7,7 @@ import { part } from "../page.js";
 import { bandName, totalsOf, wholeDose } from "./book.js";
 import { decodeBundle, groupCode, isRefusal, lookUp } from "./code.js";
 import { make, makeQrPicture } from "./dom.js";
-import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine } from "./dose_words.js";
+import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine, turnLine } from "./dose_words.js";
 import { patientLink } from "./fhir.js";
 import { keepPages } from "./offline.js";
 import { drawQr } from "./qr.js";
@@ -85,6 +85,7 @@ function fillDose(article, pick) {
   const band = dose.band === undefined ? "" : loadPhrase(dose, speech, bandName(dose, book));
   const lines = [
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
+    turnLine(dose, speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
   ].filter(Boolean);

@@ -3,10 +3,22 @@
  * Own bundles are kept as codes, so nothing but exercises, doses, language and location can be in them.
  */
 
-const DRAFT = "handouts.draft";
-const KEPT = "handouts.bundles";
-const LOCATION = "handouts.location";
+import { ownName, takeOverNames } from "../place.js";
+
+const FORMER = "handouts.";
+const OWN = ownName("");
+const DRAFT = `${OWN}draft`;
+const KEPT = `${OWN}bundles`;
+const LOCATION = `${OWN}location`;
 const MOST_KEPT = 50;
+
+for (const name of ["bundles", "location"]) {
+  try {
+    takeOverNames(localStorage, FORMER + name, OWN + name);
+  } catch {
+    // A browser that keeps nothing has nothing to take over.
+  }
+}
 
 /**
  * @param {() => Storage} area

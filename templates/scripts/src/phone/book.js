@@ -16,7 +16,7 @@
  *     locations: Record<string, {name: string, phone: string, call: string}>},
  *   tongues: Record<string, string>, more: string, later: string}} MyBook
  * `tongues`: the address of this page in each language; `more` and `later`: the rest of the page's script, and its words.
- * @typedef {{why: string, manner: string[], sections: {heading: string, blocks: {kind: string, items: string[]}[]}[], cues: string[],
+ * @typedef {{older?: string, why: string, manner: string[], sections: {heading: string, blocks: {kind: string, items: string[]}[]}[], cues: string[],
  *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string}} Instructions
  * @typedef {{code: string, dose: import("../bundle/code.js").Dose}} MyPick
  * @typedef {{picks: MyPick[], location: string, weeks: number, former: string[], own: boolean,

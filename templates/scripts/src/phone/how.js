@@ -54,6 +54,7 @@ export function makeHow(words, { programme }, speech, level) {
     return area;
   }
   const button = /** @type {HTMLButtonElement} */ (makeButton(speech.say("phone.read_aloud"), () => {}, { class: "outline", hidden: "" }));
+  if (words.older) area.append(make("p", { class: "mark" }, [words.older]));
   area.append(button, makeRead("p", words.why));
   for (const { heading, blocks } of words.sections) area.append(makeRead(level, heading), ...blocks.flatMap(makeBlock));
   area.append(...words.manner.map((line) => makeRead("p", line)));

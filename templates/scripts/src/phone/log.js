@@ -2,6 +2,7 @@
  * The log of sessions: dates, exercise codes and numbers, nothing else.  Pure; store.js keeps it in this browser only.
  */
 
+import { dayOf } from "../day.js";
 import { hasTwoSides } from "../bundle/dose_words.js";
 
 /**
@@ -72,17 +73,6 @@ function isDay(value) {
  */
 function isAnswer(value) {
   return value === null || (Number.isInteger(value) && Number(value) >= 0 && Number(value) <= HIGHEST_ANSWER);
-}
-
-/**
- * The day of a moment where the phone is.
- * @param {Date} moment
- * @returns {string}
- */
-export function dayOf(moment) {
-  if (Number.isNaN(moment.getTime())) return "";
-  const two = (/** @type {number} */ value) => String(value).padStart(2, "0");
-  return `${String(moment.getFullYear()).padStart(4, "0")}-${two(moment.getMonth() + 1)}-${two(moment.getDate())}`;
 }
 
 /**

@@ -2,8 +2,9 @@
 
 import { make } from "../bundle/dom.js";
 import { part } from "../page.js";
-import { countDays, dayOf, monthOf } from "./log.js";
-import { SHORT_DAY, sayAmount, sayDay } from "./say.js";
+import { countDays, monthOf } from "./log.js";
+import { sayDay, today } from "../day.js";
+import { SHORT_DAY, sayAmount } from "./say.js";
 import { titleOf } from "./stops.js";
 
 /** @typedef {import("../bundle/speech.js").Speech} Speech */
@@ -12,11 +13,6 @@ import { titleOf } from "./stops.js";
 
 /** Most letters of a weekday that stand over a day; longer ones are shown by their letter. */
 const LONGEST_WEEKDAY = 4;
-
-/** @returns {string} */
-export function today() {
-  return dayOf(new Date());
-}
 
 /**
  * @param {Log} log

@@ -5,14 +5,14 @@
 
 import { Speech } from "../bundle/speech.js";
 import { make } from "../bundle/dom.js";
-import { isOver } from "../day.js";
+import { isPast, sayDay } from "../day.js";
 import { part } from "../page.js";
 import { openList, readBook } from "./book.js";
 import { showList } from "./list_view.js";
 import { loadScript, loadValue } from "./load.js";
 import { keepOffline, useUpdate } from "./offline.js";
 import { explainRefusal } from "./refused.js";
-import { canKeep, isFull, keepList, readKeptList, readRunText, runKey } from "./store.js";
+import { canKeep, isFull, keepList, readKeptList, readListDay, readRunText, runKey } from "./store.js";
 
 /** Milliseconds that the list waits for the page's fonts. */
 const LONGEST_WAIT = 500;
@@ -35,6 +35,8 @@ const page = {
 /** @type {import("./more.js").More | null} */
 let more = null;
 let linkWaits = false;
+/** The code of a link that holds another list than the one kept, until the reader says which one to keep. */
+let offered = "";
 
 /**
  * The rest of the page; null where it cannot be loaded now.
@@ -86,10 +88,33 @@ function start(first) {
   const other = text === given && opened.language !== book.language ? book.tongues[opened.language] : "";
   if (other) return location.replace(`${other}#${given}`);
   page.list = opened.list;
-  if (opened.list.own && text === given) keepList(text);
+  offered = opened.list.own && text === given && isAnotherList(text) ? text : "";
+  if (opened.list.own && text === given && !offered) keepList(text);
   page.busy = readRunText().startsWith(runKey(opened.list));
   showMine(first);
   if (opened.list.own) keepForOffline(opened.list);
+}
+
+/**
+ * Whether this phone keeps a list of this library already, and another one.
+ * @param {string} text
+ */
+function isAnotherList(text) {
+  const kept = readKeptList();
+  return Boolean(kept) && kept !== text && !("kind" in openList(kept, book));
+}
+
+/** What the list is: another one than the kept, or the one that was kept on a day. */
+function tellWhichList() {
+  part("another-list", HTMLElement).hidden = !offered;
+  const day = page.list?.own && !offered ? readListDay() : "";
+  part("list-day", HTMLElement).textContent = day ? speech.say("phone.list_day", { date: sayDay(day, speech.language, { dateStyle: "long" }) }) : "";
+  part("list-day", HTMLElement).hidden = !day;
+}
+
+function backToKept() {
+  history.replaceState(null, "", location.pathname + location.search);
+  start(false);
 }
 
 /** @param {boolean} first */
@@ -98,7 +123,8 @@ function showMine(first) {
   if (!page.list) return start(first);
   showList(page.list, book, speech, async (code, details) => (await loadMore())?.fillHow(code, details));
   part("own-list", HTMLElement).hidden = !readKeptList();
-  part("note-over", HTMLElement).hidden = !page.list.picks.some(({ code }) => isOver(book.exercises[code].until));
+  tellWhichList();
+  part("note-over", HTMLElement).hidden = !page.list.picks.some(({ code }) => isPast(book.exercises[code].until));
   if (!canKeep()) note(speech.say(isFull() ? "phone.storage_full" : "phone.no_storage"));
   show("list", first);
 }
@@ -140,8 +166,10 @@ async function openPage() {
 
 part("start", HTMLElement).addEventListener("click", async () => (await loadMore())?.startSession());
 part("to-log", HTMLElement).addEventListener("click", async () => (await loadMore())?.openLogView());
-part("own-list", HTMLElement).addEventListener("click", () => {
-  history.replaceState(null, "", location.pathname + location.search);
+part("own-list", HTMLElement).addEventListener("click", backToKept);
+part("back-to-list", HTMLElement).addEventListener("click", backToKept);
+part("keep-list", HTMLElement).addEventListener("click", () => {
+  keepList(offered);
   start(false);
 });
 document.addEventListener("click", followInside);

@@ -1,23 +1,11 @@
-/** Days, and what the log says of them, in words. */
+/** What the log says of days, in words. */
 
 import { doseKind, timePhrase } from "../bundle/dose_words.js";
+import { sayDay } from "../day.js";
 import { lastTimes } from "./log.js";
 
 /** @typedef {import("../bundle/speech.js").Speech} Speech */
 /** @typedef {import("./log.js").Done} Done */
-
-/**
- * A day such as 2026-09-14 in the reader's language, with the digits of the page.
- * @param {string} day
- * @param {string} language
- * @param {Intl.DateTimeFormatOptions} options
- * @returns {string}
- */
-export function sayDay(day, language, options) {
-  const [year, month, date] = day.split("-").map(Number);
-  const format = new Intl.DateTimeFormat(language, { calendar: "gregory", numberingSystem: "latn", ...options });
-  return format.format(new Date(year, month - 1, date, 12));
-}
 
 /** Weekday, day and month. @type {Intl.DateTimeFormatOptions} */
 export const SHORT_DAY = { weekday: "short", day: "numeric", month: "short" };

@@ -3,13 +3,17 @@
  * never thrown; what cannot be read is set aside, never overwritten.
  */
 
+import { today } from "../day.js";
+import { ownName, takeOverNames } from "../place.js";
 import { emptyLog, readLog } from "./log.js";
 
 /** @typedef {import("./log.js").Log} Log */
 /** @typedef {"kept" | "full" | "off" | "newer"} Outcome */
 
-const OWN = "handouts.my.";
+const FORMER = "handouts.my.";
+const OWN = ownName("my.");
 const LIST = `${OWN}list`;
+const LIST_DAY = `${OWN}list-day`;
 const LOG = `${OWN}log`;
 const ASIDE = `${OWN}log-aside-`;
 const CUES_KEY = `${OWN}cues`;
@@ -41,9 +45,20 @@ function writeKey(key, text) {
   }
 }
 
+try {
+  takeOverNames(localStorage, FORMER, OWN);
+} catch {
+  // A browser that keeps nothing has nothing to take over.
+}
+
 /** @returns {string} */
 export function readKeptList() {
   return readKey(LIST) ?? "";
+}
+
+/** The day on which the list was kept; empty where an older version kept it. @returns {string} */
+export function readListDay() {
+  return readKey(LIST_DAY) ?? "";
 }
 
 /**
@@ -51,7 +66,10 @@ export function readKeptList() {
  * @returns {Outcome}
  */
 export function keepList(code) {
-  return readKeptList() === code ? "kept" : writeKey(LIST, code);
+  if (readKeptList() === code) return "kept";
+  const outcome = writeKey(LIST, code);
+  if (outcome === "kept") writeKey(LIST_DAY, today());
+  return outcome;
 }
 
 /** The log as it is kept; a damaged one is set aside first. @returns {{log: Log, state: "whole" | "aside" | "newer"}} */
