@@ -61,6 +61,8 @@ def texts_of(exercise: Mapping[str, Any]) -> dict[str, list[str]]:
         "mistakes": [f"{each['see']} {each['do']}" for each in exercise["mistakes"]],
         "why": [exercise["why"]],
         "ready when": [exercise["ready when"]] if "ready when" in exercise else [],
+        "easier": [exercise["easier"]],
+        "harder": [exercise["harder"]],
     }
 
 
