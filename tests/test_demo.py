@@ -58,7 +58,7 @@ def test_english_reads_at_grade_six_or_lower() -> None:
 def test_side_lying_strength_dose() -> None:
     """Three sets of 15 a side as a side-lying strength dose are 90 repetitions (common practice, no source)."""
     dose = demo().exercise["side-lying-leg-lift"].dose
-    assert (dose.sets, dose.reps, dose.side) == (3, 15, Side.BOTH)
+    assert (dose.sets, dose.reps, dose.side) == (3, 15, Side.ONE_SIDE_FIRST)
     assert add_up(dose).reps == 90
 
 
