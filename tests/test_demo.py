@@ -75,7 +75,7 @@ def test_alternating_repetitions() -> None:
 
 def test_two_legs_before_one_before_unstable() -> None:
     """The two-leg version comes before the one-leg version, and that before the same on an unstable surface (common practice, no source)."""
-    before = build_progression(demo().exercises).before
+    before = build_progression(demo()).before
     assert "bridge" in before("one-leg-bridge")
     assert "one-leg-bridge" in before("one-leg-bridge-on-a-pillow")
 
@@ -161,7 +161,7 @@ def test_readiness_is_more_than_the_dose(exercise: Exercise) -> None:
 
 def test_without_the_floor_needs_no_floor() -> None:
     """Whoever cannot get down to the floor needs nothing on it first: neither the bundle nor what its exercises build on."""
-    library, progression = demo(), build_progression(demo().exercises)
+    library, progression = demo(), build_progression(demo())
     (bundle,) = (item for item in library.bundles if item.slug == "stairs-without-the-floor")
     needed = {slug for pick in bundle.picks for slug in (pick.exercise.slug, *progression.before(pick.exercise.slug))}
     assert {library.position[library.exercise[slug].position.slug].level for slug in needed} <= {"chair", "standing"}
@@ -178,3 +178,36 @@ def test_ledger_has_something_to_show() -> None:
     assert gone.withdrawn is not None
     assert set(gone.withdrawn.translated) == set(gone.titles) == set(demo().clinic.languages.also)
     assert max(version.on for entry in ledger.entries for version in entry.versions) <= date.today()
+
+
+def test_everything_has_a_true_easier_way() -> None:
+    """Each exercise has a sentence or an exercise that asks for less; counted here without the rules of the program."""
+    library = demo()
+    progression = build_progression(library)
+    ranks = {position.slug: position.rank for position in library.vocabulary.positions}
+    assert None not in ranks.values()
+    pairs = 0
+    for exercise in library.exercises:
+        assert progression.easier[exercise.slug], exercise.slug
+        for option in progression.easier[exercise.slug]:
+            assert option.change is not None, (exercise.slug, option)
+            if not option.slug:
+                continue
+            pairs += 1
+            easy = library.exercise[option.slug]
+            assert easy.dose.effort and exercise.dose.effort, option
+            assert easy.dose.effort.low <= exercise.dose.effort.low, option
+            assert easy.dose.effort.low + easy.dose.effort.high < exercise.dose.effort.low + exercise.dose.effort.high, option
+            assert (easy.dose.weight_kg or 0) <= (exercise.dose.weight_kg or 0), option
+            assert ranks[easy.position.slug] <= ranks[exercise.position.slug], option  # type: ignore[operator]
+            assert {ref.slug for ref in easy.equipment} <= {ref.slug for ref in exercise.equipment}, option
+            assert easy.regions[0] in exercise.regions, option
+    assert pairs == 8
+
+
+def test_what_must_be_mastered_first_is_no_easier_one() -> None:
+    """Pairs in which the program once offered the second as easier than the first, though it asks for as much or more."""
+    easier = build_progression(demo()).easier
+    for slug, other in (("hill-walk", "step-edge-heel-raise"), ("heel-to-toe-stand", "opposite-arm-and-leg-reach"), ("heel-to-toe-stand", "sit-to-stand"),
+                        ("one-leg-stand", "counter-heel-raise"), ("step-down", "one-leg-bridge-on-a-pillow"), ("step-up", "standing-side-leg-lift")):
+        assert other not in {option.slug for option in easier[slug]}

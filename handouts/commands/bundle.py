@@ -127,7 +127,7 @@ def _read_argument(text: str) -> str:
 def _chart(chosen: Chosen, speech: Speech) -> str:
     source, picked = chosen.source, chosen.picked
     slugs, totals = [pick.exercise.slug for pick in picked.picks], totals_of(picked, source)
-    findings = check_picks(slugs, source, build_progression(source.exercises), totals)
+    findings = check_picks(slugs, source, build_progression(source), totals)
     notes = ChartNotes(findings=say_findings(findings, len(slugs), totals, source, speech))
     return chart_text(picked, chosen.code, source, speech, stamps=_stamps(chosen), notes=notes)
 

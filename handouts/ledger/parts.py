@@ -22,9 +22,10 @@ EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "ready": ("ready_when",),
     "why": ("why",),
     "title": ("title",),
+    "ways": ("easier", "harder"),
     "place": ("tier", "regions", "purpose", "after"),
 }
-"""The fields of each part of an exercise; its cautions with their words."""
+"""The fields of each part of an exercise; its cautions with their words; ``ways`` only where there are any."""
 PROGRAMME_PARTS: Mapping[str, tuple[str, ...]] = {
     "steps": ("sections",),
     "cautions": ("cautions",),
@@ -52,6 +53,8 @@ def exercise_parts(exercise: Exercise, library: Library) -> dict[str, str]:
     parts = _fingerprints(by_codes(exercise, library), EXERCISE_PARTS)
     known = library.caution
     cautions = tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known)
+    if not exercise.easier and not exercise.harder:
+        del parts["ways"]
     return parts | {"cautions": stamp_of(exercise.cautions, cautions)}
 
 

@@ -191,6 +191,11 @@ def _below(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
     if first.ready:
         yield _heading(first.labels.ready, second.labels.ready)
         yield _text(first.ready, second.ready)
+    beside_of = {way.way: way for way in second.ways}
+    for way in first.ways:
+        found = beside_of.get(way.way)  # an easier exercise may not be published in the other language
+        yield _heading(way.heading, found.heading if found else "")
+        yield _text(way.text, found.text if found else "")
 
 
 def _seen(see: Markup, do: Markup) -> Markup:
