@@ -26,7 +26,8 @@ from handouts.problems import Place, has_errors, suggest
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
 from handouts.score.form import Question, read_form, write_form
 from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, costs_a_point, settle
-from handouts.score.judge import Material, judge
+from handouts.score.judge import judge
+from handouts.score.material import Material
 from handouts.score.sheet import read_sheet
 from handouts.settings import Settings
 from handouts.stamp import stamps_of

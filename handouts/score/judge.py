@@ -9,15 +9,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cached_property
 
-from handouts.library.texts import patient_sentences
 from handouts.markup import plain_text
-from handouts.model import Call, CautionKind, Exercise, Library
-from handouts.reading import Level, score, scored_language, sentences_of, within, words_of
+from handouts.model import Call, CautionKind, Exercise
+from handouts.reading import sentences_of, within, words_of
 from handouts.score.items import Answer, Decision
-from handouts.score.sheet import Sheet, scale_ends
+from handouts.score.material import Material, na, say, waits
+from handouts.score.numbers import clear_numbers, explained, no_sums
+from handouts.score.sheet import Sheet
 
 MOST_ITEMS = 7
 """Longest list without parts (CDC Clear Communication Index, item 8)."""
@@ -31,46 +30,7 @@ MOST_HEAD_WORDS = 3
 """Longest heading of a table that is still short (house style, no other source)."""
 MOST_STEP_SENTENCES, MOST_SENTENCE_WORDS = 3, 20
 """A small step: a thought or two in sentences that the house style allows (no other source)."""
-_PART_NUMBER = re.compile(r"\d+[.,]\d|[½⅓¼¾]|\d+\s*/\s*\d+|\d\s*[%٪]")
-_SUM_SIGN = re.compile(r"[%٪×÷½⅓¼¾]|\d+\s*/\s*\d+")
-_SUM_WORDS = {
-    "en": re.compile(r"\b(?:half (?:of|as)|twice (?:as|the)|double the|times as|percent|divided by|multiply)\b", re.I)
-}
-"""Words that leave arithmetic to the reader; other languages have no list here."""
-_OF_TEN = re.compile(r"(?<!\d)(?:10|١٠|۱۰)(?!\d)")
 _YOU = {"en": re.compile(r"\b(?:you|your|yours|yourself)\b", re.I)}
-
-
-@dataclass(frozen=True)
-class Material:
-    """An exercise as a reader of one language has it."""
-
-    exercise: Exercise
-    library: Library
-    """In the same language."""
-    figure: str
-    """What the figure shows in words; empty where there is none."""
-    sheet: Sheet
-    """What its printed sheet shows."""
-
-    @cached_property
-    def texts(self) -> tuple[str, ...]:
-        """All running text."""
-        cautions = (
-            self.library.caution[ref.slug] for ref in self.exercise.cautions if ref.slug in self.library.caution
-        )
-        warned = (words for caution in cautions for words in (caution.when, caution.do))
-        return tuple(plain_text(words.text) for words in (*patient_sentences(self.exercise), *warned))
-
-    @cached_property
-    def level(self) -> Level | None:
-        """Its reading level; None where the language has no formula."""
-        return score(self.library.language, [plain_text(words.text) for words in patient_sentences(self.exercise)])
-
-    @property
-    def language(self) -> str:
-        """The language without region."""
-        return scored_language(self.library.language) or self.library.language
 
 
 def judge(material: Material) -> tuple[Decision, ...]:
@@ -78,31 +38,19 @@ def judge(material: Material) -> tuple[Decision, ...]:
     return (*_understand(material), *_act(material), *_communicate(material))
 
 
-def _say(item: str, holds: bool, evidence: str) -> Decision:
-    return Decision(item, Answer.YES if holds else Answer.NO, evidence)
-
-
-def _waits(item: str, evidence: str = "") -> Decision:
-    return Decision(item, Answer.WAITS, evidence)
-
-
-def _na(item: str, evidence: str) -> Decision:
-    return Decision(item, Answer.NOT_APPLICABLE, evidence)
-
-
 def _understand(material: Material) -> Iterator[Decision]:
     exercise = material.exercise
     yield _statement("P1", material)
-    yield _waits("P2")
+    yield waits("P2")
     yield _plain_words("P3", material)
-    yield _waits("P4")
-    yield _waits("P5", f"cues: {'; '.join(cue.text for cue in exercise.cues)}")
-    yield _clear_numbers("P6", material)
-    yield _no_sums("P7", material, wanted=True)
+    yield waits("P4")
+    yield waits("P5", f"cues: {'; '.join(cue.text for cue in exercise.cues)}")
+    yield clear_numbers("P6", material)
+    yield no_sums("P7", material, wanted=True)
     yield _short_chunks("P8", exercise)
     yield _headings("P9", exercise)
-    yield _waits("P10", _in_order(exercise)) if exercise.steps else _say("P10", False, "no numbered step")
-    yield _waits("P11", "the dose stands above the steps in large type, the cues below")
+    yield waits("P10", _in_order(exercise)) if exercise.steps else say("P10", False, "no numbered step")
+    yield waits("P11", "the dose stands above the steps in large type, the cues below")
     yield _cues_for_the_eye("P12", material)
     yield from _pictures(material)
     yield _short_heads("P19", material.sheet)
@@ -110,47 +58,47 @@ def _understand(material: Material) -> Iterator[Decision]:
 
 def _pictures(material: Material) -> Iterator[Decision]:
     if not material.figure:
-        yield _say("P15", False, "no figure")
-        yield from (_na(name, "no figure") for name in ("P16", "P17", "P18"))
+        yield say("P15", False, "no figure")
+        yield from (na(name, "no figure") for name in ("P16", "P17", "P18"))
         return
-    yield _say("P15", True, material.figure)
-    yield _waits("P16", material.figure)
-    yield _waits("P17", f"title: {plain_text(material.exercise.title.text)}; {_under_figure(material.sheet)}")
-    yield _waits("P18")
+    yield say("P15", True, material.figure)
+    yield waits("P16", material.figure)
+    yield waits("P17", f"title: {plain_text(material.exercise.title.text)}; {_under_figure(material.sheet)}")
+    yield waits("P18")
 
 
 def _act(material: Material) -> Iterator[Decision]:
     exercise, sheet = material.exercise, material.sheet
-    yield _say("P20", bool(exercise.steps), exercise.steps[0].text if exercise.steps else "no step")
+    yield say("P20", bool(exercise.steps), exercise.steps[0].text if exercise.steps else "no step")
     yield _speaks_to_reader("P21", material)
     yield _small_steps("P22", material)
-    yield _say("P23", sheet.boxes > 0, f"boxes to tick: {sheet.boxes}")
-    sums = _no_sums("P24", material, wanted=True)
-    yield _na("P24", sums.evidence) if sums.answer is Answer.YES else _waits("P24", sums.evidence)
-    yield _na("P25", "no chart")
-    yield _waits("P26", material.figure) if material.figure else _say("P26", False, "no figure")
+    yield say("P23", sheet.boxes > 0, f"boxes to tick: {sheet.boxes}")
+    sums = no_sums("P24", material, wanted=True)
+    yield na("P24", sums.evidence) if sums.answer is Answer.YES else waits("P24", sums.evidence)
+    yield na("P25", "no chart")
+    yield waits("P26", material.figure) if material.figure else say("P26", False, "no figure")
 
 
 def _communicate(material: Material) -> Iterator[Decision]:
     exercise, sheet = material.exercise, material.sheet
     yield _statement("C1", material)
     yield _message_first("C2", material)
-    yield _waits("C3", f"title in the largest type, then: {plain_text(exercise.why.text)}")
-    yield _waits("C4", f"{material.figure} {_under_figure(sheet)}") if material.figure else _say("C4", False, "no figure")
-    yield _say("C5", bool(exercise.steps), exercise.steps[0].text if exercise.steps else "no step")
-    yield _waits("C6", f"{plain_text(exercise.why.text)} {exercise.steps[0].text if exercise.steps else ''}".strip())
+    yield waits("C3", f"title in the largest type, then: {plain_text(exercise.why.text)}")
+    yield waits("C4", f"{material.figure} {_under_figure(sheet)}") if material.figure else say("C4", False, "no figure")
+    yield say("C5", bool(exercise.steps), exercise.steps[0].text if exercise.steps else "no step")
+    yield waits("C6", f"{plain_text(exercise.why.text)} {exercise.steps[0].text if exercise.steps else ''}".strip())
     yield _plain_words("C7", material)
     yield _lists("C8", exercise)
     yield _headings("C9", exercise)
-    yield _waits("C10", f"before the steps: why ({plain_text(exercise.why.text)}), dose ({sheet.dose})")
-    yield _waits("C11", f"sources: {'; '.join(exercise.sources)}")
+    yield waits("C10", f"before the steps: why ({plain_text(exercise.why.text)}), dose ({sheet.dose})")
+    yield waits("C11", f"sources: {'; '.join(exercise.sources)}")
     yield _behaviour("C12", exercise)
-    yield _waits("C13", plain_text(exercise.why.text))
+    yield waits("C13", plain_text(exercise.why.text))
     yield _how_and_when("C14", material)
-    yield _clear_numbers("C15", material)
-    yield _explained("C16", material)
-    yield _no_sums("C17", material, wanted=False)
-    yield from (_na(name, "the sheet is about an exercise, not about a risk") for name in ("C18", "C19", "C20"))
+    yield clear_numbers("C15", material)
+    yield explained("C16", material)
+    yield no_sums("C17", material, wanted=False)
+    yield from (na(name, "the sheet is about an exercise, not about a risk") for name in ("C18", "C19", "C20"))
 
 
 def _statement(item: str, material: Material) -> Decision:
@@ -162,16 +110,20 @@ def _statement(item: str, material: Material) -> Decision:
     short = 1 <= len(sentences) <= MOST_MESSAGE_SENTENCES and longest <= MOST_SENTENCE_WORDS
     told = [word.casefold() for word in words_of(why)] != [word.casefold() for word in words_of(title)]
     said = f"{len(sentences)} sentences, the longest {longest} words: {why}"
-    return _say(item, short and told, said if told else f"only the title again: {why}")
+    return say(item, short and told, said if told else f"only the title again: {why}")
 
 
 def _message_first(item: str, material: Material) -> Decision:
     """Where the main message stands on the printed sheet."""
     sheet = material.sheet
     if not sheet.first:
-        return _say(item, False, "the why does not stand before the dose, the picture and the steps")
+        return say(item, False, "the why does not stand before the dose, the picture and the steps")
     count = len(sheet.before.split())
-    return _say(item, count <= MOST_WORDS_BEFORE, f"before the why stand {count} words, at most {MOST_WORDS_BEFORE}: {sheet.before}")
+    return say(
+        item,
+        count <= MOST_WORDS_BEFORE,
+        f"before the why stand {count} words, at most {MOST_WORDS_BEFORE}: {sheet.before}",
+    )
 
 
 def _in_order(exercise: Exercise) -> str:
@@ -185,82 +137,41 @@ def _under_figure(sheet: Sheet) -> str:
 def _cues_for_the_eye(item: str, material: Material) -> Decision:
     """Stop rules stand in a box with a sign of its own; without a stop rule there is no such box."""
     known = material.library.caution
-    stops = [ref.slug for ref in material.exercise.cautions if ref.slug in known and known[ref.slug].kind is CautionKind.STOP]
-    return _say(item, bool(stops), f"in a box with a sign: {', '.join(stops)}" if stops else "no stop rule, so no box with a sign")
+    stops = [
+        ref.slug for ref in material.exercise.cautions if ref.slug in known and known[ref.slug].kind is CautionKind.STOP
+    ]
+    return say(
+        item,
+        bool(stops),
+        f"in a box with a sign: {', '.join(stops)}" if stops else "no stop rule, so no box with a sign",
+    )
 
 
 def _short_heads(item: str, sheet: Sheet) -> Decision:
     """Short headings over the columns of the table to tick."""
     if not sheet.heads:
-        return _na(item, "no table")
+        return na(item, "no table")
     longest = max(len(head.split()) for head in sheet.heads)
-    said = f"{len(sheet.heads)} headings, the longest {longest} words, at most {MOST_HEAD_WORDS}: {', '.join(sheet.heads)}"
-    return _say(item, all(sheet.heads) and longest <= MOST_HEAD_WORDS, said)
+    said = (
+        f"{len(sheet.heads)} headings, the longest {longest} words, at most {MOST_HEAD_WORDS}: {', '.join(sheet.heads)}"
+    )
+    return say(item, all(sheet.heads) and longest <= MOST_HEAD_WORDS, said)
 
 
 def _behaviour(item: str, exercise: Exercise) -> Decision:
     """What to do, and on how many days."""
     days = exercise.dose.days
     said = f"{len(exercise.steps)} steps, {f'{days} days a week' if days else 'no days a week'}"
-    return _say(item, bool(exercise.steps) and days is not None, said)
-
-
-def _scales(material: Material) -> tuple[tuple[str, str], ...]:
-    """Each scale from 0 to 10 that the sheet uses, with the text in which it stands."""
-    effort = [("effort", material.sheet.dose)] if material.exercise.dose.effort else []
-    texts = (*material.texts, material.library.clinic.pain_rule.text)
-    return (*effort, *([("pain", material.sheet.pain)] if any(_OF_TEN.search(text) for text in texts) else []))
-
-
-def _bare_scales(material: Material) -> list[str]:
-    return [name for name, text in _scales(material) if scale_ends(text) is None]
-
-
-def _explained(item: str, material: Material) -> Decision:
-    """A scale without words at its ends explains nothing; whether the words explain enough is for a person."""
-    bare = _bare_scales(material)
-    if bare:
-        return _say(item, False, f"no words for 0 and 10 of: {', '.join(bare)}")
-    ends = [f"{name}: 0 {ends[0]}, 10 {ends[1]}" for name, text in _scales(material) if (ends := scale_ends(text))]
-    return _waits(item, "; ".join(("each number of the dose has its unit in words", *ends)))
-
-
-def _clear_numbers(item: str, material: Material) -> Decision:
-    """Whole numbers, and both ends of each scale from 0 to 10 in words where it stands."""
-    whole = _whole_numbers(item, material)
-    bare = _bare_scales(material)
-    if whole.answer is Answer.NO or not bare:
-        scales = ", ".join(name for name, _ in _scales(material))
-        return _say(item, whole.answer is Answer.YES, f"{whole.evidence}; scales with both ends in words: {scales or 'none is used'}")
-    return _say(item, False, f"{whole.evidence}; no words for 0 and 10 of: {', '.join(bare)}")
+    return say(item, bool(exercise.steps) and days is not None, said)
 
 
 def _plain_words(item: str, material: Material) -> Decision:
     """Too hard is a no; easy enough is for a person to judge: a formula sees only lengths."""
     level, aim = material.level, material.exercise.reading_level or material.library.clinic.reading_level
     if level is None:
-        return _waits(item, "no formula for this language")
+        return waits(item, "no formula for this language")
     said = f"{level.formula} {level.value:.1f}, aim: grade {aim:g}"
-    return _waits(item, said) if within(level, aim) else _say(item, False, said)
-
-
-def _whole_numbers(item: str, material: Material) -> Decision:
-    """Whole numbers only, in the text and in the dose."""
-    found = [match[0] for text in material.texts for match in _PART_NUMBER.finditer(text)]
-    weight = material.exercise.dose.weight_kg
-    if weight is not None and weight != round(weight):
-        found.append(f"{weight:g} kg")
-    return _say(item, not found, f"parts of numbers: {', '.join(found)}" if found else "whole numbers only")
-
-
-def _no_sums(item: str, material: Material, *, wanted: bool) -> Decision:
-    """Whether nothing is left to be calculated (``wanted``), or whether something is; sure only with a word list."""
-    words = _SUM_WORDS.get(material.language)
-    found = [match[0] for text in material.texts for match in _SUM_SIGN.finditer(text)]
-    found += [match[0] for text in material.texts for match in words.finditer(text)] if words else []
-    if found:
-        return _say(item, not wanted, f"asks for arithmetic: {', '.join(found)}")
-    return _say(item, wanted, "no sign and no word of arithmetic") if words else _waits(item, "no sign of arithmetic")
+    return waits(item, said) if within(level, aim) else say(item, False, said)
 
 
 def _lists(item: str, exercise: Exercise) -> Decision:
@@ -270,7 +181,7 @@ def _lists(item: str, exercise: Exercise) -> Decision:
     ]
     lengths += [len(exercise.cues), len(exercise.mistakes)]
     longest = max(lengths)
-    return _say(item, bool(exercise.steps) and longest <= MOST_ITEMS, f"longest list: {longest}, at most {MOST_ITEMS}")
+    return say(item, bool(exercise.steps) and longest <= MOST_ITEMS, f"longest list: {longest}, at most {MOST_ITEMS}")
 
 
 def _short_chunks(item: str, exercise: Exercise) -> Decision:
@@ -284,7 +195,7 @@ def _short_chunks(item: str, exercise: Exercise) -> Decision:
     ]
     longest = max(paragraphs, default=0)
     evidence = f"{lists.evidence}; longest paragraph: {longest} words, at most {MOST_PARAGRAPH_WORDS}"
-    return _say(item, lists.answer is Answer.YES and longest <= MOST_PARAGRAPH_WORDS, evidence)
+    return say(item, lists.answer is Answer.YES and longest <= MOST_PARAGRAPH_WORDS, evidence)
 
 
 def _headings(item: str, exercise: Exercise) -> Decision:
@@ -293,15 +204,15 @@ def _headings(item: str, exercise: Exercise) -> Decision:
     repeated = sorted({name for name in names if names.count(name) > 1})
     holds = bool(names) and all(names) and not repeated
     said = f"repeated: {', '.join(repeated)}" if repeated else f"headings: {', '.join(names)}"
-    return _waits(item, said) if holds else _say(item, False, said)
+    return waits(item, said) if holds else say(item, False, said)
 
 
 def _speaks_to_reader(item: str, material: Material) -> Decision:
     words = _YOU.get(material.language)
     if words is None:
-        return _waits(item)
+        return waits(item)
     count = sum(len(words.findall(text)) for text in material.texts)
-    return _say(item, count > 0, f"'you' and 'your': {count} times")
+    return say(item, count > 0, f"'you' and 'your': {count} times")
 
 
 def _small_steps(item: str, material: Material) -> Decision:
@@ -310,9 +221,9 @@ def _small_steps(item: str, material: Material) -> Decision:
         sentences = sentences_of(language, plain_text(step.text))
         longest = max((len(words_of(sentence)) for sentence in sentences), default=0)
         if len(sentences) > MOST_STEP_SENTENCES or longest > MOST_SENTENCE_WORDS:
-            return _say(item, False, f"a long step: {step.text}")
+            return say(item, False, f"a long step: {step.text}")
     count = len(material.exercise.steps)
-    return _say(item, count > 1, f"{count} steps of at most {MOST_STEP_SENTENCES} sentences")
+    return say(item, count > 1, f"{count} steps of at most {MOST_STEP_SENTENCES} sentences")
 
 
 def _how_and_when(item: str, material: Material) -> Decision:
@@ -327,4 +238,4 @@ def _how_and_when(item: str, material: Material) -> Decision:
         if not there
     ]
     said = f"no {', no '.join(lacks)}" if lacks else f"steps, {dose.days} days a week, when to call: {', '.join(calls)}"
-    return _say(item, not lacks, said)
+    return say(item, not lacks, said)
