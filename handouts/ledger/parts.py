@@ -53,8 +53,6 @@ def exercise_parts(exercise: Exercise, library: Library) -> dict[str, str]:
     parts = _fingerprints(by_codes(exercise, library), EXERCISE_PARTS)
     known = library.caution
     cautions = tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known)
-    if not exercise.easier and not exercise.harder:
-        del parts["ways"]
     return parts | {"cautions": stamp_of(exercise.cautions, cautions)}
 
 

@@ -158,6 +158,8 @@ class Part:
     """What to think of in every exercise of the programme."""
     cautions: tuple[Ref, ...] = ()
     """Cautions shown beside its own, where no cover shows them."""
+    ticks: bool = False
+    """Whether it has boxes to tick of its own, where no cover has them."""
 
 
 def view_exercise(
@@ -181,7 +183,7 @@ def view_unfitted(
 ) -> ExerciseView:
     """The same before it is fitted to a paper: what it says is the same on every paper; ``joined`` as ``join_questions``."""
     speech, say = setting.speech, setting.speech.say
-    dose, ticks = dose or exercise.dose, part is None
+    dose, ticks = dose or exercise.dose, part is None or part.ticks
     part = part or stand_alone(setting, exercise)
     position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]

@@ -188,7 +188,7 @@ def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> 
 @pytest.mark.parametrize(
     ("label", "value", "expected"),
     [
-        ("Step", "wake", ["Bridge"]),
+        ("Step of a program", "1-wake", ["Bridge"]),
         ("You need", "-none", ["Heel raise"]),
         ("Good for", "balance", ["Heel raise"]),
         ("Program", "stairs", ["Sit to stand", "Step down", "Step up", "Bridge", "Heel raise"]),
