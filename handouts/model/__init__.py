@@ -18,8 +18,10 @@ from handouts.model.clinic import (
     TakenOff,
     Term,
     Tier,
+    Units,
     Unreviewed,
     Vocabulary,
+    WeightUnit,
 )
 from handouts.model.content import (
     Block,
@@ -80,7 +82,9 @@ __all__ = [
     "Tempo",
     "Term",
     "Tier",
+    "Units",
     "Unreviewed",
     "Vocabulary",
+    "WeightUnit",
     "Words",
 ]

@@ -16,6 +16,7 @@ from handouts.markup import plain_text
 from handouts.model import Call, Exercise, Library
 from handouts.reading import Level, score, scored_language, sentences_of, within, words_of
 from handouts.score.items import Answer, Decision
+from handouts.weight import shown_weight
 
 MOST_ITEMS = 7
 """Longest list without parts (CDC Clear Communication Index, item 8)."""
@@ -155,8 +156,10 @@ def _whole_numbers(item: str, material: Material) -> Decision:
     """Whole numbers only, in the text and in the dose."""
     found = [match[0] for text in material.texts for match in _PART_NUMBER.finditer(text)]
     weight = material.exercise.dose.weight_kg
-    if weight is not None and weight != round(weight):
-        found.append(f"{weight:g} kg")
+    in_pounds = material.library.clinic.in_pounds
+    shown = shown_weight(weight or 0, in_pounds)
+    if shown != round(shown):
+        found.append(f"{shown:g} {'lb' if in_pounds else 'kg'}")
     return _say(item, not found, f"parts of numbers: {', '.join(found)}" if found else "whole numbers only")
 
 
