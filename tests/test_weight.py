@@ -120,7 +120,7 @@ def test_a_weight_in_another_unit_is_pointed_out() -> None:
     texts = texts_with(FOOT, *edits, **{"bundles/first-days.yaml": bundle})
     assert messages(texts) == [
         f"content/bundles/first-days.yaml:3:50: notice: the weight of 3 lb is shown to readers as 1.5 kg. {mend}",
-        f"content/exercises/foot-lift.md:10:78: notice: the weight of 5 lb is shown to readers as 2.5 kg. {mend}",
+        f"content/exercises/foot-lift.md:10:83: notice: the weight of 5 lb is shown to readers as 2.5 kg. {mend}",
     ]
     clinic = texts_with("clinic.yaml", IN_POUNDS)["clinic.yaml"]
     assert messages({**texts, "clinic.yaml": clinic}) == []
