@@ -7,7 +7,7 @@ The record of what each page depended on is kept with the cache and holds only f
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
 
@@ -37,12 +37,18 @@ def write_record(cache: Path, record: Record) -> None:
         replace_files(cache, {RECORD: json.dumps(value, ensure_ascii=False, separators=(",", ":")).encode()})
 
 
-def write_pages(pages: Mapping[str, bytes], staging: Staging, before: Record) -> tuple[dict[str, Parts], int]:
-    """Every file of a site into the staging folder, one after the other; the parts of each page, and how many were made."""
+def write_pages(
+    pages: Mapping[str, bytes], staging: Staging, before: Record, done: Callable[[], None] = lambda: None
+) -> tuple[dict[str, Parts], int]:
+    """Every file of a site into the staging folder, one after the other; the parts of each page, and how many were made.
+
+    ``done`` is called after each.
+    """
     tasks = pages.tasks if isinstance(pages, Pages) else {}
     parts: dict[str, Parts] = {}
     made = 0
     for path in pages:
+        done()
         if path not in tasks:
             staging.write(path, pages[path])
             continue

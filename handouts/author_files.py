@@ -20,6 +20,7 @@ from handouts.disk import APART, FULL, NO_LINKS, PublishError
 from handouts.locks import hold_folder
 from handouts.manifest import flush_folder
 from handouts.problems import Place, Problem
+from handouts.progress import SILENT, Progress
 
 WAIT_SECONDS = 10.0
 """How long a command waits for another that writes into the same library."""
@@ -115,7 +116,9 @@ class HeldLibrary:
 
 
 @contextmanager
-def hold_library(root: Path, command: str, *, make: bool = False) -> Iterator[HeldLibrary]:
+def hold_library(
+    root: Path, command: str, *, make: bool = False, progress: Progress = SILENT
+) -> Iterator[HeldLibrary]:
     """Keep other commands from writing into a library; ``make``: where there is no folder there will be one.
 
     Raises ``PublishError`` where another command is at work there for longer than ``WAIT_SECONDS``.
@@ -125,7 +128,7 @@ def hold_library(root: Path, command: str, *, make: bool = False) -> Iterator[He
         with as_file_problem(root):
             if is_new:
                 root.mkdir(parents=True, exist_ok=True)
-            stack.enter_context(hold_folder(root, f"'handouts {command}' (process {os.getpid()})", WAIT_SECONDS))
+            stack.enter_context(hold_folder(root, f"'handouts {command}' (process {os.getpid()})", WAIT_SECONDS, progress))
         try:
             yield HeldLibrary(root)
         finally:
@@ -213,6 +216,20 @@ def put_new(target: Path, data: bytes) -> None:
     except OSError:
         target.unlink()
         raise
+
+
+def replace_if(target: Path, found: bytes, data: bytes) -> None:
+    """New bytes for a file that has still those that were found; raises ``ChangedError`` or ``OSError``."""
+    fresh = write_beside(target, data)
+    try:
+        if read_regular(target) != found:
+            what = "the file was changed while this command ran, so nothing was written"
+            raise ChangedError(Problem(Place(str(target)), "changed-meanwhile", what, "Run it again."))
+        fresh.replace(target)
+        flush_folder(target.parent)
+    finally:
+        with suppress(OSError):
+            fresh.unlink()
 
 
 def _take_rights(handle: int, former: os.stat_result) -> None:

@@ -8,7 +8,7 @@ import stat
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from handouts.problems import Place, Problem
+from handouts.problems import Grade, Place, Problem
 
 MAX_FILE_BYTES = 8 * 1024 * 1024
 """Largest file read from a library, in bytes; a translation catalogue of 1,000 exercises needs about 5 MB."""
@@ -16,6 +16,10 @@ MAX_ALL_BYTES = 256 * 1024 * 1024
 """Most bytes read of one library: 1,000 exercises in ten languages need about 60 MB."""
 MAX_FILES = 20_000
 """Most files of one library; 1,000 exercises in ten languages are about 1,100."""
+OUTPUT_MARK = ".handouts"
+"""File that marks a folder as output of this program; such a folder in a library is no part of it."""
+OF_SYSTEMS = ("thumbs.db", "desktop.ini", "ehthumbs.db")
+"""What Windows leaves in the folders that it shows, in small letters; it means nothing."""
 MAX_DEPTH = 8
 """Deepest folder inside a library; a library needs 1."""
 
@@ -30,9 +34,9 @@ class _Found:
     seen: int = 0
     bytes: int = 0
 
-    def wrong(self, path: str, rule: str, what: str, mend: str) -> None:
+    def wrong(self, path: str, rule: str, what: str, mend: str, grade: Grade = Grade.ERROR) -> None:
         """Note a problem."""
-        self.problems.append(Problem(Place(f"{self.name}/{path}" if path else self.name), rule, what, mend))
+        self.problems.append(Problem(Place(f"{self.name}/{path}" if path else self.name), rule, what, mend, grade))
 
     @property
     def full(self) -> bool:
@@ -41,7 +45,7 @@ class _Found:
 
 
 def read_folder(root: Path, name: str) -> tuple[dict[str, bytes], list[Problem]]:
-    """Every regular file below ``root`` by its path with ``/``; hidden files are passed over.
+    """Every regular file below ``root`` by its path with ``/``; hidden files are passed over, and what builds wrote.
 
     ``name`` stands before each path in a problem.
     """
@@ -62,8 +66,13 @@ def _walk(folder: Path, prefix: str, found: _Found) -> None:
     except OSError as error:
         found.wrong(prefix.rstrip("/"), "unreadable", f"the folder cannot be read: {error.strerror}", _PERMISSIONS)
         return
+    if prefix and any(entry.name == OUTPUT_MARK for entry in entries):
+        return
+    if prefix and not entries:
+        mend = "Delete it, or put into it what belongs there."
+        found.wrong(prefix.rstrip("/"), "empty-folder", "there is nothing in this folder", mend, Grade.NOTICE)
     for entry in entries:
-        if entry.name.startswith(".") or entry.name.endswith("~"):
+        if entry.name.startswith(".") or entry.name.endswith("~") or entry.name.lower() in OF_SYSTEMS:
             continue
         found.seen += 1
         if found.full:

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from handouts.assets import read_templates
 from handouts.cache import key_of
 from handouts.files import read_folder
+from handouts.problems import has_errors
 from handouts.program import packages_digest, program_digest
 from handouts.settings import Settings
 
@@ -22,7 +23,7 @@ PROGRAM, PACKAGES, DAY, OPTIONS = "the program", "the installed packages", "the 
 def read_inputs(settings: Settings) -> dict[str, str]:
     """Every input of a build by name; empty where the library cannot be read whole."""
     files, problems = read_folder(settings.library, settings.library.name)
-    if problems:
+    if has_errors(problems):
         return {}
     return {
         **{f"{settings.library.name}/{path}": digest(data) for path, data in files.items()},

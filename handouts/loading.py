@@ -17,6 +17,7 @@ from handouts.lost_addresses import find_lost_languages
 from handouts.model import Library, OlderTranslations
 from handouts.paper.letters import find_missing_letters
 from handouts.problems import Place, Problem, has_errors, sort_problems
+from handouts.progress import Stage
 from handouts.rules import check_library
 from handouts.rules.lapsed import Standing, sort_by_review
 from handouts.settings import Settings
@@ -47,6 +48,11 @@ class Loaded:
 
 def load(settings: Settings) -> Loaded:
     """Read, check and translate a library."""
+    with settings.progress.stage("reading, checking and translating") as stage:
+        return _load(settings, stage)
+
+
+def _load(settings: Settings, stage: Stage) -> Loaded:
     name = settings.library.name
     files, problems = read_folder(settings.library, name)
     if problems and not files:
@@ -69,7 +75,9 @@ def load(settings: Settings) -> Loaded:
     problems += () if has_errors(problems) else find_unsaid(library, library.language)
     if not has_errors(problems):
         messages = collect_messages(library)
+        stage.of = 1 + len(library.clinic.languages.also)
         for language in library.clinic.languages.also:
+            stage.done()
             reviews = words.reviews.get(language)
             translation = translate_library(
                 library, words.catalogues[language], reviews, words.glossary, messages=messages, sound=sound

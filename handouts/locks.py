@@ -14,6 +14,7 @@ from pathlib import Path
 
 from handouts.disk import PublishError
 from handouts.problems import Place, Problem
+from handouts.progress import SILENT, Progress
 
 LOCK = ".lock"
 NO_LOCKS = (errno.ENOLCK, errno.EOPNOTSUPP, errno.ENOTSUP, errno.ENOSYS)
@@ -29,30 +30,36 @@ class _HeldError(Exception):
 
 
 @contextmanager
-def hold_folder(folder: Path, holder: str, wait_seconds: float) -> Iterator[None]:
+def hold_folder(folder: Path, holder: str, wait_seconds: float, progress: Progress = SILENT) -> Iterator[None]:
     """Keep other commands out of a folder; where one is at work there wait, then raise ``PublishError``.
 
     The file of the lock is gone afterwards.  Raises ``OSError`` where the folder cannot be written.
     """
-    path, deadline = folder / LOCK, time.monotonic() + wait_seconds
-    while True:
-        try:
-            handle = open_lock(path, holder)
-        except _HeldError as other:
-            if time.monotonic() >= deadline:
-                what = f"another command is writing here: {other}"
-                raise PublishError(Problem(Place(str(folder)), "locked", what, "Run it again when that has ended.")) from None
-            time.sleep(STEP_SECONDS)
-            continue
-        if _is_the_file(handle, path):
-            break
-        os.close(handle)  # who held it took the file away, and another may be held by now
+    path = folder / LOCK
+    with progress.stage("waiting for another command that writes here"):
+        handle = _wait_for(path, holder, time.monotonic() + wait_seconds)
     try:
         yield
     finally:
         with suppress(OSError):
             path.unlink()
         os.close(handle)
+
+
+def _wait_for(path: Path, holder: str, deadline: float) -> int:
+    """The lock once it is free; a time of ``time.monotonic`` says how long it is waited for."""
+    while True:
+        try:
+            handle = open_lock(path, holder)
+        except _HeldError as other:
+            if time.monotonic() >= deadline:
+                what, mend = f"another command is writing here: {other}", "Run it again when that has ended."
+                raise PublishError(Problem(Place(str(path.parent)), "locked", what, mend)) from None
+            time.sleep(STEP_SECONDS)
+            continue
+        if _is_the_file(handle, path):
+            return handle
+        os.close(handle)  # who held it took the file away, and another may be held by now
 
 
 def hold_at_once(path: Path, holder: str) -> int:

@@ -24,6 +24,8 @@ MANIFEST = "manifest.json"
 """Its name at the top of a site; it lists every file but itself."""
 READERS = 8
 """Files read or flushed at one time: a disk flushes many at once for the price of a few."""
+FILE_MODE, FOLDER_MODE = 0o644, 0o755
+"""Rights of what is published, whatever the umask: a web server, which is another user, reads it."""
 TICK_NS = 50_000_000
 """Clocks of disks step by up to 10 ms (Linux, CONFIG_HZ=100): two writes in one step leave the same times behind."""
 

@@ -46,9 +46,6 @@ from handouts.words.speech import Speech
 from handouts.words.state import find_state
 from handouts.work import Pages
 
-Say = Callable[[str], None]
-"""Where progress goes."""
-
 
 @dataclass(frozen=True, slots=True)
 class Checked:
@@ -108,9 +105,10 @@ def check_all(settings: Settings) -> Checked:
     problems, record = loaded.problems, dict[str, Any]()
     if loaded.library is not None and not has_errors(problems):
         shelf, found = draw(loaded, settings)
-        findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
-        problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
-        record = limits_record(loaded.library, findings)
+        with settings.progress.stage("looking for movement limits"):
+            findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
+            problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
+            record = limits_record(loaded.library, findings)
     return Checked(problems, summarise(loaded), record)
 
 
@@ -130,23 +128,21 @@ def summarise(loaded: Loaded) -> str:
     return ", ".join(parts)
 
 
-def make_site(settings: Settings, say: Say = lambda _: None) -> Made:
+def make_site(settings: Settings) -> Made:
     """A whole site but for its PDFs; nothing but problems where a gate is closed."""
     clock = Clock()
-    say("reading and checking")
     with clock.stage("read, check, translate"):
         loaded = load(settings)
     if loaded.library is None or has_errors(loaded.problems):
         return Made({}, (), loaded.problems)
-    say("drawing figures")
     with clock.stage("draw"):
         shelf, found = draw(loaded, settings)
-        findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
+        with settings.progress.stage("looking for movement limits"):
+            findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
     problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
         return Made({}, (), problems)
-    say("laying out pages")
-    with clock.stage("lay out pages"):
+    with clock.stage("lay out pages"), settings.progress.stage("planning pages"):
         drawings = _drawings_for_links(loaded.library, shelf) if settings.paper else {}
         pages, documents = _lay_out(loaded, shelf, settings, drawings, findings)
     record = {

@@ -40,7 +40,7 @@ def lay_out_sheets(documents: Iterable[Document], cache: Cache, workers: Workers
             yield _kept_sheet(document, kept)
     # the sheets of one exercise have the same figure, which a process that is warm has written already
     missing.sort(key=lambda document: document.path)
-    for document, laid in workers.map(lay_out_document, missing, _lost):
+    for document, laid in workers.map(lay_out_document, missing, _lost, "laying out sheets"):
         yield _keep(document, laid, cache)
 
 

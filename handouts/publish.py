@@ -16,13 +16,14 @@ from pathlib import Path
 
 from handouts.cache import NOTHING_KEPT, Cache
 from handouts.disk import ASIDE, PublishError, as_problem, exchange, fresh_of, prepare, replace
+from handouts.files import OUTPUT_MARK
 from handouts.locks import LOCK, hold_at_once
-from handouts.manifest import find_damage, flush_folder, site_digest
+from handouts.manifest import FOLDER_MODE, find_damage, flush_folder, site_digest
 from handouts.problems import Place, Problem
 from handouts.staging import Staging
 from handouts.untouched import keep_marks, read_standing
 
-MARK = ".handouts"
+MARK = OUTPUT_MARK
 """File that marks a folder as ours; a folder with files and without it is never touched.  Holds the digest of the site."""
 OWN = (".gitignore", ".cache", ".lock")
 """What may stand in an output folder before the first build: checking keeps drawings there."""
@@ -48,9 +49,11 @@ def _make_ours(out: Path) -> None:
     """The output folder, made where it is missing; refused where it holds files that no build wrote."""
     if out.exists() and not out.is_dir():
         raise _refusal(out, "there is a file of this name")
-    out.mkdir(parents=True, exist_ok=True)
-    strangers = [item.name for item in out.iterdir() if item.name not in OWN]
-    if strangers and not (out / MARK).exists():
+    if not out.exists():
+        out.mkdir(parents=True, exist_ok=True)
+        out.chmod(FOLDER_MODE)
+    if not may_be_ours(out):
+        strangers = [item.name for item in out.iterdir() if item.name not in OWN]
         raise _refusal(out, f"the folder holds files that no build wrote, such as '{sorted(strangers)[0]}'")
     for name in (SITE, PREVIOUS, STAGING, SPARE, ASIDE):
         if (out / name).is_symlink() or ((out / name).exists() and not (out / name).is_dir()):
@@ -58,6 +61,13 @@ def _make_ours(out: Path) -> None:
     if not (out / MARK).exists():
         (out / MARK).touch()
         flush_folder(out)  # or a power cut might keep our files without the mark
+
+
+def may_be_ours(out: Path) -> bool:
+    """Whether builds may write into a folder: it is marked as ours, is missing, or holds nothing yet but what is kept."""
+    if not out.is_dir():
+        return not out.exists()
+    return (out / MARK).exists() or all(item.name in OWN for item in out.iterdir())
 
 
 def _published(out: Path) -> str:
@@ -135,7 +145,7 @@ def swap_in(out: Path, staging: Staging, report: bytes, kept: Cache = NOTHING_KE
         staging.tidy()
         other = staging.digest != site_digest(site)
         look = None if other else staging.look_at_standing()
-        changed = look is None or look.damage is not None
+        changed = look is None or look.damage is not None or not staging.is_standing_public()
         prepare(out / REPORT, report)
         if changed:
             prepare(out / MARK, f"{staging.digest}\n".encode())

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import json
 import os
+import stat
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from handouts.manifest import MANIFEST, read_manifest, site_digest, walk_files
+from handouts.manifest import FILE_MODE, MANIFEST, read_manifest, site_digest, walk_files
 from handouts.publish import REPORT, SITE
 
 INPUTS, SITE_DIGEST = "made from", "site"
@@ -44,6 +45,7 @@ def stands_whole(out: Path) -> bool:
 
 
 def _size(entry: os.DirEntry[str], written: int) -> int:
-    """The size of a file in bytes, where it was not touched after a time in nanoseconds."""
+    """The size of a file in bytes, where it was not touched after a time in nanoseconds and a web server reads it."""
     status = entry.stat(follow_symlinks=False)
-    return status.st_size if status.st_mtime_ns <= written else TOUCHED
+    sound = status.st_mtime_ns <= written and stat.S_IMODE(status.st_mode) == FILE_MODE
+    return status.st_size if sound else TOUCHED

@@ -157,7 +157,7 @@ def draw_figures(
             missing.append((exercise.slug, spec))
     # the same pose in several exercises is drawn once; its problems are told at each
     unlike = {_key(spec, css): spec for _, spec in reversed(missing)}
-    drawn = {_key(spec, css): made for spec, made in workers.map(partial(draw_one, css=css), unlike.values())}
+    drawn = {_key(spec, css): made for spec, made in workers.map(partial(draw_one, css=css), unlike.values(), what="drawing figures")}
     for slug, spec in missing:
         key = _key(spec, css)
         drawing, faults = drawn[key]

@@ -10,6 +10,7 @@ from __future__ import annotations
 import errno
 import os
 import shutil
+import stat
 import unicodedata
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
@@ -18,6 +19,8 @@ from pathlib import Path, PurePosixPath
 
 from handouts.disk import NO_LINKS, as_problem
 from handouts.manifest import (
+    FILE_MODE,
+    FOLDER_MODE,
     MANIFEST,
     Look,
     Mark,
@@ -85,9 +88,10 @@ class Staging:
         """Begin with the files of the spare that are files of the published site too, or with an empty folder."""
         if not (self.standing.marks and spare.is_dir()):
             shutil.rmtree(spare, ignore_errors=True)
-            self.root.mkdir()
+            _make_public_folder(self.root)
             return
         spare.rename(self.root)
+        self.root.chmod(FOLDER_MODE)
         self._is_spare = True
         flush_folder(self.root.parent)  # or after a power cut one folder might have two names
         for path, entry in list(walk_files(str(self.root))):
@@ -117,7 +121,7 @@ class Staging:
             found = read_file(self.standing.site / path)
             if found is None or (len(found[0]), digest_of(found[0])) != entry:
                 return False
-            if not self._link(path):
+            if not self._is_public(path) or not self._link(path):
                 self._create(path, found[0])
         self._claim(path)
         self.written[path] = entry
@@ -135,14 +139,25 @@ class Staging:
         if mark is None or self.standing.needs_reading(path):
             return False
         try:
-            same = mark_of(os.lstat(self.standing.site / path)) == mark
+            status = os.lstat(self.standing.site / path)
         except OSError:
             return False
-        if not same or not (path in self._spare or self._link(path)):
+        if mark_of(status) != mark or stat.S_IMODE(status.st_mode) != FILE_MODE or not (path in self._spare or self._link(path)):
             return False
         self._spare.discard(path)
         self._whole[path] = mark
         return True
+
+    def _is_public(self, path: str) -> bool:
+        """Whether a published file has the rights of one; where it has others it is made anew."""
+        try:
+            return stat.S_IMODE(os.lstat(self.standing.site / path).st_mode) == FILE_MODE
+        except OSError:
+            return False
+
+    def is_standing_public(self) -> bool:
+        """Whether every file of the published site that was written here too has the rights of one."""
+        return all(map(self._is_public, (*self.written, MANIFEST)))
 
     def _link(self, path: str) -> bool:
         """A further name for a published file; False where it can have none, or where there is no such file."""
@@ -159,8 +174,7 @@ class Staging:
     def _create(self, path: str, data: bytes) -> None:
         with as_problem(self.root.parent, self.size):
             self._make_room(path)
-            with (self.root / path).open("xb") as stream:
-                stream.write(data)
+            _write_public(self.root / path, data)
         self.size += len(data)
 
     def _make_room(self, path: str) -> None:
@@ -181,7 +195,7 @@ class Staging:
             self._make_folder(above)
             if folder in self._spare:
                 self._remove(folder)
-            (self.root / folder).mkdir(exist_ok=True)
+            _make_public_folder(self.root / folder)
             self._folders.add(folder)
             self._changed.add(above)
         self._changed.add(folder)
@@ -211,8 +225,7 @@ class Staging:
 
     def verify(self) -> Look:
         """Write the manifest, hold everything to it, and bring all that is new to the disk.  Raises ``OSError``."""
-        with (self.root / MANIFEST).open("xb") as stream:
-            stream.write(self.manifest)
+        _write_public(self.root / MANIFEST, self.manifest)
         return look_at(self.root, self.written, self._whole, flush=sorted(self._changed, reverse=True))
 
     def look_at_standing(self) -> Look:
@@ -235,3 +248,16 @@ class Staging:
     def digest(self) -> str:
         """SHA-256 of the manifest of what was written so far."""
         return digest_of(self.manifest)
+
+
+def _make_public_folder(folder: Path) -> None:
+    """A folder that a web server reads, whatever the umask."""
+    folder.mkdir(exist_ok=True)
+    folder.chmod(FOLDER_MODE)
+
+
+def _write_public(path: Path, data: bytes) -> None:
+    """A new file that a web server reads, whatever the umask."""
+    with path.open("xb") as stream:
+        os.fchmod(stream.fileno(), FILE_MODE)
+        stream.write(data)

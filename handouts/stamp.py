@@ -11,7 +11,7 @@ from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any
 
-from handouts.model import Bundle, Exercise, Library, Programme, Ref, Words
+from handouts.model import Bundle, Exercise, Library, Programme, Ref, WholeStep, Words
 from handouts.source.nodes import Mapping as MappingNode
 
 CHECKED = frozenset({"shows"})
@@ -42,6 +42,10 @@ LATER = frozenset(
         ("Dose", "pace_metres_per_second"),
         ("DoseChange", "effort"),
         ("DoseChange", "tempo"),
+        ("Clinic", "flare_plan"),
+        ("Clinic", "pain_bounds"),
+        ("Exercise", "easier"),
+        ("Exercise", "harder"),
         ("Programme", "cues"),
         ("Programme", "through_the_day"),
         ("Bundle", "programme"),
@@ -102,7 +106,13 @@ def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
         return replace(ref, slug=known[ref.slug].code) if ref.slug in known else ref
 
     if isinstance(item, Exercise):
-        return replace(item, after=tuple(coded(ref) for ref in item.after))
+        programmes = {programme.slug: programme.code for programme in library.programmes}
+        return replace(
+            item,
+            after=tuple(coded(need) if isinstance(need, Ref) else _coded_step(need, programmes) for need in item.after),
+            easier=tuple(replace(way, exercise=way.exercise and coded(way.exercise)) for way in item.easier),
+            harder=tuple(replace(way, exercise=way.exercise and coded(way.exercise)) for way in item.harder),
+        )
     if isinstance(item, Programme):
         tiers = (replace(tier, exercises=tuple(coded(ref) for ref in tier.exercises)) for tier in item.tiers)
         return replace(item, tiers=tuple(tiers))
@@ -125,6 +135,11 @@ def around_bundle(bundle: Bundle, library: Library) -> Mapping[str, tuple[Any, .
     tips = (*programme.cues, *programme.through_the_day) if programme else ()
     place = (programme.title, programme.goal, *(tier.enter_when for tier in programme.tiers)) if programme else ()
     return {name: found for name, found in (("cautions", cautions), ("tips", tips), ("place", place)) if found}
+
+
+def _coded_step(need: WholeStep, programmes: Mapping[str, str]) -> WholeStep:
+    slug = need.programme.slug
+    return replace(need, programme=replace(need.programme, slug=programmes.get(slug, slug)))
 
 
 def units_shown(exercise: Exercise, library: Library) -> tuple[str, ...]:

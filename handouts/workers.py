@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Executor, Future, as_completed
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from handouts.assets import read_templates
@@ -16,6 +16,7 @@ from handouts.cache import key_of
 from handouts.pool import Bounds, Lost, map_bounded
 from handouts.problems import Place, Problem
 from handouts.program import program_digest
+from handouts.progress import SILENT, Progress
 
 WAIT_SECONDS = 15
 """How long a scheduler may take to answer."""
@@ -39,19 +40,34 @@ class Workers:
     """Processes of this machine; with one the work is done in this process, without bounds."""
     on: str = ""
     """Address of a dask scheduler, as ``tcp://host:8786``; then the cluster does the work."""
+    progress: Progress = field(default=SILENT, compare=False, repr=False)
+    """Where it is shown how many tasks are done."""
 
     def map(
         self,
         task: Callable[[Value], Result],
         values: Iterable[Value],
         lost: Callable[[Value, str], Result] | None = None,
+        what: str = "working",
+    ) -> Iterator[tuple[Value, Result]]:
+        """Each value with its result, as ``_map`` gives them; ``what`` is said of it while it goes on."""
+        waiting = list(values)
+        with self.progress.stage(what, len(waiting)) as stage:
+            for pair in self._map(task, waiting, lost):
+                stage.done()
+                yield pair
+
+    def _map(
+        self,
+        task: Callable[[Value], Result],
+        waiting: list[Value],
+        lost: Callable[[Value, str], Result] | None,
     ) -> Iterator[tuple[Value, Result]]:
         """Each value with its result, in the order in which they are done.
 
         In processes of this machine each task is bounded in time and memory; ``lost`` gives the result of one that
         exceeded them, from why.  Raises ``WorkersError``: without ``lost``, also for such a task.
         """
-        waiting = list(values)
         if self.on and waiting:
             with open_cluster(self.on) as pool:
                 running: dict[Future[Result], Value] = {pool.submit(task, value): value for value in waiting}

@@ -141,3 +141,55 @@ def test_each_new_library_has_codes_of_its_own(tmp_path: Path) -> None:
         assert len(found) == 3
         codes.append(found)
     assert not codes[0] & codes[1]
+
+
+DAYS = ["0001-01-01", "9999-12-31", "2026-02-28"]
+
+
+@pytest.mark.parametrize("today", DAYS)
+@pytest.mark.parametrize("on", DAYS)
+def test_any_day(today: str, on: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Reviews and days at the ends of the calendar: problems perhaps, never a traceback."""
+    old = re.search(r"on: (\d{4}-\d\d-\d\d)", TEXTS["exercises/foot-lift.md"])
+    assert old
+    library = str(write(tmp_path / "lib", texts_with("exercises/foot-lift.md", (old[0], f"on: {on}"))))
+    out = ["--to", str(tmp_path / "out")]
+    for words in (["check", library], ["build", library, "--no-paper", *out], ["ledger", "update", library, "--unbuilt", *out], ["score", library, *out]):
+        assert main([*words, f"--today={today}"]) in (0, 1)
+    assert main(["words", "state", library]) == 0
+    capsys.readouterr()
+
+
+@pytest.mark.parametrize("word", ["X", "", "2026-13-01", "2026-02-29", "20260914", "2026-W38-1", "10000-01-01", "-1", "२०२६-09-14"])
+def test_what_is_no_day(word: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """It is said in words, also where the machine would take it for another way to write a day."""
+    with pytest.raises(SystemExit) as caught:
+        main(["check", f"--today={word}"])
+    assert caught.value.code == 2
+    said = f"handouts check: error: argument --today: '{word}' is no day; write year, month and day, as 2026-09-14"
+    assert capsys.readouterr().err.splitlines()[-1] == said
+
+
+@pytest.mark.parametrize("epoch", ["99999999999999999999", "-1", "x", "0", ""])
+def test_any_epoch(epoch: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    """SOURCE_DATE_EPOCH of any kind: a moment that no calendar has is a problem."""
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", epoch)
+    status = main(["check", str(write(tmp_path / "lib"))])
+    assert status == (2 if len(epoch) > 9 else 1 if epoch == "0" else 0)
+    said = "SOURCE_DATE_EPOCH:1:1: error: '99999999999999999999' is no moment of the calendar. Unset it, or set it to seconds since 1970-01-01. [no-day]"
+    assert (said in capsys.readouterr().err) == (status == 2)
+
+
+@pytest.mark.parametrize(("words", "said"), [
+    (["preview", "--port=99999"], "argument --port: '99999' is no port; write a number from 0 to 65535"),
+    (["preview", "--port=-1"], "argument --port: '-1' is no port; write a number from 0 to 65535"),
+    (["build", "--jobs=0"], "argument --jobs: '0' is no number of processes; write one from 1 to 256"),
+    (["build", "--jobs=-3"], "argument --jobs: '-3' is no number of processes; write one from 1 to 256"),
+    (["score", "--jobs=99999"], "argument --jobs: '99999' is no number of processes; write one from 1 to 256"),
+    (["words", "collect", "--jobs=x"], "argument --jobs: 'x' is no number of processes; write one from 1 to 256"),
+])  # fmt: skip
+def test_numbers_that_are_none(words: list[str], said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """A number out of bounds is refused where it is read."""
+    with pytest.raises(SystemExit):
+        main(words)
+    assert capsys.readouterr().err.splitlines()[-1].endswith(f"error: {said}")

@@ -31,6 +31,32 @@ def test_ordinary_files_are_read(tmp_path: Path) -> None:
     assert read_folder(tmp_path, "lib") == ({"a/x.md": b"x", "y.md": b"x"}, [])
 
 
+def test_what_systems_leave_behind_is_passed_over(tmp_path: Path) -> None:
+    """Windows makes these by itself in folders that it shows; they kept a library from being published."""
+    for name in ("Thumbs.db", "desktop.ini", "Desktop.ini", "ehthumbs.db", ".DS_Store"):
+        (tmp_path / name).write_bytes(b"x")
+    assert read_folder(tmp_path, "lib") == ({}, [])
+
+
+def test_output_in_a_library_is_no_part_of_it(tmp_path: Path) -> None:
+    """A folder with our mark is passed over with all that is in it; the mark in the library itself means nothing."""
+    (tmp_path / "build/site").mkdir(parents=True)
+    (tmp_path / "build/site/index.html").write_bytes(b"x")
+    (tmp_path / ".handouts").touch()
+    assert read_folder(tmp_path, "lib")[0] == {"build/site/index.html": b"x"}
+    (tmp_path / "build/.handouts").touch()
+    assert read_folder(tmp_path, "lib") == ({}, [])
+
+
+def test_an_empty_folder_is_told(tmp_path: Path) -> None:
+    """It may be a file that was to stand there; a folder with hidden files only is none of ours to judge."""
+    (tmp_path / "exercises/dir.md").mkdir(parents=True)
+    (tmp_path / "build/.cache").mkdir(parents=True)
+    assert said(tmp_path) == [
+        "lib/exercises/dir.md:1:1: notice: there is nothing in this folder. Delete it, or put into it what belongs there. [empty-folder]"
+    ]
+
+
 def test_links_are_not_followed(tmp_path: Path) -> None:
     """To a file, to a folder, to itself, to nothing."""
     secret = tmp_path / "secret"

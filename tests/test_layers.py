@@ -14,7 +14,7 @@ PACKAGE = Path(__file__).parents[1] / "handouts"
 LEVELS = [
     # lowest first; a room imports from rooms above it in this list, and from its own folder
     ["problems", "weight"],
-    ["source", "colour", "cache", "manifest"],
+    ["source", "colour", "cache", "manifest", "progress"],
     ["work", "program", "untouched"],
     ["sound", "recall"],
     ["model", "markup"],

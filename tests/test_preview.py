@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import socket
 import threading
 from collections.abc import Iterator
 from http.client import HTTPConnection
@@ -10,10 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from handouts.commands.preview import HOST, Shown, handler_for, with_preview
+from handouts.commands.preview import HOST, Shown, handler_for, is_of_library, with_preview
 from handouts.pipeline import make_site
 from handouts.settings import Settings
 from tests.server import PatientServer
+from tests.site.browser import a_browser
 from tests.small_library import TODAY, texts_with
 from tests.test_cli import write
 
@@ -95,16 +97,50 @@ def test_one_word_changes_its_pages_only(shown: Shown, tmp_path: Path) -> None:
     assert not any("leg-lift" in path for path in changed)
 
 
-def test_event_stream(shown: Shown, server: int) -> None:
-    """The stream tells the version at once, and again after a change."""
-    connection = HTTPConnection(HOST, server, timeout=10)
-    connection.request("GET", "/.preview/events", headers={"Host": f"localhost:{server}"})
-    stream = connection.getresponse()
-    assert json.loads(stream.readline().removeprefix(b"data: "))["version"] == 1
-    stream.readline()
-    shown.renew()
-    assert json.loads(stream.readline().removeprefix(b"data: "))["version"] == 2
-    connection.close()
+def test_news_are_asked_for(shown: Shown, server: int) -> None:
+    """The version at once, and another one after a change; no answer is held back."""
+    for version in (1, 2):
+        status, body, kind = get(server, "/.preview/news")
+        assert (status, json.loads(body)["version"], kind) == (200, version, "application/json")
+        shown.renew()
+
+
+@pytest.mark.parametrize("path", ["http://[", "//[", "http://[::1", "/%", "/%ff%fe", "/en/\x7f", "*", "/" + "a/" * 400, "/..%2f..%2fetc/passwd", "/en/%00"])
+def test_any_path_is_answered(path: str, server: int) -> None:
+    """An address that is none gets an answer, and the server goes on; nothing is printed in the author's terminal."""
+    with socket.create_connection((HOST, server), timeout=10) as connection:
+        connection.sendall(f"GET {path} HTTP/1.1\r\nHost: {HOST}:{server}\r\nConnection: close\r\n\r\n".encode())
+        answer = b"".join(iter(lambda: connection.recv(65536), b""))
+    assert answer.split()[1] in (b"400", b"404"), answer[:80]
+
+
+def test_eight_tabs_load_and_follow(shown: Shown, server: int, tmp_path: Path) -> None:
+    """A browser has six connections to a host: eight open tabs load all the same, and each shows a change."""
+    with a_browser() as browser:
+        context = browser.new_context()
+        tabs = [context.new_page() for _ in range(8)]
+        for tab in tabs:
+            tab.goto(f"http://{HOST}:{server}/en/exercises/foot-lift/", timeout=20_000, wait_until="load")
+        write(tmp_path / "lib", texts_with(FOOT, ("cues: [Sit tall.]", "cues: [Sit very tall.]")))
+        shown.renew()
+        for tab in tabs:
+            tab.get_by_text("Sit very tall.").first.wait_for(timeout=20_000)
+        write(tmp_path / "lib", texts_with(FOOT, ("tier: wake", "tier: woke")))
+        shown.renew()
+        tabs[0].locator(".preview-problems").get_by_text("is not declared in tiers.yaml").wait_for(timeout=20_000)
+
+
+def test_what_a_build_writes_into_the_library_makes_nothing_new(tmp_path: Path) -> None:
+    """Its own cache and lock, and the output of another command, must not wake the preview for ever."""
+    for folder in ("build/site", "exercises", "other"):
+        (tmp_path / folder).mkdir(parents=True)
+    (tmp_path / "build/.handouts").touch()
+    wakes = [path for path in (
+        "build/site/index.html", "build/report.json", "build/.cache/a/b", "other/.cache/a", ".lock", ".git/index",
+        "exercises/.handouts-0123456789abcdef.new", "exercises/a.md", "clinic.yaml",
+    ) if is_of_library(tmp_path, None, str(tmp_path / path))]  # fmt: skip
+    assert wakes == ["exercises/a.md", "clinic.yaml"]
+    assert is_of_library(tmp_path, None, str(tmp_path.parent / "templates/page.html"))
 
 
 def test_script_is_let_in_once() -> None:

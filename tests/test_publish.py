@@ -8,6 +8,7 @@ import fcntl
 import json
 import os
 import re
+import stat
 import threading
 from pathlib import Path
 
@@ -309,3 +310,37 @@ def test_mark_that_was_lost(tmp_path: Path) -> None:
     (tmp_path / publish.MARK).unlink()
     recover(tmp_path)
     assert (tmp_path / publish.MARK).read_bytes() == before
+
+
+def rights_in(folder: Path) -> set[tuple[bool, int]]:
+    """The rights of every file and folder of a site, with whether it is a folder."""
+    return {(path.is_dir(), stat.S_IMODE(path.lstat().st_mode)) for path in (folder, *folder.rglob("*"))}
+
+
+PUBLIC = {(True, 0o755), (False, 0o644)}
+
+
+@pytest.mark.parametrize("umask", [0o077, 0o027, 0o777, 0o000])
+def test_a_web_server_reads_what_is_published(tmp_path: Path, umask: int) -> None:
+    """Whatever the umask: files and folders, of the first site, of one that takes over, of one made from the spare."""
+    before = os.umask(umask if umask != 0o777 else 0o277)
+    out = tmp_path / "out"
+    try:
+        for turn in range(4):
+            put(out, {"index.html": b"%d" % turn, "en/a/index.html": b"same", "en/b.html": b"same"})
+            assert rights_in(out / "site") == PUBLIC
+    finally:
+        os.umask(before)
+    assert stat.S_IMODE(out.stat().st_mode) == 0o755
+
+
+def test_rights_that_were_taken_away_are_given_again(tmp_path: Path) -> None:
+    """A site of a former version, or one that somebody closed, is opened by the next build, of the same bytes or others."""
+    files = {"index.html": b"one", "en/a.html": b"same"}
+    for after in (files, files | {"index.html": b"two"}):
+        put(tmp_path, files)
+        for path in (tmp_path / "site").rglob("*"):
+            path.chmod(0o700 if path.is_dir() else 0o600)
+        put(tmp_path, after)
+        assert shown(tmp_path) == after
+        assert rights_in(tmp_path / "site") == PUBLIC

@@ -11,14 +11,17 @@ import pytest
 
 from handouts.bundle.origins import origins_json
 from handouts.bundle.values import Origin, PickedBundle
-from handouts.clinician.document import picked_document
+from handouts.clinician.document import picked_beside, picked_document
 from handouts.model import Bundle, Library, Pick, ProgrammeTier, Ref, Words
 from handouts.paper.document import Document
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
 from handouts.paper.setting import PaperSetting
+from handouts.paper.sheet import part_of_bundle
+from handouts.steps import cautions_of_bundle, in_bundle, label_ready, name_step_alone
 from handouts.words.messages import Message, rewrite_library
 from handouts.words.speech import Speech
 from tests.builders import PLACE, a_caution, a_library, a_programme, a_review, an_exercise, refs, words
+from tests.bundle.sample import SCRIPTS, in_node
 from tests.paper.making import a_setting
 from tests.site.making import make_site
 
@@ -219,6 +222,9 @@ def test_a_picked_bundle_keeps_what_it_was_begun_from(language: str, origin: Ori
     assert found["cover"].count("Condition of") == conditions
     assert found["cover"].count("Bundle's ask.") == own
     assert found["bend"].count("Breathe out.") == 1
+    beside = articles(picked_beside(setting, setting_of("en"), PickedBundle(language, "market-street", 2, picks, origin)))
+    for text in beside.values():
+        assert [text.count(f"Programme's {kind}.") for kind in ("stop", "ask", "care")] == [2, 2, 2]  # once in each language
     without = articles(picked_document(setting, PickedBundle(language, "market-street", 2, picks), "ABC"))
     assert "Programme's" not in without["cover"]
 
@@ -289,3 +295,31 @@ def test_a_missing_step_keeps_the_numbers() -> None:
     assert "tier-build" not in booklet
 
 
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_the_browser_finds_the_same(language: str) -> None:
+    """Where each exercise stands, which words stand over its condition and which cautions hold: in the script as here."""
+    library, speech = the_library(language), Speech(language)
+    code_of = {slug: each.code for slug, each in library.exercise.items()}
+    book = {
+        "origins": origins_json(library, speech),
+        "exercises": {each.code: {"after": [code_of[ref.slug] for ref in each.after], "step": name_step_alone(speech, library, each)} for each in library.exercises},
+    }
+    program = f"""import {{placeOf, readyPhrase, stepName}} from "{SCRIPTS.as_uri()}/steps.js";
+    const {{book, bundles}} = given;
+    console.log(JSON.stringify(bundles.map(({{origin, codes}}) => {{
+      const place = placeOf(origin, book);
+      return {{ready: codes.map(code => readyPhrase(code, codes, place, book)), steps: codes.map(code => stepName(code, place, book)), cautions: place.cautions, lines: place.step?.lines ?? []}};
+    }})));"""
+    bundles = list(library.bundles)
+    codes = [[code_of[pick.exercise.slug] for pick in each.picks] for each in bundles]
+    given = [{"origin": {"kind": "bundle", "slug": each.slug, "step": 0}, "codes": some} for each, some in zip(bundles, codes, strict=True)]
+    for bundle, got in zip(bundles, in_node(program, {"book": book, "bundles": given}), strict=True):
+        exercises = [library.exercise[pick.exercise.slug] for pick in bundle.picks]
+        assert [speech.say(name) for name in got["ready"]] == [label_ready(speech, each, in_bundle(library, bundle)) for each in exercises]
+        parts = [part_of_bundle(setting_of(language), bundle, each) for each in exercises]
+        assert got["steps"] == [part.step for part in parts]
+        named = [ref.slug for ref in cautions_of_bundle(library, bundle)]
+        assert {slug for kind in got["cautions"].values() for slug in kind} == set(named)
+        assert (" ".join(f"{label} {text}" for label, text in got["lines"]) == said(language, 1)) == (bundle.slug == "bound")

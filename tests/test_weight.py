@@ -220,7 +220,7 @@ def test_the_field_of_the_bundle_page(in_pounds: bool, value: float, bounds: lis
     edits = (("effort: 3-5", "effort: 3-5, weight: 5 lb"), ("sets: 1-3", "sets: 1-3, weight: 2-10 lb"))
     library = small_library(texts_with(FOOT, *edits))
     speech = Speech("en", in_pounds=in_pounds)
-    book = make_book(library, make_catalogue(library), build_progression(library.exercises), speech, Surroundings({}, {}, {}))
+    book = make_book(library, make_catalogue(library), build_progression(library), speech, Surroundings({}, {}, {}))
     assert in_node(FIELD, book) == [value, bounds, after, {"value": 5, "unit": "lb", "system": "http://unitsofmeasure.org", "code": "[lb_av]"}]
 
 

@@ -16,6 +16,7 @@ from handouts.markup import plain_text
 from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
 from handouts.progression import Progression
 from handouts.steps import name_step_alone, name_step_in
+from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
@@ -92,7 +93,7 @@ def make_book(
     code_of = {exercise.slug: exercise.code for exercise in library.exercises}
     shown = {
         exercise.code: entries[exercise.code]
-        | _entry(exercise, library, progression, code_of, around)
+        | _entry(exercise, library, progression, speech, code_of, around)
         | {"reviewed": _reviewed(exercise, speech), "step": name_step_alone(speech, library, exercise)}
         for exercise in library.exercises
     }
@@ -146,6 +147,7 @@ def _entry(
     exercise: Exercise,
     library: Library,
     progression: Progression,
+    speech: Speech,
     code_of: Mapping[str, str],
     around: Surroundings,
 ) -> dict[str, Any]:
@@ -158,9 +160,9 @@ def _entry(
         "overdue": around.overdue.get(slug, ""),
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
-        "easier": [code_of[name] for name in progression.easier[slug]],
-        "harder": [code_of[name] for name in progression.harder[slug]],
-        "after": [code_of[ref.slug] for ref in exercise.after if ref.slug in code_of],
+        "easier": options_json(progression.easier[slug], exercise, library, speech),
+        "harder": options_json(progression.harder[slug], exercise, library, speech),
+        "after": [code_of[name] for name in progression.needs[slug]],
         "before": [code_of[name] for name in progression.before(slug)],
         **{
             kind.value: [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is kind]

@@ -15,6 +15,7 @@ from handouts.paper.plan import bundle_document
 from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.site.paths import beside_path
 from handouts.site.setting import Edition
+from handouts.steps import cautions_of_bundle
 from handouts.words.speech import Speech
 
 SLUG = "bundle"
@@ -40,7 +41,8 @@ def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBun
     exercises = [setting.library.exercise[pick.exercise.slug] for pick in picked.picks]
     picks = tuple((each, given_dose(each, pick)) for each, pick in zip(exercises, picked.picks, strict=True))
     path = beside_path(setting.page("bundles", SLUG), SLUG, setting.paper, setting.size, source.language)
-    return beside_document(setting, source, picks, path, setting.speech.say("clinician.sheet_title"))
+    cautions = cautions_of_bundle(setting.library, own_bundle(picked, setting.library, setting.speech.say))
+    return beside_document(setting, source, picks, path, setting.speech.say("clinician.sheet_title"), cautions=cautions)
 
 
 def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]) -> Bundle:

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import argparse
 import sys
-from datetime import date
-from pathlib import Path
 
 from handouts.commands.left_out import print_left_out
+from handouts.commands.options import add_day, add_jobs, add_library_word, add_out
+from handouts.commands.output import find_top
 from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems
 from handouts.inputs import fingerprint, read_inputs
 from handouts.publish import go_back, hold_lock
@@ -21,11 +21,9 @@ from handouts.settings import Settings
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument(
-        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
-    )
-    parser.add_argument("--to", type=Path, default=Path("build"), help="folder to build into (default: build)")
-    parser.add_argument("--jobs", type=int, help="processes that lay out sheets (default: one a processor, at least 2)")
+    add_library_word(parser)
+    add_out(parser, "folder to build into")
+    add_jobs(parser, "processes that lay out sheets")
     parser.add_argument("--on", metavar="ADDRESS", help="dask scheduler whose workers do it: tcp://host:8786")
     parser.add_argument("--no-paper", action="store_true", help="build the pages only, without sheets")
     parser.add_argument("--review", action="store_true", help="add LANG/review/, pages for translators and reviewers")
@@ -37,8 +35,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--explain", metavar="PAGE", type=_page, help="say why a page was made again or not: en/exercises/step-up"
     )
     parser.add_argument("--json", action="store_true", help="print the report as JSON, for tools")
-    parser.add_argument("--quiet", action="store_true", help="no progress line")
-    parser.add_argument("--today", type=date.fromisoformat, help="build as if it were this day, as 2026-09-14")
+    add_day(parser, "build as if it were this day")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -51,6 +48,7 @@ def run(arguments: argparse.Namespace) -> int:
 
         return verifying.run(settings, arguments)
     if settings.library.is_dir():
+        find_top(settings.library, settings.out, settings.out)
         with hold_lock(settings.out):
             if _is_unchanged(settings, arguments.json):
                 if arguments.explain:

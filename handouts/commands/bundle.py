@@ -18,8 +18,9 @@ from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Origin, PickedBundle, Refusal
 from handouts.clinician.document import picked_beside, picked_document, picked_setting
+from handouts.commands.options import add_library, add_out, add_replace
+from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
-from handouts.disk import replace_files
 from handouts.loading import Loaded, load
 from handouts.model import Library
 from handouts.paper.code import draw_code
@@ -34,10 +35,9 @@ from handouts.words.speech import Speech
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     parser.add_argument("bundle", help="a code, a link, a file that holds one, or the name of a ready-made bundle")
-    parser.add_argument(
-        "--library", type=Path, default=Path("content"), help="folder of the library (default: content)"
-    )
-    parser.add_argument("--to", type=Path, default=Path("build"), help="folder of the PDF (default: build)")
+    add_library(parser, alone=False)
+    add_out(parser, "folder of the PDF")
+    add_replace(parser)
     parser.add_argument("--language", default="", help="language of the sheets (default: the code's)")
     parser.add_argument("--paper", default="", help="letter or a4 (default: the clinic's first)")
     parser.add_argument("--size", default="", help="standard or large (default: the clinic's first)")
@@ -127,7 +127,7 @@ def _read_argument(text: str) -> str:
 def _chart(chosen: Chosen, speech: Speech) -> str:
     source, picked = chosen.source, chosen.picked
     slugs, totals = [pick.exercise.slug for pick in picked.picks], totals_of(picked, source)
-    findings = check_picks(slugs, source, build_progression(source.exercises), totals)
+    findings = check_picks(slugs, source, build_progression(source), totals)
     notes = ChartNotes(findings=say_findings(findings, len(slugs), totals, source, speech))
     return chart_text(picked, chosen.code, source, speech, stamps=_stamps(chosen), notes=notes)
 
@@ -160,12 +160,13 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
         document = picked_beside(setting, source, chosen.picked)
     else:
         document = picked_document(setting, chosen.picked, chosen.code)
-    laid = lay_out_document(document)
+    with settings.progress.stage("laying out the PDF"):
+        laid = lay_out_document(document)
     print_problems(laid.problems)
     if not laid.pdf:
         return HAS_PROBLEMS
     beside = f"-with-{source.language}" if arguments.beside else ""
     name = f"bundle-{chosen.code[-7:]}-{paper}-{size}{beside}.pdf"
-    replace_files(settings.out, {name: laid.pdf})
+    Output.of(settings, arguments.replace).write(settings.out / name, laid.pdf)
     print(settings.out / name)
     return DONE

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import argparse
-from datetime import date
-from pathlib import Path
 
+from handouts.commands.options import add_day, add_library_word
 from handouts.commands.report import (
     CANNOT_RUN,
     DONE,
@@ -22,11 +21,9 @@ from handouts.settings import Settings
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument(
-        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
-    )
+    add_library_word(parser)
     parser.add_argument("--json", action="store_true", help="print problems as JSON, for tools")
-    parser.add_argument("--today", type=date.fromisoformat, help="ask as if it were this day, as 2026-09-14")
+    add_day(parser, "ask as if it were this day")
 
 
 def run(arguments: argparse.Namespace) -> int:

@@ -8,6 +8,8 @@ import sys
 from pathlib import Path
 
 from handouts.assets import read_templates
+from handouts.commands.options import add_library, add_replace
+from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.figure import (
     Figure,
@@ -26,10 +28,13 @@ from handouts.markup import plain_text
 from handouts.model import Exercise, Library
 from handouts.paper.picture import svg_png
 from handouts.problems import Problem, has_errors, sort_problems, suggest
+from handouts.progress import Progress
+from handouts.settings import default_out, stands_in
 from handouts.shelf import STYLE_SHEET
 from handouts.words.figure import describe_figure
 from handouts.words.speech import Speech
 
+PICTURES = (".svg", ".png")
 PICTURE_WIDTH = 1200
 """Width of a PNG in pixels: sharp at the 60 mm of a sheet up to 500 dots an inch."""
 
@@ -37,12 +42,11 @@ PICTURE_WIDTH = 1200
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     parser.add_argument("exercise", nargs="?", help="slug of an exercise; left out: all of them on one sheet")
+    add_library(parser, alone=False)
     parser.add_argument(
-        "--library", type=Path, default=Path("content"), help="folder of the library (default: content)"
+        "--to", type=Path, help="file to write: .svg, .png, or .html for all (default: EXERCISE.svg, figures.html; inside a library in build)"
     )
-    parser.add_argument(
-        "--to", type=Path, help="file to write: .svg, .png, or .html for all (default: EXERCISE.svg, figures.html)"
-    )
+    add_replace(parser)
     parser.add_argument("--frames", action="store_true", help="also write each frame of the movement beside it")
     parser.add_argument("--angles", action="store_true", help="print the largest angle of each joint")
 
@@ -55,14 +59,16 @@ def run(arguments: argparse.Namespace) -> int:
     if library is None:
         print_problems(sort_problems(problems))
         return CANNOT_RUN
+    output = Output(arguments.library, default_out(arguments.library), arguments.replace)
+    place = output.folder if stands_in(arguments.library) else Path()
     if arguments.exercise is None:
-        return _all(library, arguments.to or Path("figures.html"))
+        return _all(library, arguments.to or place / "figures.html", output, Progress(arguments.quiet))
     exercise = library.exercise.get(arguments.exercise)
     if exercise is None:
         said = f"handouts: no exercise '{arguments.exercise}'. {suggest(arguments.exercise, library.exercise)}"
         print(said, file=sys.stderr)
         return CANNOT_RUN
-    return _one(exercise, library, arguments)
+    return _one(exercise, library, arguments, arguments.to or place / f"{exercise.slug}.svg", output)
 
 
 def _draw(exercise: Exercise) -> tuple[Figure | None, tuple[Problem, ...]]:
@@ -77,20 +83,25 @@ def _draw(exercise: Exercise) -> tuple[Figure | None, tuple[Problem, ...]]:
     return figure, (*problems, *figure.problems)
 
 
-def _one(exercise: Exercise, library: Library, arguments: argparse.Namespace) -> int:
+def _one(
+    exercise: Exercise, library: Library, arguments: argparse.Namespace, target: Path, output: Output
+) -> int:
+    if target.suffix not in PICTURES:
+        said = f"handouts: '{target}' is no kind of picture: name a file that ends with {' or '.join(PICTURES)}."
+        print(said, file=sys.stderr)
+        return CANNOT_RUN
     figure, problems = _draw(exercise)
     print_problems(sort_problems(problems))
     if figure is None:
         return HAS_PROBLEMS
-    target: Path = arguments.to or Path(f"{exercise.slug}.svg")
     words = (plain_text(exercise.title.text), describe_figure(figure.facts, Speech(library.language)))
     css = read_templates()[STYLE_SHEET].decode()
-    problems = (*problems, *_write(target, figure, words, css))
+    problems = (*problems, *_write(output, target, figure, words, css))
     print(target)
     if arguments.frames:
         for number, frame in enumerate(frame_figures(figure)):
             path = target.with_name(f"{target.stem}-{number:02}{target.suffix}")
-            problems = (*problems, *_write(path, frame, words, css))
+            problems = (*problems, *_write(output, path, frame, words, css))
             print(path)
     if arguments.angles:
         print(
@@ -102,24 +113,29 @@ def _one(exercise: Exercise, library: Library, arguments: argparse.Namespace) ->
     return HAS_PROBLEMS if has_errors(problems) else DONE
 
 
-def _write(target: Path, figure: Figure, words: tuple[str, str], css: str) -> tuple[Problem, ...]:
+def _write(output: Output, target: Path, figure: Figure, words: tuple[str, str], css: str) -> tuple[Problem, ...]:
     if target.suffix != ".png":
-        target.write_text(standalone_svg(figure, *words, "figure", css), encoding="utf-8")
+        output.write(target, standalone_svg(figure, *words, "figure", css).encode())
         return ()
     picture, problems = svg_png(presentation_svg(figure, *words, "figure", css), PICTURE_WIDTH)
-    target.write_bytes(picture)
+    output.write(target, picture)
     return problems
 
 
-def _all(library: Library, target: Path) -> int:
+def _all(library: Library, target: Path, output: Output, progress: Progress) -> int:
+    if target.suffix != ".html":
+        print(f"handouts: '{target}' is no page: all figures go into a file that ends with .html.", file=sys.stderr)
+        return CANNOT_RUN
     figures: list[tuple[str, Figure]] = []
     problems: list[Problem] = []
-    for exercise in library.exercises:
-        figure, found = _draw(exercise)
-        problems += found
-        if figure is not None:
-            figures.append((plain_text(exercise.title.text), figure))
+    with progress.stage("drawing figures", len(library.exercises)) as stage:
+        for exercise in library.exercises:
+            figure, found = _draw(exercise)
+            problems += found
+            if figure is not None:
+                figures.append((plain_text(exercise.title.text), figure))
+            stage.done()
     print_problems(sort_problems(problems))
-    target.write_text(sheet_page(figures, read_templates()[STYLE_SHEET].decode()), encoding="utf-8")
+    output.write(target, sheet_page(figures, read_templates()[STYLE_SHEET].decode()).encode())
     print(target)
     return HAS_PROBLEMS if has_errors(problems) else DONE

@@ -5,11 +5,10 @@ from __future__ import annotations
 import argparse
 import json
 import sys
-from datetime import date
 from pathlib import Path
 
 from handouts.author_files import HeldLibrary, hold_library
-from handouts.commands.options import add_library
+from handouts.commands.options import add_day, add_library, add_out
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.ledger.entries import Ledger
 from handouts.ledger.read import FILE
@@ -28,13 +27,11 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     says = "add to ledger.yaml what the last build published"
     update = actions.add_parser("update", help=says, description=says)
     add_library(update)
-    update.add_argument("--to", type=Path, default=Path("build"), help="folder of the build (default: build)")
+    add_out(update, "folder of the build")
     update.add_argument(
         "--unbuilt", action="store_true", help="the site was built elsewhere: take the library as it stands"
     )
-    update.add_argument(
-        "--today", type=date.fromisoformat, help="day of the publication, as 2026-09-14 (default: today)"
-    )
+    add_day(update, "day of the publication")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -43,7 +40,7 @@ def run(arguments: argparse.Namespace) -> int:
     if not settings.library.is_dir():
         print_problems(load(settings).problems)
         return CANNOT_RUN
-    with hold_library(settings.library, "ledger update") as held:
+    with hold_library(settings.library, "ledger update", progress=settings.progress) as held:
         return _update(held, settings, arguments.unbuilt)
 
 

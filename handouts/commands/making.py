@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 import time
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -16,7 +16,6 @@ from handouts.commands.report import (
     CANNOT_RUN,
     DONE,
     HAS_PROBLEMS,
-    Progress,
     print_json,
     print_problems,
     problem_record,
@@ -25,7 +24,7 @@ from handouts.inputs import fingerprint, read_inputs
 from handouts.lost_addresses import find_lost, lost_problems
 from handouts.paper.previews import draw_previews
 from handouts.pipeline import Made, make_site, report_of
-from handouts.press import lay_out_sheets
+from handouts.press import Sheet, lay_out_sheets
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.publish import hold_lock, stage, swap_in
 from handouts.published import INPUTS, SITE_DIGEST
@@ -33,23 +32,24 @@ from handouts.settings import Settings
 from handouts.staging import Staging
 from handouts.work import Parts, Record, explain
 
+WAIT_SECONDS = 5.0
+"""After so long it is said that the pages can be looked at."""
+
 
 def run(settings: Settings, arguments: argparse.Namespace) -> int:
     """Build a library of which something has changed."""
     if not settings.library.is_dir():
         print_problems(make_site(settings).problems)
         return CANNOT_RUN
-    progress = Progress(arguments.quiet or arguments.json)
-    work = Work(settings, progress, time.perf_counter(), read_inputs(settings))
+    work = Work(settings, time.perf_counter(), read_inputs(settings))
     with hold_lock(settings.out):
         sweep(settings.cache)
-        made = make_site(settings, progress.say)
+        made = make_site(settings)
         if not made.pages:
-            return _refuse(made.problems, progress, arguments.json)
+            return _refuse(made.problems, arguments.json)
         problems, record = _publish(made, work)
-    progress.end()
     if has_errors(problems):
-        return _refuse(problems, progress, arguments.json)
+        return _refuse(problems, arguments.json)
     if arguments.explain:
         why = explain(arguments.explain, work.before, work.inputs, work.parts.get(arguments.explain))
         print(why, file=sys.stderr if arguments.json else sys.stdout)
@@ -71,7 +71,6 @@ class Work:
     """One build: what it was asked, what its inputs are, and what the build before was made from."""
 
     settings: Settings
-    progress: Progress
     start: float
     inputs: Mapping[str, str]
     before: Record = field(default_factory=Record)
@@ -81,14 +80,15 @@ class Work:
 
 def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any]]:
     """Lay out the sheets, write everything to the staging folder, and swap it in where there is no error."""
-    settings, progress = work.settings, work.progress
+    settings = work.settings
     problems, made_sheets, paper = list(made.problems), 0, 0
     work.before = read_record(settings.out, settings.cache)
     began, marks = time.perf_counter(), Cache(settings.cache / "untouched")
     with stage(settings.out, marks) as staging:
-        work.parts, made_pages = write_pages(made.pages, staging, work.before)
-        for path, data in made.finish(staging.files).items():
-            staging.write(path, data)
+        with settings.progress.stage("making pages", len(made.pages)) as stage_of:
+            work.parts, made_pages = write_pages(made.pages, staging, work.before, stage_of.done)
+            for path, data in made.finish(staging.files).items():
+                staging.write(path, data)
         lost = _find_lost(made, staging, settings)
         if lost:
             return sort_problems([*problems, *lost]), dict(made.record)
@@ -96,16 +96,13 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
         for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.workers):
             problems += preview.problems
             staging.write(preview.path, preview.png)
-        count = len(made.documents)
-        for number, sheet in enumerate(
-            lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.workers), 1
-        ):
+        sheets = lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.workers)
+        for sheet in _tell_of_preview(sheets, len(made.documents), settings):
             problems += sheet.problems
             made_sheets += sheet.made
             paper += sheet.pages
             if sheet.pdf:
                 staging.write(sheet.path, sheet.pdf)
-            progress.say(f"sheets {number} of {count}")
         seconds = {
             **made.record["seconds"],
             "pages": round(pages_done - began, 3),
@@ -125,7 +122,8 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             same = fingerprint(work.inputs) if read_inputs(settings) == work.inputs else ""
             record |= {SITE_DIGEST: staging.digest, INPUTS: same}
             report = report_of({**record, "problems": [problem_record(item) for item in found]})
-            swap_in(settings.out, staging, report, marks)
+            with settings.progress.stage("publishing"):
+                swap_in(settings.out, staging, report, marks)
             write_record(settings.cache, Record(staging.digest, work.inputs, work.parts))
     return found, record
 
@@ -137,8 +135,20 @@ def _find_lost(made: Made, staging: Staging, settings: Settings) -> list[Problem
     return lost_problems(lost, Place(f"{settings.library.name}/clinic.yaml"))
 
 
-def _refuse(problems: tuple[Problem, ...], progress: Progress, as_json: bool) -> int:
-    progress.end()
+def _tell_of_preview(sheets: Iterator[Sheet], count: int, settings: Settings) -> Iterator[Sheet]:
+    """The sheets as they are done; where that takes long, says once how to look at the pages meanwhile.
+
+    A site is published whole, so until then its pages are shown by the preview, which lays a sheet out when it is asked for.
+    """
+    began, told = time.perf_counter(), False
+    for number, sheet in enumerate(sheets, 1):
+        if not told and number < count and time.perf_counter() - began > WAIT_SECONDS:
+            told = True
+            settings.progress.tell(f"The pages are made. To look at them meanwhile: handouts preview {settings.library}")
+        yield sheet
+
+
+def _refuse(problems: tuple[Problem, ...], as_json: bool) -> int:
     if as_json:
         print_json({"problems": [problem_record(problem) for problem in problems]})
     else:

@@ -3,21 +3,86 @@
 from __future__ import annotations
 
 import argparse
+import re
+from datetime import date
 from pathlib import Path
 from typing import Any
 
-LIBRARY = "folder of the library (default: content)"
+from handouts.settings import BUILD, DEFAULT_LIBRARY, find_library
+
+MOST_JOBS = 256
+"""More processes than any machine has use for."""
+_NAMED = f"folder of the library (default: {DEFAULT_LIBRARY}; inside a library that one)"
+_OUT = f"(default: {BUILD}; inside a library the one in it)"
 
 
 def add_library(parser: argparse.ArgumentParser, *, alone: bool = True) -> None:
     """The library: ``--library FOLDER``, and where it is the only thing to name also just ``FOLDER``."""
-    parser.add_argument("--library", type=Path, default=Path("content"), help=LIBRARY)
+    parser.add_argument("--library", type=find_library, default=DEFAULT_LIBRARY, help=_NAMED)
+    add_quiet(parser)
     if alone:
         parser.add_argument("library", nargs="?", action=_Folder, default=argparse.SUPPRESS, help="the same")
+
+
+def add_library_word(parser: argparse.ArgumentParser) -> None:
+    """The library where it is the command's own subject."""
+    parser.add_argument("library", nargs="?", default=DEFAULT_LIBRARY, type=find_library, help=_NAMED)
+    add_quiet(parser)
+
+
+def add_quiet(parser: argparse.ArgumentParser) -> None:
+    """``--quiet``: nothing is shown of how far the work is."""
+    parser.add_argument("--quiet", action="store_true", help="show nothing of how far the work is")
+
+
+def add_out(parser: argparse.ArgumentParser, says: str) -> None:
+    """``--to FOLDER``: of the build, of what is kept; ``Settings.of`` knows where it is when it is not named."""
+    parser.add_argument("--to", type=Path, help=f"{says} {_OUT}")
+
+
+def add_replace(parser: argparse.ArgumentParser) -> None:
+    """``--replace``, for files that a person may have changed."""
+    parser.add_argument("--replace", action="store_true", help="also write over a file that handouts did not write")
+
+
+def add_day(parser: argparse.ArgumentParser, says: str, name: str = "--today") -> None:
+    """A day in place of the one that it is."""
+    parser.add_argument(name, type=read_day, metavar="DAY", help=f"{says}, as 2026-09-14 (default: today)")
+
+
+def read_day(word: str) -> date:
+    """A day as a person writes it; the week and month forms of ISO 8601 are none."""
+    try:
+        day = date.fromisoformat(word)
+    except ValueError:
+        day = None
+    if day is None or day.isoformat() != word:
+        raise argparse.ArgumentTypeError(f"'{word}' is no day; write year, month and day, as 2026-09-14")
+    return day
+
+
+def add_jobs(parser: argparse.ArgumentParser, says: str) -> None:
+    """How many processes work."""
+    parser.add_argument("--jobs", type=_read_jobs, help=f"{says} (default: one a processor, at least 2)")
+
+
+def _read_jobs(word: str) -> int:
+    return _read_number(word, 1, MOST_JOBS, "number of processes; write one")
+
+
+def read_port(word: str) -> int:
+    """A port of this machine; 0 is any that is free."""
+    return _read_number(word, 0, 65535, "port; write a number")
+
+
+def _read_number(word: str, low: int, high: int, what: str) -> int:
+    if not re.fullmatch("[0-9]{1,6}", word) or not low <= int(word) <= high:
+        raise argparse.ArgumentTypeError(f"'{word}' is no {what} from {low} to {high}")
+    return int(word)
 
 
 class _Folder(argparse.Action):
     """Takes a folder where one is named; a ``type`` would also be asked for the default that leaves the option alone."""
 
     def __call__(self, _parser: Any, namespace: argparse.Namespace, values: Any, _option: str | None = None) -> None:
-        setattr(namespace, self.dest, Path(values))
+        setattr(namespace, self.dest, find_library(values))

@@ -13,6 +13,7 @@ import re
 import threading
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path, PurePosixPath
@@ -22,7 +23,9 @@ from urllib.parse import unquote, urlsplit
 from watchfiles import watch
 
 from handouts.assets import templates_root
+from handouts.commands.options import add_library_word, read_port
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems, problem_record
+from handouts.files import OUTPUT_MARK
 from handouts.paper.document import lay_out_document
 from handouts.pipeline import Made, make_site
 from handouts.problems import Problem, has_errors
@@ -31,8 +34,8 @@ from handouts.settings import Settings
 HOST = "127.0.0.1"
 DEBOUNCE_MS = 60
 """Time in which saves are gathered into one rebuild; editors write a file in several steps."""
-WAIT_SECONDS = 20
-"""How long an event stream is silent before it says that it is still there."""
+ASK_MS = 500
+"""How often a page asks what is new.  An answer is never held back: of held connections a browser has six for all its tabs."""
 MIME = {
     ".html": "text/html; charset=utf-8",
     ".css": "text/css; charset=utf-8",
@@ -55,9 +58,9 @@ _SCRIPT = """\
   box.hidden = true;
   document.body.prepend(box);
   let shown = null;
-  new EventSource("/.preview/events").onmessage = (event) => {
-    const news = JSON.parse(event.data);
+  const show = (news) => {
     if (shown !== null && news.version !== shown) { location.reload(); return; }
+    if (news.version === shown) return;
     shown = news.version;
     box.replaceChildren(...news.problems.map((text) => {
       const line = document.createElement("p");
@@ -66,8 +69,14 @@ _SCRIPT = """\
     }));
     box.hidden = news.problems.length === 0;
   };
+  const ask = async () => {
+    try { show(await (await fetch("/.preview/news", { cache: "no-store" })).json()); } catch { /* it has ended, or begins again */ }
+    setTimeout(ask, ASK_MS);
+  };
+  ask();
 })();
 """
+_SCRIPT = _SCRIPT.replace("ASK_MS", str(ASK_MS))
 _WORKER = """\
 "use strict";
 self.addEventListener("install", () => self.skipWaiting());
@@ -92,7 +101,7 @@ class Shown:
     made: Made | None = None
     problems: tuple[Problem, ...] = ()
     version: int = 0
-    changed: threading.Condition = field(default_factory=threading.Condition)
+    changed: threading.Lock = field(default_factory=threading.Lock)
     drawn: dict[str, bytes] = field(default_factory=dict)
 
     def renew(self) -> tuple[str, ...]:
@@ -105,7 +114,6 @@ class Shown:
             if not has_errors(made.problems):
                 self.made, self.drawn = made, {}
             self.version += 1
-            self.changed.notify_all()
         now: Mapping[str, bytes] = self.made.pages if self.made else {}
         return tuple(path for path in now if before.get(path) != now[path])
 
@@ -136,10 +144,8 @@ class PreviewServer(ThreadingHTTPServer):
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument(
-        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
-    )
-    parser.add_argument("--port", type=int, default=8000, help="port on this machine (default: 8000)")
+    add_library_word(parser)
+    parser.add_argument("--port", type=read_port, default=8000, help="port on this machine (default: 8000)")
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -156,7 +162,9 @@ def run(arguments: argparse.Namespace) -> int:
     threading.Thread(target=server.serve_forever, daemon=True).start()
     print(f"http://{HOST}:{server.server_address[1]}/  (Ctrl+C ends it)", flush=True)
     try:
-        for _ in watch(settings.library, templates_root(), debounce=DEBOUNCE_MS, raise_interrupt=True):
+        root = settings.library.resolve()
+        matters = partial(is_of_library, root)
+        for _ in watch(root, templates_root(), watch_filter=matters, debounce=DEBOUNCE_MS, raise_interrupt=True):
             pages = shown.renew()
             print_problems(shown.problems)
             print(f"made again: {len(pages)} files changed", flush=True)
@@ -166,22 +174,35 @@ def run(arguments: argparse.Namespace) -> int:
     return DONE
 
 
+def is_of_library(library: Path, _change: Any, path: str) -> bool:
+    """Whether a saved file can change the site: not one that is hidden, and none of what a build writes into the library."""
+    place = Path(path)
+    if library not in place.parents:
+        return True
+    parts = place.relative_to(library).parts
+    return not any(part.startswith(".") for part in parts) and not (library / parts[0] / OUTPUT_MARK).exists()
+
+
 def handler_for(shown: Shown) -> type[BaseHTTPRequestHandler]:
     """A request handler over what is shown."""
 
     class Handler(BaseHTTPRequestHandler):
-        """Answers GET for pages, sheets, and the event stream."""
+        """Answers GET for pages, sheets, and what is new."""
 
         protocol_version = "HTTP/1.1"
 
         def do_GET(self) -> None:
             """One request."""
             host = (self.headers.get("Host") or "").rsplit(":", 1)[0]
-            path = unquote(urlsplit(self.path).path).lstrip("/")
+            try:
+                path = unquote(urlsplit(self.path).path).lstrip("/")
+            except ValueError:
+                self._answer(HTTPStatus.BAD_REQUEST, b"this is no address", ".txt")
+                return
             if host not in (HOST, "localhost"):
                 self._answer(HTTPStatus.FORBIDDEN, b"this address is not served", ".txt")
-            elif path == ".preview/events":
-                self._stream()
+            elif path == ".preview/news":
+                self._answer(HTTPStatus.OK, shown.news().encode(), ".json")
             elif path == ".preview/preview.js":
                 self._answer(HTTPStatus.OK, _SCRIPT.encode(), ".js")
             elif path == ".preview/preview.css":
@@ -208,26 +229,6 @@ def handler_for(shown: Shown) -> type[BaseHTTPRequestHandler]:
             self.end_headers()
             self.wfile.write(data)
 
-        def _stream(self) -> None:
-            self.send_response(HTTPStatus.OK)
-            self.send_header("Content-Type", "text/event-stream")
-            self.send_header("Cache-Control", "no-store")
-            self.send_header("Connection", "close")
-            self.end_headers()
-            self.close_connection = True
-            told = -1
-            try:
-                while True:
-                    with shown.changed:
-                        if shown.version == told:
-                            shown.changed.wait(WAIT_SECONDS)
-                        line = f"data: {shown.news()}\n\n" if shown.version != told else ": still here\n\n"
-                        told = shown.version
-                    self.wfile.write(line.encode())
-                    self.wfile.flush()
-            except OSError:
-                return  # the browser went away
-
         def log_message(self, format: str, *values: Any) -> None:
             """Requests are not logged."""
 
@@ -235,7 +236,7 @@ def handler_for(shown: Shown) -> type[BaseHTTPRequestHandler]:
 
 
 def with_preview(page: bytes) -> bytes:
-    """A page that listens for changes: its policy lets it reach the event stream of its own host."""
+    """A page that asks for changes: its policy lets it reach its own host."""
     text = page.decode()
     text = re.sub("(default-src (?:'|&#39;)none(?:'|&#39;);)", r"\1 connect-src 'self';", text, count=1)
     text = text.replace("</head>", '<link rel="stylesheet" href="/.preview/preview.css"></head>', 1)

@@ -1,4 +1,4 @@
-"""What every command prints: problems for people or as JSON, and progress on a terminal."""
+"""What every command prints: problems for people or as JSON."""
 
 from __future__ import annotations
 
@@ -62,23 +62,3 @@ def print_json(value: Any) -> None:
     """A value on standard output, for tools."""
     json.dump(value, sys.stdout, ensure_ascii=False, indent=2)
     print()
-
-
-class Progress:
-    """One counter line on a terminal, overwritten; nothing where the output is not a terminal or quiet is asked."""
-
-    def __init__(self, quiet: bool = False) -> None:
-        self._shown = not quiet and sys.stderr.isatty()
-        self._width = 0
-
-    def say(self, text: str) -> None:
-        """Show a line in place of the one before."""
-        if self._shown:
-            print(f"\r{text:<{self._width}}", end="", file=sys.stderr, flush=True)
-            self._width = len(text)
-
-    def end(self) -> None:
-        """Clear the line."""
-        if self._shown and self._width:
-            print(f"\r{'':<{self._width}}\r", end="", file=sys.stderr, flush=True)
-            self._width = 0

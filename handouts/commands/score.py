@@ -6,12 +6,13 @@ import argparse
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
 from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
 from handouts.author_files import ChangedError, hold_library
+from handouts.commands.options import add_day, add_jobs, add_library_word, add_out, add_replace
+from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.files import read_folder
 from handouts.library.texts import ROLE_MEND, looks_like_a_name
@@ -34,11 +35,9 @@ SAY_WHO = "say who answers, as a role: --by 'health literacy reviewer'."
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
-    parser.add_argument(
-        "library", nargs="?", default="content", type=Path, help="folder of the library (default: content)"
-    )
-    parser.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
-    parser.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
+    add_library_word(parser)
+    add_out(parser, "where drawings are kept")
+    add_jobs(parser, "processes that draw figures")
     parser.add_argument("--language", default="", help="one language only")
     parser.add_argument("--all", action="store_true", help="every item with its evidence, not only what is no or waits")
     parser.add_argument("--json", action="store_true", help="print it as JSON, for tools")
@@ -47,9 +46,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--answer", metavar="ITEM=ANSWER", help="keep a person's answer, as P2=yes (yes, no, n/a)")
     parser.add_argument("--code", nargs="+", default=(), help="with --answer: codes of exercises, * for many")
     parser.add_argument("--by", default="", help="with an answer: the role of the person, never a name")
-    parser.add_argument(
-        "--today", type=date.fromisoformat, help="with an answer: the day, as 2026-09-14 (default: today)"
-    )
+    add_day(parser, "with an answer: the day")
+    add_replace(parser)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,12 +94,14 @@ def run(arguments: argparse.Namespace) -> int:
         return _keep_form(arguments.filled, arguments.by, settings)
     shelf, _ = draw(loaded, settings)
     figures = {language: shelf.descriptions(language) for language in languages}
-    rows = sorted(
-        (row for library in chosen for row in _score(library, figures[library.language], answers)),
-        key=lambda row: (row.worst, row.language, row.exercise.title.text),
-    )
+    rows: list[Scored] = []
+    with settings.progress.stage("scoring", sum(len(library.exercises) for library in chosen)) as stage:
+        for row in (row for library in chosen for row in _score(library, figures[library.language], answers)):
+            rows.append(row)
+            stage.done()
+    rows.sort(key=lambda row: (row.worst, row.language, row.exercise.title.text))
     if arguments.form:
-        return _write_form(arguments.form, rows)
+        return _write_form(arguments.form, rows, Output.of(settings, arguments.replace))
     if arguments.json:
         print_json([_record(row) for row in rows])
     else:
@@ -155,7 +155,7 @@ def _print(rows: Sequence[Scored], everything: bool) -> None:
             print(f"    a person decides: {', '.join(waiting)}")
 
 
-def _write_form(file: Path, rows: Sequence[Scored]) -> int:
+def _write_form(file: Path, rows: Sequence[Scored], output: Output) -> int:
     """Write what waits for a person, exercise by exercise in the order of the scores."""
     questions = [
         Question(row.language, row.exercise.code, plain_text(row.exercise.title.text), each.item, each.evidence, row.version)
@@ -163,7 +163,7 @@ def _write_form(file: Path, rows: Sequence[Scored]) -> int:
         for each in row.decisions
         if each.answer is Answer.WAITS
     ]
-    file.write_bytes(write_form(questions))
+    output.write(file, write_form(questions))
     print(f"{file}: {len(questions)} questions on {len(rows)} exercises. Answer yes, no or n/a, then:")
     print(f"handouts score --filled {file} --by ROLE")
     return DONE
@@ -187,21 +187,21 @@ def _keep_form(file: Path, by: str, settings: Settings) -> int:
     if problems:
         print_problems(problems)
         return HAS_PROBLEMS
-    _add(settings.library, found)
+    _add(settings, found)
     print(f"{settings.library / FILE}: {len(found)} answers by {role}")
     return DONE
 
 
-def _add(library: Path, answers: Sequence[PersonAnswer]) -> None:
+def _add(settings: Settings, answers: Sequence[PersonAnswer]) -> None:
     """Answers to those that the file has now; others may have been added since it was read."""
 
     def change(found: bytes | None) -> bytes:
-        kept, problems = read_answers(found, f"{library.name}/{FILE}") if found is not None else ((), [])
+        kept, problems = read_answers(found, f"{settings.library.name}/{FILE}") if found is not None else ((), [])
         if problems:
             raise ChangedError(problems[0])
         return write_answers((*kept, *answers))
 
-    with hold_library(library, "score") as held:
+    with hold_library(settings.library, "score", progress=settings.progress) as held:
         held.revise(FILE, change)
 
 
@@ -245,6 +245,6 @@ def _keep(arguments: argparse.Namespace, libraries: Sequence[Library], settings:
             file=sys.stderr,
         )
         return CANNOT_RUN
-    _add(settings.library, found)
+    _add(settings, found)
     print(f"{settings.library / FILE}: {item} {word} for {len(found)} by {role}")
     return DONE

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from handouts.author_files import HeldLibrary, hold_library
+from handouts.commands.options import add_quiet
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.files import read_folder
 from handouts.intake.draft import take_in_document
@@ -21,6 +22,7 @@ from handouts.ledger.read import FILE, read_ledger
 from handouts.library.read import read_library
 from handouts.pool import Bounds, Lost, map_bounded
 from handouts.problems import Problem, has_errors
+from handouts.progress import Progress
 
 TABLES = (".csv", ".tsv")
 BOUNDS = Bounds(processor_seconds=20, wall_seconds=120.0, memory_bytes=1024**3)
@@ -46,6 +48,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="FILE",
         help=f"a CSV file, or documents ({', '.join(DOCUMENTS)}); the last one is the folder of the library",
     )
+    add_quiet(parser)
     parser.add_argument("--columns", action="store_true", help="print the columns of a CSV file that are understood")
 
 
@@ -58,11 +61,12 @@ def run(arguments: argparse.Namespace) -> int:
     if not files or folder.is_file():
         print("handouts: name a CSV file or documents, and then the folder of a library.", file=sys.stderr)
         return CANNOT_RUN
-    with hold_library(folder, "import", make=True) as held:
-        return _import(files, folder, held)
+    progress = Progress(arguments.quiet)
+    with hold_library(folder, "import", make=True, progress=progress) as held:
+        return _import(files, folder, held, progress)
 
 
-def _import(files: Sequence[Path], folder: Path, held: HeldLibrary) -> int:
+def _import(files: Sequence[Path], folder: Path, held: HeldLibrary, progress: Progress) -> int:
     """Codes and names are chosen beside those that the library has, so it stays held."""
     codes, slugs = _taken(folder)
     problems: list[Problem] = []
@@ -70,7 +74,8 @@ def _import(files: Sequence[Path], folder: Path, held: HeldLibrary) -> int:
     refused = 0
     for file in files:
         try:
-            taken = _take(file, codes, slugs)
+            with progress.stage(f"reading '{file.name}'"):
+                taken = _take(file, codes, slugs)
         except DocumentError as reason:
             print(f"handouts: '{file}' cannot be read, because {reason}.", file=sys.stderr)
             refused += 1

@@ -17,10 +17,11 @@ from itertools import zip_longest
 from pathlib import Path
 from random import Random
 
-from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, Progress, print_json, print_problems
+from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.disk import write_files
 from handouts.files import read_folder
 from handouts.manifest import read_manifest
+from handouts.problems import has_errors
 from handouts.settings import Settings
 
 PACKAGES = Path(__file__).parents[2]
@@ -34,24 +35,24 @@ SHOWN_CHARACTERS = 160
 def run(settings: Settings, arguments: argparse.Namespace) -> int:
     """Build twice and compare."""
     files, problems = read_folder(settings.library, settings.library.name)
-    if problems:
+    if has_errors(problems):
         print_problems(problems)
         return HAS_PROBLEMS if files else CANNOT_RUN
-    progress = Progress(arguments.quiet or arguments.json)
     with tempfile.TemporaryDirectory(prefix="handouts-verify-") as scratch:
         first, second, other = (Path(scratch, name) for name in ("first", "second", "library"))
         shuffled = sorted(files.items())
         Random(2026).shuffle(shuffled)
         write_files(other, shuffled)
         builds = ((settings.library, first, 1, FIRST), (other, second, 2, SECOND))
-        for number, (library, out, jobs, environment) in enumerate(builds, 1):
-            progress.say(f"build {number} of 2")
-            done = _build(library, out, jobs, environment, settings)
-            if done.returncode:
-                progress.end()
-                print(done.stderr or done.stdout, end="", file=sys.stderr)
-                return done.returncode
-        progress.end()
+        with settings.progress.stage("building twice", 2) as stage:
+            for library, out, jobs, environment in builds:
+                done = _build(library, out, jobs, environment, settings)
+                if done.returncode:
+                    break
+                stage.done()
+        if done.returncode:
+            print(done.stderr or done.stdout, end="", file=sys.stderr)
+            return done.returncode
         count, differing = compare_sites(first / "site", second / "site")
         said = say_difference(first / "site", second / "site", count, differing)
     if arguments.json:

@@ -6,14 +6,14 @@ import argparse
 import sys
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import date
 from fnmatch import fnmatchcase
 from functools import partial
 from pathlib import Path
 from typing import Any
 
 from handouts.author_files import ChangedError, HeldLibrary, hold_library
-from handouts.commands.options import add_library
+from handouts.commands.options import add_day, add_jobs, add_library, add_out, add_replace
+from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.commands.same_words import keep_same
 from handouts.files import read_file, read_folder
@@ -25,6 +25,7 @@ from handouts.model import Library
 from handouts.pipeline import draw
 from handouts.pool import Bounds, Lost, map_bounded
 from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
+from handouts.progress import Progress
 from handouts.reading import score
 from handouts.settings import Settings, today
 from handouts.words.catalogue import Catalogue
@@ -62,8 +63,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         action = actions.add_parser(name, help=says, description=says)
         add_library(action, alone=name in ("collect", "state"))
         if name in WRITES:
-            action.add_argument("--to", type=Path, default=Path("build"), help="where drawings are kept (default: build)")
-            action.add_argument("--jobs", type=int, help="processes that draw figures (default: one a processor, at least 2)")
+            add_out(action, "where drawings are kept")
+            add_jobs(action, "processes that draw figures")
         if name == "state":
             action.add_argument("--json", action="store_true", help="print it as JSON, for tools")
             action.add_argument("--all", action="store_true", help="also what is whole and reviewed")
@@ -74,7 +75,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
                 "owners", nargs="+", metavar="OWNER", help="what was read, as 'words state' names it; caution/* for many"
             )
             action.add_argument("--by", required=True, type=_role, metavar="ROLE", help="the reviewer's role; never a name")
-            action.add_argument("--on", type=date.fromisoformat, help="the day, as 2026-09-14 (default: today)")
+            add_day(action, "the day", "--on")
         if name == "same":
             action.add_argument(
                 "texts", nargs="*", metavar="TEXT", help="an owner or a text, as exercise/H7K2 or exercise/H7K2/step; none: list what changed"
@@ -82,6 +83,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
             action.add_argument("--language", action="append", dest="languages", help="a language in which it holds (default: all)")
         if name in ("export", "import"):
             action.add_argument("file", type=Path, help="the XLIFF file")
+        if name == "export":
+            add_replace(action)
 
 
 def _role(text: str) -> str:
@@ -115,15 +118,17 @@ def run(arguments: argparse.Namespace) -> int:
     """One action on the catalogues of a library."""
     if arguments.action not in WRITES or not arguments.library.is_dir():
         return _act(arguments, None)
-    with hold_library(arguments.library, f"words {arguments.action}") as held:
+    progress = Settings.of(arguments).progress
+    with hold_library(arguments.library, f"words {arguments.action}", progress=progress) as held:
         return _act(arguments, held)
 
 
 def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
     """The action; ``held``: the library where it is written into from what is read now."""
-    name = arguments.library.name
-    files, problems = read_folder(arguments.library, name)
-    library, found = read_library(files, name)
+    name, progress = arguments.library.name, Settings.of(arguments).progress
+    with progress.stage("reading the library"):
+        files, problems = read_folder(arguments.library, name)
+        library, found = read_library(files, name)
     problems += found
     if library is None:
         print_problems(sort_problems(problems))
@@ -135,7 +140,8 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
         return HAS_PROBLEMS
     if has_errors(problems):
         print_problems(sort_problems(problems))
-    folder, found = read_words(files, library.clinic.languages, name)
+    with progress.stage("reading translations"):
+        folder, found = read_words(files, library.clinic.languages, name)
     if has_errors(found):
         print_problems(sort_problems(found))
         return HAS_PROBLEMS
@@ -147,7 +153,7 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
     figures = _describe_figures(library, arguments) if writes else {}
     desk = _Desk(arguments.library, library, folder, collect_messages(library, figures), files)
     if held and arguments.action == "collect":
-        return _collect(desk, held)
+        return _collect(desk, held, progress)
     if held:
         if arguments.action == "same":
             return keep_same(arguments, folder, desk.messages, files, held)
@@ -167,7 +173,8 @@ def _describe_figures(library: Library, arguments: argparse.Namespace) -> dict[s
 
 def _export(arguments: argparse.Namespace, desk: _Desk) -> int:
     """A catalogue to a translation office."""
-    arguments.file.write_bytes(write_xliff(desk.folder.catalogues[arguments.language], desk.library.language))
+    data = write_xliff(desk.folder.catalogues[arguments.language], desk.library.language)
+    Output.of(Settings.of(arguments), arguments.replace).write(arguments.file, data)
     print(arguments.file)
     return DONE
 
@@ -187,7 +194,8 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     print_problems(sort_problems(found))
     if counts is None:
         return HAS_PROBLEMS
-    _collect(replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue})), held)
+    desk = replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue}))
+    _collect(desk, held, Settings.of(arguments).progress)
     print(
         f"{counts.taken} taken, {counts.same} as they were, {counts.empty} empty and left alone, "
         f"{counts.changed} of texts that have changed since, {counts.refused} refused."
@@ -200,9 +208,10 @@ def _read_answer(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogu
     return read_xliff(data, file, catalogue)
 
 
-def _collect(desk: _Desk, held: HeldLibrary) -> int:
-    made = collect(desk.folder, desk.messages, desk.library.clinic.languages.also, desk.root.name)
-    held.replace(made, desk.files)
+def _collect(desk: _Desk, held: HeldLibrary, progress: Progress) -> int:
+    with progress.stage("writing catalogues"):
+        made = collect(desk.folder, desk.messages, desk.library.clinic.languages.also, desk.root.name)
+        held.replace(made, desk.files)
     for path in made:
         print(desk.root / path)
     return DONE
@@ -231,7 +240,7 @@ def _review(arguments: argparse.Namespace, desk: _Desk) -> int:
             raise ChangedError(problems[0])
         return write_reviews(add_review(kept, versions, arguments.by, arguments.on or today()))
 
-    with hold_library(desk.root, "words review") as held:
+    with hold_library(desk.root, "words review", progress=Settings.of(arguments).progress) as held:
         held.revise(path, change)
     print(f"{desk.root / path}: {len(versions)} reviewed by {arguments.by}")
     return DONE
@@ -250,7 +259,11 @@ def _choose_owners(patterns: Iterable[str], state: LanguageState) -> tuple[list[
 
 
 def _state(arguments: argparse.Namespace, desk: _Desk) -> int:
-    states = [desk.state(language) for language in desk.library.clinic.languages.also]
+    languages, states = desk.library.clinic.languages.also, list[LanguageState]()
+    with Settings.of(arguments).progress.stage("comparing texts", len(languages)) as stage:
+        for language in languages:
+            states.append(desk.state(language))
+            stage.done()
     if arguments.json:
         print_json(
             {state.language: [_record(owner, state.language) for owner in state.owners.values()] for state in states}

@@ -192,6 +192,12 @@ def effort_line(effort: Span | None, voice: Voice) -> str:
     return voice.say("dose.effort_span", low=voice.number(effort.low), high=voice.number(effort.high))
 
 
+def effort_scale_line(effort: Span | None, voice: Voice) -> str:
+    """How hard it should feel, with the ends of the scale in words; for patients."""
+    line = effort_line(effort, voice)
+    return voice.say("dose.effort_scale", effort=line) if line else ""
+
+
 def tempo_line(tempo: Tempo | None, voice: Voice) -> str:
     """The tempo in words: "2 seconds to move, 1 second hold, 3 seconds back"; parts of no length are left out."""
     if tempo is None:

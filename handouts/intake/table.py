@@ -24,7 +24,7 @@ from handouts.problems import Grade, Place, Problem, suggest
 from handouts.source.nodes import read_text
 from handouts.stamp import ALPHABET
 
-LISTS = ("regions", "equipment", "also called", "cues", "cautions", "after", "demands", "sources")
+LISTS = ("regions", "equipment", "also called", "cues", "cautions", "after", "easier", "harder", "demands", "sources")
 """Columns whose cells hold several values, parted by semicolons or line ends."""
 BODY = ("steps", "before")
 """Columns that become the text below the keys."""

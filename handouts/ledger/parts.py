@@ -22,9 +22,10 @@ EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "ready": ("ready_when",),
     "why": ("why",),
     "title": ("title",),
+    "ways": ("easier", "harder"),
     "place": ("tier", "regions", "purpose", "after"),
 }
-"""The fields of each part of an exercise; its cautions with their words."""
+"""The fields of each part of an exercise; its cautions with their words; ``ways`` only where there are any."""
 PROGRAMME_PARTS: Mapping[str, tuple[str, ...]] = {
     "steps": ("sections",),
     "cautions": ("cautions",),

@@ -10,24 +10,15 @@ from collections.abc import Callable, Mapping
 from pathlib import PurePosixPath
 from typing import Any, TypeVar
 
+from handouts.library.codes import by_file_names
 from handouts.library.declare import FILES
+from handouts.library.names import FOLDERS, OTHER_FILES, REQUIRED_FILES, SINGLE_FILES
 from handouts.library.prose import read_sections
 from handouts.library.shapes import SLUG_PATTERN
 from handouts.model import Bundle, Clinic, Exercise, Library, Programme
 from handouts.problems import Place, Problem, suggest
 from handouts.source.nodes import compose, read_text
 
-SINGLE_FILES = {
-    "clinic.yaml": "clinic",
-    "tiers.yaml": "tiers",
-    "vocabulary.yaml": "vocabulary",
-    "cautions.yaml": "cautions",
-    "limits.yaml": "limits",
-}
-FOLDERS = {"exercises": (".md", "exercise"), "programmes": (".md", "programme"), "bundles": (".yaml", "bundle")}
-OTHER_FILES = ("ledger.yaml", "score.yaml", "words", "schema", "README.md")
-"""Parts of a library that other rooms read."""
-REQUIRED_FILES = ("clinic.yaml", "tiers.yaml", "vocabulary.yaml", "cautions.yaml")
 # Device names that one system reserves whatever the ending.
 _RESERVED = re.compile("con|prn|aux|nul|com[0-9]|lpt[0-9]")
 
@@ -74,7 +65,7 @@ def read_library(files: Mapping[str, bytes], name: str = "content") -> tuple[Lib
         bundles=_only(Bundle, bundles),
         unread=_unread(files, exercises),
     )
-    return library, problems
+    return by_file_names(library), problems
 
 
 def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:

@@ -113,6 +113,24 @@ class TakenOff(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class PainBounds(Record):
+    """The numbers of the pain rule, on a scale from 0 to 10."""
+
+    fine: int
+    """Highest answer at which one carries on."""
+    less: int
+    """Highest answer at which one does less; above it one stops."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlareStep(Record):
+    """What to do when it gets worse: how much worse or for how long, and the action."""
+
+    when: Words
+    do: Words
+
+
+@dataclass(frozen=True, kw_only=True)
 class Clinic(Record):
     """The clinic that publishes the library."""
 
@@ -130,6 +148,8 @@ class Clinic(Record):
     review: ReviewPolicy
     session: SessionPolicy
     pain_rule: Words
+    pain_bounds: PainBounds | None = None
+    flare_plan: tuple[FlareStep, ...] = ()
     defer: Defer
     former_sites: tuple[str, ...] = ()
     """Addresses that the site had before."""
@@ -167,6 +187,8 @@ class Position(Term):
     """A starting position; ``level`` is floor, chair or standing."""
 
     level: str
+    rank: int | None = None
+    """How hard it is to hold, 1 the easiest; None where the clinic does not say."""
 
 
 @dataclass(frozen=True, kw_only=True)

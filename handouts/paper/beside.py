@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.markup import plain_text
-from handouts.model import Dose, Exercise, Library
+from handouts.model import Dose, Exercise, Library, Ref
 from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
@@ -104,10 +104,14 @@ def beside_document(
     *,
     code: str = "",
     item: str = "",
+    cautions: tuple[Ref, ...] = (),
 ) -> Document:
-    """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them."""
+    """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them.
+
+    ``cautions`` of the whole bundle stand with each exercise: there is no cover.
+    """
     page = view_page(own, title=title, code=code, item=item)
-    exercises = tuple(_view_exercise(own, source, *pick) for pick in picks)
+    exercises = tuple(_view_exercise(own, source, *pick, cautions) for pick in picks)
     view = BesideView(own.speech.say("paper.for"), own.speech.say("paper.date"), _half(own), _half(source), exercises)
     articles = tuple(
         Article(each.anchor, "beside", PAGES, exercise.place, plain_text(exercise.title.text))
@@ -121,12 +125,15 @@ def _half(setting: PaperSetting) -> HalfView:
     return HalfView(setting.language, setting.speech.direction, setting.speech.own_name)
 
 
-def _view_exercise(own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose) -> BesideExerciseView:
+def _view_exercise(
+    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...]
+) -> BesideExerciseView:
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
-    beside = replace(stand_alone(source, other), around=Surroundings(shown))  # the same label in both languages
-    first = view_unfitted(own, exercise, dose, joined=False)  # row beside row, in whatever words each language has
+    beside = replace(stand_alone(source, other), around=Surroundings(shown), cautions=cautions)  # the same label in both languages
+    mine = replace(stand_alone(own, exercise), cautions=cautions, ticks=True)
+    first = view_unfitted(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
     second = view_unfitted(source, other, dose, part=beside, joined=False)
     return BesideExerciseView(
         anchor=first.anchor,
@@ -191,6 +198,11 @@ def _below(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
     if first.ready:
         yield _heading(first.labels.ready, second.labels.ready)
         yield _text(first.ready, second.ready)
+    beside_of = {way.way: way for way in second.ways}
+    for way in first.ways:
+        found = beside_of.get(way.way)  # an easier exercise may not be published in the other language
+        yield _heading(way.heading, found.heading if found else "")
+        yield _text(way.text, found.text if found else "")
 
 
 def _seen(see: Markup, do: Markup) -> Markup:

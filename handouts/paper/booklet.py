@@ -205,7 +205,7 @@ def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: 
     speech, tier = setting.speech, programme.tiers[rank]
     entries = []
     for exercise, _ in _picks_of(setting, tier.exercises):
-        earlier = sorted(numbers[slug] for slug in setting.progression.easier[exercise.slug] if slug in numbers)
+        earlier = sorted(numbers[slug] for slug in setting.progression.needs[exercise.slug] if slug in numbers)
         before = [speech.number(number) for number in earlier]
         line = speech.say("paper.after", numbers=speech.join(before)) if before else ""
         entries.append(EntryView(

@@ -43,7 +43,7 @@ def draw_previews(drawings: Mapping[str, str], cache: Cache, workers: Workers) -
     paths: dict[str, list[str]] = {}
     for path in missing:
         paths.setdefault(drawings[path], []).append(path)
-    for svg, (png, problems) in workers.map(_draw_one, paths):
+    for svg, (png, problems) in workers.map(_draw_one, paths, what="drawing pictures for links"):
         if png and not problems:
             cache.put(keys[paths[svg][0]], png)
         yield from (Preview(path, png, problems) for path in paths[svg])

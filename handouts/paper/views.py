@@ -83,6 +83,16 @@ class SafetyView:
 
 
 @dataclass(frozen=True, slots=True)
+class WayView:
+    """What is easier, or what is harder, with its heading."""
+
+    way: str
+    """``easier`` or ``harder``."""
+    heading: str
+    text: Markup
+
+
+@dataclass(frozen=True, slots=True)
 class TickCell:
     """Empty boxes: the class of each."""
 
@@ -156,6 +166,7 @@ class ExerciseView:
     cues: tuple[Markup, ...]
     feel: Markup
     ready: Markup
+    ways: tuple[WayView, ...]
     safety: SafetyView
     ticks: tuple[TicksView, ...]
     """One table on a sheet; none in a booklet, whose tables stand at the front."""

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from handouts.ledger.history import HeldBack
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.rules.safety import review_ends
+from handouts.progression import keep_named
+from handouts.rules.safety import add_days, review_ends
 
 Reviewed = Exercise | Programme | Bundle
 
@@ -29,7 +30,7 @@ class Standing:
 def sort_by_review(library: Library, today: date) -> Standing:
     """The library without what has lapsed; what has nothing left is held back with it, and a bundle with its programme."""
     ends = {name: review_ends(item.review, library.clinic.review.months) for name, _, item in _reviewed(library)}
-    last = today - timedelta(days=library.clinic.review.grace_days)
+    last = add_days(today, -library.clinic.review.grace_days)
     gone = {name for name, end in ends.items() if end < last}
     kept = {item.slug for item in library.exercises if f"exercises/{item.slug}" not in gone}
     for name, _, item in _reviewed(library):
@@ -73,7 +74,7 @@ def last_day(library: Library, item: str) -> date | None:
     inside = () if isinstance(whole, Exercise) else _inside(whole)
     each_review = [whole.review, *(library.exercise[slug].review for slug in inside)]
     policy = library.clinic.review
-    return min(review_ends(each, policy.months) for each in each_review) + timedelta(days=policy.grace_days)
+    return add_days(min(review_ends(each, policy.months) for each in each_review), policy.grace_days)
 
 
 def _reviewed(library: Library) -> Iterator[tuple[str, str, Reviewed]]:
@@ -94,8 +95,7 @@ def _inside(item: Programme | Bundle) -> tuple[str, ...]:
 
 
 def _exercise(exercise: Exercise, kept: set[str]) -> Exercise:
-    after = tuple(ref for ref in exercise.after if ref.slug in kept)
-    return exercise if len(after) == len(exercise.after) else replace(exercise, after=after)
+    return keep_named(exercise, kept.__contains__)
 
 
 def _programme(programme: Programme, kept: set[str]) -> Programme:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date
 
 from handouts.model import Bundle, Call, CautionKind, Exercise, Programme, Review
 from handouts.problems import Grade, Problem
@@ -118,7 +118,12 @@ def check_brought_cautions(question: Question) -> Iterator[Problem]:
 
 def review_ends(review: Review, months: int) -> date:
     """The day on which a review ends; ``months`` is the clinic's, used where the review names none."""
-    return review.on + timedelta(days=round((review.months or months) * DAYS_A_MONTH))
+    return add_days(review.on, round((review.months or months) * DAYS_A_MONTH))
+
+
+def add_days(day: date, days: int) -> date:
+    """The day so many days later, or earlier; the last or first of the calendar where that lies beyond it."""
+    return date.fromordinal(min(max(day.toordinal() + days, date.min.toordinal()), date.max.toordinal()))
 
 
 def check_reviews(question: Question) -> Iterator[Problem]:

@@ -9,13 +9,23 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 from html.parser import HTMLParser
+from io import BytesIO
+from zipfile import ZipFile
 from zlib import crc32
 
 from handouts.bundle.catalogue import DIGITS, write_number
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.values import OpenedBundle
 from handouts.figure import read_figure
+from handouts.intake.draft import take_in_document
+from handouts.intake.lines import DocumentError, Line, tidy
+from handouts.intake.office import ODT, WORD, read_odt, read_word
+from handouts.intake.plain import read_html, read_pdf
+from handouts.intake.plain import read_text as read_text_document
+from handouts.intake.safety_words import reads_like
+from handouts.intake.table import Taken, take_in
 from handouts.library.prose import read_sections
 from handouts.library.read import read_exercise, read_library
 from handouts.library.texts import walk_words
@@ -212,6 +222,41 @@ def inline(data: bytes) -> None:
     assert_inert(str(render_inline(text)))
 
 
+def _document(read: Callable[[bytes], list[Line]], data: bytes) -> None:
+    """A foreign document: drafts that can be read as files, without a warning among the steps, or a reason."""
+    try:
+        taken = take_in_document(tidy(read(data)), "leaflet")
+    except DocumentError as reason:
+        assert str(reason)
+        return
+    assert_drafts(taken)
+
+
+def assert_drafts(taken: Taken) -> None:
+    """What was made of a foreign file can be read as front matter and body, and holds no warning among its steps."""
+    assert_sayable(taken.problems)
+    for path, draft in taken.files.items():
+        exercise, problems = read_exercise(draft, path, "leaflet")
+        assert not {"yaml-syntax", "unknown-key", "front-matter", "repeated-key"} & {each.rule for each in problems}, draft
+        steps = exercise.steps if exercise else ()
+        assert not any(reads_like(step.text) for step in steps), draft
+
+
+def _packed(member: str, data: bytes) -> bytes:
+    """The text of a document in its archive; an archive stays what it is."""
+    if data.startswith(b"PK"):
+        return data
+    out = BytesIO()
+    with ZipFile(out, "w") as archive:
+        archive.writestr(member, data)
+    return out.getvalue()
+
+
+def table(data: bytes) -> None:
+    """A spreadsheet as CSV."""
+    assert_drafts(take_in(data, "sheet.csv"))
+
+
 TARGETS: Mapping[str, Callable[[bytes], None]] = {
     "front-matter": front_matter,
     "library": library,
@@ -222,5 +267,11 @@ TARGETS: Mapping[str, Callable[[bytes], None]] = {
     "words-yaml": words_yaml,
     "bundle": bundle,
     "figure": figure,
+    "html": partial(_document, read_html),
+    "text": partial(_document, read_text_document),
+    "pdf": partial(_document, read_pdf),
+    "word": lambda data: _document(read_word, _packed(WORD, data)),
+    "odt": lambda data: _document(read_odt, _packed(ODT, data)),
+    "table": table,
 }
 """Every target by name."""

@@ -11,7 +11,7 @@ import yaml
 from handouts.commands.start import starter_files
 from handouts.figure import figure_json_schema
 from handouts.library.declare import FILES
-from handouts.library.read import FOLDERS, SINGLE_FILES
+from handouts.library.names import FOLDERS, SINGLE_FILES
 from handouts.library.schema import schema_of
 
 ROOT = Path(__file__).parents[2]

@@ -31,7 +31,8 @@ _STANDING = (("position: sitting", "position: standing"), ("equipment: [chair]",
 
 def _exercise(code: str, title: str, dose: str, after: str = "", edits: tuple[tuple[str, str], ...] = ()) -> str:
     text = EXERCISE.format(code=code, title=title, tier="wake", after=f"after: [{after}]\n" if after else "")
-    for old, new in ((_DOSE, dose), *edits):
+    easier = ("easier: Lift half as high.\n", f"easier: [{{exercise: {after}, change: You only do {after}.}}]\n" if after else "")
+    for old, new in ((_DOSE, dose), easier, *edits):
         assert old in text
         text = text.replace(old, new)
     return text
@@ -41,14 +42,15 @@ TEXTS_HERE: Mapping[str, str] = {
     **{path: text for path, text in TEXTS.items() if path.count("/") == 0},
     "clinic.yaml": CLINIC.replace(
         "phone: 555-0100}", 'phone: 555-0100}\n  - {slug: hill, name: Hill Road, address: "2 Hill Road, Testville", phone: 555-0101}'
-    ),
+    ).replace("pain rule: Pain up to 3 out of 10 is fine if it settles by morning.", "pain rule: Pain up to 3 out of 10 is fine if it settles by morning. At 5, do less.\n"
+              "pain bounds: {fine up to: 3, less up to: 5}\nflare plan: [{when: Worse tomorrow., do: Do half.}, {when: Much worse., do: Stop and call us.}]"    ),
     "vocabulary.yaml": VOCABULARY,
     "cautions.yaml": CAUTIONS
     + "  - {slug: stop-chest, kind: stop, when: Your chest hurts., do: Sit down and call 911., call: emergency, source: common practice}\n",
     "exercises/lift.md": _exercise("S2T3", "Foot lift", "dose: {sets: 2, reps: 3, tempo: 2-1-3, rest: 20 s, days: 3, effort: 4-6}\ndose range: {sets: 1-4, reps: 2-15}"),
     "exercises/hold.md": _exercise("S2T4", "Side hold", "dose: {sets: 1, hold: 10 s, side: both, rest: 15 s, days: 3}\ndose range: {sets: 1-4, hold: 5-30 s}", "lift",
                                    (*_STANDING, ("cautions: [stop-pain]", "cautions: [stop-pain, stop-chest, go-slow]"))),
-    "exercises/curl.md": _exercise("S2T5", "Slow curl", "dose: {sets: 1, reps: 8, days: 2}", "lift", _STANDING),
+    "exercises/curl.md": _exercise("S2T5", "Slow curl", "dose: {sets: 1, reps: 8, days: 2}", "lift", (*_STANDING, ("easier: [", "easier: [Bend half as far., "))),
     "exercises/walk.md": _exercise("S2T6", "Walk", "dose: {time: 5 min, days: 7, times: 2}\ndose range: {time: 5-30 min}", "hold", _STANDING),
 }  # fmt: skip
 

@@ -217,19 +217,42 @@ def test_it_hurts(phone: Phone, host: Host) -> None:
 
 @pytest.mark.parametrize(
     ("picks", "at", "says"),
-    [(("lift", "hold"), 1, "This easier one is on your list too."), (("hold",), 0, "This is the easier version. Ask us before you change to it."),
-     (("lift",), 0, "There is no easier version here.")],
+    [(("lift", "hold"), 1, ["This easier one is on your list too. You may do it instead today.", "Foot lift", "You only do lift."]),
+     (("hold",), 0, ["This is the easier version. Ask us before you change to it.", "Foot lift", "You only do lift."]),
+     (("curl",), 0, ["Bend half as far.", "This is the easier version. Ask us before you change to it.", "Foot lift", "You only do lift."]),
+     (("lift",), 0, ["There is no easier version here. Call us if it stays too hard."])],
 )  # fmt: skip
-def test_too_hard(phone: Phone, host: Host, picks: tuple[str, ...], at: int, says: str) -> None:
-    """The easier neighbour: one's own may be done, another only after asking, none is said."""
+def test_too_hard(phone: Phone, host: Host, picks: tuple[str, ...], at: int, says: list[str]) -> None:
+    """What makes this one easier comes first; another that is one's own may be done, any other only after asking; none is said."""
     page = phone.open(host, code_of(*picks))
     begin_session(page)
     for _ in range(at):
         page.locator("#hurts-button").click()
         page.locator("#hurts-leave").click()
     page.get_by_role("button", name="Too hard").click()
-    expect(page.locator("#hard")).to_contain_text(says)
-    expect(page.locator("#hard-easier h2")).to_have_text(([] if "no easier" in says else ["Foot lift"]), use_inner_text=True)
+    expect(page.locator("#hard-easier :is(p, h2)")).to_have_text(says, use_inner_text=True)
+
+
+def test_a_pain_answer_is_told_at_once(phone: Phone, host: Host) -> None:
+    """Up to 3 nothing is said; at 4 and 5 the clinic's rule; above it what to do when it gets worse, and a number to call."""
+    page = phone.open(host, code_of("curl"))
+    begin_session(page)
+    page.locator("#act").click()
+    page.get_by_role("button", name="Done").click()  # after 5 s in which one gets ready
+    rule, high, call = page.locator("#pain-rule"), page.locator("#pain-high"), page.locator("#pain-calls")
+    expect(page.locator("#pain legend")).to_have_text("What was the worst pain? 0 is none, 10 is the worst you can think of.")
+    expect(page.locator("#effort legend")).to_have_text("How hard was it? 0 is rest, 10 is the most you can do.")
+    expect(rule).to_be_hidden()
+    for value, is_told, is_high in ((3, False, False), (4, True, False), (5, True, False), (6, True, True), (10, True, True), (0, False, False), (8, True, True)):
+        page.locator(f"#pain label:has(input[value='{value}'])").click()
+        expect(rule).to_be_visible(visible=is_told)
+        expect(high).to_be_visible(visible=is_high)
+        expect(call).to_be_visible(visible=is_high)
+    expect(rule).to_contain_text("Pain up to 3 out of 10 is fine if it settles by morning. At 5, do less. (0 none, 10 the worst you can think of.)")
+    expect(high.locator("li")).to_have_text(["Worse tomorrow. Do half.", "Much worse. Stop and call us."], use_inner_text=True)
+    expect(call.get_by_role("link")).to_have_text("Call Hill Road: 555-0101")
+    expect(call.get_by_role("link")).to_be_in_viewport()
+    expect(call.get_by_role("link")).to_have_attribute("href", "tel:5550101")
 
 
 def test_the_figure_moves_only_when_asked(phone: Phone, host: Host) -> None:

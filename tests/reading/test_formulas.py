@@ -58,7 +58,7 @@ def test_smog_quick(polysyllables: int, grade: int) -> None:
     assert smog_quick(polysyllables) == grade
 
 
-# McGraw's conversion table: the last polysyllable count of each grade from 4 on
+# McGraw's conversion table, from memory: the last polysyllable count of each grade from 4 on
 MCGRAW = [2, 6, 12, 20, 30, 42, 56, 72, 90, 110, 132, 156, 182, 210, 240]
 
 

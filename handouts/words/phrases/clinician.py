@@ -43,6 +43,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.down": Phrase("Down", f"{_BUTTON} Moves an exercise one place down."),
     "clinician.take_out": Phrase("Take out", f"{_BUTTON} Removes an exercise from the bundle."),
     "clinician.move": Phrase("Easier or harder", "First entry of a choice beside an exercise; the others are 'Back to …' and 'On to …'."),
+    "clinician.move_change": Phrase("{move}. {change}", "An entry of that choice: {move} is 'Back to …' or 'On to …', {change} a sentence that says what is different there."),
     "clinician.back_to": Phrase("Back to {exercise}", f"{_BUTTON} Replaces an exercise by an easier one."),
     "clinician.on_to": Phrase("On to {exercise}", f"{_BUTTON} Replaces an exercise by the next harder one."),
     "clinician.acts_on": Phrase("{act}: {exercise}", "Name of a button for a screen reader: {act} is 'Up', 'Take out' and so on."),

@@ -5,7 +5,7 @@
 
 /**
  * @typedef {import("./code.js").Entry & {title: string, picture: string, page: string, stamp: string, overdue: string, position: string,
- *   equipment: string[], easier: string[], harder: string[], before: string[], after: string[], step: string, ask: string[], stop: string[], care: string[], reviewed: [string, string]}} BookEntry
+ *   equipment: string[], easier: [string, string][], harder: [string, string][], before: string[], after: string[], step: string, ask: string[], stop: string[], care: string[], reviewed: [string, string]}} BookEntry
  * Neighbours by code; `before` holds all that comes before it, nearest first; `ask`, `stop` and `care` name cautions; `reviewed` is a
  * day and the line that says it; `overdue` is a line where that review is over; `order` holds cautions by kind as sheets show them, `urgent` those with the
  * emergency number.

@@ -232,6 +232,17 @@ export function tempoLine(dose, speech) {
 }
 
 /**
+ * How hard it should feel, with the ends of the scale in words; for patients.
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @returns {string}
+ */
+export function effortScaleLine(dose, speech) {
+  const effort = effortLine(dose, speech);
+  return effort && speech.say("dose.effort_scale", { effort });
+}
+
+/**
  * A dose in parts: the line, how often, rest, effort, tempo.
  * @param {Dose} dose
  * @param {Speech} speech

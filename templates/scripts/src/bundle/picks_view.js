@@ -165,8 +165,11 @@ function actsRow(code, at, codes, note, book, speech, acts) {
   if (at + 1 < codes.length) row.append(button("down", speech.say("clinician.down"), () => acts.shift(code, 1)));
   row.append(button("out", speech.say("clinician.take_out"), () => acts.out(code)));
   const { back, on } = movesOf(code, book, codes);
-  const option = (/** @type {string} */ target, /** @type {string} */ way) => ({ value: target, text: speech.say(`clinician.${way}_to`, { exercise: book.exercises[target].title }) });
-  const moves = [...back.map((target) => option(target, "back")), ...on.map((target) => option(target, "on"))];
+  const option = (/** @type {[string, string]} */ [target, change], /** @type {string} */ way) => {
+    const move = speech.say(`clinician.${way}_to`, { exercise: book.exercises[target].title });
+    return { value: target, text: change ? speech.say("clinician.move_change", { move, change }) : move };
+  };
+  const moves = [...back.map((each) => option(each, "back")), ...on.map((each) => option(each, "on"))];
   if (moves.length) {
     const act = speech.say("clinician.move");
     row.append(makeSelect([{ value: "", text: act }, ...moves], "", (target) => acts.replace(code, target), { id: `move-${code}`, "aria-label": speech.say("clinician.acts_on", { act, exercise }) }));

@@ -88,6 +88,7 @@ function fillDose(article, pick) {
     turnLine(dose, speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
+    dose.effort ? speech.say("paper.effort_ends") : "",
   ].filter(Boolean);
   place.replaceChildren(make("ul", {}, facts), make("p", {}, lines.flatMap((line) => [make("span", {}, [line]), " "])));
 }

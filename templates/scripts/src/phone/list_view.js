@@ -1,7 +1,7 @@
 /** The list: how long, what to fetch, when to stop, and each exercise with its figure, its dose and how to do it. */
 
 import { make } from "../bundle/dom.js";
-import { aboutMinutes, doseLine, effortLine, frequencyLine, joinDoseParts, turnLine } from "../bundle/dose_words.js";
+import { aboutMinutes, doseLine, effortScaleLine, frequencyLine, joinDoseParts, turnLine } from "../bundle/dose_words.js";
 import { part } from "../page.js";
 import { planList, stopRules } from "./book.js";
 import { planSeconds } from "./plan.js";
@@ -31,6 +31,7 @@ export function showList(list, book, speech, opened) {
   showPlace(list, book, speech);
   showPhone(part("call-place", HTMLAnchorElement), list, book, speech);
   showPhone(part("hurts-call", HTMLAnchorElement), list, book, speech);
+  showPhone(part("pain-call", HTMLAnchorElement), list, book, speech);
   part("rows", HTMLOListElement).replaceChildren(...list.picks.map((pick) => makeRow(pick, book, speech, opened)));
 }
 
@@ -89,7 +90,7 @@ function showPhone(link, list, book, speech) {
  */
 function makeRow({ code, dose }, book, speech, opened) {
   const entry = book.exercises[code];
-  const often = [turnLine(dose, speech), frequencyLine(dose, speech), effortLine(dose, speech)].filter(Boolean);
+  const often = [turnLine(dose, speech), frequencyLine(dose, speech), effortScaleLine(dose, speech)].filter(Boolean);
   const lines = [
     make("h3", { class: "row-name" }, [entry.title]),
     make("p", { class: "row-dose" }, [doseLine(dose, speech, dose.band ? (book.terms.bands[dose.band] ?? "") : "")]),

@@ -1,0 +1,83 @@
+"""What a command writes for a person: never over a file of someone, and into a library only where builds lie.
+
+What this program wrote is known by its bytes and its place, which are kept beside drawings; what someone changed
+since is theirs.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from handouts.author_files import as_file_problem, put_new, read_regular, replace_if
+from handouts.cache import Cache, key_of
+from handouts.disk import PublishError
+from handouts.files import OUTPUT_MARK
+from handouts.library.names import PARTS
+from handouts.manifest import digest_of
+from handouts.problems import Place, Problem
+from handouts.publish import may_be_ours
+from handouts.settings import Settings
+
+
+@dataclass(frozen=True, slots=True)
+class Output:
+    """Where one command may write, and whether it may replace what is not its own."""
+
+    library: Path
+    folder: Path
+    """Of the build, where it is kept what was written."""
+    replace: bool = False
+
+    @classmethod
+    def of(cls, settings: Settings, replace: bool) -> Output:
+        """Of a run."""
+        return cls(settings.library, settings.out, replace)
+
+    def write(self, target: Path, data: bytes) -> None:
+        """One file, whole or not at all; raises ``PublishError`` where it may not stand there."""
+        with as_file_problem(target):
+            self._make_room(target.parent, target)
+            found = read_regular(target)
+            if found is None:
+                put_new(target, data)
+            elif found != data:
+                if not (self.replace or self._kept.get(_key(target, found)) is not None):
+                    what = "there is a file of this name, which handouts did not write or which was changed since"
+                    mend = "Choose another name, or add --replace."
+                    raise PublishError(Problem(Place(str(target)), "not-replaced", what, mend))
+                replace_if(target, found, data)
+        self._kept.put(_key(target, data), b"")
+
+    @property
+    def _kept(self) -> Cache:
+        return Cache(self.folder / ".cache" / "written")
+
+    def _make_room(self, folder: Path, target: Path) -> None:
+        """The folder of a file, made where it is missing; in a library, or in place of a build, it is marked as an output."""
+        ours = find_top(self.library, folder, target)
+        if ours is None and folder.resolve() == self.folder.resolve() and may_be_ours(folder):
+            ours = folder
+        folder.mkdir(parents=True, exist_ok=True)
+        if ours is not None:
+            (ours / OUTPUT_MARK).touch()
+
+
+def find_top(library: Path, folder: Path, target: Path) -> Path | None:
+    """The folder of the library in which an output lies, None where it lies elsewhere.
+
+    Raises ``PublishError`` for ``target`` where that folder is not for output.
+    """
+    root, place = library.resolve(), folder.resolve()
+    if root != place and root not in place.parents:
+        return None
+    first = root.joinpath(*place.relative_to(root).parts[:1])
+    if first == root or first.name in PARTS or not may_be_ours(first):
+        what = "it would lie in the library, which holds only its own files"
+        mend = "Name a place beside it, or a folder for output in it, such as build."
+        raise PublishError(Problem(Place(str(target)), "in-library", what, mend))
+    return first
+
+
+def _key(target: Path, data: bytes) -> str:
+    return key_of(str(target.parent.resolve() / target.name), digest_of(data))

@@ -1,0 +1,15 @@
+"""What files and folders a library holds, by their names.  Imports nothing, so that it costs nothing to ask."""
+
+SINGLE_FILES = {
+    "clinic.yaml": "clinic",
+    "tiers.yaml": "tiers",
+    "vocabulary.yaml": "vocabulary",
+    "cautions.yaml": "cautions",
+    "limits.yaml": "limits",
+}
+FOLDERS = {"exercises": (".md", "exercise"), "programmes": (".md", "programme"), "bundles": (".yaml", "bundle")}
+OTHER_FILES = ("ledger.yaml", "score.yaml", "words", "schema", "README.md")
+"""Parts of a library that other rooms read."""
+PARTS = frozenset((*SINGLE_FILES, *FOLDERS, *OTHER_FILES))
+"""Everything that a library may hold at its top."""
+REQUIRED_FILES = ("clinic.yaml", "tiers.yaml", "vocabulary.yaml", "cautions.yaml")

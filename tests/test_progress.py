@@ -1,0 +1,204 @@
+"""How far a command is: a bar on a terminal, a line now and then elsewhere, nothing where quiet is asked or the wait is short."""
+
+from __future__ import annotations
+
+import io
+import os
+import pty
+import re
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from handouts import progress as module
+from handouts.cli import main
+from handouts.progress import Progress, Stage, say_seconds
+from handouts.workers import Workers
+from tests.test_cli import TODAY, write
+
+ROOT = Path(__file__).parents[1]
+
+
+@pytest.fixture
+def fast(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The waits of a test are short."""
+    for name, seconds in (("SILENT_SECONDS", 0.05), ("TICK_SECONDS", 0.01), ("LINE_SECONDS", 0.05)):
+        monkeypatch.setattr(module, name, seconds)
+
+
+class Terminal(io.StringIO):
+    """What is written to a terminal."""
+
+    def isatty(self) -> bool:
+        """It is one."""
+        return True
+
+
+def work(progress: Progress, seconds: float = 0.4) -> None:
+    """A stage of ten parts."""
+    with progress.stage("laying out sheets", 10) as stage:
+        stage.line_at, stage.pause = module.SILENT_SECONDS, module.LINE_SECONDS
+        for _ in range(10):
+            time.sleep(seconds / 10)
+            stage.done()
+
+
+def test_lines_elsewhere(fast: None, capsys: pytest.CaptureFixture[str]) -> None:
+    """Whole lines with what is done, of how much, and how long it takes; fewer as time goes on."""
+    work(Progress())
+    lines = capsys.readouterr().err.splitlines()
+    assert 2 <= len(lines) <= 6
+    assert re.fullmatch(r"laying out sheets: \d+ of 10, about 1 s left", lines[-1])
+
+
+def test_bar_on_a_terminal(fast: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One line that is written over, and gone at the end."""
+    terminal = Terminal()
+    monkeypatch.setattr(sys, "stderr", terminal)
+    work(Progress())
+    shown = terminal.getvalue().split("\r")
+    assert re.fullmatch(r"laying out sheets \[#+-+\] [1-9] of 10, about 1 s left *", shown[len(shown) // 2])
+    assert "\n" not in terminal.getvalue()
+    assert shown[-1] == "" and shown[-2].strip() == "" and len(shown[-2]) >= len(shown[-3].rstrip())
+
+
+@pytest.mark.parametrize("quiet", [True, False])
+def test_quiet_is_quiet(quiet: bool, fast: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing at all where it is asked; nothing for a short wait."""
+    monkeypatch.setattr(sys, "stderr", terminal := Terminal())
+    work(Progress(quiet), 0.4 if quiet else 0.01)
+    Progress(True).tell("a line")
+    assert terminal.getvalue() == ""
+
+
+def test_what_is_within_is_shown(fast: None, capsys: pytest.CaptureFixture[str]) -> None:
+    """A stage inside another takes its place, and gives it back."""
+    progress = Progress()
+    with progress.stage("outer") as outer:
+        outer.line_at = outer.pause = 0.05
+        with progress.stage("inner") as inner:
+            inner.line_at = inner.pause = 0.05
+            time.sleep(0.15)
+        time.sleep(0.15)
+    names = [line.partition(":")[0] for line in capsys.readouterr().err.splitlines()]
+    assert "inner" in names and names[-1] == "outer"
+
+
+def test_time_left_follows_what_is_done_now() -> None:
+    """What was kept from before counts no longer once the slow part has begun: 300 at once, then one a second."""
+    stage = Stage("sheets", 400)
+    stage.past.extend([(30.0, 310), (50.0, 330)])
+    stage.count = 330
+    assert stage.say(bar=False) == "sheets: 330 of 400, about 1 min left"
+    assert Stage("reading").say(bar=True) == "reading: 1 s so far"
+
+
+@pytest.mark.parametrize(("seconds", "said"), [(0, "1 s"), (59.4, "59 s"), (90, "2 min"), (3540, "59 min"), (5400, "1.5 h")])
+def test_lengths_of_time(seconds: float, said: str) -> None:
+    """As exactly as anyone wants to know."""
+    assert say_seconds(seconds) == said
+
+
+def _slow(number: int) -> int:
+    time.sleep(0.05)
+    return number
+
+
+def test_workers_tell(fast: None, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    """Each task that is done counts."""
+    seen: list[tuple[int, int]] = []
+    real = Stage.done
+
+    def done(self: Stage, count: int = 1) -> None:
+        real(self, count)
+        seen.append((self.count, self.of))
+
+    monkeypatch.setattr(Stage, "done", done)
+    assert [result for _, result in Workers(1, progress=Progress()).map(_slow, range(4), what="waiting")] == [0, 1, 2, 3]
+    assert seen == [(1, 4), (2, 4), (3, 4), (4, 4)]
+
+
+def test_build_says_how_far_it_is(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    """Every part of a build that takes its time is named, with its count; and how to look at the pages meanwhile."""
+    from handouts.commands import making
+
+    seen: list[Stage] = []
+    real = Progress.stage
+
+    def stage(self: Progress, *given: Any, **more: Any) -> Any:
+        block = real(self, *given, **more)
+        seen.append(given)  # type: ignore[arg-type]
+        return block
+
+    monkeypatch.setattr(Progress, "stage", stage)
+    monkeypatch.setattr(making, "WAIT_SECONDS", 0.0)
+    library = write(tmp_path / "lib")
+    assert main(["build", str(library), "--to", str(tmp_path / "out"), TODAY]) == 0
+    names = [given[0] for given in seen]
+    for what in ("reading, checking and translating", "drawing figures", "making pages", "laying out sheets", "publishing"):
+        assert what in names
+    assert f"The pages are made. To look at them meanwhile: handouts preview {library}\n" in capsys.readouterr().err
+    (tmp_path / "lib/exercises/foot-lift.md").write_text((tmp_path / "lib/exercises/foot-lift.md").read_text().replace("Sit tall.", "Sit very tall."))
+    assert main(["build", str(library), "--to", str(tmp_path / "out"), "--quiet", TODAY]) == 0
+    assert "The pages are made" not in capsys.readouterr().err
+
+
+FAKE = """#!/bin/sh
+case "$*" in
+    *pip*) for name in one two three; do echo "Collecting $name==1"; sleep 1.2; done
+           echo "WARNING: running pip as the root user" >&2; exit STATUS ;;
+    *) echo "ran: $*" ;;
+esac
+"""
+
+
+def a_checkout(folder: Path, status: int = 0) -> Path:
+    """``run`` in a folder of its own, with a Python that only pretends to install three packages."""
+    folder.mkdir()
+    (folder / "run").write_text((ROOT / "run").read_text())
+    (folder / "requirements.lock").write_text("".join(f"{name}==1 \\\n    --hash=sha256:0\n" for name in ("one", "two", "three")))
+    python = folder / ".venv/bin/python"
+    python.parent.mkdir(parents=True)
+    python.write_text(FAKE.replace("STATUS", str(status)))
+    python.chmod(0o755)
+    return folder
+
+
+def test_run_says_what_it_installs(tmp_path: Path) -> None:
+    """Which package, how many of how many; pip's warnings are not shown where all went well."""
+    done = subprocess.run(["sh", "run", "site"], cwd=a_checkout(tmp_path / "a"), capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    assert "ran: -m handouts build content" in done.stdout
+    assert re.search(r"^Installing Python packages: [1-3] of 3 \((one|two|three)\), (about \d+ s left|\d+ s so far)$", done.stderr, re.MULTILINE), done.stderr
+    assert "WARNING" not in done.stderr
+
+
+def test_run_shows_all_where_it_fails(tmp_path: Path) -> None:
+    """Then everything that pip said, and its status; nothing counts as installed."""
+    folder = a_checkout(tmp_path / "a", 3)
+    done = subprocess.run(["sh", "run", "site"], cwd=folder, capture_output=True, text=True, check=False)
+    assert done.returncode == 3
+    assert "WARNING: running pip as the root user" in done.stderr and "Collecting two==1" in done.stderr
+    assert not list((folder / ".venv").glob("*.sum"))
+
+
+def test_run_is_quiet(tmp_path: Path) -> None:
+    """With ``--quiet`` nothing but the command's own words."""
+    done = subprocess.run(["sh", "run", "build", "--quiet"], cwd=a_checkout(tmp_path / "a"), capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr, done.stdout) == (0, "", "ran: -m handouts build --quiet\n")
+
+
+def test_run_on_a_terminal(tmp_path: Path) -> None:
+    """One line that is written over and then gone."""
+    leader, follower = pty.openpty()
+    done = subprocess.run(["sh", "run", "site"], cwd=a_checkout(tmp_path / "a"), stdout=subprocess.DEVNULL, stderr=follower, check=False)
+    assert done.returncode == 0
+    os.close(follower)
+    shown = os.read(leader, 65536).decode()
+    os.close(leader)
+    assert re.search(r"\rInstalling Python packages: [1-3] of 3 \(\w+\), (about \d+ s left|\d+ s so far)", shown), shown
+    assert shown.endswith("\r\x1b[K") and "\n" not in shown.strip("\r\n\x1b[K")
