@@ -207,13 +207,13 @@ const after = (typed) => {{
   return next.bundle ? wholeDose(next.bundle.picks[0], book).weight : next.kind;
 }};
 const weight = fhirPlan(draft.bundle, "CODE", book, speech).contained[0].extension.find(one => one.url.endsWith("weight"));
-console.log(JSON.stringify([piece.value, piece.bounds, [2.5, 3, 4.5, 5, 0.5, 3.005].map(after), weight.valueQuantity]));"""
+console.log(JSON.stringify([piece.value, piece.bounds, [2.5, 3, 4.5, 5, 0.5, 3.005, 0.91, 4.54].map(after), weight.valueQuantity]));"""
 
 
 @pytest.mark.parametrize(("in_pounds", "value", "bounds", "after"), [
-    # 2.5 kg is how 5 lb are shown, so they stay 5 lb; 4.5 kg is the highest step below 10 lb
-    (False, 2.5, [1, 4.5], [lb(5), 3, 4.5, "out-of-bounds", "out-of-bounds", "out-of-bounds"]),
-    (True, 5, [2, 10], [lb(2.5), lb(3), lb(4.5), lb(5), "out-of-bounds", "out-of-bounds"]),
+    # 2.5 kg is how 5 lb are shown, so they stay 5 lb; 4.5 kg is the highest step below 10 lb; 0.91 and 4.54 kg are 2 and 10 lb
+    (False, 2.5, [1, 4.5], [lb(5), 3, 4.5, "out-of-bounds", "out-of-bounds", "out-of-bounds", lb(2), lb(10)]),
+    (True, 5, [2, 10], [lb(2.5), lb(3), lb(4.5), lb(5), "out-of-bounds", "out-of-bounds", "out-of-bounds", lb(4.54)]),
 ])
 def test_the_field_of_the_bundle_page(in_pounds: bool, value: float, bounds: list[float], after: list[float | str]) -> None:
     """The field shows and takes the clinic's unit; every number that it offers is within the range that was written."""
