@@ -78,6 +78,7 @@ def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -
     return {
         "language": speech.language,
         "forms": {name: dict(forms[name]) for name in phrase_ids(rooms)},
+        **({"pounds": True} if speech.in_pounds else {}),
         "names": {tag: speech.name_of(tag) for tag in languages},
     }
 

@@ -16,6 +16,7 @@ from handouts.bundle.values import PickedBundle
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import join_parts
 from handouts.model import Clinic, Dose, Exercise, Library, Side
+from handouts.weight import HUNDREDTHS, hundredths_of
 from handouts.words.speech import Speech
 
 UCUM = "http://unitsofmeasure.org"
@@ -29,7 +30,6 @@ QUANTITIES = (
     ("hold", "hold_seconds", "s", "s"),
     ("time", "time_seconds", "s", "s"),
     ("distance", "distance_metres", "m", "m"),
-    ("weight", "weight_kg", "kg", "kg"),
     ("pace", "pace_metres_per_second", "m/s", "m/s"),
     ("times-a-day", "times", "times", "{time}"),
 )
@@ -129,6 +129,8 @@ def _dose_extensions(dose: Dose, site: str) -> list[dict[str, Any]]:
         value = getattr(dose, attribute)
         if value is not None and not (attribute == "times" and value == 1):
             found.append({"url": f"{site}{EXTENSIONS}{name}", "valueQuantity": _quantity(value, unit, ucum)})
+    if dose.weight_kg is not None:
+        found.append({"url": f"{site}{EXTENSIONS}weight", "valueQuantity": _weight(dose.weight_kg)})
     if dose.rest_seconds:
         rest = _quantity(dose.rest_seconds, "s", "s")
         found.append({"url": f"{site}{EXTENSIONS}rest", "valueQuantity": rest})
@@ -144,6 +146,12 @@ def _dose_extensions(dose: Dose, site: str) -> list[dict[str, Any]]:
     if dose.band is not None:
         found.append({"url": f"{site}{EXTENSIONS}band", "valueCode": dose.band.slug})
     return found
+
+
+def _weight(kilograms: float) -> dict[str, Any]:
+    """A weight in the unit in which it was written, so that it is exact."""
+    hundredths, in_pounds = hundredths_of(kilograms)
+    return _quantity(hundredths / HUNDREDTHS, *(("lb", "[lb_av]") if in_pounds else ("kg", "kg")))
 
 
 def _quantity(value: float, unit: str, ucum: str) -> dict[str, Any]:

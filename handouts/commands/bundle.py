@@ -70,7 +70,7 @@ def run(arguments: argparse.Namespace) -> int:
     if isinstance(chosen, str):
         print(f"handouts: {chosen}", file=sys.stderr)
         return CANNOT_RUN
-    speech = Speech(chosen.source.language)
+    speech = Speech.of(chosen.source)
     if arguments.chart:
         print(_chart(chosen, speech))
     elif arguments.fhir:
@@ -86,7 +86,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> Chosen | str:
     """The bundle that was asked for, or why it cannot be printed."""
-    catalogue, speech, clinic = catalogue_with_past(source, loaded.history), Speech(source.language), source.clinic
+    catalogue, speech, clinic = catalogue_with_past(source, loaded.history), Speech.of(source), source.clinic
     wanted = _read_argument(arguments.bundle)
     ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
     if ready is not None:
@@ -153,7 +153,7 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
     shelf, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
     edition = edition_of(chosen.loaded, False)
     setting, source = (
-        picked_setting(chosen.picked, library, Speech(library.language), shelf.for_paper(), edition).on(paper, size)
+        picked_setting(chosen.picked, library, Speech.of(library), shelf.for_paper(), edition).on(paper, size)
         for library in (chosen.library, chosen.source)
     )
     if arguments.beside:

@@ -28,9 +28,9 @@ from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.fields import FIELDS, changed_fields, sides_allowed
 from handouts.bundle.values import OpenedBundle, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
-from handouts.dose.weight import weight_of
 from handouts.model import Dose, DoseChange, DoseRange, Limb, Pick, Ref, Side, Span, Tempo
 from handouts.problems import Place
+from handouts.weight import weight_of
 
 HERE = Path(__file__).parent
 SCRIPTS = HERE.parents[1] / "templates/scripts/src/bundle"
@@ -101,7 +101,8 @@ def random_change(entry: Entry, catalogue: Catalogue, random: Random) -> DoseCha
         elif field.attribute == "band" and entry.dose.band is not None:
             values["band"] = Ref(random.choice(list(catalogue.bands.values())), PLACE)
         elif span is not None and field.attribute == "weight_kg":
-            values["weight_kg"] = random.randint(round(span.low * 100), round(span.high * 100)) / 100
+            low, high = round(span.low * 100), round(span.high * 100)
+            values["weight_kg"] = random.choice((random.randint(low, high) / 100, weight_of(random.randint(3 * low, 2 * high), True)))
         elif span is not None:
             values[field.attribute] = random.choice((int(span.low), int(span.high), random.randint(int(span.low), int(span.high))))
     return change_of(**values) if values else None

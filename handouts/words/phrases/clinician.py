@@ -69,6 +69,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.field_rest": Phrase("Rest in seconds", _FIELD),
     "clinician.field_days": Phrase("Days a week", _FIELD),
     "clinician.field_weight": Phrase("Weight in kilograms", _FIELD),
+    "clinician.field_weight_lb": Phrase("Weight in pounds", _FIELD),
     "clinician.field_band": Phrase("Band", _FIELD),
     "clinician.range": Phrase("{field}: {range}", "Shown while a number is changed: what it is and how far it may go, as 'Sets: 1 to 4 sets'."),
     "clinician.refused_range": Phrase("{value} is outside the dose range: {range}. It stays {kept}.", _REFUSED),

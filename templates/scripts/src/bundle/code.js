@@ -5,7 +5,8 @@
  * gives a part of a bundle.
  */
 
-import { BitReader, MARK_BITS, hundredthsOf, packDose, unpackDose, writeBits } from "./packing.js";
+import { BitReader, MARK_BITS, packDose, unpackDose, writeBits } from "./packing.js";
+import { hundredthsOf } from "./weight.js";
 
 /**
  * @typedef {{sets: number, reps?: number, hold?: number, time?: number, distance?: number, side: string,

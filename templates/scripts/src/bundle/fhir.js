@@ -7,6 +7,7 @@ import { bandName, stampIn, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
 import { exerciseSeconds } from "./sums.js";
+import { hundredthsOf } from "./weight.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Dose} Dose */
@@ -128,9 +129,12 @@ function doseExtensions(dose, address) {
   add("hold", dose.hold, "s", "s");
   add("time", dose.time, "s", "s");
   add("distance", dose.distance, "m", "m");
-  add("weight", dose.weight, "kg", "kg");
   add("pace", dose.pace, "m/s", "m/s");
   add("times-a-day", dose.times > 1 ? dose.times : undefined, "times", "{time}");
+  if (dose.weight !== undefined) {
+    const [hundredths, inPounds] = hundredthsOf(dose.weight) ?? [dose.weight * 100, false];
+    add("weight", hundredths / 100, inPounds ? "lb" : "kg", inPounds ? "[lb_av]" : "kg");
+  }
   add("rest", dose.rest || undefined, "s", "s");
   ["go", "hold", "back", "pause"].forEach((name, at) => add(`tempo-${name}`, dose.tempo?.[at], "s", "s"));
   if (dose.effort) {
