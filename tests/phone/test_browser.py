@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
+from handouts.bundle.values import Origin
 from tests.phone.making import MIRRORED, code_of, make_phone_site
 from tests.phone.serving import Host, serve
 from tests.site.browser import a_browser
@@ -21,6 +22,8 @@ pytestmark = pytest.mark.browser
 
 AXE = ROOT / "tests/node/node_modules/axe-core/axe.min.js"
 MINE = code_of("lift", "hold", "curl")
+MISREAD = MINE[:20] + ("4" if MINE[20] == "3" else "3") + MINE[21:]
+"""One character of it read as another."""
 IN_MIRRORED = code_of("lift", "hold", "curl", language=MIRRORED)
 KEPT = "Saved on this phone. It works without a connection."
 
@@ -396,7 +399,7 @@ def test_a_changed_dose_is_shown(phone: Phone, host: Host) -> None:
     ("code", "says"),
     [
         (MINE[:-1], "This link is incomplete. Ask for it again."), (MINE[:20], "This link is incomplete. Ask for it again."),
-        (MINE.replace("S2T3", "S2T5", 1), "This link is incomplete. Ask for it again."), ("X" * 5000, "This link is incomplete. Ask for it again."),
+        (MISREAD, "This link is incomplete. Ask for it again."), ("X" * 5000, "This link is incomplete. Ask for it again."),
         ("%3Cimg%20src=x%20onerror=alert(1)%3E", "This link is incomplete. Ask for it again."), ("__proto__", "This link is incomplete. Ask for it again."),
         ("ZZZZ", "This link is incomplete. Ask for it again."),
     ],
@@ -415,6 +418,56 @@ def test_a_damaged_link_shows_no_exercise(phone: Phone, host: Host, code: str, s
     page.goto("about:blank")
     page.goto(f"{host.address}/en/my/index.html")
     expect(page.locator("#rows li")).to_have_count(3)
+
+
+FROM_STEP = code_of("curl", "walk", origin=Origin("programme", "stand-up", 2))
+LOST = ("This list was begun from a program that is not in our library now, or not in this language. "
+        "What that program says to watch for is missing here. Ask us before you begin.")  # fmt: skip
+
+
+@pytest.fixture
+def programme_host() -> Iterator[Host]:
+    with serve(make_phone_site(programme=True)) as found:
+        yield found
+
+
+@pytest.mark.parametrize("language", ["en", MIRRORED])
+def test_a_list_begun_from_a_step(phone: Phone, programme_host: Host, language: str) -> None:
+    """The programme, its step, its conditions, its cautions of every kind and its day, each once and before the exercises where it must be."""
+    code = code_of("curl", "walk", origin=Origin("programme", "stand-up", 2), language=language)
+    page = phone.open(programme_host, code, language)
+    see_view(page, "list")
+    own = json.loads(page.locator("#book").text_content() or "")
+    programme = own["origins"]["programmes"]["stand-up"]
+    step = programme["steps"][1]
+    expect(page.locator("#place h2")).to_have_text(programme["title"], use_inner_text=True)
+    expect(page.locator("#place .step-name")).to_have_text(step["name"], use_inner_text=True)
+    expect(page.locator("#place p:not(.step-name)")).to_have_text([" ".join(line) for line in step["lines"]], use_inner_text=True)
+    words = page.locator("#list").inner_text()
+    dizzy = own["stops"]["stop-dizzy"]["when"]
+    texts = [dizzy, *(own["signs"][slug][0] for slug in ("ask-hip", "go-slow")), *programme["day"], *(text for _, text in step["lines"])]
+    assert [words.count(text) for text in texts] == [1] * len(texts)
+    assert words.index(dizzy) < words.index(own["exercises"]["S2T5"]["title"])
+    expect(page.locator("#lost")).to_be_hidden()
+    if language == "en":
+        assert [programme["title"], step["name"]] == ["Stand up well", "Step 2: Build"]
+        assert step["lines"] == [["Start this step when", "You can do each one above."], ["The goal of this program", "You get up from a chair with ease."]]
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+
+
+def test_a_list_whose_programme_is_gone(phone: Phone, host: Host) -> None:
+    """The exercises open with their doses, and the page says that the programme's cautions are missing; the same after a reload."""
+    page = phone.open(host, FROM_STEP)
+    for _ in range(2):
+        see_view(page, "list")
+        expect(page.locator(".row-name")).to_have_text(["Slow curl", "Walk"], use_inner_text=True)
+        expect(page.locator("#lost")).to_have_text(LOST, use_inner_text=True)
+        expect(page.locator("#place")).to_be_hidden()
+        page.goto("about:blank")
+        page.goto(f"{host.address}/en/my/index.html")
+    phone.open(host)
+    expect(page.locator("#another-list")).to_be_visible()
+    expect(page.locator("#lost")).to_be_hidden()
 
 
 def test_an_exercise_from_its_own_page(phone: Phone, host: Host) -> None:
