@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-
 from handouts.dose.weight import hundredths_of, weight_of
 
 
