@@ -52,6 +52,7 @@ LATER = frozenset(
         ("Bundle", "tier"),
         ("Bundle", "cautions"),
         ("DoseChange", "times"),
+        ("Clinic", "units"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
@@ -141,10 +142,16 @@ def _coded_step(need: WholeStep, programmes: Mapping[str, str]) -> WholeStep:
     return replace(need, programme=replace(need.programme, slug=programmes.get(slug, slug)))
 
 
+def units_shown(exercise: Exercise, library: Library) -> tuple[str, ...]:
+    """The unit of an exercise's weight where it is not the kilogram: another unit is another number for readers."""
+    return ("lb",) if exercise.dose.weight_kg is not None and library.clinic.in_pounds else ()
+
+
 def exercise_stamp(exercise: Exercise, library: Library) -> str:
     """The stamp of an exercise with the words of its cautions."""
     known = library.caution
-    return stamp_of(by_codes(exercise, library), tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known))
+    cautions = tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known)
+    return stamp_of(by_codes(exercise, library), cautions, *units_shown(exercise, library))
 
 
 def stamps_of(library: Library) -> Mapping[str, str]:

@@ -91,6 +91,21 @@ CLINIC = RecordOf(
         "invented": optional(Flag(), "yes where the clinic is made up; every page then says so", "invented"),
         "about": field_of(Prose(600), "a few sentences about the clinic", "about"),
         "site": field_of(_SITE, "the address at which the site is published; QR codes lead there", "site"),
+        "units": optional(
+            RecordOf(
+                model.Units,
+                "the units",
+                {
+                    "weight": field_of(
+                        Choice(("kg", "lb"), model.WeightUnit),
+                        "the unit in which readers see weights; left out with 'units': kg",
+                        "weight",
+                    ),
+                },
+            ),
+            "units that readers see, whatever an exercise is written in",
+            "units",
+        ),
         "former sites": optional(
             ListOf(_SITE, 0, 10),
             "addresses that the site had before; links and codes made there still open",

@@ -104,4 +104,4 @@ def describe(shape: Shape) -> str:
     wanted = getattr(shape, "wanted", None)
     if isinstance(shape, Quantity | SpanOf) or isinstance(wanted, str):
         return str(wanted)
-    return "number with its unit, as 0.5 kg"
+    raise TypeError(f"{type(shape).__name__} does not say how it is written")

@@ -160,6 +160,12 @@ class RecordOf:
                     )
                 )
                 continue
+            if known.attribute in places:
+                other = next(each.key for each in node.entries if each.key in self.fields and self.fields[each.key].attribute == known.attribute)
+                problems.append(
+                    Problem(entry.place, "wrong-value", f"'{other}' and '{entry.key}' say the same thing", "Keep one of them.")
+                )
+                continue
             places[known.attribute] = entry.value.place
             value = known.shape.read(entry.value, problems)
             if value is not None:

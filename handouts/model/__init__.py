@@ -20,8 +20,10 @@ from handouts.model.clinic import (
     TakenOff,
     Term,
     Tier,
+    Units,
     Unreviewed,
     Vocabulary,
+    WeightUnit,
 )
 from handouts.model.content import (
     Block,
@@ -90,9 +92,11 @@ __all__ = [
     "Tempo",
     "Term",
     "Tier",
+    "Units",
     "Unreviewed",
     "Vocabulary",
     "Way",
+    "WeightUnit",
     "WholeStep",
     "Words",
 ]

@@ -26,6 +26,21 @@ class OlderTranslations(Enum):
     """Do not publish it in that language."""
 
 
+class WeightUnit(Enum):
+    """The unit in which a clinic shows weights."""
+
+    KILOGRAM = "kg"
+    POUND = "lb"
+    """The international avoirdupois pound (``handouts.weight``)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Units(Record):
+    """The units that readers see, whatever unit an exercise is written in."""
+
+    weight: WeightUnit = WeightUnit.KILOGRAM
+
+
 @dataclass(frozen=True, kw_only=True)
 class Location(Record):
     """One of the clinic's addresses."""
@@ -139,6 +154,13 @@ class Clinic(Record):
     former_sites: tuple[str, ...] = ()
     """Addresses that the site had before."""
     taken_off: tuple[TakenOff, ...] = ()
+    units: Units | None = None
+    """None shows weights in kilograms."""
+
+    @property
+    def in_pounds(self) -> bool:
+        """Whether readers see weights in pounds."""
+        return self.units is not None and self.units.weight is WeightUnit.POUND
 
 
 @dataclass(frozen=True, kw_only=True)

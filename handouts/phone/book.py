@@ -20,6 +20,7 @@ from handouts.site.setting import Setting
 from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
+from handouts.words.speech import Speech
 
 _ID = re.compile(r'"((?:phone|dose|site|steps)\.[a-z0-9_]+)"')
 _BUILT = re.compile(r"`dose\.")
@@ -37,10 +38,11 @@ def phrases_used(script: str) -> tuple[str, ...]:
     )
 
 
-def words_for(language: str, names: Iterable[str]) -> dict[str, Any]:
+def words_for(speech: Speech, names: Iterable[str]) -> dict[str, Any]:
     """Phrases as the browser's voice takes them."""
-    forms = load_interface(language).forms
-    return {"language": language, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
+    forms = load_interface(speech.language).forms
+    unit = {"pounds": True} if speech.in_pounds else {}
+    return {"language": speech.language, **unit, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
 
 
 def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:

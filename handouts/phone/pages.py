@@ -84,10 +84,10 @@ class PhonePages:
         for setting in settings:
             page = my_page(setting.language)
             places = self._add_exercises(setting, files)
-            forms = write_script("handoutsWords", "more", words_for(setting.language, later)["forms"])
+            forms = write_script("handoutsWords", "more", words_for(setting.speech, later)["forms"])
             words = add_asset(files, f"phone-words.{setting.language}", "js", forms)
             book = _book(setting, settings, places) | {
-                "words": words_for(setting.language, at_once),
+                "words": words_for(setting.speech, at_once),
                 "more": relative(page, more),
                 "later": relative(page, words),
             }

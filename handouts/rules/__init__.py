@@ -26,6 +26,7 @@ RULES: tuple[Rule, ...] = (
     names.check_unique_slugs,
     doses.check_dose_kind,
     doses.check_pace,
+    doses.check_weight_unit,
     doses.check_limb,
     doses.check_dose_whole,
     doses.check_dose_sides,

@@ -7,6 +7,7 @@ import re
 from handouts.score.items import Answer, Decision
 from handouts.score.material import Material, say, waits
 from handouts.score.sheet import scale_ends
+from handouts.weight import shown_weight
 
 _PART_NUMBER = re.compile(r"\d+[.,]\d|[½⅓¼¾]|\d+\s*/\s*\d+|\d\s*[%٪]")
 _SUM_SIGN = re.compile(r"[%٪×÷½⅓¼¾]|\d+\s*/\s*\d+")
@@ -58,9 +59,10 @@ def clear_numbers(item: str, material: Material) -> Decision:
 def _whole_numbers(item: str, material: Material) -> Decision:
     """Whole numbers only, in the text and in the dose."""
     found = [match[0] for text in material.texts for match in _PART_NUMBER.finditer(text)]
-    weight = material.exercise.dose.weight_kg
-    if weight is not None and weight != round(weight):
-        found.append(f"{weight:g} kg")
+    in_pounds = material.library.clinic.in_pounds
+    weight = shown_weight(material.exercise.dose.weight_kg or 0, in_pounds)
+    if weight != round(weight):
+        found.append(f"{weight:g} {'lb' if in_pounds else 'kg'}")
     if found:
         return say(item, False, f"parts of numbers: {', '.join(found)}")
     return say(item, True, f"whole numbers only: {', '.join(_numbers(material)) or 'none'}")

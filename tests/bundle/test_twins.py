@@ -116,10 +116,10 @@ def _spans(slug: str, speech: Speech) -> list[str]:
     return [span_line(name, span, speech) for name in names if allowed and (span := getattr(allowed, name)) is not None]
 
 
-@pytest.mark.parametrize("language", ["en", "en-XA", "ar"])
-def test_twins(language: str) -> None:
+@pytest.mark.parametrize(("language", "in_pounds"), [("en", False), ("en-XA", False), ("ar", False), ("en", True), ("ar", True)])
+def test_twins(language: str, in_pounds: bool) -> None:
     """300 random bundles, each compared with the one before it: every word and number is the same on both sides."""
-    random, speech = Random(11), Speech(language)
+    random, speech = Random(11), Speech(language, in_pounds=in_pounds)
     bundles = [random_bundle(random, CATALOGUE) for _ in range(300)]
     theirs = by_script(bundles, speech)
     for at, (bundle, got) in enumerate(zip(bundles, theirs, strict=True)):

@@ -38,6 +38,8 @@ BROKEN = [
      "content/exercises/foot-lift.md:10:33: error: the dose counts both reps and time. Keep one of the two. [dose-kind]"),
     ("check_pace", FOOT, [("reps: 10,", "reps: 10, pace: 0.3 m/s,")], {},
      "content/exercises/foot-lift.md:10:33: error: a pace stands beside a dose that counts no distance. Delete the pace, or count a distance, such as distance: 3 m. [dose-pace]"),
+    ("check_weight_unit", FOOT, [("reps: 10,", "reps: 10, weight: 5 lb,")], {},
+     "content/exercises/foot-lift.md:10:35: notice: the weight of 5 lb is shown to readers as 2.5 kg. Write it in kg; or write 'units: {weight: lb}' in clinic.yaml, where the clinic's weights are in lb. [weight-unit]"),
     ("check_limb", FOOT, [("reps: 10,", "reps: 10, limb: leg,")], {},
      "content/exercises/foot-lift.md:10:33: error: a limb stands in a dose that never changes sides. Delete the limb, or write side: both. [dose-limb]"),
     ("check_dose_whole", FOOT, [("tempo: 2-1-2, ", "")], {},

@@ -28,6 +28,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "dose.minutes_seconds": Phrase("{minutes} {seconds}", "A time such as '2 minutes 30 seconds'."),
     "dose.meters": Plural("{n} meter", "{n} meters", "A distance, alone."),
     "dose.kg": Phrase("{n} kg", "A weight in kilograms; keep the unit 'kg' or its usual sign."),
+    "dose.lb": Plural("{n} lb", "{n} lb", "A weight in pounds (0.45 kg); with the usual sign 'lb', or the word for pounds where your readers know that better."),
     "dose.comma": Phrase("{first}, {second}", "Two parts of a dose, one after the other, with your language's comma: '3 sets of 10, each side'."),
     "dose.hold": Plural("hold {n} second each time", "hold {n} seconds each time", "Part of a dose: the end position is held in each repetition."),
     "dose.side_both": Phrase("each side", "Part of a dose: the full number on the left and on the right."),
@@ -74,6 +75,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "dose.span_days": Plural("{low} to {n} day a week", "{low} to {n} days a week", "A range: how many days a week."),
     "dose.span_times": Plural("{low} to {n} time a day", "{low} to {n} times a day", "A range: how many times a day."),
     "dose.span_kg": Phrase("{low} to {high} kg", "A range of weight in kilograms."),
+    "dose.span_lb": Plural("{low} to {n} lb", "{low} to {n} lb", "A range of weight in pounds (0.45 kg). {n} is the higher number."),
     "dose.word_sets": Plural("set", "sets", "Small word under a large numeral on the sheet. Do not write the number."),
     "dose.word_reps": Plural("time", "times", "Small word under a large numeral: how many times to do the movement in a set. Do not write the number."),
     "dose.word_holds": Plural("hold", "holds", "Small word under a large numeral: how often the position is held. Do not write the number."),
@@ -87,4 +89,5 @@ PHRASES: dict[str, AnyPhrase] = {
     "dose.word_times": Plural("time a day", "times a day", "Small word under a large numeral. Do not write the number."),
     "dose.word_effort": Phrase("effort out of 10", "Small word under a large numeral such as '4–6': how hard it should feel. Do not write the number."),
     "dose.word_kg": Phrase("kg", "Small word under a large numeral: kilograms."),
+    "dose.word_lb": Plural("lb", "lb", "Small word under a large numeral: pounds (0.45 kg). Do not write the number."),
 }

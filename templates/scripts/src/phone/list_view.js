@@ -42,7 +42,9 @@ export function showList(list, book, speech, opened) {
  * @param {Speech} speech
  */
 function showPlace({ place }, book, speech) {
-  const { programme, step, cautions } = place;
+  const { programme, step, cautions, lost } = place;
+  part("lost", HTMLElement).textContent = lost ? speech.say(lost === "origin" ? "steps.lost_origin" : "steps.lost_step") : "";
+  part("lost", HTMLElement).hidden = !lost;
   const named = step?.name ?? "";
   const heading = programme ? [make("h2", {}, [programme.title])] : [];
   const conditions = (step?.lines ?? []).map(([label, text]) => make("p", {}, [make("strong", {}, [label]), " ", text]));
