@@ -207,13 +207,13 @@ const after = (typed) => {{
   return next.bundle ? wholeDose(next.bundle.picks[0], book).weight : next.kind;
 }};
 const weight = fhirPlan(draft.bundle, "CODE", book, speech).contained[0].extension.find(one => one.url.endsWith("weight"));
-console.log(JSON.stringify([piece.value, piece.bounds, [2.5, 3, 4.5, 5, 0.5, 3.005].map(after), weight.valueQuantity]));"""
+console.log(JSON.stringify([piece.value, piece.bounds, [2.5, 3, 4.5, 5, 0.5, 3.005, 0.91, 4.54].map(after), weight.valueQuantity]));"""
 
 
 @pytest.mark.parametrize(("in_pounds", "value", "bounds", "after"), [
-    # 2.5 kg is how 5 lb are shown, so they stay 5 lb; 4.5 kg is the highest step below 10 lb
-    (False, 2.5, [1, 4.5], [lb(5), 3, 4.5, "out-of-bounds", "out-of-bounds", "out-of-bounds"]),
-    (True, 5, [2, 10], [lb(2.5), lb(3), lb(4.5), lb(5), "out-of-bounds", "out-of-bounds"]),
+    # 2.5 kg is how 5 lb are shown, so they stay 5 lb; 4.5 kg is the highest step below 10 lb; 0.91 and 4.54 kg are 2 and 10 lb
+    (False, 2.5, [1, 4.5], [lb(5), 3, 4.5, "out-of-bounds", "out-of-bounds", "out-of-bounds", lb(2), lb(10)]),
+    (True, 5, [2, 10], [lb(2.5), lb(3), lb(4.5), lb(5), "out-of-bounds", "out-of-bounds", "out-of-bounds", lb(4.54)]),
 ])
 def test_the_field_of_the_bundle_page(in_pounds: bool, value: float, bounds: list[float], after: list[float | str]) -> None:
     """The field shows and takes the clinic's unit; every number that it offers is within the range that was written."""
@@ -234,8 +234,16 @@ def test_a_table_may_have_either_unit(cell: str, written: str) -> None:
 
 @pytest.mark.parametrize(("text", "said"), [
     ("Lift it 8 times with a 5 lb weight.", {"reps": "8", "weight": "5 lb"}), ("2 sets of 8, 2.5 kg dumbbells", {"sets": "2", "reps": "8", "weight": "2.5 kg"}),
-    ("Weight: 3 pounds", {"weight": "3 lb"}), ("with 1 kg", {"weight": "1 kg"}), ("with a 2 to 5 lb weight", {}), ("If you weigh more than 100 kg, ask.", {}),
+    ("Weight: 3 pounds", {"weight": "3 lb"}), ("with 1 kg", {"weight": "1 kg"}), ("3 x 10 lb", {}), ("3 x 10 kg", {}), ("with a 2 to 5 lb weight", {}), ("If you weigh more than 100 kg, ask.", {}),
 ])
 def test_a_text_may_have_either_unit(text: str, said: dict[str, str]) -> None:
     """What a document says literally is kept; a range is left to a person, and so is what a body weighs."""
     assert find_dose([text]).values == said
+
+
+def test_easier_with_a_heavier_weight_names_both_as_written() -> None:
+    """What is called easier and is heavier is told in the units that the authors wrote."""
+    foot = texts_with(FOOT, ("effort: 3-5", "effort: 3-5, weight: 5 lb"))[FOOT]
+    texts = texts_with("exercises/leg-lift.md", ("effort: 3-5", "effort: 4-6, weight: 2 kg"), ("easier: Lift half as high.", "easier: [{exercise: foot-lift, change: You lift less.}]"), **{FOOT: foot})
+    found = [line for line in messages(texts) if "[easier-load]" in line]
+    assert len(found) == 1 and "5 lb" in found[0] and "2 kg" in found[0], messages(texts)

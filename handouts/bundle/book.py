@@ -58,6 +58,8 @@ class Surroundings:
     """Languages in which some text was not reviewed by a qualified person."""
     lacking: Mapping[str, frozenset[str]] = field(default_factory=dict)
     """By language the exercises, by slug, that are not published in it."""
+    lost: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    """By language the programmes and ready-made bundles, as ``programme/SLUG`` or ``bundle/SLUG``, that are not published in it."""
     overdue: Mapping[str, str] = field(default_factory=dict)
     """By slug a line for each exercise whose review is over."""
     apart: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
@@ -129,6 +131,7 @@ def make_book(
                 "unreviewed": tag in around.unreviewed,
                 "stamps": {code_of[slug]: stamp for slug, stamp in around.apart.get(tag, {}).items() if slug in code_of},
                 "lacks": [code_of[slug] for slug in sorted(around.lacking.get(tag, ())) if slug in code_of],
+                "lost": sorted(around.lost.get(tag, ())),
             }
             for tag in catalogue.languages.values()
         ],

@@ -12,6 +12,7 @@ from typing import Any
 
 from handouts.bundle.link import patient_link
 from handouts.bundle.next_visit import dose_parts, whole_dose
+from handouts.bundle.origins import Begun, begun_from, name_begun, say_begun
 from handouts.bundle.values import PickedBundle
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import join_parts
@@ -55,11 +56,13 @@ def fhir_plan(
         "title": voice.say(
             "clinician.chart_title", clinic=clinic.name, location=_location_name(clinic, bundle.location)
         ),
+        **_begun(begun_from(bundle.origin, library), library, voice),
         "type": {"coding": [{"system": PLAN_TYPE, "code": "order-set"}]},
         "status": "active",
         "experimental": clinic.invented,
         "publisher": clinic.name,
         "relatedArtifact": [
+            *_derived(begun_from(bundle.origin, library), library, voice),
             {
                 "type": "documentation",
                 "document": {"url": patient_link(clinic, bundle.language, code), "language": bundle.language},
@@ -72,6 +75,18 @@ def fhir_plan(
 def _version(stamp: str) -> dict[str, str]:
     """FHIR refuses an empty text: what has no stamp has no version."""
     return {"version": stamp} if stamp else {}
+
+
+def _begun(begun: Begun, library: Library, voice: Speech) -> dict[str, str]:
+    """In words what the bundle was begun from, and what of it is lost."""
+    lines = say_begun(begun, library, voice)
+    return {"description": "\n\n".join(lines)} if lines else {}
+
+
+def _derived(begun: Begun, library: Library, voice: Speech) -> list[dict[str, str]]:
+    """The programme and its step by name (R5 type ``derived-from``; from memory of the value set of types)."""
+    name = name_begun(begun, library, voice)
+    return [{"type": "derived-from", "display": name}] if name else []
 
 
 def _location_name(clinic: Clinic, slug: str) -> str:

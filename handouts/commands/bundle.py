@@ -14,6 +14,7 @@ from handouts.bundle.checks import check_picks, say_findings
 from handouts.bundle.code import MOST_CHARACTERS, decode_bundle, encode_bundle
 from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.link import patient_link, qr_parts
+from handouts.bundle.origins import begun_from
 from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Origin, PickedBundle, Refusal
@@ -107,6 +108,10 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
     missing = [pick.exercise.slug for pick in picked.picks if pick.exercise.slug not in library.exercise]
     if missing:
         return f"not translated into '{picked.language}' yet: {', '.join(missing)}"
+    origin = picked.origin
+    if begun_from(origin, library).lost and not begun_from(origin, source).lost:
+        what = origin.slug if origin else ""
+        return f"'{what}', from which this was begun, is not published in '{picked.language}': its cautions would be missing"
     code = encode_bundle(picked, catalogue)
     if isinstance(code, Refusal):
         return say_refusal(code, source, speech)

@@ -21,9 +21,9 @@ _WEIGHTS = r"(?:(?:ankle|cuff|hand|wrist)\s+)?(?:weights?|cuffs?|dumbbells?)\b"
 _PATTERNS: tuple[tuple[str, str, str], ...] = (
     ("sets", rf"{_NUMBER}\s*sets?\b", "{}"),
     ("sets", rf"\bsets?\s*[:=]\s*{_NUMBER}", "{}"),
-    ("sets", rf"{_NUMBER}\s*[x×]\s*\d{{1,3}}\b(?!\s*(?:cm|kg|m)\b)", "{}"),
+    ("sets", rf"{_NUMBER}\s*[x×]\s*\d{{1,3}}\b(?!\s*(?:cm|kg|m|lbs?|pounds?)\b)", "{}"),
     ("reps", rf"\d\s*sets?\s*of\s*{_NUMBER}(?!{_SECONDS}|{_MINUTES})", "{}"),
-    ("reps", rf"\d\s*[x×]\s*{_NUMBER}(?!{_SECONDS}|{_MINUTES}|\s*(?:cm|kg|m)\b)", "{}"),
+    ("reps", rf"\d\s*[x×]\s*{_NUMBER}(?!{_SECONDS}|{_MINUTES}|\s*(?:cm|kg|m|lbs?|pounds?)\b)", "{}"),
     ("reps", rf"{_NUMBER}\s*{_REPS}\b(?!\s*(?:a|per|each)\s*(?:day|week))", "{}"),
     ("reps", rf"\b(?:reps?|repetitions?)\s*[:=]\s*{_NUMBER}", "{}"),
     ("hold", rf"\bhold(?:ing)?\s*(?:it|this|there|the\s+\w+)?\s*[:=]?\s*(?:for\s*)?{_NUMBER}{_SECONDS}", "{} s"),

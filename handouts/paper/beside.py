@@ -105,13 +105,14 @@ def beside_document(
     code: str = "",
     item: str = "",
     cautions: tuple[Ref, ...] = (),
+    lost: str = "",
 ) -> Document:
     """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them.
 
-    ``cautions`` of the whole bundle stand with each exercise: there is no cover.
+    ``cautions`` of the whole bundle stand with each exercise, and what is ``lost`` of its origin: there is no cover.
     """
     page = view_page(own, title=title, code=code, item=item)
-    exercises = tuple(_view_exercise(own, source, *pick, cautions) for pick in picks)
+    exercises = tuple(_view_exercise(own, source, *pick, cautions, lost) for pick in picks)
     view = BesideView(own.speech.say("paper.for"), own.speech.say("paper.date"), _half(own), _half(source), exercises)
     articles = tuple(
         Article(each.anchor, "beside", PAGES, exercise.place, plain_text(exercise.title.text))
@@ -126,7 +127,7 @@ def _half(setting: PaperSetting) -> HalfView:
 
 
 def _view_exercise(
-    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...]
+    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...], lost: str
 ) -> BesideExerciseView:
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
@@ -140,6 +141,7 @@ def _view_exercise(
         fit=FITS[0],
         above=(
             PairView("name", "", first.title, second.title),
+            *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),
             _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
             PairView("dose", "", _dose(first), _dose(second)),
             _text(_join(*first.under_dose), _join(*second.under_dose)),
@@ -163,6 +165,10 @@ def _text(first: Markup | str, second: Markup | str) -> PairView:
 
 def _heading(first: Markup | str, second: Markup | str) -> PairView:
     return PairView("heading", "", Markup.escape(first), Markup.escape(second))
+
+
+def _strong(text: str) -> Markup:
+    return Markup("<strong>{}</strong>").format(text)
 
 
 def _join(*parts: Markup | str) -> Markup:

@@ -267,3 +267,5 @@ class BookletView:
     typed_label: str = ""
     typed: str = ""
     """The bundle code in groups, for people who type it; empty where the booklet is of no bundle."""
+    lost: str = ""
+    """That what the bundle was begun from is not there, with its cautions; empty where nothing is lost."""

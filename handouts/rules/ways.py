@@ -13,6 +13,7 @@ from handouts.model import Exercise, Library, Span, Way
 from handouts.problems import Grade, Problem
 from handouts.progression import find_cycles
 from handouts.rules.question import Question
+from handouts.weight import write_weight
 
 NOTHING = "none"
 
@@ -89,7 +90,7 @@ def _load(pair: _Pair) -> Iterator[Problem]:
 
 
 def _weight(exercise: Exercise) -> str:
-    return f"{exercise.dose.weight_kg:g} kg" if exercise.dose.weight_kg else NOTHING
+    return write_weight(exercise.dose.weight_kg) if exercise.dose.weight_kg else NOTHING
 
 
 def _band(exercise: Exercise) -> str:

@@ -175,6 +175,8 @@ def _exercises(
                 {"see": f"You see {mark()}.", "do": f"Mend it by {mark()}."} for _ in range(chance.randint(1, 3))
             ],
             "cautions": _some_cautions(chance, cautions),
+            "easier": f"Use less {mark()}.",
+            "harder": f"Use more {mark()}.",
             "review": REVIEW,
             "sources": ["Common practice, no source"],
             "figure": {"base": "sitting"},

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from handouts.figure import body as body_module
 from handouts.figure.bases import BASES
 from handouts.figure.body import (
     ANKLE_HEIGHT,
@@ -75,6 +76,26 @@ def test_each_centre_of_mass_is_the_published_one(segment: str, published: float
     for side in ("r", "l"):
         (point,) = (each for each in mass_points() if each.segment == numbers[f"{segment}.{side}"])
         assert -point.offset[1] == pytest.approx(published, abs=1e-6)
+
+
+def test_masses_lie_on_the_axis_of_their_segment() -> None:
+    """Winter's centres of mass are fractions along the segment: none lies in front of it or beside it, but for the foot's."""
+    for point in mass_points():
+        assert point.offset[2] == 0 and (point.offset[0] == 0 or point.offset[0] == 0.036)
+    spine = [point for point in mass_points() if point.share in (0.139, 0.216)]
+    assert [point.offset for point in spine] == [(0, 0, 0)] * 2
+
+
+@pytest.mark.parametrize(("variable", "axis"), [("trunk.flex", 2), ("trunk.side", 0), ("trunk.turn", 1)])
+def test_a_bend_of_the_trunk_is_the_angle_that_was_written(variable: str, axis: int) -> None:
+    """Spread over its sections, the motions add up to the clinical angle between pelvis and the top of the trunk."""
+    body, angles = make_body(), np.zeros(len(VARIABLES))
+    angles[VARIABLES.index(variable)] = 30.0
+    placed = place(body, angles, np.eye(3), np.zeros(3))
+    turn = placed.rotations[body.numbers["sp1"]].T @ placed.rotations[body.numbers["sp9"]]
+    assert np.degrees(np.linalg.norm(vector_of(turn))) == pytest.approx(30.0, abs=1e-6)
+    assert abs(vector_of(turn)[axis]) == pytest.approx(np.radians(30.0), abs=1e-6)
+    assert sum(body_module._FLEX_SHARE) == pytest.approx(1.0) == sum(body_module._TURN_SHARE)
 
 
 def test_masses_make_one_body() -> None:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from handouts.assets import read_templates
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
-from handouts.bundle.values import PickedBundle
+from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import DoseChange, Exercise, Library, Pick, Ref
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Place
@@ -21,7 +21,7 @@ from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
-from tests.small_library import CAUTIONS, CLINIC, EXERCISE, TEXTS, VOCABULARY, small_library
+from tests.small_library import CAUTIONS, CLINIC, EXERCISE, PROGRAMME, TEXTS, VOCABULARY, small_library
 
 PLACE = Place("test")
 MIRRORED = "ar-XB"
@@ -55,9 +55,23 @@ TEXTS_HERE: Mapping[str, str] = {
 }  # fmt: skip
 
 
+PROGRAMME_HERE = (
+    PROGRAMME.replace("[foot-lift]", "[lift, hold]").replace("[leg-lift]", "[curl, walk]").replace("weeks: 6\n",
+    "weeks: 6\ncautions: [stop-dizzy, ask-hip, go-slow]\ncues: [Breathe out.]\nthrough the day: [Stand tall by the kettle.]\n"))
+CAUTIONS_HERE = (
+    "  - {slug: stop-dizzy, kind: stop, when: You feel dizzy., do: Sit down and call us., call: clinic, source: common practice}\n"
+    "  - {slug: ask-hip, kind: ask, when: You have a new hip., do: Ask us first., source: common practice}\n")
+"""A programme of two steps with cautions of every kind; one of them an exercise has as well."""
+
+
 def the_library() -> Library:
     """Four exercises: by tempo, held on each side, at one's own pace, for a time."""
     return small_library(TEXTS_HERE)
+
+
+def with_programme(texts: Mapping[str, str]) -> dict[str, str]:
+    """The texts with a programme."""
+    return {**texts, "cautions.yaml": texts["cautions.yaml"] + CAUTIONS_HERE, "programmes/stand-up.md": PROGRAMME_HERE}
 
 
 def with_languages(library: Library) -> Library:
@@ -106,9 +120,9 @@ class Shapes:
 
 
 @cache
-def make_phone_site(stamp: str = "AAAAAA", edit: str = "") -> dict[str, bytes]:
+def make_phone_site(stamp: str = "AAAAAA", edit: str = "", programme: bool = False) -> dict[str, bytes]:
     """The site in English and mirrored; ``edit`` is appended to a text, and every other kind of file changes too."""
-    texts = dict(TEXTS_HERE)
+    texts = with_programme(TEXTS_HERE) if programme else dict(TEXTS_HERE)
     texts["exercises/lift.md"] = texts["exercises/lift.md"].replace("Sit tall.", f"Sit tall{edit}.")
     library = with_languages(small_library(texts))
     mirrored = pseudo_translation(library, MIRRORED).library
@@ -125,11 +139,12 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "") -> dict[str, bytes]:
     return lay_out_site(libraries, speeches, Shapes(edit), read_kit(files), edition, annexes=[read_phone_pages(files)])
 
 
-def code_of(*picks: str | tuple[str, dict[str, Any]], location: str = "hill", language: str = "en", weeks: int = 4) -> str:
-    """The code of exercises by slug, with changes of their doses."""
-    library = with_languages(the_library())
+def code_of(*picks: str | tuple[str, dict[str, Any]], location: str = "hill", language: str = "en", weeks: int = 4,
+            origin: Origin | None = None) -> str:
+    """The code of exercises by slug, with changes of their doses; an origin is that of the library with a programme."""
+    library = with_languages(small_library(with_programme(TEXTS_HERE)) if origin else the_library())
     made = tuple(_pick(pick) for pick in picks)
-    code = encode_bundle(PickedBundle(language, location, weeks, made), make_catalogue(library))
+    code = encode_bundle(PickedBundle(language, location, weeks, made, origin), make_catalogue(library))
     assert isinstance(code, str), code
     return code
 

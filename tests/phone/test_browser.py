@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
+from handouts.bundle.values import Origin
 from tests.phone.making import MIRRORED, code_of, make_phone_site
 from tests.phone.serving import Host, serve
 from tests.site.browser import a_browser
@@ -21,6 +22,8 @@ pytestmark = pytest.mark.browser
 
 AXE = ROOT / "tests/node/node_modules/axe-core/axe.min.js"
 MINE = code_of("lift", "hold", "curl")
+MISREAD = MINE[:20] + ("4" if MINE[20] == "3" else "3") + MINE[21:]
+"""One character of it read as another."""
 IN_MIRRORED = code_of("lift", "hold", "curl", language=MIRRORED)
 KEPT = "Saved on this phone. It works without a connection."
 
@@ -124,8 +127,14 @@ def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
     assert seconds_of(page, 61) == [("lead", 5), ("work", 18), ("rest", 20), ("work", 18)]
     expect(page.locator("#session-title")).to_have_text("Side hold", use_inner_text=True)
     expect(page.locator("#session-line")).to_have_text("Position: Standing", use_inner_text=True)
-    expect(page.locator("#count")).to_have_text("60", use_inner_text=True)  # 30 s between exercises and 30 s to change position
-    assert seconds_of(page, 70) == [("wait", 70)]
+    # 30 s between exercises and 30 s to change position
+    expect(page.locator("#count")).to_have_text("Rest · 1 minute", use_inner_text=True)
+    before = page.locator("#phase").bounding_box()
+    assert seconds_of(page, 10) == [("wait", 10)]
+    expect(page.locator("#count")).to_have_text("Rest · 50 seconds", use_inner_text=True)
+    assert seconds_of(page, 60) == [("wait", 60)]
+    expect(page.locator("#count")).to_have_text("", use_inner_text=True)
+    assert page.locator("#phase").bounding_box() == before  # nothing moves when the rest is over
     page.locator("#act").click()
     page.clock.run_for(50)
     assert seconds_of(page, 40) == [("lead first side", 5), ("work first side", 10), ("rest other side", 15), ("work other side", 10)]
@@ -231,6 +240,26 @@ def test_too_hard(phone: Phone, host: Host, picks: tuple[str, ...], at: int, say
         page.locator("#hurts-leave").click()
     page.get_by_role("button", name="Too hard").click()
     expect(page.locator("#hard-easier :is(p, h2)")).to_have_text(says, use_inner_text=True)
+    page.locator("#hard-on").click()
+    page.locator("#hurts-button").click()
+    in_pain = [say.replace("stays too hard", "still hurts") for say in says]
+    expect(page.locator("#hurts-easier :is(p, h3)")).to_have_text(in_pain, use_inner_text=True)
+    expect(page.locator("#hurts-if")).to_be_visible(visible="Foot lift" in says)
+
+
+def test_pain_stops_before_anything_is_made_easier(phone: Phone, host: Host) -> None:
+    """After "It hurts": stop rules, pain rule, flare plan, the ways to stop; only then, under a condition, what is easier."""
+    page = phone.open(host, code_of("hold"))
+    begin_session(page)
+    page.locator("#hurts-button").click()
+    texts = page.locator("#hurts").inner_text()
+    order = ["Stop if", "Call Hill Road", "Pain up to 3 out of 10", "Much worse.", "End the session", "Leave this exercise out today", "Make it easier",
+             "Do this only if the rules above let you go on. If you are not sure, stop and call us.", "Ask us before you change to it.", "Foot lift",
+             "Back to this exercise"]  # fmt: skip
+    places = [texts.index(each) for each in order]
+    assert places == sorted(places)
+    page.locator("#hurts-leave").click()
+    see_view(page, "after")
 
 
 def test_a_pain_answer_is_told_at_once(phone: Phone, host: Host) -> None:
@@ -331,7 +360,9 @@ def test_the_list(phone: Phone, host: Host) -> None:
     page = phone.open(host)
     expect(page.locator("#summary li")).to_have_text(["3 exercises", "about 3 minutes", "for 4 weeks"], use_inner_text=True)
     expect(page.locator("#fetch")).to_have_text("Have ready: Chair", use_inner_text=True)
-    expect(page.locator("#stops li")).to_have_text(["Your chest hurts. Sit down and call 911. Call 911", "You have sharp pain. Stop and call us."], use_inner_text=True)
+    expect(page.locator("#stops li")).to_have_text(["Your chest hurts. Sit down and call 911.", "You have sharp pain. Stop and call us."], use_inner_text=True)
+    expect(page.locator("#stops a")).to_have_text(["911"])
+    expect(page.locator("#stops a")).to_have_attribute("href", "tel:911")
     expect(page.locator("#call-place")).to_have_attribute("href", "tel:5550101")
     expect(page.locator(".strip a").last).to_have_attribute("href", "tel:5550101")
     expect(page.locator(".row-dose")).to_have_text(["2 sets of 3", "1 hold of 10 seconds, each side", "8 times"], use_inner_text=True)
@@ -353,6 +384,27 @@ def test_ready_when_stands_beside_the_facts(phone: Phone, host: Host) -> None:
     expect(page.locator("#rows .facts-list li")).to_have_text(["Tue, Nov 17: 2 × 15, pain 1", "Fri, Nov 20: 2 × 15"], use_inner_text=True)
 
 
+@pytest.mark.parametrize(
+    ("do", "says", "links"),
+    [
+        ("Call 911 now.", "Call 911 now.", ["911"]), ("Call 9110 or x911.", "Call 9110 or x911. Call 911", ["Call 911"]),
+        ("\u547c\u53eb911\u5373\u53ef\u3002", "\u547c\u53eb911\u5373\u53ef\u3002", ["911"]), ("Lie down.", "Lie down. Call 911", ["Call 911"]),
+        ("Not 555-911, but 911.", "Not 555-911, but 911.", ["911"]),
+    ],
+)  # fmt: skip
+def test_a_stop_rule_dials_the_number_that_it_names(phone: Phone, host: Host, do: str, says: str, links: list[str]) -> None:
+    """The sentence's own number is the link, on the list and in "It hurts"; only where it names none, one follows."""
+    page = phone.page
+    page.route(f"{host.address}/en/my/", lambda route: route.fulfill(response=(got := route.fetch()), body=got.text().replace("Sit down and call 911.", do)))
+    page.goto(f"{host.address}/en/my/#{code_of('hold')}")
+    expect(page.locator("#stops li").first).to_have_text(f"Your chest hurts. {says}", use_inner_text=True)
+    expect(page.locator("#stops a")).to_have_text(links)
+    begin_session(page)
+    page.locator("#hurts-button").click()
+    expect(page.locator("#hurts-stops li").first).to_have_text(f"Your chest hurts. {says}", use_inner_text=True)
+    expect(page.locator("#hurts-stops a")).to_have_text(links)
+
+
 def test_a_changed_dose_is_shown(phone: Phone, host: Host) -> None:
     """What the clinician moved stands in the list and in the session."""
     page = phone.open(host, code_of(("lift", {"sets": 3, "reps": 12}), location="main"))
@@ -367,7 +419,7 @@ def test_a_changed_dose_is_shown(phone: Phone, host: Host) -> None:
     ("code", "says"),
     [
         (MINE[:-1], "This link is incomplete. Ask for it again."), (MINE[:20], "This link is incomplete. Ask for it again."),
-        (MINE.replace("S2T3", "S2T5", 1), "This link is incomplete. Ask for it again."), ("X" * 5000, "This link is incomplete. Ask for it again."),
+        (MISREAD, "This link is incomplete. Ask for it again."), ("X" * 5000, "This link is incomplete. Ask for it again."),
         ("%3Cimg%20src=x%20onerror=alert(1)%3E", "This link is incomplete. Ask for it again."), ("__proto__", "This link is incomplete. Ask for it again."),
         ("ZZZZ", "This link is incomplete. Ask for it again."),
     ],
@@ -386,6 +438,57 @@ def test_a_damaged_link_shows_no_exercise(phone: Phone, host: Host, code: str, s
     page.goto("about:blank")
     page.goto(f"{host.address}/en/my/index.html")
     expect(page.locator("#rows li")).to_have_count(3)
+
+
+FROM_STEP = code_of("curl", "walk", origin=Origin("programme", "stand-up", 2))
+LOST = ("This list was begun from a program that is not in our library now, or not in this language. "
+        "What that program says to watch for is missing here. Ask us before you begin.")  # fmt: skip
+
+
+@pytest.fixture
+def programme_host() -> Iterator[Host]:
+    with serve(make_phone_site(programme=True)) as found:
+        yield found
+
+
+@pytest.mark.parametrize("language", ["en", MIRRORED])
+def test_a_list_begun_from_a_step(phone: Phone, programme_host: Host, language: str) -> None:
+    """The programme, its step, its conditions, its cautions of every kind and its day, each once and before the exercises where it must be."""
+    code = code_of("curl", "walk", origin=Origin("programme", "stand-up", 2), language=language)
+    page = phone.open(programme_host, code, language)
+    see_view(page, "list")
+    own = json.loads(page.locator("#book").text_content() or "")
+    programme = own["origins"]["programmes"]["stand-up"]
+    step = programme["steps"][1]
+    expect(page.locator("#place h2")).to_have_text(programme["title"], use_inner_text=True)
+    expect(page.locator("#place .step-name")).to_have_text(step["name"], use_inner_text=True)
+    expect(page.locator("#place p:not(.step-name)")).to_have_text([" ".join(line) for line in step["lines"]], use_inner_text=True)
+    words = page.locator("#list").inner_text()
+    dizzy = own["stops"]["stop-dizzy"]["when"]
+    texts = [dizzy, *(own["signs"][slug][0] for slug in ("ask-hip", "go-slow")), *programme["day"], *(text for _, text in step["lines"])]
+    assert [words.count(text) for text in texts] == [1] * len(texts)
+    first = words.index(own["exercises"]["S2T5"]["title"])
+    assert words.index(dizzy) < words.index(own["signs"]["ask-hip"][0]) < first  # what is asked first stands first
+    expect(page.locator("#lost")).to_be_hidden()
+    if language == "en":
+        assert [programme["title"], step["name"]] == ["Stand up well", "Step 2: Build"]
+        assert step["lines"] == [["Start this step when", "You can do each one above."], ["The goal of this program", "You get up from a chair with ease."]]
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+
+
+def test_a_list_whose_programme_is_gone(phone: Phone, host: Host) -> None:
+    """The exercises open with their doses, and the page says that the programme's cautions are missing; the same after a reload."""
+    page = phone.open(host, FROM_STEP)
+    for _ in range(2):
+        see_view(page, "list")
+        expect(page.locator(".row-name")).to_have_text(["Slow curl", "Walk"], use_inner_text=True)
+        expect(page.locator("#lost")).to_have_text(LOST, use_inner_text=True)
+        expect(page.locator("#place")).to_be_hidden()
+        page.goto("about:blank")
+        page.goto(f"{host.address}/en/my/index.html")
+    phone.open(host)
+    expect(page.locator("#another-list")).to_be_visible()
+    expect(page.locator("#lost")).to_be_hidden()
 
 
 def test_an_exercise_from_its_own_page(phone: Phone, host: Host) -> None:
@@ -719,9 +822,10 @@ def test_room_for_large_text(browser: Browser, host: Host, language: str) -> Non
 
 
 def test_numbers_and_buttons_are_on_the_first_screen(phone: Phone, host: Host) -> None:
-    """At 360 x 740 figure, count, word and every button of a session stand above the strip."""
+    """At 360 x 740 figure, count, word and every button of a session stand above the strip; a note of two lines has room."""
     page = phone.page
     reach(page, host, "rest")
     strip = page.locator(".strip").bounding_box()
     last = page.locator("#hurts-button").bounding_box()
-    assert strip and last and last["y"] + last["height"] < strip["y"]
+    note = page.locator("#figure-note").bounding_box()
+    assert strip and last and note and last["y"] + last["height"] + note["height"] < strip["y"]

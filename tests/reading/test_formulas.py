@@ -93,6 +93,7 @@ def test_german() -> None:
     assert amstad(counts) == pytest.approx(85.3716, abs=5e-5)
     values = [wiener_sachtextformel(counts, number) for number in (1, 2, 3, 4)]
     assert values == pytest.approx([1.5259, 1.7171, 2.2493, 2.2470], abs=5e-5)
+    assert wiener_sachtextformel(counts) == values[0]
 
 
 def test_german_has_four_forms() -> None:

@@ -25,6 +25,14 @@ def test_contrast_is_the_published_one(colour: str, published: float) -> None:
     assert contrast("#FFFFFF", colour.upper()) == pytest.approx(published, abs=5e-7)
 
 
+# Where a dark channel is divided by 12.92, up to 0.04045: 10/255/12.92 = 0.00303527, so (0.05 + 0.00303527)/0.05 on black;
+# one step up, ((11/255 + 0.055)/1.055) to the power of 2.4 = 0.00334654.
+@pytest.mark.parametrize(("colour", "published"), [("#050505", 1.030353), ("#0a0a0a", 1.060705), ("#0b0b0b", 1.066931)])
+def test_contrast_of_dark_colours(colour: str, published: float) -> None:
+    """On black, on both sides of the step of WCAG 2.2's formula."""
+    assert contrast(colour, "#000000") == pytest.approx(published, abs=5e-7)
+
+
 def test_bounds_are_the_published_ones() -> None:
     """WCAG 2.2: text 4.5 (1.4.3), shapes 3 (1.4.11), enhanced text 7 (1.4.6)."""
     assert (TEXT_CONTRAST, SHAPE_CONTRAST, CONTRAST_IN_THE_DARK) == (4.5, 3, 7)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 from http.server import SimpleHTTPRequestHandler
 from pathlib import Path
@@ -13,6 +14,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 
+from tests.builders import a_library, a_programme
 from tests.server import PatientServer
 from tests.site.browser import a_browser
 from tests.site.making import MIRRORED, ROOT, make_site, pdfs_of, two_languages, write_site
@@ -200,6 +202,23 @@ def test_each_filter(watched: Watched, folder: Path, label: str, value: str, exp
     page.goto(url_of(folder, "en/exercises/index.html"))
     page.get_by_label(label, exact=True).select_option(value)
     see_titles(page, expected)
+
+
+def test_a_step_is_that_of_the_programme_asked_for(watched: Watched, tmp_path: Path) -> None:
+    """An exercise that has this number in another programme only does not pass."""
+    library = a_library()
+    floor = a_programme("floor", [("build", ["heel-raise"]), ("live", ["step-up"])])
+    stairs = a_programme("stairs", [("build", ["sit-to-stand"]), ("live", ["step-down"])])
+    both = a_programme("both", [("wake", ["bridge"]), ("build", ["sit-to-stand", "heel-raise"])])
+    write_site(make_site([replace(library, programmes=(floor, stairs, both), bundles=())]), tmp_path)
+    page = watched.page
+    page.goto(url_of(tmp_path, "en/exercises/index.html"))
+    page.get_by_label("Step of a program", exact=True).select_option("1-build")
+    see_titles(page, ["Sit to stand", "Heel raise"])
+    page.get_by_label("Program", exact=True).select_option("floor")
+    see_titles(page, ["Heel raise"])
+    page.get_by_label("Program", exact=True).select_option("both")
+    expect(page.locator("#none")).to_be_visible()
 
 
 def test_a_search_without_result_says_so(watched: Watched, folder: Path) -> None:

@@ -122,6 +122,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.writing_line": Phrase("A line to write on under each exercise", "A choice with a tick."),
     "clinician.language_unreviewed": Phrase("No qualified person has reviewed this translation yet. The sheet says so.", "Under the choice of language."),
     "clinician.language_lacks": Phrase("Not translated into {language} yet: {exercises}. Choose another language, or take them out.", "Under the choice of language, in place of everything that hands the bundle over."),
+    "clinician.language_lacks_origin": Phrase("What this was begun from is not published in {language}, so its cautions would be missing on the sheet. Choose another language, or start again without it.", "Under the choice of language, in place of everything that hands the bundle over. What it was begun from: a program or a ready-made set of exercises."),
     "clinician.weeks": Plural("{n} week", "{n} weeks", "How long; in a sentence, and in the chart."),
     # Handing over
     "clinician.hand_over": Phrase("Hand over", "Heading: print, link, QR code, chart."),
@@ -184,6 +185,9 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.chart_no_limits": Phrase("No limits ticked", _CHART),
     "clinician.chart_limit": Phrase("{limit} ({phase})", "A movement limit and the phase after the operation or injury."),
     "clinician.chart_found": Phrase("Pointed out when it was made:", f"{_CHART} The findings follow, one a line."),
+    "clinician.chart_begun": Phrase("Begun from: {origin}", f"{_CHART} The program, with its step where there is one."),
+    "clinician.lost_origin": Phrase("Begun from a program or a set that is not in this library now, or not in its language. Its own cautions are not shown: tell the patient what to watch for.", f"{_CHART} Also on the page, where such a bundle is opened."),
+    "clinician.lost_step": Phrase("The step that this was begun from is no longer in its program.", f"{_CHART} Also on the page, where such a bundle is opened."),
     "clinician.chart_version": Phrase("Library version: {version}", _CHART),
     "clinician.chart_code": Phrase("Bundle code: {code}", _CHART),
 }

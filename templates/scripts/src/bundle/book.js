@@ -15,16 +15,26 @@
  * @typedef {Omit<import("./code.js").Catalogue, "exercises"> & {exercises: Record<string, BookEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>}, origins: import("./steps.js").Origins, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[]},
- *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, stamps: Record<string, string>, lacks: string[]}[],
+ *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, stamps: Record<string, string>, lacks: string[], lost: string[]}[],
  *   papers: string[], sizes: string[], starts: Start[], limits: Limit[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
  */
 
-// Of a tongue, `stamps` holds the version of each exercise that is not the same version in all languages.
+// Of a tongue, `lost` names what is not published in it as KIND/SLUG of a possible origin, and `stamps` holds the version of each exercise that is not the same version in all languages.
 
 import { changeDose } from "./code.js";
 import { addUpSession } from "./sums.js";
 
 /** @typedef {import("./code.js").Pick} Pick */
+
+/**
+ * Whether a language has what a bundle was begun from, or the library has it in none: its cautions go with it.
+ * @param {import("./code.js").Bundle} bundle
+ * @param {{lost: string[]} | undefined} tongue
+ * @returns {boolean}
+ */
+export function hasOrigin({ origin }, tongue) {
+  return !origin || !tongue?.lost.includes(`${origin.kind}/${origin.slug}`);
+}
 
 /**
  * The version of an exercise as sheets in a language carry it.

@@ -3,9 +3,11 @@
  * handouts/bundle/fhir.py.
  */
 
+import { sayBegun } from "./chart.js";
 import { bandName, stampIn, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
+import { originOf, placeOf } from "./steps.js";
 import { exerciseSeconds } from "./sums.js";
 import { hundredthsOf } from "./weight.js";
 
@@ -38,6 +40,8 @@ export function patientLink(site, language, code) {
  */
 export function fhirPlan(bundle, code, book, speech) {
   const { name, site, invented } = book.clinic;
+  const begun = sayBegun(bundle, book, speech);
+  const origin = placeOf(originOf(bundle), book).name;
   return {
     resourceType: "PlanDefinition",
     language: book.language,
@@ -45,11 +49,15 @@ export function fhirPlan(bundle, code, book, speech) {
     identifier: [{ system: `${site}bundle-code`, value: code }],
     ...(book.version ? { version: book.version } : {}),
     title: speech.say("clinician.chart_title", { clinic: name, location: locationName(bundle.location, book) }),
+    ...(begun.length ? { description: begun.join("\n\n") } : {}),
     type: { coding: [{ system: PLAN_TYPE, code: "order-set" }] },
     status: "active",
     experimental: invented,
     publisher: name,
-    relatedArtifact: [{ type: "documentation", document: { url: patientLink(site, bundle.language, code), language: bundle.language } }],
+    relatedArtifact: [
+      ...(origin ? [{ type: "derived-from", display: origin }] : []),
+      { type: "documentation", document: { url: patientLink(site, bundle.language, code), language: bundle.language } },
+    ],
     action: bundle.picks.map((pick, at) => ({
       linkId: pick.code,
       title: book.exercises[pick.code].title,

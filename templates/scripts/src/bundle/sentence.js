@@ -5,7 +5,7 @@
 
 import { boundsOf, lookUp, sidesAllowed, unpackTempo, valueOf } from "./code.js";
 import { doseKind, effortLine, tempoLine } from "./dose_words.js";
-import { shownSpan, shownWeight, typedWeight } from "./weight.js";
+import { exactWeight, shownSpan, shownWeight, typedWeight } from "./weight.js";
 
 /** @typedef {import("./book.js").BookEntry} BookEntry */
 /** @typedef {import("./code.js").Dose} Dose */
@@ -128,7 +128,7 @@ function weightPieces(dose, entry, speech) {
 
 /**
  * What a number typed into a field stands for: in seconds, or kilograms.  A weight that is typed as the library's own is
- * shown is the library's own, though it was written in another unit.
+ * shown is the library's own, though it was written in another unit; an end of its range is that end.
  * @param {FieldPiece} piece
  * @param {number} typed
  * @param {BookEntry} entry
@@ -138,7 +138,9 @@ function weightPieces(dose, entry, speech) {
 export function valueTyped(piece, typed, entry, speech) {
   if (piece.field !== "weight") return typed * piece.factor;
   const own = entry.dose.weight;
-  return own !== undefined && typed === shownWeight(own, speech.inPounds) ? own : typedWeight(typed, speech.inPounds);
+  if (own !== undefined && typed === shownWeight(own, speech.inPounds)) return own;
+  const ends = boundsOf("weight", entry.dose, entry.range) ?? [];
+  return ends.find((end) => typed === exactWeight(end, speech.inPounds)) ?? typedWeight(typed, speech.inPounds);
 }
 
 /**

@@ -42,15 +42,17 @@ export function showList(list, book, speech, opened) {
  * @param {Speech} speech
  */
 function showPlace({ place }, book, speech) {
-  const { programme, step, cautions } = place;
+  const { programme, step, cautions, lost } = place;
+  part("lost", HTMLElement).textContent = lost ? speech.say(lost === "origin" ? "steps.lost_origin" : "steps.lost_step") : "";
+  part("lost", HTMLElement).hidden = !lost;
   const named = step?.name ?? "";
   const heading = programme ? [make("h2", {}, [programme.title])] : [];
   const conditions = (step?.lines ?? []).map(([label, text]) => make("p", {}, [make("strong", {}, [label]), " ", text]));
   part("place", HTMLElement).replaceChildren(...heading, ...(named ? [make("p", { class: "step-name" }, [named])] : []), ...conditions);
   part("place", HTMLElement).hidden = !programme;
   const signs = (/** @type {"ask" | "care"} */ kind) => cautions[kind].map((slug) => book.signs[slug]);
-  const lists = [...listOf(speech.say("site.ask"), signs("ask")), ...listOf(speech.say("site.care"), signs("care"))];
-  part("cautions", HTMLElement).replaceChildren(...lists);
+  part("ask-first", HTMLElement).replaceChildren(...listOf(speech.say("site.ask"), signs("ask")));
+  part("cautions", HTMLElement).replaceChildren(...listOf(speech.say("site.care"), signs("care")));
   const day = programme?.day ?? [];
   const rows = make("ul", { class: "points" }, day.map((text) => make("li", {}, [text])));
   part("day", HTMLElement).replaceChildren(...(day.length ? [make("h2", {}, [speech.say("steps.all_day")]), rows] : []));
