@@ -14,6 +14,8 @@ FOOT = "exercises/foot-lift.md"
 BROKEN = [
     ("unknown key", FOOT, [("sets: 2,", "set: 2,")],
      "content/exercises/foot-lift.md:10:8: error: unknown key 'set' in a dose. Did you mean 'sets'? [unknown-key]"),
+    ("a comma in a sentence in braces", FOOT, [("do: Sit up tall.}", "do: Sit up tall, then rest.}")],
+     "content/exercises/foot-lift.md:14:51: error: unknown key 'then rest.' in a mistake. A sentence with a comma in it needs quotes here: \"like, this\". [unknown-key]"),
     ("missing key", FOOT, [("purpose: strength\n", "")],
      "content/exercises/foot-lift.md:2:1: error: an exercise has no 'purpose'. Add the line 'purpose: …' (what it trains, from vocabulary.yaml). [missing-key]"),
     ("list wanted", FOOT, [("regions: [knee]", "regions: knee")],
