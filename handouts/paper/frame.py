@@ -34,9 +34,10 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         if wanted
     )
     stamp = say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version)
-    head, foot = (clinic.name, *locations_of(setting)), (stamp, *marks, line)
+    head = (clinic.name, *locations_of(setting))
     top = top_margin(setting.size, _letters(head, setting.language), setting.paper)
-    bottom = bottom_margin(setting.size, _letters(foot, setting.language), setting.paper)
+    letters = [_letters((each,), setting.language) for each in (stamp, *marks, line.replace(_PAGE, "99").replace(_PAGES, "99"))]
+    bottom = bottom_margin(setting.size, letters[:-1], letters[-1], setting.paper)
     return PageView(
         language=setting.language,
         direction=speech.direction,

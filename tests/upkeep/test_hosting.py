@@ -62,8 +62,9 @@ class Server:
     @property
     def block(self) -> str:
         """What the guide tells to copy."""
-        (found,) = re.findall(rf"```{self.name}\n(.*?)```", GUIDE, re.DOTALL)
-        return found
+        found = re.findall(rf"```{self.name}\n(.*?)```", GUIDE, re.DOTALL)
+        assert len(found) == 1
+        return str(found[0])
 
 
 def start_nginx(binary: str, folder: Path, block: str) -> list[str]:
