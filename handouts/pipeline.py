@@ -198,7 +198,7 @@ def _lay_out(
 ) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
-    speeches = {library.language: Speech(library.language) for library in libraries}
+    speeches = {library.language: Speech.of(library) for library in libraries}
     kept = Cache(settings.cache / "parts")
     previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
     edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept)

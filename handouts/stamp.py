@@ -11,7 +11,7 @@ from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any
 
-from handouts.model import Bundle, Exercise, Library, Programme, Ref, Words
+from handouts.model import Bundle, Exercise, Library, Programme, Ref, WholeStep, Words
 from handouts.source.nodes import Mapping as MappingNode
 
 CHECKED = frozenset({"shows"})
@@ -42,12 +42,17 @@ LATER = frozenset(
         ("Dose", "pace_metres_per_second"),
         ("DoseChange", "effort"),
         ("DoseChange", "tempo"),
+        ("Clinic", "flare_plan"),
+        ("Clinic", "pain_bounds"),
+        ("Exercise", "easier"),
+        ("Exercise", "harder"),
         ("Programme", "cues"),
         ("Programme", "through_the_day"),
         ("Bundle", "programme"),
         ("Bundle", "tier"),
         ("Bundle", "cautions"),
         ("DoseChange", "times"),
+        ("Clinic", "units"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
@@ -101,7 +106,13 @@ def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
         return replace(ref, slug=known[ref.slug].code) if ref.slug in known else ref
 
     if isinstance(item, Exercise):
-        return replace(item, after=tuple(coded(ref) for ref in item.after))
+        programmes = {programme.slug: programme.code for programme in library.programmes}
+        return replace(
+            item,
+            after=tuple(coded(need) if isinstance(need, Ref) else _coded_step(need, programmes) for need in item.after),
+            easier=tuple(replace(way, exercise=way.exercise and coded(way.exercise)) for way in item.easier),
+            harder=tuple(replace(way, exercise=way.exercise and coded(way.exercise)) for way in item.harder),
+        )
     if isinstance(item, Programme):
         tiers = (replace(tier, exercises=tuple(coded(ref) for ref in tier.exercises)) for tier in item.tiers)
         return replace(item, tiers=tuple(tiers))
@@ -126,10 +137,21 @@ def around_bundle(bundle: Bundle, library: Library) -> Mapping[str, tuple[Any, .
     return {name: found for name, found in (("cautions", cautions), ("tips", tips), ("place", place)) if found}
 
 
+def _coded_step(need: WholeStep, programmes: Mapping[str, str]) -> WholeStep:
+    slug = need.programme.slug
+    return replace(need, programme=replace(need.programme, slug=programmes.get(slug, slug)))
+
+
+def units_shown(exercise: Exercise, library: Library) -> tuple[str, ...]:
+    """The unit of an exercise's weight where it is not the kilogram: another unit is another number for readers."""
+    return ("lb",) if exercise.dose.weight_kg is not None and library.clinic.in_pounds else ()
+
+
 def exercise_stamp(exercise: Exercise, library: Library) -> str:
     """The stamp of an exercise with the words of its cautions."""
     known = library.caution
-    return stamp_of(by_codes(exercise, library), tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known))
+    cautions = tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known)
+    return stamp_of(by_codes(exercise, library), cautions, *units_shown(exercise, library))
 
 
 def stamps_of(library: Library) -> Mapping[str, str]:

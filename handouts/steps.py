@@ -6,7 +6,7 @@ programme, numbered in that programme from 1.  Never puts a text together with i
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from handouts.model import Bundle, Exercise, Library, Programme, Ref, Words
@@ -127,9 +127,14 @@ def join_cues(exercise: Exercise, cues: tuple[Words, ...]) -> tuple[Words, ...]:
     return (*exercise.cues, *(cue for cue in cues if cue.text not in own))
 
 
-def label_ready(speech: Speech, exercise: Exercise, around: Surroundings) -> str:
-    """The label over an exercise's ``ready when``: for the next exercise where one is there, at the goal, or mastered."""
-    if any(ref.slug == exercise.slug for other in around.exercises for ref in other.after):
+def label_ready(
+    speech: Speech, exercise: Exercise, around: Surroundings, needs: Mapping[str, tuple[str, ...]]
+) -> str:
+    """The label over an exercise's ``ready when``: for the next exercise where one is there, at the goal, or mastered.
+
+    ``needs``: what must be mastered directly before each exercise, by slug (``handouts.progression``).
+    """
+    if any(exercise.slug in needs[other.slug] for other in around.exercises):
         return speech.say("steps.ready_next")
     return speech.say("steps.ready_goal" if exercise.slug in around.last else "steps.ready_done")
 

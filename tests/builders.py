@@ -16,8 +16,10 @@ from handouts.model import (
     Defer,
     Dose,
     DoseChange,
+    Easier,
     Emergency,
     Exercise,
+    Harder,
     Languages,
     Library,
     Location,
@@ -37,6 +39,7 @@ from handouts.model import (
     Term,
     Tier,
     Vocabulary,
+    WholeStep,
     Words,
 )
 from handouts.problems import Place
@@ -66,6 +69,34 @@ def a_dose(**changes: Any) -> Dose:
     return Dose(place=PLACE, **{**given, **changes})
 
 
+def _ways(make: type[Easier] | type[Harder], given: Sequence[str | tuple[str, str]]) -> Any:
+    """A text with a blank is a sentence, without one an exercise; a pair is an exercise and what changes there."""
+    found = []
+    for item in given:
+        name, change = (item, "") if isinstance(item, str) else item
+        if " " in name:
+            name, change = "", name
+        found.append(make(place=PLACE, exercise=Ref(name, PLACE) if name else None, change=words(change) if change else None))
+    return tuple(found)
+
+
+def easier_ways(*given: str | tuple[str, str]) -> tuple[Easier, ...]:
+    """Ways to make an exercise easier: sentences, names, or pairs of both."""
+    found: tuple[Easier, ...] = _ways(Easier, given)
+    return found
+
+
+def harder_ways(*given: str | tuple[str, str]) -> tuple[Harder, ...]:
+    """The same, harder."""
+    found: tuple[Harder, ...] = _ways(Harder, given)
+    return found
+
+
+def whole_step(tier: str, programme: str) -> WholeStep:
+    """A whole step of a programme, as what must be mastered first."""
+    return WholeStep(place=PLACE, tier=Ref(tier, PLACE), programme=Ref(programme, PLACE))
+
+
 def an_exercise(slug: str = "step-up", **changes: Any) -> Exercise:
     """An exercise on a step; ``title``, ``also_called``, ``after`` and the like may be given as plain texts."""
     number = sum(map(ord, slug))
@@ -86,7 +117,8 @@ def an_exercise(slug: str = "step-up", **changes: Any) -> Exercise:
         given[name] = tuple(words(text) for text in given[name])
     for name in ("tier", "purpose", "position"):
         given[name] = Ref(given[name], PLACE)
-    for name in ("regions", "equipment", "after", "cautions"):
+    given["after"] = tuple(Ref(need, PLACE) if isinstance(need, str) else need for need in given["after"])
+    for name in ("regions", "equipment", "cautions"):
         given[name] = refs(*given[name])
     given["mistakes"] = tuple(Mistake(place=PLACE, see=words(see), do=words(do)) for see, do in given["mistakes"])
     block = Block("steps", tuple(words(text) for text in steps))
@@ -143,8 +175,8 @@ def a_library(*exercises: Exercise, language: str = "en", **changes: Any) -> Lib
         an_exercise("bridge", tier="wake", regions=("hip",), position="lying", equipment=("mat",), also_called=("hip lift",)),
         an_exercise("sit-to-stand", after=("bridge",), position="seated", equipment=("chair",), also_called=("get up",)),
         an_exercise("heel-raise", regions=("ankle",), equipment=(), after=("bridge",), purpose="balance"),
-        an_exercise("step-up", tier="live", after=("sit-to-stand", "heel-raise"), also_called=("stair climb", "steps")),
-        an_exercise("step-down", tier="live", after=("step-up", "heel-raise"), cautions=("sharp-pain", "faint", "new-hip", "tired")),
+        an_exercise("step-up", tier="live", after=("sit-to-stand", "heel-raise"), easier=easier_ways("Use a lower step.", ("sit-to-stand", "Both legs lift you.")), also_called=("stair climb", "steps")),
+        an_exercise("step-down", tier="live", after=("step-up", "heel-raise"), easier=easier_ways("step-up"), cautions=("sharp-pain", "faint", "new-hip", "tired")),
     )
     given: dict[str, Any] = {
         "clinic": a_clinic(),

@@ -70,6 +70,7 @@ cautions: [stop-pain]
 review: {{on: 2026-09-14, by: lead physiotherapist}}
 sources: ["common practice, no source"]
 figure: {{base: sitting}}
+easier: Lift half as high.
 ---
 ## How to do it
 

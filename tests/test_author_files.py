@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts import author_files
+from handouts import author_files, locks
 from handouts.author_files import ChangedError, as_file_problem, hold_library
 from handouts.cli import main
 from handouts.commands import score, words
@@ -144,6 +144,25 @@ def test_lock_passes_from_hand_to_hand(tmp_path: Path) -> None:
     assert at_once(*(add(number) for number in range(20))) == [0] * 20
     assert sorted((tmp_path / "lines").read_text().split()) == sorted(f"{number}-{turn}" for number in range(20) for turn in range(5))
     assert [path.name for path in tmp_path.iterdir()] == ["lines"]
+
+
+def test_a_lock_whose_file_was_taken_away(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Who opened the file just before its holder removed it holds nothing: the file that stands there now counts."""
+    real = locks.open_lock
+
+    def open_what_goes(path: Path, holder: str) -> int:
+        monkeypatch.setattr(locks, "open_lock", real)
+        handle = real(path, holder)
+        path.unlink()
+        others.append(real(path, "another"))
+        return handle
+
+    others: list[int] = []
+    monkeypatch.setattr(locks, "open_lock", open_what_goes)
+    with pytest.raises(PublishError) as caught, locks.hold_folder(tmp_path, "this", 0.1):
+        pass
+    assert caught.value.problem.what == "another command is writing here: another"
+    os.close(others[0])
 
 
 def test_folder_without_locks(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -298,6 +317,17 @@ def test_several_files_are_replaced_all_or_none(tmp_path: Path) -> None:
         held.replace({"a": b"new", "b": b"new"}, {"a": b"1", "b": b"2"})
     assert [(tmp_path / name).read_bytes() for name in "ab"] == [b"1", b"other"]
     assert [path.name for path in sorted(tmp_path.iterdir())] == ["a", "b"]
+
+
+def test_several_files_of_one_folder_are_replaced(tmp_path: Path) -> None:
+    """The new content of one waits beside it until that of the others is made, and what a killed command left is gone."""
+    files = {f"words/{name}.po": name.encode() for name in ("ar", "es", "fr")}
+    with hold_library(tmp_path, "words collect") as held:
+        held.replace(dict.fromkeys(files, b"before"), {})
+        left = tmp_path / "words" / f".handouts-{16 * 'a'}.new"
+        left.write_bytes(b"left")
+        held.replace(files, dict.fromkeys(files, b"before"))
+    assert {f"words/{path.name}": path.read_bytes() for path in (tmp_path / "words").iterdir()} == files
 
 
 def test_a_file_that_appeared_or_went_meanwhile(tmp_path: Path) -> None:

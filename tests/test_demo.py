@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from datetime import date
 from functools import cache
+from math import radians, sin
 from pathlib import Path
 
 import pytest
 
 from handouts.dose.arithmetic import add_up
+from handouts.figure import compute_figure, joint_angles, read_figure
 from handouts.files import read_folder
 from handouts.ledger.read import read_ledger
 from handouts.library.read import read_library
@@ -58,7 +61,7 @@ def test_english_reads_at_grade_six_or_lower() -> None:
 def test_side_lying_strength_dose() -> None:
     """Three sets of 15 a side as a side-lying strength dose are 90 repetitions (common practice, no source)."""
     dose = demo().exercise["side-lying-leg-lift"].dose
-    assert (dose.sets, dose.reps, dose.side) == (3, 15, Side.BOTH)
+    assert (dose.sets, dose.reps, dose.side) == (3, 15, Side.ONE_SIDE_FIRST)
     assert add_up(dose).reps == 90
 
 
@@ -72,7 +75,7 @@ def test_alternating_repetitions() -> None:
 
 def test_two_legs_before_one_before_unstable() -> None:
     """The two-leg version comes before the one-leg version, and that before the same on an unstable surface (common practice, no source)."""
-    before = build_progression(demo().exercises).before
+    before = build_progression(demo()).before
     assert "bridge" in before("one-leg-bridge")
     assert "one-leg-bridge" in before("one-leg-bridge-on-a-pillow")
 
@@ -88,10 +91,52 @@ def test_floor_before_standing() -> None:
     assert levels[-1] == {"standing"}
 
 
+STATURE = 1.70
+THIGH, SHANK = 0.245 * STATURE, 0.246 * STATURE
+"""Metres: Winter 2009, figure 4.1."""
+
+
+def angles_at_the_end(slug: str) -> Mapping[str, float]:
+    """The joint angles of the second picture, degrees."""
+    node = demo().exercise[slug].figure
+    assert node is not None
+    spec, problems = read_figure(node)
+    assert spec is not None, problems
+    return joint_angles(compute_figure(spec).motion)[-1]
+
+
 def test_straight_leg_raise_height() -> None:
-    """A straight-leg raise stops at the height of the other knee (common practice, no source)."""
+    """A straight-leg raise stops at the height of the other knee (common practice, no source): in its text and in its picture."""
     steps = " ".join(step.text for step in demo().exercise["straight-leg-raise"].steps)
     assert "as high as the other knee" in steps
+    angles = angles_at_the_end("straight-leg-raise")
+    heel = (THIGH + SHANK) * sin(radians(angles["hip.r.flex"]))
+    knee = THIGH * sin(radians(angles["hip.l.flex"]))
+    assert angles["knee.r.flex"] == pytest.approx(0, abs=5)
+    assert heel == pytest.approx(knee, abs=0.08)  # the width of a hand
+
+
+def test_side_lying_leg_lift_height() -> None:
+    """The foot stays below a chair seat of 45 cm (common practice, no source): in its text and in its picture.
+
+    The upper hip lies half the width between the hips (0.191 of stature at the outside) and half that between their centres over the mat.
+    """
+    steps = " ".join(step.text for step in demo().exercise["side-lying-leg-lift"].steps)
+    assert "just below the height of a chair seat" in steps
+    angles = angles_at_the_end("side-lying-leg-lift")
+    hip = (0.191 / 2 + 0.052) * STATURE
+    assert 0.35 < hip + (THIGH + SHANK) * sin(radians(angles["hip.r.abd"])) < 0.45
+
+
+def test_hill_walk() -> None:
+    """Half a mile is 804.7 m (a mile is 1,609.344 m: international yard and pound, 1959), and 30 minutes are a walk of a falls programme (Otago, at least twice a week)."""
+    exercise = demo().exercise["hill-walk"]
+    dose = exercise.dose
+    assert "Half a mile is about 800 meters" in " ".join(item.text for section in exercise.sections for block in section.blocks for item in block.items)
+    assert dose.distance_metres == pytest.approx(1609.344 / 2, rel=0.01)
+    assert dose.days is not None and dose.days >= 2
+    seconds = add_up(dose).seconds
+    assert seconds is not None and seconds <= 30 * 60
 
 
 def ready_to_go_on() -> list[Exercise]:
@@ -116,7 +161,7 @@ def test_readiness_is_more_than_the_dose(exercise: Exercise) -> None:
 
 def test_without_the_floor_needs_no_floor() -> None:
     """Whoever cannot get down to the floor needs nothing on it first: neither the bundle nor what its exercises build on."""
-    library, progression = demo(), build_progression(demo().exercises)
+    library, progression = demo(), build_progression(demo())
     (bundle,) = (item for item in library.bundles if item.slug == "stairs-without-the-floor")
     needed = {slug for pick in bundle.picks for slug in (pick.exercise.slug, *progression.before(pick.exercise.slug))}
     assert {library.position[library.exercise[slug].position.slug].level for slug in needed} <= {"chair", "standing"}
@@ -133,3 +178,36 @@ def test_ledger_has_something_to_show() -> None:
     assert gone.withdrawn is not None
     assert set(gone.withdrawn.translated) == set(gone.titles) == set(demo().clinic.languages.also)
     assert max(version.on for entry in ledger.entries for version in entry.versions) <= date.today()
+
+
+def test_everything_has_a_true_easier_way() -> None:
+    """Each exercise has a sentence or an exercise that asks for less; counted here without the rules of the program."""
+    library = demo()
+    progression = build_progression(library)
+    ranks = {position.slug: position.rank for position in library.vocabulary.positions}
+    assert None not in ranks.values()
+    pairs = 0
+    for exercise in library.exercises:
+        assert progression.easier[exercise.slug], exercise.slug
+        for option in progression.easier[exercise.slug]:
+            assert option.change is not None, (exercise.slug, option)
+            if not option.slug:
+                continue
+            pairs += 1
+            easy = library.exercise[option.slug]
+            assert easy.dose.effort and exercise.dose.effort, option
+            assert easy.dose.effort.low <= exercise.dose.effort.low, option
+            assert easy.dose.effort.low + easy.dose.effort.high < exercise.dose.effort.low + exercise.dose.effort.high, option
+            assert (easy.dose.weight_kg or 0) <= (exercise.dose.weight_kg or 0), option
+            assert ranks[easy.position.slug] <= ranks[exercise.position.slug], option  # type: ignore[operator]
+            assert {ref.slug for ref in easy.equipment} <= {ref.slug for ref in exercise.equipment}, option
+            assert easy.regions[0] in exercise.regions, option
+    assert pairs == 8
+
+
+def test_what_must_be_mastered_first_is_no_easier_one() -> None:
+    """Pairs in which the program once offered the second as easier than the first, though it asks for as much or more."""
+    easier = build_progression(demo()).easier
+    for slug, other in (("hill-walk", "step-edge-heel-raise"), ("heel-to-toe-stand", "opposite-arm-and-leg-reach"), ("heel-to-toe-stand", "sit-to-stand"),
+                        ("one-leg-stand", "counter-heel-raise"), ("step-down", "one-leg-bridge-on-a-pillow"), ("step-up", "standing-side-leg-lift")):
+        assert other not in {option.slug for option in easier[slug]}

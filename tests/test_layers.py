@@ -13,7 +13,7 @@ PACKAGE = Path(__file__).parents[1] / "handouts"
 
 LEVELS = [
     # lowest first; a room imports from rooms above it in this list, and from its own folder
-    ["problems"],
+    ["problems", "weight"],
     ["source", "colour", "cache", "manifest", "progress"],
     ["work", "program", "untouched"],
     ["sound", "recall"],

@@ -217,6 +217,30 @@ def test_numbers_of_what_to_ask_first(slug: str, numbers: str, source: str) -> N
         assert re.findall(r"\d+", libraries()[language].caution[slug].when.text) == [numbers], language
 
 
+ASKED: dict[str, tuple[Call, str, str]] = {
+    # what to ask first and what to take care with: whom it calls, the numbers of what to do, and the source of both
+    **dict.fromkeys(("new-hip", "new-knee", "shoulder-surgery", "back-surgery", "broken-bone", "pregnant", "thin-bones", "old-band"), (C, "", PRACTICE)),
+    **dict.fromkeys(("heart", "breathe-out", "floor-is-hard", "hold-on", "sore-wrist", "sore-knee", "numb-feet"), (N, "", PRACTICE)),
+    "room-spins": (N, "1", "Bhattacharyya 2017, guideline on positional vertigo, from memory; sitting for 1 minute: common practice, no source"),
+    "next-day-ache": (N, "1", "Silbernagel 2007: pain settled by the next morning; 1 set less: common practice, no source"),
+}  # fmt: skip
+
+
+def test_every_caution_that_is_no_stop_rule_has_its_row() -> None:
+    """A new one comes with its row."""
+    assert set(ASKED) == {caution.slug for caution in libraries()[EN].cautions if caution.kind is not CautionKind.STOP}
+
+
+@pytest.mark.parametrize("slug", ASKED)
+def test_whom_to_ask_and_what_to_do(slug: str) -> None:
+    """The call and the numbers of what to do, in every language."""
+    call, numbers, source = ASKED[slug]
+    assert source
+    for language in (EN, ES, AR):
+        caution = libraries()[language].caution[slug]
+        assert (caution.call, " ".join(re.findall(r"\d+", caution.do.text))) == (call, numbers), language
+
+
 WHERE: tuple[tuple[str, Any, frozenset[str], str], ...] = (
     # what, which exercises, the stop rules that each must carry, source
     ("calf", lambda exercise: "calf" in {ref.slug for ref in exercise.regions}, frozenset({"calf-swelling", "sudden-breathless"}), CLOT),

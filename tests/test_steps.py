@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 
 from handouts.model import Bundle, Library, Pick, Programme, ProgrammeTier, Ref
+from handouts.progression import build_progression
 from handouts.steps import (
     alone,
     cautions_of_bundle,
@@ -98,7 +99,7 @@ def label(library: Library, slug: str, where: str, language: str = "en", *, bund
     """The label over an exercise's condition on its own page, in the programme or in a bundle."""
     around = {"alone": alone, "programme": lambda known: in_programme(known, known.programmes[0])}
     found = in_bundle(library, bundle) if bundle else around[where](library)
-    return label_ready(Speech(language), library.exercise[slug], found)
+    return label_ready(Speech(language), library.exercise[slug], found, build_progression(library).needs)
 
 
 @pytest.mark.parametrize("language", ["en", "es"])

@@ -9,16 +9,22 @@ from html import unescape
 
 import pytest
 
-from handouts.bundle.origins import origins_json
+from handouts.bundle.chart import chart_text
+from handouts.bundle.fhir import fhir_plan
+from handouts.bundle.origins import begun_from, name_begun, origins_json
 from handouts.bundle.values import Origin, PickedBundle
-from handouts.clinician.document import picked_document
+from handouts.clinician.document import picked_beside, picked_document
 from handouts.model import Bundle, Library, Pick, ProgrammeTier, Ref, Words
 from handouts.paper.document import Document
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
 from handouts.paper.setting import PaperSetting
+from handouts.paper.sheet import part_of_bundle
+from handouts.progression import build_progression
+from handouts.steps import cautions_of_bundle, in_bundle, label_ready, name_step_alone
 from handouts.words.messages import Message, rewrite_library
 from handouts.words.speech import Speech
 from tests.builders import PLACE, a_caution, a_library, a_programme, a_review, an_exercise, refs, words
+from tests.bundle.sample import SCRIPTS, in_node
 from tests.paper.making import a_setting
 from tests.site.making import make_site
 
@@ -32,6 +38,11 @@ STEP = {"en": "Step", "es": "Paso"}
 LANGUAGES = ("en", "es")
 TIERS = {"wake": ("zip", "bend"), "build": ("rise", "arch"), "live": ("walk", "leap", "climb")}
 """The author's order, which is neither that of the alphabet nor that of what builds on what."""
+ORIGINS = {
+    Origin("programme", "stairs", 2): "", Origin("programme", "stairs"): "", Origin("bundle", "bound"): "", Origin("bundle", "free"): "",
+    Origin("programme", "stairs", 9): "step", Origin("programme", "", 2, "ABCD"): "origin", Origin("bundle", "", 0, "ABCD"): "origin", Origin("programme", "none", 1): "origin",
+}
+"""Origins, and what of each is not in the library."""
 RANKS = {slug: rank for rank, slugs in enumerate(TIERS.values()) for slug in slugs}
 AFTER = {"rise": ("bend",), "arch": ("zip",), "walk": ("rise",), "climb": ("rise",), "leap": ("climb",)}
 
@@ -219,8 +230,41 @@ def test_a_picked_bundle_keeps_what_it_was_begun_from(language: str, origin: Ori
     assert found["cover"].count("Condition of") == conditions
     assert found["cover"].count("Bundle's ask.") == own
     assert found["bend"].count("Breathe out.") == 1
+    beside = articles(picked_beside(setting, setting_of("en"), PickedBundle(language, "market-street", 2, picks, origin)))
+    for text in beside.values():
+        assert [text.count(f"Programme's {kind}.") for kind in ("stop", "ask", "care")] == [2, 2, 2]  # once in each language
     without = articles(picked_document(setting, PickedBundle(language, "market-street", 2, picks), "ABC"))
     assert "Programme's" not in without["cover"]
+    assert 'class="lost"' not in picked_document(setting, PickedBundle(language, "market-street", 2, picks, origin), "ABC").html
+
+
+LOST = {
+    "en": ("is not in our library now, or not in this language", "is no longer in its program", "is not in this library now", "is no longer in its program"),
+    "es": ("no está en nuestra biblioteca, o no en este idioma", "ya no está en su programa", "no está en esta biblioteca", "ya no está en su programa"),
+}
+
+
+@pytest.mark.parametrize(("origin", "lost"), ORIGINS.items(), ids=str)
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_what_is_lost_of_an_origin_is_said(language: str, origin: Origin, lost: str) -> None:
+    """Sheet, sheet in two languages, chart text and FHIR name the programme and its step, or say what is not there any more."""
+    setting, speech = setting_of(language), Speech(language)
+    library = setting.library
+    picked = PickedBundle(language, "market-street", 2, tuple(Pick(place=PLACE, exercise=ref) for ref in refs("bend", "rise")), origin)
+    whole, step, chart_whole, chart_step = LOST[language]
+    cover = articles(picked_document(setting, picked, "ABC"))["cover"]
+    assert ((whole in cover), (step in cover)) == (lost == "origin", lost == "step")
+    for text in articles(picked_beside(setting, setting_of("en"), picked)).values():
+        assert ((whole in text), (step in text)) == (lost == "origin", lost == "step")
+    chart = chart_text(picked, "ABC", library, speech, stamps={})
+    assert ((chart_whole in chart), (chart_step in chart)) == (lost == "origin", lost == "step")
+    plan = fhir_plan(picked, "ABC", library, speech, stamps={})
+    assert ((chart_whole in plan.get("description", "")), (chart_step in plan.get("description", ""))) == (lost == "origin", lost == "step")
+    named = [each["display"] for each in plan["relatedArtifact"] if each["type"] == "derived-from"]
+    title = library.programmes[0].title.text
+    wanted = {2: [f"{title}, {'step' if language == 'en' else 'paso'} 2: {tier_of(language, 'rise')}"], 9: [title]}
+    assert named == ([] if lost == "origin" or origin.slug == "free" else wanted.get(2 if origin.slug == "bound" else origin.step, [title]))
+    assert all(f": {each}" in chart for each in named)
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
@@ -289,3 +333,37 @@ def test_a_missing_step_keeps_the_numbers() -> None:
     assert "tier-build" not in booklet
 
 
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_the_browser_finds_the_same(language: str) -> None:
+    """Where each exercise stands, which words stand over its condition and which cautions hold: in the script as here."""
+    library, speech = the_library(language), Speech(language)
+    code_of = {slug: each.code for slug, each in library.exercise.items()}
+    needs = build_progression(library).needs
+    book = {
+        "origins": origins_json(library, speech),
+        "exercises": {each.code: {"after": [code_of[ref.slug] for ref in each.after], "step": name_step_alone(speech, library, each)} for each in library.exercises},
+    }
+    program = f"""import {{placeOf, readyPhrase, stepName}} from "{SCRIPTS.as_uri()}/steps.js";
+    const {{book, bundles}} = given;
+    console.log(JSON.stringify(bundles.map(({{origin, codes}}) => {{
+      const place = placeOf(origin, book);
+      return {{ready: codes.map(code => readyPhrase(code, codes, place, book)), steps: codes.map(code => stepName(code, place, book)), cautions: place.cautions, lines: place.step?.lines ?? [], name: place.name, lost: place.lost}};
+    }})));"""
+    for origin, some in ORIGINS.items():
+        [got] = in_node(program, {"book": book, "bundles": [{"origin": {"kind": origin.kind, "slug": origin.slug, "step": origin.step}, "codes": []}]})
+        begun = begun_from(origin, library)
+        assert (got["name"], got["lost"]) == (name_begun(begun, library, speech), begun.lost)
+        assert begun.lost == some
+    bundles = list(library.bundles)
+    codes = [[code_of[pick.exercise.slug] for pick in each.picks] for each in bundles]
+    given = [{"origin": {"kind": "bundle", "slug": each.slug, "step": 0}, "codes": some} for each, some in zip(bundles, codes, strict=True)]
+    for bundle, got in zip(bundles, in_node(program, {"book": book, "bundles": given}), strict=True):
+        exercises = [library.exercise[pick.exercise.slug] for pick in bundle.picks]
+        assert [speech.say(name) for name in got["ready"]] == [label_ready(speech, each, in_bundle(library, bundle), needs) for each in exercises]
+        parts = [part_of_bundle(setting_of(language), bundle, each) for each in exercises]
+        assert got["steps"] == [part.step for part in parts]
+        named = [ref.slug for ref in cautions_of_bundle(library, bundle)]
+        assert {slug for kind in got["cautions"].values() for slug in kind} == set(named)
+        assert (" ".join(f"{label} {text}" for label, text in got["lines"]) == said(language, 1)) == (bundle.slug == "bound")

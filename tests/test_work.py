@@ -33,11 +33,12 @@ Texts = Mapping[str, str]
 
 @cache
 def texts() -> Texts:
-    """Three exercises, of which two build on one another, in two languages, once published before."""
+    """Three exercises, of which one is easier than another, in two languages, once published before."""
     clinic = TEXTS["clinic.yaml"].replace("grace days: 90}", "grace days: 90, unreviewed translations: show}")
     found = {
         **TEXTS,
         "clinic.yaml": clinic.replace("languages: {source: en}", "languages: {source: en, also: [es]}"),
+        f"{LEG}.md": TEXTS[f"{LEG}.md"].replace("easier: Lift half as high.", "easier: [foot-lift]").replace("effort: 3-5", "effort: 4-6"),
         f"{ARM}.md": EXERCISE.format(code="C222", title="Arm lift", tier="wake", after=""),
     }
     library = small_library(found)
@@ -117,6 +118,9 @@ def test_nothing_changed(folder: Path, before: tuple[dict[str, Parts], dict[str,
     (edit(f"{ARM}.md", "You feel your thigh work.", "You feel your arm work."), pages_of(ARM)),
     (edit(f"{FOOT}.md", "Sit tall.", "Sit very tall."), pages_of(FOOT, LEG)),
     (edit(f"{FOOT}.md", "reps: 10,", "reps: 11,"), pages_of(FOOT, LEG)),
+    (edit(f"{FOOT}.md", "effort: 3-5", "effort: 2-4"), pages_of(FOOT, LEG)),
+    (edit(f"{LEG}.md", "easier: [foot-lift]", "easier: Slow down."), None),
+    (edit(f"{LEG}.md", "after: [foot-lift]\n", ""), None),
     (edit(f"{ARM}.md", "base: sitting", "base: standing"), pages_of(ARM)),
     (edit(f"{ARM}.md", "review: {on: 2026-09-14", "review: {on: 2026-09-15"), pages_of(ARM)),
     (lambda files: without(edit(f"{ARM}.md", "code: C222", "code: D222")(files), "ledger.yaml"), None),

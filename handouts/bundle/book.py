@@ -16,6 +16,7 @@ from handouts.markup import plain_text
 from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
 from handouts.progression import Progression
 from handouts.steps import name_step_alone, name_step_in
+from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
@@ -57,6 +58,8 @@ class Surroundings:
     """Languages in which some text was not reviewed by a qualified person."""
     lacking: Mapping[str, frozenset[str]] = field(default_factory=dict)
     """By language the exercises, by slug, that are not published in it."""
+    lost: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    """By language the programmes and ready-made bundles, as ``programme/SLUG`` or ``bundle/SLUG``, that are not published in it."""
     overdue: Mapping[str, str] = field(default_factory=dict)
     """By slug a line for each exercise whose review is over."""
     apart: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
@@ -77,6 +80,7 @@ def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -
     return {
         "language": speech.language,
         "forms": {name: dict(forms[name]) for name in phrase_ids(rooms)},
+        **({"pounds": True} if speech.in_pounds else {}),
         "names": {tag: speech.name_of(tag) for tag in languages},
     }
 
@@ -91,7 +95,7 @@ def make_book(
     code_of = {exercise.slug: exercise.code for exercise in library.exercises}
     shown = {
         exercise.code: entries[exercise.code]
-        | _entry(exercise, library, progression, code_of, around)
+        | _entry(exercise, library, progression, speech, code_of, around)
         | {"reviewed": _reviewed(exercise, speech), "step": name_step_alone(speech, library, exercise)}
         for exercise in library.exercises
     }
@@ -127,6 +131,7 @@ def make_book(
                 "unreviewed": tag in around.unreviewed,
                 "stamps": {code_of[slug]: stamp for slug, stamp in around.apart.get(tag, {}).items() if slug in code_of},
                 "lacks": [code_of[slug] for slug in sorted(around.lacking.get(tag, ())) if slug in code_of],
+                "lost": sorted(around.lost.get(tag, ())),
             }
             for tag in catalogue.languages.values()
         ],
@@ -145,6 +150,7 @@ def _entry(
     exercise: Exercise,
     library: Library,
     progression: Progression,
+    speech: Speech,
     code_of: Mapping[str, str],
     around: Surroundings,
 ) -> dict[str, Any]:
@@ -157,9 +163,9 @@ def _entry(
         "overdue": around.overdue.get(slug, ""),
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
-        "easier": [code_of[name] for name in progression.easier[slug]],
-        "harder": [code_of[name] for name in progression.harder[slug]],
-        "after": [code_of[ref.slug] for ref in exercise.after if ref.slug in code_of],
+        "easier": options_json(progression.easier[slug], exercise, library, speech),
+        "harder": options_json(progression.harder[slug], exercise, library, speech),
+        "after": [code_of[name] for name in progression.needs[slug]],
         "before": [code_of[name] for name in progression.before(slug)],
         **{
             kind.value: [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is kind]

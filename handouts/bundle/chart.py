@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from handouts.bundle.next_visit import dose_parts, whole_dose
+from handouts.bundle.origins import begun_from, say_begun
 from handouts.bundle.values import PickedBundle
 from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
@@ -67,6 +68,7 @@ def chart_text(
             weeks=voice.count("clinician.weeks", bundle.weeks),
         ),
     ]
+    lines += say_begun(begun_from(bundle.origin, library), library, voice)
     for number, pick in enumerate(bundle.picks, 1):
         exercise = library.exercise[pick.exercise.slug]
         stamp = stamps.get(f"exercises/{exercise.slug}", "")

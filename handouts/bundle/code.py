@@ -16,7 +16,6 @@ from handouts.bundle.catalogue import (
     NAME_MARK_DIGITS,
     Catalogue,
     Entry,
-    mark,
     name_mark,
     read_number,
     write_number,
@@ -65,7 +64,10 @@ def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
     if refusal is not None:
         return refusal
     bits = "".join(_mark_bits(part) for part in (catalogue.site, name_mark(bundle.language), name_mark(bundle.location)))
-    bits += write_bits(bundle.weeks, 3) + _origin_bits(bundle.origin, catalogue) + write_bits(len(bundle.picks), 4)
+    origin = _origin_bits(bundle.origin, catalogue)
+    if isinstance(origin, Refusal):
+        return origin
+    bits += write_bits(bundle.weeks, 3) + origin + write_bits(len(bundle.picks), 4)
     seen: set[str] = set()
     for pick in bundle.picks:
         code = catalogue.code_of(pick.exercise.slug)
@@ -111,15 +113,21 @@ def _mark_bits(digits: str) -> str:
     return write_bits(read_number(digits), DIGIT_BITS * len(digits))
 
 
-def _origin_bits(origin: Origin | None, catalogue: Catalogue) -> str:
-    """Two bits for the kind, then what is named; an origin that the library does not have is left out."""
-    if origin is not None and origin.kind == "programme":
-        code = next((code for code, slug in catalogue.programmes.items() if slug == origin.slug), None)
-        if code is not None and 0 <= origin.step < 1 << STEP_BITS:
-            return write_bits(1, 2) + _mark_bits(code) + write_bits(origin.step, STEP_BITS)
-    if origin is not None and origin.kind == "bundle" and origin.slug in catalogue.bundles.values():
-        return write_bits(2, 2) + _mark_bits(mark(origin.slug, BUNDLE_MARK_DIGITS))
-    return write_bits(0, 2)
+def _origin_bits(origin: Origin | None, catalogue: Catalogue) -> str | Refusal:
+    """Two bits for the kind, then what is named: never left out, as its cautions would be lost with it.
+
+    An origin that a code named and the library does not have keeps its mark; a step that a code cannot hold is left out.
+    """
+    if origin is None:
+        return write_bits(0, 2)
+    known = {"programme": catalogue.programmes, "bundle": catalogue.bundles}.get(origin.kind, {})
+    name = next((name for name, slug in known.items() if slug == origin.slug), "" if origin.slug else origin.mark)
+    if origin.kind not in ORIGINS[1:] or len(name) != BUNDLE_MARK_DIGITS or not set(name) <= set(DIGITS):
+        return Refusal(Kind.UNKNOWN, field=origin.kind, value=origin.slug or origin.mark)
+    if origin.kind == "bundle":
+        return write_bits(2, 2) + _mark_bits(name)
+    step = origin.step if 0 <= origin.step < 1 << STEP_BITS else 0
+    return write_bits(1, 2) + _mark_bits(name) + write_bits(step, STEP_BITS)
 
 
 def _pick_bits(pick: _WholePick) -> str:
@@ -204,7 +212,8 @@ def _open_whole(digits: str, catalogue: Catalogue) -> OpenedBundle | Refusal:
     if marks[0] not in (catalogue.site, *catalogue.former_sites):
         return Refusal(Kind.ELSEWHERE, field="site", value=marks[0])
     known = catalogue.programmes if kind == 1 else catalogue.bundles
-    origin = Origin(ORIGINS[kind], known[name], step) if kind and name in known else None
+    slug = known.get(name, "")
+    origin = Origin(ORIGINS[kind], slug, step, "" if slug else name) if kind else None
     return _open_frame((marks[1], marks[2]), weeks, origin, tuple(picks), catalogue)
 
 

@@ -12,10 +12,12 @@ from typing import Any
 
 from handouts.bundle.link import patient_link
 from handouts.bundle.next_visit import dose_parts, whole_dose
+from handouts.bundle.origins import Begun, begun_from, name_begun, say_begun
 from handouts.bundle.values import PickedBundle
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import join_parts
 from handouts.model import Clinic, Dose, Exercise, Library, Side
+from handouts.weight import HUNDREDTHS, hundredths_of
 from handouts.words.speech import Speech
 
 UCUM = "http://unitsofmeasure.org"
@@ -29,7 +31,6 @@ QUANTITIES = (
     ("hold", "hold_seconds", "s", "s"),
     ("time", "time_seconds", "s", "s"),
     ("distance", "distance_metres", "m", "m"),
-    ("weight", "weight_kg", "kg", "kg"),
     ("pace", "pace_metres_per_second", "m/s", "m/s"),
     ("times-a-day", "times", "times", "{time}"),
 )
@@ -55,11 +56,13 @@ def fhir_plan(
         "title": voice.say(
             "clinician.chart_title", clinic=clinic.name, location=_location_name(clinic, bundle.location)
         ),
+        **_begun(begun_from(bundle.origin, library), library, voice),
         "type": {"coding": [{"system": PLAN_TYPE, "code": "order-set"}]},
         "status": "active",
         "experimental": clinic.invented,
         "publisher": clinic.name,
         "relatedArtifact": [
+            *_derived(begun_from(bundle.origin, library), library, voice),
             {
                 "type": "documentation",
                 "document": {"url": patient_link(clinic, bundle.language, code), "language": bundle.language},
@@ -72,6 +75,18 @@ def fhir_plan(
 def _version(stamp: str) -> dict[str, str]:
     """FHIR refuses an empty text: what has no stamp has no version."""
     return {"version": stamp} if stamp else {}
+
+
+def _begun(begun: Begun, library: Library, voice: Speech) -> dict[str, str]:
+    """In words what the bundle was begun from, and what of it is lost."""
+    lines = say_begun(begun, library, voice)
+    return {"description": "\n\n".join(lines)} if lines else {}
+
+
+def _derived(begun: Begun, library: Library, voice: Speech) -> list[dict[str, str]]:
+    """The programme and its step by name (R5 type ``derived-from``; from memory of the value set of types)."""
+    name = name_begun(begun, library, voice)
+    return [{"type": "derived-from", "display": name}] if name else []
 
 
 def _location_name(clinic: Clinic, slug: str) -> str:
@@ -129,6 +144,8 @@ def _dose_extensions(dose: Dose, site: str) -> list[dict[str, Any]]:
         value = getattr(dose, attribute)
         if value is not None and not (attribute == "times" and value == 1):
             found.append({"url": f"{site}{EXTENSIONS}{name}", "valueQuantity": _quantity(value, unit, ucum)})
+    if dose.weight_kg is not None:
+        found.append({"url": f"{site}{EXTENSIONS}weight", "valueQuantity": _weight(dose.weight_kg)})
     if dose.rest_seconds:
         rest = _quantity(dose.rest_seconds, "s", "s")
         found.append({"url": f"{site}{EXTENSIONS}rest", "valueQuantity": rest})
@@ -144,6 +161,12 @@ def _dose_extensions(dose: Dose, site: str) -> list[dict[str, Any]]:
     if dose.band is not None:
         found.append({"url": f"{site}{EXTENSIONS}band", "valueCode": dose.band.slug})
     return found
+
+
+def _weight(kilograms: float) -> dict[str, Any]:
+    """A weight in the unit in which it was written, so that it is exact."""
+    hundredths, in_pounds = hundredths_of(kilograms)
+    return _quantity(hundredths / HUNDREDTHS, *(("lb", "[lb_av]") if in_pounds else ("kg", "kg")))
 
 
 def _quantity(value: float, unit: str, ucum: str) -> dict[str, Any]:

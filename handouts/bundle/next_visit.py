@@ -1,4 +1,4 @@
-"""The next visit: where each exercise can move to along the progression, and how two bundles differ, in words.
+"""The next visit: where each exercise can move to, and how two bundles differ, in words.
 
 ``templates/scripts/src/bundle/next_visit.js`` is the twin for the browser.
 """
@@ -12,22 +12,25 @@ from handouts.bundle.values import CODE_PLACE, PickedBundle
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import dose_line, effort_line, frequency_line, join_parts, rest_line, tempo_line
 from handouts.model import Dose, Library, Pick, Ref
-from handouts.progression import Progression
+from handouts.progression import Option, Progression, build_progression
 from handouts.words.speech import Speech
 
 
 @dataclass(frozen=True, slots=True)
 class Moves:
-    """Where an exercise can move to: slugs of what it builds on, and of what builds on it."""
+    """Where an exercise can move to: the exercises that are easier, and those that are harder."""
 
-    back: tuple[str, ...]
-    on: tuple[str, ...]
+    back: tuple[Option, ...]
+    on: tuple[Option, ...]
 
 
 def moves_of(slug: str, progression: Progression, picked: Sequence[str] = ()) -> Moves:
-    """The direct neighbours of an exercise that are not picked already."""
-    back = tuple(name for name in progression.easier.get(slug, ()) if name not in picked)
-    return Moves(back, tuple(name for name in progression.harder.get(slug, ()) if name not in picked))
+    """The easier and the harder exercises that are not picked already."""
+
+    def free(options: Sequence[Option]) -> tuple[Option, ...]:
+        return tuple(option for option in options if option.slug and option.slug not in picked)
+
+    return Moves(free(progression.easier.get(slug, ())), free(progression.harder.get(slug, ())))
 
 
 def move_pick(bundle: PickedBundle, slug: str, target: str) -> PickedBundle:
@@ -75,8 +78,9 @@ def say_difference(before: PickedBundle, after: PickedBundle, library: Library, 
 
 
 def _pair_moves(gone: Sequence[str], come: Sequence[str], library: Library) -> dict[str, tuple[str, str]]:
-    """Each exercise taken out whose direct neighbour was put in: the neighbour, and ``on`` or ``back``."""
-    before = {slug: {ref.slug for ref in library.exercise[slug].after} for slug in (*gone, *come)}
+    """Each exercise taken out in whose place an easier or a harder one was put in: that one, and ``on`` or ``back``."""
+    easier = build_progression(library).easier
+    before = {slug: {option.slug for option in easier[slug]} for slug in (*gone, *come)}
     found: dict[str, tuple[str, str]] = {}
     free = list(come)
     for slug in gone:

@@ -6,12 +6,61 @@ Its shape and the questions to it: ``templates/scripts/src/bundle/steps.js``.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
+from handouts.bundle.values import Origin
 from handouts.markup import plain_text
 from handouts.model import Bundle, CautionKind, Library, Programme, Ref, Words
-from handouts.steps import make_conditions, name_step, rank_of_tier
+from handouts.steps import make_conditions, name_step, name_step_in, programme_of, rank_of_tier
 from handouts.words.speech import Speech
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """What a bundle was begun from, as far as a library has it.  The twin of ``placeOf`` in ``steps.js``."""
+
+    programme: Programme | None = None
+    rank: int | None = None
+    """Place of the step in the programme, from 0."""
+    cautions: tuple[Ref, ...] = ()
+    """Those of the ready-made bundle itself; the programme has its own."""
+    lost: str = ""
+    """``origin`` where the bundle or the programme is not there, and with it some cautions; ``step`` where only the step is not."""
+
+
+def begun_from(origin: Origin | None, library: Library) -> Begun:
+    """What an origin stands for in a library; says what of it is lost, never passes it over."""
+    if origin is None:
+        return Begun()
+    if origin.kind == "bundle":
+        ready = next((each for each in library.bundles if each.slug == origin.slug), None)
+        if ready is None:
+            return Begun(lost="origin")
+        programme = programme_of(library, ready)
+        rank = rank_of_tier(programme, ready.tier.slug) if programme and ready.tier else None
+        return Begun(programme, rank, ready.cautions, "origin" if ready.programme and programme is None else "")
+    programme = library.programme.get(origin.slug)
+    if programme is None:
+        return Begun(lost="origin")
+    if not 1 <= origin.step <= len(programme.tiers):
+        return Begun(programme, lost="step" if origin.step else "")
+    return Begun(programme, origin.step - 1)
+
+
+def name_begun(begun: Begun, library: Library, speech: Speech) -> str:
+    """The programme's title, with its step where there is one; empty without a programme."""
+    if begun.programme is None:
+        return ""
+    name = plain_text(begun.programme.title.text)
+    return name if begun.rank is None else name_step_in(speech, library, begun.programme, begun.rank, name)
+
+
+def say_begun(begun: Begun, library: Library, speech: Speech) -> tuple[str, ...]:
+    """For the clinician's record: the programme with its step, and what of it is lost; a sentence each."""
+    name = name_begun(begun, library, speech)
+    lines = (speech.say("clinician.chart_begun", origin=name) if name else "", speech.say(f"clinician.lost_{begun.lost}") if begun.lost else "")
+    return tuple(line for line in lines if line)
 
 
 def origins_json(library: Library, speech: Speech) -> dict[str, Any]:
@@ -26,6 +75,7 @@ def _programme(programme: Programme, library: Library, speech: Speech) -> dict[s
     known = library.exercise
     return {
         "title": plain_text(programme.title.text),
+        "named": [name_step_in(speech, library, programme, rank, plain_text(programme.title.text)) for rank in range(len(programme.tiers))],
         "cues": _plain(programme.cues),
         "day": _plain(programme.through_the_day),
         "cautions": _by_kind(programme.cautions, library),
@@ -41,10 +91,10 @@ def _programme(programme: Programme, library: Library, speech: Speech) -> dict[s
 
 
 def _bundle(bundle: Bundle, library: Library) -> dict[str, Any]:
-    programme = library.programme.get(bundle.programme.slug) if bundle.programme else None
+    programme = programme_of(library, bundle)
     rank = rank_of_tier(programme, bundle.tier.slug) if programme and bundle.tier else None
     return {
-        "programme": programme.slug if programme else "",
+        "programme": bundle.programme.slug if bundle.programme else "",
         "step": 0 if rank is None else rank + 1,
         "cautions": _by_kind(bundle.cautions, library),
     }

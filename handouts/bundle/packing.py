@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from handouts.dose.weight import hundredths_of, weight_of
 from handouts.model import Dose, DoseKind, Side, Span, Tempo
 from handouts.problems import Place
+from handouts.weight import hundredths_of, weight_of
 
 KINDS = (DoseKind.REPS, DoseKind.HOLD, DoseKind.TIME, DoseKind.DISTANCE)
 AMOUNTS = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from handouts.bundle.values import Kind, Refusal
 from handouts.model import Library
+from handouts.weight import exact_weight
 from handouts.words.speech import Speech
 
 
@@ -40,6 +41,10 @@ def _say_out_of_bounds(refusal: Refusal, exercise: str, value: str, voice: Speec
     if not refusal.exercise:
         return voice.say("clinician.refused_count", value=value, low=low, high=high)
     field = voice.say(f"clinician.field_{refusal.field}")
+    if refusal.field == "weight":
+        field = voice.say("clinician.field_weight_lb") if voice.in_pounds else field
+        low, high = (_number(exact_weight(end or 0, voice.in_pounds), voice) for end in (refusal.low, refusal.high))
+        value = _number(exact_weight(float(refusal.value or 0), voice.in_pounds), voice)
     if refusal.field == "tempo":
         return voice.say("clinician.refused_listed", exercise=exercise, field=field, value=value)
     if refusal.low is None:

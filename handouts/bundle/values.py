@@ -23,8 +23,11 @@ class Origin:
     kind: str
     """``programme`` or ``bundle``."""
     slug: str
+    """Empty where the library does not have what the code names."""
     step: int = 0
     """Number of the programme's step, from 1; 0 for none."""
+    mark: str = ""
+    """What the code names it by, where the library does not have it: a list begun from it never reads as begun from nothing."""
 
 
 @dataclass(frozen=True, slots=True)

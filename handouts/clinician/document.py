@@ -6,7 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from handouts.bundle.link import patient_link, qr_parts
-from handouts.bundle.values import CODE_PLACE, Origin, PickedBundle
+from handouts.bundle.origins import begun_from
+from handouts.bundle.values import CODE_PLACE, PickedBundle
 from handouts.dose.arithmetic import given_dose
 from handouts.model import Bundle, Library, Ref, Review, Words
 from handouts.paper.beside import beside_document
@@ -15,6 +16,7 @@ from handouts.paper.plan import bundle_document
 from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.site.paths import beside_path
 from handouts.site.setting import Edition
+from handouts.steps import cautions_of_bundle
 from handouts.words.speech import Speech
 
 SLUG = "bundle"
@@ -31,8 +33,9 @@ def picked_setting(
 def picked_document(setting: PaperSetting, picked: PickedBundle, code: str) -> Document:
     """The booklet of a picked bundle on the setting's paper, in its type size."""
     library = setting.library
-    bundle = own_bundle(picked, library, setting.speech.say)
-    return bundle_document(setting, bundle, qr_parts(patient_link(library.clinic, picked.language, code)), code)
+    bundle, lost = own_bundle(picked, library, setting.speech.say), begun_from(picked.origin, library).lost
+    address = qr_parts(patient_link(library.clinic, picked.language, code))
+    return bundle_document(setting, bundle, address, code, lost=lost)
 
 
 def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBundle) -> Document:
@@ -40,7 +43,9 @@ def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBun
     exercises = [setting.library.exercise[pick.exercise.slug] for pick in picked.picks]
     picks = tuple((each, given_dose(each, pick)) for each, pick in zip(exercises, picked.picks, strict=True))
     path = beside_path(setting.page("bundles", SLUG), SLUG, setting.paper, setting.size, source.language)
-    return beside_document(setting, source, picks, path, setting.speech.say("clinician.sheet_title"))
+    cautions = cautions_of_bundle(setting.library, own_bundle(picked, setting.library, setting.speech.say))
+    lost = begun_from(picked.origin, setting.library).lost
+    return beside_document(setting, source, picks, path, setting.speech.say("clinician.sheet_title"), cautions=cautions, lost=lost)
 
 
 def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]) -> Bundle:
@@ -54,21 +59,11 @@ def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]
         weeks=picked.weeks,
         review=oldest_review(picked, library),
     )
-    return _begun_from(made, picked.origin, library)
-
-
-def _begun_from(bundle: Bundle, origin: Origin | None, library: Library) -> Bundle:
-    """The bundle with the programme, the tier and the cautions of what it was begun from."""
-    if origin is None:
-        return bundle
-    ready = next((each for each in library.bundles if each.slug == origin.slug), None)
-    if origin.kind == "bundle" and ready is not None:
-        return replace(bundle, programme=ready.programme, tier=ready.tier, cautions=ready.cautions)
-    programme = library.programme.get(origin.slug) if origin.kind == "programme" else None
-    if programme is None:
-        return bundle
-    tier = programme.tiers[origin.step - 1].tier if 1 <= origin.step <= len(programme.tiers) else None
-    return replace(bundle, programme=Ref(programme.slug, CODE_PLACE), tier=tier)
+    begun = begun_from(picked.origin, library)
+    if begun.programme is None:
+        return replace(made, cautions=begun.cautions)
+    tier = None if begun.rank is None else begun.programme.tiers[begun.rank].tier
+    return replace(made, programme=Ref(begun.programme.slug, CODE_PLACE), tier=tier, cautions=begun.cautions)
 
 
 def oldest_review(picked: PickedBundle, library: Library) -> Review:

@@ -190,7 +190,7 @@ def limits_to_tick(library: Library, source: Library, findings: Findings) -> Seq
     """The limits in use with all that was computed for them in a language; none where it lacks words."""
     if not limits_are_whole(library, source):
         return ()
-    speech = Speech(library.language)
+    speech = Speech.of(library)
     return tuple(
         LimitFound(
             slug=limit.slug,

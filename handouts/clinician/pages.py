@@ -72,8 +72,9 @@ class ClinicianPages:
         script = add_asset(files, "bundle", "js", join_scripts(self.scripts, ENTRY))
         makers: dict[str, tuple[str, Callable[[], Any]]] = {}
         lacking = {setting.language: _lacking(setting) for setting in settings}
+        lost = {setting.language: _lost(setting) for setting in settings}
         for setting in settings:
-            text = write_book(setting, self.limits(setting.library), lacking)
+            text = write_book(setting, self.limits(setting.library), lacking, lost)
             book = add_asset(files, f"book.{setting.language}", "js", text)
             order = add_asset(files, f"search-order.{setting.language}", "js", write_order(setting))
             makers[maker_page(setting.language)] = (
@@ -125,13 +126,24 @@ def _lacking(setting: Setting) -> frozenset[str]:
     return frozenset(setting.source.exercise) - frozenset(setting.library.exercise)
 
 
+def _lost(setting: Setting) -> frozenset[str]:
+    """The programmes and ready-made bundles of the library that are not published in a language: ``programme/SLUG`` and the like."""
+    whole, own = (
+        {*(f"programme/{item.slug}" for item in library.programmes), *(f"bundle/{item.slug}" for item in library.bundles)}
+        for library in (setting.source, setting.library)
+    )
+    return frozenset(whole - own)
+
+
 def write_order(setting: Setting) -> str:
     """The classic script that hands over the code of each exercise in the order that a search counts them."""
     codes = [exercise.code for _, inside in order_exercises(setting) for exercise in inside]
     return f"globalThis.handoutsOrder = {safe_json(codes)};\n"
 
 
-def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[str, frozenset[str]]) -> str:
+def write_book(
+    setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[str, frozenset[str]], lost: Mapping[str, frozenset[str]]
+) -> str:
     """The classic script that hands the book of a language to its page."""
     library, page = setting.library, maker_page(setting.language)
     around = Surroundings(
@@ -143,6 +155,7 @@ def write_book(setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[
         },
         unreviewed=frozenset(language for language, items in setting.edition.unreviewed.items() if items),
         lacking=lacking,
+        lost=lost,
         overdue={
             exercise.slug: overdue_line(setting, f"exercises/{exercise.slug}") or older_line(setting.speech, exercise.older)
             for exercise in library.exercises

@@ -155,8 +155,15 @@ class Sheets:
             *(library.clinic, library.tiers, library.vocabulary, library.cautions, self.size, sorted(templates.items()))
         )
         steps = {slug: name_step_alone(self.setting.speech, library, each) for slug, each in library.exercise.items()}
-        harder, pictures, own = self.setting.progression.harder, self.pictures, self.setting.digests
-        return [(slug, digest_of(shared, own[slug], bool(harder[slug]), steps[slug], pictures[slug])) for slug in library.exercise]
+        graph, pictures, own = self.setting.progression, self.pictures, self.setting.digests
+        near = {
+            slug: [own[option.slug] if option.slug else "" for side in (graph.easier, graph.harder) for option in side[slug]]
+            for slug in library.exercise
+        }
+        return [
+            (slug, digest_of(shared, own[slug], near[slug], bool(graph.opens[slug]), steps[slug], pictures[slug]))
+            for slug in library.exercise
+        ]
 
     def values(self) -> tuple[object, ...]:
         """All that the page depends on beside what every page of its language does."""

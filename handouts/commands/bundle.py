@@ -14,6 +14,7 @@ from handouts.bundle.checks import check_picks, say_findings
 from handouts.bundle.code import MOST_CHARACTERS, decode_bundle, encode_bundle
 from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.link import patient_link, qr_parts
+from handouts.bundle.origins import begun_from
 from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Origin, PickedBundle, Refusal
@@ -70,7 +71,7 @@ def run(arguments: argparse.Namespace) -> int:
     if isinstance(chosen, str):
         print(f"handouts: {chosen}", file=sys.stderr)
         return CANNOT_RUN
-    speech = Speech(chosen.source.language)
+    speech = Speech.of(chosen.source)
     if arguments.chart:
         print(_chart(chosen, speech))
     elif arguments.fhir:
@@ -86,7 +87,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> Chosen | str:
     """The bundle that was asked for, or why it cannot be printed."""
-    catalogue, speech, clinic = catalogue_with_past(source, loaded.history), Speech(source.language), source.clinic
+    catalogue, speech, clinic = catalogue_with_past(source, loaded.history), Speech.of(source), source.clinic
     wanted = _read_argument(arguments.bundle)
     ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
     if ready is not None:
@@ -107,6 +108,10 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
     missing = [pick.exercise.slug for pick in picked.picks if pick.exercise.slug not in library.exercise]
     if missing:
         return f"not translated into '{picked.language}' yet: {', '.join(missing)}"
+    origin = picked.origin
+    if begun_from(origin, library).lost and not begun_from(origin, source).lost:
+        what = origin.slug if origin else ""
+        return f"'{what}', from which this was begun, is not published in '{picked.language}': its cautions would be missing"
     code = encode_bundle(picked, catalogue)
     if isinstance(code, Refusal):
         return say_refusal(code, source, speech)
@@ -127,7 +132,7 @@ def _read_argument(text: str) -> str:
 def _chart(chosen: Chosen, speech: Speech) -> str:
     source, picked = chosen.source, chosen.picked
     slugs, totals = [pick.exercise.slug for pick in picked.picks], totals_of(picked, source)
-    findings = check_picks(slugs, source, build_progression(source.exercises), totals)
+    findings = check_picks(slugs, source, build_progression(source), totals)
     notes = ChartNotes(findings=say_findings(findings, len(slugs), totals, source, speech))
     return chart_text(picked, chosen.code, source, speech, stamps=_stamps(chosen), notes=notes)
 
@@ -153,7 +158,7 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
     shelf, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
     edition = edition_of(chosen.loaded, False)
     setting, source = (
-        picked_setting(chosen.picked, library, Speech(library.language), shelf.for_paper(), edition).on(paper, size)
+        picked_setting(chosen.picked, library, Speech.of(library), shelf.for_paper(), edition).on(paper, size)
         for library in (chosen.library, chosen.source)
     )
     if arguments.beside:

@@ -19,14 +19,19 @@ from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.loading import load
 from handouts.markup import plain_text
 from handouts.model import Exercise, Library
-from handouts.pipeline import draw
+from handouts.paper.plan import sheet_document
+from handouts.paper.setting import PaperSetting, make_setting
+from handouts.pipeline import draw, edition_of
 from handouts.problems import Place, has_errors, suggest
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
 from handouts.score.form import Question, read_form, write_form
 from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, costs_a_point, settle
-from handouts.score.judge import Material, judge
+from handouts.score.judge import judge
+from handouts.score.material import Material
+from handouts.score.sheet import read_sheet
 from handouts.settings import Settings
 from handouts.stamp import stamps_of
+from handouts.words.speech import Speech
 
 MOST_ROLE = 80
 """Longest role of a person, in characters."""
@@ -94,11 +99,14 @@ def run(arguments: argparse.Namespace) -> int:
         return _keep_form(arguments.filled, arguments.by, settings)
     shelf, _ = draw(loaded, settings)
     figures = {language: shelf.descriptions(language) for language in languages}
+    edition, drawn = edition_of(loaded, False), shelf.for_paper()
     rows: list[Scored] = []
     with settings.progress.stage("scoring", sum(len(library.exercises) for library in chosen)) as stage:
-        for row in (row for library in chosen for row in _score(library, figures[library.language], answers)):
-            rows.append(row)
-            stage.done()
+        for library in chosen:
+            setting = make_setting(library, Speech(library.language), drawn, edition)
+            for row in _score(library, figures[library.language], answers, setting):
+                rows.append(row)
+                stage.done()
     rows.sort(key=lambda row: (row.worst, row.language, row.exercise.title.text))
     if arguments.form:
         return _write_form(arguments.form, rows, Output.of(settings, arguments.replace))
@@ -109,12 +117,15 @@ def run(arguments: argparse.Namespace) -> int:
     return DONE
 
 
-def _score(library: Library, figures: dict[str, str], answers: Sequence[PersonAnswer]) -> Iterator[Scored]:
+def _score(
+    library: Library, figures: dict[str, str], answers: Sequence[PersonAnswer], setting: PaperSetting
+) -> Iterator[Scored]:
     stamps = stamps_of(library)
     for exercise in library.exercises:
         version = stamps[f"exercises/{exercise.slug}"]
         given = {each.item: each for each in answers if (each.language, each.code) == (library.language, exercise.code)}
-        decisions = judge(Material(exercise, library, figures.get(exercise.slug, "")))
+        sheet = read_sheet(sheet_document(setting, exercise).html, plain_text(exercise.why.text))
+        decisions = judge(Material(exercise, library, figures.get(exercise.slug, ""), sheet))
         yield Scored(exercise, library.language, version, settle(with_answers(decisions, given, version)))
 
 

@@ -13,7 +13,7 @@ from handouts.assets import read_templates
 from handouts.author_files import hold_library
 from handouts.commands.report import CANNOT_RUN, DONE
 from handouts.figure import figure_json_schema
-from handouts.library.programme_shapes import CODE_CHARACTERS, CODE_PATTERN
+from handouts.library.scalars import CODE_CHARACTERS, CODE_PATTERN
 from handouts.library.schema import schema_files
 from handouts.locks import LOCK
 

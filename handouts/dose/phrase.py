@@ -11,6 +11,7 @@ from typing import NamedTuple, Protocol
 
 from handouts.dose.arithmetic import sides_of
 from handouts.model import Dose, DoseKind, Limb, Side, Span, Tempo
+from handouts.weight import exact_weight, shown_span, shown_weight
 
 MINUTE = 60
 """Seconds in a minute."""
@@ -22,6 +23,10 @@ LONG_SECONDS = 120
 
 class Voice(Protocol):
     """What is needed of a language; ``handouts.words.speech.Speech`` is one."""
+
+    @property
+    def in_pounds(self) -> bool:
+        """Whether weights are said in pounds."""
 
     def say(self, name: str, /, **values: str) -> str:
         """A phrase."""
@@ -141,8 +146,17 @@ def load_phrase(dose: Dose, voice: Voice, band: str = "") -> str:
 
 
 def weight_phrase(kilograms: float, voice: Voice) -> str:
-    """A weight: "2.5 kg"."""
-    return voice.say("dose.kg", n=voice.number(kilograms))
+    """A weight in the clinic's unit: "2.5 kg", "5 lb"."""
+    return _weight(shown_weight(kilograms, voice.in_pounds), voice)
+
+
+def exact_weight_phrase(kilograms: float, voice: Voice) -> str:
+    """A weight in the clinic's unit to the hundredth, where it is compared: "4.54 kg"."""
+    return _weight(exact_weight(kilograms, voice.in_pounds), voice)
+
+
+def _weight(number: float, voice: Voice) -> str:
+    return voice.count("dose.lb", number) if voice.in_pounds else voice.say("dose.kg", n=voice.number(number))
 
 
 def frequency_line(dose: Dose, voice: Voice) -> str:
@@ -178,6 +192,12 @@ def effort_line(effort: Span | None, voice: Voice) -> str:
     return voice.say("dose.effort_span", low=voice.number(effort.low), high=voice.number(effort.high))
 
 
+def effort_scale_line(effort: Span | None, voice: Voice) -> str:
+    """How hard it should feel, with the ends of the scale in words; for patients."""
+    line = effort_line(effort, voice)
+    return voice.say("dose.effort_scale", effort=line) if line else ""
+
+
 def tempo_line(tempo: Tempo | None, voice: Voice) -> str:
     """The tempo in words: "2 seconds to move, 1 second hold, 3 seconds back"; parts of no length are left out."""
     if tempo is None:
@@ -191,7 +211,12 @@ def span_line(name: str, span: Span, voice: Voice) -> str:
     if name == "weight_kg":
         if span.low == span.high:
             return weight_phrase(span.low, voice)
-        return voice.say("dose.span_kg", low=voice.number(span.low), high=voice.number(span.high))
+        low, high = shown_span(span.low, span.high, voice.in_pounds)
+        if low == high:
+            return _weight(low, voice)
+        if voice.in_pounds:
+            return voice.count("dose.span_lb", high, low=voice.number(low))
+        return voice.say("dose.span_kg", low=voice.number(low), high=voice.number(high))
     unit = _SPAN_UNITS[name]
     low, high = span.low, span.high
     if unit == "seconds" and low % MINUTE == 0 and high % MINUTE == 0:
@@ -219,7 +244,7 @@ def dose_facts(dose: Dose, voice: Voice) -> tuple[Fact, ...]:
     if dose.reps is not None and dose.hold_seconds is not None:
         facts.append(_fact("hold_seconds", dose.hold_seconds, "hold", voice))
     if dose.weight_kg is not None:
-        facts.append(Fact(voice.number(dose.weight_kg), voice.say("dose.word_kg"), "weight"))
+        facts.append(_weight_fact(dose.weight_kg, voice))
     if rest_line(dose, voice):
         facts.append(_time_fact(dose.rest_seconds, "rest", voice))
     if dose.times > 1:
@@ -249,6 +274,12 @@ def _amount_fact(dose: Dose, voice: Voice) -> Fact:
     if dose.time_seconds is not None:
         return _time_fact(dose.time_seconds, "", voice)
     return _fact("meters", dose.distance_metres or 0, "meters", voice)
+
+
+def _weight_fact(kilograms: float, voice: Voice) -> Fact:
+    number = shown_weight(kilograms, voice.in_pounds)
+    word = voice.count("dose.word_lb", number) if voice.in_pounds else voice.say("dose.word_kg")
+    return Fact(voice.number(number), word, "weight")
 
 
 def _time_fact(seconds: int, use: str, voice: Voice) -> Fact:

@@ -31,9 +31,11 @@ class Axis:
     sided: bool = True
 
 
-# Ranges, degrees.  Limbs: American Academy of Orthopaedic Surgeons values as tabulated by Norkin and
-# White, Measurement of Joint Motion, appendix A.  Neck: design ceilings of the cervical spine, 64, 63
-# and 49, rotation to 80.  Trunk: AAOS thoracolumbar values.  Toes and foot: AAOS.
+# Ranges, degrees.  Shoulder, elbow, forearm and wrist: American Academy of Orthopaedic Surgeons (AAOS) as tabulated by
+# Norkin and White, Measurement of Joint Motion, appendix A.  Hip, knee, trunk and the shoulder's horizontal motions:
+# the same, from memory.  Ankle: World Journal of Orthopedics 2017;8(1):21-29, table 5.  Neck: design ceilings of the
+# cervical spine.  Toes, fingers and the wrist's deviations: AAOS, read at second hand.  Adduction of the shoulder and
+# extension of the fingers: common practice, no source.  The row of each is in ``tests/figure/test_checks.py``.
 AXES: tuple[Axis, ...] = (
     Axis("trunk", "flex", "trunk flexion", 80, "trunk extension", 25, sided=False),
     Axis("trunk", "side", "trunk side bend to the right", 35, "trunk side bend to the left", 35, sided=False),

@@ -24,7 +24,7 @@ from handouts.problems import Grade, Place, Problem, suggest
 from handouts.source.nodes import read_text
 from handouts.stamp import ALPHABET
 
-LISTS = ("regions", "equipment", "also called", "cues", "cautions", "after", "demands", "sources")
+LISTS = ("regions", "equipment", "also called", "cues", "cautions", "after", "easier", "harder", "demands", "sources")
 """Columns whose cells hold several values, parted by semicolons or line ends."""
 BODY = ("steps", "before")
 """Columns that become the text below the keys."""
@@ -209,9 +209,9 @@ def write_exercise(cells: Mapping[str, str]) -> str:
 
 def _line(key: str, cells: Mapping[str, str]) -> str:
     if key == "dose":
-        return _mapping(key, {name: cells[name] for name in DOSE.fields if name in cells})
+        return _mapping(key, {name: _in_unit(name, cells[name]) for name in DOSE.fields if name in cells})
     if key == "dose range":
-        spans = {name: cells[RANGE + name] for name in DOSE_RANGE.fields if RANGE + name in cells}
+        spans = {name: _in_unit(name, cells[RANGE + name]) for name in DOSE_RANGE.fields if RANGE + name in cells}
         return _mapping(key, spans, lists=("tempo",))
     if key == "review":
         names = {"on": "reviewed on", "by": "reviewed by"}
@@ -230,6 +230,15 @@ def _mapping(key: str, values: Mapping[str, str], lists: tuple[str, ...] = ()) -
     shown = {name: _flow(value) if name in lists else _quote(value) for name, value in values.items()}
     inside = ", ".join(f"{name}: {value}" for name, value in shown.items())
     return f"{key}: {{{inside}}}" if values else ""
+
+
+def _in_unit(name: str, cell: str) -> str:
+    """A cell with the sign of its unit of weight: ``5 pounds`` as ``5 lb``."""
+    if name != "weight":
+        return cell
+    for words, sign in (("lbs?|pounds?", "lb"), ("kgs?|kilos?|kilograms?", "kg")):
+        cell = re.sub(rf"(?<=\d)\s*(?:{words})\.?$", f" {sign}", cell, flags=re.I)
+    return cell
 
 
 def _flow(cell: str) -> str:

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.stamp import around_bundle, by_codes, is_unset_later, stamp_of
+from handouts.stamp import around_bundle, by_codes, is_unset_later, stamp_of, units_shown
 
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "dose": ("dose",),
@@ -22,9 +22,10 @@ EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "ready": ("ready_when",),
     "why": ("why",),
     "title": ("title",),
+    "ways": ("easier", "harder"),
     "place": ("tier", "regions", "purpose", "after"),
 }
-"""The fields of each part of an exercise; its cautions with their words."""
+"""The fields of each part of an exercise; its cautions with their words; ``ways`` only where there are any."""
 PROGRAMME_PARTS: Mapping[str, tuple[str, ...]] = {
     "steps": ("sections",),
     "cautions": ("cautions",),
@@ -52,7 +53,9 @@ def exercise_parts(exercise: Exercise, library: Library) -> dict[str, str]:
     parts = _fingerprints(by_codes(exercise, library), EXERCISE_PARTS)
     known = library.caution
     cautions = tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known)
-    return parts | {"cautions": stamp_of(exercise.cautions, cautions)}
+    unit = units_shown(exercise, library)
+    dose = {"dose": stamp_of(exercise.dose, *unit)} if unit else {}
+    return parts | dose | {"cautions": stamp_of(exercise.cautions, cautions)}
 
 
 def programme_parts(programme: Programme, library: Library, stamps: Mapping[str, str]) -> dict[str, str]:

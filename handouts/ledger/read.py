@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from handouts.ledger.entries import BUNDLE, EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version, Withdrawal
 from handouts.ledger.parts import PART_NAMES
 from handouts.library.dose_shapes import DOSE
-from handouts.library.programme_shapes import CODE_PATTERN
+from handouts.library.scalars import CODE_PATTERN
 from handouts.library.shapes import (
     SLUG_PATTERN,
     Choice,

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 
 from handouts.ledger.entries import Ledger, LedgerEntry, Version
 from handouts.model import Dose, Side
+from handouts.weight import write_weight
 
 _HEAD = """\
 # Every code that was ever published, written by 'handouts ledger update'.
@@ -80,7 +81,7 @@ def write_dose(dose: Dose) -> str:
         "days": dose.days,
         "times": dose.times if dose.times != 1 else None,
         "effort": f"{effort.low:g}-{effort.high:g}" if effort else None,
-        "weight": f"{dose.weight_kg:g} kg" if dose.weight_kg is not None else None,
+        "weight": write_weight(dose.weight_kg) if dose.weight_kg is not None else None,
         "band": _quote(dose.band.slug) if dose.band else None,
         "limb": dose.limb.value if dose.limb else None,
         "pace": f"{dose.pace_metres_per_second:g} m/s" if dose.pace_metres_per_second is not None else None,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handouts import model
+from handouts.library.dose_shapes import SECONDS
 from handouts.library.shapes import (
     Choice,
     Flag,
@@ -21,7 +22,6 @@ from handouts.library.shapes import (
 
 LANGUAGE_PATTERN = "[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?"
 """A BCP 47 tag: language, optional script, optional region."""
-SECONDS = (("s", 1), ("min", 60))
 
 TIERS = ListOf(
     RecordOf(
@@ -48,7 +48,11 @@ _TERMS = ListOf(RecordOf(model.Term, "a term", _TERM_FIELDS), 1, 300)
 _POSITION = RecordOf(
     model.Position,
     "a position",
-    {**_TERM_FIELDS, "level": field_of(Choice(("floor", "chair", "standing")), "floor, chair or standing", "level")},
+    {
+        **_TERM_FIELDS,
+        "level": field_of(Choice(("floor", "chair", "standing")), "floor, chair or standing", "level"),
+        "rank": optional(Whole(1, 9), "how hard it is to hold, 1 the easiest; equal ranks are equally hard", "rank"),
+    },
 )
 VOCABULARY = RecordOf(
     model.Vocabulary,
@@ -58,7 +62,7 @@ VOCABULARY = RecordOf(
         "positions": field_of(ListOf(_POSITION, 1, 60), "starting positions", "positions"),
         "equipment": field_of(_TERMS, "things to fetch", "equipment"),
         "purposes": field_of(_TERMS, "what exercises train", "purposes"),
-        "bands": optional(_TERMS, "strengths of resistance band", "bands"),
+        "bands": optional(_TERMS, "strengths of resistance band, the lightest first", "bands"),
         "demands": optional(_TERMS, "what exercises may ask beside joint angles, for movement limits", "demands"),
     },
 )
@@ -87,6 +91,21 @@ CLINIC = RecordOf(
         "invented": optional(Flag(), "yes where the clinic is made up; every page then says so", "invented"),
         "about": field_of(Prose(600), "a few sentences about the clinic", "about"),
         "site": field_of(_SITE, "the address at which the site is published; QR codes lead there", "site"),
+        "units": optional(
+            RecordOf(
+                model.Units,
+                "the units",
+                {
+                    "weight": field_of(
+                        Choice(("kg", "lb"), model.WeightUnit),
+                        "the unit in which readers see weights; left out with 'units': kg",
+                        "weight",
+                    ),
+                },
+            ),
+            "units that readers see, whatever an exercise is written in",
+            "units",
+        ),
         "former sites": optional(
             ListOf(_SITE, 0, 10),
             "addresses that the site had before; links and codes made there still open",
@@ -176,6 +195,34 @@ CLINIC = RecordOf(
             "session",
         ),
         "pain rule": field_of(Prose(400), "what the clinic teaches about pain during exercise", "pain_rule"),
+        "pain bounds": optional(
+            RecordOf(
+                model.PainBounds,
+                "the pain bounds",
+                {
+                    "fine up to": field_of(Whole(0, 10), "highest answer at which one carries on", "fine"),
+                    "less up to": field_of(Whole(0, 10), "highest answer at which one does less; above it one stops", "less"),
+                },
+            ),
+            "the numbers of the pain rule, on the scale from 0 to 10",
+            "pain_bounds",
+        ),
+        "flare plan": optional(
+            ListOf(
+                RecordOf(
+                    model.FlareStep,
+                    "a step of the flare plan",
+                    {
+                        "when": field_of(Prose(80), "how much worse, or for how long", "when"),
+                        "do": field_of(Prose(120), "what to do then", "do"),
+                    },
+                ),
+                0,
+                5,
+            ),
+            "what to do when it gets worse, the mildest first",
+            "flare_plan",
+        ),
         "defer": field_of(
             RecordOf(
                 model.Defer,

@@ -26,6 +26,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
+from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
 _MISTAKE = RecordOf(
     model.Mistake,
@@ -55,7 +56,9 @@ EXERCISE = RecordOf(
         "feel": field_of(Prose(240), "what it should feel like, where, how strong", "feel"),
         "mistakes": field_of(ListOf(_MISTAKE, 1, 5), "what people get wrong", "mistakes"),
         "cautions": field_of(ListOf(Name(), 1, 12), "cautions and stop rules, from cautions.yaml", "cautions"),
-        "after": optional(ListOf(Name(), 0, 5), "exercises that come directly before it", "after"),
+        "after": optional(ListOf(NeedShape(), 0, MAX_AFTER), "what must be mastered first", "after"),
+        "easier": optional(WaysShape(model.Easier), "what is easier: less effort, no more load", "easier"),
+        "harder": optional(WaysShape(model.Harder), "what is harder", "harder"),
         "ready when": optional(Prose(300), "what must be true before the next exercise", "ready_when"),
         "demands": optional(ListOf(Name(), 0, 8), "what else it asks of the body, for movement limits", "demands"),
         "reading level": optional(Number(1, 18), "highest US school grade, where not the clinic's", "reading_level"),

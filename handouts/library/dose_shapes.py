@@ -21,10 +21,10 @@ from handouts.library.shapes import (
     wrong,
 )
 from handouts.source.nodes import Node
+from handouts.weight import kilograms_of
 
 SECONDS = (("s", 1), ("min", 60))
 METRES = (("m", 1), ("km", 1000))
-KILOGRAMS = (("kg", 1),)
 MAX_SETS, MAX_REPS, MAX_DAYS, MAX_TIMES = 10, 100, 7, 12
 MAX_OFFERED, MAX_OFFERED_PAUSE, MAX_TEMPOS = 15, 7, 12
 """Seconds of a part of a tempo that a clinician may choose, of its pause, and how many tempos: a bundle code holds one
@@ -87,21 +87,51 @@ class OfferedTempoShape:
 
 @dataclass(frozen=True, slots=True)
 class WeightShape:
-    """A weight in kilograms, to the half kilogram or finer: ``0.5 kg``, ``2 kg``."""
+    """A weight in kilograms or pounds, to the hundredth: ``0.5 kg``, ``5 lb``; as kilograms."""
+
+    wanted: str = f"a weight such as 0.5 kg or 5 lb, at most {MAX_KG} kg"
 
     def read(self, node: Node, problems: Problems) -> float | None:
-        wanted = f"a weight such as 0.5 kg, at most {MAX_KG} kg"
-        text = scalar_text(node, problems, wanted)
+        text = scalar_text(node, problems, self.wanted)
         if text is None:
             return None
-        match = re.fullmatch(r"([0-9]{1,3}(?:\.[0-9]{1,2})?) ?kg", text)
-        if not match or not 0 < float(match[1]) <= MAX_KG:
-            problems.append(wrong(node, f"'{text}' is not {wanted}", f"Write {wanted}."))
+        match = re.fullmatch(r"([0-9]{1,3}(?:\.[0-9]{1,2})?) ?(kg|lb)", text)
+        kilograms = kilograms_of(float(match[1]), match[2]) if match else 0
+        if not 0 < kilograms <= MAX_KG:
+            problems.append(wrong(node, f"'{text}' is not {self.wanted}", f"Write {self.wanted}."))
             return None
-        return float(match[1])
+        return kilograms
 
     def schema(self) -> Schema:
-        return {"type": "string", "pattern": r"^[0-9]{1,3}(?:\.[0-9]{1,2})? ?kg$"}
+        return {"type": "string", "pattern": r"^[0-9]{1,3}(?:\.[0-9]{1,2})? ?(?:kg|lb)$"}
+
+
+@dataclass(frozen=True, slots=True)
+class WeightSpanShape:
+    """A range of weights in kilograms or pounds: ``0.5-3 kg``, ``2-10 lb``; as kilograms."""
+
+    wanted: str = f"a range of weights such as 0.5-3 kg or 2-10 lb, at most {MAX_KG} kg"
+
+    def read(self, node: Node, problems: Problems) -> model.Span | None:
+        text = scalar_text(node, problems, self.wanted)
+        if text is None:
+            return None
+        number = r"([0-9]{1,3}(?:\.[0-9]{1,2})?)"
+        match = re.fullmatch(f"{number}(?:[-–]{number})? ?(kg|lb)", text)
+        if not match:
+            problems.append(wrong(node, f"'{text}' is not {self.wanted}", f"Write {self.wanted}."))
+            return None
+        low, high = (kilograms_of(float(end), match[3]) for end in (match[1], match[2] or match[1]))
+        if low > high:
+            problems.append(wrong(node, f"the range '{text}' runs backwards", "Write the lower number first."))
+            return None
+        if high > MAX_KG:
+            problems.append(wrong(node, f"'{text}' reaches above {MAX_KG} kg", f"Write {self.wanted}."))
+            return None
+        return model.Span(low, high)
+
+    def schema(self) -> Schema:
+        return {"type": "string", "pattern": r"^[0-9.]+(?:[-–][0-9.]+)? ?(?:kg|lb)$"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +196,7 @@ DOSE_RANGE = RecordOf(
         "distance": optional(SpanOf(1, MAX_METRES, METRES), "distance, as 50-400 m", "distance_metres"),
         "days": optional(SpanOf(1, MAX_DAYS), "days a week, as 2-5", "days"),
         "rest": optional(SpanOf(0, MAX_REST_SECONDS, SECONDS), "rest, as 30-90 s", "rest_seconds"),
-        "weight": optional(SpanOf(0, MAX_KG, KILOGRAMS), "weight, as 0.5-3 kg", "weight_kg"),
+        "weight": optional(WeightSpanShape(), "weight, as 0.5-3 kg or 2-10 lb", "weight_kg"),
         "tempo": optional(
             ListOf(OfferedTempoShape(), 2, MAX_TEMPOS), "the tempos to choose from, as [2-1-2, 3-1-4]", "tempo"
         ),

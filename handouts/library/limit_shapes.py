@@ -25,11 +25,16 @@ from handouts.library.shapes import (
     optional,
 )
 from handouts.source.nodes import Node
+from handouts.weight import kilograms_of
+
+MAX_KILOGRAMS, MAX_POUNDS = 300, 660
 
 
 @dataclass(frozen=True, slots=True)
 class MotionName:
     """The clinical name of a joint motion, with its place; whether it exists, a rule asks."""
+
+    wanted: str = "the clinical name of a motion"
 
     def read(self, node: Node, problems: Problems) -> model.Ref | None:
         text = Text(60).read(node, problems)
@@ -37,6 +42,20 @@ class MotionName:
 
     def schema(self) -> Schema:
         return Text(60).schema()
+
+
+@dataclass(frozen=True, slots=True)
+class PoundsShape:
+    """A number of pounds to the hundredth, as kilograms."""
+
+    wanted: str = f"a number from 0 to {MAX_POUNDS}"
+
+    def read(self, node: Node, problems: Problems) -> float | None:
+        number = Number(0, MAX_POUNDS).read(node, problems)
+        return None if number is None else kilograms_of(number, "lb")
+
+    def schema(self) -> Schema:
+        return Number(0, MAX_POUNDS).schema()
 
 
 BOUND = RecordOf(
@@ -48,7 +67,10 @@ BOUND = RecordOf(
         "at least": optional(Whole(0, 180), "smallest angle in degrees that is allowed", "least"),
         "position": optional(Name(), "a starting position to avoid, from vocabulary.yaml", "position"),
         "demand": optional(Name(), "a demand to avoid, from vocabulary.yaml", "demand"),
-        "kilograms at most": optional(Number(0, 300), "heaviest weight allowed, in kilograms", "most_weight_kg"),
+        "kilograms at most": optional(Number(0, MAX_KILOGRAMS), "heaviest weight allowed, in kilograms", "most_weight_kg"),
+        "pounds at most": optional(
+            PoundsShape(), "heaviest weight allowed, in pounds", "most_weight_kg"
+        ),
         "together": optional(
             Text(40), "bounds with the same word count only when all are exceeded at once on one side", "together"
         ),

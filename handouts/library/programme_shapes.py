@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from handouts import model
 from handouts.library.dose_shapes import DOSE_CHANGE
-from handouts.library.shapes import Day, ListOf, Name, Prose, RecordOf, Text, Whole, field_of, optional
-
-CODE_CHARACTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
-CODE_PATTERN = f"(?=.*[A-Z])[{CODE_CHARACTERS}]{{4}}"
-"""Four characters without 0, 1, I and O, so that a code can be read aloud and typed from paper."""
+from handouts.library.shapes import (
+    CODE_PATTERN,
+    Day,
+    ExerciseName,
+    ListOf,
+    Name,
+    Prose,
+    RecordOf,
+    Text,
+    Whole,
+    field_of,
+    optional,
+)
 
 REVIEW = RecordOf(
     model.Review,
@@ -28,7 +36,7 @@ _PROGRAMME_TIER = RecordOf(
     {
         "tier": field_of(Name(), "the tier, from tiers.yaml", "tier"),
         "enter when": field_of(Prose(300), "the condition for entering this tier", "enter_when"),
-        "exercises": field_of(ListOf(Name(), 1, 30), "its exercises, in order", "exercises"),
+        "exercises": field_of(ListOf(ExerciseName(), 1, 30), "its exercises, in order", "exercises"),
     },
 )
 
@@ -58,7 +66,7 @@ _PICK = RecordOf(
     model.Pick,
     "an exercise of a bundle",
     {
-        "exercise": field_of(Name(), "the exercise", "exercise"),
+        "exercise": field_of(ExerciseName(), "the exercise", "exercise"),
         "dose": optional(DOSE_CHANGE, "the numbers of the dose that differ", "change"),
     },
     short=lambda ref: {"exercise": ref, "places": {"exercise": ref.place}},

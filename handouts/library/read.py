@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping
 from pathlib import PurePosixPath
 from typing import Any, TypeVar
 
+from handouts.library.codes import by_file_names
 from handouts.library.declare import FILES
 from handouts.library.names import FOLDERS, OTHER_FILES, REQUIRED_FILES, SINGLE_FILES
 from handouts.library.prose import read_sections
@@ -64,7 +65,7 @@ def read_library(files: Mapping[str, bytes], name: str = "content") -> tuple[Lib
         bundles=_only(Bundle, bundles),
         unread=_unread(files, exercises),
     )
-    return library, problems
+    return by_file_names(library), problems
 
 
 def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:

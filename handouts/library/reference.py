@@ -5,7 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handouts.library.declare import FILES
-from handouts.library.scalars import Choice, Day, Flag, Name, Number, Prose, Quantity, Shape, Slug, SpanOf, Text, Whole
+from handouts.library.scalars import (
+    Choice,
+    Day,
+    ExerciseName,
+    Flag,
+    Name,
+    Number,
+    Prose,
+    Quantity,
+    Shape,
+    Slug,
+    SpanOf,
+    Text,
+    Whole,
+)
 from handouts.library.shapes import ListOf, RawMapping, RecordOf
 
 BEGIN, END = "<!-- reference: made from handouts/library/declare.py -->", "<!-- end of reference -->"
@@ -81,10 +95,13 @@ def describe(shape: Shape) -> str:
         return f"number, {shape.low:g} to {shape.high:g}"
     if isinstance(shape, Text | Prose):
         return f"{shape.wanted}, at most {shape.most} characters"
-    fixed = {Flag: "`yes` or `no`", Day: "date, as 2026-09-14", Name: "name of something declared", Slug: "small letters, digits, hyphens"}
+    fixed = {
+        Flag: "`yes` or `no`", Day: "date, as 2026-09-14", Name: "name of something declared",
+        ExerciseName: "name or code of an exercise", Slug: "small letters, digits, hyphens",
+    }  # fmt: skip
     if type(shape) in fixed:
         return fixed[type(shape)]
     wanted = getattr(shape, "wanted", None)
     if isinstance(shape, Quantity | SpanOf) or isinstance(wanted, str):
         return str(wanted)
-    return "number with its unit, as 0.5 kg"
+    raise TypeError(f"{type(shape).__name__} does not say how it is written")

@@ -109,6 +109,25 @@ SLUG_PATTERN = "[a-z0-9]+(?:-[a-z0-9]+)*"
 """Small letters, digits and single hyphens: safe as a file name, in an address and on any system."""
 
 
+CODE_CHARACTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+CODE_PATTERN = f"(?=.*[A-Z])[{CODE_CHARACTERS}]{{4}}"
+"""Four characters without 0, 1, I and O, so that a code can be read aloud and typed from paper."""
+
+
+@dataclass(frozen=True, slots=True)
+class ExerciseName:
+    """An exercise by its file name or by its code; ``read_library`` puts the file name in place of a code."""
+
+    wanted: str = "a name such as 'heel-raise'"
+
+    def read(self, node: Node, problems: Problems) -> Ref | None:
+        text = Text(64, f"{SLUG_PATTERN}|{CODE_PATTERN}", self.wanted).read(node, problems)
+        return None if text is None else Ref(text, node.place)
+
+    def schema(self) -> Schema:
+        return {"type": "string", "pattern": f"^(?:{SLUG_PATTERN}|{CODE_PATTERN})$"}
+
+
 @dataclass(frozen=True, slots=True)
 class Slug:
     """A name that is declared here."""

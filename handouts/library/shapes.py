@@ -13,9 +13,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from handouts.library.scalars import (
+    CODE_PATTERN,
     SLUG_PATTERN,
     Choice,
     Day,
+    ExerciseName,
     Flag,
     Name,
     Number,
@@ -36,9 +38,11 @@ from handouts.problems import Place, Problem, suggest
 from handouts.source.nodes import Mapping, Node, Scalar, Sequence
 
 __all__ = [
+    "CODE_PATTERN",
     "SLUG_PATTERN",
     "Choice",
     "Day",
+    "ExerciseName",
     "Field",
     "Flag",
     "ListOf",
@@ -130,11 +134,11 @@ class RecordOf:
     title: str
     fields: MappingABC[str, Field]
     short: Callable[[Ref], MappingABC[str, Any]] | None = None
-    """Where given, a bare name may stand for the whole mapping."""
+    """Where given, a bare exercise may stand for the whole mapping."""
 
     def read(self, node: Node, problems: Problems, **extra: Any) -> Any:
         if self.short is not None and isinstance(node, Scalar):
-            ref = Name().read(node, problems)
+            ref = ExerciseName().read(node, problems)
             return None if ref is None else self.make(place=node.place, **self.short(ref))
         if not isinstance(node, Mapping):
             problems.append(
@@ -154,6 +158,12 @@ class RecordOf:
                         f"unknown key '{entry.key}' in {self.title}",
                         suggest(entry.key, self.fields),
                     )
+                )
+                continue
+            if known.attribute in places:
+                other = next(each.key for each in node.entries if each.key in self.fields and self.fields[each.key].attribute == known.attribute)
+                problems.append(
+                    Problem(entry.place, "wrong-value", f"'{other}' and '{entry.key}' say the same thing", "Keep one of them.")
                 )
                 continue
             places[known.attribute] = entry.value.place
@@ -181,7 +191,7 @@ class RecordOf:
             "required": [key for key, item in self.fields.items() if item.required],
             "additionalProperties": False,
         }
-        return {"anyOf": [Name().schema(), found]} if self.short else found
+        return {"anyOf": [ExerciseName().schema(), found]} if self.short else found
 
 
 def field_of(shape: Shape, says: str, attribute: str, required: bool = True) -> Field:

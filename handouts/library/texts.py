@@ -58,7 +58,13 @@ ROLE_MEND = "Write the role in small letters, such as 'lead physiotherapist'; ne
 
 
 def patient_sentences(exercise: Exercise) -> tuple[Words, ...]:
-    """The running text that a patient reads in one exercise: not its title, headings or search words."""
+    """All text that a patient reads in one exercise, but for its title, headings and search words."""
+    changes = tuple(way.change for way in (*exercise.easier, *exercise.harder) if way.change)
+    return (*running_sentences(exercise), *changes)
+
+
+def running_sentences(exercise: Exercise) -> tuple[Words, ...]:
+    """What a patient reads on end: without what is easier or harder, which are single sentences beside it."""
     mistakes = tuple(words for mistake in exercise.mistakes for words in (mistake.see, mistake.do))
     blocks = tuple(item for section in exercise.sections for block in section.blocks for item in block.items)
     ready = (exercise.ready_when,) if exercise.ready_when else ()

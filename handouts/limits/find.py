@@ -182,8 +182,8 @@ class _Subject:
 
 
 def _over(what: What, name: str, reached: float, most: float) -> Part | None:
-    """What passes its bound: a weight by anything (to 0.1 kg), an angle by more than the tolerance."""
-    over = round(reached - most, 1)
+    """What passes its bound: a weight by anything (to a gram), an angle by more than the tolerance."""
+    over = round(reached - most, 1 if what is What.MOTION else 3)
     free = TOLERANCE_DEGREES if what is What.MOTION else 0
     return Part(what, name, float(reached), float(most), over) if over > free else None
 

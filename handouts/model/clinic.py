@@ -26,6 +26,21 @@ class OlderTranslations(Enum):
     """Do not publish it in that language."""
 
 
+class WeightUnit(Enum):
+    """The unit in which a clinic shows weights."""
+
+    KILOGRAM = "kg"
+    POUND = "lb"
+    """The international avoirdupois pound (``handouts.weight``)."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Units(Record):
+    """The units that readers see, whatever unit an exercise is written in."""
+
+    weight: WeightUnit = WeightUnit.KILOGRAM
+
+
 @dataclass(frozen=True, kw_only=True)
 class Location(Record):
     """One of the clinic's addresses."""
@@ -98,6 +113,24 @@ class TakenOff(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class PainBounds(Record):
+    """The numbers of the pain rule, on a scale from 0 to 10."""
+
+    fine: int
+    """Highest answer at which one carries on."""
+    less: int
+    """Highest answer at which one does less; above it one stops."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class FlareStep(Record):
+    """What to do when it gets worse: how much worse or for how long, and the action."""
+
+    when: Words
+    do: Words
+
+
+@dataclass(frozen=True, kw_only=True)
 class Clinic(Record):
     """The clinic that publishes the library."""
 
@@ -115,10 +148,19 @@ class Clinic(Record):
     review: ReviewPolicy
     session: SessionPolicy
     pain_rule: Words
+    pain_bounds: PainBounds | None = None
+    flare_plan: tuple[FlareStep, ...] = ()
     defer: Defer
     former_sites: tuple[str, ...] = ()
     """Addresses that the site had before."""
     taken_off: tuple[TakenOff, ...] = ()
+    units: Units | None = None
+    """None shows weights in kilograms."""
+
+    @property
+    def in_pounds(self) -> bool:
+        """Whether readers see weights in pounds."""
+        return self.units is not None and self.units.weight is WeightUnit.POUND
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -145,6 +187,8 @@ class Position(Term):
     """A starting position; ``level`` is floor, chair or standing."""
 
     level: str
+    rank: int | None = None
+    """How hard it is to hold, 1 the easiest; None where the clinic does not say."""
 
 
 @dataclass(frozen=True, kw_only=True)

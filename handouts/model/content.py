@@ -85,6 +85,33 @@ class OlderVersion:
 
 
 @dataclass(frozen=True, kw_only=True)
+class WholeStep(Record):
+    """All exercises of a step of a programme, as what must be mastered first."""
+
+    tier: Ref
+    programme: Ref
+
+
+@dataclass(frozen=True, kw_only=True)
+class Way(Record):
+    """One way to make an exercise easier or harder: another exercise, a change to this one, or both.
+
+    Beside another exercise the change says what is different there.
+    """
+
+    exercise: Ref | None = None
+    change: Words | None = None
+
+
+class Easier(Way):
+    """A way to make an exercise easier."""
+
+
+class Harder(Way):
+    """A way to make an exercise harder."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Exercise(Record):
     """One movement with its dose, cues, mistakes, cautions and figure."""
 
@@ -104,7 +131,10 @@ class Exercise(Record):
     feel: Words
     mistakes: tuple[Mistake, ...]
     cautions: tuple[Ref, ...]
-    after: tuple[Ref, ...] = ()
+    after: tuple[Ref | WholeStep, ...] = ()
+    """What must be mastered first; what is easier is in ``easier``."""
+    easier: tuple[Easier, ...] = ()
+    harder: tuple[Harder, ...] = ()
     ready_when: Words | None = None
     demands: tuple[Ref, ...] = ()
     reading_level: float | None = None

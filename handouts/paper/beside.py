@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.markup import plain_text
-from handouts.model import Dose, Exercise, Library
+from handouts.model import Dose, Exercise, Library, Ref
 from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
@@ -104,10 +104,15 @@ def beside_document(
     *,
     code: str = "",
     item: str = "",
+    cautions: tuple[Ref, ...] = (),
+    lost: str = "",
 ) -> Document:
-    """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them."""
+    """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them.
+
+    ``cautions`` of the whole bundle stand with each exercise, and what is ``lost`` of its origin: there is no cover.
+    """
     page = view_page(own, title=title, code=code, item=item)
-    exercises = tuple(_view_exercise(own, source, *pick) for pick in picks)
+    exercises = tuple(_view_exercise(own, source, *pick, cautions, lost) for pick in picks)
     view = BesideView(own.speech.say("paper.for"), own.speech.say("paper.date"), _half(own), _half(source), exercises)
     articles = tuple(
         Article(each.anchor, "beside", PAGES, exercise.place, plain_text(exercise.title.text))
@@ -121,18 +126,22 @@ def _half(setting: PaperSetting) -> HalfView:
     return HalfView(setting.language, setting.speech.direction, setting.speech.own_name)
 
 
-def _view_exercise(own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose) -> BesideExerciseView:
+def _view_exercise(
+    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...], lost: str
+) -> BesideExerciseView:
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
-    beside = replace(stand_alone(source, other), around=Surroundings(shown))  # the same label in both languages
-    first = view_unfitted(own, exercise, dose, joined=False)  # row beside row, in whatever words each language has
+    beside = replace(stand_alone(source, other), around=Surroundings(shown), cautions=cautions)  # the same label in both languages
+    mine = replace(stand_alone(own, exercise), cautions=cautions, ticks=True)
+    first = view_unfitted(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
     second = view_unfitted(source, other, dose, part=beside, joined=False)
     return BesideExerciseView(
         anchor=first.anchor,
         fit=FITS[0],
         above=(
             PairView("name", "", first.title, second.title),
+            *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),
             _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
             PairView("dose", "", _dose(first), _dose(second)),
             _text(_join(*first.under_dose), _join(*second.under_dose)),
@@ -156,6 +165,10 @@ def _text(first: Markup | str, second: Markup | str) -> PairView:
 
 def _heading(first: Markup | str, second: Markup | str) -> PairView:
     return PairView("heading", "", Markup.escape(first), Markup.escape(second))
+
+
+def _strong(text: str) -> Markup:
+    return Markup("<strong>{}</strong>").format(text)
 
 
 def _join(*parts: Markup | str) -> Markup:
@@ -191,6 +204,11 @@ def _below(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
     if first.ready:
         yield _heading(first.labels.ready, second.labels.ready)
         yield _text(first.ready, second.ready)
+    beside_of = {way.way: way for way in second.ways}
+    for way in first.ways:
+        found = beside_of.get(way.way)  # an easier exercise may not be published in the other language
+        yield _heading(way.heading, found.heading if found else "")
+        yield _text(way.text, found.text if found else "")
 
 
 def _seen(see: Markup, do: Markup) -> Markup:

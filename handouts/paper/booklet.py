@@ -99,8 +99,11 @@ def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> Booklet
     )
 
 
-def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...], code: str) -> BookletView:
-    """The booklet of a bundle; ``address`` is what its QR code opens, in one part or more; ``code`` its bundle code."""
+def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...], code: str, lost: str = "") -> BookletView:
+    """The booklet of a bundle; ``address`` is what its QR code opens, in one part or more; ``code`` its bundle code.
+
+    ``lost``: what is not there of what it was begun from, as in ``handouts.bundle.origins``.
+    """
     picks = tuple(
         (exercise, given_dose(exercise, pick))
         for pick in bundle.picks
@@ -132,7 +135,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         cautions=tuple(dict.fromkeys((*whole, *stops))),
         code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
     )
-    return replace(booklet, typed_label=say("paper.typed") if code else "", typed=group_code(code))
+    return replace(booklet, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=say(f"steps.lost_{lost}") if lost else "")
 
 
 def _view_group_booklet(
@@ -206,7 +209,7 @@ def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: 
     speech, tier = setting.speech, programme.tiers[rank]
     entries = []
     for exercise, _ in _picks_of(setting, tier.exercises):
-        earlier = sorted(numbers[slug] for slug in setting.progression.easier[exercise.slug] if slug in numbers)
+        earlier = sorted(numbers[slug] for slug in setting.progression.needs[exercise.slug] if slug in numbers)
         before = [speech.number(number) for number in earlier]
         line = speech.say("paper.after", numbers=speech.join(before)) if before else ""
         entries.append(EntryView(

@@ -88,6 +88,7 @@ def count_lines(view: ExerciseView) -> Lines:
         right += HEADING + GAP + _lines([view.ready], COLUMN)
     right += sum(HEADING + GAP + 2 * len(table.rows) for table in view.ticks)
     ahead = sum(_lines([" ".join(block.items)], WIDTH - 20) for section in view.ahead for block in section.blocks)
+    right += sum(_lines([f"{way.heading}  {way.text}"], COLUMN) for way in view.ways)
     return Lines(left, right, ahead + _safety_lines(view.safety) + _lines([view.why + " " + view.needs], 66))
 
 
@@ -101,6 +102,7 @@ def count_large_lines(view: ExerciseView) -> tuple[float, float]:
     back: float = _lines((*view.cues, *(pair.see + " " + pair.do for pair in view.mistakes)), LARGE_WIDTH - 2)
     back += _lines([f"{view.labels.feel}  {view.feel}"], LARGE_WIDTH)
     back += _lines([f"{view.labels.ready}  {view.ready}"], LARGE_WIDTH) + 0.15 if view.ready else 0
+    back += sum(_lines([f"{way.heading}  {way.text}"], LARGE_WIDTH) + 0.15 for way in view.ways)
     back += 0.85 * sum(len(table.rows) for table in view.ticks)
     back += 0.9 * _lines([" ".join(view.safety.defer) + " " + view.review], LARGE_WIDTH)
     return front, back + _large_safety_lines(view.safety)

@@ -46,7 +46,7 @@ class PaperSetting:
     @cached_property
     def progression(self) -> Progression:
         """The graph over all exercises."""
-        return build_progression(self.library.exercises)
+        return build_progression(self.library)
 
     @property
     def language(self) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
@@ -26,6 +26,7 @@ from handouts.paper.views import (
     PairView,
     SafetyView,
     SectionView,
+    WayView,
 )
 from handouts.site.old_sheets import older_line
 from handouts.steps import (
@@ -40,6 +41,7 @@ from handouts.steps import (
     programme_of,
     rank_of,
 )
+from handouts.words.changes import plain_change
 
 
 def rich(words: Words) -> Markup:
@@ -85,7 +87,7 @@ def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
         for kind in kinds
     )
     return SafetyView(
-        groups, say("paper.pain"), rich(clinic.pain_rule), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon))
+        groups, say("paper.pain"), _pain(setting), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon))
     )
 
 
@@ -99,6 +101,28 @@ def _join_rows(group: CautionsView) -> CautionsView:
     for row in group.rows:
         conditions.setdefault(row.do, []).append(row.see)
     return replace(group, rows=tuple(PairView(Markup(" ").join(sees), do) for do, sees in conditions.items()))
+
+
+def _pain(setting: PaperSetting) -> Markup:
+    """The clinic's rule about pain, the ends of the scale, and what to do when it gets worse."""
+    clinic = setting.library.clinic
+    steps = (Markup("<span>{}</span> <strong>{}</strong>").format(rich(step.when), rich(step.do)) for step in clinic.flare_plan)
+    return Markup(" ").join((rich(clinic.pain_rule), escape(setting.speech.say("site.pain_ends")), *steps))
+
+
+def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
+    """What is easier, and what is harder, each in one run of sentences."""
+    speech, library = setting.speech, setting.library
+    found = []
+    for way, options in (("easier", setting.progression.easier), ("harder", setting.progression.harder)):
+        texts = []
+        for option in options[exercise.slug]:
+            change = rich(option.change) if option.change else escape(plain_change(option, exercise, library, speech))
+            other = library.exercise[option.slug].title.text if option.slug else ""
+            texts.append(Markup(speech.say("paper.other_way", title=str(escape(other)), change=str(change))) if other else change)
+        if texts:
+            found.append(WayView(way, speech.say(f"site.{way}"), Markup(" ").join(texts)))
+    return tuple(found)
 
 
 def locations_of(setting: PaperSetting) -> tuple[str, ...]:
@@ -134,6 +158,8 @@ class Part:
     """What to think of in every exercise of the programme."""
     cautions: tuple[Ref, ...] = ()
     """Cautions shown beside its own, where no cover shows them."""
+    ticks: bool = False
+    """Whether it has boxes to tick of its own, where no cover has them."""
 
 
 def view_exercise(
@@ -157,7 +183,7 @@ def view_unfitted(
 ) -> ExerciseView:
     """The same before it is fitted to a paper: what it says is the same on every paper; ``joined`` as ``join_questions``."""
     speech, say = setting.speech, setting.speech.say
-    dose, ticks = dose or exercise.dose, part is None
+    dose, ticks = dose or exercise.dose, part is None or part.ticks
     part = part or stand_alone(setting, exercise)
     position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
@@ -183,6 +209,7 @@ def view_unfitted(
         cues=tuple(map(rich, join_cues(exercise, part.cues))),
         feel=rich(exercise.feel),
         ready=rich(exercise.ready_when) if exercise.ready_when else Markup(""),
+        ways=view_ways(setting, exercise),
         safety=join_questions(safety) if joined else safety,
         ticks=(tick_weeks(dose, speech),) if ticks else (),
         code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
@@ -192,7 +219,7 @@ def view_unfitted(
             mistakes=say("paper.mistakes"),
             cues=say("paper.cues"),
             feel=say("paper.feel"),
-            ready=label_ready(speech, exercise, part.around),
+            ready=label_ready(speech, exercise, part.around, setting.progression.needs),
             patient=say("paper.for"),
             date=say("paper.date"),
             notes=say("paper.notes"),
@@ -234,6 +261,7 @@ def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
             turn_line(dose, speech),
             say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",
             say("paper.minutes", minutes=about_minutes(seconds, speech)) if seconds is not None else "",
+            say("paper.effort_ends") if dose.effort else "",
         )
         if line
     )

@@ -83,6 +83,16 @@ class SafetyView:
 
 
 @dataclass(frozen=True, slots=True)
+class WayView:
+    """What is easier, or what is harder, with its heading."""
+
+    way: str
+    """``easier`` or ``harder``."""
+    heading: str
+    text: Markup
+
+
+@dataclass(frozen=True, slots=True)
 class TickCell:
     """Empty boxes: the class of each."""
 
@@ -156,6 +166,7 @@ class ExerciseView:
     cues: tuple[Markup, ...]
     feel: Markup
     ready: Markup
+    ways: tuple[WayView, ...]
     safety: SafetyView
     ticks: tuple[TicksView, ...]
     """One table on a sheet; none in a booklet, whose tables stand at the front."""
@@ -254,3 +265,5 @@ class BookletView:
     typed_label: str = ""
     typed: str = ""
     """The bundle code in groups, for people who type it; empty where the booklet is of no bundle."""
+    lost: str = ""
+    """That what the bundle was begun from is not there, with its cautions; empty where nothing is lost."""

@@ -17,8 +17,10 @@ from handouts.phone.details import plain
 from handouts.rules.lapsed import last_day
 from handouts.site.frame import phone_link
 from handouts.site.setting import Setting
+from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
+from handouts.words.speech import Speech
 
 _ID = re.compile(r'"((?:phone|dose|site|steps)\.[a-z0-9_]+)"')
 _BUILT = re.compile(r"`dose\.")
@@ -36,10 +38,11 @@ def phrases_used(script: str) -> tuple[str, ...]:
     )
 
 
-def words_for(language: str, names: Iterable[str]) -> dict[str, Any]:
+def words_for(speech: Speech, names: Iterable[str]) -> dict[str, Any]:
     """Phrases as the browser's voice takes them."""
-    forms = load_interface(language).forms
-    return {"language": language, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
+    forms = load_interface(speech.language).forms
+    unit = {"pounds": True} if speech.in_pounds else {}
+    return {"language": speech.language, **unit, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
 
 
 def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
@@ -47,9 +50,8 @@ def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict
     library, clinic = setting.library, setting.library.clinic
     known = catalogue_json(catalogue_with_past(library, setting.edition.history))
     entries: Any = known["exercises"]
-    code_of = {exercise.slug: exercise.code for exercise in library.exercises}
     shown = {
-        exercise.code: entries[exercise.code] | _entry(exercise, setting, code_of) | dict(places[exercise.slug])
+        exercise.code: entries[exercise.code] | _entry(exercise, setting) | dict(places[exercise.slug])
         for exercise in library.exercises
     }
     return known | {
@@ -71,15 +73,15 @@ def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict
     }
 
 
-def _entry(exercise: Exercise, setting: Setting, code_of: Mapping[str, str]) -> dict[str, Any]:
+def _entry(exercise: Exercise, setting: Setting) -> dict[str, Any]:
     library: Library = setting.library
     return {
         "title": plain(exercise.title),
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
-        "after": [code_of[ref.slug] for ref in exercise.after if ref.slug in code_of],
+        "after": [library.exercise[slug].code for slug in setting.progression.needs[exercise.slug]],
         "step": "",
-        "easier": [code_of[slug] for slug in setting.progression.easier[exercise.slug] if slug in code_of],
+        "easier": options_json(setting.progression.easier[exercise.slug], exercise, library, setting.speech),
         "stop": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.STOP],
         "ready": plain(exercise.ready_when) if exercise.ready_when else "",
         "until": str(last_day(library, f"exercises/{exercise.slug}")),
@@ -98,6 +100,7 @@ def _clinic(clinic: Clinic) -> dict[str, Any]:
     return {
         "name": clinic.name,
         "pain": plain(clinic.pain_rule),
+        "bounds": [clinic.pain_bounds.fine, clinic.pain_bounds.less] if clinic.pain_bounds else [],
         "emergency": {"number": clinic.emergency.number, "call": phone_link(clinic.emergency.number)},
         "locations": {
             place.slug: {"name": place.name, "phone": place.phone, "call": phone_link(place.phone)}

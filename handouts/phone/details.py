@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from handouts.dose.phrase import effort_line, tempo_line
+from handouts.dose.phrase import effort_scale_line, tempo_line
 from handouts.markup import plain_text
 from handouts.model import CautionKind, Exercise, Library, Words
 from handouts.site.old_sheets import older_line
@@ -24,7 +24,7 @@ def plain(words: Words) -> str:
 def exercise_words(exercise: Exercise, library: Library, speech: Speech) -> dict[str, Any]:
     """How to do an exercise, in the order of its page."""
     tempo = tempo_line(exercise.dose.tempo, speech)
-    manner = (speech.say("dose.tempo", parts=tempo) if tempo else "", effort_line(exercise.dose.effort, speech))
+    manner = (speech.say("dose.tempo", parts=tempo) if tempo else "", effort_scale_line(exercise.dose.effort, speech))
     older = {"older": older_line(speech, exercise.older)} if exercise.older else {}
     return older | {
         "why": plain(exercise.why),

@@ -21,7 +21,7 @@ from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
 from handouts.phone.script import drop_unused
 from handouts.recall import Recall
-from handouts.site.frame import WORKER_POLICY, Frame, make_frame
+from handouts.site.frame import WORKER_POLICY, Frame, Safety, make_frame
 from handouts.site.joiner import join_scripts
 from handouts.site.kit import add_asset
 from handouts.site.paths import list_page, relative
@@ -45,6 +45,7 @@ class MyPage:
     book: Markup
     """JSON, ready for an element of the page."""
     pain_rule: Markup
+    safety: Safety
 
 
 def my_page(language: str) -> str:
@@ -83,10 +84,10 @@ class PhonePages:
         for setting in settings:
             page = my_page(setting.language)
             places = self._add_exercises(setting, files)
-            forms = write_script("handoutsWords", "more", words_for(setting.language, later)["forms"])
+            forms = write_script("handoutsWords", "more", words_for(setting.speech, later)["forms"])
             words = add_asset(files, f"phone-words.{setting.language}", "js", forms)
             book = _book(setting, settings, places) | {
-                "words": words_for(setting.language, at_once),
+                "words": words_for(setting.speech, at_once),
                 "more": relative(page, more),
                 "later": relative(page, words),
             }
@@ -185,6 +186,7 @@ def _make_view(setting: Setting, style: str, script: str, book: Mapping[str, Any
         style=relative(page, style),
         book=Markup(safe_json(book)),
         pain_rule=frame.safety.pain_rule,
+        safety=frame.safety,
     )
 
 

@@ -10,7 +10,7 @@ from datetime import date
 
 from handouts.model import Library
 from handouts.problems import Problem, sort_problems
-from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, texts
+from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, texts, ways
 from handouts.rules.question import Rule, ask_about
 from handouts.sound import Sound
 
@@ -19,12 +19,14 @@ RULES: tuple[Rule, ...] = (
     names.check_tiers,
     names.check_cautions,
     names.check_exercises,
+    names.check_whole_steps,
     names.check_bundle_programmes,
     names.check_unique_codes,
     names.check_unique_titles,
     names.check_unique_slugs,
     doses.check_dose_kind,
     doses.check_pace,
+    doses.check_weight_unit,
     doses.check_limb,
     doses.check_dose_whole,
     doses.check_dose_sides,
@@ -32,11 +34,13 @@ RULES: tuple[Rule, ...] = (
     doses.check_dose_range,
     graph.check_cycles,
     graph.check_tier_order,
-    graph.check_something_easier,
     graph.check_ready_when,
     graph.check_programme_tiers,
     graph.check_in_programme,
     graph.check_programme_whole,
+    ways.check_ways,
+    ways.check_ways_ring,
+    ways.check_something_easier,
     safety.check_steps,
     safety.check_stop_rule,
     safety.check_stop_rules_call,
@@ -62,6 +66,7 @@ RULES: tuple[Rule, ...] = (
     limits.check_combinations,
     limits.check_weeks,
     clinic.check_accent,
+    clinic.check_pain_bounds,
     clinic.check_languages,
     clinic.check_papers,
 )

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from handouts.colour import TEXT_CONTRAST, contrast
 from handouts.problems import Problem
 from handouts.rules.question import Question
 
+HIGHEST_PAIN = 10
+"""The end of the scale."""
 PAPER = "#ffffff"
 """The ground of pages and sheets in the light theme (``templates/styles/tokens.css``)."""
 
@@ -23,6 +26,29 @@ def check_accent(question: Question) -> Iterator[Problem]:
             f"the colour {clinic.accent} has a contrast of {ratio:.2f} on white, {TEXT_CONTRAST} is needed",
             "Choose a darker colour.",
         )
+
+
+def check_pain_bounds(question: Question) -> Iterator[Problem]:
+    """Do the bounds of the pain rule follow one another, and does the rule name them?"""
+    clinic = question.library.clinic
+    bounds = clinic.pain_bounds
+    if bounds is None:
+        return
+    if not bounds.fine < bounds.less < HIGHEST_PAIN:
+        yield Problem(
+            bounds.place,
+            "pain-bounds",
+            f"'fine up to' is {bounds.fine} and 'less up to' {bounds.less}, so one of the three parts of the scale is empty",
+            f"Write 'fine up to' below 'less up to', and both below {HIGHEST_PAIN}.",
+        )
+    for number in dict.fromkeys((bounds.fine, bounds.less)):
+        if str(number) not in re.findall("[0-9]+", clinic.pain_rule.text):
+            yield Problem(
+                clinic.at("pain_rule"),
+                "pain-bounds",
+                f"the pain rule does not name {number}, which is one of the pain bounds",
+                "Write the same numbers in 'pain rule' and in 'pain bounds'.",
+            )
 
 
 def check_languages(question: Question) -> Iterator[Problem]:

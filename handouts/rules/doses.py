@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from handouts.dose.arithmetic import RANGED, is_offered, outside_range
-from handouts.model import Dose, DoseKind, Exercise, Side
-from handouts.problems import Problem
+from handouts.model import Dose, DoseChange, DoseKind, Exercise, Library, Side
+from handouts.problems import Grade, Place, Problem
 from handouts.rules.question import Question
+from handouts.weight import shown_weight, write_weight
 
 FIELD_NAMES = {
     "hold_seconds": "hold",
@@ -18,12 +19,12 @@ FIELD_NAMES = {
     "weight_kg": "weight",
 }
 """Attribute of a dose to the key that its author types, where they differ."""
-UNITS = {"hold_seconds": " s", "time_seconds": " s", "distance_metres": " m", "rest_seconds": " s", "weight_kg": " kg"}
+UNITS = {"hold_seconds": " s", "time_seconds": " s", "distance_metres": " m", "rest_seconds": " s"}
 
 
 def show_value(name: str, value: float) -> str:
     """A number of a dose with its unit, as an author types it."""
-    return f"{value:g}{UNITS.get(name, '')}"
+    return write_weight(value) if name == "weight_kg" else f"{value:g}{UNITS.get(name, '')}"
 
 
 def check_dose_kind(question: Question) -> Iterator[Problem]:
@@ -70,6 +71,28 @@ def check_pace(question: Question) -> Iterator[Problem]:
                 "a pace stands beside a dose that counts no distance",
                 "Delete the pace, or count a distance, such as distance: 3 m.",
             )
+
+
+def check_weight_unit(question: Question) -> Iterator[Problem]:
+    """Is every weight written in the unit that readers see, so that none is rounded?"""
+    library = question.library
+    in_pounds, unit = library.clinic.in_pounds, "lb" if library.clinic.in_pounds else "kg"
+    for place, kilograms in _weights(library):
+        written, shown = write_weight(kilograms), shown_weight(kilograms, in_pounds)
+        if not written.endswith(unit):
+            what = f"the weight of {written} is shown to readers as {shown:g} {unit}"
+            other = "lb" if unit == "kg" else "kg"
+            mend = f"Write it in {unit}; or write 'units: {{weight: {other}}}' in clinic.yaml, where the clinic's weights are in {other}."
+            yield Problem(place, "weight-unit", what, mend, Grade.NOTICE)
+
+
+def _weights(library: Library) -> Iterator[tuple[Place, float]]:
+    """The weights of doses and of changed doses."""
+    changes = [pick.change for bundle in library.bundles for pick in bundle.picks if pick.change]
+    items: list[Dose | DoseChange] = [*(exercise.dose for exercise in library.exercises), *changes]
+    for item in items:
+        if item.weight_kg is not None:
+            yield item.at("weight_kg"), item.weight_kg
 
 
 def check_limb(question: Question) -> Iterator[Problem]:

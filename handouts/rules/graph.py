@@ -1,17 +1,18 @@
-"""The progression: no ring, no jump over a tier, nothing that comes after something harder, no dead ends."""
+"""What must be mastered first: no ring, no jump over a tier, nothing from a later tier, no dead ends."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts.problems import Grade, Problem
+from handouts.model import Library, Ref, WholeStep
+from handouts.problems import Grade, Place, Problem
 from handouts.progression import find_cycles
 from handouts.rules.question import Question
 
 
 def check_cycles(question: Question) -> Iterator[Problem]:
     """Does no exercise come before itself?"""
-    for ring in find_cycles(question.progression):
+    for ring in find_cycles(question.progression.needs):
         exercise = question.library.exercise[ring[0]]
         yield Problem(
             exercise.at("after"),
@@ -26,44 +27,39 @@ def check_tier_order(question: Question) -> Iterator[Problem]:
     library = question.library
     for exercise in library.exercises:
         rank = library.tier_rank.get(exercise.tier.slug)
-        for ref in exercise.after:
-            easier = library.exercise.get(ref.slug)
-            other = library.tier_rank.get(easier.tier.slug) if easier else None
-            if rank is None or other is None or easier is None:
+        for need in exercise.after:
+            name, tier, place = _named(need, library)
+            other = library.tier_rank.get(tier)
+            if rank is None or other is None:
                 continue
             if other > rank:
                 yield Problem(
-                    ref.place,
+                    place,
                     "progression-later-tier",
-                    f"'{ref.slug}' is in the later tier '{easier.tier}', but comes before this exercise in '{exercise.tier}'",
+                    f"{name} is in the later tier '{tier}', but comes before this exercise in '{exercise.tier}'",
                     "Move one of the two to another tier, or delete the name here.",
                 )
             elif rank - other > 1:
                 yield Problem(
-                    ref.place,
+                    place,
                     "progression-jump",
-                    f"this exercise in '{exercise.tier}' builds directly on '{ref.slug}' in '{easier.tier}' and jumps over a tier",
+                    f"this exercise in '{exercise.tier}' builds directly on {name} in '{tier}' and jumps over a tier",
                     "Name an exercise of the tier between them.",
                 )
 
 
-def check_something_easier(question: Question) -> Iterator[Problem]:
-    """Has every exercise past the first tier something easier to fall back to?"""
-    library = question.library
-    for exercise in library.exercises:
-        if library.tier_rank.get(exercise.tier.slug, 0) > 0 and not exercise.after:
-            yield Problem(
-                exercise.at("tier"),
-                "progression-no-easier",
-                f"nothing easier comes before this exercise in the tier '{exercise.tier}'",
-                "Name what must be mastered first in 'after'.",
-            )
+def _named(need: Ref | WholeStep, library: Library) -> tuple[str, str, Place]:
+    """What must be mastered first, as it is told, its tier (empty where unknown), and where it is named."""
+    if isinstance(need, WholeStep):
+        return f"the whole step '{need.tier}'", need.tier.slug, need.tier.place
+    known = library.exercise.get(need.slug)
+    return f"'{need.slug}'", known.tier.slug if known else "", need.place
 
 
 def check_ready_when(question: Question) -> Iterator[Problem]:
     """Does every exercise but the last of its line say when the patient is ready for the next?"""
     for exercise in question.library.exercises:
-        harder = question.progression.harder.get(exercise.slug, ())
+        harder = question.progression.opens.get(exercise.slug, ())
         if harder and exercise.ready_when is None:
             yield Problem(
                 exercise.place,
@@ -120,7 +116,7 @@ def check_programme_whole(question: Question) -> Iterator[Problem]:
         held = set(programme.exercise_slugs)
         for tier in programme.tiers:
             for ref in tier.exercises:
-                easier = question.progression.easier.get(ref.slug, ())
+                easier = question.progression.needs.get(ref.slug, ())
                 if easier and not held.intersection(easier):
                     yield Problem(
                         ref.place,

@@ -8,6 +8,7 @@ from datetime import date
 
 from handouts.ledger.history import HeldBack
 from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.progression import keep_named
 from handouts.rules.safety import add_days, review_ends
 
 Reviewed = Exercise | Programme | Bundle
@@ -94,8 +95,7 @@ def _inside(item: Programme | Bundle) -> tuple[str, ...]:
 
 
 def _exercise(exercise: Exercise, kept: set[str]) -> Exercise:
-    after = tuple(ref for ref in exercise.after if ref.slug in kept)
-    return exercise if len(after) == len(exercise.after) else replace(exercise, after=after)
+    return keep_named(exercise, kept.__contains__)
 
 
 def _programme(programme: Programme, kept: set[str]) -> Programme:

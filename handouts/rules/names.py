@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from handouts.model import Exercise, Programme, Record, Ref
+from handouts.model import Exercise, Programme, Record, Ref, WholeStep
 from handouts.problems import Place, Problem, suggest
 from handouts.rules.question import Question
 
@@ -45,11 +45,26 @@ def check_cautions(question: Question) -> Iterator[Problem]:
 def check_exercises(question: Question) -> Iterator[Problem]:
     """Does every exercise that is named exist?"""
     library = question.library
-    refs = [ref for exercise in library.exercises for ref in exercise.after]
+    refs = [need for exercise in library.exercises for need in exercise.after if isinstance(need, Ref)]
+    ways = (way for exercise in library.exercises for way in (*exercise.easier, *exercise.harder))
+    refs += [way.exercise for way in ways if way.exercise]
     refs += [ref for programme in library.programmes for tier in programme.tiers for ref in tier.exercises]
     refs += [pick.exercise for bundle in library.bundles for pick in bundle.picks]
     readable = [ref for ref in refs if ref.slug not in library.unread]
     yield from _unknown(readable, library.exercise, "in exercises/")
+
+
+def check_whole_steps(question: Question) -> Iterator[Problem]:
+    """Does every step that must be mastered first exist in its programme?"""
+    programmes = {programme.slug: programme for programme in question.library.programmes}
+    for exercise in question.library.exercises:
+        for need in exercise.after:
+            if not isinstance(need, WholeStep):
+                continue
+            programme = programmes.get(need.programme.slug)
+            yield from _unknown([need.programme], programmes, "in programmes/")
+            if programme is not None:
+                yield from _unknown([need.tier], {tier.tier.slug: tier for tier in programme.tiers}, f"in '{programme.slug}'")
 
 
 def check_bundle_programmes(question: Question) -> Iterator[Problem]:

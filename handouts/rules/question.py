@@ -25,7 +25,7 @@ class Question:
 
 def ask_about(library: Library, today: date, sound: Sound | None = None) -> Question:
     """The question to put to every rule."""
-    return Question(library, today, build_progression(library.exercises), sound or Sound())
+    return Question(library, today, build_progression(library), sound or Sound())
 
 
 Rule = Callable[[Question], Iterable[Problem]]

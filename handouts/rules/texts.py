@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import partial
 
-from handouts.library.texts import ROLE_MEND, looks_like_a_name, patient_sentences, walk_names, walk_words
+from handouts.library.texts import (
+    ROLE_MEND,
+    looks_like_a_name,
+    patient_sentences,
+    running_sentences,
+    walk_names,
+    walk_words,
+)
 from handouts.markup import find_markup_problems, plain_text
 from handouts.model import Exercise, Library, Words
 from handouts.problems import Grade, Problem
@@ -112,7 +119,7 @@ def check_choppy(question: Question) -> Iterator[Problem]:
     """Does every exercise read as whole sentences, where its reading level leaves room for them?"""
     for exercise in question.library.exercises:
         grade = exercise.reading_level or question.library.clinic.reading_level
-        texts, language = patient_sentences(exercise), question.library.language
+        texts, language = running_sentences(exercise), question.library.language
         asked = ("choppy", language, repr(grade), *(text.text for text in texts))
         yield from question.sound.find(asked, partial(_choppy, exercise, texts, grade, language))
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from handouts.library.clinic_shapes import LANGUAGE_PATTERN
-from handouts.library.programme_shapes import CODE_PATTERN
+from handouts.library.scalars import CODE_PATTERN
 from handouts.library.shapes import Choice, Day, ListOf, RecordOf, Text, field_of
 from handouts.model import Record
 from handouts.problems import Problem

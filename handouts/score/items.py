@@ -1,6 +1,7 @@
 """The items of two instruments, in our own short words, and how their points add up.
 
-PEMAT-P: AHRQ publication 14-0002-EF, 2013 (items 13 and 14 are for audio-visual material only).
+PEMAT-P: AHRQ publication 14-0002-EF, 2013 (items 13 and 14 are for audio-visual material only); items 24 to 26 and the
+rule of the percentage from memory.
 CDC Clear Communication Index: CDC, 2014.
 """
 

@@ -75,12 +75,15 @@ class Depends:
         """
         setting, item = self.setting, f"exercises/{exercise.slug}"
         edition, neighbours = setting.edition, setting.progression
-        near = (*neighbours.easier[exercise.slug], "", *neighbours.harder[exercise.slug])
+        easier, harder = (
+            [option.slug for option in side[exercise.slug]] for side in (neighbours.easier, neighbours.harder)
+        )
+        near = (*easier, "|", *harder)
         rest = item_page("", "exercises", exercise.slug)
         return {
             **self.shared,
             f"{item}.md{self.words}": setting.digests[exercise.slug],
-            **{f"exercises/{slug}.md{self.words}": setting.digests[slug] for slug in near if slug},
+            **{f"exercises/{slug}.md{self.words}": setting.digests[slug] for slug in near if slug in setting.digests},
             "the order of easier and harder exercises": digest_of(near),
             f"programmes/{self.words}": digest_of(list_places(setting, exercise)),
             "the languages that have this page": digest_of(

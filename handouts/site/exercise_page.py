@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, effort_line, frequency_line, rest_line, tempo_line, turn_line
+from handouts.dose.phrase import about_minutes, effort_scale_line, frequency_line, rest_line, tempo_line, turn_line
 from handouts.model import Dose, Exercise
+from handouts.progression import Option
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.limits_view import LimitBlock, make_limit_block
 from handouts.site.old_sheets import older_line
@@ -36,6 +37,7 @@ from handouts.site.setting import Setting
 from handouts.site.structured import exercise_data
 from handouts.steps import alone, label_ready, name_step_in, rank_of
 from handouts.templating import safe_json
+from handouts.words.changes import plain_change
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +54,14 @@ class MistakeView:
 
     see: Markup
     do: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeView:
+    """A sentence that makes this exercise easier or harder, and which of the two."""
+
+    label: str
+    text: Markup
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,8 +102,10 @@ class ExercisePage:
     cautions: Cautions
     ready: tuple[ConditionView, ...]
     """Under a label that promises no exercise which is not there."""
-    easier: tuple[Row, ...]
-    harder: tuple[Row, ...]
+    changes: tuple[ChangeView, ...]
+    """How this exercise itself is made easier or harder."""
+    others: tuple[Row, ...]
+    """Easier exercises, then harder ones."""
     prints: tuple[Prints, ...]
     programmes: tuple[Fact, ...]
     """Address of each programme that holds the exercise, and its title with the exercise's step."""
@@ -110,7 +122,8 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
     """The view of an exercise."""
     library, say = setting.library, setting.speech.say
     page = item_page(setting.language, "exercises", exercise.slug)
-    neighbours = setting.progression
+    easier, harder = (side[exercise.slug] for side in (setting.progression.easier, setting.progression.harder))
+    ways = [*(("easier", option) for option in easier), *(("harder", option) for option in harder)]
     movement = _movement(setting, exercise)
     return ExercisePage(
         frame=make_frame(
@@ -139,8 +152,12 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         mistakes=tuple(MistakeView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in exercise.cautions)),
         ready=_ready(setting, exercise),
-        easier=tuple(_neighbour(setting, page, exercise, slug, "easier") for slug in neighbours.easier[exercise.slug]),
-        harder=tuple(_neighbour(setting, page, exercise, slug, "harder") for slug in neighbours.harder[exercise.slug]),
+        changes=tuple(
+            ChangeView(say(f"site.{way}"), rich(option.change))
+            for way, option in ways
+            if not option.slug and option.change is not None
+        ),
+        others=tuple(_neighbour(setting, page, exercise, option, way) for way, option in ways if option.slug),
         prints=make_prints(setting, page, exercise.slug, say("site.print_sheet")),
         programmes=tuple(
             Fact(relative(page, item_page(setting.language, "programmes", slug)), name)
@@ -175,7 +192,7 @@ def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...
 def _ready(setting: Setting, exercise: Exercise) -> tuple[ConditionView, ...]:
     if exercise.ready_when is None:
         return ()
-    label = label_ready(setting.speech, exercise, alone(setting.library))
+    label = label_ready(setting.speech, exercise, alone(setting.library), setting.progression.needs)
     return (ConditionView(label, rich(exercise.ready_when)),)
 
 
@@ -210,7 +227,7 @@ def _manner(setting: Setting, dose: Dose) -> tuple[str, ...]:
         turn_line(dose, speech),
         speech.say("dose.tempo", parts=pace) if pace else "",
         rest_line(dose, speech),
-        effort_line(dose.effort, speech),
+        effort_scale_line(dose.effort, speech),
     )
     return tuple(begin(line) for line in lines if line)
 
@@ -220,15 +237,9 @@ def _named(setting: Setting, **values: str) -> tuple[Fact, ...]:
     return tuple(Fact(setting.speech.say(f"site.fact_{name}"), begin(value)) for name, value in values.items() if value)
 
 
-def _neighbour(setting: Setting, page: str, exercise: Exercise, slug: str, way: str) -> Row:
-    """An easier or harder exercise, with what changes: position, equipment, dose."""
-    other = setting.library.exercise[slug]
-    changes: list[str] = []
-    if other.position != exercise.position:
-        changes += term_names(setting, "positions", [other.position])
-    known = {ref.slug for ref in exercise.equipment}
-    changes += term_names(setting, "equipment", (ref for ref in other.equipment if ref.slug not in known))
-    facts = ""
-    if changes:
-        facts = setting.speech.say(f"site.changes_{way}", changes=setting.speech.join(changes))
-    return make_row(setting, page, other, label=setting.speech.say(f"site.{way}"), facts=facts)
+def _neighbour(setting: Setting, page: str, exercise: Exercise, option: Option, way: str) -> Row:
+    """An easier or harder exercise, with what changes."""
+    changes = plain_change(option, exercise, setting.library, setting.speech)
+    return make_row(
+        setting, page, setting.library.exercise[option.slug], label=setting.speech.say(f"site.{way}"), facts=changes
+    )

@@ -79,6 +79,14 @@ class Address:
 
 
 @dataclass(frozen=True, slots=True)
+class FlareView:
+    """What to do when it gets worse."""
+
+    when: Markup
+    do: Markup
+
+
+@dataclass(frozen=True, slots=True)
 class Safety:
     """What stays in view on every page."""
 
@@ -87,6 +95,8 @@ class Safety:
     call: Link
     emergency_text: Markup
     pain_rule: Markup
+    """With the ends of the scale."""
+    flare: tuple[FlareView, ...]
     surgeon: Markup
     clinician: Markup
     addresses: tuple[Address, ...]
@@ -222,7 +232,8 @@ def make_safety(setting: Setting, page: str, stop: str = "") -> Safety:
         emergency=Link(phone_link(clinic.emergency.number), say("site.emergency", number=clinic.emergency.number)),
         call=Link(addresses[0].call if len(addresses) == 1 else "#call", say("site.call_us")),
         emergency_text=with_call(render_inline(clinic.emergency.text.text), clinic.emergency.number),
-        pain_rule=render_inline(clinic.pain_rule.text),
+        pain_rule=Markup("{} {}").format(render_inline(clinic.pain_rule.text), say("site.pain_ends")),
+        flare=tuple(FlareView(render_inline(step.when.text), render_inline(step.do.text)) for step in clinic.flare_plan),
         surgeon=render_inline(clinic.defer.surgeon.text),
         clinician=render_inline(clinic.defer.clinician.text),
         addresses=addresses,

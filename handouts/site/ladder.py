@@ -54,9 +54,9 @@ class Ladder:
 def lay_out_ladder(programme: Programme, progression: Progression) -> Ladder:
     """The ladder of a programme; exercises outside it are left out."""
     members = dict.fromkeys(programme.exercise_slugs)
-    easier = {slug: tuple(name for name in progression.easier.get(slug, ()) if name in members) for slug in members}
-    row_of, rows_in_tier = _rows(programme, easier)
-    nodes, edges = _split_long_lines(row_of, easier, sum(rows_in_tier))
+    needs = {slug: tuple(name for name in progression.needs.get(slug, ()) if name in members) for slug in members}
+    row_of, rows_in_tier = _rows(programme, needs)
+    nodes, edges = _split_long_lines(row_of, needs, sum(rows_in_tier))
     middles = [_middles(row) for row in _order(nodes, members, edges)]
     rows = [
         LadderRow(
@@ -74,10 +74,10 @@ def lay_out_ladder(programme: Programme, progression: Progression) -> Ladder:
     for count in rows_in_tier:
         tiers.append(tuple(rows[start : start + count]))
         start += count
-    return Ladder(tuple(tiers), easier)
+    return Ladder(tuple(tiers), needs)
 
 
-def _rows(programme: Programme, easier: Mapping[str, tuple[str, ...]]) -> tuple[dict[str, int], list[int]]:
+def _rows(programme: Programme, needs: Mapping[str, tuple[str, ...]]) -> tuple[dict[str, int], list[int]]:
     """The row of each exercise, and how many rows each tier has: a new one where an exercise builds on one of the row."""
     row_of: dict[str, int] = {}
     counts: list[int] = []
@@ -87,7 +87,7 @@ def _rows(programme: Programme, easier: Mapping[str, tuple[str, ...]]) -> tuple[
         for slug in dict.fromkeys(ref.slug for ref in tier.exercises):
             if slug in row_of:
                 continue
-            at += any(row_of.get(name) == at for name in easier[slug])
+            at += any(row_of.get(name) == at for name in needs[slug])
             row_of[slug] = at
         counts.append(at + 1 - start if tier.exercises else 0)
         start += counts[-1]
@@ -95,12 +95,12 @@ def _rows(programme: Programme, easier: Mapping[str, tuple[str, ...]]) -> tuple[
 
 
 def _split_long_lines(
-    row_of: Mapping[str, int], easier: Mapping[str, tuple[str, ...]], count: int
+    row_of: Mapping[str, int], needs: Mapping[str, tuple[str, ...]], count: int
 ) -> tuple[list[list[str]], list[tuple[str, str]]]:
     """Nodes by row, and lines that each join two neighbouring rows; lines of one beginning share their passage."""
     nodes: list[list[str]] = [[slug for slug in row_of if row_of[slug] == at] for at in range(count)]
     edges: dict[tuple[str, str], None] = {}
-    for slug, names in easier.items():
+    for slug, names in needs.items():
         for name in names:
             if row_of[name] >= row_of[slug]:
                 continue

@@ -150,15 +150,17 @@ def make_exercises_page(setting: Setting) -> ExercisesPage:
 
 def _listed(setting: Setting, page: str, exercise: Exercise) -> ListedExercise:
     library = setting.library
-    ranks = {(rank_of(each, exercise.slug), exercise.tier.slug) for each in library.programmes_of.get(exercise.slug, ())}
+    programmes = library.programmes_of.get(exercise.slug, ())
+    ranks = {each.slug: rank for each in programmes if (rank := rank_of(each, exercise.slug)) is not None}
+    steps = {programme: _step_value(rank, exercise.tier.slug) for programme, rank in ranks.items()}
     return ListedExercise(
         row=make_row(setting, page, exercise, label=name_step_alone(setting.speech, library, exercise)),
-        step=" ".join(sorted(_step_value(rank, tier) for rank, tier in ranks if rank is not None)),
+        step=" ".join(sorted({*steps.values(), *(f"{programme}/{step}" for programme, step in steps.items())})),
         region=" ".join(ref.slug for ref in exercise.regions),
         position=exercise.position.slug,
         equipment=" ".join(ref.slug for ref in exercise.equipment) or NO_EQUIPMENT,
         purpose=exercise.purpose.slug,
-        programme=" ".join(each.slug for each in setting.library.programmes_of.get(exercise.slug, ())),
+        programme=" ".join(each.slug for each in programmes),
     )
 
 

@@ -115,7 +115,7 @@ class Setting:
     @cached_property
     def progression(self) -> Progression:
         """The graph over all exercises."""
-        return build_progression(self.library.exercises)
+        return build_progression(self.library)
 
     @cached_property
     def digests(self) -> Mapping[str, str]:

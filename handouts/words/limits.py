@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from handouts.dose.phrase import exact_weight_phrase
 from handouts.limits import BAND, Finding, Moment, Part, What, Whose
 from handouts.model import Bound, Library
 from handouts.words.speech import Speech
@@ -60,9 +61,10 @@ def _part(part: Part, library: Library, speech: Speech) -> str:
         return speech.say("limits.demand", demand=library.term["demands"][part.name].name.text)
     if part.name == BAND and part.what is What.WEIGHT:
         return speech.say("limits.band")
-    reached, allowed = speech.number(part.reached or 0.0), speech.number(part.allowed or 0.0)
     if part.what is What.WEIGHT:
-        return speech.say("limits.weight", reached=reached, allowed=allowed)
+        heaviest, most = (exact_weight_phrase(kilograms or 0.0, speech) for kilograms in (part.reached, part.allowed))
+        return speech.say("limits.weight", reached=heaviest, allowed=most)
+    reached, allowed = speech.number(part.reached or 0.0), speech.number(part.allowed or 0.0)
     if not part.allowed and not part.below:
         return speech.say("limits.past_neutral", motion=motion_name(part.name, speech), reached=reached)
     return speech.say(
@@ -101,7 +103,7 @@ def _bound(bound: Bound, library: Library, speech: Speech) -> str:
         elif bound.least is not None:
             core = speech.say("limits.bound_least", motion=motion, degrees=number(bound.least))
     elif bound.most_weight_kg is not None:
-        core = speech.say("limits.bound_weight", weight=number(bound.most_weight_kg))
+        core = speech.say("limits.bound_weight", weight=exact_weight_phrase(bound.most_weight_kg, speech))
     for thing in (demand, position):
         if thing:
             core = (

@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from functools import cache
 
+from handouts.model import Library
 from handouts.problems import Problem
 from handouts.words import locales
 from handouts.words.phrase import Phrase, fill, needed_placeholders
@@ -30,9 +31,16 @@ class UnspokenPhraseError(LookupError):
 class Speech:
     """One language's words.  ``language`` is a BCP 47 tag, or ``en-XA`` / ``ar-XB`` for layout tests."""
 
-    def __init__(self, language: str, interface: Interface | None = None) -> None:
+    def __init__(self, language: str, interface: Interface | None = None, *, in_pounds: bool = False) -> None:
         self.language = language
+        self.in_pounds = in_pounds
+        """Whether weights are said in pounds."""
         self._interface = interface or load_interface(language)
+
+    @classmethod
+    def of(cls, library: Library) -> Speech:
+        """The words for a library: its language, and its clinic's units."""
+        return cls(library.language, in_pounds=library.clinic.in_pounds)
 
     @property
     def problems(self) -> tuple[Problem, ...]:

@@ -12,6 +12,7 @@ from typing import Any
 
 from handouts.model import Bundle, Exercise, Library, Programme, Vocabulary, Words
 from handouts.problems import Grade, Problem
+from handouts.progression import keep_named
 from handouts.sound import Sound
 from handouts.words import pseudo
 from handouts.words.catalogue import Catalogue
@@ -180,7 +181,7 @@ class _Filter:
         return replace(lists, **kept)
 
     def _exercise(self, exercise: Exercise) -> Exercise:
-        return replace(exercise, after=tuple(ref for ref in exercise.after if self.gates.has_exercise(ref.slug)))
+        return keep_named(exercise, self.gates.has_exercise)
 
     def _programme(self, programme: Programme) -> Programme:
         # a tier that has no exercise left stays, so that every step keeps its number and its condition

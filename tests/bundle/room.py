@@ -11,7 +11,8 @@ _ASK = "  - {slug: new-hip, kind: ask, when: You have a new hip., do: Ask us fir
 
 def _exercise(code: str, title: str, dose: str, after: str = "", edits: tuple[tuple[str, str], ...] = ()) -> str:
     text = EXERCISE.format(code=code, title=title, tier="wake", after=f"after: [{after}]\n" if after else "")
-    for old, new in ((_DOSE, dose), *edits):
+    easier = ("easier: Lift half as high.\n", f"easier: [{after}]\n" if after else "")
+    for old, new in ((_DOSE, dose), easier, *edits):
         assert old in text
         text = text.replace(old, new)
     return text

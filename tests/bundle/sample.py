@@ -26,11 +26,11 @@ from handouts.bundle.catalogue import (
 )
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.fields import FIELDS, changed_fields, sides_allowed
-from handouts.bundle.values import OpenedBundle, PickedBundle, Refusal
+from handouts.bundle.values import OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
-from handouts.dose.weight import weight_of
 from handouts.model import Dose, DoseChange, DoseRange, Limb, Pick, Ref, Side, Span, Tempo
 from handouts.problems import Place
+from handouts.weight import weight_of
 
 HERE = Path(__file__).parent
 SCRIPTS = HERE.parents[1] / "templates/scripts/src/bundle"
@@ -61,7 +61,7 @@ def make_sample(h7k2: Dose = HEEL_RAISE, former: Sequence[Dose] = (FORMER, TOO_M
     languages, locations, bands = ({name_mark(name): name for name in group} for group in names)
     withdrawn = {"GN88": Withdrawn("Neck circles", "CV86"), "GN99": Withdrawn("Sit-ups")}
     return Catalogue(entries, languages, locations, bands, withdrawn, site=name_mark("https://clinic.example/"),
-                     former_sites=(name_mark("https://old.example/"),), programmes={"P222": "knee"}, bundles={"ABCD": "first-days"})
+                     former_sites=(name_mark("https://old.example/"),), programmes={"P222": "knee"}, bundles={"BW9X": "first-days"})
 
 
 SAMPLE = make_sample()
@@ -101,7 +101,8 @@ def random_change(entry: Entry, catalogue: Catalogue, random: Random) -> DoseCha
         elif field.attribute == "band" and entry.dose.band is not None:
             values["band"] = Ref(random.choice(list(catalogue.bands.values())), PLACE)
         elif span is not None and field.attribute == "weight_kg":
-            values["weight_kg"] = random.randint(round(span.low * 100), round(span.high * 100)) / 100
+            low, high = round(span.low * 100), round(span.high * 100)
+            values["weight_kg"] = random.choice((random.randint(low, high) / 100, weight_of(random.randint(3 * low, 2 * high), True)))
         elif span is not None:
             values[field.attribute] = random.choice((int(span.low), int(span.high), random.randint(int(span.low), int(span.high))))
     return change_of(**values) if values else None
@@ -118,8 +119,12 @@ def bundle_json(bundle: PickedBundle, catalogue: Catalogue = SAMPLE) -> dict[str
     """A bundle as the browser holds it."""
     picks = [{"code": catalogue.code_of(pick.exercise.slug) or pick.exercise.slug, "change": _change_json(pick.change)}
              | ({"base": dose_json(pick.base)} if pick.base else {}) for pick in bundle.picks]
-    origin = {"origin": {"kind": bundle.origin.kind, "slug": bundle.origin.slug, "step": bundle.origin.step}} if bundle.origin else {}
+    origin = {"origin": _origin_json(bundle.origin)} if bundle.origin else {}
     return {"language": bundle.language, "location": bundle.location, "weeks": bundle.weeks, "picks": picks} | origin
+
+
+def _origin_json(origin: Origin) -> dict[str, Any]:
+    return {"kind": origin.kind, "slug": origin.slug, "step": origin.step} | ({"mark": origin.mark} if origin.mark else {})
 
 
 def _change_json(change: DoseChange | None) -> dict[str, Any]:

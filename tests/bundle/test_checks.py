@@ -15,7 +15,7 @@ from tests.bundle.room import LIBRARY
 from tests.bundle.sample import bundle_of, pick_of
 
 EN = Speech("en")
-PROGRESSION = build_progression(LIBRARY.exercises)
+PROGRESSION = build_progression(LIBRARY)
 
 
 def found(*slugs: str, library: Library = LIBRARY, ticked: dict[str, list[LimitFinding]] | None = None) -> tuple[Finding, ...]:

@@ -35,11 +35,11 @@ from handouts.bundle.packing import BitReader, pack_dose, unpack_dose, write_bit
 from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.values import Kind, OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
-from handouts.dose.weight import hundredths_of, weight_of
 from handouts.loading import load
 from handouts.model import Dose, DoseRange, Pick, Ref, Side, Span, Tempo
 from handouts.problems import show_problem
 from handouts.settings import Settings
+from handouts.weight import hundredths_of, weight_of
 from tests.bundle.sample import (
     FORMER,
     HEEL_RAISE,
@@ -523,9 +523,34 @@ def test_a_code_holds_no_free_text() -> None:
     for language, location in (("Maria Lopez", "market-street"), ("es", "1956-03-09")):
         answer = encode_bundle(bundle_of(pick_of("heel-raise"), language=language, location=location), SAMPLE)
         assert isinstance(answer, Refusal) and answer.kind is Kind.UNKNOWN
-    # an origin that the library does not have is left out
-    for origin in (Origin("programme", "Maria Lopez", 1), Origin("bundle", "1956-03-09"), Origin("patient", "knee"), Origin("programme", "knee", 1956)):
-        assert encode_bundle(replace(PLAIN, origin=origin), SAMPLE) == code_of(PLAIN)
+    # an origin that the library does not have is refused, and never left out: its cautions would be lost with it
+    for origin in (Origin("programme", "Maria Lopez", 1), Origin("bundle", "1956-03-09"), Origin("patient", "knee"), Origin("bundle", "", 0, "MARIA"), Origin("programme", "", 1, "M A!")):
+        bundle = replace(PLAIN, origin=origin)
+        mine, theirs = encode_bundle(bundle, SAMPLE), by_script([bundle], [])[0][0]
+        assert isinstance(mine, Refusal) and (mine.kind, mine.field) == (Kind.UNKNOWN, origin.kind)
+        assert theirs == answer_json(mine)
+    assert code_of(replace(PLAIN, origin=Origin("programme", "knee", 1956))) == code_of(replace(PLAIN, origin=Origin("programme", "knee")))
+
+
+@pytest.mark.parametrize("origin", [Origin("programme", "knee", 2), Origin("bundle", "first-days")])
+def test_an_origin_that_is_gone_stays_in_the_code(origin: Origin) -> None:
+    """Withdrawn, renamed or not in this language: the exercises open, the origin is known to be lost, and a code made anew still names it."""
+    code = code_of(replace(PLAIN, origin=origin))
+    gone = replace(SAMPLE, programmes={}, bundles={})
+    mine = decode_bundle(code, gone)
+    assert isinstance(mine, OpenedBundle) and mine.bundle.origin is not None
+    assert (mine.bundle.origin.kind, mine.bundle.origin.slug, mine.bundle.origin.step) == (origin.kind, "", origin.step)
+    assert mine.bundle.picks == decoded(code).bundle.picks
+    assert encode_bundle(mine.bundle, gone) == encode_bundle(mine.bundle, SAMPLE) == code
+    coded, opened = by_script([mine.bundle], [code], gone)
+    assert (coded, opened) == ([code], [answer_json(mine)])
+
+
+def decoded(code: str) -> OpenedBundle:
+    """A code that the sample opens."""
+    answer = decode_bundle(code, SAMPLE)
+    assert isinstance(answer, OpenedBundle)
+    return answer
 
 
 def test_writer_refuses_an_unknown_band() -> None:

@@ -6,13 +6,13 @@ from dataclasses import replace
 
 from handouts.bundle.next_visit import Moves, move_pick, moves_of, say_difference
 from handouts.bundle.values import PickedBundle
-from handouts.progression import build_progression
+from handouts.progression import Option, build_progression
 from handouts.words.speech import Speech
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import bundle_of, pick_of
 
 EN = Speech("en")
-PROGRESSION = build_progression(LIBRARY.exercises)
+PROGRESSION = build_progression(LIBRARY)
 
 
 def given(*slugs: str, **values: int) -> PickedBundle:
@@ -27,10 +27,10 @@ def differs(before: PickedBundle, after: PickedBundle) -> tuple[str, ...]:
 
 
 def test_moves() -> None:
-    """Direct neighbours only, without what is picked already."""
-    assert moves_of("sit", PROGRESSION) == Moves((), ("lift", "stand"))
-    assert moves_of("stand", PROGRESSION) == Moves(("sit",), ("walk",))
-    assert moves_of("stand", PROGRESSION, ["sit"]) == Moves((), ("walk",))
+    """The easier and the harder ones, without what is picked already."""
+    assert moves_of("sit", PROGRESSION) == Moves((), (Option("lift"), Option("stand")))
+    assert moves_of("stand", PROGRESSION) == Moves((Option("sit"),), (Option("walk"),))
+    assert moves_of("stand", PROGRESSION, ["sit"]) == Moves((), (Option("walk"),))
 
 
 def test_moving_keeps_the_place_and_takes_the_librarys_dose() -> None:

@@ -14,6 +14,7 @@ from handouts.model import DoseRange, Exercise, Library, Tempo
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
 from handouts.words.speech import Speech
+from tests.builders import a_programme, refs
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import PLACE
 from tests.site.making import ROOT, Drawings, the_kit
@@ -46,12 +47,13 @@ def limits_of(_library: Library) -> tuple[LimitFound, ...]:
 
 
 def libraries() -> tuple[Library, Library]:
-    """The small library, and the same as if it were Spanish, without one exercise."""
+    """The small library, and the same as if it were Spanish, without one exercise and without its programme."""
     clinic = replace(LIBRARY.clinic, papers=("letter", "a4"), type_sizes=("standard", "large"))
     squat = replace(LIBRARY.exercise["lift"], slug="squat", code="S2T7", title=replace(LIBRARY.exercise["lift"].title, text="Squat"), after=(),
                     dose=replace(LIBRARY.exercise["lift"].dose, tempo=Tempo(1, 0, 1), place=PLACE), dose_range=DoseRange(place=PLACE, tempo=(Tempo(1, 0, 1), Tempo(2, 1, 4))))
-    english = replace(LIBRARY, clinic=clinic, exercises=(*LIBRARY.exercises, squat))
-    spanish = replace(english, language="es", exercises=tuple(each for each in english.exercises if each.slug != "lift"))
+    rise = replace(a_programme("rise", [("wake", ["sit", "stand"]), ("build", ["walk"])]), cautions=refs("stop-pain"))
+    english = replace(LIBRARY, clinic=clinic, exercises=(*LIBRARY.exercises, squat), programmes=(rise,))
+    spanish = replace(english, language="es", programmes=(), exercises=tuple(each for each in english.exercises if each.slug != "lift"))
     return english, spanish
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from threading import Thread
@@ -17,7 +18,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts.bundle.catalogue import make_catalogue, pack_tempo
 from handouts.bundle.code import decode_bundle, encode_bundle, group_code
-from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
+from handouts.bundle.values import CODE_PLACE, OpenedBundle, Origin, PickedBundle
 from handouts.model import DoseChange, Tempo
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import libraries, the_site
@@ -338,6 +339,42 @@ def test_a_language_that_lacks_an_exercise_hands_nothing_over(watched: Watched) 
     page.locator("#out-S2T6").click()
     expect(page.locator("#hand")).to_be_visible()
     expect(page.locator("#unreviewed")).to_be_visible()
+
+
+def test_a_language_that_lacks_the_programme_hands_nothing_over(watched: Watched) -> None:
+    """Begun from a step: a language in which its programme is not published is refused, as its cautions would be missing."""
+    page = watched.page
+    page.locator("#start").select_option(label="Rise, step 1: Wake")
+    see_titles(page, ["Sit tall", "Stand up"])
+    assert given(page).origin == Origin("programme", "rise", 1)
+    assert "Begun from: Rise, step 1: Wake" in page.locator("#chart").input_value().splitlines()
+    expect(page.locator("#sheet-second")).to_have_count(0)
+    page.locator("#sheet-language").select_option("es")
+    expect(page.locator("#lacks")).to_have_text(
+        "What this was begun from is not published in Spanish, so its cautions would be missing on the sheet. Choose another language, or start again without it."
+    )
+    expect(page.locator("#hand")).to_be_hidden()
+    expect(page.locator("#lost")).to_be_hidden()
+    page.locator("#sheet-language").select_option("en")
+    expect(page.locator("#hand")).to_be_visible()
+    expect(page.locator("#lacks")).to_be_hidden()
+
+
+def test_an_old_code_whose_programme_is_gone(watched: Watched) -> None:
+    """It opens with its exercises; page, chart and the code made anew say what it was begun from is not there."""
+    old = replace(CATALOGUE, programmes={"R222": "gone"})
+    code = encode_bundle(PickedBundle("en", "main", 2, (pick_of("sit", sets=2),), Origin("programme", "gone", 1)), old)
+    assert isinstance(code, str)
+    page = watched.page
+    page.locator("#paste").fill(code)
+    page.locator("#open").click()
+    see_titles(page, ["Sit tall"])
+    words = "Begun from a program or a set that is not in this library now, or not in its language. Its own cautions are not shown: tell the patient what to watch for."
+    expect(page.locator("#lost")).to_have_text(words)
+    assert words in page.locator("#chart").input_value().splitlines()
+    assert page.locator("#link").input_value().endswith(f"#{code}")
+    page.locator("#clear").click()
+    expect(page.locator("#lost")).to_be_hidden()
 
 
 def test_nothing_is_asked_for_after_the_page_is_there(browser: Browser, folder: Path) -> None:

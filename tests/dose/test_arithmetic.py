@@ -26,6 +26,8 @@ def a_dose(**fields: object) -> Dose:
         (a_dose(sets=3, reps=10, side=Side.ONE_SIDE_FIRST, hold_seconds=5, tempo=Tempo(2, 0, 2), rest_seconds=30), 690),
         (a_dose(sets=4, hold_seconds=30, rest_seconds=10), 150),
         (a_dose(sets=1, time_seconds=300), 300),
+        # 0.8 m/s is the slower edge of community walking (Perry et al., Stroke 1995;26:982, from memory):
+        # 200 m / 0.8 m/s = 250 s, twice, with one rest of 60 s
         (a_dose(sets=2, distance_metres=200, rest_seconds=60), 560),
         # heel to toe, one foot length (0.152 of a height of 1.70 m: Drillis and Contini 1966) in 2 s is 0.13 m/s:
         # 3 m / 0.13 m/s = 23 s, six times, with five rests of 15 s

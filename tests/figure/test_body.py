@@ -5,9 +5,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from handouts.figure import body as body_module
 from handouts.figure.bases import BASES
 from handouts.figure.body import (
     ANKLE_HEIGHT,
+    FOOT,
     FOREARM,
     HAND,
     HEAD,
@@ -30,6 +32,70 @@ def test_lengths_make_one_stature() -> None:
     assert pytest.approx(0.440) == UPPER_ARM + FOREARM + HAND
     assert pytest.approx(0.285) == ANKLE_HEIGHT + SHANK
     assert pytest.approx(0.530) == ANKLE_HEIGHT + SHANK + THIGH
+
+
+# Winter 2009, figure 4.1 (Drillis and Contini 1966): lengths as fractions of stature.
+@pytest.mark.parametrize(("length", "published"), [
+    (ANKLE_HEIGHT, 0.039), (SHANK, 0.246), (THIGH, 0.245), (TRUNK, 0.288), (UPPER_ARM, 0.186), (FOREARM, 0.146), (HAND, 0.108),
+    (FOOT, 0.152), (NECK, 0.870 - 0.818), (HEAD, 1 - 0.870),
+])  # fmt: skip
+def test_each_length_is_the_published_one(length: float, published: float) -> None:
+    """Each by itself: a sum stays the same where one takes from another.  Neck and head: from shoulder to chin (0.870) to crown."""
+    assert length == pytest.approx(published, abs=1e-9)
+
+
+# Winter 2009, figure 4.1: heights of 0.285, 0.530 and 0.818 H; the drawn joints stand as high, and reach as far.
+@pytest.mark.parametrize(("upper", "lower", "published"), [
+    ("thigh.r", "shank.r", 0.245), ("shank.r", "foot.r", 0.246), ("uarm.r", "farm.r", 0.186), ("farm.r", "hand.r", 0.146),
+])  # fmt: skip
+def test_each_limb_is_as_long_as_published(upper: str, lower: str, published: float) -> None:
+    """From joint to joint of the placed body, so that no length is known and not used."""
+    body = make_body()
+    placed = place(body, BASES["standing"].pose(), np.eye(3), np.zeros(3))
+    ends = [placed.origins[body.numbers[name]] for name in (upper, lower)]
+    assert float(np.linalg.norm(ends[0] - ends[1])) / body.stature == pytest.approx(published, abs=1e-6)
+
+
+# Winter 2009, table 4.1 (Dempster): mass of each segment as a fraction of the body's.
+WINTER_MASSES = {"hand": 0.006, "forearm": 0.016, "upper arm": 0.028, "foot": 0.0145, "shank": 0.0465, "thigh": 0.100, "trunk": 0.497, "head": 0.081}
+
+
+def test_each_mass_is_the_published_one() -> None:
+    """Each by itself; pelvis 0.142, abdomen 0.139 and thorax 0.216 make the trunk."""
+    assert SEGMENT_MASSES == WINTER_MASSES
+    numbers = make_body().numbers
+    shares = {point.segment: point.share for point in mass_points()}
+    assert (shares[numbers["sp1"]], shares[numbers["sp4"]], shares[numbers["sp6"]]) == (0.142, 0.139, 0.216)
+    assert pytest.approx(WINTER_MASSES["trunk"]) == 0.142 + 0.139 + 0.216
+
+
+@pytest.mark.parametrize(("segment", "published"), [("thigh", 0.433 * 0.245), ("shank", 0.433 * 0.246), ("uarm", 0.436 * 0.186), ("farm", 0.430 * 0.146)])
+def test_each_centre_of_mass_is_the_published_one(segment: str, published: float) -> None:
+    """Winter 2009, table 4.1: from the upper joint as a fraction of the segment's length, on both sides."""
+    numbers = make_body().numbers
+    for side in ("r", "l"):
+        (point,) = (each for each in mass_points() if each.segment == numbers[f"{segment}.{side}"])
+        assert -point.offset[1] == pytest.approx(published, abs=1e-6)
+
+
+def test_masses_lie_on_the_axis_of_their_segment() -> None:
+    """Winter's centres of mass are fractions along the segment: none lies in front of it or beside it, but for the foot's."""
+    for point in mass_points():
+        assert point.offset[2] == 0 and (point.offset[0] == 0 or point.offset[0] == 0.036)
+    spine = [point for point in mass_points() if point.share in (0.139, 0.216)]
+    assert [point.offset for point in spine] == [(0, 0, 0)] * 2
+
+
+@pytest.mark.parametrize(("variable", "axis"), [("trunk.flex", 2), ("trunk.side", 0), ("trunk.turn", 1)])
+def test_a_bend_of_the_trunk_is_the_angle_that_was_written(variable: str, axis: int) -> None:
+    """Spread over its sections, the motions add up to the clinical angle between pelvis and the top of the trunk."""
+    body, angles = make_body(), np.zeros(len(VARIABLES))
+    angles[VARIABLES.index(variable)] = 30.0
+    placed = place(body, angles, np.eye(3), np.zeros(3))
+    turn = placed.rotations[body.numbers["sp1"]].T @ placed.rotations[body.numbers["sp9"]]
+    assert np.degrees(np.linalg.norm(vector_of(turn))) == pytest.approx(30.0, abs=1e-6)
+    assert abs(vector_of(turn)[axis]) == pytest.approx(np.radians(30.0), abs=1e-6)
+    assert sum(body_module._FLEX_SHARE) == pytest.approx(1.0) == sum(body_module._TURN_SHARE)
 
 
 def test_masses_make_one_body() -> None:

@@ -17,11 +17,11 @@ from tests.small_library import TEXTS, messages
 from tests.test_cli import TODAY, write
 
 WHOLE = '''\
-Name,Tier,Regions,Purpose,Position,Equipment,Why,Sets,Reps,Tempo,Rest,Days,Effort,Range sets,Cues,Feel,Mistakes,Cautions,Ready when,Reviewed on,Reviewed by,Sources,Steps,After
-Toe wave,wake,knee,strength,sitting,chair,You use your toes to balance.,2,10,2-1-2,60 s,3,3-5,1-3,"Sit tall; Spread your toes",You feel your foot work.,"Your knee moves. -> Hold it still.
+Name,Tier,Regions,Purpose,Position,Equipment,Why,Sets,Reps,Tempo,Rest,Days,Effort,Range sets,Cues,Feel,Mistakes,Cautions,Ready when,Reviewed on,Reviewed by,Sources,Steps,After,Easier
+Toe wave,wake,knee,strength,sitting,chair,You use your toes to balance.,2,10,2-1-2,60 s,3,4-6,1-3,"Sit tall; Spread your toes",You feel your foot work.,"Your knee moves. -> Hold it still.
 You curl your toes. -> Spread them.",stop-pain,You can do 2 sets of 15.,2026-09-14,lead physiotherapist,"common practice, no source","1. Sit on a chair.
 2) Lift your toes: one by one.
-- Lower them.",
+- Lower them.",,"Lift fewer toes at a time.; foot-lift"
 '''  # fmt: skip
 
 
@@ -30,7 +30,7 @@ def said(problems: tuple[Problem, ...]) -> list[str]:
 
 
 def test_a_whole_row_is_a_whole_exercise() -> None:
-    """A row with everything gives a file that the library takes without a problem but for its figure and programme."""
+    """A row with everything gives a file that the library takes without a problem but for its rhythm, figure and programme."""
     taken = take_in(WHOLE.encode(), "sheet.csv")
     assert said(taken.problems) == []
     text = taken.files["exercises/toe-wave.md"].decode()
@@ -40,6 +40,7 @@ def test_a_whole_row_is_a_whole_exercise() -> None:
     assert exercise is not None, problems
     assert [step.text for step in exercise.steps] == ["Sit on a chair.", "Lift your toes: one by one.", "Lower them."]
     assert [(each.see.text, each.do.text) for each in exercise.mistakes] == [("Your knee moves.", "Hold it still."), ("You curl your toes.", "Spread them.")]
+    assert [str(way.change or way.exercise) for way in exercise.easier] == ["Lift fewer toes at a time.", "foot-lift"]
     assert [cue.text for cue in exercise.cues] == ["Sit tall", "Spread your toes"]
     assert (exercise.dose.sets, exercise.dose.reps, exercise.dose.rest_seconds, exercise.sources) == (2, 10, 60, ("common practice, no source",))
 

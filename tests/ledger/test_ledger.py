@@ -34,6 +34,7 @@ from handouts.model import Bundle, Dose, DoseChange, Exercise, Pick, Programme, 
 from handouts.problems import Place, show_problem
 from handouts.source.nodes import compose
 from handouts.stamp import LATER, UNSEEN, stamp_of, stamps_of
+from tests.builders import an_exercise, easier_ways, harder_ways
 from tests.small_library import TEXTS, small_library, texts_with
 
 FOOT, LEG = "exercises/foot-lift.md", "exercises/leg-lift.md"
@@ -340,12 +341,16 @@ def test_an_upgrade_makes_no_version() -> None:
     change = DoseChange(place=Place("a"), sets=2)
     assert stamp_of(change) == "S4Q8DT"  # as the program gave it before there was a tempo
     assert stamp_of(replace(change, tempo=Tempo(go=2, hold=0, back=2))) != stamp_of(change)
+    exercise = an_exercise()
+    assert stamp_of(exercise) == "U7ZY7F"  # as the program gave it before anything was easier or harder
+    assert stamp_of(replace(exercise, easier=easier_ways("Slow down."))) != stamp_of(exercise) != stamp_of(replace(exercise, harder=harder_ways("Speed up.")))
     assert all(name in {item.name for item in fields(getattr(model, owner))} for owner, name in LATER)
 
 
 def test_an_upgrade_makes_no_version_of_a_programme_or_a_bundle() -> None:
     """Stamps and parts as the program gave them before a programme had cues and a bundle a programme of its own."""
     library = small_library()
+    library = replace(library, exercises=tuple(replace(each, easier=()) for each in library.exercises))
     stamps = stamps_of(library)
     assert (stamps["programmes/stand-up"], stamps["bundles/first-days"]) == ("M2E9NK", "UDSVYZ")
     parts = {"steps": "UUTA8R", "cautions": "68NJWT", "why": "WASZZX", "title": "2WFM76", "picks": "GDRDF6", "exercises": "HR4MVP"}

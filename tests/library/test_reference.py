@@ -35,7 +35,7 @@ def test_how_values_are_written() -> None:
     assert describe(DOSE.fields["days"].shape) == "whole number, 1 to 7"
     assert describe(DOSE.fields["effort"].shape) == "a range from 0 to 10, such as '0-10'"
     assert describe(DOSE.fields["tempo"].shape).startswith("seconds to go, hold and return")
-    assert describe(DOSE.fields["weight"].shape) == "number with its unit, as 0.5 kg"
+    assert describe(DOSE.fields["weight"].shape) == "a weight such as 0.5 kg or 5 lb, at most 100 kg"
 
 
 def test_a_document_without_its_lines_is_refused() -> None:

@@ -52,6 +52,12 @@ FREE = ("shoulder.l", "shoulder.r")
         ("weight-on-arms", {"base": "half-kneeling", "contacts": ("foot.l mat", "palm.r chair"), "end_contacts": ("foot.l mat",)}, "r"),
         ("weight-on-arms", {"base": "half-kneeling", "contacts": ("foot.l mat", "grip front-thigh"), "end_contacts": ("foot.l mat",)}, ""),
         ("weight-on-arms", {"base": "long-sitting", "contacts": ("seat mat", "palm mat"), "end_contacts": ("seat mat",)}, "lr"),
+        # lying on the front, pushed up on both hands or on one forearm; hands that lie beside the body on nothing carry none
+        ("weight-on-arms", {"base": "prone", "contacts": ("front mat",), "end_contacts": ("thigh mat", "palm mat")}, "lr"),
+        ("weight-on-arms", {"base": "prone", "contacts": ("front mat", "forearm.l mat"), "end_contacts": ("front mat", "forearm.l mat")}, "l"),
+        ("weight-on-arms", {"base": "prone", "contacts": ("front mat",), "end_contacts": ("front mat",)}, ""),
+        ("weight-on-arms", {"base": "long-sitting", "contacts": ("seat mat", "palm.l floor"), "end_contacts": ("seat mat", "palm.l floor")}, "l"),
+        ("weight-on-arms", {"base": "long-sitting", "contacts": ("seat mat",), "end_contacts": ("seat mat",)}, ""),
         ("arm-across-body", {"movements": (across(0.0, 30.0),)}, "r"),
         ("arm-across-body", {"movements": (across(44.0, 0.0),)}, "r"),
         ("arm-across-body", {"movements": (across(0.0, 29.0),)}, ""),

@@ -154,3 +154,45 @@ def test_numbers_of_the_limits() -> None:
     assert shown_bounds(the_limit("acl-open-chain")) == ["0-3: open-chain-knee-extension", *widening, "8-11: open-chain-knee-extension 0 kg"]
     fixed = "open-chain-knee-extension knee flexion>=45<=90, open-chain-knee-extension 0 kg"
     assert shown_bounds(the_limit("acl-open-chain-fixed")) == ["0-3: open-chain-knee-extension", f"4-11: {fixed}"]
+
+
+TOLD = {
+    # the numbers that a limit says in its name and in its sentence, in their order; sources as of BOUNDS and STATUSES above
+    "hip-posterior": "90", "hip-posterior-pose": "90", "cuff-repair": "6 12", "acl-open-chain": "90 45 4 12", "acl-open-chain-fixed": "12 90 45 4 12",
+    "lumbar-fusion": "6 10 4.5", "lumbar-fusion-16": "16 5 2.2", "pregnancy-lying-12": "12", "pregnancy-lying-16": "16 16", "pregnancy-lying-19": "19 19",
+    "part-weight-50": "50", "part-weight-30": "30 30",
+}  # fmt: skip
+POUND = 0.45359237
+"""Kilograms: international yard and pound agreement, 1959."""
+
+
+def numbers_in(*texts: str) -> str:
+    """The numbers of texts, in their order."""
+    return " ".join(re.findall(r"\d+(?:\.\d+)?", " ".join(texts)))
+
+
+def test_numbers_that_a_limit_says() -> None:
+    """What a reader is told is what is bound; pounds and kilograms are one weight, never rounded up."""
+    for limit in demo().limits:
+        assert numbers_in(limit.name.text, limit.says.text) == TOLD.get(limit.slug, ""), limit.slug
+        for pounds, kilograms in re.findall(r"(\d+) pounds \(([\d.]+) kilograms\)", limit.says.text):
+            assert 0 <= int(pounds) * POUND - float(kilograms) < 0.1, limit.slug
+
+
+def test_numbers_in_the_name_of_a_phase() -> None:
+    """'Weeks 4 to 12' begins after 4 weeks and ends before the 12th; degrees are those of its bounds."""
+    for limit in demo().limits:
+        for phase in limit.phases:
+            weeks, _, rest = phase.name.text.partition(":")
+            last = None if phase.to_week is None else phase.to_week + 1
+            told = numbers_in(weeks)
+            if told:
+                one_week = weeks.startswith("Week ")
+                expected = [phase.from_week] if one_week or last is None else [phase.from_week, last]
+                assert told == " ".join(map(str, expected)), (limit.slug, phase.name.text)
+                assert not one_week or phase.to_week == phase.from_week
+            else:
+                assert (phase.from_week, phase.to_week) == (None, None), (limit.slug, phase.name.text)
+            degrees = [f"{number}" for bound in phase.bounds for number in (bound.most, bound.least) if number is not None and bound.demand]
+            assert numbers_in(rest) in ("", " ".join(degrees)), (limit.slug, phase.name.text)
+            assert not re.search(r"\d", rest) or degrees, (limit.slug, phase.name.text)

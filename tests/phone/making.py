@@ -12,7 +12,7 @@ from markupsafe import Markup
 from handouts.assets import read_templates
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
-from handouts.bundle.values import PickedBundle
+from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import DoseChange, Exercise, Library, Pick, Ref
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Place
@@ -21,7 +21,7 @@ from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
-from tests.small_library import CAUTIONS, CLINIC, EXERCISE, TEXTS, VOCABULARY, small_library
+from tests.small_library import CAUTIONS, CLINIC, EXERCISE, PROGRAMME, TEXTS, VOCABULARY, small_library
 
 PLACE = Place("test")
 MIRRORED = "ar-XB"
@@ -31,7 +31,8 @@ _STANDING = (("position: sitting", "position: standing"), ("equipment: [chair]",
 
 def _exercise(code: str, title: str, dose: str, after: str = "", edits: tuple[tuple[str, str], ...] = ()) -> str:
     text = EXERCISE.format(code=code, title=title, tier="wake", after=f"after: [{after}]\n" if after else "")
-    for old, new in ((_DOSE, dose), *edits):
+    easier = ("easier: Lift half as high.\n", f"easier: [{{exercise: {after}, change: You only do {after}.}}]\n" if after else "")
+    for old, new in ((_DOSE, dose), easier, *edits):
         assert old in text
         text = text.replace(old, new)
     return text
@@ -41,21 +42,36 @@ TEXTS_HERE: Mapping[str, str] = {
     **{path: text for path, text in TEXTS.items() if path.count("/") == 0},
     "clinic.yaml": CLINIC.replace(
         "phone: 555-0100}", 'phone: 555-0100}\n  - {slug: hill, name: Hill Road, address: "2 Hill Road, Testville", phone: 555-0101}'
-    ),
+    ).replace("pain rule: Pain up to 3 out of 10 is fine if it settles by morning.", "pain rule: Pain up to 3 out of 10 is fine if it settles by morning. At 5, do less.\n"
+              "pain bounds: {fine up to: 3, less up to: 5}\nflare plan: [{when: Worse tomorrow., do: Do half.}, {when: Much worse., do: Stop and call us.}]"    ),
     "vocabulary.yaml": VOCABULARY,
     "cautions.yaml": CAUTIONS
     + "  - {slug: stop-chest, kind: stop, when: Your chest hurts., do: Sit down and call 911., call: emergency, source: common practice}\n",
     "exercises/lift.md": _exercise("S2T3", "Foot lift", "dose: {sets: 2, reps: 3, tempo: 2-1-3, rest: 20 s, days: 3, effort: 4-6}\ndose range: {sets: 1-4, reps: 2-15}"),
     "exercises/hold.md": _exercise("S2T4", "Side hold", "dose: {sets: 1, hold: 10 s, side: both, rest: 15 s, days: 3}\ndose range: {sets: 1-4, hold: 5-30 s}", "lift",
                                    (*_STANDING, ("cautions: [stop-pain]", "cautions: [stop-pain, stop-chest, go-slow]"))),
-    "exercises/curl.md": _exercise("S2T5", "Slow curl", "dose: {sets: 1, reps: 8, days: 2}", "lift", _STANDING),
+    "exercises/curl.md": _exercise("S2T5", "Slow curl", "dose: {sets: 1, reps: 8, days: 2}", "lift", (*_STANDING, ("easier: [", "easier: [Bend half as far., "))),
     "exercises/walk.md": _exercise("S2T6", "Walk", "dose: {time: 5 min, days: 7, times: 2}\ndose range: {time: 5-30 min}", "hold", _STANDING),
 }  # fmt: skip
+
+
+PROGRAMME_HERE = (
+    PROGRAMME.replace("[foot-lift]", "[lift, hold]").replace("[leg-lift]", "[curl, walk]").replace("weeks: 6\n",
+    "weeks: 6\ncautions: [stop-dizzy, ask-hip, go-slow]\ncues: [Breathe out.]\nthrough the day: [Stand tall by the kettle.]\n"))
+CAUTIONS_HERE = (
+    "  - {slug: stop-dizzy, kind: stop, when: You feel dizzy., do: Sit down and call us., call: clinic, source: common practice}\n"
+    "  - {slug: ask-hip, kind: ask, when: You have a new hip., do: Ask us first., source: common practice}\n")
+"""A programme of two steps with cautions of every kind; one of them an exercise has as well."""
 
 
 def the_library() -> Library:
     """Four exercises: by tempo, held on each side, at one's own pace, for a time."""
     return small_library(TEXTS_HERE)
+
+
+def with_programme(texts: Mapping[str, str]) -> dict[str, str]:
+    """The texts with a programme."""
+    return {**texts, "cautions.yaml": texts["cautions.yaml"] + CAUTIONS_HERE, "programmes/stand-up.md": PROGRAMME_HERE}
 
 
 def with_languages(library: Library) -> Library:
@@ -104,9 +120,9 @@ class Shapes:
 
 
 @cache
-def make_phone_site(stamp: str = "AAAAAA", edit: str = "") -> dict[str, bytes]:
+def make_phone_site(stamp: str = "AAAAAA", edit: str = "", programme: bool = False) -> dict[str, bytes]:
     """The site in English and mirrored; ``edit`` is appended to a text, and every other kind of file changes too."""
-    texts = dict(TEXTS_HERE)
+    texts = with_programme(TEXTS_HERE) if programme else dict(TEXTS_HERE)
     texts["exercises/lift.md"] = texts["exercises/lift.md"].replace("Sit tall.", f"Sit tall{edit}.")
     library = with_languages(small_library(texts))
     mirrored = pseudo_translation(library, MIRRORED).library
@@ -123,11 +139,12 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "") -> dict[str, bytes]:
     return lay_out_site(libraries, speeches, Shapes(edit), read_kit(files), edition, annexes=[read_phone_pages(files)])
 
 
-def code_of(*picks: str | tuple[str, dict[str, Any]], location: str = "hill", language: str = "en", weeks: int = 4) -> str:
-    """The code of exercises by slug, with changes of their doses."""
-    library = with_languages(the_library())
+def code_of(*picks: str | tuple[str, dict[str, Any]], location: str = "hill", language: str = "en", weeks: int = 4,
+            origin: Origin | None = None) -> str:
+    """The code of exercises by slug, with changes of their doses; an origin is that of the library with a programme."""
+    library = with_languages(small_library(with_programme(TEXTS_HERE)) if origin else the_library())
     made = tuple(_pick(pick) for pick in picks)
-    code = encode_bundle(PickedBundle(language, location, weeks, made), make_catalogue(library))
+    code = encode_bundle(PickedBundle(language, location, weeks, made, origin), make_catalogue(library))
     assert isinstance(code, str), code
     return code
 

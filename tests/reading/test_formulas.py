@@ -58,7 +58,7 @@ def test_smog_quick(polysyllables: int, grade: int) -> None:
     assert smog_quick(polysyllables) == grade
 
 
-# McGraw's conversion table: the last polysyllable count of each grade from 4 on
+# McGraw's conversion table, from memory: the last polysyllable count of each grade from 4 on
 MCGRAW = [2, 6, 12, 20, 30, 42, 56, 72, 90, 110, 132, 156, 182, 210, 240]
 
 
@@ -93,6 +93,7 @@ def test_german() -> None:
     assert amstad(counts) == pytest.approx(85.3716, abs=5e-5)
     values = [wiener_sachtextformel(counts, number) for number in (1, 2, 3, 4)]
     assert values == pytest.approx([1.5259, 1.7171, 2.2493, 2.2470], abs=5e-5)
+    assert wiener_sachtextformel(counts) == values[0]
 
 
 def test_german_has_four_forms() -> None:

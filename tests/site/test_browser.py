@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 from http.server import SimpleHTTPRequestHandler
 from pathlib import Path
@@ -13,6 +14,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 
+from tests.builders import a_library, a_programme
 from tests.server import PatientServer
 from tests.site.browser import a_browser
 from tests.site.making import MIRRORED, ROOT, make_site, pdfs_of, two_languages, write_site
@@ -188,7 +190,7 @@ def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> 
 @pytest.mark.parametrize(
     ("label", "value", "expected"),
     [
-        ("Step", "wake", ["Bridge"]),
+        ("Step of a program", "1-wake", ["Bridge"]),
         ("You need", "-none", ["Heel raise"]),
         ("Good for", "balance", ["Heel raise"]),
         ("Program", "stairs", ["Sit to stand", "Step down", "Step up", "Bridge", "Heel raise"]),
@@ -200,6 +202,23 @@ def test_each_filter(watched: Watched, folder: Path, label: str, value: str, exp
     page.goto(url_of(folder, "en/exercises/index.html"))
     page.get_by_label(label, exact=True).select_option(value)
     see_titles(page, expected)
+
+
+def test_a_step_is_that_of_the_programme_asked_for(watched: Watched, tmp_path: Path) -> None:
+    """An exercise that has this number in another programme only does not pass."""
+    library = a_library()
+    floor = a_programme("floor", [("build", ["heel-raise"]), ("live", ["step-up"])])
+    stairs = a_programme("stairs", [("build", ["sit-to-stand"]), ("live", ["step-down"])])
+    both = a_programme("both", [("wake", ["bridge"]), ("build", ["sit-to-stand", "heel-raise"])])
+    write_site(make_site([replace(library, programmes=(floor, stairs, both), bundles=())]), tmp_path)
+    page = watched.page
+    page.goto(url_of(tmp_path, "en/exercises/index.html"))
+    page.get_by_label("Step of a program", exact=True).select_option("1-build")
+    see_titles(page, ["Sit to stand", "Heel raise"])
+    page.get_by_label("Program", exact=True).select_option("floor")
+    see_titles(page, ["Heel raise"])
+    page.get_by_label("Program", exact=True).select_option("both")
+    expect(page.locator("#none")).to_be_visible()
 
 
 def test_a_search_without_result_says_so(watched: Watched, folder: Path) -> None:
@@ -314,7 +333,7 @@ SIZES = [(320, False), (360, True), (1280, True)]
 
 @pytest.mark.parametrize(("kind", "language"), PAGES)
 def test_room(watched: Watched, address: str, kind: str, language: str) -> None:
-    """No page needs to be moved sideways at 320 px or with text twice as large, and no text is cut."""
+    """No page needs to be moved sideways at 320 px (WCAG 2.2, 1.4.10) or with text twice as large (1.4.4), and no text is cut."""
     page = watched.page
     page.goto(f"{address}/{KINDS[kind].format(language)}")
     for width, zoomed in SIZES:
@@ -332,7 +351,7 @@ def test_room(watched: Watched, address: str, kind: str, language: str) -> None:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_targets_are_large_enough(watched: Watched, address: str, kind: str) -> None:
-    """Everything to touch is at least 44 px high; links inside a sentence count with their padding."""
+    """Everything to touch is 24 px wide (WCAG 2.2, 2.5.8) and 44 px high (2.5.5, AAA); links in a sentence count with their padding."""
     page = watched.page
     page.set_viewport_size({"width": 360, "height": 740})
     page.goto(f"{address}/{KINDS[kind].format('en')}")

@@ -7,13 +7,13 @@ from hypothesis import strategies as st
 
 from handouts.progression import build_progression
 from handouts.site.ladder import Ladder, lay_out_ladder
-from tests.builders import a_programme, an_exercise
+from tests.builders import a_library, a_programme, an_exercise
 
 
 def ladder(tiers: list[list[str]], after: dict[str, tuple[str, ...]]) -> Ladder:
     """The ladder of exercises named by tier, with what each builds on."""
     names = [name for tier in tiers for name in tier]
-    progression = build_progression([an_exercise(name, after=after.get(name, ())) for name in names])
+    progression = build_progression(a_library(*(an_exercise(name, after=after.get(name, ())) for name in names)))
     return lay_out_ladder(a_programme("p", [(f"t{at}", tier) for at, tier in enumerate(tiers)]), progression)
 
 

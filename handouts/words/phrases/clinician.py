@@ -43,6 +43,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.down": Phrase("Down", f"{_BUTTON} Moves an exercise one place down."),
     "clinician.take_out": Phrase("Take out", f"{_BUTTON} Removes an exercise from the bundle."),
     "clinician.move": Phrase("Easier or harder", "First entry of a choice beside an exercise; the others are 'Back to …' and 'On to …'."),
+    "clinician.move_change": Phrase("{move}. {change}", "An entry of that choice: {move} is 'Back to …' or 'On to …', {change} a sentence that says what is different there."),
     "clinician.back_to": Phrase("Back to {exercise}", f"{_BUTTON} Replaces an exercise by an easier one."),
     "clinician.on_to": Phrase("On to {exercise}", f"{_BUTTON} Replaces an exercise by the next harder one."),
     "clinician.acts_on": Phrase("{act}: {exercise}", "Name of a button for a screen reader: {act} is 'Up', 'Take out' and so on."),
@@ -68,6 +69,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.field_rest": Phrase("Rest in seconds", _FIELD),
     "clinician.field_days": Phrase("Days a week", _FIELD),
     "clinician.field_weight": Phrase("Weight in kilograms", _FIELD),
+    "clinician.field_weight_lb": Phrase("Weight in pounds", _FIELD),
     "clinician.field_band": Phrase("Band", _FIELD),
     "clinician.range": Phrase("{field}: {range}", "Shown while a number is changed: what it is and how far it may go, as 'Sets: 1 to 4 sets'."),
     "clinician.refused_range": Phrase("{value} is outside the dose range: {range}. It stays {kept}.", _REFUSED),
@@ -120,6 +122,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.writing_line": Phrase("A line to write on under each exercise", "A choice with a tick."),
     "clinician.language_unreviewed": Phrase("No qualified person has reviewed this translation yet. The sheet says so.", "Under the choice of language."),
     "clinician.language_lacks": Phrase("Not translated into {language} yet: {exercises}. Choose another language, or take them out.", "Under the choice of language, in place of everything that hands the bundle over."),
+    "clinician.language_lacks_origin": Phrase("What this was begun from is not published in {language}, so its cautions would be missing on the sheet. Choose another language, or start again without it.", "Under the choice of language, in place of everything that hands the bundle over. What it was begun from: a program or a ready-made set of exercises."),
     "clinician.weeks": Plural("{n} week", "{n} weeks", "How long; in a sentence, and in the chart."),
     # Handing over
     "clinician.hand_over": Phrase("Hand over", "Heading: print, link, QR code, chart."),
@@ -182,6 +185,9 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.chart_no_limits": Phrase("No limits ticked", _CHART),
     "clinician.chart_limit": Phrase("{limit} ({phase})", "A movement limit and the phase after the operation or injury."),
     "clinician.chart_found": Phrase("Pointed out when it was made:", f"{_CHART} The findings follow, one a line."),
+    "clinician.chart_begun": Phrase("Begun from: {origin}", f"{_CHART} The program, with its step where there is one."),
+    "clinician.lost_origin": Phrase("Begun from a program or a set that is not in this library now, or not in its language. Its own cautions are not shown: tell the patient what to watch for.", f"{_CHART} Also on the page, where such a bundle is opened."),
+    "clinician.lost_step": Phrase("The step that this was begun from is no longer in its program.", f"{_CHART} Also on the page, where such a bundle is opened."),
     "clinician.chart_version": Phrase("Library version: {version}", _CHART),
     "clinician.chart_code": Phrase("Bundle code: {code}", _CHART),
 }

@@ -32,6 +32,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.stop": Phrase("Stop if", "Heading over the stop rules, and of the column with the signs."),
     "paper.ask": Phrase("Ask first if", "Heading of the rows with conditions under which to ask before doing the exercise."),
     "paper.care": Phrase("Take care if", "Heading of the rows with conditions under which to take care."),
+    "paper.effort_ends": Phrase("Effort: 0 rest, 10 your most.", "Under the large numerals of the dose: the ends of the scale of effort in words. Short."),
+    "paper.other_way": Phrase("{title}: {change}", "After 'Easier' or 'Harder': another exercise, and a sentence that says what is different there."),
     "paper.pain": Phrase("Pain", "Heading before the clinic's rule about pain during exercise."),
     "paper.emergency": Phrase("Emergency: {number}", "Beside the heading of the stop rules, before the phone numbers of the clinic. {number} is the local emergency number."),
     # ticks

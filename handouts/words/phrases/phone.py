@@ -93,7 +93,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.after_title": Phrase("That was your session", "Heading at the end of a session. Plain, no praise."),
     "phone.after_nothing": Phrase("You did no set today. Nothing is noted.", _NOTE),
     "phone.sets_done": Plural("{exercise}: {done} of {n} set", "{exercise}: {done} of {n} sets", "What was done in the session, of what was asked; {done} is a number too."),
-    "phone.ask_effort": Phrase("How hard was it? 0 is no effort, 10 is the most you can do.", "Question with buttons from 0 to 10. The answer may be left out."),
+    "phone.ask_effort": Phrase("How hard was it? 0 is rest, 10 is the most you can do.", "Question with buttons from 0 to 10. The answer may be left out."),
     "phone.ask_pain": Phrase("What was the worst pain? 0 is none, 10 is the worst you can think of.", "Question with buttons from 0 to 10. The answer may be left out."),
     "phone.save": Phrase("Save in my log", _BUTTON),
     "phone.do_not_save": Phrase("Do not save", _BUTTON),

@@ -12,6 +12,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "steps.goal": Phrase("The goal of this program", "Label on the last step of a program, before what the patient gets from the program, in full sentences."),
     "steps.with_each": Phrase("With each exercise", "Heading over short rules that go for every exercise of a program, such as 'Breathe out as you lift.'"),
     "steps.all_day": Phrase("Through the day", "Heading over what the patient does in daily life besides the exercises, such as 'Stand tall while you wait for the kettle.'"),
+    "steps.lost_origin": Phrase("This list was begun from a program that is not in our library now, or not in this language. What that program says to watch for is missing here. Ask us before you begin.", "In place of the cautions of a program that is no longer published: on the patient's list, on the sheet."),
+    "steps.lost_step": Phrase("The step that this list was begun from is no longer in its program. Ask us which step is yours.", "On the patient's list, on the sheet."),
     "steps.ready_next": Phrase("You are ready for the next exercise when", "Heading. The condition follows as full sentences."),
     "steps.ready_goal": Phrase("You have reached your goal when", "Heading at an exercise of a program's last step. The condition follows as full sentences."),
     "steps.ready_done": Phrase("You do this exercise well when", "Heading at an exercise after which none is given. The condition follows as full sentences."),

@@ -25,7 +25,7 @@ export function readState(hash, names) {
 
 /**
  * @param {ReadonlyMap<string, string>} state
- * @returns {string} `#q=step&tier=build`, or nothing where nothing is set
+ * @returns {string} `#q=band&step=2-build`, or nothing where nothing is set
  */
 export function writeState(state) {
   const given = new URLSearchParams();

@@ -32,11 +32,15 @@ function currentState() {
 }
 
 /**
+ * A step that is asked for together with a programme is that programme's: others may have the same number.
  * @param {HTMLElement[]} some
  * @returns {HTMLElement[]} the rows that every filter lets through
  */
 function passing(some) {
-  const asked = selects.filter((select) => select.value).map(({ name, value }) => ({ name, value }));
+  const programme = selects.find(({ name }) => name === "programme")?.value;
+  const asked = selects
+    .filter((select) => select.value)
+    .map(({ name, value }) => ({ name, value: name === "step" && programme ? `${programme}/${value}` : value }));
   return some.filter((row) => asked.every(({ name, value }) => (row.dataset[name] ?? "").split(" ").includes(value)));
 }
 

@@ -5,7 +5,7 @@
 
 /**
  * @typedef {import("./code.js").Entry & {title: string, picture: string, page: string, stamp: string, overdue: string, position: string,
- *   equipment: string[], easier: string[], harder: string[], before: string[], after: string[], step: string, ask: string[], stop: string[], care: string[], reviewed: [string, string]}} BookEntry
+ *   equipment: string[], easier: [string, string][], harder: [string, string][], before: string[], after: string[], step: string, ask: string[], stop: string[], care: string[], reviewed: [string, string]}} BookEntry
  * Neighbours by code; `before` holds all that comes before it, nearest first; `ask`, `stop` and `care` name cautions; `reviewed` is a
  * day and the line that says it; `overdue` is a line where that review is over; `order` holds cautions by kind as sheets show them, `urgent` those with the
  * emergency number.
@@ -15,16 +15,26 @@
  * @typedef {Omit<import("./code.js").Catalogue, "exercises"> & {exercises: Record<string, BookEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>}, origins: import("./steps.js").Origins, cautions: Record<string, {when: string, do: string}>,
  *   clinic: {name: string, site: string, invented: boolean, locations: {slug: string, name: string}[]},
- *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, stamps: Record<string, string>, lacks: string[]}[],
+ *   policy: import("./sums.js").Policy, version: string, tongues: {tag: string, name: string, unreviewed: boolean, stamps: Record<string, string>, lacks: string[], lost: string[]}[],
  *   papers: string[], sizes: string[], starts: Start[], limits: Limit[], order: Record<string, string[]>, urgent: string[], words: import("./speech.js").Words}} Book
  */
 
-// Of a tongue, `stamps` holds the version of each exercise that is not the same version in all languages.
+// Of a tongue, `lost` names what is not published in it as KIND/SLUG of a possible origin, and `stamps` holds the version of each exercise that is not the same version in all languages.
 
 import { changeDose } from "./code.js";
 import { addUpSession } from "./sums.js";
 
 /** @typedef {import("./code.js").Pick} Pick */
+
+/**
+ * Whether a language has what a bundle was begun from, or the library has it in none: its cautions go with it.
+ * @param {import("./code.js").Bundle} bundle
+ * @param {{lost: string[]} | undefined} tongue
+ * @returns {boolean}
+ */
+export function hasOrigin({ origin }, tongue) {
+  return !origin || !tongue?.lost.includes(`${origin.kind}/${origin.slug}`);
+}
 
 /**
  * The version of an exercise as sheets in a language carry it.

@@ -3,6 +3,7 @@
 import { bandName, stampIn, totalsOf, wholeDose } from "./book.js";
 import { aboutMinutes, doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
+import { originOf, placeOf } from "./steps.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./speech.js").Speech} Speech */
@@ -28,6 +29,18 @@ export function sayTotals(picks, book, speech) {
 }
 
 /**
+ * For the record: the programme with its step, and what of it is lost; a sentence each.
+ * @param {import("./code.js").Bundle} bundle
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {string[]}
+ */
+export function sayBegun(bundle, book, speech) {
+  const { name, lost } = placeOf(originOf(bundle), book);
+  return [...(name ? [speech.say("clinician.chart_begun", { origin: name })] : []), ...(lost ? [speech.say(`clinician.lost_${lost}`)] : [])];
+}
+
+/**
  * The text, a line for each fact.
  * @param {import("./code.js").Bundle} bundle
  * @param {string} code
@@ -41,6 +54,7 @@ export function chartText(bundle, code, book, speech, notes) {
     speech.say("clinician.chart_title", { clinic: book.clinic.name, location: locationName(bundle.location, book) }),
     speech.say("clinician.chart_language", { language: speech.nameOf(bundle.language), weeks: speech.count("clinician.weeks", bundle.weeks) }),
   ];
+  lines.push(...sayBegun(bundle, book, speech));
   bundle.picks.forEach((pick, at) => {
     const { title } = book.exercises[pick.code];
     const stamp = stampIn(pick.code, bundle.language, book);

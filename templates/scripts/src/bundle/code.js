@@ -5,7 +5,8 @@
  * gives a part of a bundle.
  */
 
-import { BitReader, MARK_BITS, hundredthsOf, packDose, unpackDose, writeBits } from "./packing.js";
+import { BitReader, MARK_BITS, packDose, unpackDose, writeBits } from "./packing.js";
+import { hundredthsOf } from "./weight.js";
 
 /**
  * @typedef {{sets: number, reps?: number, hold?: number, time?: number, distance?: number, side: string,
@@ -21,7 +22,8 @@ import { BitReader, MARK_BITS, hundredthsOf, packDose, unpackDose, writeBits } f
  *   formerSites: string[], programmes: Record<string, string>, bundles: Record<string, string>}} Catalogue
  * Names by mark, exercises and programmes by code.
  * @typedef {{code: string, change: Change, base?: Dose}} Pick  `base`: the former dose of the library that the change stands on.
- * @typedef {{kind: string, slug: string, step: number}} Origin  A programme, with one of its steps from 1 or 0, or a ready-made bundle.
+ * @typedef {{kind: string, slug: string, step: number, mark?: string}} Origin  A programme, with one of its steps from 1 or 0, or a
+ *   ready-made bundle; where the library does not have it the slug is empty, and `mark` is what the code names it by.
  * @typedef {{language: string, location: string, weeks: number, picks: Pick[], origin?: Origin}} Bundle
  * @typedef {{kind: string, exercise?: string, field?: string, value?: number | string, low?: number, high?: number,
  *   replacedBy?: string}} Refusal
@@ -36,6 +38,7 @@ const DIGIT_BITS = 5;
 const STEP_BITS = 4;
 const BUNDLE_DIGITS = 4;
 const ORIGINS = ["", "programme", "bundle"];
+const MARK_OF_ORIGIN = /^[2-9A-HJ-NP-Z]{4}$/;
 const GROUP = 4;
 const TEMPO_SIZES = [16, 16, 16, 8];
 const MOST_CHARACTERS = 4000;
@@ -325,7 +328,9 @@ export function encodeBundle(bundle, catalogue) {
   const refusal = refuseCounts(bundle.weeks, bundle.picks.length);
   if (refusal) return refusal;
   let bits = markBits(catalogue.site) + markBits(language) + markBits(location) + writeBits(bundle.weeks, 3);
-  bits += originBits(bundle.origin, catalogue) + writeBits(bundle.picks.length, 4);
+  const origin = originBits(bundle.origin, catalogue);
+  if (typeof origin !== "string") return origin;
+  bits += origin + writeBits(bundle.picks.length, 4);
   const seen = new Set();
   for (const pick of bundle.picks) {
     const { code } = pick;
@@ -382,16 +387,20 @@ function markBits(digits) {
 }
 
 /**
- * Two bits for the kind, then what is named; an origin that the library does not have is left out.
+ * Two bits for the kind, then what is named: never left out, as its cautions would be lost with it.  An origin that a
+ * code named and the library does not have keeps its mark; a step that a code cannot hold is left out.
  * @param {Origin | undefined} origin
  * @param {Catalogue} catalogue
- * @returns {string}
+ * @returns {string | Refusal}
  */
 function originBits(origin, catalogue) {
-  const mark = origin && markOf(origin.kind === "programme" ? catalogue.programmes : catalogue.bundles, origin.slug);
-  if (!origin || mark === undefined) return writeBits(0, 2);
-  if (origin.kind === "bundle") return writeBits(2, 2) + markBits(mark);
-  return origin.step >= 0 && origin.step < 2 ** STEP_BITS ? writeBits(1, 2) + markBits(mark) + writeBits(origin.step, STEP_BITS) : writeBits(0, 2);
+  if (!origin) return writeBits(0, 2);
+  const { kind, slug, step } = origin;
+  const known = kind === "programme" ? catalogue.programmes : catalogue.bundles;
+  const mark = (slug ? markOf(known, slug) : origin.mark) ?? "";
+  if (!ORIGINS.slice(1).includes(kind) || !MARK_OF_ORIGIN.test(mark)) return { kind: "unknown", field: kind, value: slug || (origin.mark ?? "") };
+  if (kind === "bundle") return writeBits(2, 2) + markBits(mark);
+  return writeBits(1, 2) + markBits(mark) + writeBits(step >= 0 && step < 2 ** STEP_BITS ? step : 0, STEP_BITS);
 }
 
 /**
@@ -469,8 +478,8 @@ function openWhole(digits, catalogue) {
   // One bundle has one code: what is written otherwise than a writer writes is damage.
   if (kind >= ORIGINS.length || seal(CODE_VERSION, bits) !== digits) return { kind: "damaged" };
   if (site !== catalogue.site && !catalogue.formerSites.includes(site)) return { kind: "elsewhere", field: "site", value: site };
-  const slug = kind ? lookUp(kind === 1 ? catalogue.programmes : catalogue.bundles, name) : undefined;
-  const origin = slug === undefined ? undefined : { kind: ORIGINS[kind], slug, step };
+  const slug = kind ? (lookUp(kind === 1 ? catalogue.programmes : catalogue.bundles, name) ?? "") : "";
+  const origin = kind ? { kind: ORIGINS[kind], slug, step, ...(slug ? {} : { mark: name }) } : undefined;
   return openFrame([language, location], weeks, origin, picks, catalogue);
 }
 

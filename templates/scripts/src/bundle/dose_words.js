@@ -2,6 +2,9 @@
  * A dose in words: the twin of handouts/dose/phrase.py.  A part that a dose does not have is empty.
  */
 
+import { roundEven } from "./round.js";
+import { shownSpan, shownWeight } from "./weight.js";
+
 /** @typedef {import("./code.js").Dose} Dose */
 /** @typedef {import("./speech.js").Speech} Speech */
 /** @typedef {{numeral: string, word: string, kind: string}} Fact */
@@ -94,18 +97,6 @@ export function timePhrase(seconds, speech, use) {
 }
 
 /**
- * Rounds a half to the even neighbour, as Python does.
- * @param {number} value
- * @returns {number}
- */
-export function roundEven(value) {
-  const low = Math.floor(value);
-  const part = value - low;
-  if (part !== 0.5) return Math.round(value);
-  return low % 2 === 0 ? low : low + 1;
-}
-
-/**
  * @param {number} seconds
  * @param {Speech} speech
  * @returns {string}
@@ -168,7 +159,16 @@ export function loadPhrase(dose, speech, band) {
  * @returns {string}
  */
 export function weightPhrase(kilograms, speech) {
-  return speech.say("dose.kg", { n: speech.number(kilograms) });
+  return weightOfNumber(shownWeight(kilograms, speech.inPounds), speech);
+}
+
+/**
+ * @param {number} number in the clinic's unit
+ * @param {Speech} speech
+ * @returns {string}
+ */
+function weightOfNumber(number, speech) {
+  return speech.inPounds ? speech.count("dose.lb", number) : speech.say("dose.kg", { n: speech.number(number) });
 }
 
 /**
@@ -232,6 +232,17 @@ export function tempoLine(dose, speech) {
 }
 
 /**
+ * How hard it should feel, with the ends of the scale in words; for patients.
+ * @param {Dose} dose
+ * @param {Speech} speech
+ * @returns {string}
+ */
+export function effortScaleLine(dose, speech) {
+  const effort = effortLine(dose, speech);
+  return effort && speech.say("dose.effort_scale", { effort });
+}
+
+/**
  * A dose in parts: the line, how often, rest, effort, tempo.
  * @param {Dose} dose
  * @param {Speech} speech
@@ -255,7 +266,9 @@ const SPAN_UNITS = { sets: "sets", reps: "reps", hold: "seconds", time: "seconds
 export function spanLine(name, span, speech) {
   let [low, high] = span;
   if (name === "weight") {
-    if (low === high) return weightPhrase(low, speech);
+    [low, high] = shownSpan(low, high, speech.inPounds);
+    if (low === high) return weightOfNumber(low, speech);
+    if (speech.inPounds) return speech.count("dose.span_lb", high, { low: speech.number(low) });
     return speech.say("dose.span_kg", { low: speech.number(low), high: speech.number(high) });
   }
   let unit = /** @type {Record<string, string>} */ (SPAN_UNITS)[name];
@@ -293,7 +306,10 @@ export function doseFacts(dose, speech) {
   const side = hasTwoSides(dose) ? speech.say("dose.side_both") : sidePhrase(dose, speech);
   facts.push({ ...counted, word: joinDoseParts([counted.word, side], speech) });
   if (kind === "reps" && dose.hold !== undefined) facts.push(fact("hold_seconds", dose.hold, "hold"));
-  if (dose.weight !== undefined) facts.push({ numeral: speech.number(dose.weight), word: speech.say("dose.word_kg"), kind: "weight" });
+  if (dose.weight !== undefined) {
+    const number = shownWeight(dose.weight, speech.inPounds);
+    facts.push({ numeral: speech.number(number), word: speech.inPounds ? speech.count("dose.word_lb", number) : speech.say("dose.word_kg"), kind: "weight" });
+  }
   if (hasRest(dose)) facts.push(timeFact(dose.rest, "rest"));
   if (dose.times > 1) facts.push(fact("times", dose.times, "times"));
   if (dose.days !== undefined) facts.push(fact("days", dose.days, "days"));

@@ -3,10 +3,13 @@
  * handouts/bundle/fhir.py.
  */
 
+import { sayBegun } from "./chart.js";
 import { bandName, stampIn, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
+import { originOf, placeOf } from "./steps.js";
 import { exerciseSeconds } from "./sums.js";
+import { hundredthsOf } from "./weight.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Dose} Dose */
@@ -37,6 +40,8 @@ export function patientLink(site, language, code) {
  */
 export function fhirPlan(bundle, code, book, speech) {
   const { name, site, invented } = book.clinic;
+  const begun = sayBegun(bundle, book, speech);
+  const origin = placeOf(originOf(bundle), book).name;
   return {
     resourceType: "PlanDefinition",
     language: book.language,
@@ -44,11 +49,15 @@ export function fhirPlan(bundle, code, book, speech) {
     identifier: [{ system: `${site}bundle-code`, value: code }],
     ...(book.version ? { version: book.version } : {}),
     title: speech.say("clinician.chart_title", { clinic: name, location: locationName(bundle.location, book) }),
+    ...(begun.length ? { description: begun.join("\n\n") } : {}),
     type: { coding: [{ system: PLAN_TYPE, code: "order-set" }] },
     status: "active",
     experimental: invented,
     publisher: name,
-    relatedArtifact: [{ type: "documentation", document: { url: patientLink(site, bundle.language, code), language: bundle.language } }],
+    relatedArtifact: [
+      ...(origin ? [{ type: "derived-from", display: origin }] : []),
+      { type: "documentation", document: { url: patientLink(site, bundle.language, code), language: bundle.language } },
+    ],
     action: bundle.picks.map((pick, at) => ({
       linkId: pick.code,
       title: book.exercises[pick.code].title,
@@ -128,9 +137,12 @@ function doseExtensions(dose, address) {
   add("hold", dose.hold, "s", "s");
   add("time", dose.time, "s", "s");
   add("distance", dose.distance, "m", "m");
-  add("weight", dose.weight, "kg", "kg");
   add("pace", dose.pace, "m/s", "m/s");
   add("times-a-day", dose.times > 1 ? dose.times : undefined, "times", "{time}");
+  if (dose.weight !== undefined) {
+    const [hundredths, inPounds] = hundredthsOf(dose.weight) ?? [dose.weight * 100, false];
+    add("weight", hundredths / 100, inPounds ? "lb" : "kg", inPounds ? "[lb_av]" : "kg");
+  }
   add("rest", dose.rest || undefined, "s", "s");
   ["go", "hold", "back", "pause"].forEach((name, at) => add(`tempo-${name}`, dose.tempo?.[at], "s", "s"));
   if (dose.effort) {

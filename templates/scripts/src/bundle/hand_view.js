@@ -1,5 +1,6 @@
 /** The sheet as a sentence, and all ways to hand a bundle over: print, link, QR code, chart, record, file. */
 
+import { hasOrigin } from "./book.js";
 import { chartText } from "./chart.js";
 import { encodeBundle } from "./code.js";
 import { make, makeQrPicture, makeSelect } from "./dom.js";
@@ -47,7 +48,7 @@ function sheetAddresses(draft, book) {
     return typeof code === "string" ? `../../${language}/sheets/${size}/index.html#${code}&${wishes}` : "";
   };
   const tongue = book.tongues.find(({ tag }) => tag === second && tag !== draft.bundle.language);
-  const whole = tongue && !draft.bundle.picks.some((pick) => tongue.lacks.includes(pick.code));
+  const whole = tongue && hasOrigin(draft.bundle, tongue) && !draft.bundle.picks.some((pick) => tongue.lacks.includes(pick.code));
   return { sheet: address(draft.bundle.language), second: whole ? address(second) : "" };
 }
 
@@ -97,7 +98,7 @@ export function showSheetSentence(line, draft, book, speech, set) {
       weeks: [choice("weeks", weeks, String(bundle.weeks), (count) => set.bundle({ weeks: Number(count) }))],
     }),
   );
-  const others = book.tongues.filter(({ tag, lacks }) => tag !== bundle.language && !bundle.picks.some((pick) => lacks.includes(pick.code)));
+  const others = book.tongues.filter((tongue) => tongue.tag !== bundle.language && hasOrigin(bundle, tongue) && !bundle.picks.some((pick) => tongue.lacks.includes(pick.code)));
   if (others.length) {
     const options = [{ value: "", text: speech.say("clinician.sheet_one_language") }, ...others.map(({ tag, name }) => ({ value: tag, text: name }))];
     const known = others.some(({ tag }) => tag === sheet.second) ? sheet.second : "";

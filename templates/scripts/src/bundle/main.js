@@ -2,7 +2,7 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { totalsOf } from "./book.js";
+import { hasOrigin, totalsOf } from "./book.js";
 import { sayTotals } from "./chart.js";
 import { checkPicks, sayFindings } from "./checks.js";
 import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
@@ -15,6 +15,7 @@ import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
+import { originOf, placeOf } from "./steps.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 
 /** @typedef {import("./draft.js").Draft} Draft */
@@ -121,9 +122,17 @@ function showSums() {
   part("unreviewed", HTMLElement).hidden = !tongue?.unreviewed;
   const lacking = codes.filter((code) => tongue?.lacks.includes(code)).map((code) => book.exercises[code].title);
   const lacks = part("lacks", HTMLElement);
-  lacks.hidden = lacking.length === 0;
-  lacks.textContent = lacking.length ? speech.say("clinician.language_lacks", { language: tongue?.name ?? "", exercises: speech.join(lacking) }) : "";
-  handover = lacking.length ? null : handOver(draft, book, speech, findings.map(({ text }) => text));
+  const language = tongue?.name ?? "";
+  const reasons = [
+    lacking.length ? speech.say("clinician.language_lacks", { language, exercises: speech.join(lacking) }) : "",
+    codes.length && !hasOrigin(bundle, tongue) ? speech.say("clinician.language_lacks_origin", { language }) : "",
+  ].filter(Boolean);
+  lacks.hidden = reasons.length === 0;
+  lacks.textContent = reasons.join(" ");
+  const { lost } = placeOf(originOf(bundle), book);
+  part("lost", HTMLElement).hidden = !lost || !codes.length;
+  part("lost", HTMLElement).textContent = lost ? speech.say(`clinician.lost_${lost}`) : "";
+  handover = reasons.length ? null : handOver(draft, book, speech, findings.map(({ text }) => text));
   part("hand", HTMLElement).hidden = handover === null;
   part("print", HTMLAnchorElement).href = handover ? `${handover.sheet}&print` : "";
   part("preview", HTMLAnchorElement).href = handover ? handover.sheet : "";

@@ -12,15 +12,16 @@ import { doseParts, joinDoseParts } from "./dose_words.js";
 /** @typedef {import("./speech.js").Speech} Speech */
 
 /**
- * The direct neighbours of an exercise that are not picked already.
+ * The easier and the harder exercises that are not picked already, each with what changes.
  * @param {string} code
  * @param {Book} book
  * @param {string[]} picked
- * @returns {{back: string[], on: string[]}}
+ * @returns {{back: [string, string][], on: [string, string][]}}
  */
 export function movesOf(code, book, picked) {
   const { easier, harder } = book.exercises[code];
-  return { back: easier.filter((other) => !picked.includes(other)), on: harder.filter((other) => !picked.includes(other)) };
+  const free = (/** @type {[string, string]} */ [other]) => other !== "" && !picked.includes(other);
+  return { back: easier.filter(free), on: harder.filter(free) };
 }
 
 /**
@@ -56,7 +57,7 @@ export function sayDifference(before, after, book, speech) {
 }
 
 /**
- * Each exercise taken out whose direct neighbour was put in.
+ * Each exercise taken out in whose place an easier or a harder one was put in.
  * @param {string[]} gone
  * @param {string[]} come
  * @param {Book} book
@@ -66,11 +67,12 @@ function pairMoves(gone, come, book) {
   /** @type {Map<string, {target: string, way: "on" | "back"}>} */
   const found = new Map();
   let free = come;
+  const isEasier = (/** @type {string} */ other, /** @type {string} */ than) => book.exercises[than].easier.some(([each]) => each === other);
   for (const code of gone) {
-    const target = free.find((other) => book.exercises[other].easier.includes(code) || book.exercises[code].easier.includes(other));
+    const target = free.find((other) => isEasier(code, other) || isEasier(other, code));
     if (target === undefined) continue;
     free = free.filter((other) => other !== target);
-    found.set(code, { target, way: book.exercises[target].easier.includes(code) ? "on" : "back" });
+    found.set(code, { target, way: isEasier(code, target) ? "on" : "back" });
   }
   return found;
 }

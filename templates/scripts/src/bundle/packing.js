@@ -3,6 +3,7 @@
  */
 
 import { doseKind } from "./dose_words.js";
+import { hundredthsOf, weightOf } from "./weight.js";
 
 /** @typedef {import("./code.js").Dose} Dose */
 
@@ -12,8 +13,6 @@ const AMOUNT_BITS = { reps: 7, hold: 9, time: 13, distance: 15 };
 const PACKED_SIDES = ["together", "both", "one", "alternating", "one-side-first"];
 export const MARK_BITS = 15;
 const REST_STEP = 15;
-const POUND_IN_TEN_BILLIONTHS = 45_359_237;
-const TEN_BILLION = 10 ** 10;
 
 /**
  * @param {number} value
@@ -44,30 +43,6 @@ export class BitReader {
     this.at += count;
     return parseInt(`0${this.bits.slice(this.at - count, this.at).padEnd(count, "0")}`, 2);
   }
-}
-
-/**
- * Kilograms of a number of hundredths of a kilogram, or of a pound.
- * @param {number} hundredths
- * @param {boolean} inPounds
- * @returns {number}
- */
-export function weightOf(hundredths, inPounds) {
-  return inPounds ? (hundredths * POUND_IN_TEN_BILLIONTHS) / TEN_BILLION : hundredths / 100;
-}
-
-/**
- * How many hundredths of a kilogram, or (then with true) of a pound; null for what is a number of neither.
- * @param {number} kilograms
- * @returns {[number, boolean] | null}
- */
-export function hundredthsOf(kilograms) {
-  /** @type {[number, boolean][]} */
-  const ways = [
-    [Math.round(kilograms * 100), false],
-    [Math.round((kilograms * TEN_BILLION) / POUND_IN_TEN_BILLIONTHS), true],
-  ];
-  return ways.find(([hundredths, inPounds]) => weightOf(hundredths, inPounds) === kilograms) ?? null;
 }
 
 /**

@@ -7,7 +7,8 @@ import { pickedEntry, wholeDose } from "./book.js";
 import { spanLine } from "./dose_words.js";
 import { make, makeButton, makeSelect } from "./dom.js";
 import { movesOf } from "./next_visit.js";
-import { doseSentence } from "./sentence.js";
+import { fieldName } from "./refusals.js";
+import { doseSentence, valueTyped } from "./sentence.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./draft.js").Draft} Draft */
@@ -70,11 +71,11 @@ function sentenceNodes(pick, note, book, speech, acts) {
   return doseSentence(wholeDose(pick, book), entry, book.terms.bands, speech).map((piece) => {
     if (typeof piece === "string") return make("span", {}, [piece]);
     const id = `${piece.field}-${pick.code}`;
-    const name = speech.say("clinician.acts_on", { act: speech.say(`clinician.field_${piece.field}`), exercise: entry.title });
+    const name = speech.say("clinician.acts_on", { act: fieldName(piece.field, speech), exercise: entry.title });
     if (piece.options.length) {
       return makeSelect(piece.options, String(piece.value), (value) => acts.set(pick.code, piece.field, piece.field === "tempo" ? Number(value) : value, true), { id, "aria-label": name });
     }
-    return numberField(pick.code, piece, id, name, note, book, speech, acts);
+    return numberField(pick, piece, id, name, note, book, speech, acts);
   });
 }
 
@@ -100,7 +101,7 @@ export function refreshSentence(pick, book, speech) {
 
 /**
  * A number inside the sentence; its range is said while it is changed, and outside it nothing is taken.
- * @param {string} code
+ * @param {import("./code.js").Pick} pick
  * @param {FieldPiece} piece
  * @param {string} id
  * @param {string} name
@@ -110,9 +111,11 @@ export function refreshSentence(pick, book, speech) {
  * @param {Acts} acts
  * @returns {HTMLElement}
  */
-function numberField(code, piece, id, name, note, book, speech, acts) {
+function numberField(pick, piece, id, name, note, book, speech, acts) {
+  const { code } = pick;
   const [low, high] = piece.bounds;
-  const step = piece.field === "weight" ? "0.25" : "1";
+  const step = piece.field !== "weight" ? "1" : speech.inPounds ? "0.5" : "0.25";
+  const typed = () => valueTyped(piece, Number(input.value), pickedEntry(pick, book), speech);
   const input = /** @type {HTMLInputElement} */ (
     make("input", { id, type: "number", "aria-label": name, "aria-describedby": note.id, min: String(low), max: String(high), step, value: String(piece.value), inputmode: "decimal" })
   );
@@ -120,16 +123,16 @@ function numberField(code, piece, id, name, note, book, speech, acts) {
   const range = spanLine(piece.field, book.exercises[code].range[piece.field], speech);
   input.addEventListener("focus", () => {
     input.select();
-    note.textContent = speech.say("clinician.range", { field: speech.say(`clinician.field_${piece.field}`), range });
+    note.textContent = speech.say("clinician.range", { field: fieldName(piece.field, speech), range });
   });
   input.addEventListener("blur", () => (note.textContent = ""));
   input.addEventListener("input", () => {
     fit();
-    if (input.value !== "") acts.set(code, piece.field, Number(input.value) * piece.factor, false);
+    if (input.value !== "") acts.set(code, piece.field, typed(), false);
   });
   let kept = String(piece.value);
   input.addEventListener("change", () => {
-    const refusal = input.value === "" ? { kind: "damaged" } : acts.set(code, piece.field, Number(input.value) * piece.factor, true);
+    const refusal = input.value === "" ? { kind: "damaged" } : acts.set(code, piece.field, typed(), true);
     if (!refusal) {
       kept = input.value;
       return;
@@ -162,8 +165,11 @@ function actsRow(code, at, codes, note, book, speech, acts) {
   if (at + 1 < codes.length) row.append(button("down", speech.say("clinician.down"), () => acts.shift(code, 1)));
   row.append(button("out", speech.say("clinician.take_out"), () => acts.out(code)));
   const { back, on } = movesOf(code, book, codes);
-  const option = (/** @type {string} */ target, /** @type {string} */ way) => ({ value: target, text: speech.say(`clinician.${way}_to`, { exercise: book.exercises[target].title }) });
-  const moves = [...back.map((target) => option(target, "back")), ...on.map((target) => option(target, "on"))];
+  const option = (/** @type {[string, string]} */ [target, change], /** @type {string} */ way) => {
+    const move = speech.say(`clinician.${way}_to`, { exercise: book.exercises[target].title });
+    return { value: target, text: change ? speech.say("clinician.move_change", { move, change }) : move };
+  };
+  const moves = [...back.map((each) => option(each, "back")), ...on.map((each) => option(each, "on"))];
   if (moves.length) {
     const act = speech.say("clinician.move");
     row.append(makeSelect([{ value: "", text: act }, ...moves], "", (target) => acts.replace(code, target), { id: `move-${code}`, "aria-label": speech.say("clinician.acts_on", { act, exercise }) }));

@@ -1,6 +1,7 @@
 /** Why a link or a code cannot be opened, in words for a clinician. */
 
 import { lookUp } from "./code.js";
+import { exactWeight } from "./weight.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./speech.js").Speech} Speech */
@@ -45,10 +46,22 @@ export function sayRefusal(refusal, book, speech) {
  * @returns {string}
  */
 function sayOutOfBounds(refusal, exercise, value, speech) {
-  const ends = { low: speech.number(refusal.low ?? 0), high: speech.number(refusal.high ?? 0) };
+  const isWeight = refusal.field === "weight";
+  const number = (/** @type {number} */ one) => speech.number(isWeight ? exactWeight(one, speech.inPounds) : one);
+  const ends = { low: number(refusal.low ?? 0), high: number(refusal.high ?? 0) };
   if (!refusal.exercise) return speech.say("clinician.refused_count", { value, ...ends });
-  const field = speech.say(`clinician.field_${refusal.field}`);
+  const field = fieldName(refusal.field ?? "", speech);
   if (refusal.field === "tempo") return speech.say("clinician.refused_listed", { exercise, field, value });
   if (refusal.low === undefined) return speech.say("clinician.refused_movable", { exercise, field });
-  return speech.say("clinician.refused_bounds", { exercise, field, value, ...ends });
+  return speech.say("clinician.refused_bounds", { exercise, field, value: isWeight ? number(Number(refusal.value)) : value, ...ends });
+}
+
+/**
+ * The name of a field of a dose.
+ * @param {string} field
+ * @param {Speech} speech
+ * @returns {string}
+ */
+export function fieldName(field, speech) {
+  return speech.say(field === "weight" && speech.inPounds ? "clinician.field_weight_lb" : `clinician.field_${field}`);
 }

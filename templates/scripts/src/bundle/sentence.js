@@ -5,6 +5,7 @@
 
 import { boundsOf, lookUp, sidesAllowed, unpackTempo, valueOf } from "./code.js";
 import { doseKind, effortLine, tempoLine } from "./dose_words.js";
+import { exactWeight, shownSpan, shownWeight, typedWeight } from "./weight.js";
 
 /** @typedef {import("./book.js").BookEntry} BookEntry */
 /** @typedef {import("./code.js").Dose} Dose */
@@ -32,7 +33,7 @@ export function doseSentence(dose, entry, bands, speech) {
   const parts = [amountPieces(dose, entry, speech, counted), sidePieces(dose, entry, speech)];
   if (doseKind(dose) === "reps" && dose.hold !== undefined) parts.push(counted("dose.hold", "hold"));
   parts.push(tempoPieces(dose, entry, speech));
-  if (dose.weight !== undefined) parts.push(fillPieces(speech.pieces("dose.weight"), { weight: counted("dose.kg", "weight") }));
+  if (dose.weight !== undefined) parts.push(fillPieces(speech.pieces("dose.weight"), { weight: weightPieces(dose, entry, speech) }));
   if (dose.band !== undefined) parts.push(bandPieces(dose.band, bands, speech));
   if (dose.days !== undefined) parts.push(counted("dose.days", "days"));
   if (boundsOf("times", entry.dose, entry.range) || dose.times > 1) parts.push(counted("dose.times", "times"));
@@ -95,9 +96,51 @@ function countedPieces(id, name, dose, entry, speech) {
   const value = seconds / factor;
   /** @type {SentencePiece} */
   const number = bounds ? { field: name, value, factor, bounds: bounds.map((end) => end / factor), options: [] } : speech.number(value);
+  return fillPieces(withNumber(id, value, speech), { n: [number] });
+}
+
+/**
+ * The form of a phrase for a number.  Some forms say the number in words ("once"): a field needs one with its number.
+ * @param {string} id
+ * @param {number} value
+ * @param {Speech} speech
+ * @returns {import("./speech.js").Piece[]}
+ */
+function withNumber(id, value, speech) {
   const pieces = speech.pieces(id, value);
-  // Some forms say the number in words ("once"): a field needs a form with its number.
-  return fillPieces(pieces.some((piece) => typeof piece !== "string") ? pieces : speech.pieces(id), { n: [number] });
+  return pieces.some((piece) => typeof piece !== "string") ? pieces : speech.pieces(id);
+}
+
+/**
+ * A weight in the clinic's unit, the number a field where it may be moved.
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @param {Speech} speech
+ * @returns {SentencePiece[]}
+ */
+function weightPieces(dose, entry, speech) {
+  const value = shownWeight(dose.weight ?? 0, speech.inPounds);
+  const span = boundsOf("weight", entry.dose, entry.range);
+  const bounds = span ? shownSpan(span[0], span[1], speech.inPounds) : [];
+  const number = span ? { field: "weight", value, factor: 1, bounds, options: [] } : speech.number(value);
+  return fillPieces(speech.inPounds ? withNumber("dose.lb", value, speech) : speech.pieces("dose.kg"), { n: [number] });
+}
+
+/**
+ * What a number typed into a field stands for: in seconds, or kilograms.  A weight that is typed as the library's own is
+ * shown is the library's own, though it was written in another unit; an end of its range is that end.
+ * @param {FieldPiece} piece
+ * @param {number} typed
+ * @param {BookEntry} entry
+ * @param {Speech} speech
+ * @returns {number}
+ */
+export function valueTyped(piece, typed, entry, speech) {
+  if (piece.field !== "weight") return typed * piece.factor;
+  const own = entry.dose.weight;
+  if (own !== undefined && typed === shownWeight(own, speech.inPounds)) return own;
+  const ends = boundsOf("weight", entry.dose, entry.range) ?? [];
+  return ends.find((end) => typed === exactWeight(end, speech.inPounds)) ?? typedWeight(typed, speech.inPounds);
 }
 
 /**

@@ -88,6 +88,7 @@ function fillDose(article, pick) {
     turnLine(dose, speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
+    dose.effort ? speech.say("paper.effort_ends") : "",
   ].filter(Boolean);
   place.replaceChildren(make("ul", {}, facts), make("p", {}, lines.flatMap((line) => [make("span", {}, [line]), " "])));
 }
@@ -117,11 +118,13 @@ function fillPlace(article, code, codes, place) {
  * @param {import("./steps.js").BundlePlace} place
  * @param {boolean} compact
  */
-function showPlace({ programme, step }, compact) {
+function showPlace({ programme, step, lost }, compact) {
+  const told = lost ? [make("p", { class: "lost" }, [make("strong", {}, [speech.say(`steps.lost_${lost}`)])])] : [];
+  part("place", HTMLElement).replaceChildren(...told);
   if (!programme) return;
   const name = step ? speech.say("paper.beside", { first: programme.title, second: step.name }) : programme.title;
   const lines = (step?.lines ?? []).map(([label, text]) => make("p", { class: "condition" }, [make("b", {}, [label]), " ", make("span", {}, [text])]));
-  part("place", HTMLElement).replaceChildren(make("h2", {}, [name]), ...(lines.length ? [make("div", { class: "conditions" }, lines)] : []));
+  part("place", HTMLElement).append(make("h2", {}, [name]), ...(lines.length ? [make("div", { class: "conditions" }, lines)] : []));
   const lists = [["steps.with_each", compact ? programme.cues : []], ["steps.all_day", programme.day]];
   part("hints", HTMLElement).replaceChildren(...lists.flatMap(([heading, items]) => hintsOf(String(heading), /** @type {string[]} */ (items))));
 }

@@ -3,7 +3,7 @@
  * handouts/words/speech.py; the texts come from the page's catalogue, plural rules from the browser.
  */
 
-/** @typedef {{language: string, forms: Record<string, Record<string, string>>, names: Record<string, string>}} Words */
+/** @typedef {{language: string, forms: Record<string, Record<string, string>>, names: Record<string, string>, pounds?: boolean}} Words */
 /** @typedef {string | {name: string}} Piece  A text, or a placeholder that something else fills. */
 
 export class Speech {
@@ -12,6 +12,8 @@ export class Speech {
     this.language = words.language;
     this.forms = words.forms;
     this.names = words.names;
+    /** Whether weights are said in pounds. */
+    this.inPounds = words.pounds === true;
     this.plural = new Intl.PluralRules(words.language);
     /** @type {Intl.NumberFormat | null} Made when it is needed: a slow phone takes long to load it. */
     this.figures = null;

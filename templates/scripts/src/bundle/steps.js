@@ -5,19 +5,21 @@
 
 import { lookUp } from "./code.js";
 
-/** @typedef {{kind: string, slug: string, step: number}} Origin  A programme or a bundle by slug; the step from 1, 0 for none. */
+/** @typedef {import("./code.js").Origin} Origin */
 /** @typedef {{stop: string[], ask: string[], care: string[]}} CautionNames */
 /** @typedef {{name: string, lines: string[][], codes: string[]}} ProgrammeStep  `lines`: conditions, each a label and a text. */
-/** @typedef {{title: string, cues: string[], day: string[], cautions: CautionNames, steps: ProgrammeStep[]}} Programme */
+/** @typedef {{title: string, named: string[], cues: string[], day: string[], cautions: CautionNames, steps: ProgrammeStep[]}} Programme */
 /**
  * @typedef {{programmes: Record<string, Programme>, bundles: Record<string, {programme: string, step: number, cautions: CautionNames}>}} Origins
  * @typedef {{origins: Origins, exercises: Record<string, {after: string[], step: string}>}} StepBook  `after`: what must be
  *   mastered before an exercise, by code; `step`: the name of its step where it stands alone.
- * @typedef {{programme: Programme | null, step: ProgrammeStep | null, cautions: CautionNames}} BundlePlace
+ * @typedef {{programme: Programme | null, step: ProgrammeStep | null, name: string, cautions: CautionNames, lost: "" | "origin" | "step"}} BundlePlace
+ *   `name`: the programme's, with the step where there is one; `lost`: "origin" where the bundle or the programme is not there,
+ *   and with it some cautions, "step" where only the step is not.
  */
 
 /** A bundle that was begun from nothing. @type {BundlePlace} */
-export const NO_PLACE = { programme: null, step: null, cautions: { stop: [], ask: [], care: [] } };
+export const NO_PLACE = { programme: null, step: null, name: "", cautions: { stop: [], ask: [], care: [] }, lost: "" };
 
 /**
  * What a bundle was begun from, where its code holds that.
@@ -29,6 +31,7 @@ export function originOf(bundle) {
 }
 
 /**
+ * What an origin stands for; says what of it is lost, never passes it over.  The twin of begun_from in handouts/bundle/origins.py.
  * @param {Origin | undefined} origin
  * @param {StepBook} book
  * @returns {BundlePlace}
@@ -40,7 +43,10 @@ export function placeOf(origin, book) {
   const { slug, step } = bundle ? { slug: bundle.programme, step: bundle.step } : { slug: origin.kind === "programme" ? origin.slug : "", step: origin.step };
   const programme = lookUp(programmes, slug) ?? null;
   const both = (/** @type {keyof CautionNames} */ kind) => [...new Set([...(bundle?.cautions[kind] ?? []), ...(programme?.cautions[kind] ?? [])])];
-  return { programme, step: programme?.steps[step - 1] ?? null, cautions: { stop: both("stop"), ask: both("ask"), care: both("care") } };
+  const name = programme ? (programme.named[step - 1] ?? programme.title) : "";
+  const gone = (origin.kind === "bundle" && !bundle) || (!programme && (slug !== "" || !bundle));
+  const lost = gone ? "origin" : programme && step && !programme.steps[step - 1] ? "step" : "";
+  return { programme, step: programme?.steps[step - 1] ?? null, name, cautions: { stop: both("stop"), ask: both("ask"), care: both("care") }, lost };
 }
 
 /**

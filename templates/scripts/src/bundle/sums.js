@@ -3,7 +3,8 @@
  * handouts/dose/arithmetic.py and handouts/dose/session.py.  Pure; an unknown length stays unknown.
  */
 
-import { doseKind, hasTwoSides, roundEven } from "./dose_words.js";
+import { doseKind, hasTwoSides } from "./dose_words.js";
+import { roundEven } from "./round.js";
 
 /** @typedef {import("./code.js").Dose} Dose */
 /** @typedef {{exercises: number, minutes: number, change: number, between: number}} Policy  The clinic's limits, and seconds. */

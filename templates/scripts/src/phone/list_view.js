@@ -1,7 +1,7 @@
 /** The list: how long, what to fetch, when to stop, and each exercise with its figure, its dose and how to do it. */
 
 import { make } from "../bundle/dom.js";
-import { aboutMinutes, doseLine, effortLine, frequencyLine, joinDoseParts, turnLine } from "../bundle/dose_words.js";
+import { aboutMinutes, doseLine, effortScaleLine, frequencyLine, joinDoseParts, turnLine } from "../bundle/dose_words.js";
 import { part } from "../page.js";
 import { planList, stopRules } from "./book.js";
 import { planSeconds } from "./plan.js";
@@ -31,6 +31,7 @@ export function showList(list, book, speech, opened) {
   showPlace(list, book, speech);
   showPhone(part("call-place", HTMLAnchorElement), list, book, speech);
   showPhone(part("hurts-call", HTMLAnchorElement), list, book, speech);
+  showPhone(part("pain-call", HTMLAnchorElement), list, book, speech);
   part("rows", HTMLOListElement).replaceChildren(...list.picks.map((pick) => makeRow(pick, book, speech, opened)));
 }
 
@@ -41,7 +42,9 @@ export function showList(list, book, speech, opened) {
  * @param {Speech} speech
  */
 function showPlace({ place }, book, speech) {
-  const { programme, step, cautions } = place;
+  const { programme, step, cautions, lost } = place;
+  part("lost", HTMLElement).textContent = lost ? speech.say(lost === "origin" ? "steps.lost_origin" : "steps.lost_step") : "";
+  part("lost", HTMLElement).hidden = !lost;
   const named = step?.name ?? "";
   const heading = programme ? [make("h2", {}, [programme.title])] : [];
   const conditions = (step?.lines ?? []).map(([label, text]) => make("p", {}, [make("strong", {}, [label]), " ", text]));
@@ -89,7 +92,7 @@ function showPhone(link, list, book, speech) {
  */
 function makeRow({ code, dose }, book, speech, opened) {
   const entry = book.exercises[code];
-  const often = [turnLine(dose, speech), frequencyLine(dose, speech), effortLine(dose, speech)].filter(Boolean);
+  const often = [turnLine(dose, speech), frequencyLine(dose, speech), effortScaleLine(dose, speech)].filter(Boolean);
   const lines = [
     make("h3", { class: "row-name" }, [entry.title]),
     make("p", { class: "row-dose" }, [doseLine(dose, speech, dose.band ? (book.terms.bands[dose.band] ?? "") : "")]),

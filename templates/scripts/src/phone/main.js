@@ -131,7 +131,7 @@ function showMine(first) {
 
 /** @param {import("./book.js").MyList} list */
 function keepForOffline(list) {
-  const codes = list.picks.flatMap(({ code }) => [code, ...book.exercises[code].easier]);
+  const codes = list.picks.flatMap(({ code }) => [code, ...book.exercises[code].easier.flatMap(([other]) => other || [])]);
   const told = (/** @type {boolean} */ kept) => {
     part("kept", HTMLElement).textContent = speech.say(kept ? "phone.kept" : "phone.not_kept");
   };

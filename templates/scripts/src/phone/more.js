@@ -79,7 +79,20 @@ function openMore(page) {
     part("no-save", HTMLElement).textContent = speech.say(done.length ? "phone.do_not_save" : "phone.to_list");
     makeScale("effort");
     makeScale("pain");
+    tellPain(0);
     page.show("after");
+  }
+
+  /**
+   * Above the clinic's first bound its rule; above the second what to do when it gets worse, and whom to call, too.
+   * @param {number} value
+   */
+  function tellPain(value) {
+    const [fine = HIGHEST_ANSWER, less = HIGHEST_ANSWER] = book.clinic.bounds;
+    for (const id of ["pain-calls", "pain-high"]) part(id, HTMLElement).hidden = value <= less;
+    const rule = part("pain-rule", HTMLElement);
+    rule.hidden = value <= fine;
+    if (!rule.hidden) rule.scrollIntoView({ block: "nearest" });
   }
 
   /** @param {"effort" | "pain"} name */
@@ -88,6 +101,7 @@ function openMore(page) {
       const input = /** @type {HTMLInputElement} */ (make("input", { type: "radio", name, value: String(value) }));
       input.addEventListener("change", () => {
         if (entry) entry[name] = value;
+        if (name === "pain") tellPain(value);
       });
       return make("label", {}, [input, make("span", {}, [speech.number(value)])]);
     });
@@ -123,17 +137,26 @@ function openMore(page) {
     return true;
   }
 
+  /**
+   * @param {string} code
+   * @param {string} change what is different there
+   * @param {boolean} isPicked
+   */
+  function easierRow(code, change, isPicked) {
+    const { title, picture } = book.exercises[code];
+    const said = make("p", {}, [speech.say(isPicked ? "phone.hard_on_list" : "phone.hard_ask")]);
+    return make("li", {}, [make("img", { class: "panel", src: picture, alt: "", width: "96", height: "96" }), make("div", {}, [said, make("h2", {}, [title]), make("p", {}, [change])])]);
+  }
+
   function openHard() {
     if (!session) return;
     session.pause(true);
     const picked = new Set(page.list?.picks.map(({ code }) => code));
-    const rows = book.exercises[session.code()].easier.map((code) => {
-      const { title, picture } = book.exercises[code];
-      const said = speech.say(picked.has(code) ? "phone.hard_on_list" : "phone.hard_ask");
-      return make("li", {}, [make("img", { class: "panel", src: picture, alt: "", width: "96", height: "96" }), make("div", {}, [make("p", {}, [said]), make("h2", {}, [title])])]);
-    });
+    const ways = book.exercises[session.code()].easier;
+    const changes = ways.flatMap(([code, change]) => (code ? [] : [make("p", { class: "lead" }, [change])]));
+    const rows = ways.flatMap(([code, change]) => (code ? [easierRow(code, change, picked.has(code))] : []));
     const none = make("p", {}, [speech.say("phone.hard_none")]);
-    part("hard-easier", HTMLElement).replaceChildren(rows.length ? make("ul", { class: "rows" }, rows) : none);
+    part("hard-easier", HTMLElement).replaceChildren(...changes, ...(rows.length ? [make("ul", { class: "rows" }, rows)] : changes.length ? [] : [none]));
     page.show("hard");
   }
 

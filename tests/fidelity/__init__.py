@@ -1,0 +1,1 @@
+"""What every output says, read back, against what the author wrote, over random libraries."""
