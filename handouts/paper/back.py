@@ -17,7 +17,7 @@ _NOWHERE = (1, 0.0)
 
 def back_rules(back: str, name: str) -> str:
     """The style rules of an article, which a selector names, with that back."""
-    boxes = f"{name} .behind .ticks {{ display: block; }} {name} .right .ticks {{ display: none; }}"
+    boxes = f"{name} .boxes-behind {{ display: block; }} {name} .boxes {{ display: none; }}"
     return f"{BACKS[back].format(name)} {boxes}"
 
 
