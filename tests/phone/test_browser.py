@@ -127,8 +127,14 @@ def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
     assert seconds_of(page, 61) == [("lead", 5), ("work", 18), ("rest", 20), ("work", 18)]
     expect(page.locator("#session-title")).to_have_text("Side hold", use_inner_text=True)
     expect(page.locator("#session-line")).to_have_text("Position: Standing", use_inner_text=True)
-    expect(page.locator("#count")).to_have_text("60", use_inner_text=True)  # 30 s between exercises and 30 s to change position
-    assert seconds_of(page, 70) == [("wait", 70)]
+    # 30 s between exercises and 30 s to change position
+    expect(page.locator("#count")).to_have_text("Rest · 1 minute", use_inner_text=True)
+    before = page.locator("#phase").bounding_box()
+    assert seconds_of(page, 10) == [("wait", 10)]
+    expect(page.locator("#count")).to_have_text("Rest · 50 seconds", use_inner_text=True)
+    assert seconds_of(page, 60) == [("wait", 60)]
+    expect(page.locator("#count")).to_have_text("", use_inner_text=True)
+    assert page.locator("#phase").bounding_box() == before  # nothing moves when the rest is over
     page.locator("#act").click()
     page.clock.run_for(50)
     assert seconds_of(page, 40) == [("lead first side", 5), ("work first side", 10), ("rest other side", 15), ("work other side", 10)]
@@ -234,6 +240,26 @@ def test_too_hard(phone: Phone, host: Host, picks: tuple[str, ...], at: int, say
         page.locator("#hurts-leave").click()
     page.get_by_role("button", name="Too hard").click()
     expect(page.locator("#hard-easier :is(p, h2)")).to_have_text(says, use_inner_text=True)
+    page.locator("#hard-on").click()
+    page.locator("#hurts-button").click()
+    in_pain = [say.replace("stays too hard", "still hurts") for say in says]
+    expect(page.locator("#hurts-easier :is(p, h3)")).to_have_text(in_pain, use_inner_text=True)
+    expect(page.locator("#hurts-if")).to_be_visible(visible="Foot lift" in says)
+
+
+def test_pain_stops_before_anything_is_made_easier(phone: Phone, host: Host) -> None:
+    """After "It hurts": stop rules, pain rule, flare plan, the ways to stop; only then, under a condition, what is easier."""
+    page = phone.open(host, code_of("hold"))
+    begin_session(page)
+    page.locator("#hurts-button").click()
+    texts = page.locator("#hurts").inner_text()
+    order = ["Stop if", "Call Hill Road", "Pain up to 3 out of 10", "Much worse.", "End the session", "Leave this exercise out today", "Make it easier",
+             "Do this only if the rules above let you go on. If you are not sure, stop and call us.", "Ask us before you change to it.", "Foot lift",
+             "Back to this exercise"]  # fmt: skip
+    places = [texts.index(each) for each in order]
+    assert places == sorted(places)
+    page.locator("#hurts-leave").click()
+    see_view(page, "after")
 
 
 def test_a_pain_answer_is_told_at_once(phone: Phone, host: Host) -> None:
@@ -334,7 +360,9 @@ def test_the_list(phone: Phone, host: Host) -> None:
     page = phone.open(host)
     expect(page.locator("#summary li")).to_have_text(["3 exercises", "about 3 minutes", "for 4 weeks"], use_inner_text=True)
     expect(page.locator("#fetch")).to_have_text("Have ready: Chair", use_inner_text=True)
-    expect(page.locator("#stops li")).to_have_text(["Your chest hurts. Sit down and call 911. Call 911", "You have sharp pain. Stop and call us."], use_inner_text=True)
+    expect(page.locator("#stops li")).to_have_text(["Your chest hurts. Sit down and call 911.", "You have sharp pain. Stop and call us."], use_inner_text=True)
+    expect(page.locator("#stops a")).to_have_text(["911"])
+    expect(page.locator("#stops a")).to_have_attribute("href", "tel:911")
     expect(page.locator("#call-place")).to_have_attribute("href", "tel:5550101")
     expect(page.locator(".strip a").last).to_have_attribute("href", "tel:5550101")
     expect(page.locator(".row-dose")).to_have_text(["2 sets of 3", "1 hold of 10 seconds, each side", "8 times"], use_inner_text=True)
@@ -354,6 +382,27 @@ def test_ready_when_stands_beside_the_facts(phone: Phone, host: Host) -> None:
     page.reload()
     page.locator("#rows summary").first.click()
     expect(page.locator("#rows .facts-list li")).to_have_text(["Tue, Nov 17: 2 × 15, pain 1", "Fri, Nov 20: 2 × 15"], use_inner_text=True)
+
+
+@pytest.mark.parametrize(
+    ("do", "says", "links"),
+    [
+        ("Call 911 now.", "Call 911 now.", ["911"]), ("Call 9110 or x911.", "Call 9110 or x911. Call 911", ["Call 911"]),
+        ("\u547c\u53eb911\u5373\u53ef\u3002", "\u547c\u53eb911\u5373\u53ef\u3002", ["911"]), ("Lie down.", "Lie down. Call 911", ["Call 911"]),
+        ("Not 555-911, but 911.", "Not 555-911, but 911.", ["911"]),
+    ],
+)  # fmt: skip
+def test_a_stop_rule_dials_the_number_that_it_names(phone: Phone, host: Host, do: str, says: str, links: list[str]) -> None:
+    """The sentence's own number is the link, on the list and in "It hurts"; only where it names none, one follows."""
+    page = phone.page
+    page.route(f"{host.address}/en/my/", lambda route: route.fulfill(response=(got := route.fetch()), body=got.text().replace("Sit down and call 911.", do)))
+    page.goto(f"{host.address}/en/my/#{code_of('hold')}")
+    expect(page.locator("#stops li").first).to_have_text(f"Your chest hurts. {says}", use_inner_text=True)
+    expect(page.locator("#stops a")).to_have_text(links)
+    begin_session(page)
+    page.locator("#hurts-button").click()
+    expect(page.locator("#hurts-stops li").first).to_have_text(f"Your chest hurts. {says}", use_inner_text=True)
+    expect(page.locator("#hurts-stops a")).to_have_text(links)
 
 
 def test_a_changed_dose_is_shown(phone: Phone, host: Host) -> None:
@@ -418,7 +467,8 @@ def test_a_list_begun_from_a_step(phone: Phone, programme_host: Host, language: 
     dizzy = own["stops"]["stop-dizzy"]["when"]
     texts = [dizzy, *(own["signs"][slug][0] for slug in ("ask-hip", "go-slow")), *programme["day"], *(text for _, text in step["lines"])]
     assert [words.count(text) for text in texts] == [1] * len(texts)
-    assert words.index(dizzy) < words.index(own["exercises"]["S2T5"]["title"])
+    first = words.index(own["exercises"]["S2T5"]["title"])
+    assert words.index(dizzy) < words.index(own["signs"]["ask-hip"][0]) < first  # what is asked first stands first
     expect(page.locator("#lost")).to_be_hidden()
     if language == "en":
         assert [programme["title"], step["name"]] == ["Stand up well", "Step 2: Build"]
@@ -772,9 +822,10 @@ def test_room_for_large_text(browser: Browser, host: Host, language: str) -> Non
 
 
 def test_numbers_and_buttons_are_on_the_first_screen(phone: Phone, host: Host) -> None:
-    """At 360 x 740 figure, count, word and every button of a session stand above the strip."""
+    """At 360 x 740 figure, count, word and every button of a session stand above the strip; a note of two lines has room."""
     page = phone.page
     reach(page, host, "rest")
     strip = page.locator(".strip").bounding_box()
     last = page.locator("#hurts-button").bounding_box()
-    assert strip and last and last["y"] + last["height"] < strip["y"]
+    note = page.locator("#figure-note").bounding_box()
+    assert strip and last and note and last["y"] + last["height"] + note["height"] < strip["y"]

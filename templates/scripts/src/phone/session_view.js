@@ -186,12 +186,16 @@ export class Session {
     const { speech } = this;
     const byRep = step.kind === "work" && moment.phase >= 0;
     const timed = !byRep && !(step.kind === "work" && step.waits) && moment.left > 0;
-    setText("count", byRep ? speech.number(moment.rep) : timed ? clock(moment.left, speech) : "");
+    // Between two exercises one begins when one is ready: the rest is said in words, not counted down in large figures.
+    const resting = step.kind === "begin" && Boolean(step.seconds);
+    const left = resting ? join([speech.say("phone.rest"), timePhrase(moment.left, speech, "")], speech) : clock(moment.left, speech);
+    setText("count", byRep ? speech.number(moment.rep) : timed ? left : "");
     setText("count-word", byRep ? speech.count("phone.of_reps", step.reps) : "");
     const phase = this.run.running || step.waits ? this.sayPhase(step, moment.phase) : speech.say("phone.paused");
     const held = byRep && step.beat[moment.phase] >= LAST_SECONDS && this.run.running;
     setText("phase", held ? join([phase, speech.number(moment.left)], speech) : phase);
-    part("counter", HTMLElement).hidden = !byRep && !timed;
+    part("counter", HTMLElement).hidden = !byRep && !timed && !resting;
+    part("counter", HTMLElement).classList.toggle("resting", resting);
     part("bar", HTMLProgressElement).value = step.seconds ? Math.min(1, this.run.elapsed / 1000 / step.seconds) : 0;
   }
 

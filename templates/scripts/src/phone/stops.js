@@ -17,16 +17,34 @@ export function titleOf(code, book) {
 }
 
 /**
+ * Stop rules whose sentence dials the emergency number that it names; where one that asks to call it names none, a link follows.
  * @param {import("./book.js").StopRule[]} rules
  * @param {MyBook} book
  * @param {Speech} speech
  * @returns {HTMLElement[]}
  */
 export function makeStops(rules, book, speech) {
+  const { number, call } = book.clinic.emergency;
   return rules.map((rule) => {
-    const row = make("li", {}, [make("strong", {}, [rule.when]), " ", rule.do]);
-    const { number, call } = book.clinic.emergency;
-    if (rule.call === "emergency") row.append(" ", make("a", { class: "phone", href: call }, [speech.say("site.call_number", { number })]));
+    const [before, after] = splitAt(rule.do, number);
+    const row = make("li", {}, [make("strong", {}, [rule.when]), " ", before]);
+    if (after !== null) row.append(make("a", { class: "phone", href: call }, [number]), after);
+    else if (rule.call === "emergency") row.append(" ", make("a", { class: "phone", href: call }, [speech.say("site.call_number", { number })]));
     return row;
   });
+}
+
+/**
+ * What stands before and after the first mention of a number; the twin of handouts/site/frame.py.
+ * @param {string} text
+ * @param {string} number
+ * @returns {[string, string | null]} the whole text and null where it is not named
+ */
+function splitAt(text, number) {
+  for (let at = text.indexOf(number); at >= 0; at = text.indexOf(number, at + 1)) {
+    const [before, after] = [text.slice(0, at), text.slice(at + number.length)];
+    // Chinese has no blank between a number and the words around it.
+    if (!/[0-9A-Za-z-]$/.test(before) && !/^[0-9A-Za-z-]/.test(after)) return [before, after];
+  }
+  return [text, null];
 }
