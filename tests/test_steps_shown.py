@@ -293,7 +293,7 @@ def test_data_of_the_phone(language: str) -> None:
         assert step["codes"] == [library.exercise[slug].code for slug in list(TIERS.values())[rank]]
     assert programme["cautions"] == {"care": ["own-care"], "ask": ["own-ask"], "stop": ["own-stop"]}
     assert (programme["cues"], programme["day"]) == ([f"{mark}Breathe out."], [f"{mark}Also by the kettle."])
-    none = {"care": [], "ask": [], "stop": []}
+    none: dict[str, list[str]] = {"care": [], "ask": [], "stop": []}
     assert known["bundles"] == {
         "bound": {"programme": "stairs", "step": 2, "cautions": none | {"ask": ["bundle-ask"]}},
         "loose": {"programme": "stairs", "step": 0, "cautions": none | {"ask": ["bundle-ask"]}},

@@ -52,7 +52,7 @@ class Mutant:
 
 RECORD, FIND, CAUTIONS = "tests/limits/test_record.py", "tests/limits/test_find.py", "tests/test_red_flags.py"
 TARGETS = (
-    Target("content/limits.yaml", (RECORD,)),
+    Target("content/limits.yaml", tuple(f"{RECORD}::{name}" for name in ("test_numbers_of_the_limits", "test_numbers_that_a_limit_says", "test_numbers_in_the_name_of_a_phase"))),
     Target("content/cautions.yaml", (CAUTIONS,)),
     Target("handouts/figure/joints.py", ("tests/figure/test_checks.py::test_every_range_is_a_published_one", "tests/figure/test_checks.py::test_range_edges"), ("AXES",)),
     Target("handouts/figure/bearing.py", ("tests/figure/test_shows.py::test_an_ankle_with_weight_on_it",), ("BEARING_ANKLE",)),
@@ -78,6 +78,7 @@ TARGETS = (
 OF_MASS = "where the mass sits within pelvis, head, foot or hand, set by eye: a step moves the centre of the body by 0.4 mm at most"
 EXPLAINED: Mapping[tuple[str, str, str], str] = {
     ("handouts/colour.py", "c <= 0.04045", "0.042472"): "no colour of 8 bits lies between 10/255 = 0.0392 and 11/255 = 0.0431",
+    ("handouts/reading/bands.py", "sign = 1.0 if", ""): "only the sign counts",
     ("handouts/figure/body.py", "DEFAULT_STATURE", ""): "how tall the drawn person is, a choice; angles and fractions do not depend on it",
     ("handouts/figure/body.py", "HALF_WIDTH = ", ""): "half the distance of the drawn joints, set by eye, no source; no clinical angle depends on it",
     ("handouts/figure/body.py", "MassPoint(0.142", "0.0315"): OF_MASS,

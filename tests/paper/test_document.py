@@ -12,7 +12,8 @@ import pytest
 from handouts.paper import cage
 from handouts.paper import document as documents_module
 from handouts.paper.cage import Layout, draw
-from handouts.paper.document import Document, _cut_out, lay_out_document, settle_document
+from handouts.paper.document import Document, Settled, _cut_out, lay_out_document, settle_document
+from handouts.paper.geometry import FIGURE, left_width
 from handouts.paper.plan import papers_of, plan_paths, sheet_document
 from handouts.problems import Grade, show_problem
 from tests.builders import PLACE
@@ -97,14 +98,18 @@ def test_exercise_that_is_too_long_is_told() -> None:
 
 
 def test_figure_grows_into_the_room_that_is_left() -> None:
-    """With few words the figure is larger than with many."""
-    heights = []
-    for steps in (2, 8):
-        document = document_with(steps)
-        (settled,) = (part.settled for part in settle_document(document))
-        assert not settled.long
-        heights.append(settled.figure)
-    assert heights[0] > heights[1] >= 40.0, heights
+    """With few words it fills its column; in one fit and column it is lower the more words there are, never as low as it may be."""
+    few, more, many = (settled_with(steps) for steps in (2, 8, 12))
+    assert abs(few.figure * few.article.shape - left_width("letter", few.article.share)) < 0.01
+    assert (more.article.fit, more.article.share) == (many.article.fit, many.article.share)
+    assert more.figure > many.figure > FIGURE["standard"][many.article.fit], (more.figure, many.figure)
+
+
+def settled_with(steps: int) -> Settled:
+    """How the sheet of an exercise with so many steps is set; it must keep to its page."""
+    (part,) = settle_document(document_with(steps))
+    assert not part.settled.long
+    return part.settled
 
 
 def test_figure_and_steps_are_never_apart() -> None:
@@ -117,8 +122,8 @@ def test_figure_and_steps_are_never_apart() -> None:
 
 def test_large_print_that_needs_more_room_wastes_no_page() -> None:
     """Where the steps of large print run over to a second page, what follows begins below them, not on a third."""
-    pages = pages_of(text_of(lay_out_document(document_with(steps=24, size="large")).pdf))
-    assert ["Think of this" in page for page in pages] == [False, True] and "24" in pages[1]
+    pages = pages_of(text_of(lay_out_document(document_with(steps=20, size="large")).pdf))
+    assert ["Think of this" in page for page in pages] == [False, True] and "20" in pages[1]
 
 
 def test_translations_on_the_first_paper_only() -> None:

@@ -240,6 +240,26 @@ def test_too_hard(phone: Phone, host: Host, picks: tuple[str, ...], at: int, say
         page.locator("#hurts-leave").click()
     page.get_by_role("button", name="Too hard").click()
     expect(page.locator("#hard-easier :is(p, h2)")).to_have_text(says, use_inner_text=True)
+    page.locator("#hard-on").click()
+    page.locator("#hurts-button").click()
+    in_pain = [say.replace("stays too hard", "still hurts") for say in says]
+    expect(page.locator("#hurts-easier :is(p, h3)")).to_have_text(in_pain, use_inner_text=True)
+    expect(page.locator("#hurts-if")).to_be_visible(visible="Foot lift" in says)
+
+
+def test_pain_stops_before_anything_is_made_easier(phone: Phone, host: Host) -> None:
+    """After "It hurts": stop rules, pain rule, flare plan, the ways to stop; only then, under a condition, what is easier."""
+    page = phone.open(host, code_of("hold"))
+    begin_session(page)
+    page.locator("#hurts-button").click()
+    texts = page.locator("#hurts").inner_text()
+    order = ["Stop if", "Call Hill Road", "Pain up to 3 out of 10", "Much worse.", "End the session", "Leave this exercise out today", "Make it easier",
+             "Do this only if the rules above let you go on. If you are not sure, stop and call us.", "Ask us before you change to it.", "Foot lift",
+             "Back to this exercise"]  # fmt: skip
+    places = [texts.index(each) for each in order]
+    assert places == sorted(places)
+    page.locator("#hurts-leave").click()
+    see_view(page, "after")
 
 
 def test_a_pain_answer_is_told_at_once(phone: Phone, host: Host) -> None:
@@ -517,7 +537,8 @@ def test_a_list_begun_from_a_step(phone: Phone, programme_host: Host, language: 
     dizzy = own["stops"]["stop-dizzy"]["when"]
     texts = [dizzy, *(own["signs"][slug][0] for slug in ("ask-hip", "go-slow")), *programme["day"], *(text for _, text in step["lines"])]
     assert [words.count(text) for text in texts] == [1] * len(texts)
-    assert words.index(dizzy) < words.index(own["exercises"]["S2T5"]["title"])
+    first = words.index(own["exercises"]["S2T5"]["title"])
+    assert words.index(dizzy) < words.index(own["signs"]["ask-hip"][0]) < first  # what is asked first stands first
     expect(page.locator("#lost")).to_be_hidden()
     if language == "en":
         assert [programme["title"], step["name"]] == ["Stand up well", "Step 2: Build"]
@@ -531,6 +552,7 @@ def test_a_list_whose_programme_is_gone(phone: Phone, host: Host) -> None:
     for _ in range(2):
         see_view(page, "list")
         expect(page.locator(".row-name")).to_have_text(["Slow curl", "Walk"], use_inner_text=True)
+        expect(page.locator("#lost")).to_be_visible()
         expect(page.locator("#lost")).to_have_text(LOST, use_inner_text=True)
         expect(page.locator("#place")).to_be_hidden()
         page.goto("about:blank")
@@ -871,9 +893,10 @@ def test_room_for_large_text(browser: Browser, host: Host, language: str) -> Non
 
 
 def test_numbers_and_buttons_are_on_the_first_screen(phone: Phone, host: Host) -> None:
-    """At 360 x 740 figure, count, word and every button of a session stand above the strip."""
+    """At 360 x 740 figure, count, word and every button of a session stand above the strip; a note of two lines has room."""
     page = phone.page
     reach(page, host, "rest")
     strip = page.locator(".strip").bounding_box()
     last = page.locator("#hurts-button").bounding_box()
-    assert strip and last and last["y"] + last["height"] < strip["y"]
+    note = page.locator("#figure-note").bounding_box()
+    assert strip and last and note and last["y"] + last["height"] + note["height"] < strip["y"]

@@ -43,8 +43,8 @@ EDGES = [
     # Swedish table: 0-29, 30-39, 40-49, 50-59, 60 and more
     (LIX_SWEDISH, {29: "very-easy", 29.9: "very-easy", 30: "easy", 39: "easy", 40: "normal", 49: "normal",
                    50: "difficult", 59: "difficult", 60: "very-difficult"}),
-    (SCHOOL_GRADE, {5: "very-easy", 6: "easy", 6.1: "fairly-easy", 9: "normal", 9.1: "fairly-difficult",
-                    12.1: "difficult", 16.1: "very-difficult"}),
+    (SCHOOL_GRADE, {5: "very-easy", 6: "easy", 6.1: "fairly-easy", 7: "fairly-easy", 7.1: "normal", 9: "normal",
+                    9.1: "fairly-difficult", 12: "fairly-difficult", 12.1: "difficult", 16: "difficult", 16.1: "very-difficult"}),
 ]  # fmt: skip
 
 
@@ -82,3 +82,22 @@ def test_every_band_has_a_name_for_the_interface() -> None:
     """BANDS lists each band that a table can give."""
     given = {name for steps, _ in EDGES for name in (*(name for _, name in steps.edges), steps.beyond)}
     assert given == set(BANDS)
+
+
+FLESCH_EDGES = ((90, 5, 6), (80, 6, 7), (70, 7, 9), (60, 9, 12), (50, 12, 16), (30, 16, 17))
+GRADE_EDGES = [
+    # the printed edge of a band, the school grade at it and just below it; sources as of the tables above
+    (FLESCH_GRADES, FLESCH_EDGES, True), (BORROWED_FLESCH_GRADES, FLESCH_EDGES, True),  # Flesch 1948
+    (FERNANDEZ_HUERTA_GRADES, ((90, 4, 5), (80, 5, 6), (70, 6, 8), (60, 8, 12), (50, 12, 16), (30, 16, 17)), True),  # 1959
+    (INFLESZ_GRADES, ((80, 4, 6), (65, 6, 9), (55, 9, 12), (40, 12, 16)), False),  # Barrio-Cantalejo 2008: an edge is of the harder band
+    (GULPEASE_GRADES, ((80, 5, 8), (60, 8, 13), (40, 13, 17)), True),  # Lucisano and Piemontese 1988
+    (BRAZILIAN_GRADES, ((75, 4, 8), (50, 8, 16), (25, 16, 17)), True),  # Martins 1996
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("table", "edges", "edge_is_easier"), GRADE_EDGES)
+def test_grades_change_at_the_printed_edges(table: GradeTable, edges: tuple[tuple[int, int, int], ...], edge_is_easier: bool) -> None:
+    """At each edge and a tenth above and below it."""
+    for edge, above, below in edges:
+        assert (table.steps.find(edge + 0.1), table.steps.find(edge - 0.1)) == (above, below)
+        assert table.steps.find(edge) == (above if edge_is_easier else below)

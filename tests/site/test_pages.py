@@ -79,10 +79,11 @@ def test_minutes_are_those_of_the_arithmetic() -> None:
 
 @pytest.mark.parametrize("path", sorted(pages()))
 def test_head_of_every_page(path: str) -> None:
-    """Policy, referrer, language and direction stand in every page."""
+    """Policy, referrer, language and direction stand in every page; in every page but the way in, the way to the root."""
     page = pages()[path]
     language = path.partition("/")[0] if "/" in path else "en"
-    assert tags(page, "html") == [{"lang": language, "dir": "rtl" if language == MIRRORED else "ltr"}]
+    root = {} if path == "index.html" else {"data-root": "../" * path.count("/") or "./"}
+    assert tags(page, "html") == [{"lang": language, "dir": "rtl" if language == MIRRORED else "ltr"} | root]
     metas = tags(page, "meta")
     policy = WORKER_POLICY if path.endswith("/exercises/index.html") else POLICY  # a search loads its slices
     assert {"name": "referrer", "content": "no-referrer"} in metas

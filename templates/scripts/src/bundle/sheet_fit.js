@@ -43,7 +43,11 @@ export function fitArticle(article, paper, place, measures, papers) {
     setArticle(article, fit, share, measures.figure[fit], inner, measures);
     if (!isTooLong(article, room)) break;
     const tightest = fit + 1 === FIT_NAMES.length;
-    if (tightest && settled) return;
+    if (tightest && settled) {
+      // The first page may take more pages: where it needs them it is set calmly, as in the PDF.
+      if (article.id === "cover") setArticle(article, 0, measures.even, measures.figure[0], inner, measures);
+      return;
+    }
     share = balancedShare(article, share, measures.figure[fit], measures);
     settled = tightest;
     fit = Math.min(fit + 1, FIT_NAMES.length - 1);

@@ -118,11 +118,10 @@ function fillPlace(article, code, codes, place) {
  * @param {import("./steps.js").BundlePlace} place
  * @param {boolean} compact
  */
-function showPlace({ programme, step, lost }, compact) {
+function showPlace({ programme, step, name, lost }, compact) {
   const told = lost ? [make("p", { class: "lost" }, [make("strong", {}, [speech.say(`steps.lost_${lost}`)])])] : [];
   part("place", HTMLElement).replaceChildren(...told);
   if (!programme) return;
-  const name = step ? speech.say("paper.beside", { first: programme.title, second: step.name }) : programme.title;
   const lines = (step?.lines ?? []).map(([label, text]) => make("p", { class: "condition" }, [make("b", {}, [label]), " ", make("span", {}, [text])]));
   part("place", HTMLElement).append(make("h2", {}, [name]), ...(lines.length ? [make("div", { class: "conditions" }, lines)] : []));
   const lists = [["steps.with_each", compact ? programme.cues : []], ["steps.all_day", programme.day]];

@@ -53,8 +53,8 @@ function showPlace({ place }, book, speech) {
   part("place", HTMLElement).replaceChildren(...heading, ...(named ? [make("p", { class: "step-name" }, [named])] : []), ...conditions);
   part("place", HTMLElement).hidden = !programme;
   const signs = (/** @type {"ask" | "care"} */ kind) => cautions[kind].map((slug) => book.signs[slug]);
-  const lists = [...listOf(speech.say("site.ask"), signs("ask")), ...listOf(speech.say("site.care"), signs("care"))];
-  part("cautions", HTMLElement).replaceChildren(...lists);
+  part("ask-first", HTMLElement).replaceChildren(...listOf(speech.say("site.ask"), signs("ask")));
+  part("cautions", HTMLElement).replaceChildren(...listOf(speech.say("site.care"), signs("care")));
   const day = programme?.day ?? [];
   const rows = make("ul", { class: "points" }, day.map((text) => make("li", {}, [text])));
   part("day", HTMLElement).replaceChildren(...(day.length ? [make("h2", {}, [speech.say("steps.all_day")]), rows] : []));

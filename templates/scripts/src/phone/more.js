@@ -135,30 +135,44 @@ function openMore(page) {
     if (!session) return false;
     session.pause(true);
     part("hurts-stops", HTMLElement).replaceChildren(...makeStops(stopRules([session.code()], session.list.place, book), book, speech));
+    part("hurts-easier", HTMLElement).replaceChildren(...easierWays(session.code(), "h3", "phone.hurts_none"));
+    part("hurts-if", HTMLElement).hidden = !book.exercises[session.code()].easier.length;
     page.show("hurts");
     return true;
+  }
+
+  /**
+   * The ways to make an exercise easier: this one changed first, then others; or that there is none.
+   * @param {string} code
+   * @param {"h2" | "h3"} level of the others' titles
+   * @param {string} none phrase where there is none
+   * @returns {HTMLElement[]}
+   */
+  function easierWays(code, level, none) {
+    const picked = new Set(page.list?.picks.map((pick) => pick.code));
+    const ways = book.exercises[code].easier;
+    const changes = ways.flatMap(([other, change]) => (other ? [] : [make("p", { class: "lead" }, [change])]));
+    const rows = ways.flatMap(([other, change]) => (other ? [easierRow(other, change, picked.has(other), level)] : []));
+    if (!ways.length) return [make("p", {}, [speech.say(none)])];
+    return rows.length ? [...changes, make("ul", { class: "rows" }, rows)] : changes;
   }
 
   /**
    * @param {string} code
    * @param {string} change what is different there
    * @param {boolean} isPicked
+   * @param {"h2" | "h3"} level
    */
-  function easierRow(code, change, isPicked) {
+  function easierRow(code, change, isPicked, level) {
     const { title, picture } = book.exercises[code];
     const said = make("p", {}, [speech.say(isPicked ? "phone.hard_on_list" : "phone.hard_ask")]);
-    return make("li", {}, [make("img", { class: "panel", src: picture, alt: "", width: "96", height: "96" }), make("div", {}, [said, make("h2", {}, [title]), make("p", {}, [change])])]);
+    return make("li", {}, [make("img", { class: "panel", src: picture, alt: "", width: "96", height: "96" }), make("div", {}, [said, make(level, {}, [title]), make("p", {}, [change])])]);
   }
 
   function openHard() {
     if (!session) return;
     session.pause(true);
-    const picked = new Set(page.list?.picks.map(({ code }) => code));
-    const ways = book.exercises[session.code()].easier;
-    const changes = ways.flatMap(([code, change]) => (code ? [] : [make("p", { class: "lead" }, [change])]));
-    const rows = ways.flatMap(([code, change]) => (code ? [easierRow(code, change, picked.has(code))] : []));
-    const none = make("p", {}, [speech.say("phone.hard_none")]);
-    part("hard-easier", HTMLElement).replaceChildren(...changes, ...(rows.length ? [make("ul", { class: "rows" }, rows)] : changes.length ? [] : [none]));
+    part("hard-easier", HTMLElement).replaceChildren(...easierWays(session.code(), "h2", "phone.hard_none"));
     page.show("hard");
   }
 
