@@ -12,7 +12,7 @@ import { showList } from "./list_view.js";
 import { loadScript, loadValue } from "./load.js";
 import { keepOffline, useUpdate } from "./offline.js";
 import { explainRefusal } from "./refused.js";
-import { canKeep, isFull, keepList, readKeptList, readListDay, readRunText, runKey } from "./store.js";
+import { canKeep, isFull, keepList, openLog, readKeptList, readListDay, readRunText, runKey } from "./store.js";
 
 /** Milliseconds that the list waits for the page's fonts. */
 const LONGEST_WAIT = 500;
@@ -121,7 +121,7 @@ function backToKept() {
 function showMine(first) {
   if (linkWaits) return start(false);
   if (!page.list) return start(first);
-  showList(page.list, book, speech, async (code, details) => (await loadMore())?.fillHow(code, details));
+  showList(page.list, book, speech, more?.currentLog() ?? openLog().log, async (code, details) => (await loadMore())?.fillHow(code, details));
   part("own-list", HTMLElement).hidden = !readKeptList();
   tellWhichList();
   part("note-over", HTMLElement).hidden = !page.list.picks.some(({ code }) => isPast(book.exercises[code].until));
