@@ -30,8 +30,8 @@ PAIN_ENDS = {"es": "(0 ninguno, 10 el peor que pueda imaginar.)", "ar": "(0 لا
 EFFORT_ENDS = {"es": ("0 reposo, 10 lo máximo que puede", "Esfuerzo: 0 reposo, 10 su máximo."), "ar": ("0 راحة، 10 أقصى ما تستطيع", "الجهد: 0 راحة، 10 أقصى ما تستطيع.")}
 """On the page, on the sheet."""
 FLARE = {
-    "es": "Peor a la mañana siguiente: Haga la mitad. Peor durante 2 días: Descanse 2 días, y luego haga la mitad. Mucho peor: Pare. Llámenos hoy.",
-    "ar": "أسوأ في الصباح التالي: قم بالنصف. أسوأ لمدة يومين (2): استرح يومين (2)، ثم قم بالنصف. أسوأ بكثير: توقف. اتصل بنا اليوم.",
+    "es": "Peor a la mañana siguiente: Haga la mitad. Peor durante 2 días: Descanse 2 días, y luego haga la mitad. Mucho peor, o más de 5: Pare. Llámenos hoy.",
+    "ar": "أسوأ في الصباح التالي: قم بالنصف. أسوأ لمدة يومين (2): استرح يومين (2)، ثم قم بالنصف. أسوأ بكثير، أو فوق 5: توقف. اتصل بنا اليوم.",
 }
 
 

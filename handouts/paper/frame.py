@@ -10,7 +10,15 @@ from jinja2 import Environment
 from markupsafe import Markup
 
 from handouts.paper.fit import text_width
-from handouts.paper.geometry import HEAD_GAP, WIDE_FACE, WIDE_FACE_LANGUAGES, bottom_margin, page_rules, top_margin
+from handouts.paper.geometry import (
+    HEAD_GAP,
+    HEAD_LETTERS,
+    WIDE_FACE,
+    WIDE_FACE_LANGUAGES,
+    bottom_margin,
+    page_rules,
+    top_margin,
+)
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import locations_of
@@ -22,7 +30,7 @@ _PAGE, _PAGES = "\ue000", "\ue001"
 
 
 def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> PageView:
-    """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like."""
+    """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like; empty for exercises that someone picked."""
     clinic, speech, say = setting.library.clinic, setting.speech, setting.speech.say
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
@@ -34,8 +42,9 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         if wanted
     )
     stamp = say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version)
-    head = (clinic.name, *locations_of(setting))
-    top = top_margin(setting.size, _letters(head, setting.language), setting.paper)
+    locations = locations_of(setting)
+    lines = _head_lines(clinic.name, locations, setting)
+    top = top_margin(setting.size, lines * HEAD_LETTERS[setting.size, setting.paper], setting.paper)
     letters = [_letters((each,), setting.language) for each in (stamp, *marks, line.replace(_PAGE, "99").replace(_PAGES, "99"))]
     bottom = bottom_margin(setting.size, letters[:-1], letters[-1], setting.paper)
     return PageView(
@@ -45,7 +54,8 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         author=clinic.name,
         classes=f"{setting.size} {setting.paper}",
         clinic=clinic.name,
-        locations=locations_of(setting),
+        locations=locations,
+        locations_look="locations" if lines == 1 else "locations apart",
         version=stamp,
         page_before=before,
         page_between=between,
@@ -56,6 +66,24 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         bottom=bottom,
         marks=marks,
     )
+
+
+def _head_lines(name: str, locations: Sequence[str], setting: PaperSetting) -> int:
+    """Lines of a head: one where it holds the clinic's name and its locations, else those of the name and of them apart."""
+    room, language = HEAD_LETTERS[setting.size, setting.paper], setting.language
+    if _letters((name, *locations), language) <= room:
+        return 1
+    lines, row = ceil(_letters((name,), language) / room), list[str]()
+    for location in locations:
+        if row and _letters((*row, location), language) > room:
+            lines, row = lines + _rows(row, room, language), []
+        row.append(location)
+    return lines + _rows(row, room, language)
+
+
+def _rows(parts: Sequence[str], room: int, language: str) -> int:
+    """Lines that parts take by themselves; more than one only where a single part is longer than a line."""
+    return ceil(_letters(parts, language) / room) if parts else 0
 
 
 def _letters(parts: Sequence[str], language: str) -> int:

@@ -111,11 +111,12 @@ def tier_document(setting: PaperSetting, programme: Programme, rank: int) -> Doc
 def bundle_document(
     setting: PaperSetting, bundle: Bundle, address: tuple[str, ...] = (), code: str = "", *, lost: str = ""
 ) -> Document:
-    """The booklet of a bundle; ``address`` is what its QR code opens, without it the bundle's own page.
+    """The booklet of a bundle; ``address`` is what the QR code of a picked one opens; without it, the bundle's own page.
 
     ``code`` is its bundle code, without it that of the ready-made bundle; ``lost`` what is not there of what it was begun from.
     """
-    page = view_page(setting, title=plain_text(bundle.title.text), code="", item=f"bundles/{bundle.slug}")
+    item = "" if address else f"bundles/{bundle.slug}"
+    page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item)
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
     path = _path(setting, "bundles", bundle.slug, bundle.slug)
     view = view_bundle(setting, bundle, opened, code or _ready_code(setting, bundle), lost)

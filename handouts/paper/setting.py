@@ -66,9 +66,12 @@ class PaperSetting:
         return item_page(self.language, kind, slug)
 
     def is_unreviewed(self, item: str) -> bool:
-        """Whether a text of ``exercises/SLUG`` and the like was translated and not read by a qualified person."""
+        """Whether a text of ``exercises/SLUG`` and the like was translated and not read by a qualified person.
+
+        With no item, as for exercises that someone picked, whether any text of the language was.
+        """
         unreviewed = self.edition.unreviewed.get(self.language, frozenset())
-        return EVERYTHING in unreviewed or item in unreviewed
+        return EVERYTHING in unreviewed or (item in unreviewed if item else bool(unreviewed))
 
     def missing(self, item: str) -> tuple[str, ...]:
         """What ``programmes/SLUG`` or ``bundles/SLUG`` lacks in this language, and why, as its page says it; none where it is whole."""

@@ -21,6 +21,8 @@ class PageView:
     classes: str
     clinic: str
     locations: tuple[str, ...]
+    locations_look: str
+    """Their classes: locations, and apart where they stand under the clinic's name."""
     version: str
     page_before: str
     page_between: str

@@ -97,6 +97,34 @@ def check_bundle_steps(question: Question) -> Iterator[Problem]:
                 )
 
 
+def check_bundle_in_programme(question: Question) -> Iterator[Problem]:
+    """Does the programme that a bundle names hold the exercises of the bundle?"""
+    library = question.library
+    for bundle in library.bundles:
+        programme = library.programme.get(bundle.programme.slug) if bundle.programme else None
+        if bundle.programme is None or programme is None:
+            continue
+        picked = [pick.exercise for pick in bundle.picks]
+        outside = [ref for ref in picked if ref.slug not in programme.exercise_slugs and ref.slug in library.exercise]
+        if outside and not any(ref.slug in programme.exercise_slugs for ref in picked):
+            yield Problem(
+                bundle.programme.place,
+                "bundle-programme",
+                f"the programme '{programme.slug}' holds none of the exercises of the bundle '{bundle.slug}', "
+                "and its conditions and cautions would be printed",
+                "Name the programme that holds them, or delete 'programme'.",
+            )
+            continue
+        for ref in outside:
+            yield Problem(
+                ref.place,
+                "bundle-outside",
+                f"'{ref.slug}' is not in the programme '{programme.slug}', which the bundle '{bundle.slug}' names",
+                "Add it to a tier of the programme, or take it out of the bundle, unless it is meant so.",
+                Grade.NOTICE,
+            )
+
+
 def check_bundle_length(question: Question) -> Iterator[Problem]:
     """Does a bundle stay within the clinic's minutes and number of exercises?"""
     library = question.library

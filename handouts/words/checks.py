@@ -46,14 +46,14 @@ def _western(number: str) -> str:
 
 
 def find_faults(
-    source: str, translation: str, language: str, glossary: Glossary, place: Place, is_action: bool = False
+    source: str, translation: str, language: str, glossary: Glossary, place: Place, is_safety: bool = False
 ) -> tuple[Problem, ...]:
     """What is wrong with a translation that readers would see; empty where nothing is.
 
-    ``is_action``: it is the action of a caution, so that a source that tells to stop needs a translation that does.
+    ``is_safety``: it is a safety text, so that a source that begins by telling to stop needs a translation that does.
     """
     found = [
-        *(_stop_faults(source, translation, language, place) if is_action else ()),
+        *(_stop_faults(source, translation, language, place) if is_safety else ()),
         *_number_faults(source, translation, language, place),
         *_mark_faults(source, translation, place),
         *find_markup_problems(translation, place),

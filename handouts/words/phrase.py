@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 _PLACEHOLDER = re.compile(r"\{([a-z][a-z_]*)\}")
 _BRACE = re.compile(r"[{}]")
-_FROM_RIGHT = re.compile("[\u0590-\u08ff]")
-"""A letter of a script that is read from the right."""
+_FROM_RIGHT = re.compile("[\u0590-\u08ff\u200f]")
+"""A letter of a script that is read from the right, or the mark that stands for one (U+200F)."""
 _PLAIN_NUMBER = re.compile(r"\d*(?:[.,]\d+)?|\D+")
 _ISOLATE, _END = "\u2066", "\u2069"
 """LEFT-TO-RIGHT ISOLATE and POP DIRECTIONAL ISOLATE (UAX 9)."""

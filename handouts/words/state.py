@@ -17,7 +17,7 @@ from handouts.words.catalogue import Catalogue, Entry
 from handouts.words.checks import find_faults
 from handouts.words.glossary import Glossary
 from handouts.words.merge import similarity
-from handouts.words.messages import Message, by_owner
+from handouts.words.messages import SAFETY_OWNERS, Message, by_owner
 from handouts.words.reviews import Reviews, TranslationReview, fingerprint
 
 
@@ -133,10 +133,9 @@ class _Asked:
 
     def find_faults(self, entry: Entry) -> tuple[Problem, ...]:
         """What is wrong with a translation; one that was found without fault is not looked at again."""
-        owner, _, name = entry.context.partition("/")
-        is_action = owner == "caution" and name.endswith("/do")
-        find = partial(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place, is_action)
-        asked = ("translation", self.language, self.shown, entry.source, entry.text, "action" if is_action else "")
+        is_safety = entry.context.startswith(SAFETY_OWNERS)
+        find = partial(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place, is_safety)
+        asked = ("translation", self.language, self.shown, entry.source, entry.text, "safety" if is_safety else "")
         return self.sound.find(asked, find)
 
 

@@ -287,7 +287,7 @@ class Said:
             clean = (
                 entry.text
                 for entry in alike
-                if not find_faults(text, entry.text, self.language, self.glossary, entry.place, is_action=key[0] == "do")
+                if not find_faults(text, entry.text, self.language, self.glossary, entry.place, is_safety=key[0] == "do")
             )
             self.known[key] = next(clean, "") or self._compose(
                 text, [entry.text for entry in (*alike, *self.kinds["step"])]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,12 +16,18 @@ from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import PickedBundle
 from handouts.clinician.document import picked_document, picked_setting
+from handouts.clinician.pages import read_clinician_pages
+from handouts.files import read_folder
+from handouts.model import Library
 from handouts.paper.document import lay_out_document
+from handouts.site.lay_out import lay_out_site
+from handouts.site.setting import Edition
 from handouts.words.speech import Speech
 from tests.bundle.sample import bundle_of, pick_of
-from tests.clinician.making import EDITION, PaperDrawings, libraries, the_site
+from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of, the_site
+from tests.paper.making import pages_of, text_of
 from tests.site.browser import PRINTED, a_browser
-from tests.site.making import write_site
+from tests.site.making import ROOT, Drawings, the_kit, write_site
 
 pytestmark = [pytest.mark.browser, pytest.mark.paper]
 
@@ -151,3 +158,68 @@ def test_spanish_sheets_refuse_what_is_not_in_spanish(browser: Browser, folder: 
     page.close()
 
 
+
+
+def in_arabic_too() -> Library:
+    """The library of a clinic that publishes it in Arabic too."""
+    english = libraries()[0]
+    return replace(english, clinic=replace(english.clinic, languages=replace(english.clinic.languages, also=("ar",))))
+
+
+@pytest.fixture(scope="module")
+def arabic(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The site as if its texts were Arabic, with the Arabic words of the program; one exercise is not reviewed."""
+    where = tmp_path_factory.mktemp("arabic")
+    files, problems = read_folder(ROOT / "templates", "templates")
+    assert problems == []
+    both = (in_arabic_too(), replace(in_arabic_too(), language="ar"))
+    speeches = {library.language: Speech(library.language) for library in both}
+    edition = Edition(version="v1", unreviewed={"ar": frozenset({"exercises/sit"})})
+    annex = read_clinician_pages(files, limits_of, PaperDrawings())
+    write_site(lay_out_site(both, speeches, Drawings(), the_kit(), edition, annexes=(annex,)), where)
+    return where
+
+
+PLACE_OF = """(line, wanted) => {
+  const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    const at = node.data.indexOf(wanted);
+    if (at < 0) continue;
+    const range = document.createRange();
+    range.setStart(node, at);
+    range.setEnd(node, at + wanted.length);
+    const boxes = [...range.getClientRects()];
+    return [Math.min(...boxes.map((box) => box.left)), Math.max(...boxes.map((box) => box.right))];
+  }
+  return null;
+}"""
+"""Where a part of a line is drawn: its left and right edge in CSS pixels."""
+
+
+@pytest.mark.parametrize("size", ["standard", "large"])
+def test_emergency_number_stands_with_its_label(browser: Browser, arabic: Path, size: str) -> None:
+    """Read from the right: the label, directly after it the emergency number, the location's name, its phone."""
+    code = encode_bundle(replace(BUNDLE, language="ar"), make_catalogue(in_arabic_too()))
+    assert isinstance(code, str), code
+    page = opened(browser, arabic, code, size, "ar")
+    page.emulate_media(media="print")
+    lines = page.locator("article:visible .calls")
+    expect(lines).to_have_count(3)
+    for line in lines.all():
+        places = [line.evaluate(PLACE_OF, wanted) for wanted in ("الطوارئ:", "911", "Hill Road", "555-0101")]
+        assert None not in places, line.inner_text()
+        assert all(right[0] >= left[1] - 0.5 for right, left in zip(places, places[1:])), places
+        assert places[0][0] - places[1][1] < 8, places
+    page.close()
+
+
+@pytest.mark.parametrize("wish", ["", "&layout=compact"])
+def test_every_page_says_not_reviewed(browser: Browser, folder: Path, tmp_path: Path, wish: str) -> None:
+    """The foot of every printed page says that the translation is not reviewed; in the source language none does."""
+    for language, pages in (("es", True), ("en", False)):
+        page = opened(browser, folder, code_of(replace(BUNDLE, language=language)) + wish, language=language)
+        text = text_of(page.pdf(prefer_css_page_size=True))
+        mark = Speech(language).say("paper.unreviewed")
+        found = [mark in " ".join(each.split()) for each in pages_of(text)]
+        assert found and found == [pages] * len(found), text
+        page.close()

@@ -482,6 +482,7 @@ def test_a_list_whose_programme_is_gone(phone: Phone, host: Host) -> None:
     for _ in range(2):
         see_view(page, "list")
         expect(page.locator(".row-name")).to_have_text(["Slow curl", "Walk"], use_inner_text=True)
+        expect(page.locator("#lost")).to_be_visible()
         expect(page.locator("#lost")).to_have_text(LOST, use_inner_text=True)
         expect(page.locator("#place")).to_be_hidden()
         page.goto("about:blank")

@@ -89,7 +89,7 @@ def test_whole_message() -> None:
 
 
 @pytest.mark.parametrize(
-    ("translation", "is_action", "rules"),
+    ("translation", "is_safety", "rules"),
     [
         ("Pare. Siéntese.", True, []),
         ("¡Pare! Siéntese.", True, []),
@@ -100,17 +100,17 @@ def test_whole_message() -> None:
         ("Siga cuando se le pase.", False, []),
     ],
 )
-def test_a_stop_rule_still_stops(translation: str, is_action: bool, rules: list[str]) -> None:
-    """The action of a caution that begins with 'Stop' begins so in the other language; other texts may say it as they like."""
-    assert [fault.rule for fault in find_faults("Stop. Sit down.", translation, "es", Glossary(), PLACE, is_action)] == rules
+def test_a_stop_rule_still_stops(translation: str, is_safety: bool, rules: list[str]) -> None:
+    """A safety text that begins with 'Stop' begins so in the other language; other texts may say it as they like."""
+    assert [fault.rule for fault in find_faults("Stop. Sit down.", translation, "es", Glossary(), PLACE, is_safety)] == rules
 
 
 def test_whole_message_of_a_stop_rule() -> None:
     """What is wrong and how to mend it; an action that does not stop, and a language without a row, ask for nothing."""
-    (fault,) = find_faults("Stop. Sit down.", "توجه إلى الكرسي", "ar", Glossary(), PLACE, is_action=True)
+    (fault,) = find_faults("Stop. Sit down.", "توجه إلى الكرسي", "ar", Glossary(), PLACE, is_safety=True)
     assert show_problem(fault) == (
         f"{PLACE}: error: the source tells the reader to stop, the translation does not begin so. "
         "Begin it with a word for 'stop', such as 'توقف'. [translation-stop]"
     )
-    assert find_faults("Ask us first.", "Pregúntenos primero.", "es", Glossary(), PLACE, is_action=True) == ()
-    assert find_faults("Stop. Sit down.", "Kaa chini sasa.", "sw", Glossary(), PLACE, is_action=True) == ()
+    assert find_faults("Ask us first.", "Pregúntenos primero.", "es", Glossary(), PLACE, is_safety=True) == ()
+    assert find_faults("Stop. Sit down.", "Kaa chini sasa.", "sw", Glossary(), PLACE, is_safety=True) == ()

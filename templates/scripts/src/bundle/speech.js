@@ -90,7 +90,7 @@ export class Speech {
   }
 }
 
-const FROM_RIGHT = /[\u0590-\u08ff]/;
+const FROM_RIGHT = /[\u0590-\u08ff\u200f]/;
 const PLAIN_NUMBER = /^(?:\d*(?:[.,]\d+)?|\D+)$/;
 
 /**

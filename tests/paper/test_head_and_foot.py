@@ -1,0 +1,122 @@
+"""Head and foot of every page in every language: the head stands inside the page, the foot says what is not reviewed.
+
+The places of letters are measured in the PDF with pypdfium2.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+
+import pypdfium2
+import pytest
+
+from handouts.bundle.values import Origin, PickedBundle
+from handouts.clinician.document import picked_beside, picked_document, picked_setting
+from handouts.paper.beside import beside_sheet
+from handouts.paper.cage import render_pdf
+from handouts.paper.document import Document
+from handouts.paper.frame import render_document, view_page
+from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
+from handouts.paper.setting import PaperSetting, make_setting
+from handouts.problems import Place
+from handouts.site.setting import Edition
+from handouts.words.speech import Speech
+from tests.site.making import Drawings
+from tests.words.demo import LANGUAGES, libraries
+
+pytestmark = pytest.mark.paper
+
+HEAD = 30 * 72 / 25.4
+"""The head stands within this of the upper edge, in points."""
+PRINTER = 5.6 * 72 / 25.4
+"""Printers leave at least 6 mm at each edge (see ``handouts.paper.geometry``); Arabic lines stand up to 0.3 mm higher than others."""
+REVIEWED = Edition(version="K7QX2M")
+
+
+@cache
+def unreviewed() -> Edition:
+    """Every text of every translation by its own name, as a build knows them."""
+    return Edition(version="K7QX2M", unreviewed={
+        language: frozenset(
+            f"{kind}/{item.slug}"
+            for kind, items in (("exercises", library.exercises), ("programmes", library.programmes), ("bundles", library.bundles))
+            for item in items
+        )
+        for language, library in libraries().items() if language in LANGUAGES
+    })  # fmt: skip
+
+
+def a_setting(language: str, edition: Edition = REVIEWED, location: str = "") -> PaperSetting:
+    """The demo in a language."""
+    library = libraries()[language]
+    return make_setting(library, Speech.of(library), Drawings(), edition, location=location)
+
+
+@pytest.mark.parametrize("places", [1, 3])
+@pytest.mark.parametrize("size", ["standard", "large"])
+@pytest.mark.parametrize("paper", ["letter", "a4"])
+@pytest.mark.parametrize("language", ["en", *LANGUAGES])
+def test_head_inside_the_page(language: str, paper: str, size: str, places: int) -> None:
+    """The clinic's name and each location with its phone number are drawn whole, where every printer prints."""
+    first = libraries()[language].clinic.locations[0].slug
+    setting = a_setting(language, unreviewed(), first if places == 1 else "").on(paper, size)
+    assert len(setting.locations) == places
+    page = view_page(setting, title="Test", code="", item="")
+    laid = render_pdf(render_document("document.html", page=page), {}, Place("test"))
+    document = pypdfium2.PdfDocument(laid.pdf)
+    try:
+        width, height = document[0].get_size()
+        text = document[0].get_textpage()
+        letters = [(text.get_text_range(at, 1), text.get_charbox(at)) for at in range(text.count_chars())]
+    finally:
+        document.close()
+    drawn = [(sign, box) for sign, box in letters if sign.strip() and box[2] > box[0]]
+    assert [(sign, box) for sign, box in drawn if box[0] < PRINTER or box[2] > width - PRINTER] == []
+    head = [(sign, box) for sign, box in drawn if box[1] > height - HEAD]
+    assert [(sign, box) for sign, box in head if box[3] > height - PRINTER] == []
+    wanted = "".join((setting.library.clinic.name, *(each.name + each.phone for each in setting.locations)))
+    missing = sorted(sign for sign in wanted if sign.isascii() and sign.isalnum())
+    for sign, _ in head:
+        if sign in missing:
+            missing.remove(sign)
+    assert missing == []
+
+
+def a_bundle(setting: PaperSetting) -> PickedBundle:
+    """The first ready-made bundle, as it was picked."""
+    ready = setting.library.bundles[0]
+    place = setting.library.clinic.locations[0].slug
+    return PickedBundle(setting.language, place, ready.weeks, ready.picks, Origin("bundle", ready.slug))
+
+
+def of_picks(setting: PaperSetting, edition: Edition) -> PaperSetting:
+    """The setting that a picked bundle is printed in."""
+    return picked_setting(a_bundle(setting), setting.library, setting.speech, Drawings(), edition)
+
+
+KINDS: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
+    "exercise": lambda own, _: sheet_document(own, own.library.exercises[0]),
+    "exercise beside its source": lambda own, source: beside_sheet(own, source, own.library.exercises[0]),
+    "programme": lambda own, _: programme_document(own, own.library.programmes[0]),
+    "step": lambda own, _: tier_document(own, own.library.programmes[0], 0),
+    "ready-made bundle": lambda own, _: bundle_document(own, own.library.bundles[0]),
+    "picked bundle": lambda own, _: picked_document(of_picks(own, own.edition), a_bundle(own), "K7QX2M"),
+    "picked bundle beside its source": lambda own, source: picked_beside(of_picks(own, own.edition), source, a_bundle(own)),
+}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("language", ["es", "ar"])
+def test_foot_says_not_reviewed(language: str, kind: str) -> None:
+    """Every kind of sheet in a translated language says in its foot that the translation is not reviewed; once it is, none."""
+    own, source = a_setting(language, unreviewed()), a_setting("en", unreviewed())
+    mark = f'<span class="mark">{own.speech.say("paper.unreviewed")}</span>'
+    assert KINDS[kind](own, source).html.count(mark) == 1
+    assert mark not in KINDS[kind](a_setting(language), a_setting("en")).html
+
+
+def test_source_language_is_no_translation() -> None:
+    """A picked bundle in the library's own language has no mark."""
+    own = a_setting("en", unreviewed())
+    assert own.speech.say("paper.unreviewed") not in picked_document(of_picks(own, own.edition), a_bundle(own), "K7QX2M").html
