@@ -199,7 +199,8 @@ def assert_within(opened: OpenedBundle) -> None:
             if isinstance(span, tuple):
                 assert value is None or value in (*span, getattr(entry.dose, field.attribute)), field.name
                 continue
-            assert span is None or value is None or span.low <= value <= span.high
+            low, high = (value.low, value.high) if isinstance(value, Span) else (value, value)
+            assert span is None or value is None or span.low <= low <= high <= span.high
             assert span is not None or field.name in ("side", "band") or value == getattr(entry.dose, field.attribute)
 
 
