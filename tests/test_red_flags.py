@@ -222,7 +222,6 @@ ASKED: dict[str, tuple[Call, str, str]] = {
     **dict.fromkeys(("new-hip", "new-knee", "shoulder-surgery", "back-surgery", "broken-bone", "pregnant", "thin-bones", "old-band"), (C, "", PRACTICE)),
     **dict.fromkeys(("heart", "breathe-out", "floor-is-hard", "hold-on", "sore-wrist", "sore-knee", "numb-feet"), (N, "", PRACTICE)),
     "room-spins": (N, "1", "Bhattacharyya 2017, guideline on positional vertigo, from memory; sitting for 1 minute: common practice, no source"),
-    "next-day-ache": (N, "1", "Silbernagel 2007: pain settled by the next morning; 1 set less: common practice, no source"),
 }  # fmt: skip
 
 

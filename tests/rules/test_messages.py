@@ -197,3 +197,15 @@ def test_whole_message(rule: str, path: str, edits: list[tuple[str, str]], files
 def test_every_rule_has_a_broken_example() -> None:
     """A new rule comes with its broken example."""
     assert {row[0] for row in (*BROKEN, *BROKEN_LIMITS)} == {rule.__name__ for rule in RULES}
+
+
+def test_a_file_that_cannot_be_read_is_not_missing() -> None:
+    """One misspelt key is told once: nothing that the file holds or is named by is reported as missing."""
+    named = {"bundles/first-days.yaml": TEXTS[BUNDLE].replace("weeks: 2", "programme: stand-up\ntier: wake\nweeks: 2"),
+             LEG: TEXTS[LEG].replace("after: [foot-lift]", "after: [{all of: wake, programme: stand-up}]")}
+    typo = "error: unknown key 'weks' in a programme. Did you mean 'weeks'? [unknown-key]"
+    lack = "error: a programme has no 'weeks'. Add the line 'weeks: …' (how many weeks it usually takes). [missing-key]"
+    found = messages(texts_with(PROGRAMME, ("weeks: 6", "weks: 6"), **named))
+    assert found == [f"content/programmes/stand-up.md:2:1: {lack}", f"content/programmes/stand-up.md:6:1: {typo}"]
+    assert not [said for said in messages(texts_with("cautions.yaml", ("kind: care", "kid: care"))) if "cautions.yaml" not in said]
+    assert not [said for said in messages(texts_with(FOOT, ("cues:", "cue:"))) if not said.startswith("content/exercises/foot-lift.md")]

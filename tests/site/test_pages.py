@@ -128,6 +128,8 @@ def test_links_of_the_page_for_a_wrong_address_begin_at_the_root() -> None:
     files = make_site((library,))
     page = files["404.html"].decode()
     addresses = [attributes["href"] for attributes in tags(page) if "href" in attributes]
+    addresses += [attributes["src"] for attributes in tags(page) if "src" in attributes]
+    assert sum(each.endswith(".js") for each in addresses) == 2
     assert [each for each in addresses if not each.startswith(("/handouts/", "#", "tel:"))] == []
     assert all(each.removeprefix("/handouts/").partition("#")[0] in files for each in addresses if each.startswith("/"))
 
