@@ -900,3 +900,30 @@ def test_numbers_and_buttons_are_on_the_first_screen(phone: Phone, host: Host) -
     last = page.locator("#hurts-button").bounding_box()
     note = page.locator("#figure-note").bounding_box()
     assert strip and last and note and last["y"] + last["height"] + note["height"] < strip["y"]
+
+
+HIDDEN = """() => {
+  const strip = document.querySelector('.strip').getBoundingClientRect();
+  return [...document.querySelectorAll('.session-acts button')].filter(button => button.checkVisibility())
+    .map(button => [button.id, button.getBoundingClientRect()])
+    .filter(([, box]) => box.bottom > strip.top || box.top < 0).map(([id, box]) => `${id} ${box.top} to ${box.bottom}, strip from ${strip.top}`);
+}"""
+
+
+@pytest.mark.parametrize("language", ["en", MIRRORED])
+def test_no_button_of_a_session_is_under_the_strip(browser: Browser, host: Host, language: str) -> None:
+    """In each phase, on two small phones, and with text twice as large, every button that acts stands whole above the strip."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    for state in ("begin", "work", "rest"):
+        page.set_viewport_size({"width": 360, "height": 740})
+        reach(page, host, state, language)
+        for title in ("Hold", "Standing up slowly from a chair with both arms crossed"):
+            page.evaluate("words => { for (const id of ['session-title', 'session-line']) document.getElementById(id).textContent = words; }", title)
+            for width, height, size in ((360, 740, "112.5%"), (320, 640, "112.5%"), (360, 740, "225%")):
+                page.set_viewport_size({"width": width, "height": height})
+                page.evaluate("size => { document.documentElement.style.fontSize = size; }", size)
+                page.evaluate("scrollTo(0, 0)")
+                page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+                assert page.evaluate(HIDDEN) == [], (state, title, width, size)
+    context.close()

@@ -173,6 +173,9 @@ part("keep-list", HTMLElement).addEventListener("click", () => {
   start(false);
 });
 document.addEventListener("click", followInside);
+const strip = document.querySelector(".strip");
+// With large text the strip has more lines: buttons that stay in view stand above all of them.
+if (strip) new ResizeObserver(() => document.documentElement.style.setProperty("--strip", `${strip.getBoundingClientRect().height}px`)).observe(strip);
 addEventListener("popstate", () => {
   if (!more?.goBackTo(history.state?.view ?? "list")) showMine(false);
 });
