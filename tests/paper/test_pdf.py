@@ -141,7 +141,11 @@ def test_words_are_those_of_the_source(path: str) -> None:
     head, foot = (re.search(rf'<div class="running-{end}">.*?</div>', html, re.DOTALL) for end in ("head", "foot"))
     assert head and foot
     pages = pages_of(text_of(pdf_of(path), "-raw"))
-    expected = Counter(words_of(html.replace(head[0], "").replace(foot[0], "")))
+    said = html.replace(head[0], "").replace(foot[0], "")
+    behind = re.findall(r'<div class="boxes-behind">.*?</div>', said, re.DOTALL)
+    for each in behind[: len(behind) if len(pages) == len(behind) else 0]:
+        said = said.replace(each, "", 1)  # boxes to tick stand once: on the front, where a sheet has no back
+    expected = Counter(words_of(said))
     for number in range(1, len(pages) + 1):
         expected.update([*words_of(head[0]), *words_of(foot[0].replace('<span class="n"></span>', f" {number} ").replace('<span class="m"></span>', f" {len(pages)} "))])
     for steps in re.findall(r"<ol>(.*?)</ol>", html, re.DOTALL):
@@ -180,8 +184,9 @@ def test_booklet_holds_its_tiers() -> None:
     """The condition of each tier, the table of contents with right pages, bookmarks to every exercise."""
     path = BOOKLET.format("letter", "standard")
     pages = pages_of(text_of(pdf_of(path), "-layout"))
-    assert "Start here when: You can sit without pain." in pages[0]
-    assert "Go up when: You can do each one above." in pages[0]
+    first = " ".join(pages[0].split())
+    assert "Start this step when You can sit without pain." in first
+    assert "Go on to step 2 when You can do each one above." in first
     for title in ("Foot lift", "Leg lift"):
         number = int(re.search(rf"{title} ?[. ]+ (\d+)", pages[1])[1])  # type: ignore[index]
         assert title in pages[number - 1] and "How to do it" in pages[number - 1]
