@@ -79,6 +79,9 @@ OF_MASS = "where the mass sits within pelvis, head, foot or hand, set by eye: a 
 EXPLAINED: Mapping[tuple[str, str, str], str] = {
     ("handouts/colour.py", "c <= 0.04045", "0.042472"): "no colour of 8 bits lies between 10/255 = 0.0392 and 11/255 = 0.0431",
     ("handouts/reading/bands.py", "sign = 1.0 if", ""): "only the sign counts",
+    ("handouts/dose/arithmetic.py", "(dose.distance_metres or 0)", "1"): "a dose of this kind always has its distance",
+    ("handouts/dose/arithmetic.py", "return (dose.reps or 0) * (", "1"): "a dose of this kind always has its repetitions; the other zeros of the line are tested",
+    ("handouts/dose/arithmetic.py", "(dose.reps or 0) * dose.tempo.pause", "1"): "a dose of this kind always has its repetitions",
     ("handouts/figure/body.py", "DEFAULT_STATURE", ""): "how tall the drawn person is, a choice; angles and fractions do not depend on it",
     ("handouts/figure/body.py", "HALF_WIDTH = ", ""): "half the distance of the drawn joints, set by eye, no source; no clinical angle depends on it",
     ("handouts/figure/body.py", "MassPoint(0.142", "0.0315"): OF_MASS,
