@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Mapping, Sequence
+from fnmatch import fnmatchcase
 
 from handouts.author_files import HeldLibrary
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS
@@ -30,6 +31,11 @@ def keep_same(
         hint = suggest(unknown[0], folder.catalogues)
         print(f"handouts: '{unknown[0]}' is not a language of clinic.yaml. {hint}", file=sys.stderr)
         return CANNOT_RUN
+    names = {name for message in messages for name in (message.context, message.context.rpartition("/")[0])}
+    for text in arguments.texts:
+        if not any(fnmatchcase(name, text) for name in names):
+            print(f"handouts: '{text}' names no text of the library. {suggest(text, names)}", file=sys.stderr)
+            return CANNOT_RUN
     waiting = {each: find_changed(folder.catalogues[each], messages) for each in languages}
     changed = {entry.key: entry for each in waiting.values() for entry in each.entries if is_changed(entry)}
     named = {key: entry for key, entry in changed.items() if not arguments.texts or is_named(entry, arguments.texts)}

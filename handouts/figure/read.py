@@ -34,6 +34,10 @@ def _view(reader: WordReader, node: Node | None, base: str) -> tuple[tuple[float
     return VIEWS[usual], usual
 
 
+_LYING = "Write supine (on the back), prone (on the front) or side-lying."
+"""The mend where only 'lying' stands: on which side changes everything."""
+
+
 def _base(reader: WordReader, node: Mapping) -> str:
     found = node.get("base")
     if not isinstance(found, Scalar):
@@ -47,7 +51,7 @@ def _base(reader: WordReader, node: Mapping) -> str:
         "on-all-fours": "all-fours",
     }.get(normal(found.text), normal(found.text))
     if name not in BASES:
-        reader.wrong(found.place, f"'{found.text}' is not a base position", suggest(name, BASES))
+        reader.wrong(found.place, f"'{found.text}' is not a base position", _LYING if name == "lying" else suggest(name, BASES))
         return "standing"
     return name
 

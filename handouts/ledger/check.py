@@ -19,7 +19,7 @@ def check_ledger(
 ) -> list[Problem]:
     """Every problem between the library and its ledger.
 
-    ``unread`` are slugs of files that could not be read, ``languages`` those that the library is translated into.
+    ``unread`` are files that could not be read (``programmes/stand-up``), ``languages`` those that the library is translated into.
     """
     now = {item.code: item for item in present}
     return [
@@ -92,7 +92,7 @@ def _why_other(ledger: Ledger, entry: LedgerEntry, item: Present, now: Mapping[s
 def _find_dropped(ledger: Ledger, now: Mapping[str, Present], unread: frozenset[str]) -> Iterator[Problem]:
     """Does the ledger say what became of each code that left the library?"""
     for entry in ledger.entries:
-        if entry.code in now or entry.is_retired or entry.slugs[-1] in unread:
+        if entry.code in now or entry.is_retired or f"{entry.kind}s/{entry.slugs[-1]}" in unread:
             continue
         name = "NAME" if entry.kind == BUNDLE else "CODE"
         yield Problem(

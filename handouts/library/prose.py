@@ -11,9 +11,9 @@ import re
 from dataclasses import dataclass, field
 
 from handouts.model import Block, Section, Words
-from handouts.problems import Grade, Place, Problem
+from handouts.problems import Place, Problem
 
-SENTENCE_ENDS = (".", "!", "?", ":", ";", "…", ")", '"', "”", "。", "！", "？", "؟")
+SENTENCE_ENDS = (".", "!", "?", ":", ";", "…", ")", '"', "”", "’", "»", "。", "！", "？", "؟")
 """Signs with which a line ends that is whole."""
 MAX_BODY_BYTES = 64 * 1024
 """Longest body read, in bytes; a full exercise needs about 2 KiB."""
@@ -41,6 +41,8 @@ class _Open:
     blocks: list[Block] = field(default_factory=list)
     kind: str = ""
     items: list[tuple[str, Place]] = field(default_factory=list)
+    misnumbered: bool = False
+    """Whether a wrong number was told in the numbered list that is open: those below it are wrong with it."""
 
     def close_block(self) -> None:
         if self.items:
@@ -54,6 +56,8 @@ class _Open:
         self.close_block()
         if self.blocks and self.blocks[-1].kind == "steps":
             self.items = [(words.text, words.place) for words in self.blocks.pop().items]
+        else:
+            self.misnumbered = False
 
     def close_section(self) -> None:
         self.close_block()
@@ -72,7 +76,7 @@ def read_sections(text: str, file: str, first_line: int) -> tuple[tuple[Section,
     for offset, line in enumerate(text.split("\n")):
         _read_line(line, Place(file, first_line + offset), state, problems)
     state.close_section()
-    return tuple(state.sections), [*problems, *_find_broken_steps(state.sections)]
+    return tuple(state.sections), [*problems, *_find_broken_steps(state.sections, problems)]
 
 
 def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -> None:
@@ -102,7 +106,8 @@ def _read_line(line: str, place: Place, state: _Open, problems: list[Problem]) -
         )
     elif match := re.match(r"([0-9]{1,2})[.)]\s+(.+)", line):
         state.begin_steps()
-        if (wanted := len(state.items) + 1) != int(match[1]):
+        if (wanted := len(state.items) + 1) != int(match[1]) and not state.misnumbered:
+            state.misnumbered = True
             problems.append(_wrong_number(match[1], wanted, place))
         _add_item("steps", _fold(match[2]), Place(place.file, place.line, match.start(2) + 1), state, problems)
     elif match := re.match(r"[-*+]\s+(.+)", line):
@@ -126,16 +131,17 @@ def _wrong_number(number: str, wanted: int, place: Place) -> Problem:
     return Problem(place, "list-number", what, mend)
 
 
-def _find_broken_steps(sections: list[Section]) -> list[Problem]:
+def _find_broken_steps(sections: list[Section], told: list[Problem]) -> list[Problem]:
     """Steps that end in the middle of a sentence, where others of their list end with one: a number may stand below."""
     found = []
+    told_lines = {problem.place.line for problem in told if problem.rule == "list-number"}
     for block in (block for section in sections for block in section.blocks if block.kind == "steps"):
         whole = [words.text.rstrip("*_").endswith(SENTENCE_ENDS) for words in block.items]
         for number, words in enumerate(block.items[:-1], 1):
-            if any(whole) and not whole[number - 1]:
+            if any(whole) and not whole[number - 1] and block.items[number].place.line not in told_lines:
                 what = f"step {number} does not end with a full stop, and others of its list do"
                 mend = f"End it with one. If the number {number + 1} belongs to its sentence, put it at the end of the line."
-                found.append(Problem(words.place, "list-number", what, mend, Grade.NOTICE))
+                found.append(Problem(words.place, "list-number", what, mend))
     return found
 
 

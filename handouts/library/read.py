@@ -63,7 +63,7 @@ def read_library(files: Mapping[str, bytes], name: str = "content") -> tuple[Lib
         exercises=_only(Exercise, exercises),
         programmes=_only(Programme, programmes),
         bundles=_only(Bundle, bundles),
-        unread=_unread(files, exercises),
+        unread=_unread(files, [*exercises, *programmes, *bundles]),
     )
     return by_file_names(library), problems
 
@@ -72,9 +72,11 @@ def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:
     return tuple(value for value in values if isinstance(value, kind))
 
 
-def _unread(files: Mapping[str, bytes], exercises: list[Any]) -> frozenset[str]:
-    stems = {PurePosixPath(path).stem for path in files if path.startswith("exercises/")}
-    return frozenset(stems - {exercise.slug for exercise in _only(Exercise, exercises)})
+def _unread(files: Mapping[str, bytes], read: list[Any]) -> frozenset[str]:
+    """The files of the folders that gave nothing, as ``programmes/stand-up``."""
+    there = {f"{path.parent}/{path.stem}" for path in map(PurePosixPath, files) if str(path.parent) in FOLDERS}
+    folders = {Exercise: "exercises", Programme: "programmes", Bundle: "bundles"}
+    return frozenset(there - {f"{folders[type(item)]}/{item.slug}" for item in read if item is not None})
 
 
 def _unknown_files(files: Mapping[str, bytes], name: str) -> list[Problem]:

@@ -35,7 +35,7 @@ from handouts.library.scalars import (
 )
 from handouts.model import Ref
 from handouts.problems import Place, Problem, suggest
-from handouts.source.nodes import Mapping, Node, Scalar, Sequence
+from handouts.source.nodes import Entry, Mapping, Node, Scalar, Sequence
 
 __all__ = [
     "CODE_PATTERN",
@@ -126,6 +126,16 @@ class Field:
     required: bool = True
 
 
+_COMMA = 'A sentence with a comma in it needs quotes here: "like, this".'
+
+
+def _is_rest_of_sentence(entry: Entry) -> bool:
+    """Whether a key of several words stands without its colon: what follows a comma in ``{do: Sit down, then rest.}``."""
+    value, place = entry.value, entry.place
+    bare = isinstance(value, Scalar) and not value.text and not value.quoted
+    return bare and " " in entry.key and (value.place.line, value.place.column) == (place.line, place.column + len(entry.key))
+
+
 @dataclass(frozen=True, slots=True)
 class RecordOf:
     """A mapping with known keys, read into a frozen record of the model."""
@@ -156,7 +166,7 @@ class RecordOf:
                         entry.place,
                         "unknown-key",
                         f"unknown key '{entry.key}' in {self.title}",
-                        suggest(entry.key, self.fields),
+                        _COMMA if _is_rest_of_sentence(entry) else suggest(entry.key, self.fields),
                     )
                 )
                 continue

@@ -24,7 +24,7 @@ class Library:
     programmes: tuple[Programme, ...]
     bundles: tuple[Bundle, ...]
     unread: frozenset[str] = frozenset()
-    """Slugs of exercises whose file is there but could not be read; their own problems say why."""
+    """Files that are there but could not be read, as ``programmes/stand-up``; their own problems say why."""
 
     @cached_property
     def exercise(self) -> dict[str, Exercise]:

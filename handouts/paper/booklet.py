@@ -69,7 +69,7 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         title=rich(programme.title),
         purpose=rich(programme.goal),
         suits=say("paper.suits", who=programme.suits.text),
-        notes=(speech.count("paper.weeks", programme.weeks),),
+        notes=(speech.count("paper.weeks", programme.weeks), *setting.missing(f"programmes/{programme.slug}")),
         stair=tuple(_view_step(setting, programme, rank, numbers) for rank in range(len(programme.tiers))),
         stair_apart=setting.size == LARGE,
         stair_heading=say("paper.your_steps"),
@@ -91,7 +91,7 @@ def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> Booklet
     group = _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), level=1, opening=False)
     picks = _picks_of(setting, programme.tiers[rank].exercises)
     return _view_group_booklet(
-        setting, group, picks,
+        setting, group, picks, f"programmes/{programme.slug}",
         title=rich(programme.title), purpose=rich(programme.goal), suits="",
         hints=_view_hints(setting, programme), cautions=programme.cautions,
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
@@ -129,7 +129,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     whole = cautions_of_bundle(setting.library, bundle)
     stops = _stop_rules(setting, (ref for exercise, _ in picks for ref in exercise.cautions))
     booklet = _view_group_booklet(
-        setting, group, picks, title=rich(bundle.title), purpose=Markup(""),
+        setting, group, picks, f"bundles/{bundle.slug}", title=rich(bundle.title), purpose=Markup(""),
         suits=say("paper.suits", who=bundle.suits.text) if bundle.suits.text else "",
         hints=_view_hints(setting, programme) if programme else (),
         cautions=tuple(dict.fromkeys((*whole, *stops))),
@@ -139,13 +139,14 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
 
 
 def _view_group_booklet(
-    setting: PaperSetting, group: GroupView, picks: Picks, *, title: Markup, purpose: Markup, suits: str,
+    setting: PaperSetting, group: GroupView, picks: Picks, item: str, *, title: Markup, purpose: Markup, suits: str,
     hints: tuple[SectionView, ...], cautions: Iterable[Ref], code: CodeView, review: str,
 ) -> BookletView:
-    """A booklet with one group of exercises, whose list and boxes stand on the cover."""
+    """A booklet with one group of exercises, whose list and boxes stand on the cover; ``item`` is what it belongs to."""
     say = setting.speech.say
     return BookletView(
-        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=_session_notes(setting, picks), stair=(), stair_apart=False, stair_heading="",
+        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*_session_notes(setting, picks), *setting.missing(item)),
+        stair=(), stair_apart=False, stair_heading="",
         sections=(), hints=hints, contents_heading="", contents=(), safety=view_safety(setting, cautions),
         code=code, review=review, patient=say("paper.for"), date=say("paper.date"), groups=(group,),
     )

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from handouts.cache import key_of
+from handouts.paper.back import BACKS, back_rules, end_of_front, keeps_to_pages
 from handouts.paper.cage import Laid, Layout, draw, grow, lay_out, writer_version
 from handouts.paper.geometry import (
     EVEN,
@@ -30,7 +31,7 @@ TIGHTEST = {"standard": 4, LARGE: 3}
 """The last fit that differs from the one before, by type size."""
 LOPSIDED = 0.02
 """Least change of a column's share that is worth a draft."""
-RULES = "parts 2"
+RULES = "parts 3"
 """Part of the key of every PDF; another one where this module sets the same document in another way."""
 _CONTENTS = 'class="contents"'
 """Where an article lists the pages of others."""
@@ -54,6 +55,8 @@ class Article:
     """Where in the library it comes from."""
     name: str = ""
     """What a problem calls it; without a name it may take more pages where even the tightest fit needs them."""
+    translated: bool = False
+    """Whether it is a translation, and ``place`` in its catalogue."""
     fit: int = 0
     """The fit that it starts with, as its text is long."""
     share: float = EVEN
@@ -103,7 +106,11 @@ class Settled:
     figure: float
     """Height of its figure in millimetres; 0 where it has none that grows."""
     long: bool
-    """Whether even the tightest fit takes more pages than it should."""
+    """Whether even the tightest fit takes more pages than it should, so that it is set on one page more."""
+    back: str = ""
+    """What a standard sheet that is long has on its second page: one of ``BACKS``."""
+    over: bool = False
+    """Whether even that is not enough."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +138,7 @@ def lay_out_document(document: Document) -> Laid:
     """The PDF of a document, each article set as calmly as its pages allow.  For any process: needs only the document."""
     parts = settle_document(document)
     laid = draw([part.layout for part in parts])
-    # Large print takes the pages it needs: only a standard sheet is held to its page.
-    held = [part.settled for part in parts if part.settled.long and document.size != LARGE]
+    held = [part.settled for part in parts if part.settled.over]
     notices = tuple(_too_long(each.article, document) for each in held if each.article.name)
     return replace(laid, problems=(*laid.problems, *(notices if laid.pdf else ())))
 
@@ -183,19 +189,30 @@ def _settle(document: Document, number: int, folio: Folio, faces: tuple[str, ...
 
     if known or first.long:
         return lay(known or _set_long(first, document))
-    article = first
-    while True:
-        least = FIGURE[document.size][article.fit] if article.shape else 0.0
-        part = lay(Settled(article, least, False))
-        if part.layout.problems:
-            return part
-        if not article.pages or part.layout.pages <= article.pages:
-            return _grow(part, document) if article.shape else part
-        tighter = _tighten(article, document, part.layout)
-        if tighter == article:
-            # what may take more pages, and needs them, is set calmly
-            return lay(_set_long(article, document) if article.name else Settled(first, 0.0, True))
-        article = tighter
+
+    def tighten(article: Article, back: str = "") -> tuple[Part, bool]:
+        """The calmest fit that will do, or the tightest; and whether it does."""
+        while True:
+            part = lay(Settled(article, FIGURE[document.size][article.fit] if article.shape else 0.0, bool(back), back))
+            if part.layout.problems or keeps_to_pages(article.anchor, article.pages, part.layout, back):
+                return part, True
+            tighter = _tighten(article, document, part.layout)
+            if tighter == article:
+                return part, False
+            article = tighter
+
+    part, done = tighten(first)
+    if not done and not first.name:
+        # what may take more pages, and needs them, is set calmly
+        return lay(Settled(first, 0.0, True))
+    if not done and document.size == LARGE:
+        return lay(_set_long(part.settled.article, document))
+    for back in BACKS:
+        if not done:
+            part, done = tighten(replace(first, fit=0), back)
+    if not done:
+        return replace(part, settled=replace(part.settled, over=True))
+    return _grow(part, document) if part.settled.article.shape and not part.layout.problems else part
 
 
 def _set_long(article: Article, document: Document) -> Settled:
@@ -256,7 +273,7 @@ def _tighten(article: Article, document: Document, draft: Layout) -> Article:
 
 def _ends_on_first(article: Article, draft: Layout) -> bool:
     """Whether what stands with the figure ends on its page."""
-    return draft.anchors.get(f"{article.anchor}--end", (1, 0.0))[0] == 0
+    return end_of_front(article.anchor, draft)[0] == 0
 
 
 def _grown(article: Article, document: Document, draft: Layout) -> float:
@@ -264,7 +281,7 @@ def _grown(article: Article, document: Document, draft: Layout) -> float:
     least = FIGURE[document.size][article.fit]
     if not _ends_on_first(article, draft):
         return least
-    end = draft.anchors[f"{article.anchor}--end"]
+    end = end_of_front(article.anchor, draft)
     free = bottom_px(document.paper, document.bottom) - end[1]
     left, right = (draft.anchors.get(f"{article.anchor}--{side}", end) for side in ("left", "right"))
     room = least + (free + max(0.0, right[1] - left[1])) / PX_IN_MM - SPARE_MM
@@ -290,12 +307,17 @@ def set_articles(
         if each.long and document.size == LARGE:
             # what needs more than its two pages fills the first before it begins the next
             rules.append(f"{name} .back {{ break-before: auto; }}")
+        elif each.back:
+            rules.append(back_rules(each.back, name))
     return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)
 
 
 def _too_long(article: Article, document: Document) -> Problem:
-    name = document.path.rpartition("/")[2]
+    language, _, path = document.path.partition("/")
+    texts = "the translation of its steps" if article.translated else "its steps"
     return Problem(
-        article.place, "paper-too-long", f"'{article.name}' takes more than one page in '{name}'",
-        "Shorten its steps, its mistakes or its cautions.", Grade.NOTICE,
+        article.place, "paper-too-long",
+        f"'{article.name}' takes more than two pages in '{path.rpartition('/')[2]}' "
+        f"(language {language}, paper {document.paper}, type size {document.size})",
+        f"Shorten {texts}, its mistakes or its cautions.", Grade.NOTICE,
     )

@@ -42,10 +42,11 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         if wanted
     )
     stamp = say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version)
-    locations, foot = locations_of(setting), (stamp, *marks, line)
+    locations = locations_of(setting)
     lines = _head_lines(clinic.name, locations, setting)
     top = top_margin(setting.size, lines * HEAD_LETTERS[setting.size, setting.paper], setting.paper)
-    bottom = bottom_margin(setting.size, _letters(foot, setting.language), setting.paper)
+    letters = [_letters((each,), setting.language) for each in (stamp, *marks, line.replace(_PAGE, "99").replace(_PAGES, "99"))]
+    bottom = bottom_margin(setting.size, letters[:-1], letters[-1], setting.paper)
     return PageView(
         language=setting.language,
         direction=speech.direction,

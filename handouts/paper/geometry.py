@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 LARGE = "large"
 """The type size in which an exercise takes two pages."""
 
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 """Width and height (ISO 216; US Letter is 8.5 x 11 inches)."""
-TOP, SIDE, BOTTOM = 14.0, 10.5, 12.5
-"""Margins of every page; head and foot stand in them, and printers leave at least 6 mm."""
+TOP, SIDE, BOTTOM = 14.0, 10.5, 15.5
+"""Margins of every page with one line of standard type in head and foot, which stand in them."""
+LEAST_EDGE = 8.0
+"""Least distance of the foot from the edge of the paper, so that it is inside what printers reach; common practice, no source."""
 FOOT_LINE = {"standard": 5.1, LARGE: 6.8}
 """Height of one line of the foot, by type size: 12 and 16 points at 1.2."""
 HEAD_LETTERS = {("standard", "letter"): 92, ("standard", "a4"): 89, (LARGE, "letter"): 69, (LARGE, "a4"): 66}
@@ -73,10 +77,23 @@ def top_margin(size: str, letters: int, paper: str) -> float:
     return TOP + (FOOT_LINE[size] - FOOT_LINE["standard"]) + (lines - 1) * FOOT_LINE[size]
 
 
-def bottom_margin(size: str, letters: int, paper: str) -> float:
-    """The bottom margin in millimetres: more where the words of the foot, with their gaps, take a second line."""
-    lines = max(1, -(-letters // HEAD_LETTERS[size, paper]))
+def bottom_margin(size: str, marks: Sequence[int], page: int, paper: str) -> float:
+    """The bottom margin in millimetres: more for each further line of the foot.
+
+    ``marks`` are the letters of its marks, none of which is broken, ``page`` those of the page's number, which stands at
+    the end of the first line.
+    """
+    lines = _count_lines(marks, page, HEAD_LETTERS[size, paper])
     return BOTTOM + (FOOT_LINE[size] - FOOT_LINE["standard"]) + (lines - 1) * FOOT_LINE[size]
+
+
+def _count_lines(marks: Sequence[int], page: int, width: int) -> int:
+    lines, room = 1, width - page
+    for letters in marks:
+        if room < letters + HEAD_GAP and room < (width if lines > 1 else width - page):
+            lines, room = lines + 1, width
+        room -= letters + HEAD_GAP
+    return lines
 
 
 def bottom_px(paper: str, margin: float) -> float:

@@ -152,12 +152,15 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
 
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:
+    exercise = setting.library.exercise[view.anchor]
+    translated = exercise.title.place.file != exercise.place.file
     return Article(
         view.anchor,
         "exercise",
         2 if view.two_pages else 1,
-        setting.library.exercise[view.anchor].place,
+        exercise.title.place if translated else exercise.place,
         str(view.title.striptags()),
+        translated,
         FITS.index(view.fit),
         shape=_shape_of(view.figure),
         long=view.long,

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from handouts.model import Exercise, Library, Location
 from handouts.progression import Progression, build_progression
 from handouts.site.paths import item_page
-from handouts.site.setting import EVERYTHING, Edition
+from handouts.site.setting import EVERYTHING, Edition, missing_line
 from handouts.words.speech import Speech
 
 
@@ -72,6 +72,10 @@ class PaperSetting:
         """
         unreviewed = self.edition.unreviewed.get(self.language, frozenset())
         return EVERYTHING in unreviewed or (item in unreviewed if item else bool(unreviewed))
+
+    def missing(self, item: str) -> tuple[str, ...]:
+        """What ``programmes/SLUG`` or ``bundles/SLUG`` lacks in this language, and why, as its page says it; none where it is whole."""
+        return tuple(filter(None, [missing_line(self.edition, self.speech, self.language, item)]))
 
 
 def make_setting(

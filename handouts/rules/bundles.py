@@ -21,11 +21,11 @@ def check_bundle_doses(question: Question) -> Iterator[Problem]:
                 continue
             tempo, offered = pick.change.tempo, exercise.dose_range.tempo if exercise.dose_range else None
             if tempo is not None and tempo != exercise.dose.tempo and tempo not in (offered or ()):
-                listed = ", ".join(str(each) for each in offered) if offered else "no change of it"
+                listed = f"its range is {', '.join(str(each) for each in offered)}" if offered else _no_range("tempo")
                 yield Problem(
                     pick.change.at("tempo"),
                     "bundle-dose",
-                    f"tempo of {tempo} is not allowed for '{exercise.slug}': its range is {listed}",
+                    f"tempo of {tempo} is not allowed for '{exercise.slug}': {listed}",
                     "Write a tempo of the range, or add it to the 'dose range' of the exercise.",
                 )
             side, sides = pick.change.side, exercise.dose_range.side if exercise.dose_range else None
@@ -38,24 +38,29 @@ def check_bundle_doses(question: Question) -> Iterator[Problem]:
                 )
             effort, ends = pick.change.effort, exercise.dose_range.effort if exercise.dose_range else None
             if effort is not None and effort != exercise.dose.effort and not (ends and ends.low <= effort.low <= effort.high <= ends.high):
-                allowed = f"{ends.low:g} to {ends.high:g}" if ends else "no change of it"
+                allowed = f"its range is {ends.low:g} to {ends.high:g}" if ends else _no_range("effort")
                 yield Problem(
                     pick.change.at("effort"),
                     "bundle-dose",
-                    f"effort of {effort.low:g}-{effort.high:g} is not allowed for '{exercise.slug}': its range is {allowed}",
+                    f"effort of {effort.low:g}-{effort.high:g} is not allowed for '{exercise.slug}': {allowed}",
                     "Write a value in the range, or widen the 'dose range' of the exercise.",
                 )
             for name, value, span in forbidden_changes(exercise.dose, pick.change, exercise.dose_range):
                 key, shown = FIELD_NAMES.get(name, name), show_value(name, value)
                 allowed = (
-                    f"{show_value(name, span.low)} to {show_value(name, span.high)}" if span else "no change of it"
+                    f"its range is {show_value(name, span.low)} to {show_value(name, span.high)}" if span else _no_range(key)
                 )
                 yield Problem(
                     pick.change.at(name),
                     "bundle-dose",
-                    f"{key} of {shown} is not allowed for '{exercise.slug}': its range is {allowed}",
+                    f"{key} of {shown} is not allowed for '{exercise.slug}': {allowed}",
                     "Write a value in the range, or widen the 'dose range' of the exercise.",
                 )
+
+
+def _no_range(key: str) -> str:
+    """Why a value may not be changed at all."""
+    return f"this exercise has no 'dose range' for {key}"
 
 
 def check_bundle_picks(question: Question) -> Iterator[Problem]:

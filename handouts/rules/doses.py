@@ -147,8 +147,11 @@ def check_dose_sides(question: Question) -> Iterator[Problem]:
             yield Problem(
                 dose.at("side"),
                 "dose-alternating",
-                "an alternating dose needs an even number of repetitions",
-                "Write an even number of reps; 10 are 5 on each side.",
+                "an alternating dose needs an even number of repetitions"
+                + ("" if dose.reps else ", and this one counts no repetitions"),
+                "Write an even number of reps; 10 are 5 on each side."
+                if dose.reps
+                else "Write reps, or another side: both, one-side-first, or one.",
             )
 
 

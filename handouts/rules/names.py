@@ -50,7 +50,7 @@ def check_exercises(question: Question) -> Iterator[Problem]:
     refs += [way.exercise for way in ways if way.exercise]
     refs += [ref for programme in library.programmes for tier in programme.tiers for ref in tier.exercises]
     refs += [pick.exercise for bundle in library.bundles for pick in bundle.picks]
-    readable = [ref for ref in refs if ref.slug not in library.unread]
+    readable = [ref for ref in refs if f"exercises/{ref.slug}" not in library.unread]
     yield from _unknown(readable, library.exercise, "in exercises/")
 
 
@@ -62,7 +62,7 @@ def check_whole_steps(question: Question) -> Iterator[Problem]:
             if not isinstance(need, WholeStep):
                 continue
             programme = programmes.get(need.programme.slug)
-            yield from _unknown([need.programme], programmes, "in programmes/")
+            yield from _unknown(_readable([need.programme], question), programmes, "in programmes/")
             if programme is not None:
                 yield from _unknown([need.tier], {tier.tier.slug: tier for tier in programme.tiers}, f"in '{programme.slug}'")
 
@@ -70,7 +70,8 @@ def check_whole_steps(question: Question) -> Iterator[Problem]:
 def check_bundle_programmes(question: Question) -> Iterator[Problem]:
     """Does the programme that a bundle names exist, and has it the tier that the bundle is for?"""
     library = question.library
-    yield from _unknown([item.programme for item in library.bundles if item.programme], library.programme, "in programmes/")
+    named = [item.programme for item in library.bundles if item.programme]
+    yield from _unknown(_readable(named, question), library.programme, "in programmes/")
     for bundle in library.bundles:
         if bundle.tier is None:
             continue
@@ -91,6 +92,11 @@ def check_bundle_programmes(question: Question) -> Iterator[Problem]:
                 f"the programme '{programme.slug}' has no tier '{bundle.tier}'",
                 suggest(bundle.tier.slug, known),
             )
+
+
+def _readable(programmes: list[Ref], question: Question) -> list[Ref]:
+    """The programmes but those whose file is there and could not be read."""
+    return [ref for ref in programmes if f"programmes/{ref.slug}" not in question.library.unread]
 
 
 def _unknown(refs: Iterable[Ref], known: Mapping[str, object], where: str) -> Iterator[Problem]:

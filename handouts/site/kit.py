@@ -14,7 +14,13 @@ from hashlib import sha256
 from handouts.site.accent import LIGHT_GROUNDS, accent_on, accent_rules
 from handouts.site.joiner import join_scripts
 
-SCRIPTS = {"exercise": "exercise.js", "exercises": "exercises.js", "home": "home.js", "page_state": "page_state.js"}
+SCRIPTS = {
+    "exercise": "exercise.js",
+    "exercises": "exercises.js",
+    "home": "home.js",
+    "not_found": "not_found.js",
+    "page_state": "page_state.js",
+}
 """Which script runs on which kind of page; every other page has none."""
 FAMILIES = {
     "Atkinson Hyperlegible Next": (),

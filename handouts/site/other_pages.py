@@ -112,9 +112,8 @@ def make_safety_page(setting: Setting) -> SafetyPage:
 def make_not_found_page(setting: Setting) -> NotFoundPage:
     """The view of the page for a wrong address; it is shown at any depth, so nothing in it is relative."""
     root = site_path(setting.library.clinic)
-    frame = make_frame(
-        setting, NOT_FOUND, setting.speech.say("site.not_found"), setting.speech.say("site.not_found_text")
-    )
+    say, scripts = setting.speech.say, (setting.assets.scripts["not_found"],)
+    frame = make_frame(setting, NOT_FOUND, say("site.not_found"), say("site.not_found_text"), scripts=scripts)
     return NotFoundPage(
         frame=_from_root(frame, root),
         home=root + home_page(setting.language),
@@ -133,6 +132,7 @@ def _from_root(frame: Frame, root: str) -> Frame:
         frame,
         style=rooted(frame.style),
         icon=rooted(frame.icon),
+        scripts=tuple(map(rooted, frame.scripts)),
         choice=rooted(frame.choice),
         home=rooted(frame.home),
         alternates=(),

@@ -83,6 +83,15 @@ class Edition:
         return replace(self, versions=own.versions, history=own.history) if own else self
 
 
+def missing_line(edition: Edition, speech: Speech, language: str, item: str) -> str:
+    """What a programme or a bundle lacks in a language, and why; empty where it is whole.  For pages and for paper."""
+    missing = edition.left_out.get(language, {}).get(item, ())
+    lapsed = {each.slug for each in edition.history.held_back if each.kind == EXERCISE}
+    held_back = sum(slug in lapsed for slug in missing)
+    counts = (("site.held_back", held_back), ("site.left_out", len(missing) - held_back))
+    return " ".join(speech.count(phrase, count) for phrase, count in counts if count)
+
+
 @dataclass(frozen=True)
 class Setting:
     """One language's site in the making."""
@@ -120,11 +129,7 @@ class Setting:
 
     def missing_line(self, item: str) -> str:
         """What a programme or a bundle lacks in this language, and why; empty where it is whole."""
-        missing = self.edition.left_out.get(self.language, {}).get(item, ())
-        lapsed = {each.slug for each in self.edition.history.held_back if each.kind == EXERCISE}
-        held_back = sum(slug in lapsed for slug in missing)
-        counts = (("site.held_back", held_back), ("site.left_out", len(missing) - held_back))
-        return " ".join(self.speech.count(phrase, count) for phrase, count in counts if count)
+        return missing_line(self.edition, self.speech, self.language, item)
 
     @property
     def language(self) -> str:

@@ -196,10 +196,11 @@ def assert_within(opened: OpenedBundle) -> None:
         for field in FIELDS:
             span = getattr(entry.dose_range, field.attribute, None)
             value = getattr(dose, field.attribute)
-            if field.name == "tempo" and span is not None:
-                assert value is None or value in span
+            if isinstance(span, tuple):
+                assert value is None or value in (*span, getattr(entry.dose, field.attribute)), field.name
                 continue
-            assert span is None or value is None or span.low <= value <= span.high
+            low, high = (value.low, value.high) if isinstance(value, Span) else (value, value)
+            assert span is None or value is None or span.low <= low <= high <= span.high
             assert span is not None or field.name in ("side", "band") or value == getattr(entry.dose, field.attribute)
 
 

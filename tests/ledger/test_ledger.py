@@ -35,7 +35,7 @@ from handouts.problems import Place, show_problem
 from handouts.source.nodes import compose
 from handouts.stamp import LATER, UNSEEN, stamp_of, stamps_of
 from tests.builders import an_exercise, easier_ways, harder_ways
-from tests.small_library import TEXTS, small_library, texts_with
+from tests.small_library import TEXTS, read_texts, small_library, texts_with
 
 FOOT, LEG = "exercises/foot-lift.md", "exercises/leg-lift.md"
 FIRST, SECOND = date(2026, 9, 1), date(2026, 11, 1)
@@ -319,6 +319,18 @@ def test_a_replacement_must_exist(code: str, what: str) -> None:
     """A code that leads nowhere, or round in a ring, is refused."""
     ledger = with_lines(the_ledger(), "A222", f"    replaced by: {code}\n")
     assert any(what in line and "[replacement-unknown]" in line for line in said(ledger, GONE))
+
+
+@pytest.mark.parametrize("path", ["exercises/leg-lift.md", "programmes/stand-up.md", "bundles/first-days.yaml"])
+def test_a_file_that_cannot_be_read_was_not_dropped(path: str) -> None:
+    """Its own problem says what is wrong with it; the ledger asks for no reason."""
+    ledger = the_ledger()
+    library, _ = read_texts(texts_with(path, ("title:", "titel:")))
+    assert library is not None
+    present = find_present(library, stamps_of(library), ledger)
+    found = check_ledger(ledger, present, library.unread)
+    assert not [problem for problem in found if problem.rule == "code-dropped"]
+    assert [problem for problem in check_ledger(ledger, present) if problem.rule == "code-dropped"]
 
 
 def test_unreadable_ledger() -> None:

@@ -6,6 +6,7 @@ import pytest
 
 from handouts.library.prose import read_sections
 from handouts.model import DoseKind, Side, Span, Tempo
+from handouts.problems import show_problem
 from tests.small_library import TEXTS, messages, small_library, texts_with
 
 FOOT = "exercises/foot-lift.md"
@@ -13,6 +14,8 @@ FOOT = "exercises/foot-lift.md"
 BROKEN = [
     ("unknown key", FOOT, [("sets: 2,", "set: 2,")],
      "content/exercises/foot-lift.md:10:8: error: unknown key 'set' in a dose. Did you mean 'sets'? [unknown-key]"),
+    ("a comma in a sentence in braces", FOOT, [("do: Sit up tall.}", "do: Sit up tall, then rest.}")],
+     "content/exercises/foot-lift.md:14:51: error: unknown key 'then rest.' in a mistake. A sentence with a comma in it needs quotes here: \"like, this\". [unknown-key]"),
     ("missing key", FOOT, [("purpose: strength\n", "")],
      "content/exercises/foot-lift.md:2:1: error: an exercise has no 'purpose'. Add the line 'purpose: …' (what it trains, from vocabulary.yaml). [missing-key]"),
     ("list wanted", FOOT, [("regions: [knee]", "regions: knee")],
@@ -56,7 +59,7 @@ BROKEN = [
     ("numbers that stay the same", FOOT, [("2. Lift your foot.", "1. Lift your foot.")],
      "content/exercises/foot-lift.md:25:1: error: the number 1 stands where 2 is next, and readers would see 2. Number the list 1, 2, 3. If 1 belongs to the sentence above, put it at the end of that line. [list-number]"),
     ("a sentence broken before the next number", FOOT, [("2. Lift your foot.", "2. Lift your foot and count to\n3. Then lower it.")],
-     "content/exercises/foot-lift.md:25:4: notice: step 2 does not end with a full stop, and others of its list do. End it with one. If the number 3 belongs to its sentence, put it at the end of the line. [list-number]"),
+     "content/exercises/foot-lift.md:25:4: error: step 2 does not end with a full stop, and others of its list do. End it with one. If the number 3 belongs to its sentence, put it at the end of the line. [list-number]"),
     ("a dash before a number", FOOT, [("2. Lift your foot.", "2. Lift your foot and hold it\n- 5 seconds at most.")],
      "content/exercises/foot-lift.md:26:1: error: this line would be an item of a list, and the sign before 5 would be lost. Put it on the line above; where it begins a list, leave an empty line before it. [markdown-not-allowed]"),
     ("no heading", FOOT, [("## How to do it\n\n", "")],
@@ -132,3 +135,30 @@ def test_two_lists_begin_with_1_each() -> None:
     sections, problems = read_sections("## How\n\n1. Sit.\n\nThen:\n\n1. Lift.\n2. Lower.\n", "x.md", 1)
     assert [(block.kind, len(block.items)) for block in sections[0].blocks] == [("steps", 1), ("paragraph", 1), ("steps", 2)]
     assert problems == []
+
+
+def list_problems(body: str) -> list[str]:
+    """What is said of a numbered list."""
+    _, problems = read_sections("## How\n\n" + body, "x.md", 1)
+    return [show_problem(problem) for problem in problems]
+
+
+def test_only_the_first_break_of_a_list_is_told() -> None:
+    """A number that was wrapped puts every number below it out of step: the one to mend is named, and no other."""
+    said = list_problems("1. Sit tall.\n2. Count slowly to\n10. Then sit down.\n3. Stand up.\n4. Rest.\n\nA line.\n\n2. Again.\n")
+    assert said == [
+        "x.md:5:1: error: the number 10 stands where 3 is next, and readers would see 3. Number the list 1, 2, 3. "
+        "If 10 belongs to the sentence above, put it at the end of that line. [list-number]",
+        "x.md:11:1: error: the number 2 stands where 1 is next, and readers would see 1. Number the list 1, 2, 3. "
+        "If 2 belongs to the sentence above, put it at the end of that line. [list-number]",
+    ]
+
+
+def test_a_wrapped_number_that_fits() -> None:
+    """A step that breaks off, and a number below that happens to be the next one, is refused where others end whole."""
+    assert list_problems("1. Sit tall.\n2. Count slowly to\n3. Then sit down.\n") == [
+        "x.md:4:4: error: step 2 does not end with a full stop, and others of its list do. "
+        "End it with one. If the number 3 belongs to its sentence, put it at the end of the line. [list-number]"
+    ]
+    assert list_problems("1. sit tall\n2. lift a foot\n3. rest\n") == []
+    assert list_problems("1. Say \u2018stop.\u2019\n2. Rest.\n") == []

@@ -9,15 +9,19 @@ from typing import Any
 
 import pytest
 
+from handouts.model import Words
 from handouts.paper import cage
 from handouts.paper import document as documents_module
 from handouts.paper.cage import Layout, draw
 from handouts.paper.document import Document, Settled, _cut_out, lay_out_document, settle_document
-from handouts.paper.geometry import FIGURE, left_width
-from handouts.paper.plan import papers_of, plan_paths, sheet_document
-from handouts.problems import Grade, show_problem
+from handouts.paper.geometry import FIGURE, LEAST_EDGE, left_width
+from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
+from handouts.paper.setting import make_setting
+from handouts.problems import Grade, Place, show_problem
+from handouts.site.setting import EVERYTHING
+from handouts.words.speech import Speech
 from tests.builders import PLACE
-from tests.paper.making import BOOKLET, SHEET, a_setting, documents, pages_of, text_of
+from tests.paper.making import BOOKLET, EDITION, SHEET, Pictures, a_setting, documents, pages_of, text_of
 from tests.small_library import small_library, texts_with
 
 pytestmark = pytest.mark.paper
@@ -78,23 +82,83 @@ def test_long_exercise_is_set_tighter_and_stays_on_one_page() -> None:
     assert (laid.pages, laid.problems) == (1, ())
 
 
+FULL = 25
+"""Steps for which a page has no room together with boxes and notes, but without them."""
+
+
+def more_steps(steps: int) -> tuple[str, str]:
+    """The edit that gives the exercise so many steps."""
+    more = "".join(f"{number}. Push through the whole foot, and stand up on the step.\n" for number in range(3, steps + 1))
+    return "2. Lift your foot.\n", f"2. Lift your foot.\n{more}"
+
+
 def document_with(steps: int, size: str = "standard") -> Document:
     """The sheet of an exercise with so many steps."""
-    more = "".join(f"{number}. Push through the whole foot, and stand up on the step.\n" for number in range(3, steps + 1))
-    texts = texts_with("exercises/foot-lift.md", ("2. Lift your foot.\n", f"2. Lift your foot.\n{more}"))
-    library = small_library(texts)
+    library = small_library(texts_with("exercises/foot-lift.md", more_steps(steps)))
     return sheet_document(a_setting(library, size=size), library.exercise["foot-lift"])
 
 
 def test_exercise_that_is_too_long_is_told() -> None:
-    """Where even the tightest fit needs a second page the PDF is made, and a notice names the sheet."""
+    """Where even two pages are not enough the PDF is made, and a notice names the sheet, its language, paper and size."""
     laid = lay_out_document(document_with(steps=40))
-    assert laid.pages == 2 and laid.pdf
+    assert laid.pages == 3 and laid.pdf
     assert [problem.grade for problem in laid.problems] == [Grade.NOTICE]
     assert re.sub(r"^\S+ ", "", show_problem(laid.problems[0])) == (
-        "notice: 'Foot lift' takes more than one page in 'foot-lift-letter-standard.pdf'. "
-        "Shorten its steps, its mistakes or its cautions. [paper-too-long]"
+        "notice: 'Foot lift' takes more than two pages in 'foot-lift-letter-standard.pdf' "
+        "(language en, paper letter, type size standard). Shorten its steps, its mistakes or its cautions. [paper-too-long]"
     )
+
+
+def test_notice_about_a_translation_leads_to_its_catalogue() -> None:
+    """Who can shorten it is who translates."""
+    library = small_library(texts_with("exercises/foot-lift.md", more_steps(40)))
+    entry = Place("content/words/es.po", 17)
+    exercises = tuple(replace(each, title=Words("Sube el pie", entry)) for each in library.exercises)
+    spanish = replace(library, language="es", exercises=exercises)
+    laid = lay_out_document(sheet_document(a_setting(spanish), spanish.exercise["foot-lift"]))
+    assert show_problem(laid.problems[0]) == (
+        "content/words/es.po:17:1: notice: 'Sube el pie' takes more than two pages in 'foot-lift-letter-standard.pdf' "
+        "(language es, paper letter, type size standard). "
+        "Shorten the translation of its steps, its mistakes or its cautions. [paper-too-long]"
+    )
+
+
+@pytest.mark.parametrize(("steps", "on_front"), [(FULL, True), (28, False)])
+def test_what_is_too_long_for_a_page_is_set_calmly_on_two(steps: int, on_front: bool) -> None:
+    """Boxes to tick and notes go to the back; with more words the cautions too.  Nothing is lost or said twice."""
+    laid = lay_out_document(document_with(steps))
+    front, back = pages_of(text_of(laid.pdf))
+    assert (laid.pages, laid.problems) == (2, ())
+    assert "Think of this" in front and "How to do it" in front
+    assert ("Stop if" in front, "Stop if" in back) == (on_front, not on_front)
+    for there in ("Tick a box", "This sheet does not replace"):
+        assert there in back and there not in front, there
+
+
+def test_exercise_of_a_booklet_leaves_out_what_its_front_says() -> None:
+    """It keeps to one page without the notes, which stand at the booklet's front; its cautions stay."""
+    library = small_library(texts_with("exercises/foot-lift.md", more_steps(26)))
+    document = programme_document(a_setting(library), library.programmes[0])
+    laid = lay_out_document(document)
+    (page,) = (page for page in pages_of(text_of(laid.pdf)) if "How to do it" in page and "Foot lift" in page and "Push through" in page)
+    assert "Stop if" in page and "This sheet does not replace" not in page
+    assert laid.problems == ()
+
+
+@pytest.mark.parametrize("language", ["en", "es", "ar", "fr", "vi", "zh-Hans"])
+def test_foot_is_inside_what_printers_reach(language: str) -> None:
+    """With every mark, on every paper and in every type size, the lowest text stands 8 mm above the edge or higher."""
+    plain = small_library()
+    library = replace(plain, language=language, clinic=replace(plain.clinic, invented=True))
+    edition = replace(EDITION, unreviewed={language: frozenset({EVERYTHING})})
+    for paper in ("letter", "a4"):
+        for size in ("standard", "large"):
+            setting = make_setting(library, Speech(language), Pictures(), edition).on(paper, size)
+            pdf = lay_out_document(sheet_document(setting, library.exercise["foot-lift"])).pdf
+            boxes = text_of(pdf, "-bbox")
+            (height, *_) = (float(each) for each in re.findall(r'<page [^>]*height="([\d.]+)"', boxes))
+            lowest = max(float(each) for each in re.findall(r'yMax="([\d.]+)"', boxes))
+            assert (height - lowest) * 25.4 / 72 >= LEAST_EDGE, (paper, size)
 
 
 def test_figure_grows_into_the_room_that_is_left() -> None:

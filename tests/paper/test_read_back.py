@@ -62,7 +62,7 @@ def words_of(text: str) -> list[str]:
     return re.findall(r"[\u3000-\u9fff\uff00-\uffef]|[^\s\u3000-\u9fff\uff00-\uffef]+", plain)
 
 
-HIDDEN = ((), ("kicker",), ("kicker", "ticks"))
+HIDDEN = (("boxes-behind",), ("kicker", "boxes", "boxes-behind"), ("boxes",), ("kicker", "boxes"), ("kicker", "boxes-behind"))
 """What the tightest fit of a page leaves out."""
 
 
@@ -77,7 +77,14 @@ def read_words(pdf: Path) -> list[str]:
     """The words of a PDF, in the order of its tags."""
     told = subprocess.run(["pdfinfo", "-struct-text", str(pdf)], capture_output=True, check=True).stdout.decode()
     lines = re.findall(r'^ *"(.*)"$', told, re.MULTILINE)
-    return words_of(" ".join(line[::-1] if RTL.search(line) else line for line in lines))
+    found: list[str] = []
+    for word in words_of(" ".join(line[::-1] if RTL.search(line) else line for line in lines)):
+        # a line may end after the hyphen of a word: "mesurez-" and "la"
+        if found and len(found[-1]) > 1 and found[-1].endswith("-"):
+            found[-1] += word
+        else:
+            found.append(word)
+    return found
 
 
 def letters_of(word: str) -> str:

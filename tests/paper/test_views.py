@@ -10,17 +10,22 @@ from markupsafe import Markup
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import decode_bundle
 from handouts.bundle.values import OpenedBundle, Origin
+from handouts.ledger.entries import EXERCISE
+from handouts.ledger.history import HeldBack
 from handouts.model import Dose
 from handouts.paper.booklet import small_figure, view_bundle, view_programme
 from handouts.paper.fit import count_lines, fit_view
 from handouts.paper.geometry import EVEN, NARROWEST, WIDEST, balance, bottom_margin, left_width, top_margin
+from handouts.paper.plan import bundle_document, programme_document, tier_document
 from handouts.paper.sheet import view_exercise
 from handouts.paper.ticks import tick_exercises, tick_weeks
 from handouts.paper.views import BlockView, SectionView
+from handouts.site.setting import missing_line
 from handouts.words.speech import Speech
 from tests.builders import PLACE
-from tests.paper.making import BUNDLE, a_setting, documents
+from tests.paper.making import BUNDLE, EDITION, a_setting, documents
 from tests.small_library import small_library, texts_with
+from tests.upkeep.making import LATER
 
 SPEECH = Speech("en")
 
@@ -62,7 +67,8 @@ def test_columns_fill_the_page() -> None:
 def test_margins_grow_with_their_lines() -> None:
     """One line of head or foot needs the usual margin, a second one line more."""
     assert top_margin("standard", 92, "letter") + 5.1 == pytest.approx(top_margin("standard", 93, "letter"))
-    assert bottom_margin("large", 66, "a4") + 6.8 == pytest.approx(bottom_margin("large", 67, "a4"))
+    assert bottom_margin("large", [20, 25], 12, "a4") + 6.8 == pytest.approx(bottom_margin("large", [20, 29], 12, "a4"))
+    assert bottom_margin("large", [21, 48, 34], 13, "letter") == pytest.approx(bottom_margin("large", [21], 13, "letter") + 2 * 6.8)
 
 
 def test_a_sheet_alone_promises_no_step() -> None:
@@ -167,3 +173,20 @@ def test_a_ready_made_bundle_has_its_code_in_letters() -> None:
     (bundle,) = [each for each in small_library().bundles if each.slug == "first-days"]
     assert (opened.bundle.weeks, opened.bundle.origin, opened.bundle.language) == (bundle.weeks, Origin("bundle", "first-days"), "en")
     assert [pick.exercise for pick in opened.bundle.picks] == [pick.exercise for pick in bundle.picks]
+
+
+@pytest.mark.parametrize("kind", ["programmes", "bundles"])
+def test_paper_says_what_a_language_lacks_as_the_page_does(kind: str) -> None:
+    """A programme, its steps and a bundle that lack an exercise say so on their cover, with the reason."""
+    library = small_library()
+    programme, bundle = library.programmes[0], library.bundles[0]
+    item = f"programmes/{programme.slug}" if kind == "programmes" else f"bundles/{bundle.slug}"
+    held = HeldBack(EXERCISE, "gone", "G2G2", "Gone", LATER, "physiotherapist")
+    for history, said in ((EDITION.history, "not translated"), (replace(EDITION.history, held_back=(held,)), "review")):
+        setting = replace(a_setting(library), edition=replace(EDITION, left_out={"en": {item: ("gone",)}}, history=history))
+        made = [programme_document(setting, programme), tier_document(setting, programme, 0)] if kind == "programmes" else [bundle_document(setting, bundle)]
+        for document in made:
+            assert missing_line(setting.edition, setting.speech, "en", item) in document.html
+            assert said in missing_line(setting.edition, setting.speech, "en", item)
+        whole = programme_document(a_setting(library), programme) if kind == "programmes" else bundle_document(a_setting(library), bundle)
+        assert missing_line(setting.edition, setting.speech, "en", item) not in whole.html

@@ -279,9 +279,79 @@ def test_a_pain_answer_is_told_at_once(phone: Phone, host: Host) -> None:
         expect(call).to_be_visible(visible=is_high)
     expect(rule).to_contain_text("Pain up to 3 out of 10 is fine if it settles by morning. At 5, do less. (0 none, 10 the worst you can think of.)")
     expect(high.locator("li")).to_have_text(["Worse tomorrow. Do half.", "Much worse. Stop and call us."], use_inner_text=True)
+    expect(call.locator("p").first).to_have_text("Your pain was above 5. Leave this exercise out. Call us before you do it again.")
     expect(call.get_by_role("link")).to_have_text("Call Hill Road: 555-0101")
     expect(call.get_by_role("link")).to_be_in_viewport()
     expect(call.get_by_role("link")).to_have_attribute("href", "tel:5550101")
+
+
+def finish_curl(page: Page, pain: int | None, save: str = "Save in my log") -> None:
+    """A session of the one exercise on the list, with an answer on pain."""
+    begin_session(page)
+    page.locator("#act").click()
+    page.clock.run_for(6_000)
+    page.get_by_role("button", name="Done").click()
+    if pain is not None:
+        page.locator(f"#pain label:has(input[value='{pain}'])").click()
+    page.get_by_role("button", name=save).click()
+
+
+HURT = "Your pain was above 5. Leave this exercise out. Call us before you do it again."
+
+
+def test_pain_above_the_bound_stays_until_it_was_less(phone: Phone, host: Host) -> None:
+    """At once and then on the list at the exercise, with the phone; it goes after a later answer at the bound, and with the log."""
+    page = phone.page
+    page.clock.install()
+    phone.open(host, code_of("curl"))
+    hurt = page.locator("#rows .hurt")
+    back = page.get_by_role("button", name="Back to my exercises")
+    for pain, said in ((5, 0), (8, 1), (None, 1), (5, 0), (6, 1)):
+        finish_curl(page, pain)
+        back.click()
+        see_view(page, "list")
+        expect(hurt).to_have_count(said)
+        page.reload()
+        expect(page.locator("#rows li")).to_have_count(1)
+        expect(hurt).to_have_count(said)
+    expect(hurt).to_contain_text(HURT)
+    expect(hurt.get_by_role("link")).to_have_text("Call Hill Road: 555-0101")
+    expect(hurt.get_by_role("link")).to_have_attribute("href", "tel:5550101")
+    finish_curl(page, 0, "Do not save")  # what is not saved takes nothing back
+    expect(hurt).to_have_count(1)
+    page.goto("about:blank")
+    phone.open(host, code_of("lift"))
+    expect(page.locator(".row-name")).to_have_text(["Foot lift"])
+    expect(hurt).to_have_count(0)
+    page.get_by_role("button", name="My log").click()
+    page.get_by_role("button", name="Erase everything").click()
+    page.get_by_role("button", name="Erase it now").click()
+    expect(page.locator("#erased")).to_be_visible()
+    page.goto("about:blank")
+    phone.open(host, code_of("curl"))
+    expect(page.locator(".row-name")).to_have_text(["Slow curl"])
+    expect(hurt).to_have_count(0)
+
+
+def test_pain_in_a_session_of_several_concerns_each_that_was_done(phone: Phone, host: Host) -> None:
+    """Nobody knows which one hurt: the sentence says so, and each that was done has it on the list; one left out has not."""
+    page = phone.page
+    page.clock.install()
+    phone.open(host, code_of("lift", "curl", "walk"))
+    begin_session(page)
+    page.locator("#act").click()
+    page.clock.run_for(62_000)  # 5 s to get ready, two sets of 18 s with a rest of 20 s between them
+    page.get_by_role("button", name="Begin").click()
+    page.clock.run_for(6_000)
+    page.get_by_role("button", name="Done").click()
+    page.locator("#hurts-button").click()
+    page.locator("#hurts-leave").click()
+    page.locator("#pain label:has(input[value='7'])").click()
+    expect(page.locator("#done-list li")).to_have_text(["Foot lift: 2 of 2 sets", "Slow curl: 1 of 1 set"])
+    expect(page.locator("#pain-said")).to_have_text("Your pain was above 5. Leave these exercises out. Call us before you do them again.")
+    page.get_by_role("button", name="Save in my log").click()
+    page.get_by_role("button", name="Back to my exercises").click()
+    expect(page.locator("#rows li:has(.hurt) .row-name")).to_have_text(["Foot lift", "Slow curl"])
 
 
 def test_the_figure_moves_only_when_asked(phone: Phone, host: Host) -> None:
@@ -830,3 +900,30 @@ def test_numbers_and_buttons_are_on_the_first_screen(phone: Phone, host: Host) -
     last = page.locator("#hurts-button").bounding_box()
     note = page.locator("#figure-note").bounding_box()
     assert strip and last and note and last["y"] + last["height"] + note["height"] < strip["y"]
+
+
+HIDDEN = """() => {
+  const strip = document.querySelector('.strip').getBoundingClientRect();
+  return [...document.querySelectorAll('.session-acts button')].filter(button => button.checkVisibility())
+    .map(button => [button.id, button.getBoundingClientRect()])
+    .filter(([, box]) => box.bottom > strip.top || box.top < 0).map(([id, box]) => `${id} ${box.top} to ${box.bottom}, strip from ${strip.top}`);
+}"""
+
+
+@pytest.mark.parametrize("language", ["en", MIRRORED])
+def test_no_button_of_a_session_is_under_the_strip(browser: Browser, host: Host, language: str) -> None:
+    """In each phase, on two small phones, and with text twice as large, every button that acts stands whole above the strip."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    for state in ("begin", "work", "rest"):
+        page.set_viewport_size({"width": 360, "height": 740})
+        reach(page, host, state, language)
+        for title in ("Hold", "Standing up slowly from a chair with both arms crossed"):
+            page.evaluate("words => { for (const id of ['session-title', 'session-line']) document.getElementById(id).textContent = words; }", title)
+            for width, height, size in ((360, 740, "112.5%"), (320, 640, "112.5%"), (360, 740, "225%")):
+                page.set_viewport_size({"width": width, "height": height})
+                page.evaluate("size => { document.documentElement.style.fontSize = size; }", size)
+                page.evaluate("scrollTo(0, 0)")
+                page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+                assert page.evaluate(HIDDEN) == [], (state, title, width, size)
+    context.close()

@@ -83,3 +83,18 @@ def test_shifting_days_over_the_change_of_clocks() -> None:
     assert run('[log.shiftDay("2026-03-28", 1), log.shiftDay("2026-03-29", 1), log.shiftDay("2026-10-25", 1), log.shiftDay("2026-01-01", -1)]') == [
         "2026-03-29", "2026-03-30", "2026-10-26", "2025-12-31",
     ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("pains", "hurts"),
+    [
+        ([], False), ([5], False), ([6], True), ([10], True), ([6, 5], False), ([6, 0], False), ([0, 6], True),
+        ([6, None], True), ([None], False), ([6, 5, None], False), ([4, None, 8, None], True),
+    ],
+)  # fmt: skip
+def test_pain_of_the_last_answer_decides(pains: list[int | None], hurts: bool) -> None:
+    """Above the bound until a later session with the exercise has an answer at or below it; no answer takes nothing back."""
+    entries = [{**ENTRY, "date": f"2026-11-{at + 10}", "pain": pain} for at, pain in enumerate(pains)]
+    other = {**ENTRY, "date": "2026-11-24", "pain": 0, "done": [{"code": "H7K3", "sets": 1, "of": 1}]}
+    undone = {**ENTRY, "date": "2026-11-25", "pain": 0, "done": [{"code": "H7K2", "sets": 0, "of": 1}]}
+    assert run('log.hurtLastTime({version: 1, entries: given}, "H7K2", 5)', [*entries, other, undone]) is hurts

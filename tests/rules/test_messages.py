@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from handouts.figure.read import read_figure
+from handouts.problems import show_problem
 from handouts.rules import RULES
+from handouts.source.nodes import compose
 from tests.rules.test_limit_messages import BROKEN_LIMITS
 from tests.small_library import EXERCISE, TEXTS, messages, texts_with
 
@@ -46,6 +49,8 @@ BROKEN = [
      "content/exercises/foot-lift.md:10:7: error: the dose does not say how long one repetition takes. Add tempo: seconds to go, hold and return, such as 2-1-3. [dose-tempo]"),
     ("check_dose_sides", FOOT, [("reps: 10,", "reps: 9, side: alternating,")], {},
      "content/exercises/foot-lift.md:10:32: error: an alternating dose needs an even number of repetitions. Write an even number of reps; 10 are 5 on each side. [dose-alternating]"),
+    ("check_dose_sides", FOOT, [("reps: 10, tempo: 2-1-2,", "hold: 30 s, side: alternating,"), (", reps: 5-15", "")], {},
+     "content/exercises/foot-lift.md:10:35: error: an alternating dose needs an even number of repetitions, and this one counts no repetitions. Write reps, or another side: both, one-side-first, or one. [dose-alternating]"),
     ("check_rest", FOOT, [("rest: 60 s, ", "")], {},
      "content/exercises/foot-lift.md:10:7: error: 2 sets are asked for and no rest between them. Add rest, such as rest: 60 s; write rest: 0 s where none is wanted. [dose-rest]"),
     ("check_dose_range", FOOT, [("reps: 5-15", "reps: 5-8")], {},
@@ -140,7 +145,7 @@ BROKEN = [
     ("check_bundle_doses", BUNDLE, [("{sets: 1}", "{sets: 9}")], {},
      "content/bundles/first-days.yaml:3:58: error: sets of 9 is not allowed for 'leg-lift': its range is 1 to 3. Write a value in the range, or widen the 'dose range' of the exercise. [bundle-dose]"),
     ("check_bundle_doses", BUNDLE, [("{sets: 1}", "{tempo: 5-1-5}")], {},
-     "content/bundles/first-days.yaml:3:59: error: tempo of 5-1-5 is not allowed for 'leg-lift': its range is no change of it. Write a tempo of the range, or add it to the 'dose range' of the exercise. [bundle-dose]"),
+     "content/bundles/first-days.yaml:3:59: error: tempo of 5-1-5 is not allowed for 'leg-lift': this exercise has no 'dose range' for tempo. Write a tempo of the range, or add it to the 'dose range' of the exercise. [bundle-dose]"),
     ("check_bundle_picks", BUNDLE, [("[foot-lift, {exercise: leg-lift, dose: {sets: 1}}]", "[leg-lift, foot-lift]")], {},
      "content/bundles/first-days.yaml:3:13: error: 'leg-lift' stands before 'foot-lift', which it builds on. Put 'foot-lift' first. [bundle-order]"),
     ("check_bundle_length", CLINIC, [("exercises: 6", "exercises: 1")], {},
@@ -194,6 +199,27 @@ def test_whole_message(rule: str, path: str, edits: list[tuple[str, str]], files
         assert expected in found
 
 
+def test_lying_is_asked_which_way() -> None:
+    """Lying alone is no base position, and the nearest word would be only one of three."""
+    node, _ = compose("base: lying\n", "figure.yaml")
+    assert node is not None
+    assert [show_problem(problem) for problem in read_figure(node)[1]] == [
+        "figure.yaml:1:7: error: 'lying' is not a base position. Write supine (on the back), prone (on the front) or side-lying. [figure-word]"
+    ]
+
+
 def test_every_rule_has_a_broken_example() -> None:
     """A new rule comes with its broken example."""
     assert {row[0] for row in (*BROKEN, *BROKEN_LIMITS)} == {rule.__name__ for rule in RULES}
+
+
+def test_a_file_that_cannot_be_read_is_not_missing() -> None:
+    """One misspelt key is told once: nothing that the file holds or is named by is reported as missing."""
+    named = {"bundles/first-days.yaml": TEXTS[BUNDLE].replace("weeks: 2", "programme: stand-up\ntier: wake\nweeks: 2"),
+             LEG: TEXTS[LEG].replace("after: [foot-lift]", "after: [{all of: wake, programme: stand-up}]")}
+    typo = "error: unknown key 'weks' in a programme. Did you mean 'weeks'? [unknown-key]"
+    lack = "error: a programme has no 'weeks'. Add the line 'weeks: …' (how many weeks it usually takes). [missing-key]"
+    found = messages(texts_with(PROGRAMME, ("weeks: 6", "weks: 6"), **named))
+    assert found == [f"content/programmes/stand-up.md:2:1: {lack}", f"content/programmes/stand-up.md:6:1: {typo}"]
+    assert not [said for said in messages(texts_with("cautions.yaml", ("kind: care", "kid: care"))) if "cautions.yaml" not in said]
+    assert not [said for said in messages(texts_with(FOOT, ("cues:", "cue:"))) if not said.startswith("content/exercises/foot-lift.md")]

@@ -128,6 +128,8 @@ def test_links_of_the_page_for_a_wrong_address_begin_at_the_root() -> None:
     files = make_site((library,))
     page = files["404.html"].decode()
     addresses = [attributes["href"] for attributes in tags(page) if "href" in attributes]
+    addresses += [attributes["src"] for attributes in tags(page) if "src" in attributes]
+    assert sum(each.endswith(".js") for each in addresses) == 2
     assert [each for each in addresses if not each.startswith(("/handouts/", "#", "tel:"))] == []
     assert all(each.removeprefix("/handouts/").partition("#")[0] in files for each in addresses if each.startswith("/"))
 
@@ -223,7 +225,7 @@ def test_hostile_texts_are_shown_as_typed() -> None:
     files = make_site((a_library(exercise, clinic=clinic, cautions=(replace(a_caution(), when=words(evil), do=words(evil)),)),))
     plain = {path: [tag for tag, given in Tags(data.decode()).found if given != DATA] for path, data in files.items() if path.endswith(".html")}
     for path, found in plain.items():
-        assert found.count("script") == {"index.html": 0, "en/index.html": 2, "en/exercises/index.html": 3}.get(path, 1), path
+        assert found.count("script") == {"index.html": 0, "404.html": 2, "en/index.html": 2, "en/exercises/index.html": 3}.get(path, 1), path
         for tag, attributes in Tags(files[path].decode()).found:
             assert "onerror" not in attributes and (tag != "img" or attributes["src"].endswith(".svg"))
 

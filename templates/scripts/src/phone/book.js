@@ -27,6 +27,7 @@
 
 import { decodeBundle, isRefusal, lookUp } from "../bundle/code.js";
 import { NO_PLACE, originOf, placeOf } from "../bundle/steps.js";
+import { HIGHEST_ANSWER } from "./log.js";
 import { planSession } from "./plan.js";
 
 /** @returns {MyBook} */
@@ -52,6 +53,15 @@ export function openList(text, book) {
   const { bundle, doses, former } = opened;
   const picks = bundle.picks.map(({ code }, at) => ({ code, dose: doses[at] }));
   return { list: { picks, location: bundle.location, weeks: bundle.weeks, former, own: true, place: placeOf(originOf(bundle), book) }, language: bundle.language };
+}
+
+/**
+ * The highest answer on pain with which an exercise may go on, if less of it; the highest of all where the clinic sets none.
+ * @param {MyBook} book
+ * @returns {number}
+ */
+export function lessUpTo(book) {
+  return book.clinic.bounds[1] ?? HIGHEST_ANSWER;
 }
 
 /**

@@ -3,7 +3,8 @@
 import { make } from "../bundle/dom.js";
 import { aboutMinutes, doseLine, effortScaleLine, frequencyLine, joinDoseParts, turnLine } from "../bundle/dose_words.js";
 import { part } from "../page.js";
-import { planList, stopRules } from "./book.js";
+import { lessUpTo, planList, stopRules } from "./book.js";
+import { hurtLastTime } from "./log.js";
 import { planSeconds } from "./plan.js";
 import { makeStops, titleOf } from "./stops.js";
 
@@ -15,9 +16,10 @@ import { makeStops, titleOf } from "./stops.js";
  * @param {MyList} list
  * @param {MyBook} book
  * @param {Speech} speech
+ * @param {import("./log.js").Log} log
  * @param {(code: string, details: HTMLDetailsElement) => void} opened somebody wants to know how to do an exercise
  */
-export function showList(list, book, speech, opened) {
+export function showList(list, book, speech, log, opened) {
   const codes = list.picks.map(({ code }) => code);
   const seconds = planSeconds(planList(list, book));
   const facts = [speech.count("site.exercises", codes.length), seconds ? aboutMinutes(seconds, speech) : "", list.weeks ? speech.count("phone.for_weeks", list.weeks) : ""];
@@ -32,7 +34,7 @@ export function showList(list, book, speech, opened) {
   showPhone(part("call-place", HTMLAnchorElement), list, book, speech);
   showPhone(part("hurts-call", HTMLAnchorElement), list, book, speech);
   showPhone(part("pain-call", HTMLAnchorElement), list, book, speech);
-  part("rows", HTMLOListElement).replaceChildren(...list.picks.map((pick) => makeRow(pick, book, speech, opened)));
+  part("rows", HTMLOListElement).replaceChildren(...list.picks.map((pick) => makeRow(pick, book, speech, hurtLastTime(log, pick.code, lessUpTo(book)) ? makeHurt(list, book, speech) : null, opened)));
 }
 
 /**
@@ -84,13 +86,28 @@ function showPhone(link, list, book, speech) {
 }
 
 /**
+ * That an exercise is to be left out until the clinic was called.
+ * @param {MyList} list
+ * @param {MyBook} book
+ * @param {Speech} speech
+ * @returns {HTMLElement}
+ */
+function makeHurt(list, book, speech) {
+  const call = /** @type {HTMLAnchorElement} */ (make("a", { class: "phone" }));
+  showPhone(call, list, book, speech);
+  const said = speech.say("phone.pain_high", { bound: speech.number(lessUpTo(book)) });
+  return make("div", { class: "hurt" }, [make("p", {}, [said]), make("p", { class: "call-lines" }, [call])]);
+}
+
+/**
  * @param {import("./book.js").MyPick} pick
  * @param {MyBook} book
  * @param {Speech} speech
+ * @param {HTMLElement | null} hurt what stands before everything else of the exercise
  * @param {(code: string, details: HTMLDetailsElement) => void} opened
  * @returns {HTMLElement}
  */
-function makeRow({ code, dose }, book, speech, opened) {
+function makeRow({ code, dose }, book, speech, hurt, opened) {
   const entry = book.exercises[code];
   const often = [turnLine(dose, speech), frequencyLine(dose, speech), effortScaleLine(dose, speech)].filter(Boolean);
   const lines = [
@@ -100,7 +117,7 @@ function makeRow({ code, dose }, book, speech, opened) {
   ];
   const details = /** @type {HTMLDetailsElement} */ (make("details", {}, [make("summary", {}, [speech.say("phone.how")])]));
   details.addEventListener("toggle", () => details.open && opened(code, details));
-  return make("li", {}, [makePicture(entry.picture), make("div", { class: "row-text" }, lines), details]);
+  return make("li", {}, [...(hurt ? [hurt] : []), makePicture(entry.picture), make("div", { class: "row-text" }, lines), details]);
 }
 
 /** Loads a picture when it comes near: above it stand stop rules, and a slow connection has better things to do. */

@@ -125,6 +125,18 @@ export function lastTimes(log, code, most) {
 }
 
 /**
+ * Whether pain was above a bound in the latest session with an exercise that has an answer on pain.
+ * @param {Log} log
+ * @param {string} code
+ * @param {number} bound
+ * @returns {boolean}
+ */
+export function hurtLastTime(log, code, bound) {
+  const answers = lastTimes(log, code, log.entries.length).flatMap(({ pain }) => (pain === null ? [] : [pain]));
+  return answers.length > 0 && answers[answers.length - 1] > bound;
+}
+
+/**
  * On how many of the last days there was a session, today among them.
  * @param {Log} log
  * @param {string} today

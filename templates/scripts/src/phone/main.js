@@ -12,7 +12,7 @@ import { showList } from "./list_view.js";
 import { loadScript, loadValue } from "./load.js";
 import { keepOffline, useUpdate } from "./offline.js";
 import { explainRefusal } from "./refused.js";
-import { canKeep, isFull, keepList, readKeptList, readListDay, readRunText, runKey } from "./store.js";
+import { canKeep, isFull, keepList, openLog, readKeptList, readListDay, readRunText, runKey } from "./store.js";
 
 /** Milliseconds that the list waits for the page's fonts. */
 const LONGEST_WAIT = 500;
@@ -121,7 +121,7 @@ function backToKept() {
 function showMine(first) {
   if (linkWaits) return start(false);
   if (!page.list) return start(first);
-  showList(page.list, book, speech, async (code, details) => (await loadMore())?.fillHow(code, details));
+  showList(page.list, book, speech, more?.currentLog() ?? openLog().log, async (code, details) => (await loadMore())?.fillHow(code, details));
   part("own-list", HTMLElement).hidden = !readKeptList();
   tellWhichList();
   part("note-over", HTMLElement).hidden = !page.list.picks.some(({ code }) => isPast(book.exercises[code].until));
@@ -173,6 +173,9 @@ part("keep-list", HTMLElement).addEventListener("click", () => {
   start(false);
 });
 document.addEventListener("click", followInside);
+const strip = document.querySelector(".strip");
+// With large text the strip has more lines: buttons that stay in view stand above all of them.
+if (strip) new ResizeObserver(() => document.documentElement.style.setProperty("--strip", `${strip.getBoundingClientRect().height}px`)).observe(strip);
 addEventListener("popstate", () => {
   if (!more?.goBackTo(history.state?.view ?? "list")) showMine(false);
 });

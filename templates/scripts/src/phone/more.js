@@ -2,7 +2,7 @@
 
 import { make } from "../bundle/dom.js";
 import { part } from "../page.js";
-import { stopRules } from "./book.js";
+import { lessUpTo, stopRules } from "./book.js";
 import { makeFacts, makeHow } from "./how.js";
 import { eraseOffline } from "./lock.js";
 import { HIGHEST_ANSWER, addEntry, noteDone } from "./log.js";
@@ -77,6 +77,8 @@ function openMore(page) {
     part("questions", HTMLElement).hidden = !done.length;
     part("save", HTMLElement).hidden = !done.length;
     part("no-save", HTMLElement).textContent = speech.say(done.length ? "phone.do_not_save" : "phone.to_list");
+    const bound = speech.number(lessUpTo(book));
+    part("pain-said", HTMLElement).textContent = speech.say(done.length > 1 ? "phone.pain_high_more" : "phone.pain_high", { bound });
     makeScale("effort");
     makeScale("pain");
     tellPain(0);
@@ -84,12 +86,12 @@ function openMore(page) {
   }
 
   /**
-   * Above the clinic's first bound its rule; above the second what to do when it gets worse, and whom to call, too.
+   * Above the clinic's first bound its rule; above the second first what to do now and whom to call, and the flare plan too.
    * @param {number} value
    */
   function tellPain(value) {
-    const [fine = HIGHEST_ANSWER, less = HIGHEST_ANSWER] = book.clinic.bounds;
-    for (const id of ["pain-calls", "pain-high"]) part(id, HTMLElement).hidden = value <= less;
+    const [fine = HIGHEST_ANSWER] = book.clinic.bounds;
+    for (const id of ["pain-calls", "pain-high"]) part(id, HTMLElement).hidden = value <= lessUpTo(book);
     const rule = part("pain-rule", HTMLElement);
     rule.hidden = value <= fine;
     if (!rule.hidden) rule.scrollIntoView({ block: "nearest" });
@@ -241,7 +243,7 @@ function openMore(page) {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
   currentLog();
-  return { fillHow, startSession, openLogView, openHurts, goBackTo };
+  return { fillHow, startSession, openLogView, openHurts, goBackTo, currentLog };
 }
 
 /** @type {any} */ (globalThis).handoutsMore = openMore;
