@@ -25,6 +25,7 @@ def a_dose(**fields: object) -> Dose:
         (a_dose(sets=3, reps=10, side=Side.BOTH, hold_seconds=5, tempo=Tempo(2, 0, 2), rest_seconds=30), 690),
         (a_dose(sets=3, reps=10, side=Side.ONE_SIDE_FIRST, hold_seconds=5, tempo=Tempo(2, 0, 2), rest_seconds=30), 690),
         (a_dose(sets=4, hold_seconds=30, rest_seconds=10), 150),
+        (a_dose(sets=1, reps=5, hold_seconds=10), 50),  # holds alone: without a tempo only they count
         (a_dose(sets=1, time_seconds=300), 300),
         # 0.8 m/s is the slower edge of community walking (Perry et al., Stroke 1995;26:982, from memory):
         # 200 m / 0.8 m/s = 250 s, twice, with one rest of 60 s

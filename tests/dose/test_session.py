@@ -99,3 +99,14 @@ def test_pauses_count_as_often_as_there_are_sessions() -> None:
     assert add_up_session([(sitting, often), (standing, seldom)], policy).seconds_a_week == 160 * (6 + 5) + 3 * 60
     twice = replace(standing.dose, days=3, times=2)
     assert add_up_session([(sitting, often), (standing, twice)], policy).seconds_a_week == 6 * (160 + 160 + 60)
+
+
+def test_without_days_nothing_is_added_to_the_week() -> None:
+    """How often an exercise without days is done is unknown: neither its time nor a pause before it counts by the week."""
+    sitting, standing = exercises(("a", "sitting", ""), ("b", "standing", ""))
+    policy, unknown = small_library().clinic.session, replace(sitting.dose, days=None)
+    alone = add_up_session([(sitting, unknown)], policy)
+    assert (alone.seconds_a_week, alone.seconds > 0) == (0, True)
+    known = replace(standing.dose, days=3)
+    assert add_up_session([(sitting, unknown), (standing, known)], policy).seconds_a_week == add_up_session([(standing, known)], policy).seconds_a_week
+    assert add_up_session([], policy).seconds_a_week == 0

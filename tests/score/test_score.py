@@ -233,6 +233,45 @@ def test_a_sheet_is_read() -> None:
         assert not read_sheet(f'{head}{before}<p class="why">It helps you.</p></article>', "It helps you.").first
 
 
+def of_words(count: int) -> str:
+    """A text of so many words in sentences of at most ten."""
+    return " ".join("you." if number % 10 == 9 or number == count - 1 else "you" for number in range(count))
+
+
+def with_paragraph(count: int) -> Exercise:
+    """An exercise with a paragraph of so many words before its steps."""
+    return with_steps("Lift it.", "Lower it.", more=(Section(words("Before"), (Block("paragraph", (words(of_words(count)),)),)),))
+
+
+def one_sentence(count: int) -> str:
+    """A sentence of so many words."""
+    return f"Lift {'it ' * (count - 2)}up."
+
+
+@pytest.mark.parametrize(("held", "past", "item"), [
+    # 7 in a list: CDC Clear Communication Index, item 8
+    (with_steps(*["Lift it."] * 7), with_steps(*["Lift it."] * 8), "C8"),
+    # one to three sentences: the Index's scoring widget
+    (an_exercise(why="It helps. It is easy. It is short."), an_exercise(why="It helps. It is easy. It is short. It is good."), "C1"),
+    # house style, no other source
+    (with_paragraph(60), with_paragraph(61), "P8"),
+    (with_steps("Lift it. Hold it. Lower it.", "Rest."), with_steps("Lift it. Hold it. Lower it. Rest.", "Rest."), "P22"),
+    (with_steps(one_sentence(20), "Rest."), with_steps(one_sentence(21), "Rest."), "P22"),
+])  # fmt: skip
+def test_bounds_of_texts(held: Exercise, past: Exercise, item: str) -> None:
+    """At each bound yes, one past it no."""
+    assert (decide(held)[item], decide(past)[item]) == (YES, NO)
+
+
+@pytest.mark.parametrize(("held", "past", "item"), [
+    (replace(SHEET, before=of_words(40)), replace(SHEET, before=of_words(41)), "C2"),
+    (replace(SHEET, heads=("How it went",)), replace(SHEET, heads=("How it went today",)), "P19"),
+])  # fmt: skip
+def test_bounds_of_sheets(held: Sheet, past: Sheet, item: str) -> None:
+    """The same on the printed sheet (house style, no other source)."""
+    assert (decide(an_exercise(), sheet=held)[item], decide(an_exercise(), sheet=past)[item]) == (YES, NO)
+
+
 def test_without_a_figure() -> None:
     """Pictures where they help: none; what is asked of pictures does not apply."""
     found = decide(an_exercise(), figure="")
