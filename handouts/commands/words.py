@@ -173,9 +173,6 @@ def _describe_figures(library: Library, arguments: argparse.Namespace) -> dict[s
 
 def _export(arguments: argparse.Namespace, desk: _Desk) -> int:
     """A catalogue to a translation office."""
-    if not arguments.file.absolute().parent.is_dir():
-        print(f"handouts: the folder '{arguments.file.parent}' does not exist. Create it, or name another.", file=sys.stderr)
-        return CANNOT_RUN
     data = write_xliff(desk.folder.catalogues[arguments.language], desk.library.language)
     Output.of(Settings.of(arguments), arguments.replace).write(arguments.file, data)
     print(arguments.file)

@@ -148,11 +148,3 @@ def test_same_says_that_a_text_is_unknown(tmp_path: Path, capsys: pytest.Capture
     assert "handouts: 'exercise/A223' names no text of the library. Did you mean 'exercise/A222'?" in capsys.readouterr().err
     assert words(library, "same", "exercise/A222") == 1
     assert "0 changed texts wait for a translation." in capsys.readouterr().out
-
-
-def test_export_into_a_folder_that_does_not_exist(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """It is refused, and nothing is made."""
-    library = a_desk(tmp_path)
-    assert words(library, "export", "es", str(tmp_path / "none" / "es.xlf")) == 2
-    assert f"handouts: the folder '{tmp_path / 'none'}' does not exist. Create it, or name another." in capsys.readouterr().err
-    assert not (tmp_path / "none").exists()
