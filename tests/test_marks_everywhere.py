@@ -83,6 +83,7 @@ def test_no_file_loses_a_sign_or_shows_a_mark(site: Path) -> None:
     """Pages, sheets for the browser, scripts of the phone and of the clinician, search, structured data."""
     found = files(site / "out" / "site", ".html", ".js", ".json", ".txt", ".xml", ".csv")
     assert len(found) > 30
+    del found["manifest.json"]  # sizes and hashes, in which any number may stand
     assert {name: LOST.findall(text) for name, text in found.items() if LOST.search(text)} == {}
 
 

@@ -49,6 +49,7 @@ def begin(library: Path) -> Path:
     )
     _write(library / "bundles/ankle-first-two-weeks.yaml", (CONTENT / "bundles/ankle-first-two-weeks.yaml").read_text())
     arm = (CONTENT / "bundles/shoulder-sore-and-stiff.yaml").read_text()
+    arm = re.sub(r"^(?:programme|tier): .*\n", "", arm, flags=re.MULTILINE)
     _write(
         library / "bundles/shoulder-sore-and-stiff.yaml", re.sub(r"exercises: \[.*\]", "exercises: [arm-swing]", arm)
     )
@@ -98,6 +99,8 @@ def keep_up(library: Path, out: Path) -> None:
     """A year's work: a dose is changed, an exercise renamed, one replaced, one withdrawn, a bundle renamed, one withdrawn."""
     _edit(library / "exercises/seated-heel-raise.md", r"^(dose: \{sets: )\d", r"\g<1>4")
     _edit(library / "exercises/seated-heel-raise.md", r"^(dose range: \{sets: )\d-\d", r"\g<1>1-4")
+    # a tempo that no clinician may move: so the former dose is known as the library's, and not as a clinician's change
+    _edit(library / "exercises/seated-heel-raise.md", r"tempo: 2-1-2", "tempo: 2-1-3")
     (library / "exercises/ankle-pump.md").rename(library / "exercises/foot-pump.md")
     (library / "exercises/towel-calf-stretch.md").unlink()
     (library / "exercises/arm-swing.md").unlink()
