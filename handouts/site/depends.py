@@ -78,13 +78,14 @@ class Depends:
         easier, harder = (
             [option.slug for option in side[exercise.slug]] for side in (neighbours.easier, neighbours.harder)
         )
-        near = (*easier, "|", *harder)
+        needs, opens = (side[exercise.slug] for side in (neighbours.needs, neighbours.opens))
+        near = (*easier, "|", *harder, "|", *needs)
         rest = item_page("", "exercises", exercise.slug)
         return {
             **self.shared,
             f"{item}.md{self.words}": setting.digests[exercise.slug],
             **{f"exercises/{slug}.md{self.words}": setting.digests[slug] for slug in near if slug in setting.digests},
-            "the order of easier and harder exercises": digest_of(near),
+            "the order of easier and harder exercises, and what builds on what": digest_of(near, opens),
             f"programmes/{self.words}": digest_of(list_places(setting, exercise)),
             "the languages that have this page": digest_of(
                 [each for each in setting.names if f"{each}{rest}" in setting.pages]

@@ -181,6 +181,11 @@ class Maker:
                 "for": self.made.mark(bundle.front["for"], word),
             }
             front["exercises"] = [renamed for pick in front["exercises"] if (renamed := _renamed(pick, own))]
+            # the programme of a bundle has this round's name; a round may lack it, or the bundle's step of it
+            named, tier = front.pop("programme", None), front.pop("tier", None)
+            programme = self.made.files.get(f"programmes/{named}-{word}.md", b"").decode()
+            if programme and (tier is None or f"tier: {tier}" in programme):
+                front |= {"programme": f"{named}-{word}"} | ({"tier": tier} if tier else {})
             if front["exercises"]:
                 self.made.files[f"bundles/{slug}-{word}.yaml"] = write_source(front, "")
 
@@ -193,12 +198,21 @@ class Maker:
         front["after"] = [f"{slug}-{own[slug]}" for slug in source.front.get("after", []) if slug in own]
         if not front["after"]:
             del front["after"]
+        for key in ("easier", "harder"):
+            ways = source.front.get(key, [])
+            front[key] = [way for each in (ways if isinstance(ways, list) else [ways]) if (way := self._way(each, own))]
+            if not front[key]:
+                del front[key]
         front["also called"] = [self.made.mark(name, word) for name in source.front.get("also called", [])]
         if not plain:
             front |= self._texts(source, like, word)
             front["dose"] = {**source.front["dose"], **self._dose(source.front)}
         body = source.body if plain else "\n".join(self._line(line, word) for line in source.body.split("\n"))
         self.made.files[path] = write_source(front, body)
+
+    def _way(self, way: str | dict[str, Any], own: Mapping[str, str]) -> str | dict[str, Any] | None:
+        """A way to make an exercise easier or harder: a sentence stays, a name is this round's; None where it lacks it."""
+        return way if isinstance(way, str) and way not in self.exercises else _renamed(way, own)
 
     def _texts(self, source: Source, like: Sequence[Source], word: str) -> dict[str, Any]:
         """As many texts as the demo's exercise has, each from any exercise that begins in the same position."""

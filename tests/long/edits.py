@@ -172,6 +172,8 @@ class Edits:
     def run_series(self, number: int) -> str | None:
         """One series; what differs, or None."""
         texts = dict(TEXTS)
+        # an edit may take anything away: what stood before must not make a difference
+        texts["clinic.yaml"] += "taken off: [{address: en, why: An edit.}, {address: es, why: An edit.}]\n"
         status = 0
         for _ in range(self.random.randint(1, 5)):
             edit = self.random.choice(EDITS)
