@@ -6,6 +6,7 @@ package, so a build of a site needs no Node.  ``tests/scripts/test_scripts.py`` 
 
 from __future__ import annotations
 
+import os
 import shutil
 import subprocess
 from collections.abc import Mapping
@@ -28,18 +29,14 @@ ENTRIES = {
     "phone-more": "phone/more.js",
 }
 """By the name of a made script the module that it runs, with everything that this imports."""
-OPTIONS = (
-    "--bundle",
-    "--minify",
-    "--format=iife",  # browsers refuse modules from file://
-    "--target=es2022",
-    "--legal-comments=none",  # licences of packages stand in the README
-    "--log-level=warning",
-)
+FOR_PAGES = ("--minify", "--format=iife", "--target=es2022")
+"""Classic scripts, since browsers refuse modules from ``file://``."""
+STRICT = '--tsconfig-raw={"compilerOptions": {"alwaysStrict": true}}'
+"""Keeps "use strict" of modules in classic scripts; the bundler reads no ``jsconfig.json``, which is for the types alone."""
 
 
-def make_scripts(folder: Path, entries: Mapping[str, str] = ENTRIES, sources: Path = SOURCES) -> None:
-    """Writes the script of every entry into a folder, and beside the folder's scripts ``meta.json``: what each is made of.
+def run_bundler(entries: Mapping[str, Path], folder: Path, *options: str) -> None:
+    """Writes the script of every entry into a folder, by name, and beside them ``meta.json``: what each is made of.
 
     ``ValueError`` with the bundler's words where a module cannot be bundled.
     """
@@ -47,10 +44,16 @@ def make_scripts(folder: Path, entries: Mapping[str, str] = ENTRIES, sources: Pa
     if not bundler.exists():
         raise SystemExit("the bundler is missing: run 'npm ci --prefix tests/node'")
     named = [f"{name}={path}" for name, path in entries.items()]
-    command = [bundler, *named, *OPTIONS, f"--outdir={folder}", f"--metafile={folder / 'meta.json'}"]
-    done = subprocess.run(command, cwd=sources, check=False, capture_output=True, text=True)
+    kept = ("--bundle", STRICT, "--legal-comments=inline", "--log-level=warning", f"--outdir={folder}", f"--metafile={folder / 'meta.json'}")
+    environment = {**os.environ, "NODE_PATH": str(NODE_MODULES)}
+    done = subprocess.run([bundler, *named, *kept, *options], cwd=ROOT, env=environment, check=False, capture_output=True, text=True)
     if done.returncode or done.stderr:
         raise ValueError(done.stderr.partition("\nnode:")[0])  # without where its starter stopped
+
+
+def make_scripts(folder: Path) -> None:
+    """Writes the scripts of the pages into a folder."""
+    run_bundler({name: SOURCES / path for name, path in ENTRIES.items()}, folder, *FOR_PAGES)
 
 
 if __name__ == "__main__":

@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.make_scripts import ENTRIES, MADE, NODE_MODULES, ROOT, SOURCES, make_scripts
+from tests.make_scripts import ENTRIES, FOR_PAGES, MADE, NODE_MODULES, ROOT, SOURCES, make_scripts, run_bundler
+from tests.scripts.node import HERE, run_tests
 
 
 def test_types_of_the_scripts() -> None:
@@ -49,7 +50,7 @@ def test_bundled_scripts_are_classic(name: str) -> None:
 def test_every_module_is_in_a_script(made: Path) -> None:
     """No module is left that no page runs."""
     used = json.loads((made / "meta.json").read_text())["inputs"]
-    assert {path.relative_to(SOURCES).as_posix() for path in SOURCES.rglob("*.js")} <= set(used)
+    assert {path.relative_to(ROOT).as_posix() for path in SOURCES.rglob("*.js")} <= set(used)
 
 
 def test_patients_page_keeps_to_its_budget() -> None:
@@ -60,8 +61,21 @@ def test_patients_page_keeps_to_its_budget() -> None:
 def test_a_wrong_import_is_refused(tmp_path: Path) -> None:
     """A name that a module does not export, or a module that is not there, makes no script."""
     (tmp_path / "one.js").write_text("export const one = 1;\n")
-    for line, said in (('import { two } from "./one.js";', 'No matching export in "one.js" for import "two"'), ('import { one } from "./none.js";', 'Could not resolve "./none.js"')):
+    for line, said in (('import { two } from "./one.js";', 'one.js" for import "two"'), ('import { one } from "./none.js";', 'Could not resolve "./none.js"')):
         (tmp_path / "entry.js").write_text(f"{line}\nconsole.log(typeof two, typeof one);\n")
         with pytest.raises(ValueError, match=re.escape(said)):
-            make_scripts(tmp_path / "out", {"entry": "entry.js"}, tmp_path)
+            run_bundler({"entry": tmp_path / "entry.js"}, tmp_path / "out", *FOR_PAGES)
         assert not (tmp_path / "out").exists()
+
+
+def test_modules_in_node(tmp_path: Path) -> None:
+    """``node --test`` over every ``*.test.js`` beside this file."""
+    done = run_tests(sorted(HERE.glob("*.test.js")), tmp_path)
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_a_failing_test_in_node_fails(tmp_path: Path) -> None:
+    """The test above can fail."""
+    (tmp_path / "wrong.test.js").write_text('import { test } from "node:test";\ntest("wrong", () => { throw new Error("as it must"); });\n')
+    done = run_tests([tmp_path / "wrong.test.js"], tmp_path / "made")
+    assert done.returncode == 1 and "as it must" in done.stdout
