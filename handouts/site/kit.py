@@ -13,16 +13,11 @@ from hashlib import sha256
 
 from handouts.publication.font_faces import FontFace, read_font_faces
 from handouts.site.accent import LIGHT_GROUNDS, accent_on, accent_rules
-from handouts.site.joiner import join_scripts
 
-SCRIPTS = {
-    "exercise": "exercise.js",
-    "exercises": "exercises.js",
-    "home": "home.js",
-    "not_found": "not_found.js",
-    "page_state": "page_state.js",
-}
-"""Which script runs on which kind of page; every other page has none."""
+SCRIPTS = ("exercise", "exercises", "home", "not_found", "page_state")
+"""The kinds of pages that a script of the same name runs on."""
+MADE_SCRIPTS = "scripts/made/"
+"""Folder of the bundled scripts below ``templates/``; ``tests/make_scripts.py`` makes them."""
 FAMILIES = {
     "Atkinson Hyperlegible Next": (),
     "Noto Sans": ("vi", "ru", "uk", "bg", "sr", "el", "ar", "fa", "ur", "zh"),
@@ -52,6 +47,7 @@ class Kit:
     styles: tuple[str, ...]
     """Style sheets in the order in which they apply."""
     scripts: Mapping[str, str]
+    """The script of each kind of page."""
     fonts: Mapping[str, bytes]
     """Web fonts by the address that their rule gives."""
 
@@ -64,9 +60,7 @@ def read_kit(files: Mapping[str, bytes]) -> Kit:
         icon=text["icon.svg"],
         faces=(files["fonts/web.css"] + files["fonts/stand-in.css"]).decode("utf-8"),
         styles=tuple(text[f"styles/{name}.css"] for name in ("tokens", "figure", "screen")),
-        scripts={
-            path.removeprefix("scripts/src/"): value for path, value in text.items() if path.startswith("scripts/src/")
-        },
+        scripts={kind: text[f"{MADE_SCRIPTS}{kind}.js"] for kind in SCRIPTS},
         fonts={
             path.removeprefix("fonts/"): data
             for path, data in files.items()
@@ -100,7 +94,7 @@ def add_asset(files: dict[str, bytes], stem: str, ending: str, data: str | bytes
 
 
 def build_assets(kit: Kit, accent: str, languages: tuple[str, ...], named: tuple[str, ...] = ()) -> Assets:
-    """The style sheet with the clinic's colour, the fonts that the languages need, and the joined scripts.
+    """The style sheet with the clinic's colour, the fonts that the languages need, and the scripts.
 
     ``named`` are all languages whose names the pages show.
     """
@@ -113,7 +107,7 @@ def build_assets(kit: Kit, accent: str, languages: tuple[str, ...], named: tuple
     style_path = add_asset(files, "screen", "css", style)
     icon = kit.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000"))
     icon_path = add_asset(files, "icon", "svg", icon)
-    scripts = {kind: add_asset(files, kind, "js", join_scripts(kit.scripts, entry)) for kind, entry in SCRIPTS.items()}
+    scripts = {kind: add_asset(files, kind, "js", kit.scripts[kind]) for kind in SCRIPTS}
     return Assets(files, style_path, icon_path, scripts)
 
 
