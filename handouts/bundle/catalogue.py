@@ -13,6 +13,7 @@ from zlib import crc32
 
 from handouts.bundle.fields import FIELDS
 from handouts.bundle.packing import as_packed
+from handouts.dose.arithmetic import allowed_range
 from handouts.model import Dose, DoseRange, Library, Span, Tempo
 from handouts.problems import Grade, Place, Problem
 
@@ -111,6 +112,8 @@ class Entry:
         """The doses by their marks; None where two of them share one, so that it says nothing."""
         found: dict[str, Dose | None] = {}
         for dose in (self.dose, *self.former):
+            if dose.is_open:
+                continue
             first = found.setdefault(dose_mark(dose), dose)
             if first is not None and as_packed(first) != as_packed(dose):
                 found[dose_mark(dose)] = None
@@ -168,7 +171,7 @@ def make_catalogue(
                 item.code,
                 item.slug,
                 item.dose,
-                item.dose_range,
+                allowed_range(item),
                 tuple(earlier.get(item.code, ())),
             )
             for item in library.exercises

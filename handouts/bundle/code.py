@@ -20,7 +20,15 @@ from handouts.bundle.catalogue import (
     read_number,
     write_number,
 )
-from handouts.bundle.fields import FIELDS, LAYOUTS, changed_fields, drop_unchanged, refuse_dose, refuse_field
+from handouts.bundle.fields import (
+    FIELDS,
+    LAYOUTS,
+    changed_fields,
+    drop_unchanged,
+    refuse_dose,
+    refuse_field,
+    refuse_unset,
+)
 from handouts.bundle.former_code import CODE_DIGITS, HEAD_DIGITS, TEMPO_VERSION, RawPick, read_changes, split_picks
 from handouts.bundle.packing import MARK_BITS, BitReader, as_packed, pack_dose, unpack_dose, write_bits
 from handouts.bundle.values import CODE_PLACE, MOST_PICKS, MOST_WEEKS, Kind, OpenedBundle, Origin, PickedBundle, Refusal
@@ -106,7 +114,9 @@ def _refuse_change(change: DoseChange | None, base: Dose, entry: Entry, catalogu
         refusal = refuse_field(entry.code, field, change, base, entry.dose_range)
         if refusal is not None:
             return refusal
-    return refuse_dose(entry.code, change_dose(base, change), entry.dose_range)
+    dose = change_dose(base, change)
+    unset = refuse_unset(entry.code, dose, entry.dose_range) if base.is_open else None
+    return unset or refuse_dose(entry.code, dose, entry.dose_range)
 
 
 def _mark_bits(digits: str) -> str:

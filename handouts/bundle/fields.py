@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from handouts.bundle.values import Kind, Refusal
-from handouts.dose.arithmetic import is_offered, outside_range
+from handouts.dose.arithmetic import COUNTED, is_offered, outside_range, unset_fields
 from handouts.model import Dose, DoseChange, DoseRange, Side, Span
 
 SIDES = (Side.BOTH, Side.ONE, Side.ALTERNATING)
@@ -49,8 +49,6 @@ LAYOUTS: dict[int, tuple[tuple[MovableField, ...], ...]] = {
 }
 """By version of the older codes the fields by their bits; where a bit has two, the dose counts one of them."""
 NAMES = {field.attribute: field.name for field in FIELDS}
-COUNTED = ("reps", "hold_seconds", "time_seconds", "distance_metres")
-"""Fields that may be moved only where the dose counts them already."""
 
 
 def changed_fields(change: DoseChange | None) -> tuple[MovableField, ...]:
@@ -60,6 +58,8 @@ def changed_fields(change: DoseChange | None) -> tuple[MovableField, ...]:
 
 def sides_allowed(dose: Dose, allowed: DoseRange | None = None) -> tuple[Side, ...]:
     """The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides."""
+    if dose.is_open:
+        return (allowed.side or ()) if allowed is not None else ()
     if dose.side is Side.TOGETHER:
         return ()
     if allowed is not None and allowed.side is not None:
@@ -76,19 +76,25 @@ def refuse_field(
         fits = value in sides_allowed(dose, allowed)
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "side", value.value)
     if field.attribute == "tempo":
-        fits = dose.tempo is not None and value in ((allowed.tempo if allowed else None) or ())
+        fits = (dose.is_open or dose.tempo is not None) and value in ((allowed.tempo if allowed else None) or ())
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "tempo", str(value))
     if field.attribute == "band":
         return None if dose.band is not None else Refusal(Kind.OUT_OF_BOUNDS, code, "band", value.slug)
     span = getattr(allowed, field.attribute) if allowed is not None else None
     if field.attribute == "effort":
-        if dose.effort is None or span is None:
+        if span is None or (dose.effort is None and not dose.is_open):
             return Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value))
         fits = span.low <= value.low <= value.high <= span.high
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value), span.low, span.high)
-    if span is None or (field.attribute in COUNTED and getattr(dose, field.attribute) is None):
+    if span is None or (field.attribute in COUNTED and not dose.is_open and getattr(dose, field.attribute) is None):
         return Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value)
     return None if span.holds(value) else Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value, span.low, span.high)
+
+
+def refuse_unset(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | None:
+    """Why a dose that was set where the library has none is refused: its first field that is not filled in, or None."""
+    lacking = unset_fields(dose, allowed)
+    return Refusal(Kind.NO_DOSE, code, NAMES[lacking[0]]) if lacking else None
 
 
 def show_span(span: Span) -> str:

@@ -55,6 +55,8 @@ class Kind(Enum):
     WITHDRAWN = "withdrawn"
     REPEATED = "repeated"
     OUT_OF_BOUNDS = "out-of-bounds"
+    NO_DOSE = "no-dose"
+    """The library leaves the dose to the clinician, and a field of it is not filled in."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@
  * gives a part of a bundle.
  */
 
+import { isOpen } from "./dose_words.js";
 import { BitReader, MARK_BITS, packDose, unpackDose, writeBits } from "./packing.js";
 import { hundredthsOf } from "./weight.js";
 
@@ -54,6 +55,8 @@ const PICK_DIGITS = CODE_DIGITS + 2 + CHANGED_DIGITS;
 const HEAD_DIGITS = 1 + 2 * NAME_DIGITS + 1;
 /** Sides by their number in a code of version 1 or 2. */
 const SIDES = ["both", "one", "alternating"];
+/** Fields that the clinician must fill in where a dose is open, as far as its range offers them. */
+const TO_SET = ["sets", "reps", "hold", "time", "distance", "tempo", "side", "days", "effort", "weight"];
 const COUNTED = ["reps", "hold", "time", "distance", "effort"];
 
 /** @type {Field[]} The fields that a clinician may move, with their digits in a code of version 1 or 2. */
@@ -179,12 +182,34 @@ function refuseCounts(weeks, picks) {
 }
 
 /**
+ * Whether a field of an open dose has still to be filled in.
+ * @param {Dose} dose
+ * @param {string} name
+ * @returns {boolean}
+ */
+export function isUnset(dose, name) {
+  if (name === "sets") return isOpen(dose);
+  return name === "side" ? dose.side === "together" : valueOf(dose, name) === undefined;
+}
+
+/**
+ * The fields that the clinician has still to fill in; none where the library has a dose.
+ * @param {Dose} dose
+ * @param {Entry} entry
+ * @returns {string[]}
+ */
+export function unsetFields(dose, entry) {
+  return isOpen(entry.dose) ? TO_SET.filter((name) => lookUp(entry.range, name) && isUnset(dose, name)) : [];
+}
+
+/**
  * The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides.
  * @param {Dose} dose
  * @param {DoseRange} range
  * @returns {string[]}
  */
 export function sidesAllowed(dose, range) {
+  if (isOpen(dose)) return lookUp(range, "side") ?? [];
   if (dose.side === "together") return [];
   const plain = SIDES.slice(0, 2);
   return lookUp(range, "side") ?? (plain.includes(dose.side) ? plain : [...plain, dose.side]);
@@ -199,7 +224,7 @@ export function sidesAllowed(dose, range) {
  */
 export function boundsOf(name, dose, range) {
   const span = lookUp(range, name);
-  if (!span || (COUNTED.includes(name) && valueOf(dose, name) === undefined)) return null;
+  if (!span || (COUNTED.includes(name) && !isOpen(dose) && valueOf(dose, name) === undefined)) return null;
   return span;
 }
 
@@ -229,7 +254,7 @@ export function refuseField(code, name, value, dose, range, catalogue) {
   const outside = { kind: "out-of-bounds", exercise: code, field: name, value };
   if (name === "side") return sidesAllowed(dose, range).includes(String(value)) ? null : outside;
   if (name === "tempo") {
-    const fits = dose.tempo && lookUp(range, name)?.includes(Number(value));
+    const fits = (isOpen(dose) || dose.tempo) && lookUp(range, name)?.includes(Number(value));
     return fits ? null : { ...outside, value: tempoText(unpackTempo(Number(value))) };
   }
   if (name === "band") {
@@ -270,6 +295,7 @@ function isWritable(name, value) {
  * @returns {Refusal | null}
  */
 function refuseDose(code, dose, range) {
+  if (isOpen(dose)) return null;
   for (const field of ["sets", "reps", "hold", "time", "distance", "days", "times", "rest", "weight"]) {
     const value = valueOf(dose, field);
     const span = lookUp(range, field);
@@ -375,7 +401,9 @@ function refuseChange(code, change, base, entry, catalogue) {
     const refusal = value === undefined ? null : refuseField(code, name, value, base, entry.range, catalogue);
     if (refusal) return refusal;
   }
-  return refuseDose(code, changeDose(base, change), entry.range);
+  const dose = changeDose(base, change);
+  const [unset] = unsetFields(dose, { ...entry, dose: base });
+  return unset ? { kind: "no-dose", exercise: code, field: unset } : refuseDose(code, dose, entry.range);
 }
 
 /**

@@ -2,10 +2,10 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { hasOrigin, totalsOf } from "./book.js";
+import { hasOrigin, pickedEntry, totalsOf, wholeDose } from "./book.js";
 import { sayTotals } from "./chart.js";
 import { checkPicks, sayFindings } from "./checks.js";
-import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
+import { decodeBundle, encodeBundle, MOST_WEEKS, isRefusal, lookUp, unsetFields } from "./code.js";
 import { make, makeButton } from "./dom.js";
 import { addPick, emptyDraft, orderPicks, replacePick, setField, shiftPick, startFrom, takeOut, tickedFindings } from "./draft.js";
 import { copyText, handOver, saveFile, showQr, showSheetSentence } from "./hand_view.js";
@@ -55,7 +55,8 @@ function readDraft() {
   try {
     const kept = JSON.parse(readDraftText());
     const opened = decodeBundle(String(kept.code), book);
-    if (isRefusal(opened)) return fresh;
+    const bundle = isRefusal(opened) ? unfinished(fresh, kept.bundle) : opened.bundle;
+    if (!bundle) return fresh;
     const limits = Object.fromEntries(book.limits.filter(({ slug }) => Number.isInteger(lookUp(kept.limits, slug))).map(({ slug }) => [slug, kept.limits[slug]]));
     const sheet = { ...fresh.sheet };
     if (book.papers.includes(kept.sheet.paper)) sheet.paper = kept.sheet.paper;
@@ -63,10 +64,36 @@ function readDraft() {
     if (kept.sheet.layout === "compact") sheet.layout = "compact";
     sheet.line = kept.sheet.line === true;
     if (book.tongues.some(({ tag }) => tag === kept.sheet.second)) sheet.second = kept.sheet.second;
-    return { bundle: opened.bundle, limits, sheet };
+    return { bundle, limits, sheet };
   } catch {
     return fresh;
   }
+}
+
+/**
+ * A bundle that has no code yet as this tab kept it: every part is asked for anew, and what the library does not have is left out.
+ * @param {Draft} fresh
+ * @param {any} kept
+ * @returns {import("./code.js").Bundle | null}
+ */
+function unfinished(fresh, kept) {
+  if (!kept) return null;
+  let next = { ...fresh, bundle: { ...fresh.bundle } };
+  if (book.tongues.some(({ tag }) => tag === kept.language)) next.bundle.language = kept.language;
+  if (book.clinic.locations.some(({ slug }) => slug === kept.location)) next.bundle.location = kept.location;
+  if (Number.isInteger(kept.weeks) && kept.weeks >= 1 && kept.weeks <= MOST_WEEKS) next.bundle.weeks = kept.weeks;
+  const origins = kept.origin ? book.starts.map(({ origin }) => origin) : [];
+  const origin = origins.find((one) => one && one.kind === kept.origin.kind && one.slug === kept.origin.slug && one.step === kept.origin.step);
+  if (kept.origin && !origin) return null;
+  if (origin) next.bundle.origin = origin;
+  for (const { code, change } of kept.picks) {
+    next = addPick(next, code, book);
+    for (const [name, value] of Object.entries(change)) {
+      const set = setField(next, code, name, /** @type {number | string} */ (value), book);
+      if (!("kind" in set)) next = set;
+    }
+  }
+  return next.bundle;
 }
 
 /**
@@ -123,7 +150,9 @@ function showSums() {
   const lacking = codes.filter((code) => tongue?.lacks.includes(code)).map((code) => book.exercises[code].title);
   const lacks = part("lacks", HTMLElement);
   const language = tongue?.name ?? "";
+  const open = bundle.picks.filter((pick) => unsetFields(wholeDose(pick, book), pickedEntry(pick, book)).length);
   const reasons = [
+    open.length ? speech.say("clinician.no_dose", { exercises: speech.join(open.map(({ code }) => book.exercises[code].title)) }) : "",
     lacking.length ? speech.say("clinician.language_lacks", { language, exercises: speech.join(lacking) }) : "",
     codes.length && !hasOrigin(bundle, tongue) ? speech.say("clinician.language_lacks_origin", { language }) : "",
   ].filter(Boolean);
@@ -145,7 +174,7 @@ function showSums() {
   chart.rows = Math.min(12, chart.value.split("\n").length + 1);
   showQr(part("qr", HTMLElement), handover, speech);
   showDifference();
-  const kept = keepDraftText(JSON.stringify({ code: handover?.code ?? "", limits: draft.limits, sheet: draft.sheet }));
+  const kept = keepDraftText(JSON.stringify({ code: handover?.code ?? "", ...(handover ? {} : { bundle }), limits: draft.limits, sheet: draft.sheet }));
   part("no-storage", HTMLElement).hidden = kept;
 }
 
