@@ -9,6 +9,7 @@ import signal
 import stat
 import time
 from collections.abc import Callable
+from multiprocessing import forkserver
 from pathlib import Path
 
 import pytest
@@ -38,6 +39,7 @@ def at_once(*acts: Callable[[], object]) -> list[int]:
         child = os.fork()
         if child == 0:
             status = 70
+            forkserver._forkserver.__init__()  # type: ignore[misc,attr-defined]  # the parent's server is no child of this process
             try:
                 status = int(act() or 0)  # type: ignore[call-overload]
             finally:
@@ -460,6 +462,7 @@ def test_start_and_import_at_once(tmp_path: Path) -> None:
     assert main(["check", str(folder), TODAY]) == 0
     for name in ("one", "two"):
         (tmp_path / f"{name}.txt").write_text(f"Leg swing {name}\n\n1. Stand.\n2. Swing your leg.\n")
+    forkserver.ensure_running()  # as a test before this one may have left it
     acts = [lambda name=name: main(["import", str(tmp_path / f"{name}.txt"), str(folder)]) for name in ("one", "two")]
     at_once(*acts)
     drafts = [path.read_text() for path in sorted((folder / "exercises").glob("leg-swing*.md"))]

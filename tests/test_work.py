@@ -166,13 +166,13 @@ def test_day(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]]) ->
     assert compare(before, plan(folder, texts(), date(2027, 10, 1))) == EVERY
 
 
-@pytest.mark.parametrize("path", ["pages/exercise.html", "styles/screen.css", "scripts/src/exercise.js", "styles/figure.css"])
+@pytest.mark.parametrize("path", ["pages/exercise.html", "styles/screen.css", "scripts/made/exercise.js", "styles/figure.css"])
 def test_templates(
     folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]], monkeypatch: pytest.MonkeyPatch, path: str
 ) -> None:
     """Templates, styles and scripts stand behind every page."""
     files = pipeline.read_templates()
-    more = {"html": b"<!-- -->\n", "css": b"p { color: red; }\n", "js": b"export const more = 1;\n"}[path.partition(".")[2]]
+    more = {"html": b"<!-- -->\n", "css": b"p { color: red; }\n", "js": b"var more = 1;\n"}[path.partition(".")[2]]
     monkeypatch.setattr(pipeline, "read_templates", lambda: {**files, path: files[path] + more})
     assert compare(before, plan(folder, texts())) == EVERY
 

@@ -105,7 +105,7 @@ def host() -> Iterator[Host]:
 
 
 @pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
+def context(browser: Browser, host: Host) -> Iterator[BrowserContext]:
     found = browser.new_context(viewport={"width": 1280, "height": 900})
     found.add_init_script(PRINTED)
     yield found

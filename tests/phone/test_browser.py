@@ -40,6 +40,12 @@ def host() -> Iterator[Host]:
         yield found
 
 
+@pytest.fixture
+def programme_host() -> Iterator[Host]:
+    with serve(make_phone_site(programme=True)) as found:
+        yield found
+
+
 class Phone:
     """A page as wide as a phone, and everything it complained about."""
 
@@ -62,7 +68,8 @@ class Phone:
 
 
 @pytest.fixture
-def phone(browser: Browser) -> Iterator[Phone]:
+def phone(browser: Browser, host: Host, programme_host: Host) -> Iterator[Phone]:
+    """Asks for its hosts, so that they end after the page: a page that still loads complains of a host that is gone."""
     context = browser.new_context(viewport={"width": 360, "height": 740}, locale="en-US")
     found = Phone(context)
     yield found
@@ -513,12 +520,6 @@ def test_a_damaged_link_shows_no_exercise(phone: Phone, host: Host, code: str, s
 FROM_STEP = code_of("curl", "walk", origin=Origin("programme", "stand-up", 2))
 LOST = ("This list was begun from a program that is not in our library now, or not in this language. "
         "What that program says to watch for is missing here. Ask us before you begin.")  # fmt: skip
-
-
-@pytest.fixture
-def programme_host() -> Iterator[Host]:
-    with serve(make_phone_site(programme=True)) as found:
-        yield found
 
 
 @pytest.mark.parametrize("language", ["en", MIRRORED])

@@ -33,7 +33,7 @@ def host() -> Iterator[Host]:
 
 
 @pytest.fixture
-def context(browser: Browser) -> Iterator[BrowserContext]:
+def context(browser: Browser, host: Host) -> Iterator[BrowserContext]:
     found = browser.new_context(viewport={"width": 360, "height": 740})
     yield found
     found.close()
