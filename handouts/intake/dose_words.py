@@ -60,6 +60,6 @@ def find_dose(texts: Iterable[str]) -> SaidDose:
                 found.setdefault(name, {}).setdefault(form.format(match[1]), match[0].strip())
     values = {name: next(iter(said)) for name, said in found.items() if len(said) == 1}
     words = {name: next(iter(said.values())) for name, said in found.items() if len(said) == 1}
-    order = [name for name in DOSE.numbers.fields if name in values]
+    order = [name for name in DOSE.fields if name in values]
     disputed = tuple(name for name, said in found.items() if len(said) > 1)
     return SaidDose({name: values[name] for name in order}, {name: words[name] for name in order}, disputed)

@@ -56,7 +56,7 @@ class Taken:
 def known_columns() -> tuple[str, ...]:
     """Every column that is understood."""
     keys = [key for key in EXERCISE.fields if key not in NOT_COLUMNS]
-    return (*keys, *DOSE.numbers.fields, *(RANGE + key for key in DOSE_RANGE.fields), *BODY, *REVIEW)
+    return (*keys, *DOSE.fields, *(RANGE + key for key in DOSE_RANGE.fields), *BODY, *REVIEW)
 
 
 def take_in(data: bytes, file: str, used_codes: Container[str] = (), used_slugs: Container[str] = ()) -> Taken:
@@ -209,7 +209,7 @@ def write_exercise(cells: Mapping[str, str]) -> str:
 
 def _line(key: str, cells: Mapping[str, str]) -> str:
     if key == "dose":
-        return _mapping(key, {name: _in_unit(name, cells[name]) for name in DOSE.numbers.fields if name in cells})
+        return _mapping(key, {name: _in_unit(name, cells[name]) for name in DOSE.fields if name in cells})
     if key == "dose range":
         spans = {name: _in_unit(name, cells[RANGE + name]) for name in DOSE_RANGE.fields if RANGE + name in cells}
         return _mapping(key, spans, lists=("tempo",))

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from handouts import model
 from handouts.library.shapes import (
     Choice,
+    Field,
     ListOf,
     Name,
     Problems,
@@ -194,6 +196,11 @@ class DoseShape:
     """A dose in numbers, or the words that leave it to the clinician."""
 
     numbers: RecordOf
+
+    @property
+    def fields(self) -> Mapping[str, Field]:
+        """The keys of the numbers."""
+        return self.numbers.fields
 
     def read(self, node: Node, problems: Problems) -> model.Dose | None:
         if not isinstance(node, Scalar):

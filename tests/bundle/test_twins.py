@@ -25,7 +25,7 @@ from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_json, random_bundle
 from tests.scripts.node import ask_script
 
 AFTER = {"heel-raise": ["sit-to-stand"], "curl": ["heel-raise", "calf-stretch"], "band-row": ["curl"], "fixed": ["sit-to-stand"]}
-POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting"]
+POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting", "standing", "sitting"]
 
 
 def make_library() -> Library:
