@@ -26,7 +26,7 @@ LEVELS = [
     ["limits"],
     ["words"],
     ["rules", "shelf", "score", "steps", "lost_addresses"],
-    ["bundle"],
+    ["bundle", "publication"],
     ["site"],
     ["paper"],
     ["clinician", "phone", "translator", "upkeep"],
