@@ -137,11 +137,14 @@ def allowed_range(exercise: Exercise) -> DoseRange | None:
 
 def unset_fields(dose: Dose, allowed: DoseRange | None) -> tuple[str, ...]:
     """The fields of an open dose that the clinician has still to fill in: of those that the range offers."""
-    names = ("sets", *COUNTED, "tempo", "side", "days", "effort", "weight_kg")
-    return tuple(name for name in names if getattr(allowed, name, None) is not None and _is_unset(dose, name))
+    names = ("sets", *COUNTED, "tempo", "side", "days", "times", "rest_seconds", "effort", "weight_kg")
+    return tuple(name for name in names if (offered := getattr(allowed, name, None)) is not None and _is_unset(dose, name, offered))
 
 
-def _is_unset(dose: Dose, name: str) -> bool:
+def _is_unset(dose: Dose, name: str, offered: Span | tuple[Side, ...] | tuple[Tempo, ...]) -> bool:
+    """Once a day and no rest stand until the clinician says otherwise, where the range allows them."""
+    if name in ("times", "rest_seconds"):
+        return isinstance(offered, Span) and not offered.holds(getattr(dose, name))
     return dose.is_open if name == "sets" else dose.side is Side.TOGETHER if name == "side" else getattr(dose, name) is None
 
 

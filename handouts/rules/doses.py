@@ -58,6 +58,10 @@ def check_dose_kind(question: Question) -> Iterator[Problem]:
 def _open_range(exercise: Exercise) -> Iterator[Problem]:
     """What is wrong with the range of a dose that the clinician sets: it must offer one thing to count."""
     allowed = exercise.dose_range
+    if allowed is None or not any(getattr(allowed, name) is not None for name in COUNTED):
+        what = "the dose is the clinician's to set, and nothing says what is counted: repetitions will be asked for"
+        mend = "Add reps, hold, time or distance to 'dose range', as reps: 5-15; and side where the movement has one, as side: [both, one]."
+        yield Problem((allowed or exercise.dose).place, "dose-open", what, mend, Grade.NOTICE)
     offered = [name for name in COUNTED if allowed is not None and getattr(allowed, name) is not None]
     if allowed is not None and len(offered) > 1 and offered != ["reps", "hold_seconds"]:
         yield Problem(

@@ -48,7 +48,7 @@ DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
     "WT66": ("curl", Dose(place=PLACE, sets=2, reps=12, weight_kg=1, rest_seconds=90, days=2), DoseRange(place=PLACE, weight_kg=Span(0.25, 12.5), rest_seconds=Span(0, 600))),
     "PN88": ("open", OPEN, DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), hold_seconds=Span(1, 20), days=Span(2, 7), tempo=(Tempo(2, 0, 3), Tempo(1, 0, 1)), side=(Side.BOTH, Side.ONE),
                           effort=Span(2, 6), weight_kg=Span(0.5, 5), rest_seconds=Span(0, 90), times=Span(1, 3))),
-    "PN99": ("open-hold", OPEN, DoseRange(place=PLACE, sets=Span(1, 10), hold_seconds=Span(5, 60), days=Span(1, 7))),
+    "PN99": ("open-hold", OPEN, DoseRange(place=PLACE, sets=Span(1, 10), hold_seconds=Span(5, 60), days=Span(1, 7), rest_seconds=Span(15, 60), times=Span(2, 4))),
     "FX77": ("fixed", Dose(place=PLACE, reps=10), None),
 }
 FORMER = replace(HEEL_RAISE, sets=2, effort=Span(3, 5))

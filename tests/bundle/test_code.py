@@ -138,9 +138,19 @@ def test_an_open_dose_alone_is_refused() -> None:
     assert by_script([bundle], [])[0] == [answer_json(refusal)]
 
 
+@pytest.mark.parametrize(("lacking", "name"), [("rest_seconds", "rest"), ("times", "times")])
+def test_no_rest_and_once_a_day_are_not_taken_where_the_range_forbids_them(lacking: str, name: str) -> None:
+    """A range that begins above them must be filled in, as any other field."""
+    values: dict[str, Any] = {"sets": 1, "hold_seconds": 30, "days": 3, "rest_seconds": 30, "times": 2}
+    bundle = bundle_of(pick_of("open-hold", **{each: value for each, value in values.items() if each != lacking}))
+    refusal = Refusal(Kind.NO_DOSE, "PN99", name)
+    assert encode_bundle(bundle, SAMPLE) == refusal
+    assert by_script([bundle], [])[0] == [answer_json(refusal)]
+
+
 def test_a_code_of_no_sets_is_refused() -> None:
     """A sealed code that gives an open exercise no sets is no dose."""
-    code = code_of(bundle_of(pick_of("open-hold", sets=1, hold_seconds=30, days=3)))
+    code = code_of(bundle_of(pick_of("open-hold", sets=1, hold_seconds=30, days=3, rest_seconds=30, times=2)))
     opened = decode_bundle(code, SAMPLE)
     assert isinstance(opened, OpenedBundle)
     bits = write_bits(1, 2) + write_bits(0, 4)

@@ -108,7 +108,7 @@ function countedPieces(id, name, dose, entry, speech) {
   const factor = id.includes("minutes") ? SECONDS_A_MINUTE : 1;
   const bounds = boundsOf(name, entry.dose, entry.range);
   const value = seconds / factor;
-  const isEmpty = isOpen(entry.dose) && isUnset(dose, name);
+  const isEmpty = isOpen(entry.dose) && isUnset(dose, name, entry.range);
   /** @type {SentencePiece} */
   const number = bounds ? { field: name, value: isEmpty ? "" : value, factor, bounds: bounds.map((end) => end / factor), options: [] } : speech.number(value);
   return fillPieces(withNumber(id, isEmpty && bounds ? bounds[1] / factor : value, speech), { n: [number] });
@@ -171,7 +171,7 @@ function sidePieces(dose, entry, speech) {
   const isOrdered = sides.includes("one-side-first");
   const name = (/** @type {string} */ value) => (value === "both" && isOrdered ? "clinician.side_each_set" : `dose.side_${value.replaceAll("-", "_")}`);
   const options = sides.map((value) => ({ value, text: speech.say(name(value)) }));
-  const isEmpty = isUnset(dose, "side");
+  const isEmpty = isUnset(dose, "side", entry.range);
   return [{ field: "side", value: isEmpty ? "" : dose.side, factor: 1, bounds: [], options: isEmpty ? [NOTHING_CHOSEN, ...options] : options }];
 }
 
