@@ -16,18 +16,18 @@ PACKAGE = Path(__file__).parents[1] / "handouts"
 
 LEVELS = [
     # lowest first; a room imports from rooms above it in this list, and from its own folder
-    ["problems", "weight"],
+    ["problems", "weight", "calling"],
     ["source", "colour", "cache", "manifest", "progress"],
     ["work", "program", "untouched"],
-    ["sound", "recall"],
+    ["recall"],
     ["model", "markup"],
     ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
     ["assets", "staging", "locks"],
-    ["pool", "author_files"],
+    ["pool", "author_files", "store"],
     ["workers"],
     ["dose", "reading", "figure", "ledger", "intake"],
     ["limits"],
-    ["words"],
+    ["words", "drawing"],
     ["rules", "shelf", "score", "steps", "lost_addresses"],
     ["bundle", "publication"],
     ["site"],
@@ -104,6 +104,16 @@ def test_imports_go_down() -> None:
                 up.append(f"{path.relative_to(PACKAGE)}:{line} imports {name}")
     assert up == []
     assert {room_of(path) for path in modules()} - {"__init__"} == {room for rooms in LEVELS for room in rooms}
+
+
+REMEMBERING = {"loading.py", "pipeline.py", "commands/making.py"}
+"""What orders a build, and so may remember; all else is given how to call what it asks (``handouts.calling``)."""
+
+
+def test_only_the_build_remembers() -> None:
+    """No room below imports the store, so that none can keep what its arguments do not tell."""
+    users = {str(path.relative_to(PACKAGE)) for path in modules() if any(name.startswith("handouts.store") for name, _, _ in imports_of(path))}
+    assert {path for path in users if not path.startswith("store/")} == REMEMBERING
 
 
 def test_no_late_imports() -> None:

@@ -16,6 +16,8 @@ import tinycss2
 from handouts.assets import read_templates
 from handouts.publication.font_faces import read_font_faces
 
+TEMPLATES = ("fonts/", "sheets/", "styles/tokens.css", "styles/print.css")
+"""What is read of the folder: a file, or all below a folder."""
 FACES = {
     "latin": "atkinson",
     "wide": "noto-sans",
@@ -43,7 +45,7 @@ class PaperKit:
 
     @cached_property
     def digest(self) -> str:
-        """A hash of all of it: part of the key of every PDF."""
+        """A hash of styles and fonts."""
         parts = [self.style, *(f"{name}\n{text}" for name, text in sorted(self.font_rules.items()))]
         hashes = [sha256(data).hexdigest() for _, data in sorted(self.fonts.items())]
         return sha256("\n".join((*parts, *hashes)).encode()).hexdigest()
@@ -65,7 +67,7 @@ def read_kit(files: Mapping[str, bytes]) -> PaperKit:
 @lru_cache(maxsize=1)
 def load_kit() -> PaperKit:
     """The kit of this installation, read once a process."""
-    return read_kit(read_templates())
+    return read_kit(read_templates(TEMPLATES))
 
 
 def faces_for(text: str) -> tuple[str, ...]:

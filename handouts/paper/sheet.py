@@ -105,7 +105,7 @@ def locations_of(setting: PaperSetting) -> tuple[str, ...]:
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str) -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.speech.say
-    return CodeView(draw_code(parts, say("paper.code_alt", address="".join(parts)), setting.edition.kept), say(line))
+    return CodeView(setting.edition.call(draw_code, parts, say("paper.code_alt", address="".join(parts))), say(line))
 
 
 def review_line(setting: PaperSetting, review: Review) -> str:
