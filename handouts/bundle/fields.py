@@ -1,17 +1,18 @@
 """The fields of a dose that a clinician may move: their names, their digits in a code, their bounds.
 
-One table for the code, the checks and the words; ``templates/scripts/src/bundle/code.js`` has its twin.
+One table for the code, the checks and the words; the page scripts read the same one (``code.json``).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.values import Kind, Refusal
 from handouts.dose.arithmetic import is_offered, outside_range
 from handouts.model import Dose, DoseChange, DoseRange, Side, Span
 
-SIDES = (Side.BOTH, Side.ONE, Side.ALTERNATING)
+SIDES = tuple(Side(name) for name in CONSTANTS["former_sides"])
 """Sides by their number in a code of version 1 or 2."""
 
 
@@ -21,31 +22,22 @@ class MovableField:
 
     name: str
     attribute: str
-    digits: int = 0
+    digits: int
 
 
-FIELDS = (
-    MovableField("sets", "sets", 1),
-    MovableField("reps", "reps", 2),
-    MovableField("hold", "hold_seconds", 2),
-    MovableField("time", "time_seconds", 3),
-    MovableField("distance", "distance_metres", 3),
-    MovableField("tempo", "tempo", 3),
-    MovableField("side", "side", 1),
-    MovableField("rest", "rest_seconds", 2),
-    MovableField("days", "days", 1),
-    MovableField("times", "times"),
-    MovableField("effort", "effort"),
-    MovableField("weight", "weight_kg", 3),
-    MovableField("band", "band", 3),
-)
+_ATTRIBUTES = {
+    "hold": "hold_seconds",
+    "time": "time_seconds",
+    "distance": "distance_metres",
+    "rest": "rest_seconds",
+    "weight": "weight_kg",
+}
+"""By the name of a field in a file its attribute in the model, where that has a unit."""
+FIELDS = tuple(MovableField(name, _ATTRIBUTES.get(name, name), digits) for name, digits in CONSTANTS["fields"].items())
 _BY_NAME = {field.name: field for field in FIELDS}
 LAYOUTS: dict[int, tuple[tuple[MovableField, ...], ...]] = {
     version: tuple(tuple(_BY_NAME[name] for name in bit.split("|")) for bit in bits.split())
-    for version, bits in (
-        (1, "sets reps hold time distance side rest days weight band"),
-        (2, "sets reps hold time|distance tempo side rest days weight band"),
-    )
+    for version, bits in enumerate(CONSTANTS["layouts"], 1)
 }
 """By version of the older codes the fields by their bits; where a bit has two, the dose counts one of them."""
 NAMES = {field.attribute: field.name for field in FIELDS}

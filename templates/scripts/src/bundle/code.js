@@ -1,11 +1,17 @@
 /**
  * Bundle codes: a bundle to its code and back, pure and total.  The specification is
- * handouts/bundle/CODE.md; handouts/bundle/code.py is the twin.  A code carries the whole dose of each exercise; codes
+ * handouts/bundle/CODE.md; handouts/bundle/code.py is the twin, and code.json beside it holds the numbers and names of both.  A code carries the whole dose of each exercise; codes
  * of versions 1 and 2 are read, never written.  Reading never throws, never moves a value into its bounds and never
  * gives a part of a bundle.
  */
 
-import { BitReader, MARK_BITS, packDose, unpackDose, writeBits } from "./packing.js";
+import {
+  bundle_digits as BUNDLE_DIGITS, changed_digits as CHANGED_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS,
+  digits as DIGITS, dose_digits as DOSE_DIGITS, fields, former_sides as SIDES, group as GROUP, layouts, mark_bits as MARK_BITS,
+  most_characters as MOST_CHARACTERS, most_picks as MOST_PICKS, most_weeks as MOST_WEEKS, name_digits as NAME_DIGITS, origins as ORIGINS,
+  step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, tempo_version as TEMPO_VERSION, version as CODE_VERSION,
+} from "../../../../handouts/bundle/code.json";
+import { BitReader, packDose, unpackDose, writeBits } from "./packing.js";
 import { hundredthsOf } from "./weight.js";
 
 /**
@@ -31,52 +37,18 @@ import { hundredthsOf } from "./weight.js";
  * @typedef {{name: string, digits: number}} Field
  */
 
-const DIGITS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
-const CODE_VERSION = 3;
-const TEMPO_VERSION = 2;
-const DIGIT_BITS = 5;
-const STEP_BITS = 4;
-const BUNDLE_DIGITS = 4;
-const ORIGINS = ["", "programme", "bundle"];
 const MARK_OF_ORIGIN = /^[2-9A-HJ-NP-Z]{4}$/;
-const GROUP = 4;
-const TEMPO_SIZES = [16, 16, 16, 8];
-const MOST_CHARACTERS = 4000;
 /** What people type or print between groups. */
 const BETWEEN = /[ \t\n\r\u00a0\u2009\u202f.·_\u2010-\u2014-]/g;
-export const MOST_PICKS = 12;
-export const MOST_WEEKS = 6;
-const CHECK_DIGITS = 7;
-const NAME_DIGITS = 3;
-const CODE_DIGITS = 4;
-const CHANGED_DIGITS = 2;
-const PICK_DIGITS = CODE_DIGITS + 2 + CHANGED_DIGITS;
+const PICK_DIGITS = CODE_DIGITS + DOSE_DIGITS + CHANGED_DIGITS;
 const HEAD_DIGITS = 1 + 2 * NAME_DIGITS + 1;
-/** Sides by their number in a code of version 1 or 2. */
-const SIDES = ["both", "one", "alternating"];
 const COUNTED = ["reps", "hold", "time", "distance", "effort"];
 
 /** @type {Field[]} The fields that a clinician may move, with their digits in a code of version 1 or 2. */
-export const FIELDS = [
-  { name: "sets", digits: 1 },
-  { name: "reps", digits: 2 },
-  { name: "hold", digits: 2 },
-  { name: "time", digits: 3 },
-  { name: "distance", digits: 3 },
-  { name: "tempo", digits: 3 },
-  { name: "side", digits: 1 },
-  { name: "rest", digits: 2 },
-  { name: "days", digits: 1 },
-  { name: "times", digits: 0 },
-  { name: "effort", digits: 0 },
-  { name: "weight", digits: 3 },
-  { name: "band", digits: 3 },
-];
+export const FIELDS = Object.entries(fields).map(([name, digits]) => ({ name, digits }));
 
 /** @type {Field[][][]} By former version, from 1, the fields by their bits; where a bit has two, the dose counts one of them. */
-const LAYOUTS = ["sets reps hold time distance side rest days weight band", "sets reps hold time|distance tempo side rest days weight band"].map((bits) =>
-  bits.split(" ").map((names) => FIELDS.filter(({ name }) => names.split("|").includes(name))),
-);
+const LAYOUTS = layouts.map((bits) => bits.split(" ").map((names) => FIELDS.filter(({ name }) => names.split("|").includes(name))));
 
 /**
  * CRC-32 (ISO-HDLC) of ASCII text.
