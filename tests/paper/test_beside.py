@@ -15,6 +15,7 @@ from handouts.paper.setting import PaperSetting, make_setting
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.paper.making import EDITION, Pictures, a_setting, text_of
+from tests.paper.test_pdf import elements
 from tests.small_library import small_library, texts_with
 from tests.words.sample import STOP, translated
 
@@ -104,6 +105,15 @@ def test_two_pages_without_a_problem(language: str) -> None:
     text = " ".join(text_of(laid.pdf, "-raw").split())
     places = [text.index(words) for words in ("fOOT LIFT", "Foot lift", "sIT TALL", "Sit tall", "yOU FEEL YOUR THIGH WORK", "You feel your thigh work")]
     assert places == sorted(places)
+
+
+@pytest.mark.parametrize("language", ["es", "ar"])
+def test_each_half_is_read_aloud_in_its_language(language: str) -> None:
+    """In the structure tree, too, each half carries its language, in the order of the HTML; nothing else carries any."""
+    document = sheet(language)
+    with pikepdf.open(BytesIO(lay_out_document(document).pdf)) as pdf:
+        said = [(str(tag.S), str(tag.Lang)) for tag in elements(pdf.Root.StructTreeRoot) if "/Lang" in tag]
+    assert said == [("/Div", half[0]) for half in halves(document)]
 
 
 def test_one_paper_and_one_size() -> None:
