@@ -31,7 +31,7 @@ TIGHTEST = {"standard": 4, LARGE: 3}
 """The last fit that differs from the one before, by type size."""
 LOPSIDED = 0.02
 """Least change of a column's share that is worth a draft."""
-RULES = "parts 3"
+RULES = "parts 4"
 """Part of the key of every PDF; another one where this module sets the same document in another way."""
 _CONTENTS = 'class="contents"'
 """Where an article lists the pages of others."""

@@ -10,7 +10,7 @@ import pikepdf
 import pytest
 
 from handouts.paper.beside import beside_paths, beside_sheet, plan_beside
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.document import Document, lay_out_document, settle_document
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
@@ -114,6 +114,19 @@ def test_each_half_is_read_aloud_in_its_language(language: str) -> None:
     with pikepdf.open(BytesIO(lay_out_document(document).pdf)) as pdf:
         said = [(str(tag.S), str(tag.Lang)) for tag in elements(pdf.Root.StructTreeRoot) if "/Lang" in tag]
     assert said == [("/Div", half[0]) for half in halves(document)]
+
+
+@pytest.mark.parametrize("language", ["es", "ar"])
+def test_figure_is_not_drawn_over_the_code(language: str) -> None:
+    """However wide a figure is, it keeps clear of the QR code and its caption."""
+    (part, *_) = settle_document(sheet(language))
+    edges = {}
+    for box in part.layout.made.pages[0]._page_box.descendants():
+        name = box.element.get("class") if box.element is not None and box.element_tag == "div" else None
+        if name in ("figure", "code"):
+            edges[name] = (box.border_box_x(), box.border_box_x() + box.border_width())
+    first, last = sorted(edges.values())
+    assert len(edges) == 2 and first[1] < last[0] and (edges["code"] == last) == (language == "es"), edges
 
 
 def test_one_paper_and_one_size() -> None:
