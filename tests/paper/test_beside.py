@@ -6,6 +6,7 @@ from functools import cache
 from html.parser import HTMLParser
 from io import BytesIO
 
+import pdfua
 import pikepdf
 import pytest
 
@@ -15,7 +16,7 @@ from handouts.paper.setting import PaperSetting, make_setting
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.paper.making import EDITION, Pictures, a_setting, text_of
-from tests.paper.test_pdf import elements
+from tests.paper.test_pdf import FALSE_ALARM, elements
 from tests.small_library import small_library, texts_with
 from tests.words.sample import STOP, translated
 
@@ -114,6 +115,8 @@ def test_each_half_is_read_aloud_in_its_language(language: str) -> None:
     with pikepdf.open(BytesIO(lay_out_document(document).pdf)) as pdf:
         said = [(str(tag.S), str(tag.Lang)) for tag in elements(pdf.Root.StructTreeRoot) if "/Lang" in tag]
     assert said == [("/Div", half[0]) for half in halves(document)]
+    report = pdfua.validate(BytesIO(lay_out_document(document).pdf))
+    assert {finding.rule_id for finding in report.findings} <= {FALSE_ALARM}
 
 
 @pytest.mark.parametrize("language", ["es", "ar"])
