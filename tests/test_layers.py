@@ -13,20 +13,20 @@ PACKAGE = Path(__file__).parents[1] / "handouts"
 
 LEVELS = [
     # lowest first; a room imports from rooms above it in this list, and from its own folder
-    ["problems", "weight"],
+    ["problems", "weight", "calling"],
     ["source", "colour", "cache", "manifest", "progress"],
     ["work", "program", "untouched"],
-    ["sound", "recall"],
+    ["recall"],
     ["model", "markup"],
     ["library", "stamp", "files", "progression", "templating", "placeholder", "disk"],
     ["assets", "staging", "locks"],
-    ["pool", "author_files"],
+    ["pool", "author_files", "store"],
     ["workers"],
     ["dose", "reading", "figure", "ledger", "intake"],
     ["limits"],
-    ["words"],
+    ["words", "drawing"],
     ["rules", "shelf", "score", "steps", "lost_addresses"],
-    ["bundle"],
+    ["bundle", "publication"],
     ["site"],
     ["paper"],
     ["clinician", "phone", "translator", "upkeep"],
@@ -97,6 +97,16 @@ def test_imports_go_down(path: Path) -> None:
         if parts[0] != "handouts" or parts[1] in (room, "__version__"):
             continue
         assert rank_of(parts[1]) < rank_of(room), f"{path.name}:{line} imports {name}"
+
+
+REMEMBERING = {"loading.py", "pipeline.py", "commands/making.py"}
+"""What orders a build, and so may remember; all else is given how to call what it asks (``handouts.calling``)."""
+
+
+def test_only_the_build_remembers() -> None:
+    """No room below imports the store, so that none can keep what its arguments do not tell."""
+    users = {str(path.relative_to(PACKAGE)) for path in modules() if any(name.startswith("handouts.store") for name, _, _ in imports_of(path))}
+    assert {path for path in users if not path.startswith("store/")} == REMEMBERING
 
 
 @pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(PACKAGE)))

@@ -6,17 +6,13 @@ itself is ``templates/scripts/src/search.js``.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import partial
 
-from handouts.cache import NOTHING_KEPT, Cache
+from handouts.calling import Call, call_now
 from handouts.markup import plain_text
 from handouts.model import Exercise, Library
-from handouts.recall import Recall
 from handouts.site.folding import forms_of, split_words
-from handouts.work import digest_of
 
 TITLE, ALSO_CALLED, SOURCE_TITLE, REGION, PLACED, TOLD = 12, 9, 6, 5, 3, 1
 """What a word counts by where it stands: in the title, in another name, in the name in the library's own
@@ -36,21 +32,17 @@ class SearchIndex:
 
 
 def build_search_index(
-    library: Library, exercises: Sequence[Exercise], source: Library, kept: Cache = NOTHING_KEPT
+    library: Library, exercises: Sequence[Exercise], source: Library, call: Call = call_now
 ) -> SearchIndex:
     """The index over ``exercises`` in their order; ``source`` is the library in its own language.
 
-    A clinician who gives a sheet in another language still finds it by the name that they know.  The words of each
-    exercise are ``kept`` from build to build.
+    A clinician who gives a sheet in another language still finds it by the name that they know.  ``call`` finds the
+    words of each exercise.
     """
     found: dict[str, dict[int, int]] = {}
-    recall = Recall(kept, f"search words {library.language}")
     for at, exercise in enumerate(exercises):
-        texts = tuple(_texts(library, exercise, source))
-        words = recall.ask(digest_of(texts), partial(_words_of, texts))
-        for form, weight in json.loads(words).items():
+        for form, weight in call(find_words, tuple(_texts(library, exercise, source))).items():
             found.setdefault(form, {})[at] = weight
-    recall.write()
     terms = tuple(sorted(found, key=lambda term: term.encode("utf-16-be")))
     hits = tuple(tuple(number for pair in sorted(found[term].items()) for number in pair) for term in terms)
     return SearchIndex(
@@ -60,14 +52,14 @@ def build_search_index(
     )
 
 
-def _words_of(texts: Iterable[tuple[int, str, str]]) -> bytes:
-    """Every word that finds an exercise with the most that it counts, as JSON."""
+def find_words(texts: tuple[tuple[int, str, str], ...]) -> dict[str, int]:
+    """Every word that finds an exercise with the most that it counts."""
     found: dict[str, int] = {}
     for weight, language, text in texts:
         for word in split_words(plain_text(text)):
             for form in forms_of(word, language):
                 found[form] = max(weight, found.get(form, 0))
-    return json.dumps(found, ensure_ascii=False, separators=(",", ":")).encode()
+    return found
 
 
 def _texts(library: Library, exercise: Exercise, source: Library) -> Iterable[tuple[int, str, str]]:

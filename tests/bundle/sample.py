@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import shutil
-import subprocess
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
@@ -31,9 +28,9 @@ from handouts.dose.arithmetic import change_dose
 from handouts.model import Dose, DoseChange, DoseRange, Limb, Pick, Ref, Side, Span, Tempo
 from handouts.problems import Place
 from handouts.weight import weight_of
+from tests.scripts.node import ask_script
 
 HERE = Path(__file__).parent
-SCRIPTS = HERE.parents[1] / "templates/scripts/src/bundle"
 PLACE = Place("test")
 
 HEEL_RAISE = Dose(place=PLACE, sets=3, reps=10, side=Side.BOTH, limb=Limb.LEG, tempo=Tempo(2, 1, 3), rest_seconds=60, days=3, effort=Span(4, 6))
@@ -153,33 +150,10 @@ def answer_json(answer: str | OpenedBundle | Refusal, catalogue: Catalogue = SAM
     return {"bundle": bundle_json(answer.bundle, catalogue), "doses": doses, "former": list(answer.former)}
 
 
-def in_node(program: str, given: object) -> Any:
-    """What a module program prints when run by node with ``given`` as JSON on its input."""
-    node = shutil.which("node")
-    assert node, "node is needed for the checks of the scripts"
-    start = "import {readFileSync} from 'node:fs'; const given = JSON.parse(readFileSync(0, 'utf8'));\n"
-    done = subprocess.run([node, "--input-type=module", "-e", start + program], input=json.dumps(given),
-                          capture_output=True, text=True, check=True, timeout=600)
-    return json.loads(done.stdout)
-
-
-_PROGRAM = f"""import {{encodeBundle, decodeBundle, isRefusal, FIELDS}} from {(SCRIPTS / "code.js").as_uri()!r};
-const names = FIELDS.map(field => field.name);
-const thin = dose => Object.fromEntries(names.filter(name => dose[name] !== undefined).map(name => [name, dose[name]]));
-const read = text => {{
-  const found = decodeBundle(text, given.catalogue);
-  return isRefusal(found) ? found : {{...found, doses: found.doses.map(thin)}};
-}};
-console.log(JSON.stringify({{
-  encoded: given.encode.map(bundle => encodeBundle(bundle, given.catalogue)),
-  decoded: given.decode.map(read),
-}}));"""
-
-
 def by_script(encode: Sequence[PickedBundle], decode: Sequence[str], catalogue: Catalogue = SAMPLE) -> tuple[list[Any], list[Any]]:
     """What the browser's side makes of bundles and of codes."""
     given = {"catalogue": catalogue_json(catalogue), "encode": [bundle_json(bundle, catalogue) for bundle in encode], "decode": list(decode)}
-    got = in_node(_PROGRAM, given)
+    got = ask_script("codes", given)
     return got["encoded"], got["decoded"]
 
 

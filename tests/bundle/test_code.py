@@ -45,13 +45,11 @@ from tests.bundle.sample import (
     HEEL_RAISE,
     PLACE,
     SAMPLE,
-    SCRIPTS,
     answer_json,
     bundle_of,
     by_python,
     by_script,
     damage,
-    in_node,
     make_sample,
     pick_of,
     random_bundle,
@@ -59,6 +57,7 @@ from tests.bundle.sample import (
     random_dose_change,
     read_pairs,
 )
+from tests.scripts.node import ask_script
 from tests.small_library import small_library, texts_with
 
 VECTORS: list[dict[str, Any]] = json.loads((Path(__file__).parent / "vectors.json").read_text(encoding="utf-8"))
@@ -305,9 +304,7 @@ def test_old_codes_open_with_their_doses() -> None:
     rows = OLD_CODES["sample"]
     assert {row["code"][0] for row in rows} == {"3", "4"}
     catalogue = catalogue_json(SAMPLE)
-    program = f"""import {{decodeBundle}} from "{(SCRIPTS / "code.js").as_uri()}";
-    console.log(JSON.stringify(given.codes.map(code => decodeBundle(code, given.catalogue))));"""
-    for row, theirs in zip(rows, in_node(program, {"catalogue": catalogue, "codes": [row["code"] for row in rows]}), strict=True):
+    for row, theirs in zip(rows, ask_script("openings", {"catalogue": catalogue, "codes": [row["code"] for row in rows]}), strict=True):
         mine = decode_bundle(row["code"], SAMPLE)
         assert isinstance(mine, OpenedBundle)
         frame = [row["language"], row["location"], row["weeks"], row["codes"], []]

@@ -21,7 +21,8 @@ from handouts.model import Easier, Library, Ref
 from handouts.progression import build_progression
 from handouts.words.speech import Speech
 from tests.bundle.room import LIBRARY
-from tests.bundle.sample import DOSES, PLACE, SAMPLE, SCRIPTS, bundle_json, in_node, random_bundle
+from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_json, random_bundle
+from tests.scripts.node import ask_script
 
 AFTER = {"heel-raise": ["sit-to-stand"], "curl": ["heel-raise", "calf-stretch"], "band-row": ["curl"], "fixed": ["sit-to-stand"]}
 POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting"]
@@ -51,43 +52,12 @@ CATALOGUE = make_catalogue(TWINS)
 STAMPS = {"": "LLLLLL", "exercises/curl": "AAAAAA"}
 TICKED = {"curl": [LimitFinding("hip", "too far.")]}
 
-_PROGRAM = """
-import {{Speech}} from "{base}/speech.js";
-import {{doseFacts, spanLine, turnLine}} from "{base}/dose_words.js";
-import {{orderSession}} from "{base}/sums.js";
-import {{totalsOf, wholeDose}} from "{base}/book.js";
-import {{checkPicks, sayFindings}} from "{base}/checks.js";
-import {{sayDifference}} from "{base}/next_visit.js";
-import {{chartText}} from "{base}/chart.js";
-import {{fhirPlan}} from "{base}/fhir.js";
-const {{book, bundles, ticked}} = given;
-const speech = new Speech(book.words);
-const limits = new Map(Object.entries(ticked));
-console.log(JSON.stringify(bundles.map((bundle, at) => {{
-  const codes = bundle.picks.map(pick => pick.code);
-  const totals = totalsOf(bundle.picks, book);
-  const findings = sayFindings(checkPicks(codes, book, totals, limits), codes.length, totals, book, speech).map(one => one.text);
-  const earlier = codes.map(code => book.exercises[code].before.map(other => codes.indexOf(other)).filter(place => place >= 0));
-  return {{
-    facts: bundle.picks.map(pick => doseFacts(wholeDose(pick, book), speech).map(fact => [fact.numeral, fact.word, fact.kind])),
-    turns: bundle.picks.map(pick => turnLine(wholeDose(pick, book), speech)),
-    spans: codes.map(code => Object.entries(book.exercises[code].range).filter(([name]) => !["tempo", "side", "effort"].includes(name)).map(([name, span]) => spanLine(name, span, speech))),
-    totals: [totals.seconds, totals.changes, totals.weekly, totals.equipment],
-    order: orderSession(codes.map(code => book.exercises[code].position), earlier).map(place => codes[place]),
-    findings,
-    difference: sayDifference(bundles[at - 1] ?? bundle, bundle, book, speech),
-    chart: chartText(bundle, "CODE", book, speech, {{limits: at % 2 ? ["New hip"] : [], findings}}),
-    fhir: fhirPlan(bundle, "CODE", book, speech),
-  }};
-}})));"""
-
-
 def by_script(bundles: list[PickedBundle], speech: Speech) -> list[dict[str, Any]]:
     """What the script makes of bundles."""
     book = make_book(TWINS, CATALOGUE, PROGRESSION, speech, Surroundings(STAMPS, {}, {}))
     ticked = {TWINS.exercise[slug].code: [item.text for item in items] for slug, items in TICKED.items()}
     given = {"book": book, "bundles": [bundle_json(bundle, CATALOGUE) for bundle in bundles], "ticked": ticked}
-    found: list[dict[str, Any]] = in_node(_PROGRAM.format(base=SCRIPTS.as_uri()), given)
+    found: list[dict[str, Any]] = ask_script("twins", given)
     return found
 
 
@@ -144,8 +114,7 @@ def test_order_of_many_is_greedy_on_both_sides() -> None:
     for count in (11, 12, 13, 14):
         positions = [random.choice("abc") for _ in range(count)]
         cases.append({"positions": positions, "earlier": [[place for place in range(at) if random.random() < 0.1] for at in range(count)]})
-    program = f"import {{orderSession}} from \"{SCRIPTS.as_uri()}/sums.js\"; console.log(JSON.stringify(given.map(one => orderSession(one.positions, one.earlier))));"
-    for case, got in zip(cases, in_node(program, cases), strict=True):
+    for case, got in zip(cases, ask_script("orders", cases), strict=True):
         likeness = TWINS.exercises[0]
         exercises = [replace(likeness, slug=f"e{at}", position=Ref(position, PLACE), after=tuple(Ref(f"e{place}", PLACE) for place in case["earlier"][at]))
                      for at, position in enumerate(case["positions"])]

@@ -22,25 +22,14 @@ from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
 from tests.bench.library import make_library
 from tests.builders import a_library, an_exercise, words
+from tests.scripts.node import ask_script
 from tests.site.making import ROOT, Drawings, the_kit
-from tests.site.test_folding import in_node
-
-SEARCH_JS = (ROOT / "templates/scripts/src/search.js").as_uri()
 
 
 def search_in(index: SearchIndex, slices: Sequence[SearchSlice], queries: Iterable[str]) -> list[list[int] | None]:
     """The exercises that each query finds with no other slices than it asks for; None where it has no word."""
     head = head_script(index, slices, [f"{at}.js" for at in range(len(slices))])
-    program = f"""import {{searchExercises, slicesFor}} from {SEARCH_JS!r};
-    (0, eval)(given.head);
-    const index = globalThis.handoutsIndex;
-    for (const script of given.scripts) (0, eval)(script);
-    const all = globalThis.handoutsSlices;
-    console.log(JSON.stringify(given.queries.map((q) => {{
-      const asked = Object.fromEntries(slicesFor(index, q).map((at) => [index.starts[at], all[index.starts[at]]]));
-      return searchExercises(index, asked, q);
-    }})));"""
-    return in_node(program, {"head": head, "scripts": [each.as_script() for each in slices], "queries": list(queries)})
+    return ask_script("found", {"head": head, "scripts": [each.as_script() for each in slices], "queries": list(queries)})
 
 
 def found(library: Library, *queries: str, source: Library | None = None) -> list[list[str] | None]:
