@@ -15,6 +15,7 @@ from handouts.bundle.origins import origins_json
 from handouts.markup import plain_text
 from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
 from handouts.progression import Progression
+from handouts.publication.views import cautions_by_kind
 from handouts.steps import name_step_alone, name_step_in
 from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
@@ -70,8 +71,7 @@ class Surroundings:
 
 def caution_order(library: Library, kind: CautionKind) -> tuple[str, ...]:
     """Every caution of a kind in the order in which sheets show them: those with the emergency number first."""
-    found = [caution for caution in library.cautions if caution.kind is kind]
-    return tuple(caution.slug for caution in sorted(found, key=lambda caution: caution.call is not Call.EMERGENCY))
+    return tuple(caution.slug for caution in cautions_by_kind(library.cautions)[kind])
 
 
 def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:

@@ -68,19 +68,24 @@ def refuse_field(
         fits = value in sides_allowed(dose, allowed)
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "side", value.value)
     if field.attribute == "tempo":
-        fits = (dose.is_open or dose.tempo is not None) and value in ((allowed.tempo if allowed else None) or ())
+        fits = _may_have(dose, "tempo") and value in ((allowed.tempo if allowed else None) or ())
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "tempo", str(value))
     if field.attribute == "band":
         return None if dose.band is not None else Refusal(Kind.OUT_OF_BOUNDS, code, "band", value.slug)
     span = getattr(allowed, field.attribute) if allowed is not None else None
     if field.attribute == "effort":
-        if span is None or (dose.effort is None and not dose.is_open):
+        if span is None or not _may_have(dose, "effort"):
             return Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value))
         fits = span.low <= value.low <= value.high <= span.high
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value), span.low, span.high)
-    if span is None or (field.attribute in COUNTED and not dose.is_open and getattr(dose, field.attribute) is None):
+    if span is None or (field.attribute in COUNTED and not _may_have(dose, field.attribute)):
         return Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value)
     return None if span.holds(value) else Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value, span.low, span.high)
+
+
+def _may_have(dose: Dose, attribute: str) -> bool:
+    """Whether a dose has a field, or leaves it to the clinician."""
+    return dose.is_open or getattr(dose, attribute) is not None
 
 
 def refuse_unset(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | None:

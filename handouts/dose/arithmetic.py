@@ -14,6 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Exercise, Pick, Side, Span, Tempo
+from handouts.model.dose import MAX_DAYS, MAX_REPS, MAX_SETS
 
 WALKING_METRES_PER_SECOND = 0.8
 """Usual walking speed assumed for a dose in metres that names no pace of its own: the slower edge of community walking
@@ -114,8 +115,6 @@ def given_dose(exercise: Exercise, pick: Pick) -> Dose:
     return change_dose(pick.base or exercise.dose, pick.change)
 
 
-MOST_SETS, MOST_REPS, MOST_DAYS = 10, 100, 7
-"""Bounds of a clinician's numbers where the author gave neither a dose nor a range: those of a file."""
 COUNTED = ("reps", "hold_seconds", "time_seconds", "distance_metres")
 """Fields of which a dose counts one; a hold may stand beside repetitions."""
 
@@ -129,9 +128,9 @@ def allowed_range(exercise: Exercise) -> DoseRange | None:
     counts = any(getattr(allowed, name) is not None for name in COUNTED)
     return replace(
         allowed,
-        sets=allowed.sets or Span(1, MOST_SETS),
-        days=allowed.days or Span(1, MOST_DAYS),
-        reps=allowed.reps if counts else Span(1, MOST_REPS),
+        sets=allowed.sets or Span(1, MAX_SETS),
+        days=allowed.days or Span(1, MAX_DAYS),
+        reps=allowed.reps if counts else Span(1, MAX_REPS),
     )
 
 
@@ -159,7 +158,7 @@ def is_offered(tempo: Tempo | None, allowed: DoseRange | None) -> bool:
 
 def outside_range(dose: Dose, allowed: DoseRange | None) -> tuple[tuple[str, float, Span], ...]:
     """Each field whose value lies outside its range: field, value, range."""
-    if allowed is None or dose.is_open:
+    if allowed is None:
         return ()
     found = []
     for name in RANGED:

@@ -22,12 +22,13 @@ from handouts.library.shapes import (
     scalar_text,
     wrong,
 )
+from handouts.model.dose import MAX_DAYS, MAX_REPS, MAX_SETS
 from handouts.source.nodes import Node, Scalar
 from handouts.weight import kilograms_of
 
 SECONDS = (("s", 1), ("min", 60))
 METRES = (("m", 1), ("km", 1000))
-MAX_SETS, MAX_REPS, MAX_DAYS, MAX_TIMES = 10, 100, 7, 12
+MAX_TIMES = 12
 MAX_OFFERED, MAX_OFFERED_PAUSE, MAX_TEMPOS = 15, 7, 12
 """Seconds of a part of a tempo that a clinician may choose, of its pause, and how many tempos: a bundle code holds one
 in three digits (``handouts/bundle/CODE.md``)."""

@@ -7,6 +7,9 @@ from enum import Enum
 
 from handouts.model.basics import Record, Ref, Span
 
+MAX_SETS, MAX_REPS, MAX_DAYS = 10, 100, 7
+"""Bounds of any dose, and of what a clinician may set where the author gave neither a dose nor a range."""
+
 
 class Side(Enum):
     """How an exercise is shared between left and right."""
@@ -38,8 +41,6 @@ class DoseKind(Enum):
     HOLD = "hold"
     TIME = "time"
     DISTANCE = "distance"
-    OPEN = "open"
-    """Nothing: the clinician sets the dose for each patient."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +97,7 @@ class Dose(Record):
             return DoseKind.TIME
         if self.distance_metres is not None:
             return DoseKind.DISTANCE
-        return DoseKind.OPEN if self.is_open and self.hold_seconds is None else DoseKind.HOLD
+        return DoseKind.HOLD
 
     @property
     def is_open(self) -> bool:

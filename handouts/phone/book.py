@@ -12,8 +12,9 @@ from typing import Any
 from handouts.bundle.catalogue import catalogue_json
 from handouts.bundle.origins import origins_json
 from handouts.bundle.past import catalogue_with_past
-from handouts.model import Call, CautionKind, Clinic, Exercise, Library
+from handouts.model import CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
+from handouts.publication.views import cautions_by_kind
 from handouts.rules.lapsed import last_day
 from handouts.site.frame import phone_link
 from handouts.site.setting import Setting
@@ -63,8 +64,7 @@ def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict
         },
         "stops": {
             item.slug: {"when": plain(item.when), "do": plain(item.do), "call": item.call.value}
-            for item in sorted(library.cautions, key=lambda each: each.call is not Call.EMERGENCY)
-            if item.kind is CautionKind.STOP
+            for item in cautions_by_kind(library.cautions)[CautionKind.STOP]
         },
         "signs": _signs(library),
         "origins": origins_json(library, setting.speech),

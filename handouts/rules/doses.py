@@ -58,12 +58,12 @@ def check_dose_kind(question: Question) -> Iterator[Problem]:
 def _open_range(exercise: Exercise) -> Iterator[Problem]:
     """What is wrong with the range of a dose that the clinician sets: it must offer one thing to count."""
     allowed = exercise.dose_range
-    if allowed is None or not any(getattr(allowed, name) is not None for name in COUNTED):
+    offered = [name for name in COUNTED if allowed is not None and getattr(allowed, name) is not None]
+    if allowed is None or not offered:
         what = "the dose is the clinician's to set, and nothing says what is counted: repetitions will be asked for"
         mend = "Add reps, hold, time or distance to 'dose range', as reps: 5-15; and side where the movement has one, as side: [both, one]."
         yield Problem((allowed or exercise.dose).place, "dose-open", what, mend, Grade.NOTICE)
-    offered = [name for name in COUNTED if allowed is not None and getattr(allowed, name) is not None]
-    if allowed is not None and len(offered) > 1 and offered != ["reps", "hold_seconds"]:
+    elif len(offered) > 1 and offered != ["reps", "hold_seconds"]:
         yield Problem(
             allowed.at(offered[1]),
             "dose-kind",
@@ -192,6 +192,9 @@ def check_rest(question: Question) -> Iterator[Problem]:
 def check_dose_range(question: Question) -> Iterator[Problem]:
     """Does the library's own dose lie inside its dose range, and does the range move only what the dose counts?"""
     for exercise in question.library.exercises:
+        yield from _offers(exercise)
+        if exercise.dose.is_open:
+            continue
         for name, value, span in outside_range(exercise.dose, exercise.dose_range):
             key = _key(name)
             low, high = show_value(name, span.low), show_value(name, span.high)
@@ -207,49 +210,55 @@ def check_dose_range(question: Question) -> Iterator[Problem]:
         yield from _effort(exercise)
 
 
-def _tempos(exercise: Exercise) -> Iterator[Problem]:
-    """What is wrong with the tempos that a range offers."""
+def _offers(exercise: Exercise) -> Iterator[Problem]:
+    """What is wrong with the choices of a range by themselves, whatever the dose is."""
     dose, allowed = exercise.dose, exercise.dose_range
-    if allowed is None or allowed.tempo is None:
+    if allowed is None:
         return
-    if dose.tempo is None and not dose.is_open:
-        what, mend = "the dose range moves 'tempo', which the dose does not have", "Delete 'tempo' from 'dose range', or add it to 'dose'."
-        yield Problem(allowed.at("tempo"), "dose-range-idle", what, mend)
-    elif dose.tempo is not None and not is_offered(dose.tempo, allowed):
-        listed = ", ".join(str(tempo) for tempo in allowed.tempo)
-        what = f"the dose's tempo of {dose.tempo} is not among those of its range: {listed}"
-        yield Problem(dose.at("tempo"), "dose-outside-range", what, "Add it to 'tempo' in 'dose range', or change it in 'dose'.")
-    if len(set(allowed.tempo)) < len(allowed.tempo):
+    tempos, sides = allowed.tempo or (), allowed.side or ()
+    if len(set(tempos)) < len(tempos):
         yield Problem(allowed.at("tempo"), "dose-tempo", "a tempo is offered twice", "Take one out.")
-    held = next((tempo for tempo in allowed.tempo if tempo.hold), None)
-    if held and (dose.hold_seconds is not None or (dose.is_open and allowed.hold_seconds is not None)):
+    if len(set(sides)) < len(sides):
+        yield Problem(allowed.at("side"), "dose-side", "a side is offered twice", "Take one out.")
+    held = next((tempo for tempo in tempos if tempo.hold), None)
+    if held and (allowed if dose.is_open else dose).hold_seconds is not None:
         what = f"the tempo {held} holds, and the dose has a hold of its own"
         yield Problem(allowed.at("tempo"), "dose-hold-twice", what, f"Write it as {replace(held, hold=0)}.")
 
 
+def _tempos(exercise: Exercise) -> Iterator[Problem]:
+    """What is wrong between the tempos that a range offers and the dose's own."""
+    dose, allowed = exercise.dose, exercise.dose_range
+    if allowed is None or allowed.tempo is None:
+        return
+    if dose.tempo is None:
+        what, mend = "the dose range moves 'tempo', which the dose does not have", "Delete 'tempo' from 'dose range', or add it to 'dose'."
+        yield Problem(allowed.at("tempo"), "dose-range-idle", what, mend)
+    elif not is_offered(dose.tempo, allowed):
+        listed = ", ".join(str(tempo) for tempo in allowed.tempo)
+        what = f"the dose's tempo of {dose.tempo} is not among those of its range: {listed}"
+        yield Problem(dose.at("tempo"), "dose-outside-range", what, "Add it to 'tempo' in 'dose range', or change it in 'dose'.")
+
+
 def _sides(exercise: Exercise) -> Iterator[Problem]:
-    """What is wrong with the sides that a range offers."""
+    """What is wrong between the sides that a range offers and the dose's own."""
     dose, allowed = exercise.dose, exercise.dose_range
     if allowed is None or allowed.side is None:
         return
-    if dose.is_open:
-        pass
-    elif dose.side is Side.TOGETHER:
+    if dose.side is Side.TOGETHER:
         what, mend = "the dose range moves 'side', which the dose does not have", "Delete 'side' from 'dose range', or add it to 'dose'."
         yield Problem(allowed.at("side"), "dose-range-idle", what, mend)
     elif dose.side not in allowed.side:
         listed = ", ".join(side.value for side in allowed.side)
         what = f"the dose's side of {dose.side.value} is not among those of its range: {listed}"
         yield Problem(dose.at("side"), "dose-outside-range", what, "Add it to 'side' in 'dose range', or change it in 'dose'.")
-    if len(set(allowed.side)) < len(allowed.side):
-        yield Problem(allowed.at("side"), "dose-side", "a side is offered twice", "Take one out.")
 
 
 def _effort(exercise: Exercise) -> Iterator[Problem]:
     """What is wrong with the effort that a range offers."""
     dose, allowed = exercise.dose, exercise.dose_range
     span = allowed.effort if allowed is not None else None
-    if allowed is None or span is None or dose.is_open:
+    if allowed is None or span is None:
         return
     if dose.effort is None:
         what, mend = "the dose range moves 'effort', which the dose does not have", "Delete 'effort' from 'dose range', or add it to 'dose'."
@@ -260,7 +269,7 @@ def _effort(exercise: Exercise) -> Iterator[Problem]:
 
 
 def _idle_ranges(exercise: Exercise) -> Iterator[Problem]:
-    if exercise.dose_range is None or exercise.dose.is_open:
+    if exercise.dose_range is None:
         return
     for name in RANGED:
         if getattr(exercise.dose_range, name) is not None and getattr(exercise.dose, name) is None:

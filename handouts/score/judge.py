@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator
 
 from handouts.markup import plain_text
-from handouts.model import Call, CautionKind, Exercise
+from handouts.model import Call, CautionKind, Dose, Exercise
 from handouts.reading import sentences_of, within, words_of
 from handouts.score.items import Answer, Decision
 from handouts.score.material import Material, na, say, waits
@@ -160,9 +160,15 @@ def _short_heads(item: str, sheet: Sheet) -> Decision:
 
 def _behaviour(item: str, exercise: Exercise) -> Decision:
     """What to do, and on how many days."""
-    days = exercise.dose.days
-    often = "a dose that the clinician sets" if exercise.dose.is_open else f"{days} days a week" if days else "no days a week"
-    return say(item, bool(exercise.steps) and (days is not None or exercise.dose.is_open), f"{len(exercise.steps)} steps, {often}")
+    often = _how_often(exercise.dose)
+    return say(item, bool(exercise.steps and often), f"{len(exercise.steps)} steps, {often or 'no days a week'}")
+
+
+def _how_often(dose: Dose) -> str:
+    """On how many days a week, or that the clinician says it; empty where nobody does."""
+    if dose.is_open:
+        return "a dose that the clinician sets"
+    return f"{dose.days} days a week" if dose.days else ""
 
 
 def _plain_words(item: str, material: Material) -> Decision:
@@ -228,15 +234,14 @@ def _small_steps(item: str, material: Material) -> Decision:
 
 def _how_and_when(item: str, material: Material) -> Decision:
     """Steps, days a week, and a caution that says whom to call."""
-    known, dose = material.library.caution, material.exercise.dose
+    known, often = material.library.caution, _how_often(material.exercise.dose)
     calls = [
         ref.slug for ref in material.exercise.cautions if ref.slug in known and known[ref.slug].call is not Call.NONE
     ]
     lacks = [
         name
-        for name, there in (("steps", material.exercise.steps), ("days a week", dose.days or dose.is_open), ("when to call", calls))
+        for name, there in (("steps", material.exercise.steps), ("days a week", often), ("when to call", calls))
         if not there
     ]
-    often = "a dose that the clinician sets" if dose.is_open else f"{dose.days} days a week"
     said = f"no {', no '.join(lacks)}" if lacks else f"steps, {often}, when to call: {', '.join(calls)}"
     return say(item, not lacks, said)

@@ -269,7 +269,6 @@ function isWritable(name, value) {
  * @returns {Refusal | null}
  */
 function refuseDose(code, dose, range) {
-  if (isOpen(dose)) return null;
   for (const field of ["sets", "reps", "hold", "time", "distance", "days", "times", "rest", "weight"]) {
     const value = valueOf(dose, field);
     const span = lookUp(range, field);

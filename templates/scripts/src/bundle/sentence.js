@@ -171,8 +171,18 @@ function sidePieces(dose, entry, speech) {
   const isOrdered = sides.includes("one-side-first");
   const name = (/** @type {string} */ value) => (value === "both" && isOrdered ? "clinician.side_each_set" : `dose.side_${value.replaceAll("-", "_")}`);
   const options = sides.map((value) => ({ value, text: speech.say(name(value)) }));
-  const isEmpty = isUnset(dose, "side", entry.range);
-  return [{ field: "side", value: isEmpty ? "" : dose.side, factor: 1, bounds: [], options: isEmpty ? [NOTHING_CHOSEN, ...options] : options }];
+  return [choice("side", isUnset(dose, "side", entry.range) ? "" : dose.side, options)];
+}
+
+/**
+ * A choice; where nothing was chosen yet, that stands first.
+ * @param {string} field
+ * @param {number | string} value
+ * @param {{value: string, text: string}[]} options
+ * @returns {FieldPiece}
+ */
+function choice(field, value, options) {
+  return { field, value, factor: 1, bounds: [], options: value === "" ? [NOTHING_CHOSEN, ...options] : options };
 }
 
 /**
@@ -187,7 +197,7 @@ function tempoPieces(dose, entry, speech) {
   const offered = lookUp(entry.range, "tempo");
   if (!offered || (value === undefined && !isOpen(entry.dose))) return [];
   const options = offered.map((one) => ({ value: String(one), text: tempoLine({ ...dose, tempo: unpackTempo(one) }, speech) }));
-  return [{ field: "tempo", value: value ?? "", factor: 1, bounds: [], options: value === undefined ? [NOTHING_CHOSEN, ...options] : options }];
+  return [choice("tempo", value ?? "", options)];
 }
 
 /**
@@ -205,7 +215,7 @@ function effortPieces(dose, entry, speech) {
   const spans = ends.flatMap((low) => ends.filter((high) => high >= low && high - low <= WIDEST_EFFORT).map((high) => [low, high]));
   const values = new Set([...spans.map((ends) => ends.join("-")), ...(own === "" ? [] : [String(own)])]);
   const options = Array.from(values, (value) => ({ value, text: effortLine({ ...dose, effort: value.split("-").map(Number) }, speech) }));
-  return [{ field: "effort", value: own, factor: 1, bounds: [], options: own === "" ? [NOTHING_CHOSEN, ...options] : options }];
+  return [choice("effort", own, options)];
 }
 
 /**
@@ -216,7 +226,7 @@ function effortPieces(dose, entry, speech) {
  */
 function bandPieces(band, bands, speech) {
   const options = Object.entries(bands).map(([value, text]) => ({ value, text }));
-  return fillPieces(speech.pieces("dose.band"), { band: [{ field: "band", value: band, factor: 1, bounds: [], options }] });
+  return fillPieces(speech.pieces("dose.band"), { band: [choice("band", band, options)] });
 }
 
 /**
