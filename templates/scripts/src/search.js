@@ -85,7 +85,7 @@ export function missingFor(index, slices, terms, query) {
   const lacks = (/** @type {number[]} */ wanted) => wanted.filter((at) => !Object.hasOwn(slices, index.starts[at]));
   const first = lacks(slicesFor(index, query));
   if (first.length) return { slices: first, terms: false };
-  const unknown = wordsOf(index, query).filter((word) => scoreWord(index, slices, word).size === 0);
+  const unknown = wordsOf(index, query).filter((word) => scoreForms(index, slices, formsIn(index, word)).size === 0);
   if (!unknown.length) return { slices: [], terms: false };
   const all = termsOf(index, slices, terms);
   if (!all) return { slices: [], terms: true };
@@ -131,9 +131,9 @@ export function searchExercises(index, slices, terms, query) {
   /** @type {Map<number, {count: number, score: number}>} */
   const totals = new Map();
   for (const word of words) {
-    let scores = scoreWord(index, slices, word);
+    let scores = scoreForms(index, slices, formsIn(index, word));
     if (scores.size === 0) {
-      scores = scoreTerms(index, slices, similarTerms(index, termsOf(index, slices, terms) ?? [], word));
+      scores = scoreForms(index, slices, similarTerms(index, termsOf(index, slices, terms) ?? [], word));
       (scores.size ? replaced : unknown).push(word);
     }
     for (const [exercise, score] of scores) {
@@ -155,23 +155,6 @@ export function searchExercises(index, slices, terms, query) {
 function holdsSign(index, query) {
   const held = new Set(splitWords(query.slice(0, 200), true).flatMap((word) => Array.from(formsIn(index, word))));
   return index.signs.some((sign) => sign.length > 0 && sign.every((word) => Array.from(formsIn(index, word)).some((form) => held.has(form))));
-}
-
-/**
- * @param {SearchIndex} index
- * @param {Slices} slices
- * @param {string[]} terms
- * @returns {Map<number, number>} for each exercise the best score of one of these words
- */
-function scoreTerms(index, slices, terms) {
-  /** @type {Map<number, number>} */
-  const best = new Map();
-  for (const term of terms) {
-    const slice = slices[index.starts[sliceOf(index, term)]];
-    const at = slice ? lowerBound(slice.terms, term) : -1;
-    if (slice?.terms[at] === term) addHits(best, slice.hits[at], WHOLE_WORD);
-  }
-  return best;
 }
 
 /**
@@ -210,18 +193,18 @@ export function differsByOne(one, other) {
 /**
  * @param {SearchIndex} index
  * @param {Slices} slices
- * @param {string} word
- * @returns {Map<number, number>} for each exercise the best score of one form of a word
+ * @param {Iterable<string>} forms
+ * @returns {Map<number, number>} for each exercise the best score of words that begin as one of these forms
  */
-function scoreWord(index, slices, word) {
+function scoreForms(index, slices, forms) {
   /** @type {Map<number, number>} */
-  const total = new Map();
-  for (const form of formsIn(index, word)) {
+  const best = new Map();
+  for (const form of forms) {
     const at = sliceOf(index, form);
     if (at < 0) continue;
-    for (const [exercise, score] of scoreForm(slices[index.starts[at]], form)) total.set(exercise, Math.max(total.get(exercise) ?? 0, score));
+    for (const [exercise, score] of scoreForm(slices[index.starts[at]], form)) best.set(exercise, Math.max(best.get(exercise) ?? 0, score));
   }
-  return total;
+  return best;
 }
 
 /**

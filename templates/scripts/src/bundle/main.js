@@ -22,6 +22,7 @@ import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readL
 
 const MOST_UNDONE = 100;
 const MOST_FOUND = 8;
+const MOST_STARTS = 3;
 const shelf = /** @type {any} */ (globalThis);
 /** @type {import("./book.js").Book} */
 const book = shelf.handoutsBook;
@@ -217,35 +218,74 @@ function add(code) {
   showFound();
 }
 
-/** @returns {string[]} codes that fit what was typed, the best first, without those picked; it must be ready */
-function foundCodes() {
+/**
+ * @param {number[]} places
+ * @returns {string[]} codes of the exercises among what was found, the best first, without those picked
+ */
+function codesAt(places) {
   const picked = new Set(draft.bundle.picks.map((pick) => pick.code));
-  const ranked = search(find.value) ?? [];
-  return ranked.map((at) => order[at]).filter((code) => lookUp(book.exercises, code) && !picked.has(code)).slice(0, MOST_FOUND);
+  return places.map((at) => order[at]).filter((code) => lookUp(book.exercises, code) && !picked.has(code)).slice(0, MOST_FOUND);
 }
 
 /**
- * Shows what was found, each as a button that adds it.
- * @returns {Promise<string[]>} the codes shown; none where something else was typed meanwhile, or the search is not there
+ * @param {number[]} places
+ * @returns {import("./book.js").Start[]} what one may start from among what was found: bundles, and steps of programmes
+ */
+function startsAt(places) {
+  const names = places.map((at) => order[at]);
+  const isOf = (/** @type {import("./book.js").Start} */ one, /** @type {string} */ name) => `${one.origin?.kind}/${one.origin?.slug}` === name;
+  return names.flatMap((name) => book.starts.filter((one) => one.picks.length > 0 && isOf(one, name))).slice(0, MOST_STARTS);
+}
+
+/**
+ * Shows what was found, each exercise as a button that adds it; a bundle or a step of a programme starts the picks anew.
+ * @returns {Promise<string[]>} the codes that fit; none where something else was typed meanwhile, or the search is not there
  */
 async function showFound() {
   const query = find.value;
   const isThere = isReady(query) || (await makeReady(query));
   if (find.value !== query) return [];
-  const codes = isThere ? foundCodes() : [];
-  found.replaceChildren(...codes.map((code) => {
-    const { picture, title } = book.exercises[code];
-    const button = makeButton("", () => {
-      add(code);
-      find.focus();
-    }, { class: "found" });
-    button.append(make("img", { src: picture, alt: "", width: "48", height: "48" }), title);
-    return make("li", {}, [button]);
-  }));
+  const all = isThere ? search(query) : null;
+  const codes = codesAt(all?.fitting ?? []);
+  const close = codesAt(all?.close ?? []);
+  const starts = startsAt(all?.fitting ?? []);
+  found.replaceChildren(...codes.map(foundRow));
   found.hidden = codes.length === 0;
+  showMore("close", close.map(foundRow));
+  showMore("found-starts", starts.map((one) => make("li", {}, [makeButton(one.title, () => {
+    take(startFrom(draft, one), one.title);
+    find.value = "";
+    showFound();
+    find.focus();
+  }, { class: "found" })])));
   part("find-unread", HTMLElement).hidden = isThere;
-  findNote.textContent = query.trim() && isThere && !codes.length ? speech.say("clinician.found_none") : speech.say("clinician.find_hint");
+  const nothing = query.trim() && isThere && !codes.length && !starts.length;
+  findNote.textContent = nothing ? speech.say("clinician.found_none") : all && codes.length ? speech.count("clinician.exercises", codes.length) : speech.say("clinician.find_hint");
   return codes;
+}
+
+/**
+ * @param {string} code
+ * @returns {HTMLElement} the row of a found exercise
+ */
+function foundRow(code) {
+  const { picture, title } = book.exercises[code];
+  const button = makeButton("", () => {
+    add(code);
+    find.focus();
+  }, { class: "found" });
+  button.append(make("img", { src: picture, alt: "", width: "48", height: "48" }), title);
+  return make("li", {}, [button]);
+}
+
+/**
+ * @param {string} id  of the group
+ * @param {HTMLElement[]} some
+ */
+function showMore(id, some) {
+  const group = part(id, HTMLElement);
+  group.querySelector("ul")?.replaceChildren(...some);
+  group.hidden = some.length === 0;
 }
 
 /** Shows the limits that can be ticked, each with its phases. */
@@ -393,14 +433,19 @@ find.addEventListener("keydown", async (event) => {
     if (first) add(first);
   } else if (event.key === "ArrowDown") {
     event.preventDefault();
-    found.querySelector("button")?.focus();
+    foundButtons()[0]?.focus();
   }
 });
-found.addEventListener("keydown", (event) => {
-  const buttons = Array.from(found.querySelectorAll("button"));
+/** @returns {HTMLButtonElement[]} everything found that can be pressed, in order */
+function foundButtons() {
+  return Array.from(document.querySelectorAll(".maker-find button.found"));
+}
+
+part("maker-find", HTMLElement).addEventListener("keydown", (event) => {
+  const buttons = foundButtons();
   const at = buttons.findIndex((button) => button === document.activeElement);
   const step = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
-  if (!step) return;
+  if (!step || at < 0) return;
   event.preventDefault();
   (buttons[at + step] ?? (step < 0 ? find : buttons[at]))?.focus();
 });
