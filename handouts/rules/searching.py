@@ -48,6 +48,7 @@ def check_search_finds(question: Question) -> Iterator[Problem]:
     library = question.library
     for item in library.vocabulary.search_words:
         known = all(ref.slug in library.term[name] for name, refs in item.terms.items() for ref in refs)
+        known = known and all(ref.slug in library.exercise for ref in item.exercises)
         if item.is_passed_over or item.stop or not known or any(is_found_by(each, item) for each in library.exercises):
             continue
         what = f"the search words '{item.slug}' find no exercise"

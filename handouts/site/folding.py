@@ -1,7 +1,8 @@
 """How a text becomes search words: one folding, written alike here and in ``templates/scripts/src/fold.js``.
 
 Case, accents, Arabic letter forms and vowel signs are folded away; scripts without spaces are cut into
-pairs of characters; words are found by their other forms (``forms_of``).  Both sides are held to ``tests/site/folding_vectors.json``.  Knows nothing of exercises or pages.
+pairs of characters; words are found by their other forms (``forms_of``).  Both sides
+are held to ``tests/site/folding_vectors.json``.  Knows nothing of exercises or pages.
 """
 
 from __future__ import annotations

@@ -56,7 +56,7 @@ def build_search_index(
     found: dict[str, dict[int, int]] = {}
     recall = Recall(kept, f"search words {library.language}")
     asked = _Asked(library, source)
-    items = (*exercises, *library.programmes, *library.bundles)
+    items: tuple[Exercise | Programme | Bundle, ...] = (*exercises, *library.programmes, *library.bundles)
     for at, item in enumerate(items):
         texts = asked.of_exercise(item) if isinstance(item, Exercise) else asked.of_several(item)
         words = recall.ask(digest_of(texts, asked.passed), partial(_words_of, *texts, asked.passed))

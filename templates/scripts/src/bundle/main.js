@@ -233,8 +233,7 @@ function codesAt(places) {
  */
 function startsAt(places) {
   const names = places.map((at) => order[at]);
-  const isOf = (/** @type {import("./book.js").Start} */ one, /** @type {string} */ name) => `${one.origin?.kind}/${one.origin?.slug}` === name;
-  return names.flatMap((name) => book.starts.filter((one) => one.picks.length > 0 && isOf(one, name))).slice(0, MOST_STARTS);
+  return names.flatMap((name) => book.starts.filter(({ picks, origin }) => picks.length > 0 && `${origin?.kind}/${origin?.slug}` === name)).slice(0, MOST_STARTS);
 }
 
 /**
