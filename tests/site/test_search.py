@@ -97,6 +97,7 @@ def search_all(index: SearchIndex, query: str) -> tuple[list[int], list[int], li
     for word in asked:
         forms = list(dict.fromkeys(form for language in index.languages for form in forms_of(word, language)))
         scores = _scores(index, forms)
+        scores = {exercise: score + as_typed.get(exercise, 0) / 128 for exercise, score in scores.items()} if (as_typed := _scores(index, [word])) else scores
         if not scores:
             alike = next((some for form in forms if len(form) >= 4 and (some := [term for term in index.terms if abs(len(term) - len(form)) < 2 and distance(term, form) == 1])), [])
             scores = _scores(index, alike)

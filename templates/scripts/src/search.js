@@ -8,6 +8,8 @@ import { formsOf, splitWords } from "./fold.js";
 
 /** A whole word counts this many times what its beginning counts; handouts/site/search_slices.py adds up alike. */
 const WHOLE_WORD = 2;
+/** By how much less the word as typed counts beside its best form: below any difference of weights. */
+const AS_TYPED = 128;
 /** Behind a beginning whose words are added up already. */
 const SUMMED = "*";
 /** Shorter words are not taken for others. */
@@ -131,7 +133,7 @@ export function searchExercises(index, slices, terms, query) {
   /** @type {Map<number, {count: number, score: number}>} */
   const totals = new Map();
   for (const word of words) {
-    let scores = scoreForms(index, slices, formsIn(index, word));
+    let scores = scoreWord(index, slices, word);
     if (scores.size === 0) {
       scores = scoreForms(index, slices, similarTerms(index, termsOf(index, slices, terms) ?? [], word));
       (scores.size ? replaced : unknown).push(word);
@@ -188,6 +190,18 @@ export function differsByOne(one, other) {
   }
   const after = one.slice(start + 1) === other.slice(start + 1);
   return after || (one[start] === other[start + 1] && one[start + 1] === other[start] && one.slice(start + 2) === other.slice(start + 2));
+}
+
+/**
+ * @param {SearchIndex} index
+ * @param {Slices} slices
+ * @param {string} word
+ * @returns {Map<number, number>} for each exercise the best score of one of its forms; of equal ones that with the word as typed comes first
+ */
+function scoreWord(index, slices, word) {
+  const total = scoreForms(index, slices, formsIn(index, word));
+  for (const [exercise, score] of scoreForms(index, slices, [word])) total.set(exercise, (total.get(exercise) ?? 0) + score / AS_TYPED);
+  return total;
 }
 
 /**

@@ -442,7 +442,7 @@ function foundButtons() {
 
 part("maker-find", HTMLElement).addEventListener("keydown", (event) => {
   const buttons = foundButtons();
-  const at = buttons.findIndex((button) => button === document.activeElement);
+  const at = buttons.findIndex((button) => button === event.target);
   const step = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
   if (!step || at < 0) return;
   event.preventDefault();
