@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
@@ -16,9 +17,16 @@ def templates_root() -> Path:
     return packed if packed.is_dir() else _PACKAGE.parent / "templates"
 
 
+def read_templates(*only: tuple[str, ...]) -> dict[str, bytes]:
+    """The files of ``templates`` by their path with ``/``: every one, or those at or below some paths.
+
+    What a module reads here for itself it names as ``TEMPLATES``, by which the store knows that results depend on it.
+    """
+    return {path: data for path, data in _read_all().items() if all(path.startswith(paths) for paths in only)}
+
+
 @cache
-def read_templates() -> dict[str, bytes]:
-    """Every file of ``templates`` by its path with ``/``; read once in a process."""
+def _read_all() -> Mapping[str, bytes]:
     files, problems = read_folder(templates_root(), "templates")
     if problems:
         raise RuntimeError(f"the project's own templates cannot be read: {problems[0].what}")

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from handouts.bundle.catalogue import check_doses, check_marks
-from handouts.cache import Cache
+from handouts.calling import Call
 from handouts.files import read_folder
 from handouts.ledger.check import check_ledger
 from handouts.ledger.history import History, former_doses
@@ -21,8 +21,8 @@ from handouts.progress import Stage
 from handouts.rules import check_library
 from handouts.rules.lapsed import Standing, sort_by_review
 from handouts.settings import Settings
-from handouts.sound import Sound
 from handouts.stamp import stamps_of
+from handouts.store.memo import Memo, using
 from handouts.words.folder import WordsFolder, read_words
 from handouts.words.gates import Gap
 from handouts.words.messages import collect_messages
@@ -46,13 +46,13 @@ class Loaded:
     """Of what may be published (``handouts.stamp.stamps_of``)."""
 
 
-def load(settings: Settings) -> Loaded:
-    """Read, check and translate a library."""
-    with settings.progress.stage("reading, checking and translating") as stage:
-        return _load(settings, stage)
+def load(settings: Settings, memo: Memo | None = None) -> Loaded:
+    """Read, check and translate a library; ``memo`` where the caller asks more of it."""
+    with settings.progress.stage("reading, checking and translating") as stage, using(memo, settings.results) as call:
+        return _load(settings, stage, call)
 
 
-def _load(settings: Settings, stage: Stage) -> Loaded:
+def _load(settings: Settings, stage: Stage, call: Call) -> Loaded:
     name = settings.library.name
     files, problems = read_folder(settings.library, name)
     if problems and not files:
@@ -61,14 +61,13 @@ def _load(settings: Settings, stage: Stage) -> Loaded:
     problems += found
     if library is None:
         return Loaded(None, (), sort_problems(problems))
-    sound = Sound(Cache(settings.cache / "looked-at"))
-    problems += check_library(library, settings.today, sound)
+    problems += check_library(library, settings.today, call)
     problems += check_marks(library)
     standing = sort_by_review(library, settings.today)
     history, stamps, found = _read_history(files, name, library, standing)
     problems += found
     problems += check_doses(library, former_doses(history.ledger, history.present))
-    words, found = read_words(files, library.clinic.languages, name, Cache(settings.cache / "catalogues"))
+    words, found = read_words(files, library.clinic.languages, name, call)
     problems += found
     library = standing.library
     translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
@@ -80,12 +79,12 @@ def _load(settings: Settings, stage: Stage) -> Loaded:
             stage.done()
             reviews = words.reviews.get(language)
             translation = translate_library(
-                library, words.catalogues[language], reviews, words.glossary, messages=messages, sound=sound
+                library, words.catalogues[language], reviews, words.glossary, messages=messages, call=call
             )
             if library.clinic.review.older is OlderTranslations.SHOW:
                 kept = keep_older(
                     library, words.catalogues[language], reviews, words.glossary,
-                    messages=messages, published=history.published_exercises, sound=sound,
+                    messages=messages, published=history.published_exercises, call=call,
                 )  # fmt: skip
                 translation = kept or translation
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
@@ -100,7 +99,6 @@ def _load(settings: Settings, stage: Stage) -> Loaded:
         problems += find_lost_languages(history.ledger, published, taken_off, Place(f"{name}/clinic.yaml"))
         made = [item.library for item in translations if item.library]
         problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each))
-        sound.write()
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
 
 

@@ -38,6 +38,7 @@ from handouts.site.kit import read_kit
 from handouts.site.lay_out import plan_site
 from handouts.site.old_sheets import sheet_address
 from handouts.site.setting import Edition
+from handouts.store.memo import Memo, using
 from handouts.translator.pages import lay_out_review
 from handouts.upkeep.pages import UpkeepPages
 from handouts.words.merge import merge_catalogue, template_entries
@@ -89,26 +90,28 @@ class Clock:
             self.seconds[name] = round(self.seconds.get(name, 0.0) + time.perf_counter() - start, 3)
 
 
-def draw(loaded: Loaded, settings: Settings) -> tuple[FigureShelf, tuple[Problem, ...]]:
-    """The figures of a library, kept between builds."""
+def draw(loaded: Loaded, settings: Settings, memo: Memo | None = None) -> tuple[FigureShelf, tuple[Problem, ...]]:
+    """The figures of a library."""
     if loaded.library is None:
         return FigureShelf({}), ()
     positions = loaded.library.position
     levels = {exercise.slug: positions[exercise.position.slug].level for exercise in loaded.library.exercises}
     css = read_templates()[STYLE_SHEET].decode()
-    return draw_figures(loaded.library.exercises, levels, css, settings.workers, Cache(settings.cache / "figures"))
+    with using(memo, settings.results) as asked:
+        return draw_figures(loaded.library.exercises, levels, css, partial(asked.spread, settings.workers.map))
 
 
 def check_all(settings: Settings) -> Checked:
     """Everything that a build would refuse or point out."""
-    loaded = load(settings)
-    problems, record = loaded.problems, dict[str, Any]()
-    if loaded.library is not None and not has_errors(problems):
-        shelf, found = draw(loaded, settings)
-        with settings.progress.stage("looking for movement limits"):
-            findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
-            problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
-            record = limits_record(loaded.library, findings)
+    with using(None, settings.results) as memo:
+        loaded = load(settings, memo)
+        problems, record = loaded.problems, dict[str, Any]()
+        if loaded.library is not None and not has_errors(problems):
+            shelf, found = draw(loaded, settings, memo)
+            with settings.progress.stage("looking for movement limits"):
+                findings, lacking = hold_to_limits(loaded.library, shelf.shown(), memo)
+                problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
+                record = limits_record(loaded.library, findings)
     return Checked(problems, summarise(loaded), record)
 
 
@@ -128,23 +131,28 @@ def summarise(loaded: Loaded) -> str:
     return ", ".join(parts)
 
 
-def make_site(settings: Settings) -> Made:
-    """A whole site but for its PDFs; nothing but problems where a gate is closed."""
+def make_site(settings: Settings, memo: Memo | None = None) -> Made:
+    """A whole site but for its PDFs; nothing but problems where a gate is closed.  ``memo`` where the caller asks more of it."""
+    with using(memo, settings.results) as asked:
+        return _make_site(settings, asked)
+
+
+def _make_site(settings: Settings, memo: Memo) -> Made:
     clock = Clock()
     with clock.stage("read, check, translate"):
-        loaded = load(settings)
+        loaded = load(settings, memo)
     if loaded.library is None or has_errors(loaded.problems):
         return Made({}, (), loaded.problems)
     with clock.stage("draw"):
-        shelf, found = draw(loaded, settings)
+        shelf, found = draw(loaded, settings, memo)
         with settings.progress.stage("looking for movement limits"):
-            findings, lacking = hold_to_limits(loaded.library, shelf.shown(), Cache(settings.cache / "parts"))
+            findings, lacking = hold_to_limits(loaded.library, shelf.shown(), memo)
     problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
         return Made({}, (), problems)
     with clock.stage("lay out pages"), settings.progress.stage("planning pages"):
         drawings = _drawings_for_links(loaded.library, shelf) if settings.paper else {}
-        pages, documents = _lay_out(loaded, shelf, settings, drawings, findings)
+        pages, documents = _lay_out(loaded, shelf, settings, drawings, findings, memo)
     record = {
         "handouts": __version__,
         "version": loaded.stamps[""],
@@ -194,14 +202,14 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
 
 
 def _lay_out(
-    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str], findings: Findings
+    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str], findings: Findings, memo: Memo
 ) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech.of(library) for library in libraries}
     kept = Cache(settings.cache / "parts")
     previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
-    edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept)
+    edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept, call=memo)
     templates = read_templates()
     annexes = (
         read_clinician_pages(

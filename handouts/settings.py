@@ -57,6 +57,11 @@ class Settings:
         return Workers(self.jobs, self.on, self.progress)
 
     @property
+    def results(self) -> Path:
+        """The store of what tasks gave."""
+        return self.cache / "results"
+
+    @property
     def cache(self) -> Path:
         """Where results are kept between builds."""
         return self.out / ".cache"

@@ -1,75 +1,27 @@
-"""The figures of a library, drawn once and kept: what pages and sheets take from them.
-
-A drawing is kept by the hash of the figure's description, the engine's sources and the style sheet,
-with blanks for title, description and ident, so that one drawing serves every page and language.
-"""
+"""The figures of a library, drawn once: what pages and sheets take from them."""
 
 from __future__ import annotations
 
-import json
-import re
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from functools import partial
 from html import escape
 from typing import Any
 
 from markupsafe import Markup
 
-from handouts.cache import Cache, key_of
-from handouts.figure import (
-    Extreme,
-    Facts,
-    FigureSpec,
-    Movement,
-    compute_figure,
-    engine_digest,
-    extremes,
-    facts,
-    joint_angles,
-    motion_data,
-    panel_svg,
-    presentation_svg,
-    read_figure,
-    svg_of,
-)
+from handouts.calling import CallEach
+from handouts.drawing import DESCRIPTION, IDENT, TITLE, Drawing, draw_one
+from handouts.figure import FigureSpec, read_figure
 from handouts.limits import Shown
-from handouts.limits.motions import Frame
-from handouts.limits.shown import keep_moved
 from handouts.markup import plain_text
 from handouts.model import Exercise
 from handouts.placeholder import placeholder_svg
 from handouts.problems import Problem
 from handouts.words.figure import describe_figure, explain_signs
 from handouts.words.speech import Speech
-from handouts.workers import Workers
 
-TITLE, DESCRIPTION, IDENT = "BLANKTITLE", "BLANKDESCRIPTION", "BLANKIDENT"
-"""Blanks in a kept drawing; no path or class holds these letters."""
 STYLE_SHEET = "styles/figure.css"
-# A booklet shows a figure twice, and a PDF takes its words from title and desc without ids.
-_IDS = re.compile(r' (?:id|aria-labelledby)="[^"]*"')
-
-
-@dataclass(frozen=True, slots=True)
-class Drawing:
-    """One exercise's figure as texts with blanks, and what was computed with it."""
-
-    screen: str
-    """Inline SVG coloured by classes."""
-    paper: str
-    """Inline SVG coloured by attributes: the PDF writer applies no style sheet inside a picture."""
-    screen_from_right: str
-    paper_from_right: str
-    """The same with the panels in the order of a text read from the right; what they show is not mirrored."""
-    panel: str
-    """The end pose alone, as a file with its style sheet inside."""
-    extremes: Mapping[str, Extreme]
-    facts: Facts
-    angles: tuple[Frame, ...]
-    """The joint angles of every frame, for movement limits."""
-    motion: Mapping[str, Any]
-    """How the end picture moves, for the phone (``handouts.figure.motion_data``)."""
 
 
 @dataclass(frozen=True)
@@ -133,93 +85,17 @@ def _fill(text: str, title: str, description: str, ident: str) -> Markup:
 
 
 def draw_figures(
-    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, workers: Workers, cache: Cache
+    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach
 ) -> tuple[FigureShelf, tuple[Problem, ...]]:
-    """Every figure, kept ones first, the rest drawn by ``workers``; with the problems of their poses."""
+    """Every figure, drawn as ``each`` calls tasks; with the problems of their poses."""
     problems: list[Problem] = []
-    drawings: dict[str, Drawing] = {}
-    missing: list[tuple[str, FigureSpec]] = []
-    known: dict[str, Drawing] = {}
+    specs: list[tuple[str, FigureSpec]] = []
     for exercise in exercises:
-        if exercise.figure is None:
-            continue
-        spec, found = read_figure(exercise.figure)
-        problems += found
-        if spec is None:
-            continue
-        key = _key(spec, css)
-        kept = None if key in known else cache.get(key)
-        if kept is not None:
-            known[key] = _unpack(kept)
-        if key in known:
-            drawings[exercise.slug] = known[key]
-        else:
-            missing.append((exercise.slug, spec))
-    # the same pose in several exercises is drawn once; its problems are told at each
-    unlike = {_key(spec, css): spec for _, spec in reversed(missing)}
-    drawn = {_key(spec, css): made for spec, made in workers.map(partial(draw_one, css=css), unlike.values(), what="drawing figures")}
-    for slug, spec in missing:
-        key = _key(spec, css)
-        drawing, faults = drawn[key]
-        drawings[slug] = drawing
-        problems += draw_one(spec, css)[1] if faults and unlike[key] is not spec else faults
-        if not faults and unlike[key] is spec:
-            cache.put(key, _pack(drawing))
-    return FigureShelf(drawings, levels), tuple(problems)
-
-
-def _key(spec: FigureSpec, css: str) -> str:
-    return key_of("drawing with angles and motion, from either side", repr(spec), engine_digest(), css)
-
-
-def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
-    """One figure, solved and drawn; for any process."""
-    figure = compute_figure(spec)
-    panel = panel_svg(figure, -1, TITLE, DESCRIPTION, IDENT)
-    head, tail = panel.split("<title", 1)
-    drawing = Drawing(
-        screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),
-        paper=_IDS.sub("", presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css)),
-        screen_from_right=svg_of(figure, TITLE, DESCRIPTION, IDENT, from_right=True),
-        paper_from_right=_IDS.sub("", presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css, from_right=True)),
-        panel=f"{head}<style>{' '.join(css.split())}</style><title{tail}",
-        extremes=extremes(figure),
-        facts=facts(figure),
-        angles=keep_moved(joint_angles(figure.motion)),
-        motion=motion_data(figure),
-    )
-    return drawing, tuple(figure.problems)
-
-
-def _pack(drawing: Drawing) -> bytes:
-    record = {
-        "screen": drawing.screen,
-        "paper": drawing.paper,
-        "screen from right": drawing.screen_from_right,
-        "paper from right": drawing.paper_from_right,
-        "panel": drawing.panel,
-        "extremes": {name: asdict(extreme) for name, extreme in drawing.extremes.items()},
-        "facts": asdict(drawing.facts),
-        "angles": drawing.angles,
-        "motion": drawing.motion,
-    }
-    return json.dumps(record, ensure_ascii=False).encode()
-
-
-def _unpack(data: bytes) -> Drawing:
-    record: dict[str, Any] = json.loads(data)
-    known = record["facts"]
-    known["movements"] = tuple(Movement(**move) for move in known["movements"])
-    known["props"] = tuple((name, tuple(words)) for name, words in known["props"])
-    tuples: dict[str, Any] = {name: tuple(value) if isinstance(value, list) else value for name, value in known.items()}
-    return Drawing(
-        screen=record["screen"],
-        paper=record["paper"],
-        screen_from_right=record["screen from right"],
-        paper_from_right=record["paper from right"],
-        panel=record["panel"],
-        extremes={name: Extreme(**extreme) for name, extreme in record["extremes"].items()},
-        facts=Facts(**tuples),
-        angles=tuple(record["angles"]),
-        motion=record["motion"],
-    )
+        if exercise.figure is not None:
+            spec, found = read_figure(exercise.figure)
+            problems += found
+            specs += [(exercise.slug, spec)] if spec is not None else []
+    drawn = {id(spec): made for spec, made, _ in each(partial(draw_one, css=css), [spec for _, spec in specs], what="drawing figures")}
+    for _, spec in specs:
+        problems += drawn[id(spec)][1]
+    return FigureShelf({slug: drawn[id(spec)][0] for slug, spec in specs}, levels), tuple(problems)

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from functools import cache
+from functools import cache, partial
 
 import pytest
 
 from handouts.assets import read_templates
-from handouts.cache import Cache
 from handouts.library.read import read_library
 from handouts.model import Library
 from handouts.paper.plan import make_setting as paper_setting
 from handouts.paper.plan import sheet_document
 from handouts.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.site.setting import Edition
+from handouts.store.memo import Memo
 from handouts.words.speech import Speech
 from handouts.workers import Workers
 from tests.small_library import texts_with
@@ -33,7 +33,7 @@ def shelf(signs: str) -> tuple[Library, FigureShelf]:
     library, problems = read_library({path: text.encode() for path, text in texts.items()}, "lib")
     assert library is not None and not problems
     css = read_templates()[STYLE_SHEET].decode()
-    figures, problems = draw_figures(library.exercises, {one.slug: "chair" for one in library.exercises}, css, Workers(), Cache(None))
+    figures, problems = draw_figures(library.exercises, {one.slug: "chair" for one in library.exercises}, css, partial(Memo().spread, Workers().map))
     assert problems == ()
     return library, figures
 

@@ -3,23 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from handouts import workers
-from handouts.cache import Cache
-from handouts.paper.document import Document
+from handouts.paper.document import Document, lay_out_document
 from handouts.pool import Bounds
 from handouts.press import Sheet, lay_out_sheets
 from handouts.problems import Place, show_problem
+from handouts.store.memo import Memo
 from handouts.workers import Workers
 from tests.paper.test_document import document_with
 
 
-def laid(cache: Cache, steps: int) -> Sheet:
+def laid_by(folder: Path, *documents: Document, workers: Workers | None = None) -> list[Sheet]:
+    """Documents as sheets, in a build of its own."""
+    memo = Memo(folder)
+    sheets = list(lay_out_sheets(documents, partial(memo.spread, (workers or Workers()).map)))
+    memo.flush()
+    return sheets
+
+
+def laid(folder: Path, steps: int) -> Sheet:
     """The one sheet of an exercise with so many steps."""
-    (sheet,) = lay_out_sheets([document_with(steps=steps)], cache, Workers())
+    (sheet,) = laid_by(folder, document_with(steps=steps))
     return sheet
 
 
@@ -31,7 +40,7 @@ def without_end(document: Document) -> Document:
 
 def test_kept_with_its_notices(tmp_path: Path) -> None:
     """A PDF that carries a notice comes back from the cache with it."""
-    first, second = laid(Cache(tmp_path), 40), laid(Cache(tmp_path), 40)
+    first, second = laid(tmp_path, 40), laid(tmp_path, 40)
     assert first.made and not second.made
     assert [problem.rule for problem in first.problems] == ["paper-too-long"]
     assert replace(first, made=False) == second
@@ -39,20 +48,19 @@ def test_kept_with_its_notices(tmp_path: Path) -> None:
 
 def test_kept_without_notices(tmp_path: Path) -> None:
     """So does one without."""
-    first, second = laid(Cache(tmp_path), 3), laid(Cache(tmp_path), 3)
+    first, second = laid(tmp_path, 3), laid(tmp_path, 3)
     assert first.problems == second.problems == ()
     assert (first.pdf, first.pages) == (second.pdf, second.pages)
 
 
-def test_failure_is_not_kept(tmp_path: Path) -> None:
-    """A document that could not be laid out is tried again."""
+def test_failure_is_told_again(tmp_path: Path) -> None:
+    """A document that could not be laid out has the same problem in the next build."""
     broken = document_with(steps=3)
     broken = replace(
         broken, html=broken.html.replace("<body", '<body><img src="https://other.example/x.png" alt=""', 1)
     )
-    for _ in range(2):
-        (sheet,) = lay_out_sheets([broken], Cache(tmp_path), Workers())
-        assert sheet.made and sheet.pdf == b"" and sheet.problems
+    (first,), (second,) = (laid_by(tmp_path, broken) for _ in range(2))
+    assert first.pdf == second.pdf == b"" and first.problems == second.problems != ()
 
 
 def test_a_lost_sheet_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -61,18 +69,20 @@ def test_a_lost_sheet_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
     monkeypatch.setattr(workers, "Bounds", lambda: bounds)
     good, bad = document_with(steps=3), replace(document_with(steps=4), path="en/bad.pdf", place=Place("content/exercises/bad.md", 7))
     bad = without_end(bad)
-    found = {sheet.path: sheet for sheet in lay_out_sheets([bad, good], Cache(tmp_path), Workers(2))}
+    found = {sheet.path: sheet for sheet in laid_by(tmp_path, bad, good, workers=Workers(2))}
     assert found[good.path].pdf and found[good.path].problems == ()
     assert found[bad.path].pdf == b""
     assert [show_problem(problem) for problem in found[bad.path].problems] == [
         "content/exercises/bad.md:7:1: error: 'bad.pdf' could not be laid out: it took more than 2 seconds of processor time. "
         "Make its texts shorter, or its figure simpler. [paper-lost]"
     ]
-    assert Cache(tmp_path).get(bad.digest) is None and Cache(tmp_path).get(good.digest)
+    tried: list[Document] = []
+    list(Memo(tmp_path).spread(lambda _task, values, *_: iter(tried.extend(values) or ()), lay_out_document, [bad, good]))
+    assert tried == [bad]
 
 
 def test_a_lone_sheet_is_bounded_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """One changed sheet is laid out in a process of its own: what exceeds its bounds is named, and ends."""
     monkeypatch.setattr(workers, "Bounds", lambda: Bounds(memory_bytes=4 * 1024**3, wall_seconds=600.0, processor_seconds=2))
-    (sheet,) = lay_out_sheets([without_end(document_with(steps=4))], Cache(tmp_path), Workers(2))
+    (sheet,) = laid_by(tmp_path, without_end(document_with(steps=4)), workers=Workers(2))
     assert sheet.pdf == b"" and [problem.rule for problem in sheet.problems] == ["paper-lost"]

@@ -24,8 +24,8 @@ from handouts.steps import cautions_of_bundle, in_bundle, label_ready, name_step
 from handouts.words.messages import Message, rewrite_library
 from handouts.words.speech import Speech
 from tests.builders import PLACE, a_caution, a_library, a_programme, a_review, an_exercise, refs, words
-from tests.bundle.sample import SCRIPTS, in_node
 from tests.paper.making import a_setting
+from tests.scripts.node import ask_script
 from tests.site.making import make_site
 
 START = {"en": "Start this step when", "es": "Empiece este paso cuando"}
@@ -345,21 +345,15 @@ def test_the_browser_finds_the_same(language: str) -> None:
         "origins": origins_json(library, speech),
         "exercises": {each.code: {"after": [code_of[ref.slug] for ref in each.after], "step": name_step_alone(speech, library, each)} for each in library.exercises},
     }
-    program = f"""import {{placeOf, readyPhrase, stepName}} from "{SCRIPTS.as_uri()}/steps.js";
-    const {{book, bundles}} = given;
-    console.log(JSON.stringify(bundles.map(({{origin, codes}}) => {{
-      const place = placeOf(origin, book);
-      return {{ready: codes.map(code => readyPhrase(code, codes, place, book)), steps: codes.map(code => stepName(code, place, book)), cautions: place.cautions, lines: place.step?.lines ?? [], name: place.name, lost: place.lost}};
-    }})));"""
     for origin, some in ORIGINS.items():
-        [got] = in_node(program, {"book": book, "bundles": [{"origin": {"kind": origin.kind, "slug": origin.slug, "step": origin.step}, "codes": []}]})
+        [got] = ask_script("origins", {"book": book, "bundles": [{"origin": {"kind": origin.kind, "slug": origin.slug, "step": origin.step}, "codes": []}]})
         begun = begun_from(origin, library)
         assert (got["name"], got["lost"]) == (name_begun(begun, library, speech), begun.lost)
         assert begun.lost == some
     bundles = list(library.bundles)
     codes = [[code_of[pick.exercise.slug] for pick in each.picks] for each in bundles]
     given = [{"origin": {"kind": "bundle", "slug": each.slug, "step": 0}, "codes": some} for each, some in zip(bundles, codes, strict=True)]
-    for bundle, got in zip(bundles, in_node(program, {"book": book, "bundles": given}), strict=True):
+    for bundle, got in zip(bundles, ask_script("origins", {"book": book, "bundles": given}), strict=True):
         exercises = [library.exercise[pick.exercise.slug] for pick in bundle.picks]
         assert [speech.say(name) for name in got["ready"]] == [label_ready(speech, each, in_bundle(library, bundle), needs) for each in exercises]
         parts = [part_of_bundle(setting_of(language), bundle, each) for each in exercises]

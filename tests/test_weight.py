@@ -26,7 +26,7 @@ from handouts.progression import build_progression
 from handouts.stamp import stamps_of
 from handouts.weight import exact_weight, kilograms_of, shown_span, shown_weight, weight_of, write_weight
 from handouts.words.speech import Speech
-from tests.bundle.sample import SCRIPTS, in_node
+from tests.scripts.node import ask_script
 from tests.small_library import messages, small_library, texts_with
 
 FOOT = "exercises/foot-lift.md"
@@ -80,11 +80,7 @@ def test_the_browser_shows_the_same() -> None:
     random = Random(3)
     weights = [weight_of(random.randint(0, 22_046 if pounds else 10_000), pounds) for pounds in (True, False) for _ in range(2500)]
     pairs = [sorted(random.sample(weights, 2)) for _ in range(2000)]
-    program = f"""import {{exactWeight, shownSpan, shownWeight, typedWeight}} from "{SCRIPTS.as_uri()}/weight.js";
-    const both = (make) => [false, true].map(make);
-    console.log(JSON.stringify([given.weights.map(one => both(lb => [shownWeight(one, lb), exactWeight(one, lb)])), given.pairs.map(([low, high]) => both(lb => shownSpan(low, high, lb))),
-      [[5, true], [5.005, true], [2.25, false]].map(([number, lb]) => typedWeight(number, lb))]));"""
-    shown, spans, typed = in_node(program, {"weights": weights, "pairs": pairs})
+    shown, spans, typed = ask_script("weights", {"weights": weights, "pairs": pairs})
     assert shown == [[[shown_weight(one, unit), exact_weight(one, unit)] for unit in (False, True)] for one in weights]
     assert spans == [[list(shown_span(low, high, unit)) for unit in (False, True)] for low, high in pairs]
     assert typed == [lb(5), None, 2.25]
@@ -197,19 +193,6 @@ def test_refusal_in_the_clinics_unit() -> None:
     assert say_refusal(refusal, library, Speech("en")).startswith("Foot lift, Weight in kilograms: 9.07 is outside the dose range, 0.91 to 4.54.")
 
 
-FIELD = f"""import {{Speech}} from "{SCRIPTS.as_uri()}/speech.js"; import {{doseSentence, valueTyped}} from "{SCRIPTS.as_uri()}/sentence.js"; import {{fhirPlan}} from "{SCRIPTS.as_uri()}/fhir.js";
-import {{setField}} from "{SCRIPTS.as_uri()}/draft.js"; import {{wholeDose}} from "{SCRIPTS.as_uri()}/book.js";
-const book = given, speech = new Speech(book.words), entry = book.exercises.A222;
-const piece = doseSentence(entry.dose, entry, {{}}, speech).find(one => one.field === "weight");
-const draft = {{bundle: {{language: "en", location: "main", weeks: 2, picks: [{{code: "A222", change: {{}}}}]}}}};
-const after = (typed) => {{
-  const next = setField(draft, "A222", "weight", valueTyped(piece, typed, entry, speech), book);
-  return next.bundle ? wholeDose(next.bundle.picks[0], book).weight : next.kind;
-}};
-const weight = fhirPlan(draft.bundle, "CODE", book, speech).contained[0].extension.find(one => one.url.endsWith("weight"));
-console.log(JSON.stringify([piece.value, piece.bounds, [2.5, 3, 4.5, 5, 0.5, 3.005, 0.91, 4.54].map(after), weight.valueQuantity]));"""
-
-
 @pytest.mark.parametrize(("in_pounds", "value", "bounds", "after"), [
     # 2.5 kg is how 5 lb are shown, so they stay 5 lb; 4.5 kg is the highest step below 10 lb; 0.91 and 4.54 kg are 2 and 10 lb
     (False, 2.5, [1, 4.5], [lb(5), 3, 4.5, "out-of-bounds", "out-of-bounds", "out-of-bounds", lb(2), lb(10)]),
@@ -221,7 +204,7 @@ def test_the_field_of_the_bundle_page(in_pounds: bool, value: float, bounds: lis
     library = small_library(texts_with(FOOT, *edits))
     speech = Speech("en", in_pounds=in_pounds)
     book = make_book(library, make_catalogue(library), build_progression(library), speech, Surroundings({}, {}, {}))
-    assert in_node(FIELD, book) == [value, bounds, after, {"value": 5, "unit": "lb", "system": "http://unitsofmeasure.org", "code": "[lb_av]"}]
+    assert ask_script("weightField", book) == [value, bounds, after, {"value": 5, "unit": "lb", "system": "http://unitsofmeasure.org", "code": "[lb_av]"}]
 
 
 @pytest.mark.parametrize(("cell", "written"), [("5 lb", "5 lb"), ("5lbs", "5 lb"), ("5 pounds", "5 lb"), ("2.5 kilograms", "2.5 kg"), ("2 kg", "2 kg")])

@@ -17,9 +17,9 @@ from handouts.limits import Finding, Findings
 from handouts.limits.find import SLIGHT_DEGREES, TOLERANCE_DEGREES, combinations
 from handouts.markup import plain_text, render_inline
 from handouts.model import Exercise, Library, Limit, LimitPhase
+from handouts.publication.rich_text import rich
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.limits_view import LIMITS, LimitEntry, limit_anchor, phase_lines
-from handouts.site.parts import rich
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
 from handouts.words.limits import limits_are_whole, say_bounds, say_findings, say_status

@@ -18,8 +18,7 @@ from handouts.paper.setting import Figures as PaperFigures
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.depends import Known
 from handouts.site.frame import WORKER_POLICY, Frame, make_frame
-from handouts.site.joiner import join_scripts
-from handouts.site.kit import add_asset
+from handouts.site.kit import MADE_SCRIPTS, add_asset
 from handouts.site.lay_out import READY
 from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import older_line, overdue_line
@@ -29,8 +28,6 @@ from handouts.templating import safe_json
 
 MAKER = "bundle"
 """Folder of the page below its language."""
-ENTRY = "bundle/main.js"
-SHEETS_ENTRY = "bundle/sheets.js"
 Limits = Callable[[Library], Sequence[LimitFound]]
 """Every limit whose findings were computed, in the library's language."""
 
@@ -52,10 +49,12 @@ def maker_page(language: str) -> str:
 class ClinicianPages:
     """The clinician's pages of every language."""
 
-    scripts: Mapping[str, str]
-    """Modules by their path below ``templates/scripts/src``."""
+    script: str
+    """The script of the page where a bundle is made."""
     style: str
     """The style sheet ``bundle.css``."""
+    sheets_script: str
+    """The script of the sheets for the browser."""
     sheets_style: str
     """The style sheet ``sheets.css``."""
     limits: Limits
@@ -69,7 +68,7 @@ class ClinicianPages:
     def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
         """For each page its template and what makes its view; assets are added to ``files``."""
         style = add_asset(files, "bundle", "css", self.style)
-        script = add_asset(files, "bundle", "js", join_scripts(self.scripts, ENTRY))
+        script = add_asset(files, "bundle", "js", self.script)
         makers: dict[str, tuple[str, Callable[[], Any]]] = {}
         lacking = {setting.language: _lacking(setting) for setting in settings}
         lost = {setting.language: _lost(setting) for setting in settings}
@@ -93,7 +92,7 @@ class ClinicianPages:
         accent = accent_on(setting.library.clinic.accent.lower(), LIGHT_GROUNDS, "#000000")
         text = write_style(files[setting.assets.style], self.sheets_style, accent)
         style = add_asset(files, "sheets", "css", text)
-        script = add_asset(files, "sheets", "js", join_scripts(self.scripts, SHEETS_ENTRY))
+        script = add_asset(files, "sheets", "js", self.sheets_script)
         pictures = add_pictures(setting, self.paper_figures, files)
         sizes = setting.library.clinic.type_sizes
         sheets = (Sheets(setting, pictures, size, style, (book, script)) for size in sizes)
@@ -109,10 +108,9 @@ def read_clinician_pages(
     files: Mapping[str, bytes], limits: Limits = no_limits, paper_figures: PaperFigures | None = None
 ) -> ClinicianPages:
     """The pages from the files of the ``templates`` folder, by their path in it."""
-    prefix = "scripts/src/"
-    scripts = {path.removeprefix(prefix): data.decode() for path, data in files.items() if path.startswith(prefix)}
+    script, sheets_script = (files[f"{MADE_SCRIPTS}{name}.js"].decode() for name in ("bundle", "sheets"))
     style, sheets = files["styles/bundle.css"].decode(), files["styles/sheets.css"].decode()
-    return ClinicianPages(scripts, style, sheets, limits, paper_figures)
+    return ClinicianPages(script, style, sheets_script, sheets, limits, paper_figures)
 
 
 def _make_maker_page(setting: Setting, style: str, scripts: tuple[str, ...]) -> MakerPage:

@@ -29,6 +29,7 @@ from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
+from handouts.publication.font_faces import read_font_faces
 from handouts.recall import Recall
 from handouts.site.frame import WORKER_POLICY, Link
 from handouts.site.kit import add_asset
@@ -42,7 +43,6 @@ _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 _DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
 _DRAWING = re.compile(r"(\.(?:small-)?figure) svg\b")
 """What a rule for drawings says holds for pictures too."""
-_FACE = re.compile(r"@font-face\s*\{[^}]*\}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +124,7 @@ class PictureFigures:
 
 def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
     """The style sheet of the sheets: the site's fonts, the print rules, and what the browser needs beside them."""
-    faces = "\n".join(_FACE.findall(site_style.decode()))
+    faces = "\n".join(face.rule for face in read_font_faces(site_style.decode()))
     rules = _DRAWING.sub(r"\1 :is(svg, img)", load_kit().style)
     return f"{faces}\n{rules}\n:root {{ --accent-on-light: {accent}; }}\n{sheets_css}"
 

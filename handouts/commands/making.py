@@ -7,10 +7,11 @@ import sys
 import time
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import partial
 from typing import Any
 
 from handouts.again import read_record, write_pages, write_record
-from handouts.cache import Cache, sweep
+from handouts.cache import Cache
 from handouts.commands.left_out import print_left_out
 from handouts.commands.report import (
     CANNOT_RUN,
@@ -30,6 +31,7 @@ from handouts.publish import hold_lock, stage, swap_in
 from handouts.published import INPUTS, SITE_DIGEST
 from handouts.settings import Settings
 from handouts.staging import Staging
+from handouts.store.memo import Memo, using
 from handouts.work import Parts, Record, explain
 
 WAIT_SECONDS = 5.0
@@ -41,10 +43,9 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
     if not settings.library.is_dir():
         print_problems(make_site(settings).problems)
         return CANNOT_RUN
-    work = Work(settings, time.perf_counter(), read_inputs(settings))
-    with hold_lock(settings.out):
-        sweep(settings.cache)
-        made = make_site(settings)
+    work = Work(settings, time.perf_counter(), read_inputs(settings), Memo(settings.results))
+    with hold_lock(settings.out), using(work.memo, settings.results):
+        made = make_site(settings, work.memo)
         if not made.pages:
             return _refuse(made.problems, arguments.json)
         problems, record = _publish(made, work)
@@ -73,6 +74,7 @@ class Work:
     settings: Settings
     start: float
     inputs: Mapping[str, str]
+    memo: Memo
     before: Record = field(default_factory=Record)
     parts: Mapping[str, Parts] = field(default_factory=dict)
     """What each page depends on."""
@@ -83,6 +85,7 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
     settings = work.settings
     problems, made_sheets, paper = list(made.problems), 0, 0
     work.before = read_record(settings.out, settings.cache)
+    each = partial(work.memo.spread, settings.workers.map)
     began, marks = time.perf_counter(), Cache(settings.cache / "untouched")
     with stage(settings.out, marks) as staging:
         with settings.progress.stage("making pages", len(made.pages)) as stage_of:
@@ -93,10 +96,10 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
         if lost:
             return sort_problems([*problems, *lost]), dict(made.record)
         pages_done = time.perf_counter()
-        for preview in draw_previews(made.previews, Cache(settings.cache / "previews"), settings.workers):
+        for preview in draw_previews(made.previews, each):
             problems += preview.problems
             staging.write(preview.path, preview.png)
-        sheets = lay_out_sheets(made.documents, Cache(settings.cache / "sheets"), settings.workers)
+        sheets = lay_out_sheets(made.documents, each)
         for sheet in _tell_of_preview(sheets, len(made.documents), settings):
             problems += sheet.problems
             made_sheets += sheet.made
@@ -124,6 +127,7 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             report = report_of({**record, "problems": [problem_record(item) for item in found]})
             with settings.progress.stage("publishing"):
                 swap_in(settings.out, staging, report, marks)
+            work.memo.collect()
             write_record(settings.cache, Record(staging.digest, work.inputs, work.parts))
     return found, record
 

@@ -8,7 +8,7 @@ animation, svg, sheet.
 """
 
 from handouts.figure.animation import motion_data
-from handouts.figure.compute import Figure, compute_figure, engine_digest, extremes, facts
+from handouts.figure.compute import Figure, compute_figure, extremes, facts
 from handouts.figure.facts import Extreme, Facts, Movement, joint_angles
 from handouts.figure.names import figure_json_schema
 from handouts.figure.read import read_figure
@@ -18,7 +18,7 @@ from handouts.figure.svg import panel_svg, presentation_svg, standalone_svg, svg
 
 __all__ = [
     "HAIR_STYLES", "Extreme", "Facts", "Figure", "FigureSpec", "FigureStyle", "Movement", "compute_figure",
-    "engine_digest", "extremes", "facts", "figure_json_schema", "joint_angles", "motion_data", "panel_svg",
+    "extremes", "facts", "figure_json_schema", "joint_angles", "motion_data", "panel_svg",
     "presentation_svg",
     "read_figure", "standalone_svg", "svg_of",
 ]  # fmt: skip

@@ -7,8 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from hashlib import sha256
-from pathlib import Path
 
 from handouts.figure.body import make_body
 from handouts.figure.camera import camera
@@ -67,12 +65,3 @@ def extremes(figure: Figure) -> Mapping[str, Extreme]:
 def facts(figure: Figure) -> Facts:
     """The facts from which a text is composed."""
     return figure.facts
-
-
-def engine_digest() -> str:
-    """A hash (hex) of the engine's own sources: part of the key of a cached figure."""
-    digest = sha256()
-    for path in sorted(Path(__file__).parent.glob("*.py")):
-        digest.update(path.name.encode())
-        digest.update(path.read_bytes())
-    return digest.hexdigest()

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from handouts.cache import Cache
+from handouts.calling import Call
 from handouts.limits.demands import demands_of
 from handouts.limits.find import Finding, Part, What
 from handouts.limits.record import Findings, find_all
@@ -17,9 +17,9 @@ from handouts.model import Exercise, Library, Limit
 from handouts.problems import Problem
 
 
-def hold_to_limits(library: Library, shown: Mapping[str, Shown], kept: Cache) -> tuple[Findings, tuple[Problem, ...]]:
-    """What exercises may exceed of the limits, and the cautions that they lack; ``kept`` has what was found before."""
-    findings = find_all(library, shown, kept)
+def hold_to_limits(library: Library, shown: Mapping[str, Shown], call: Call) -> tuple[Findings, tuple[Problem, ...]]:
+    """What exercises may exceed of the limits, and the cautions that they lack; ``call`` asks about each."""
+    findings = find_all(library, shown, call)
     return findings, check_limit_cautions(library, shown, findings)
 
 

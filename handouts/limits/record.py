@@ -6,53 +6,23 @@ anything by what its figure shows and its author declared, which is no more than
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
-from dataclasses import astuple
-from functools import partial
 from typing import Any
 
-from handouts.cache import NOTHING_KEPT, Cache
+from handouts.calling import Call, call_now
 from handouts.limits.demands import needless_demands
-from handouts.limits.find import TOLERANCE_DEGREES, Finding, Moment, Part, What, Whose, find_conflicts
+from handouts.limits.find import TOLERANCE_DEGREES, Finding, What, find_conflicts
 from handouts.limits.shown import Shown
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Grade, Problem
-from handouts.recall import Recall
-from handouts.work import digest_of
 
 Findings = Mapping[str, tuple[Finding, ...]]
 """By exercise slug what it may exceed."""
 
 
-def find_all(library: Library, shown: Mapping[str, Shown], kept: Cache = NOTHING_KEPT) -> Findings:
-    """By exercise what it may exceed of all limits, those that the clinic does not use included.
-
-    ``kept`` has what was found before: what a figure shows follows from its exercise and from the program.
-    """
-    recall, limits, found = Recall(kept, "limits"), digest_of(library.limits), {}
-    for item in library.exercises:
-        figure = shown.get(item.slug)
-        key = digest_of(limits, item, figure is None)
-        found[item.slug] = _unpack(recall.ask(key, partial(_find, item, figure, library.limits)))
-    recall.write()
-    return found
-
-
-def _find(exercise: Exercise, shown: Shown | None, limits: tuple[Limit, ...]) -> bytes:
-    """What an exercise may exceed, as JSON."""
-    rows = [
-        [each.limit, each.phase, [[part.what.value, *astuple(part)[1:]] for part in each.parts], each.moment.value, each.whose.value]
-        for each in find_conflicts(exercise, shown, limits)
-    ]
-    return json.dumps(rows, ensure_ascii=False, separators=(",", ":")).encode()
-
-
-def _unpack(rows: bytes) -> tuple[Finding, ...]:
-    return tuple(
-        Finding(limit, phase, tuple(Part(What(what), *rest) for what, *rest in parts), Moment(moment), Whose(whose))
-        for limit, phase, parts, moment, whose in json.loads(rows)
-    )
+def find_all(library: Library, shown: Mapping[str, Shown], call: Call = call_now) -> Findings:
+    """By exercise what it may exceed of all limits, those that the clinic does not use included."""
+    return {item.slug: call(find_conflicts, item, shown.get(item.slug), library.limits) for item in library.exercises}
 
 
 def check_demands(library: Library, shown: Mapping[str, Shown]) -> tuple[Problem, ...]:

@@ -22,28 +22,16 @@ from handouts.paper.sheet import (
     part_of_bundle,
     part_of_programme,
     review_line,
-    rich,
     view_code,
     view_exercise,
     view_safety,
-    view_sections,
 )
 from handouts.paper.ticks import tick_exercises
-from handouts.paper.views import (
-    BlockView,
-    BookletView,
-    CodeView,
-    ConditionView,
-    ContentsLine,
-    EntryView,
-    GroupView,
-    SectionView,
-    StepView,
-    TicksView,
-)
+from handouts.paper.views import BookletView, CodeView, ContentsLine, EntryView, GroupView, StepView, TicksView
+from handouts.publication.rich_text import rich
+from handouts.publication.views import BlockView, ConditionView, SectionView, view_conditions, view_sections
 from handouts.steps import (
     cautions_of_bundle,
-    make_conditions,
     name_step,
     name_step_in,
     programme_of,
@@ -114,7 +102,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     heading, conditions = "", tuple[ConditionView, ...]()
     if programme is not None and rank is not None:
         heading = name_step_in(setting.speech, setting.library, programme, rank, plain_text(programme.title.text))
-        conditions = view_conditions(setting, programme, rank)
+        conditions = view_conditions(setting.speech, programme, rank)
     elif programme is not None:
         heading = plain_text(programme.title.text)
     group = GroupView(
@@ -179,7 +167,7 @@ def _view_tier(
         opening=opening,
         heading=name_step(setting.speech, setting.library, programme, rank),
         means=rich(setting.library.tier[tier.tier.slug].means),
-        conditions=view_conditions(setting, programme, rank),
+        conditions=view_conditions(setting.speech, programme, rank),
         entries=_view_entries(setting, picks),
         list_heading=say("paper.in_order"),
         ticks=_view_ticks(setting, picks, weeks),
@@ -190,18 +178,12 @@ def _view_tier(
     )
 
 
-def view_conditions(setting: PaperSetting, programme: Programme, rank: int) -> tuple[ConditionView, ...]:
-    """The conditions of a step, counted from 0."""
-    found = make_conditions(setting.speech, programme, rank)
-    return tuple(ConditionView(each.label, rich(each.words)) for each in found)
-
-
 def _view_hints(setting: PaperSetting, programme: Programme) -> tuple[SectionView, ...]:
     """What to do through the day; what to think of in each exercise stands on the exercises' own pages."""
     if not programme.through_the_day:
         return ()
     items = tuple(map(rich, programme.through_the_day))
-    return (SectionView("", Markup.escape(setting.speech.say("steps.all_day")), (BlockView("bullets", items),)),)
+    return (SectionView(Markup.escape(setting.speech.say("steps.all_day")), (BlockView("bullets", items),)),)
 
 
 def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: dict[str, int]) -> StepView:
@@ -217,7 +199,7 @@ def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: 
             small_figure(setting, exercise, "stair"),
         ))
     look = f"step-{rank} row-{len(programme.tiers) - rank} of-{min(5, len(entries))}"
-    return StepView(look, name_step(speech, setting.library, programme, rank), view_conditions(setting, programme, rank), tuple(entries))
+    return StepView(look, name_step(speech, setting.library, programme, rank), view_conditions(setting.speech, programme, rank), tuple(entries))
 
 
 def small_figure(setting: PaperSetting, exercise: Exercise, use: str) -> Markup:

@@ -14,15 +14,12 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from html.parser import HTMLParser
-from importlib import metadata
 from typing import TYPE_CHECKING, Any
 
 from handouts.paper.drawings import take_drawings
 from handouts.paper.growth import grow_figure
 from handouts.paper.kit import PaperKit, faces_for, load_kit
-from handouts.paper.spelling import VERSION
 from handouts.paper.writer import BASE_URL, Record, load_press
 from handouts.problems import Place, Problem
 
@@ -280,9 +277,3 @@ def _own_style(text: str, kit: PaperKit, faces: tuple[str, ...]) -> CSS | None:
             sheet.taken = True
         _OWN[key] = None if record.logged or record.refused else sheet
     return _OWN[key]
-
-
-@lru_cache(maxsize=1)
-def writer_version() -> str:
-    """The versions of what decides on the bytes of a PDF: part of the key of every PDF."""
-    return ", ".join((VERSION, *(f"{name} {metadata.version(name)}" for name in ("weasyprint", "pydyf", "fonttools"))))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache, lru_cache
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -11,8 +11,6 @@ import segno
 from markupsafe import Markup, escape
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
-
-from handouts.cache import NOTHING_KEPT, Cache, key_of
 
 MODULE_MM = 0.42
 """Side of one module in millimetres; at least 0.396 (GS1 General Specifications 5.12.3.1)."""
@@ -27,22 +25,11 @@ _FINDER = 1 << np.arange(14, -1, -1)
 _BEFORE, _MIDDLE, _AFTER, _LIKE_FINDER = 0b1111 << 11, 0b1111111 << 4, 0b1111, 0b1011101 << 4
 
 
-@lru_cache(maxsize=16_384)
-def draw_code(parts: Sequence[str], title: str, cache: Cache = NOTHING_KEPT) -> Markup:
+def draw_code(parts: Sequence[str], title: str) -> Markup:
     """A QR code of a text as SVG with its quiet zone; ``parts`` are joined, each in the mode that suits it.
 
-    ``title`` is its alternative text; ``cache`` keeps drawings between builds.
+    ``title`` is its alternative text.
     """
-    key = key_of("QR code with the mask of the lowest penalty", segno.__version__, f"{MODULE_MM} {ERROR_LEVEL}", title, *parts)
-    kept = cache.get(key)
-    if kept is not None:
-        return Markup(kept.decode())
-    svg = _draw(parts, title)
-    cache.put(key, svg.encode())
-    return svg
-
-
-def _draw(parts: Sequence[str], title: str) -> Markup:
     content: Any = parts[0] if len(parts) == 1 else list(parts)  # segno takes parts, its type hints do not say so
     code = segno.make(content, error=ERROR_LEVEL, micro=False, boost_error=False, mask=0)
     rows = best_masked(np.array(code.matrix, dtype=np.uint8), int(code.version)).tolist()

@@ -1,16 +1,15 @@
-"""A document: an HTML text that holds everything its PDF is made of, and the key of that PDF.
+"""A document: an HTML text that holds everything its PDF is made of.
 
-A PDF is a pure function of its document, so it can be kept by the digest and made in any process.
+A PDF is a pure function of its document, the print styles and the fonts, so it can be made in any process.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
-from handouts.cache import key_of
 from handouts.paper.back import BACKS, back_rules, end_of_front, keeps_to_pages
-from handouts.paper.cage import Laid, Layout, draw, grow, lay_out, writer_version
+from handouts.paper.cage import Laid, Layout, draw, grow, lay_out
 from handouts.paper.geometry import (
     EVEN,
     FIGURE,
@@ -22,7 +21,7 @@ from handouts.paper.geometry import (
     inner_width,
     left_width,
 )
-from handouts.paper.kit import faces_for, load_kit
+from handouts.paper.kit import faces_for
 from handouts.problems import Grade, Place, Problem
 
 FITS = ("fit-0", "fit-1", "fit-2", "fit-3", "fit-4")
@@ -31,8 +30,6 @@ TIGHTEST = {"standard": 4, LARGE: 3}
 """The last fit that differs from the one before, by type size."""
 LOPSIDED = 0.02
 """Least change of a column's share that is worth a draft."""
-RULES = "parts 3"
-"""Part of the key of every PDF; another one where this module sets the same document in another way."""
 _CONTENTS = 'class="contents"'
 """Where an article lists the pages of others."""
 ROUNDS = 8
@@ -89,13 +86,6 @@ class Document:
     """In their order in the text; all of it but the frame is in them."""
     place: Place
     """Where in the library it comes from."""
-    digest: str = field(init=False)
-    """Key of the PDF: hash of the HTML, styles, fonts and versions of the writer."""
-
-    def __post_init__(self) -> None:
-        parts = [f"{article.anchor} {article.pages} {article.fit} {article.shape:.3f} {article.long}" for article in self.articles]
-        key = key_of(RULES, self.html, self.paper, self.size, f"{self.bottom}", *parts, load_kit().digest, writer_version())
-        object.__setattr__(self, "digest", key)
 
 
 @dataclass(frozen=True, slots=True)

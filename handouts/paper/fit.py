@@ -13,7 +13,8 @@ from math import ceil
 from markupsafe import Markup
 
 from handouts.paper.document import FITS
-from handouts.paper.views import ExerciseView, SafetyView, SectionView
+from handouts.paper.views import ExerciseView, SafetyView
+from handouts.publication.views import SectionView
 
 COLUMN, WIDTH = 44, 92
 """Letters in a line of a column and of the full width, in standard type; measured on English text."""

@@ -14,7 +14,10 @@ from hashlib import sha256
 import tinycss2
 
 from handouts.assets import read_templates
+from handouts.publication.font_faces import read_font_faces
 
+TEMPLATES = ("fonts/", "sheets/", "styles/tokens.css", "styles/print.css")
+"""What is read of the folder: a file, or all below a folder."""
 FACES = {
     "latin": "atkinson",
     "wide": "noto-sans",
@@ -42,7 +45,7 @@ class PaperKit:
 
     @cached_property
     def digest(self) -> str:
-        """A hash of all of it: part of the key of every PDF."""
+        """A hash of styles and fonts."""
         parts = [self.style, *(f"{name}\n{text}" for name, text in sorted(self.font_rules.items()))]
         hashes = [sha256(data).hexdigest() for _, data in sorted(self.fonts.items())]
         return sha256("\n".join((*parts, *hashes)).encode()).hexdigest()
@@ -50,7 +53,7 @@ class PaperKit:
 
 def read_kit(files: Mapping[str, bytes]) -> PaperKit:
     """The kit from the files of the ``templates`` folder, by their path in it."""
-    rules = _font_rules(files["fonts/print.css"].decode())
+    rules = {face.address: face.rule + "\n" for face in read_font_faces(files["fonts/print.css"].decode())}
     style = "\n".join(files[f"styles/{name}.css"].decode() for name in ("tokens", "print"))
     prefix = "sheets/"
     return PaperKit(
@@ -64,7 +67,7 @@ def read_kit(files: Mapping[str, bytes]) -> PaperKit:
 @lru_cache(maxsize=1)
 def load_kit() -> PaperKit:
     """The kit of this installation, read once a process."""
-    return read_kit(read_templates())
+    return read_kit(read_templates(TEMPLATES))
 
 
 def faces_for(text: str) -> tuple[str, ...]:
@@ -79,16 +82,6 @@ def drop_screen_rules(css: str) -> str:
         if rule.type == "error":
             raise ValueError(f"the print styles are faulty in line {rule.source_line}: {rule.message}")
     return "\n".join(rule.serialize() for rule in rules if getattr(rule, "lower_at_keyword", "") != "media")
-
-
-def _font_rules(css: str) -> dict[str, str]:
-    """Each ``@font-face`` by the address of its file."""
-    found = {}
-    for rule in tinycss2.parse_stylesheet(css, skip_comments=True, skip_whitespace=True):
-        addresses = [token.arguments[0].value for token in rule.content if token.type == "function" and token.lower_name == "url"]
-        addresses += [token.value for token in rule.content if token.type == "url"]
-        found[addresses[0]] = rule.serialize() + "\n"
-    return found
 
 
 def _is_of(address: str, face: str) -> bool:

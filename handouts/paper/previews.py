@@ -1,4 +1,4 @@
-"""A picture of each exercise for links that are shared: its figure as a PNG, kept between builds."""
+"""A picture of each exercise for links that are shared: its figure as a PNG."""
 
 from __future__ import annotations
 
@@ -6,10 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
-from handouts.cache import Cache, key_of
+from handouts.calling import CallEach
 from handouts.paper.picture import svg_png
 from handouts.problems import Problem
-from handouts.workers import Workers
 
 WIDTH = 800
 """Width in pixels: sites that show a large picture ask for 600 and more; about 80 kB for a figure."""
@@ -30,24 +29,15 @@ def preview_path(slug: str, svg: str) -> str:
     return f"assets/preview-{slug}.{sha256(f'{WIDTH} {svg}'.encode()).hexdigest()[:_HASH_CHARACTERS]}.png"
 
 
-def draw_previews(drawings: Mapping[str, str], cache: Cache, workers: Workers) -> Iterator[Preview]:
-    """The pictures of drawings (inline SVG with presentation attributes, by path), kept ones first."""
-    keys = {path: key_of("preview", str(WIDTH), svg) for path, svg in drawings.items()}
-    missing = []
-    for path in drawings:
-        kept = cache.get(keys[path])
-        if kept is None:
-            missing.append(path)
-        else:
-            yield Preview(path, kept, ())
+def draw_previews(drawings: Mapping[str, str], each: CallEach) -> Iterator[Preview]:
+    """The pictures of drawings (inline SVG with presentation attributes, by path), drawn as ``each`` calls tasks."""
     paths: dict[str, list[str]] = {}
-    for path in missing:
-        paths.setdefault(drawings[path], []).append(path)
-    for svg, (png, problems) in workers.map(_draw_one, paths, what="drawing pictures for links"):
-        if png and not problems:
-            cache.put(keys[paths[svg][0]], png)
+    for path, svg in drawings.items():
+        paths.setdefault(svg, []).append(path)
+    for svg, (png, problems), _ in each(draw_one, paths, what="drawing pictures for links"):
         yield from (Preview(path, png, problems) for path in paths[svg])
 
 
-def _draw_one(svg: str) -> tuple[bytes, tuple[Problem, ...]]:
+def draw_one(svg: str) -> tuple[bytes, tuple[Problem, ...]]:
+    """One picture.  For any process."""
     return svg_png(svg, WIDTH)

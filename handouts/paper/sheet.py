@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup, escape
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
-from handouts.markup import render_inline
-from handouts.model import Bundle, Call, CautionKind, Dose, Exercise, Programme, Ref, Review, Section, Words
+from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
 from handouts.paper.code import draw_code
 from handouts.paper.document import FITS
 from handouts.paper.fit import fit_view
@@ -18,16 +17,16 @@ from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
-    BlockView,
     CautionsView,
     CodeView,
     ExerciseView,
     Labels,
     PairView,
     SafetyView,
-    SectionView,
     WayView,
 )
+from handouts.publication.rich_text import begin, rich
+from handouts.publication.views import cautions_by_kind, view_sections
 from handouts.site.old_sheets import older_line
 from handouts.steps import (
     Surroundings,
@@ -44,47 +43,20 @@ from handouts.steps import (
 from handouts.words.changes import plain_change
 
 
-def rich(words: Words) -> Markup:
-    """A text with its inline Markdown as safe HTML."""
-    return render_inline(words.text)
-
-
-def begin(text: str) -> str:
-    """A word from a closed list as the beginning of a line."""
-    return text[:1].upper() + text[1:]
-
-
-def view_sections(sections: Sequence[Section]) -> tuple[SectionView, ...]:
-    """Prose with headings."""
-    return tuple(
-        SectionView(
-            "run-in" if section.blocks and section.blocks[0].kind == "paragraph" else "",
-            rich(section.heading),
-            tuple(BlockView(block.kind, tuple(map(rich, block.items))) for block in section.blocks),
-        )
-        for section in sections
-    )
-
-
 def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
     """The ruled block of all cautions: stop rules first, those with the emergency number at their head."""
     library, say = setting.library, setting.speech.say
-    cautions = sorted(
-        (library.caution[ref.slug] for ref in refs), key=lambda caution: caution.call is not Call.EMERGENCY
-    )
     clinic = library.clinic
-    kinds = [
-        kind for kind in (CautionKind.STOP, CautionKind.ASK, CautionKind.CARE) if any(c.kind is kind for c in cautions)
-    ]
+    by_kind = {kind: found for kind, found in cautions_by_kind(library.caution[ref.slug] for ref in refs).items() if found}
     calls = (say("paper.emergency", number=clinic.emergency.number), *locations_of(setting))
     groups = tuple(
         CautionsView(
             kind.value,
             say(f"paper.{kind.value}"),
-            calls if kind is kinds[0] else (),
-            tuple(PairView(rich(caution.when), rich(caution.do)) for caution in cautions if caution.kind is kind),
+            calls if kind is next(iter(by_kind)) else (),
+            tuple(PairView(rich(caution.when), rich(caution.do)) for caution in cautions),
         )
-        for kind in kinds
+        for kind, cautions in by_kind.items()
     )
     return SafetyView(
         groups, say("paper.pain"), _pain(setting), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon))
@@ -133,7 +105,7 @@ def locations_of(setting: PaperSetting) -> tuple[str, ...]:
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str) -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.speech.say
-    return CodeView(draw_code(parts, say("paper.code_alt", address="".join(parts)), setting.edition.kept), say(line))
+    return CodeView(setting.edition.call(draw_code, parts, say("paper.code_alt", address="".join(parts))), say(line))
 
 
 def review_line(setting: PaperSetting, review: Review) -> str:
@@ -257,6 +229,7 @@ def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
     return tuple(
         line
         for line in (
+            say("paper.open_dose") if dose.is_open else "",
             say("paper.load", load=begin(band)) if band else "",
             turn_line(dose, speech),
             say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",

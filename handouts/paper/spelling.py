@@ -20,8 +20,6 @@ SHAPING = ("ccmp", "locl", "isol", "init", "medi", "fina", "rlig", "calt", "liga
 """OpenType features that are always on in Arabic text; what they give is made of the letters that they take."""
 SINGLE, LIGATURE = 1, 4
 """Types of substitutions (OpenType, GSUB)."""
-VERSION = "spelling 1"
-"""Part of the key of every PDF; another number where this module changes what a PDF says."""
 
 
 class Spelled(dict[int, str]):

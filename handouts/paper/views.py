@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.dose.phrase import Fact
+from handouts.publication.views import ConditionView, SectionView
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,23 +36,6 @@ class PageView:
     """Margins in millimetres: room for head and foot."""
     marks: tuple[str, ...]
     """Invented library, translation not reviewed."""
-
-
-@dataclass(frozen=True, slots=True)
-class BlockView:
-    """A block of prose; ``kind`` is steps, bullets or paragraph."""
-
-    kind: str
-    items: tuple[Markup, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SectionView:
-    """A heading with its blocks; ``look`` is run-in where the text may follow its heading on the same line."""
-
-    look: str
-    heading: Markup
-    blocks: tuple[BlockView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,14 +163,6 @@ class ExerciseView:
     """What the signs in the figure mean, or that there is none; empty where it has no signs."""
     long: bool = False
     """Large type: whether it is taken to need more than its two pages."""
-
-
-@dataclass(frozen=True, slots=True)
-class ConditionView:
-    """A condition of a step under its label."""
-
-    label: str
-    text: Markup
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ _BUILT = re.compile(r"`dose\.")
 
 
 def phrases_used(script: str) -> tuple[str, ...]:
-    """The phrases that a joined script may say: those it names, and all of the doses', whose names it builds."""
+    """The phrases that a bundled script may say: those it names, and all of the doses', whose names it builds."""
     named = set(_ID.findall(script))
     wanted = ("phone", "site", "dose", "steps")
     doses = _BUILT.search(script) is not None

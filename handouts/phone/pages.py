@@ -19,11 +19,9 @@ from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
 from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
-from handouts.phone.script import drop_unused
 from handouts.recall import Recall
 from handouts.site.frame import WORKER_POLICY, Frame, Safety, make_frame
-from handouts.site.joiner import join_scripts
-from handouts.site.kit import add_asset
+from handouts.site.kit import MADE_SCRIPTS, add_asset
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
 from handouts.site.worker import fonts_of, page_hash, write_worker
@@ -32,8 +30,6 @@ from handouts.work import digest_of
 
 FOLDER = "my"
 """Folder of the page below its language; bundle links lead there."""
-FIRST, MORE = "phone/main.js", "phone/more.js"
-"""What shows the list, and what waits for a tap."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +55,10 @@ class PhonePages:
 
     templates: Mapping[str, str]
     """Page templates by name."""
-    scripts: Mapping[str, str]
-    """Modules by their path below ``templates/scripts/src``."""
+    first: str
+    """The script that shows the list."""
+    more: str
+    """The script that waits for a tap."""
     style: str
     """The style sheet ``phone.css``."""
     worker: str
@@ -73,13 +71,12 @@ class PhonePages:
     def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
         """For each page its template and what makes its view; everything else is added to ``files``."""
         style = add_asset(files, "phone", "css", self.style)
-        first, rest = (drop_unused(join_scripts(self.scripts, entry)) for entry in (FIRST, MORE))
-        script, more = add_asset(files, "phone", "js", first), add_asset(files, "phone-more", "js", rest)
+        script, more = add_asset(files, "phone", "js", self.first), add_asset(files, "phone-more", "js", self.more)
         sign = files[settings[0].assets.icon].decode()
         icons = {side: add_asset(files, f"icon-{side}", "png", icon_png(sign, side)) for side in SIDES}
         environment = template_environment(self.templates)
-        at_once = phrases_used(first)
-        later = tuple(name for name in phrases_used(rest) if name not in at_once)
+        at_once = phrases_used(self.first)
+        later = tuple(name for name in phrases_used(self.more) if name not in at_once)
         makers: dict[str, tuple[str, Callable[[], Any]]] = {}
         for setting in settings:
             page = my_page(setting.language)
@@ -155,9 +152,8 @@ def read_phone_pages(files: Mapping[str, bytes]) -> PhonePages:
     text = {path: data.decode() for path, data in files.items() if path.startswith(("pages/", "scripts/"))}
     return PhonePages(
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
-        scripts={
-            path.removeprefix("scripts/src/"): value for path, value in text.items() if path.startswith("scripts/src/")
-        },
+        first=text[f"{MADE_SCRIPTS}phone.js"],
+        more=text[f"{MADE_SCRIPTS}phone-more.js"],
         style=files["styles/phone.css"].decode(),
         worker=text["scripts/worker.js"],
     )

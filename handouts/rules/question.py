@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from handouts.calling import Call, call_now
 from handouts.model import Library
 from handouts.problems import Problem
 from handouts.progression import Progression, build_progression
-from handouts.sound import Sound
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,13 +19,13 @@ class Question:
     library: Library
     today: date
     progression: Progression
-    sound: Sound
-    """What was found without fault before."""
+    call: Call = call_now
+    """How what is asked of one text is called."""
 
 
-def ask_about(library: Library, today: date, sound: Sound | None = None) -> Question:
+def ask_about(library: Library, today: date, call: Call = call_now) -> Question:
     """The question to put to every rule."""
-    return Question(library, today, build_progression(library), sound or Sound())
+    return Question(library, today, build_progression(library), call)
 
 
 Rule = Callable[[Question], Iterable[Problem]]

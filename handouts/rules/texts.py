@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import partial
 
 from handouts.library.texts import (
     ROLE_MEND,
@@ -14,8 +13,8 @@ from handouts.library.texts import (
     walk_words,
 )
 from handouts.markup import find_markup_problems, plain_text
-from handouts.model import Exercise, Library, Words
-from handouts.problems import Grade, Problem
+from handouts.model import Library, Words
+from handouts.problems import Grade, Place, Problem
 from handouts.reading import HardSentence, hard_sentences, score, scored_language, sentences_of, within, words_of
 from handouts.rules.question import Question
 
@@ -57,8 +56,12 @@ def check_sentences(question: Question) -> Iterator[Problem]:
     """Is every sentence that a patient reads short enough to keep in mind?"""
     language = question.library.language
     for texts in _patient_texts(question.library):
-        asked = ("sentences", language, *(text.text for text in texts))
-        yield from question.sound.find(asked, partial(_long_sentences, texts, language))
+        yield from question.call(find_long_sentences, texts, language)
+
+
+def find_long_sentences(texts: Sequence[Words], language: str) -> tuple[Problem, ...]:
+    """What is said of the sentences of some texts that are too long."""
+    return tuple(_long_sentences(texts, language))
 
 
 def _long_sentences(texts: Sequence[Words], language: str) -> Iterator[Problem]:
@@ -91,18 +94,22 @@ def check_reading_level(question: Question) -> Iterator[Problem]:
     for exercise in question.library.exercises:
         grade = exercise.reading_level or question.library.clinic.reading_level
         texts, language = patient_sentences(exercise), question.library.language
-        asked = ("level", language, repr(grade), *(text.text for text in texts))
-        yield from question.sound.find(asked, partial(_exercise_level, exercise, texts, grade, language))
+        yield from question.call(find_hard_text, exercise.place, texts, grade, language)
 
 
-def _exercise_level(exercise: Exercise, texts: Sequence[Words], grade: float, language: str) -> Iterator[Problem]:
+def find_hard_text(place: Place, texts: Sequence[Words], grade: float, language: str) -> tuple[Problem, ...]:
+    """What is said of texts, at a place, that are harder than a grade."""
+    return tuple(_hard_text(place, texts, grade, language))
+
+
+def _hard_text(place: Place, texts: Sequence[Words], grade: float, language: str) -> Iterator[Problem]:
     plain = [plain_text(text.text) for text in texts]
     level = score(language, plain)
     if level is None or within(level, grade):
         return
     reached = level.value if level.scale == "grade" else level.grade_equivalent or level.value
     yield Problem(
-        exercise.place,
+        place,
         "reading-level",
         f"the text reads at grade {reached:.1f} by {level.formula}, the aim is {grade:g}",
         "Mend the sentences named in 'hard-sentence' first.",
@@ -120,11 +127,15 @@ def check_choppy(question: Question) -> Iterator[Problem]:
     for exercise in question.library.exercises:
         grade = exercise.reading_level or question.library.clinic.reading_level
         texts, language = running_sentences(exercise), question.library.language
-        asked = ("choppy", language, repr(grade), *(text.text for text in texts))
-        yield from question.sound.find(asked, partial(_choppy, exercise, texts, grade, language))
+        yield from question.call(find_choppy_text, exercise.place, texts, grade, language)
 
 
-def _choppy(exercise: Exercise, texts: Sequence[Words], grade: float, language: str) -> Iterator[Problem]:
+def find_choppy_text(place: Place, texts: Sequence[Words], grade: float, language: str) -> tuple[Problem, ...]:
+    """What is said of texts, at a place, that are choppier than they need to be for a grade."""
+    return tuple(_choppy(place, texts, grade, language))
+
+
+def _choppy(place: Place, texts: Sequence[Words], grade: float, language: str) -> Iterator[Problem]:
     wanted = SHORTEST_MEAN.get(scored_language(language) or "")
     level = score(language, [plain_text(text.text) for text in texts])
     if wanted is None or level is None or level.counts.sentences < FEWEST_SENTENCES:
@@ -133,7 +144,7 @@ def _choppy(exercise: Exercise, texts: Sequence[Words], grade: float, language: 
     if mean >= wanted or not within(level, grade - FAR_BELOW):
         return
     yield Problem(
-        exercise.place,
+        place,
         "choppy-text",
         f"the text is choppy: {mean} words a sentence over {level.counts.sentences} "
         f"sentences, {wanted} are wanted, and its reading level leaves room for them",

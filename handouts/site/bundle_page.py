@@ -10,22 +10,20 @@ from handouts.dose.arithmetic import change_dose
 from handouts.dose.phrase import about_minutes
 from handouts.dose.session import add_up_session
 from handouts.model import Bundle, Programme
+from handouts.publication.rich_text import begin, rich
+from handouts.publication.views import ConditionView, view_conditions
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.parts import (
     Cautions,
-    ConditionView,
     HintsView,
     Prints,
     Row,
-    begin,
     make_cautions,
     make_pick,
     make_prints,
     make_row,
     review_line,
-    rich,
     term_names,
-    view_conditions,
     view_hints,
 )
 from handouts.site.paths import item_page, relative
@@ -83,7 +81,7 @@ def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
         suits=rich(bundle.suits),
         facts=(*(begin(fact) for fact in bundle_facts(setting, bundle)), speech.say("site.fetch_first", things=needs)),
         step=(_step(setting, page, programme, rank),) if programme else (),
-        conditions=view_conditions(setting, programme, rank) if programme and rank is not None else (),
+        conditions=view_conditions(setting.speech, programme, rank) if programme and rank is not None else (),
         hints=view_hints(setting, programme) if programme else (),
         rows=tuple(make_row(setting, page, each, dose=change_dose(each.dose, change)) for each, change in picks),
         missing=setting.missing_line(f"bundles/{bundle.slug}"),

@@ -10,16 +10,15 @@ from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, effort_scale_line, frequency_line, rest_line, tempo_line, turn_line
 from handouts.model import Dose, Exercise
 from handouts.progression import Option
+from handouts.publication.rich_text import begin, rich, rich_all
+from handouts.publication.views import ConditionView, SectionView, view_sections
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.limits_view import LimitBlock, make_limit_block
 from handouts.site.old_sheets import older_line
 from handouts.site.parts import (
     Cautions,
-    ConditionView,
     Prints,
     Row,
-    SectionView,
-    begin,
     dose_of,
     exercise_review_line,
     large_numerals,
@@ -27,9 +26,6 @@ from handouts.site.parts import (
     make_pick,
     make_prints,
     make_row,
-    rich,
-    rich_all,
-    sections_of,
     term_names,
 )
 from handouts.site.paths import item_page, list_page, relative
@@ -146,7 +142,7 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         manner=_manner(setting, exercise.dose),
         session=_session(setting, page, exercise),
         why=rich(exercise.why),
-        sections=sections_of(exercise.sections),
+        sections=view_sections(exercise.sections),
         cues=rich_all(exercise.cues),
         feel=rich(exercise.feel),
         mistakes=tuple(MistakeView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
@@ -184,7 +180,7 @@ def _movement(setting: Setting, exercise: Exercise) -> tuple[MovementView, ...]:
 def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...]:
     """The patient's page opened with this exercise alone, by its code."""
     target = list_page(setting.language, "my")
-    if target not in setting.pages:
+    if target not in setting.pages or exercise.dose.is_open:
         return ()
     return (Link(f"{relative(page, target)}#{exercise.code}", setting.speech.say("phone.begin_here")),)
 

@@ -11,17 +11,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
+from handouts.publication.font_faces import FontFace, read_font_faces
 from handouts.site.accent import LIGHT_GROUNDS, accent_on, accent_rules
-from handouts.site.joiner import join_scripts
 
-SCRIPTS = {
-    "exercise": "exercise.js",
-    "exercises": "exercises.js",
-    "home": "home.js",
-    "not_found": "not_found.js",
-    "page_state": "page_state.js",
-}
-"""Which script runs on which kind of page; every other page has none."""
+SCRIPTS = ("exercise", "exercises", "home", "not_found", "page_state")
+"""The kinds of pages that a script of the same name runs on."""
+MADE_SCRIPTS = "scripts/made/"
+"""Folder of the bundled scripts below ``templates/``; ``tests/make_scripts.py`` makes them."""
 FAMILIES = {
     "Atkinson Hyperlegible Next": (),
     "Noto Sans": ("vi", "ru", "uk", "bg", "sr", "el", "ar", "fa", "ur", "zh"),
@@ -36,8 +32,6 @@ NAMES = {
 }
 """Files with the names of languages, which pages of every other language show, and whose names each holds."""
 _HASH_CHARACTERS = 10
-_FACE = re.compile(r"@font-face\s*\{[^}]*\}")
-_FONT_ADDRESS = re.compile(r'url\("?([\w./-]+\.woff2)"?\)')
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 
 
@@ -53,6 +47,7 @@ class Kit:
     styles: tuple[str, ...]
     """Style sheets in the order in which they apply."""
     scripts: Mapping[str, str]
+    """The script of each kind of page."""
     fonts: Mapping[str, bytes]
     """Web fonts by the address that their rule gives."""
 
@@ -65,9 +60,7 @@ def read_kit(files: Mapping[str, bytes]) -> Kit:
         icon=text["icon.svg"],
         faces=(files["fonts/web.css"] + files["fonts/stand-in.css"]).decode("utf-8"),
         styles=tuple(text[f"styles/{name}.css"] for name in ("tokens", "figure", "screen")),
-        scripts={
-            path.removeprefix("scripts/src/"): value for path, value in text.items() if path.startswith("scripts/src/")
-        },
+        scripts={kind: text[f"{MADE_SCRIPTS}{kind}.js"] for kind in SCRIPTS},
         fonts={
             path.removeprefix("fonts/"): data
             for path, data in files.items()
@@ -101,44 +94,42 @@ def add_asset(files: dict[str, bytes], stem: str, ending: str, data: str | bytes
 
 
 def build_assets(kit: Kit, accent: str, languages: tuple[str, ...], named: tuple[str, ...] = ()) -> Assets:
-    """The style sheet with the clinic's colour, the fonts that the languages need, and the joined scripts.
+    """The style sheet with the clinic's colour, the fonts that the languages need, and the scripts.
 
     ``named`` are all languages whose names the pages show.
     """
     files: dict[str, bytes] = {}
     others = tuple(language for language in named if language not in languages)
-    needed = (face for face in _FACE.findall(kit.faces) if _is_needed(face, languages, others))
+    needed = (face for face in read_font_faces(kit.faces) if _is_needed(face, languages, others))
     faces = "".join(_pack_face(kit, face, files) for face in needed)
     css = "\n".join((faces, kit.styles[0], accent_rules(accent), *kit.styles[1:]))
     style = re.sub(r"\n\s*\n+", "\n", _COMMENT.sub("", css)).strip().encode() + b"\n"
     style_path = add_asset(files, "screen", "css", style)
     icon = kit.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000"))
     icon_path = add_asset(files, "icon", "svg", icon)
-    scripts = {kind: add_asset(files, kind, "js", join_scripts(kit.scripts, entry)) for kind, entry in SCRIPTS.items()}
+    scripts = {kind: add_asset(files, kind, "js", kit.scripts[kind]) for kind in SCRIPTS}
     return Assets(files, style_path, icon_path, scripts)
 
 
-def _is_needed(face: str, languages: tuple[str, ...], others: tuple[str, ...]) -> bool:
+def _is_needed(face: FontFace, languages: tuple[str, ...], others: tuple[str, ...]) -> bool:
     """Whether a font rule serves a script of these languages, or the names of the others."""
     for name, served in NAMES.items():
-        if f"/{name}-" in face:
+        if f"/{name}-" in face.address:
             return _is_served(served, others)
-    for family, served in FAMILIES.items():
-        if f'"{family}"' in face or f'"{family} as ' in face:
-            return not served or _is_served(served, languages)
-    raise ValueError(f"no language is known for the font rule {face[:60]!r}")
+    served_by = FAMILIES.get(face.family.partition(" as ")[0])
+    if served_by is None:
+        raise ValueError(f"no language is known for the font family {face.family!r}")
+    return not served_by or _is_served(served_by, languages)
 
 
 def _is_served(served: tuple[str, ...], languages: tuple[str, ...]) -> bool:
     return any(language.partition("-")[0] in served for language in languages)
 
 
-def _pack_face(kit: Kit, face: str, files: dict[str, bytes]) -> str:
-    """The rule with the font under its hashed name, which is added to the files."""
-
-    def pack(match: re.Match[str]) -> str:
-        stem = match[1].rpartition("/")[2].removesuffix(".woff2")
-        path = add_asset(files, stem, "woff2", kit.fonts[match[1]])
-        return f'url("{path.removeprefix("assets/")}")'
-
-    return _FONT_ADDRESS.sub(pack, face) + "\n"
+def _pack_face(kit: Kit, face: FontFace, files: dict[str, bytes]) -> str:
+    """The rule with the font, where it names one, under its hashed name, which is added to the files."""
+    if not face.address:
+        return face.rule + "\n"
+    stem = face.address.rpartition("/")[2].removesuffix(".woff2")
+    path = add_asset(files, stem, "woff2", kit.fonts[face.address])
+    return face.rule.replace(face.address, path.removeprefix("assets/")) + "\n"

@@ -186,7 +186,7 @@ def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> 
 
 def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
     ordered = [exercise for _, inside in order_exercises(setting) for exercise in inside]
-    index = build_search_index(setting.library, ordered, setting.source, setting.edition.kept)
+    index = build_search_index(setting.library, ordered, setting.source, setting.edition.call)
     slices = cut_index(index)
     apart = slices if len(slices) > 1 else ()
     paths = [add_asset(files, f"search-slice.{setting.language}", "js", each.as_script()) for each in apart]

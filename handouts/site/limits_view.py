@@ -15,8 +15,8 @@ from handouts.limits import Finding
 from handouts.limits.find import SLIGHT_DEGREES
 from handouts.markup import render_inline
 from handouts.model import Exercise, Limit
+from handouts.publication.rich_text import rich
 from handouts.site.frame import Link
-from handouts.site.parts import rich
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
 from handouts.words.limits import limits_are_whole, say_findings

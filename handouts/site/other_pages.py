@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
+from handouts.publication.rich_text import begin, rich
 from handouts.site.frame import (
     POLICY,
     Frame,
@@ -13,7 +14,7 @@ from handouts.site.frame import (
     make_frame,
     site_path,
 )
-from handouts.site.parts import Cautions, begin, make_cautions, rich
+from handouts.site.parts import Cautions, make_cautions
 from handouts.site.paths import CHOICE, NOT_FOUND, home_page, list_page, relative
 from handouts.site.setting import Setting
 from handouts.steps import find_steps

@@ -9,32 +9,16 @@ from dataclasses import dataclass
 from markupsafe import Markup, escape
 
 from handouts.dose.phrase import dose_line
-from handouts.markup import render_inline
-from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme, Ref, Review, Section, Words
+from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme, Ref, Review
+from handouts.publication.rich_text import begin, rich, rich_all
+from handouts.publication.views import cautions_by_kind
 from handouts.rules.safety import review_ends
 from handouts.site.frame import Link, phone_link, with_call
 from handouts.site.old_sheets import older_line
 from handouts.site.paths import beside_path, item_page, list_page, pdf_path, relative
 from handouts.site.setting import Setting
-from handouts.steps import make_conditions
 
 _NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
-
-
-@dataclass(frozen=True, slots=True)
-class BlockView:
-    """A block of prose: ``steps``, ``bullets`` or ``paragraph``."""
-
-    kind: str
-    items: tuple[Markup, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SectionView:
-    """A heading and its blocks."""
-
-    heading: Markup
-    blocks: tuple[BlockView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,14 +53,6 @@ class Cautions:
 
 
 @dataclass(frozen=True, slots=True)
-class ConditionView:
-    """A condition of a step under its label."""
-
-    label: str
-    text: Markup
-
-
-@dataclass(frozen=True, slots=True)
 class HintsView:
     """Short rules under their heading: for each exercise of a programme, or for the whole day."""
 
@@ -94,21 +70,6 @@ class Prints:
     others: tuple[Link, ...]
 
 
-def rich(words: Words) -> Markup:
-    """A text with its inline Markdown as safe HTML."""
-    return render_inline(words.text)
-
-
-def rich_all(items: Iterable[Words]) -> tuple[Markup, ...]:
-    """Several texts."""
-    return tuple(rich(item) for item in items)
-
-
-def begin(text: str) -> str:
-    """A word from a closed list as the beginning of a line."""
-    return text[:1].upper() + text[1:]
-
-
 def large_numerals(line: str) -> Markup:
     """A line with each number in an element of its own, so that it can stand large."""
     parts, at = [], 0
@@ -116,16 +77,6 @@ def large_numerals(line: str) -> Markup:
         parts += [escape(line[at : match.start()]), Markup('<b class="numeral">'), escape(match[0]), Markup("</b>")]
         at = match.end()
     return Markup("").join([*parts, escape(line[at:])])
-
-
-def sections_of(sections: Sequence[Section]) -> tuple[SectionView, ...]:
-    """Prose with headings."""
-    return tuple(
-        SectionView(
-            rich(section.heading), tuple(BlockView(block.kind, rich_all(block.items)) for block in section.blocks)
-        )
-        for section in sections
-    )
 
 
 def dose_of(setting: Setting, dose: Dose) -> str:
@@ -147,12 +98,6 @@ def join_facts(setting: Setting, parts: Sequence[str]) -> str:
             setting.speech.say("site.beside", first=line, second=begin(part)) if line and part else line or begin(part)
         )
     return line
-
-
-def view_conditions(setting: Setting, programme: Programme, rank: int) -> tuple[ConditionView, ...]:
-    """The conditions of a step, counted from 0."""
-    found = make_conditions(setting.speech, programme, rank)
-    return tuple(ConditionView(each.label, rich(each.words)) for each in found)
 
 
 def view_hints(setting: Setting, programme: Programme) -> tuple[HintsView, ...]:
@@ -181,8 +126,7 @@ def make_row(
 
 def make_cautions(setting: Setting, cautions: Iterable[Caution]) -> Cautions:
     """Cautions, the gravest first: those that call the emergency number before those that call the clinic."""
-    found = sorted(cautions, key=lambda caution: caution.call is not Call.EMERGENCY)
-    by_kind = {kind: tuple(_caution(setting, each) for each in found if each.kind is kind) for kind in CautionKind}
+    by_kind = {kind: tuple(_caution(setting, each) for each in found) for kind, found in cautions_by_kind(cautions).items()}
     return Cautions(by_kind[CautionKind.STOP], by_kind[CautionKind.ASK], by_kind[CautionKind.CARE])
 
 

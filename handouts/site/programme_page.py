@@ -7,23 +7,20 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.model import Programme
+from handouts.publication.rich_text import rich
+from handouts.publication.views import ConditionView, SectionView, view_conditions, view_sections
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.ladder import Ladder, LadderRow, Line, lay_out_ladder
 from handouts.site.parts import (
     Cautions,
-    ConditionView,
     HintsView,
     Prints,
     Row,
-    SectionView,
     make_cautions,
     make_pick,
     make_prints,
     make_row,
     review_line,
-    rich,
-    sections_of,
-    view_conditions,
     view_hints,
 )
 from handouts.site.paths import item_page
@@ -115,7 +112,7 @@ def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage
         steps=tuple(_step(setting, page, programme, ladder, at) for at in range(len(programme.tiers))),
         crowded="crowded" if widest > CROWDED else "",
         missing=setting.missing_line(f"programmes/{programme.slug}"),
-        sections=sections_of(programme.sections),
+        sections=view_sections(programme.sections),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in programme.cautions)),
         prints=make_prints(setting, page, programme.slug, speech.say("site.print_booklet")),
         review=review_line(setting, programme.review),
@@ -140,7 +137,7 @@ def _step(setting: Setting, page: str, programme: Programme, ladder: Ladder, at:
         anchor=f"tier-{tier.tier.slug}",
         name=name_step(setting.speech, setting.library, programme, at),
         means=rich(named.means),
-        conditions=view_conditions(setting, programme, at),
+        conditions=view_conditions(setting.speech, programme, at),
         rows=views,
         prints=make_prints(
             setting,

@@ -6,17 +6,14 @@ An exercise is its place in the order of the page; behind the exercises come the
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property
 
-from handouts.cache import NOTHING_KEPT, Cache
+from handouts.calling import Call, call_now
 from handouts.markup import plain_text
 from handouts.model import Bundle, Exercise, Library, Programme, SearchWords, is_found_by
-from handouts.recall import Recall
 from handouts.site.folding import forms_of, split_words
-from handouts.work import digest_of
 
 FIRST_REGION, REGION = 15, 13
 """What the name of a region counts, the first of an exercise and the others.  It is added to what the word counts in the
@@ -46,41 +43,40 @@ class SearchIndex:
 
 
 def build_search_index(
-    library: Library, exercises: Sequence[Exercise], source: Library, kept: Cache = NOTHING_KEPT
+    library: Library, exercises: Sequence[Exercise], source: Library, call: Call = call_now
 ) -> SearchIndex:
     """The index over ``exercises`` in their order; ``source`` is the library in its own language.
 
-    A clinician who gives a sheet in another language still finds it by the name that they know.  The words of each
-    exercise are ``kept`` from build to build.
+    A clinician who gives a sheet in another language still finds it by the name that they know.  ``call`` finds the
+    words of each exercise.
     """
     found: dict[str, dict[int, int]] = {}
-    recall = Recall(kept, f"search words {library.language}")
     asked = _Asked(library, source)
     items: tuple[Exercise | Programme | Bundle, ...] = (*exercises, *library.programmes, *library.bundles)
     for at, item in enumerate(items):
         texts = asked.of_exercise(item) if isinstance(item, Exercise) else asked.of_several(item)
-        words = recall.ask(digest_of(texts, asked.passed), partial(_words_of, *texts, asked.passed))
-        for form, weight in json.loads(words).items():
+        for form, weight in call(find_words, *texts, asked.passed).items():
             found.setdefault(form, {})[at] = weight
-    recall.write()
     terms = tuple(sorted(found, key=_by_code_unit))
     hits = tuple(tuple(number for pair in sorted(found[term].items()) for number in pair) for term in terms)
-    return SearchIndex(asked.languages, terms, hits, tuple(sorted(asked.passed, key=_by_code_unit)), asked.signs)
+    return SearchIndex(asked.languages, terms, hits, asked.passed, asked.signs)
 
 
 def _by_code_unit(term: str) -> bytes:
     return term.encode("utf-16-be")
 
 
-def _words_of(regions: Iterable[Text], others: Iterable[Text], searched: Iterable[Text], passed: frozenset[str]) -> bytes:
-    """Every word that finds an exercise with the most that it counts, as JSON; of search words only those not passed over."""
+def find_words(
+    regions: tuple[Text, ...], others: tuple[Text, ...], searched: tuple[Text, ...], passed: tuple[str, ...]
+) -> dict[str, int]:
+    """Every word that finds an exercise with the most that it counts; of search words only those not passed over."""
     best = _best(others)
     for form, weight in _best(searched).items():
         if form not in passed:
             best[form] = max(weight, best.get(form, 0))
     for form, weight in _best(regions).items():
         best[form] = weight + TITLE if best.get(form) == TITLE else max(weight, best.get(form, 0))
-    return json.dumps(best, ensure_ascii=False, separators=(",", ":")).encode()
+    return best
 
 
 def _best(texts: Iterable[Text]) -> dict[str, int]:
@@ -114,11 +110,11 @@ class _Asked:
         return tuple(each.language for each in self.both)
 
     @cached_property
-    def passed(self) -> frozenset[str]:
-        """Every form of the words that are passed over."""
+    def passed(self) -> tuple[str, ...]:
+        """Every form of the words that are passed over, sorted."""
         entries = ((each.language, item) for each in self.both for item in each.vocabulary.search_words)
         texts = (_search_text(0, language, item) for language, item in entries if item.is_passed_over)
-        return frozenset(_best(texts))
+        return tuple(sorted(_best(texts), key=_by_code_unit))
 
     @property
     def signs(self) -> tuple[tuple[str, ...], ...]:

@@ -10,6 +10,7 @@ from typing import Any, Protocol
 from markupsafe import Markup
 
 from handouts.cache import NOTHING_KEPT, Cache
+from handouts.calling import Call, call_now
 from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import History
 from handouts.limits import Finding
@@ -69,7 +70,9 @@ class Edition:
     previews: Mapping[str, str] = field(default_factory=dict)
     """By exercise slug the path of its picture for links that are shared."""
     kept: Cache = field(default=NOTHING_KEPT, repr=False)
-    """Where parts of pages and small drawings are kept between builds."""
+    """Where parts of pages are kept between builds."""
+    call: Call = field(default=call_now, repr=False, compare=False)
+    """How small tasks are called: words of the search, codes."""
     history: History = field(default_factory=History)
     """What was published before, what is overdue, what is held back."""
     older: Mapping[str, OwnPast] = field(default_factory=dict)

@@ -6,16 +6,15 @@ It takes all of them or none.  Pure; reads no files.
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Mapping, Sequence
 from hashlib import sha256
 from typing import Any
 
+from handouts.publication.font_faces import read_font_faces
 from handouts.site.kit import FAMILIES
 
 LARGEST_FONT = 250_000
 """Bytes of the largest font that is kept for use without a connection; above it the phone's own font serves."""
-_FACE = re.compile(r'@font-face\s*\{[^}]*font-family:\s*"([^"]+)"[^}]*url\("([^"]+)"\)')
 HASH_CHARACTERS = 16
 """Of the SHA-256 of a page, in hexadecimal digits."""
 _BLANKS = {"version": '"VERSION"', "pages": '{ "PAGES": "" }', "shell": '["SHELL"]', "media": '{ "MEDIA": [""] }'}
@@ -26,9 +25,11 @@ def fonts_of(style: str, language: str, files: Mapping[str, bytes]) -> tuple[str
     """The fonts of a joined style sheet that a language needs and that are small enough to keep."""
     primary = language.partition("-")[0]
     found = []
-    for family, address in _FACE.findall(style):
-        served = FAMILIES.get(family, ("none",))  # a family of names only is not worth keeping
-        path = f"assets/{address}"
+    for face in read_font_faces(style):
+        served = FAMILIES.get(face.family, ("none",))  # a family of names only is not worth keeping
+        if not face.address:
+            continue
+        path = f"assets/{face.address}"
         if (not served or primary in served) and len(files[path]) <= LARGEST_FONT:
             found.append(path)
     return tuple(found)

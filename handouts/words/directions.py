@@ -10,10 +10,10 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import cache
 
+from handouts.calling import Call
 from handouts.problems import Grade, Place, Problem
-from handouts.sound import Sound
 from handouts.words.state import LanguageState, TextState
 
 OPPOSITE = {
@@ -223,8 +223,12 @@ def directions_in(text: str, language: str) -> Directions | None:
     return Directions(frozenset(found["names"]), frozenset(found["names"] + found["says"]))
 
 
-def find_direction_faults(source: str, translation: str, languages: tuple[str, str], place: Place) -> Iterator[Problem]:
+def find_direction_faults(source: str, translation: str, languages: tuple[str, str], place: Place) -> tuple[Problem, ...]:
     """A notice for each direction that a translation lacks or turns round; ``languages`` are those of both texts."""
+    return tuple(_direction_faults(source, translation, languages, place))
+
+
+def _direction_faults(source: str, translation: str, languages: tuple[str, str], place: Place) -> Iterator[Problem]:
     asked, given = directions_in(source, languages[0]), directions_in(translation, languages[1])
     if asked is None or given is None:
         return
@@ -244,7 +248,7 @@ def find_direction_faults(source: str, translation: str, languages: tuple[str, s
             )
 
 
-def find_lost_directions(state: LanguageState, source: str, sound: Sound) -> tuple[Problem, ...]:
+def find_lost_directions(state: LanguageState, source: str, call: Call) -> tuple[Problem, ...]:
     """The notices on every step of a language that nobody has reviewed; ``source`` is the library's own language."""
     found: dict[tuple[str, str], tuple[Problem, ...]] = {}
     languages = (source, state.language)
@@ -253,6 +257,5 @@ def find_lost_directions(state: LanguageState, source: str, sound: Sound) -> tup
             entry = text.entry
             if text.message.name != "step" or text.state is not TextState.USABLE or entry is None:
                 continue
-            find = partial(find_direction_faults, entry.source, entry.text, languages, entry.place)
-            found[text.message.key] = sound.find(("directions", *languages, entry.source, entry.text), find)
+            found[text.message.key] = call(find_direction_faults, entry.source, entry.text, languages, entry.place)
     return tuple(problem for problems in found.values() for problem in problems)

@@ -9,13 +9,12 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from handouts.cache import NOTHING_KEPT, Cache
+from handouts.calling import Call, call_now
 from handouts.model import Languages
 from handouts.problems import Grade, Place, Problem, suggest
 from handouts.words import locales
-from handouts.words.catalogue import Catalogue, write_catalogue
+from handouts.words.catalogue import Catalogue, read_catalogue, write_catalogue
 from handouts.words.glossary import Glossary, read_glossary
-from handouts.words.kept import read_kept_catalogue
 from handouts.words.merge import merge_catalogue, new_catalogue, template_entries
 from handouts.words.messages import Message, unique_messages
 from handouts.words.reviews import Reviews, read_reviews
@@ -35,12 +34,12 @@ class WordsFolder:
 
 
 def read_words(
-    files: Mapping[str, bytes], languages: Languages, name: str = "content", cache: Cache = NOTHING_KEPT
+    files: Mapping[str, bytes], languages: Languages, name: str = "content", call: Call = call_now
 ) -> tuple[WordsFolder, list[Problem]]:
     """The words folder among a library's files, for the languages that the clinic names.
 
-    A language without a readable catalogue gets an empty one, so that it is reported and not published.  ``cache`` keeps
-    what was read.
+    A language without a readable catalogue gets an empty one, so that it is reported and not published.  ``call`` reads
+    each catalogue.
     """
     problems: list[Problem] = []
     catalogues: dict[str, Catalogue] = {}
@@ -54,7 +53,7 @@ def read_words(
             reviews[match[1]], found = read_reviews(files[path], f"{name}/{path}")
             problems += found
         elif match := _CATALOGUE.fullmatch(path):
-            catalogue, found = read_kept_catalogue(files[path], f"{name}/{path}", match[1], cache)
+            catalogue, found = call(read_catalogue, files[path], f"{name}/{path}", match[1])
             problems += found
             if catalogue is not None and not found:
                 catalogues[match[1]] = catalogue

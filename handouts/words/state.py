@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
-from functools import cached_property, partial
+from functools import cached_property
 
+from handouts.calling import Call, call_now
 from handouts.problems import Problem
-from handouts.sound import Sound
 from handouts.words.catalogue import Catalogue, Entry
 from handouts.words.checks import find_faults
 from handouts.words.glossary import Glossary
@@ -99,9 +99,9 @@ def find_state(
     catalogue: Catalogue,
     reviews: Reviews | None = None,
     glossary: Glossary | None = None,
-    sound: Sound | None = None,
+    call: Call = call_now,
 ) -> LanguageState:
-    """The state of a library's messages in the language of a catalogue; ``sound`` knows texts without a fault."""
+    """The state of a library's messages in the language of a catalogue; ``call`` asks about single texts."""
     listed = tuple(messages)
     known = {message.key for message in listed}
     changed: dict[str, list[str]] = {}
@@ -109,7 +109,7 @@ def find_state(
         if entry.key not in known and entry.translated:
             changed.setdefault(entry.context, []).append(entry.source)
     terms = glossary or Glossary()
-    asked = _Asked(catalogue.language, terms, repr(terms), sound or Sound())
+    asked = _Asked(catalogue.language, terms, call)
     seen: dict[tuple[str, str], TextReport] = {}
     for message in listed:
         if message.key not in seen:
@@ -127,16 +127,12 @@ class _Asked:
 
     language: str
     glossary: Glossary
-    shown: str
-    """The glossary as a text."""
-    sound: Sound
+    call: Call
 
     def find_faults(self, entry: Entry) -> tuple[Problem, ...]:
-        """What is wrong with a translation; one that was found without fault is not looked at again."""
+        """What is wrong with a translation."""
         is_safety = entry.context.startswith(SAFETY_OWNERS)
-        find = partial(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place, is_safety)
-        asked = ("translation", self.language, self.shown, entry.source, entry.text, "safety" if is_safety else "")
-        return self.sound.find(asked, find)
+        return self.call(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place, is_safety)
 
 
 def _report(

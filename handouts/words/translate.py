@@ -10,10 +10,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from handouts.calling import Call, call_now
 from handouts.model import Bundle, Exercise, Library, Programme, Vocabulary, Words
 from handouts.problems import Grade, Problem
 from handouts.progression import keep_named
-from handouts.sound import Sound
 from handouts.words import pseudo
 from handouts.words.catalogue import Catalogue
 from handouts.words.directions import find_lost_directions
@@ -72,13 +72,13 @@ def translate_library(
     glossary: Glossary | None = None,
     *,
     messages: Sequence[Message] = (),
-    sound: Sound | None = None,
+    call: Call = call_now,
 ) -> Translation:
     """The library in the language of a catalogue.
 
-    ``messages`` are those of the library, where they are collected already; ``sound`` knows texts without a fault.
+    ``messages`` are those of the library, where they are collected already; ``call`` asks about single texts.
     """
-    state = find_state(messages or collect_messages(library), catalogue, reviews, glossary, sound)
+    state = find_state(messages or collect_messages(library), catalogue, reviews, glossary, call)
     gates = Gates(library, state)
     blocking = gates.reasons(("clinic", *(f"tier/{tier.slug}" for tier in library.tiers)))
     language = state.language
@@ -89,7 +89,7 @@ def translate_library(
     left_out = _find_left_out(library, kept)
     gaps = (*find_gaps(gates), *_left_out_gaps(kept, left_out))
     made = replace(rewrite_library(kept, _Translate(state)), language=language)
-    lost = find_lost_directions(state, library.language, sound or Sound())
+    lost = find_lost_directions(state, library.language, call)
     problems = (*state.problems, *lost, *(_notice(gap, language) for gap in gaps))
     return Translation(made, gaps, left_out, find_unreviewed(gates, kept), problems)
 
@@ -115,13 +115,13 @@ def keep_older(
     *,
     messages: Sequence[Message],
     published: Published,
-    sound: Sound | None = None,
+    call: Call = call_now,
 ) -> Translation | None:
     """The translation in which exercises stand in their last whole version; None where none has one."""
     older = find_older(library, messages, catalogue, published)
     if older is None:
         return None
-    made = translate_library(older.library, older.catalogue, reviews, glossary, sound=sound)
+    made = translate_library(older.library, older.catalogue, reviews, glossary, call=call)
     return replace(made, older=older.library)
 
 

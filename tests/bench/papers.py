@@ -13,16 +13,17 @@ import subprocess
 import sys
 import time
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 
 import pypdfium2
 
-from handouts.cache import Cache
 from handouts.paper.cage import PDF_VARIANT, draw
 from handouts.paper.document import Document, set_articles, settle_document
 from handouts.paper.kit import faces_for, load_kit
 from handouts.paper.writer import BASE_URL, Record, load_press
 from handouts.press import lay_out_sheets
+from handouts.store.memo import Memo
 from handouts.workers import Workers
 from tests.bench.measure import Report
 
@@ -85,7 +86,7 @@ def measure_papers(report: Report, made: Sequence[Document], folder: Path) -> No
 
 def _our_rate(made: Sequence[Document]) -> float:
     """PDFs a second of warm workers: from the first that each gives to the last."""
-    ends = [time.perf_counter() for _ in lay_out_sheets(made, Cache(None), Workers(WORKERS))]
+    ends = [time.perf_counter() for _ in lay_out_sheets(made, partial(Memo().spread, Workers(WORKERS).map))]
     return (len(ends) - WORKERS) / (ends[-1] - ends[WORKERS - 1])
 
 

@@ -9,7 +9,7 @@ import segno
 import zxingcpp
 from PIL import Image, ImageFilter
 
-from tests.bundle.sample import SCRIPTS, in_node
+from tests.scripts.node import ask_script
 
 DIGITS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 MILLIMETRES_PER_INCH = 25.4
@@ -18,8 +18,7 @@ PAPER_DPI = 600
 
 def drawn(pairs: list[tuple[str, str]]) -> list[list[list[bool]] | None]:
     """The modules that the script gives for some addresses and codes."""
-    program = f'import {{drawQr}} from "{SCRIPTS.as_uri()}/qr.js"; console.log(JSON.stringify(given.map(([address, code]) => drawQr(address, code))));'
-    found: list[list[list[bool]] | None] = in_node(program, pairs)
+    found: list[list[list[bool]] | None] = ask_script("qrCodes", pairs)
     return found
 
 

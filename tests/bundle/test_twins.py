@@ -1,4 +1,4 @@
-"""The browser's side says and sums the same as this side: doses, totals, order, findings, differences, chart, FHIR."""
+"""The browser's side says and sums the same as this side: doses, totals, order, findings, chart, FHIR."""
 
 from __future__ import annotations
 
@@ -13,18 +13,19 @@ from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.chart import ChartNotes, chart_text, totals_of
 from handouts.bundle.checks import LimitFinding, check_picks, say_findings
 from handouts.bundle.fhir import fhir_plan
-from handouts.bundle.next_visit import say_difference, whole_dose
 from handouts.bundle.values import PickedBundle
+from handouts.bundle.whole_dose import whole_dose
 from handouts.dose.phrase import dose_facts, span_line, turn_line
 from handouts.dose.session import order_session
 from handouts.model import Easier, Library, Ref
 from handouts.progression import build_progression
 from handouts.words.speech import Speech
 from tests.bundle.room import LIBRARY
-from tests.bundle.sample import DOSES, PLACE, SAMPLE, SCRIPTS, bundle_json, in_node, random_bundle
+from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_json, random_bundle
+from tests.scripts.node import ask_script
 
 AFTER = {"heel-raise": ["sit-to-stand"], "curl": ["heel-raise", "calf-stretch"], "band-row": ["curl"], "fixed": ["sit-to-stand"]}
-POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting"]
+POSITIONS = ["sitting", "standing", "sitting", "standing", "standing", "sitting", "standing", "sitting", "standing", "sitting"]
 
 
 def make_library() -> Library:
@@ -51,47 +52,16 @@ CATALOGUE = make_catalogue(TWINS)
 STAMPS = {"": "LLLLLL", "exercises/curl": "AAAAAA"}
 TICKED = {"curl": [LimitFinding("hip", "too far.")]}
 
-_PROGRAM = """
-import {{Speech}} from "{base}/speech.js";
-import {{doseFacts, spanLine, turnLine}} from "{base}/dose_words.js";
-import {{orderSession}} from "{base}/sums.js";
-import {{totalsOf, wholeDose}} from "{base}/book.js";
-import {{checkPicks, sayFindings}} from "{base}/checks.js";
-import {{sayDifference}} from "{base}/next_visit.js";
-import {{chartText}} from "{base}/chart.js";
-import {{fhirPlan}} from "{base}/fhir.js";
-const {{book, bundles, ticked}} = given;
-const speech = new Speech(book.words);
-const limits = new Map(Object.entries(ticked));
-console.log(JSON.stringify(bundles.map((bundle, at) => {{
-  const codes = bundle.picks.map(pick => pick.code);
-  const totals = totalsOf(bundle.picks, book);
-  const findings = sayFindings(checkPicks(codes, book, totals, limits), codes.length, totals, book, speech).map(one => one.text);
-  const earlier = codes.map(code => book.exercises[code].before.map(other => codes.indexOf(other)).filter(place => place >= 0));
-  return {{
-    facts: bundle.picks.map(pick => doseFacts(wholeDose(pick, book), speech).map(fact => [fact.numeral, fact.word, fact.kind])),
-    turns: bundle.picks.map(pick => turnLine(wholeDose(pick, book), speech)),
-    spans: codes.map(code => Object.entries(book.exercises[code].range).filter(([name]) => !["tempo", "side", "effort"].includes(name)).map(([name, span]) => spanLine(name, span, speech))),
-    totals: [totals.seconds, totals.changes, totals.weekly, totals.equipment],
-    order: orderSession(codes.map(code => book.exercises[code].position), earlier).map(place => codes[place]),
-    findings,
-    difference: sayDifference(bundles[at - 1] ?? bundle, bundle, book, speech),
-    chart: chartText(bundle, "CODE", book, speech, {{limits: at % 2 ? ["New hip"] : [], findings}}),
-    fhir: fhirPlan(bundle, "CODE", book, speech),
-  }};
-}})));"""
-
-
 def by_script(bundles: list[PickedBundle], speech: Speech) -> list[dict[str, Any]]:
     """What the script makes of bundles."""
     book = make_book(TWINS, CATALOGUE, PROGRESSION, speech, Surroundings(STAMPS, {}, {}))
     ticked = {TWINS.exercise[slug].code: [item.text for item in items] for slug, items in TICKED.items()}
     given = {"book": book, "bundles": [bundle_json(bundle, CATALOGUE) for bundle in bundles], "ticked": ticked}
-    found: list[dict[str, Any]] = in_node(_PROGRAM.format(base=SCRIPTS.as_uri()), given)
+    found: list[dict[str, Any]] = ask_script("twins", given)
     return found
 
 
-def by_python(bundle: PickedBundle, before: PickedBundle, odd: bool, speech: Speech) -> dict[str, Any]:
+def by_python(bundle: PickedBundle, odd: bool, speech: Speech) -> dict[str, Any]:
     """The same here."""
     exercises = [TWINS.exercise[pick.exercise.slug] for pick in bundle.picks]
     slugs, totals = [exercise.slug for exercise in exercises], totals_of(bundle, TWINS)
@@ -104,7 +74,6 @@ def by_python(bundle: PickedBundle, before: PickedBundle, odd: bool, speech: Spe
         "totals": [totals.seconds, totals.changes, totals.seconds_a_week, list(totals.equipment)],
         "order": [exercise.code for exercise in order_session(exercises, PROGRESSION)],
         "findings": list(findings),
-        "difference": list(say_difference(before, bundle, TWINS, speech)),
         "chart": chart_text(bundle, "CODE", TWINS, speech, stamps=STAMPS, notes=notes),
         "fhir": fhir_plan(bundle, "CODE", TWINS, speech, stamps=STAMPS),
     }
@@ -118,12 +87,12 @@ def _spans(slug: str, speech: Speech) -> list[str]:
 
 @pytest.mark.parametrize(("language", "in_pounds"), [("en", False), ("en-XA", False), ("ar", False), ("en", True), ("ar", True)])
 def test_twins(language: str, in_pounds: bool) -> None:
-    """300 random bundles, each compared with the one before it: every word and number is the same on both sides."""
+    """300 random bundles, each: every word and number is the same on both sides."""
     random, speech = Random(11), Speech(language, in_pounds=in_pounds)
     bundles = [random_bundle(random, CATALOGUE) for _ in range(300)]
     theirs = by_script(bundles, speech)
     for at, (bundle, got) in enumerate(zip(bundles, theirs, strict=True)):
-        wanted = by_python(bundle, bundles[at - 1] if at else bundle, at % 2 == 1, speech)
+        wanted = by_python(bundle, at % 2 == 1, speech)
         for name, value in wanted.items():
             assert got[name] == value, (name, bundle)
 
@@ -132,7 +101,7 @@ def test_the_sample_has_every_kind_of_finding_and_difference() -> None:
     """The random bundles reach before, both, ask, long, limit and moves, so that the comparison is not empty."""
     random, speech = Random(11), Speech("en")
     bundles = [random_bundle(random, CATALOGUE) for _ in range(300)]
-    text = "\n".join(line for at, bundle in enumerate(bundles) for line in (*by_python(bundle, bundles[at - 1], False, speech)["difference"], *by_python(bundle, bundle, False, speech)["findings"]))
+    text = "\n".join(line for said in by_script(bundles, speech) for line in (*said["difference"], *said["findings"]))
     for words in ("which it builds on", "Both are picked", "Ask first", "this clinic's limit is 30 minutes", "too far", "moved on to", "moved back to", "taken out", "added", "now", "The order changed", "exercises are picked"):
         assert words in text, words
 
@@ -144,8 +113,7 @@ def test_order_of_many_is_greedy_on_both_sides() -> None:
     for count in (11, 12, 13, 14):
         positions = [random.choice("abc") for _ in range(count)]
         cases.append({"positions": positions, "earlier": [[place for place in range(at) if random.random() < 0.1] for at in range(count)]})
-    program = f"import {{orderSession}} from \"{SCRIPTS.as_uri()}/sums.js\"; console.log(JSON.stringify(given.map(one => orderSession(one.positions, one.earlier))));"
-    for case, got in zip(cases, in_node(program, cases), strict=True):
+    for case, got in zip(cases, ask_script("orders", cases), strict=True):
         likeness = TWINS.exercises[0]
         exercises = [replace(likeness, slug=f"e{at}", position=Ref(position, PLACE), after=tuple(Ref(f"e{place}", PLACE) for place in case["earlier"][at]))
                      for at, position in enumerate(case["positions"])]

@@ -21,7 +21,6 @@ from handouts.figure import (
     Figure,
     FigureStyle,
     compute_figure,
-    engine_digest,
     motion_data,
     panel_svg,
     presentation_svg,
@@ -183,12 +182,6 @@ def test_hair_never_covers_the_face_from_any_side(view: tuple[int, int]) -> None
     hair = next(piece.shape for piece in figure.panels[0].pieces if "hair" in piece.names)
     share = hair.area / head.union(hair).area
     assert share < 0.62 if view[0] == 90 else share > 0.5 if view[0] == -90 else 0.1 < share < 0.95
-
-
-def test_digest_is_a_hash() -> None:
-    """The engine's digest is 64 hexadecimal digits and stays the same within a process."""
-    assert re.fullmatch(r"[0-9a-f]{64}", engine_digest())
-    assert engine_digest() == engine_digest()
 
 
 def test_panels_in_the_order_of_a_text_read_from_the_right(figures: dict[str, Figure]) -> None:

@@ -7,9 +7,9 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
-from handouts.cache import Cache
 from handouts.limits import find_all, limits_record
 from handouts.model import Limit, Side
+from handouts.store.memo import Memo
 from tests.builders import a_dose, a_library
 from tests.limits.making import an_exercise, demo, motion, the_limit
 
@@ -43,12 +43,14 @@ def test_every_exercise_is_judged() -> None:
 
 def test_findings_are_kept(tmp_path: Path) -> None:
     """Kept findings are those that are found; another limit, exercise or no figure is judged anew."""
-    cache, other = Cache(tmp_path), replace(LIBRARY, limits=LIBRARY.limits[:1])
+    other = replace(LIBRARY, limits=LIBRARY.limits[:1])
     heavier = replace(LIBRARY, exercises=(replace(LIBRARY.exercises[0], dose=a_dose(side=Side.ONE)), LIBRARY.exercises[1]))
     seen = set()
     for library, shown in ((LIBRARY, SHOWN), (LIBRARY, {}), (LIBRARY, SHOWN), (other, SHOWN), (heavier, SHOWN)):
         found = find_all(library, shown)
-        assert find_all(library, shown, cache) == find_all(library, shown, cache) == found
+        memo = Memo(tmp_path)
+        assert find_all(library, shown, memo) == find_all(library, shown, memo) == found
+        memo.flush()
         seen.add(repr(found))
     assert len(seen) == 4 and "98.0" in "".join(seen)
 

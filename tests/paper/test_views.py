@@ -19,7 +19,7 @@ from handouts.paper.geometry import EVEN, NARROWEST, WIDEST, balance, bottom_mar
 from handouts.paper.plan import bundle_document, programme_document, tier_document
 from handouts.paper.sheet import view_exercise
 from handouts.paper.ticks import tick_exercises, tick_weeks
-from handouts.paper.views import BlockView, SectionView
+from handouts.publication.views import BlockView, SectionView
 from handouts.site.setting import missing_line
 from handouts.words.speech import Speech
 from tests.builders import PLACE
@@ -123,10 +123,10 @@ def test_what_comes_before_the_steps_moves_up_where_the_left_column_is_long() ->
     """A long column of steps sends its first section above both columns; a short one keeps it."""
     library = small_library()
     view = view_exercise(a_setting(), library.exercise["foot-lift"])
-    before = SectionView("run-in", Markup("Before you start"), (BlockView("paragraph", (Markup("Clear the floor."),)),))
+    before = SectionView(Markup("Before you start"), (BlockView("paragraph", (Markup("Clear the floor."),)),))
     short = fit_view(replace(view, sections=(before, *view.sections)), "letter")
     assert short.ahead == () or count_lines(view).left > count_lines(view).right
-    steps = SectionView("", Markup("How to do it"), (BlockView("steps", (Markup("Lift your foot."),) * 14),))
+    steps = SectionView(Markup("How to do it"), (BlockView("steps", (Markup("Lift your foot."),) * 14),))
     long = fit_view(replace(view, sections=(before, steps)), "letter")
     assert long.ahead == (before,) and long.sections == (steps,)
 

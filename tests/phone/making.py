@@ -133,8 +133,8 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "", programme: bool = Fal
     if edit:
         files["styles/phone.css"] += b".edited { color: red; }\n"
         files["styles/screen.css"] += b".edited { color: red; }\n"
-        for entry in ("main", "more"):
-            files[f"scripts/src/phone/{entry}.js"] += f'document.documentElement.dataset.{entry} = "edited";\n'.encode()
+        for name, entry in (("phone", "main"), ("phone-more", "more")):
+            files[f"scripts/made/{name}.js"] += f'document.documentElement.dataset.{entry} = "edited";\n'.encode()
     edition = Edition(version=stamp)
     return lay_out_site(libraries, speeches, Shapes(edit), read_kit(files), edition, annexes=[read_phone_pages(files)])
 

@@ -16,10 +16,8 @@ from PIL import Image
 
 from handouts.assets import read_templates
 from handouts.phone.icon import IconError, icon_png
-from handouts.phone.pages import FIRST, MORE
 from handouts.phone.picture import NotAFigureError, description_of, picture_tree
-from handouts.phone.script import drop_unused
-from handouts.site.joiner import join_scripts
+from handouts.site.kit import MADE_SCRIPTS
 from handouts.site.worker import write_worker
 from handouts.words.phrases import ROOMS
 from tests.phone.making import MIRRORED, make_phone_site
@@ -94,7 +92,7 @@ def test_the_page_is_valid_html(tmp_path: Path) -> None:
 
 def test_every_phrase_that_a_script_says_is_on_the_page() -> None:
     """No phrase of the scripts is missing in the book, and no phrase of the room is without use."""
-    first, more = (set(re.findall(r'"((?:phone|site|dose|steps)\.[a-z0-9_]+)"', drop_unused(join_scripts(_scripts(), entry)))) for entry in (FIRST, MORE))
+    first, more = (set(re.findall(r'"((?:phone|site|dose|steps)\.[a-z0-9_]+)"', read_templates()[f"{MADE_SCRIPTS}{name}.js"].decode())) for name in ("phone", "phone-more"))
     [later] = [data.decode() for path, data in make_phone_site().items() if path.startswith("assets/phone-words.en.")]
     known = set(book_of("en")["words"]["forms"])
     assert first <= known
@@ -103,34 +101,6 @@ def test_every_phrase_that_a_script_says_is_on_the_page() -> None:
     templates = "".join(data.decode() for path, data in read_templates().items() if path.startswith("pages/"))
     python = "".join(path.read_text() for path in (Path(__file__).parents[2] / "handouts").rglob("*.py") if "phrases" not in path.parts)
     assert {name for name in ROOMS["phone"] if name not in said and f'"{name}"' not in templates + python} == set()
-
-
-def _scripts() -> dict[str, str]:
-    prefix = "scripts/src/"
-    return {path.removeprefix(prefix): data.decode() for path, data in read_templates().items() if path.startswith(prefix)}
-
-
-@pytest.mark.parametrize("entry", [FIRST, MORE])
-def test_the_scripts_lack_nothing(entry: str, tmp_path: Path) -> None:
-    """TypeScript finds no name that is not declared in the script as it is served."""
-    script = drop_unused(join_scripts(_scripts(), entry))
-    untyped = re.sub(r"/\*\*.*?\*/", "", script, flags=re.DOTALL)
-    (tmp_path / "script.js").write_text(untyped, encoding="utf-8")
-    compiler = Path(__file__).parents[1] / "node/node_modules/.bin/tsc"
-    options = ["--allowJs", "--checkJs", "--noEmit", "--target", "es2022", "--lib", "es2022,dom,dom.iterable", "--types", ""]
-    done = subprocess.run([compiler, *options, tmp_path / "script.js"], capture_output=True, text=True, check=False)
-    assert "error TS" in done.stdout or done.returncode == 0
-    assert [line for line in done.stdout.splitlines() if "TS2304" in line or "TS2552" in line or "TS2451" in line] == []
-
-
-def test_unused_parts_are_left_out() -> None:
-    """Functions and constants that nothing names go, also in chains; what has an effect stays."""
-    script = (
-        'const USED = 1;\nconst LEFT = [\n  "a",\n];\nconst MADE = start();\nfunction used() {\n  return USED;\n}\n'
-        "function one() {\n  return two();\n}\nfunction two() {\n  return LEFT;\n}\nfunction three() {\n  return three();\n}\n"
-        "async function four() {\n  await 1;\n}\nused();\n"
-    )
-    assert drop_unused(script) == "const USED = 1;\nconst MADE = start();\nfunction used() {\n  return USED;\n}\nused();\n"
 
 
 def test_figures_as_lists() -> None:

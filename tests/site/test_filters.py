@@ -5,10 +5,8 @@ from __future__ import annotations
 import random
 from typing import Any
 
-from tests.site.making import ROOT
-from tests.site.test_folding import in_node
+from tests.scripts.node import ask_script
 
-FILTERS_JS = (ROOT / "templates/scripts/src/filters.js").as_uri()
 NAMES = ("region", "step", "position", "programme")
 
 
@@ -38,14 +36,7 @@ def test_counts_are_what_a_choice_leaves() -> None:
         {"rows": [a_row(rng) for _ in range(rng.randint(0, 12))], "wanted": {name: rng.choice(["", "", *values[name]]) for name in NAMES}}
         for _ in range(300)
     ]
-    program = f"""import {{countEach, passes}} from {FILTERS_JS!r};
-    console.log(JSON.stringify(given.map(({{rows, wanted}}) => {{
-      const sets = rows.map((row) => Object.fromEntries(Object.entries(row).map(([name, all]) => [name, new Set(all)])));
-      const asked = new Map(Object.entries(wanted));
-      const counts = Array.from(countEach(sets, asked), ([name, own]) => [name, Object.fromEntries(own)]);
-      return {{counts: Object.fromEntries(counts), passing: sets.filter((row) => passes(row, asked)).length}};
-    }})));"""
-    for case, got in zip(cases, in_node(program, cases), strict=True):
+    for case, got in zip(cases, ask_script("filtered", cases), strict=True):
         assert got["passing"] == leaves(case["rows"], case["wanted"])
         for name, all_ in values.items():
             expected = {value: count for value in all_ if (count := leaves(case["rows"], case["wanted"] | {name: value}))}

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import shutil
-import subprocess
 import unicodedata
 from pathlib import Path
 from typing import Any
@@ -12,20 +10,9 @@ from typing import Any
 import pytest
 
 from handouts.site.folding import fold, forms_of, split_words
+from tests.scripts.node import ask_script
 
-ROOT = Path(__file__).parents[2]
 VECTORS: list[dict[str, Any]] = json.loads((Path(__file__).parent / "folding_vectors.json").read_text(encoding="utf-8"))
-FOLD_JS = (ROOT / "templates/scripts/src/fold.js").as_uri()
-
-
-def in_node(program: str, given: object) -> Any:
-    """What a module program prints when run by node with ``given`` as JSON on its input."""
-    node = shutil.which("node")
-    assert node, "node is needed for the checks of the scripts"
-    start = "import {readFileSync} from 'node:fs'; const given = JSON.parse(readFileSync(0, 'utf8'));\n"
-    done = subprocess.run([node, "--input-type=module", "-e", start + program], input=json.dumps(given),
-                          capture_output=True, text=True, check=True, timeout=120)
-    return json.loads(done.stdout)
 
 
 @pytest.mark.parametrize("vector", VECTORS, ids=lambda vector: vector["text"].strip())
@@ -39,12 +26,7 @@ def test_vectors(vector: dict[str, Any]) -> None:
 
 def test_vectors_in_the_browsers_language() -> None:
     """The script gives the same for each shared vector."""
-    program = f"""import {{splitWords, formsOf}} from {FOLD_JS!r};
-    console.log(JSON.stringify(given.map(v => {{
-      const words = splitWords(v.text, true);
-      return {{words, forms: words.map(w => formsOf(w, v.language)), index: splitWords(v.text, false)}};
-    }})));"""
-    for vector, got in zip(VECTORS, in_node(program, VECTORS), strict=True):
+    for vector, got in zip(VECTORS, ask_script("foldedWords", VECTORS), strict=True):
         assert got == {"words": vector["words"], "forms": vector["forms"], "index": vector.get("index", vector["words"])}
 
 
@@ -52,9 +34,7 @@ def test_every_character_folds_alike() -> None:
     """Every character that this Python knows is folded and split alike on both sides."""
     texts = [f"a{chr(point)}b" for point in range(0x20, 0x2FFFF)
              if unicodedata.category(chr(point)) not in ("Cn", "Cs", "Co")]
-    program = f"""import {{fold, splitWords}} from {FOLD_JS!r};
-    console.log(JSON.stringify(given.map(t => [fold(t), splitWords(t, false)])));"""
-    got = in_node(program, texts)
+    got = ask_script("folded", texts)
     unlike = [(text, mine, theirs) for text, theirs in zip(texts, got, strict=True)
               if (mine := [fold(text), list(split_words(text))]) != theirs]
     assert len(texts) > 90_000

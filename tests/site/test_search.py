@@ -23,35 +23,15 @@ from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
 from tests.bench.library import make_library
 from tests.builders import a_library, an_exercise, words
+from tests.scripts.node import ask_script
 from tests.site.making import ROOT, Drawings, the_kit
-from tests.site.test_folding import in_node
-
-SEARCH_JS = (ROOT / "templates/scripts/src/search.js").as_uri()
 
 
 def search_whole(index: SearchIndex, slices: Sequence[SearchSlice], queries: Iterable[str]) -> list[dict[str, Any] | None]:
     """All that each query finds with no other slices than it asks for; None where it has no word."""
     head = head_script(index, slices, [f"{at}.js" for at in range(len(slices))], "words.js" if len(slices) > 1 else "")
-    program = f"""import {{missingFor, searchExercises}} from {SEARCH_JS!r};
-    (0, eval)(given.head);
-    const index = globalThis.handoutsIndex;
-    for (const script of given.scripts) (0, eval)(script);
-    const all = globalThis.handoutsSlices;
-    (0, eval)(given.words);
-    console.log(JSON.stringify(given.queries.map((q) => {{
-      const there = {{}};
-      let terms;
-      for (let round = 0; round < 3; round += 1) {{
-        const lacks = missingFor(index, there, terms, q);
-        for (const at of lacks.slices) there[index.starts[at]] = all[index.starts[at]];
-        if (lacks.terms) terms = globalThis.handoutsTerms;
-      }}
-      const rest = missingFor(index, there, terms, q);
-      if (rest.terms || rest.slices.length) throw new Error(`never ready: ${{q}}`);
-      return searchExercises(index, there, terms, q);
-    }})));"""
     scripts = [each.as_script() for each in slices]
-    found: list[dict[str, Any] | None] = in_node(program, {"head": head, "words": words_script(index), "scripts": scripts, "queries": list(queries)})
+    found: list[dict[str, Any] | None] = ask_script("found", {"head": head, "words": words_script(index), "scripts": scripts, "queries": list(queries)})
     return found
 
 

@@ -1,0 +1,35 @@
+"""How a pure task is called: at once, or by whoever knows its result from before.  Level 0: imports nothing of the project."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import Any, Protocol, TypeVar
+
+Value = TypeVar("Value")
+Result = TypeVar("Result")
+
+
+class Call(Protocol):
+    """Gives the result of a task, a function of a module, for its arguments, which are frozen values."""
+
+    def __call__(self, task: Callable[..., Result], /, *arguments: Any) -> Result: ...
+
+
+class CallEach(Protocol):
+    """Gives for each value the result of a task and whether it was made now, in the order in which they are done.
+
+    ``lost`` gives the result of one that could not be made, from why; ``what`` is said of it while it goes on.
+    """
+
+    def __call__(
+        self,
+        task: Callable[[Value], Result],
+        values: Iterable[Value],
+        lost: Callable[[Value, str], Result] | None = None,
+        what: str = "working",
+    ) -> Iterator[tuple[Value, Result, bool]]: ...
+
+
+def call_now(task: Callable[..., Result], /, *arguments: Any) -> Result:
+    """The result, made at once."""
+    return task(*arguments)

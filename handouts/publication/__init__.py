@@ -1,0 +1,1 @@
+"""What pages and sheets share: texts as HTML, views of prose, cautions and conditions, fonts."""

@@ -1,0 +1,246 @@
+"""Results of pure tasks, kept by a digest of their arguments and of the code that makes them: asked for again, not made again.
+
+A task is a function of a module whose return type is declared; all that its result depends on is in its arguments, in the
+code behind its module, and in the templates that this code names (``TEMPLATES``).  Places are left out of the key; a result
+that names some counts only for arguments with the same places.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass, field
+from functools import cache, partial
+from pathlib import Path
+from typing import Any, TypeVar, cast, get_type_hints
+
+import msgspec
+from markupsafe import Markup
+
+from handouts.store.code_digest import Code
+from handouts.store.digest import digest, digest_places, places_in
+from handouts.store.journal import Batch, Row, add_batches, read_batches, replace_batches
+from handouts.store.objects import Objects
+
+LARGE = 4096
+"""Bytes from which an encoded result is an object of its own, which is kept at once."""
+JOURNAL = "journal"
+NO_PLACES = b"-"
+"""In place of their digest where a result names some and its arguments none."""
+MOST_KNOWN = 20_000
+"""Arguments whose digests are remembered in a process."""
+Value = TypeVar("Value")
+Result = TypeVar("Result")
+
+
+Run = Callable[[Callable[[Any], Any], Iterable[Any], Callable[[Any, str], Any] | None, str], Iterator[tuple[Any, Any]]]
+"""Runs a task for many values, as ``Workers.map`` does."""
+
+
+@cache
+def own_code() -> Code:
+    """The sources of this package."""
+    return Code(Path(__file__).parents[1])
+
+
+@dataclass(slots=True)
+class _Group:
+    """What is known of one task with its present code."""
+
+    name: str
+    code: bytes
+    decode: Callable[[bytes], Any]
+    rows: dict[bytes, Row] = field(default_factory=dict)
+    asked: set[bytes] = field(default_factory=set)
+    fresh: dict[bytes, Row] = field(default_factory=dict)
+    """Not on the disk yet."""
+
+
+class Memo:
+    """Calls tasks, and remembers; without a folder it remembers for itself only."""
+
+    def __init__(self, folder: Path | None = None, code: Code | None = None) -> None:
+        self._journal = folder / JOURNAL if folder else None
+        self._objects = Objects(folder) if folder else None
+        self._code = code or own_code()
+        self._batches = list(read_batches(self._journal)) if self._journal else []
+        self._groups: dict[Callable[..., Any], _Group] = {}
+        self._known: dict[int, tuple[object, bytes]] = {}
+        self._encoder = msgspec.msgpack.Encoder(enc_hook=_write_text)
+        self.made: dict[str, int] = {}
+        """How often each task was called in earnest, by its name."""
+
+    def __call__(self, task: Callable[..., Result], /, *arguments: Any) -> Result:
+        """The result of a task."""
+        group, more = self._group(task)
+        key = self._key((*more, *arguments))
+        found, value = self._find(group, key, (*more, *arguments))
+        if not found:
+            value = task(*arguments)
+            self._keep(group, key, (*more, *arguments), value)
+        return value  # type: ignore[no-any-return]
+
+    def spread(
+        self,
+        run: Run,
+        task: Callable[[Value], Result],
+        values: Iterable[Value],
+        lost: Callable[[Value, str], Result] | None = None,
+        what: str = "working",
+    ) -> Iterator[tuple[Value, Result, bool]]:
+        """Each value with its result and whether it was made now: known ones first, the others as ``run`` makes them.
+
+        Values with equal keys are made once; what ``lost`` gives is not kept.
+        """
+        group, more = self._group(task)
+        missing: dict[bytes, list[Value]] = {}
+        for value in values:
+            key = self._key((*more, value))
+            found, result = (False, None) if key in missing else self._find(group, key, (*more, value))
+            if found:
+                yield value, cast(Result, result), False
+            else:
+                missing.setdefault(key, []).append(value)
+        firsts = [same[0] for same in missing.values()]
+        keys = {id(value): key for key, (value, *_) in missing.items()}
+        gone: set[int] = set()
+
+        def give_up(value: Value, why: str) -> Result:
+            assert lost is not None
+            gone.add(id(value))
+            return lost(value, why)
+
+        for value, result in run(task, firsts, give_up if lost else None, what):
+            key = keys[id(value)]
+            if id(value) not in gone:
+                self._keep(group, key, (*more, value), result)
+            yield value, result, True
+            for other in missing[key][1:]:
+                found, again = self._find(group, key, (*more, other))
+                yield other, again if found else task(other), not found
+
+    def flush(self) -> None:
+        """Bring what is new to the disk; where that cannot be, it is made again next time."""
+        batches = [Batch(group.name, group.code, 0, group.fresh) for group in self._groups.values() if group.fresh]
+        if self._journal is not None and batches:
+            with suppress(OSError):
+                add_batches(self._journal, batches)
+        for group in self._groups.values():
+            group.fresh = {}
+
+    def collect(self) -> None:
+        """After a build: keep what it or the one before asked for, and drop the rest.
+
+        Of a task that was not asked at all (sheets, where none were wanted) what its present code gave stays.
+        """
+        if self._journal is None or self._objects is None:
+            return
+        groups = {(group.name, group.code): group for group in self._groups.values()}
+        wanted = [Batch(group.name, group.code, 0, {key: group.rows[key] for key in group.asked if key in group.rows}) for group in groups.values()]
+        asked = {group.name for group in groups.values() if group.asked}
+        for batch in self._batches:
+            group = groups.get((batch.task, batch.code))
+            if batch.task in asked:
+                rest = {key: row for key, row in batch.rows.items() if batch.age == 0 and not (group and key in group.asked)}
+                wanted.append(Batch(batch.task, batch.code, 1, rest))
+            elif self._is_present(batch):
+                wanted.append(batch)
+        wanted = [batch for batch in wanted if batch.rows]
+        with suppress(OSError):
+            replace_batches(self._journal, wanted)
+            self._objects.drop_others({row.name for batch in wanted for row in batch.rows.values()})
+        self._batches, self._groups = wanted, {}
+
+    def _is_present(self, batch: Batch) -> bool:
+        try:
+            return self._code.digest(batch.task.partition(":")[0]) == batch.code
+        except KeyError:
+            return False
+
+    def _group(self, task: Callable[..., Any]) -> tuple[_Group, tuple[object, ...]]:
+        """What is known of a task, and the arguments that it has already."""
+        more: tuple[object, ...] = ()
+        if isinstance(task, partial):
+            more, task = (task.args, task.keywords), task.func
+        group = self._groups.get(task)
+        if group is None:
+            if "<" in task.__qualname__:
+                raise TypeError(f"{task.__qualname__} is no function of a module")
+            kind = get_type_hints(task)["return"]
+            decoder = msgspec.msgpack.Decoder(kind, dec_hook=_read_markup)
+            name, code = f"{task.__module__}:{task.__qualname__}", self._code.digest(task.__module__)
+            group = self._groups[task] = _Group(name, code, decoder.decode)
+            for batch in self._batches:
+                if (batch.task, batch.code) == (name, code):
+                    group.rows |= batch.rows
+        return group, more
+
+    def _key(self, arguments: tuple[Any, ...]) -> bytes:
+        return digest(tuple(self._digest(each) for each in arguments))
+
+    def _digest(self, value: Any) -> Any:
+        """A small value itself; the digest of a large one, remembered as long as it lives here."""
+        if not hasattr(value, "__dataclass_fields__") and (type(value) is not tuple or len(value) < 9):
+            return value
+        known = self._known.get(id(value))
+        if known is None:
+            if len(self._known) >= MOST_KNOWN:
+                self._known.clear()
+            known = self._known[id(value)] = value, digest(value)
+        return known[1]
+
+    def _find(self, group: _Group, key: bytes, arguments: tuple[Any, ...]) -> tuple[bool, Any]:
+        row = group.rows.get(key)
+        if row is None or (row.places and row.places != (digest_places(arguments) or NO_PLACES)):
+            return False, None
+        data = row.value
+        if row.name:
+            found = self._objects.get(row.name) if self._objects else None
+            if found is None:
+                return False, None
+            data = found
+        try:
+            value = group.decode(data)
+        except msgspec.MsgspecError:
+            return False, None
+        group.asked.add(key)
+        return True, value
+
+    def _keep(self, group: _Group, key: bytes, arguments: tuple[Any, ...], value: Any) -> None:
+        self.made[group.name] = self.made.get(group.name, 0) + 1
+        data = self._encoder.encode(value)
+        places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
+        row = Row(data, "", places)
+        group.asked.add(key)
+        large = len(data) >= LARGE and self._objects is not None
+        if large:
+            assert self._objects is not None
+            try:
+                row = Row(b"", self._objects.put(data), places)
+            except OSError:
+                return
+        group.rows[key] = group.fresh[key] = row
+        if large:
+            self.flush()
+
+
+@contextmanager
+def using(memo: Memo | None, folder: Path) -> Iterator[Memo]:
+    """A memo that is given, or one of a folder; what was made is on the disk afterwards."""
+    memo = memo or Memo(folder)
+    try:
+        yield memo
+    finally:
+        memo.flush()
+
+
+def _write_text(value: Any) -> str:
+    if isinstance(value, str):
+        return str.__str__(value)  # markup among them
+    raise TypeError(f"a value of the type {type(value).__qualname__} cannot be kept")
+
+
+def _read_markup(kind: type, value: Any) -> Any:
+    if kind is Markup and isinstance(value, str):
+        return Markup(value)  # it was one when it was kept
+    raise NotImplementedError(kind)

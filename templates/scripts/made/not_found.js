@@ -1,0 +1,1 @@
+"use strict";(()=>{var r=/^(.*\/code\/)([0-9A-Za-z]{2,8})(?:\/(?:index\.html)?)?$/;function t(a){let[,n,o]=r.exec(a)??[],e=o?.toUpperCase();return o&&e!==o?`${n}${e}/`:""}var c=t(location.pathname);c&&location.replace(c+location.hash);})();

@@ -1,0 +1,100 @@
+/** The plan of a session: its order and lengths are those of the prescription; a run never loses time and never leaps. */
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { momentOf, planSession } from "../../templates/scripts/src/phone/plan.js";
+import { finishStep, goBack, isOver, passTime, readRun, setRunning, skipExercise, startRun, writeRun } from "../../templates/scripts/src/phone/run.js";
+
+const POLICY = { change: 30, between: 20 };
+const shape = (steps) => steps.map(({ kind, set, side, seconds }) => [kind, set, side, seconds]);
+const planOf = (dose, ...positions) => planSession((positions.length ? positions : ["sitting"]).map((position) => ({ dose, position })), POLICY);
+
+test("2 sets of 10 each side at 2-1-3 with 60 s of rest: set 1 first side, rest, other side, rest, set 2", () => {
+  const dose = { sets: 2, reps: 10, side: "both", tempo: [2, 1, 3, 0], rest: 60, times: 1 };
+  assert.deepEqual(shape(planOf(dose)), [
+    ["begin", 1, "", 0],
+    ["lead", 1, "first", 5], ["work", 1, "first", 60],
+    ["rest", 1, "other", 60], ["work", 1, "other", 60],
+    ["rest", 2, "first", 60], ["work", 2, "first", 60],
+    ["rest", 2, "other", 60], ["work", 2, "other", 60],
+  ]);
+});
+
+test("one side first: all sets on one side, then all on the other; the same sums as in turn", () => {
+  const dose = { sets: 2, reps: 10, side: "one-side-first", tempo: [2, 1, 3, 0], rest: 60, times: 1 };
+  assert.deepEqual(shape(planOf(dose)), [
+    ["begin", 1, "", 0],
+    ["lead", 1, "first", 5], ["work", 1, "first", 60],
+    ["rest", 2, "first", 60], ["work", 2, "first", 60],
+    ["rest", 1, "other", 60], ["work", 1, "other", 60],
+    ["rest", 2, "other", 60], ["work", 2, "other", 60],
+  ]);
+});
+
+test("without rest a lead of 5 s stands in its place, to change sides", () => {
+  const kinds = planOf({ sets: 1, hold: 30, side: "both", rest: 0, times: 1 }).map(({ kind }) => kind);
+  assert.deepEqual(kinds, ["begin", "lead", "work", "lead", "work"]);
+});
+
+test("between exercises: the clinic's seconds, and those for a change of position only where it changes; each begin waits", () => {
+  const steps = planOf({ sets: 1, reps: 5, side: "together", rest: 0, times: 1 }, "sitting", "sitting", "standing");
+  const begins = steps.filter(({ kind }) => kind === "begin").map(({ seconds, waits }) => [seconds, waits]);
+  assert.deepEqual(begins, [[0, true], [20, true], [50, true]]);
+  assert.deepEqual(steps.filter(({ kind }) => kind === "work").map(({ seconds }) => seconds), [null, null, null]);
+});
+
+test("2-1-3 with a pause of 1 s: at each tenth of a second the repetition, the phase and the seconds left are right", () => {
+  const work = planOf({ sets: 1, reps: 3, side: "together", tempo: [2, 1, 3, 1], rest: 0, times: 1 })[2];
+  const phases = [[0, 20], [20, 30], [30, 60], [60, 70]];
+  for (let at = 0; at < 210; at += 1) {
+    const inside = at % 70;
+    const phase = phases.findIndex(([begin, end]) => begin <= inside && inside < end);
+    const [begin, end] = phases[phase];
+    const part = (inside - begin) / (end - begin);
+    const moment = momentOf(work, at / 10);
+    assert.deepEqual([moment.rep, moment.phase, moment.left], [Math.floor(at / 70) + 1, phase, Math.ceil((end - inside) / 10)], `at ${at}`);
+    assert.ok(Math.abs(moment.share - [part, 1, 1 - part, 0][phase]) < 1e-6, `at ${at}`);
+  }
+});
+
+const DOSE = { sets: 2, reps: 10, side: "both", tempo: [2, 1, 3, 0], rest: 60, times: 1 };
+const PLAN = planSession([{ dose: DOSE, position: "a" }, { dose: DOSE, position: "b" }], { change: 0, between: 10 });
+
+test("in ticks of 130 ms each step takes its seconds to within a tick, and so does the whole", () => {
+  let run = finishStep(startRun(PLAN), PLAN);
+  let clock = 0;
+  const ends = [[], []];
+  while (!isOver(run, PLAN)) {
+    const before = run.at;
+    clock += 130;
+    run = passTime(run, PLAN, 130);
+    if (run.at !== before) ends[PLAN[before].exercise].push(clock);
+    if (PLAN[run.at]?.kind === "begin" && run.elapsed >= 10_000) {
+      clock = 0;
+      run = finishStep(run, PLAN);
+    }
+  }
+  const wanted = [5, 60, 60, 60, 60, 60, 60, 60].map((_, at, all) => all.slice(0, at + 1).reduce((sum, one) => sum + one, 0));
+  for (const some of ends) {
+    assert.equal(some.length, wanted.length);
+    some.forEach((end, at) => assert.ok(end / 1000 - wanted[at] >= 0 && end / 1000 - wanted[at] < 0.131, `${end}`));
+  }
+  assert.deepEqual(run.bouts, [4, 4]);
+});
+
+test("after a gap one step ends; what is paused stays; a set gone back to is undone", () => {
+  const gap = passTime(finishStep(startRun(PLAN), PLAN), PLAN, 999_999);
+  assert.deepEqual([gap.at, gap.elapsed], [2, 0]);
+  assert.equal(passTime(setRunning(gap, false), PLAN, 5000).elapsed, 0);
+  const back = goBack({ ...gap, at: gap.at + 1, bouts: [1, 0] }, PLAN);
+  assert.deepEqual([back.at, back.bouts], [2, [0, 0]]);
+  const next = skipExercise(gap, PLAN);
+  assert.equal(PLAN[next.at].exercise, 1);
+  assert.ok(isOver(skipExercise(next, PLAN), PLAN));
+});
+
+test("a run is kept and read again, paused; what does not fit the plan is not read", () => {
+  const text = writeRun({ ...startRun(PLAN), at: 3, bouts: [1, 0] });
+  assert.deepEqual(readRun(text, PLAN), { at: 3, elapsed: 0, running: false, bouts: [1, 0] });
+  for (const odd of ["", "x", "3:1", "0:1,0", "9999:1,0", "3:1,0,0"]) assert.equal(readRun(odd, PLAN), null, odd);
+});

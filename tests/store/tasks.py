@@ -1,0 +1,44 @@
+"""Tasks for the tests of the store."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from handouts.problems import Place, Problem
+
+CALLS: list[str] = []
+"""What was called, in its order."""
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """A text of an author."""
+
+    text: str
+    place: Place
+
+
+def shout(text: Text) -> str:
+    """A result without places."""
+    CALLS.append(text.text)
+    return text.text.upper()
+
+
+def find_fault(text: Text) -> tuple[Problem, ...]:
+    """A result that names a place where the text is bad."""
+    CALLS.append(text.text)
+    return (Problem(text.place, "bad", "it is bad", "Mend it."),) if "bad" in text.text else ()
+
+
+def repeat(data: bytes, count: int) -> bytes:
+    """A large result."""
+    CALLS.append(f"{len(data)} {count}")
+    return data * count
+
+
+def bold(text: str) -> Markup:
+    """Markup stays markup."""
+    CALLS.append(text)
+    return Markup("<b>{}</b>").format(text)

@@ -1,0 +1,102 @@
+"""The digest of code follows everything that the code imports, and nothing else."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+from handouts.store import code_digest
+from handouts.store.code_digest import Code, imports_of
+from handouts.store.memo import own_code
+from tests.test_layers import PACKAGE, modules
+from tests.test_layers import imports_of as imports_of_tree
+
+SOURCES = {
+    "__init__.py": '__version__ = "1"\n',
+    "top.py": "from package.room.middle import (\n    thing,  # the thing\n    other as another,\n)\nimport json\n",
+    "room/__init__.py": "",
+    "room/middle.py": 'def late():\n    from package.low import value\n    import numpy.linalg as np\n\nTEMPLATES = ("styles/", "one.html")\n',
+    "room/beside.py": "",
+    "room/words/es.po": "hola",
+    "low.py": "value = 1\n",
+    "apart.py": "",
+    "apart_data.txt": "",
+}
+TEMPLATES = {"styles/a.css": b"a", "one.html": b"b", "two.html": b"c"}
+
+
+def code_in(folder: Path, **changed: str) -> dict[str, bytes]:
+    """The digest of each module of a small package."""
+    for path, text in {**SOURCES, **{key.replace("__", "/"): text for key, text in changed.items()}}.items():
+        (folder / "package" / path).parent.mkdir(parents=True, exist_ok=True)
+        (folder / "package" / path).write_text(text)
+    code = Code(folder / "package", lambda: TEMPLATES)
+    return {name: code.digest(name) for name in ("package.top", "package.room.middle", "package.low", "package.apart")}
+
+
+def changed_by(folder: Path, path: str, text: str) -> set[str]:
+    """The modules whose digest another text of one file changes."""
+    before = code_in(folder)
+    (folder / "package" / path).write_text(text)
+    code = Code(folder / "package", lambda: TEMPLATES)
+    return {name.removeprefix("package.") for name, found in before.items() if code.digest(name) != found}
+
+
+@pytest.mark.parametrize(("path", "who"), [
+    ("top.py", {"top"}), ("room/middle.py", {"top", "room.middle"}), ("low.py", {"top", "room.middle", "low"}), ("apart.py", {"apart"}),
+    ("room/__init__.py", {"top", "room.middle"}), ("__init__.py", {"top", "room.middle", "low", "apart"}), ("room/beside.py", set()),
+    ("room/words/es.po", {"top", "room.middle"}), ("apart_data.txt", set()),
+])
+def test_what_a_change_reaches(tmp_path: Path, path: str, who: set[str]) -> None:
+    """Whoever imports the file, however far below; data beside a module of a room too."""
+    assert changed_by(tmp_path, path, f"{SOURCES[path]}\n# changed\n") == who
+
+
+def test_templates_that_are_named(tmp_path: Path) -> None:
+    """Those that a module of the closure names, and no others."""
+    before = code_in(tmp_path)
+    for path, who in (("styles/a.css", {"package.top", "package.room.middle"}), ("one.html", {"package.top", "package.room.middle"}), ("two.html", set())):
+        code = Code(tmp_path / "package", lambda path=path: {**TEMPLATES, path: b"other"})
+        assert {name for name, found in before.items() if code.digest(name) != found} == who
+
+
+def test_versions_of_packages(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Another version of a package, or of what it requires, reaches those that import it."""
+    before = code_in(tmp_path)
+    monkeypatch.setattr(code_digest, "versions_of", lambda names: [f"{name} another" for name in sorted(names)])
+    after = code_in(tmp_path)
+    assert {name for name in before if before[name] != after[name]} == {"package.top", "package.room.middle"}
+    monkeypatch.undo()
+    found = code_digest.versions_of(frozenset({"weasyprint"}))
+    assert {line.partition(" ")[0] for line in found} >= {"weasyprint", "pydyf", "fonttools", "libpango-1.0.so.0", "libharfbuzz.so.0"}
+    assert not any(line.endswith("unknown") for line in found)
+    assert code_digest.versions_of(frozenset({"no_such_package"})) == []
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_no_import_is_overlooked(path: Path) -> None:
+    """What Python's own parser finds is found; there are no relative imports and none by name."""
+    source = path.read_text(encoding="utf-8")
+    found = set(imports_of(source))
+    assert {name for name, _, _ in imports_of_tree(path)} - found - {"__future__.annotations"} == set()
+    assert not any(isinstance(node, ast.ImportFrom) and node.level for node in ast.walk(ast.parse(source)))
+    by_name = "import_module" in source or "__import__" in source
+    assert not by_name or path.name == "cli.py"  # a command by its word; no result is made there
+
+
+def test_a_sheet_does_not_follow_the_site() -> None:
+    """What a PDF is made by holds its styles and fonts, and no page."""
+    own, others = own_code().closure("handouts.paper.document")
+    assert {"handouts.paper.cage", "handouts.paper.kit", "handouts.paper.growth", "handouts.paper.spelling"} <= own
+    assert not any(name.startswith("handouts.site") for name in own) and "weasyprint" in others
+
+
+def test_templates_are_read_by_name_below_the_build() -> None:
+    """Only rooms that order a build read all templates; what else reads some names them as ``TEMPLATES``."""
+    free = {"pipeline.py", "inputs.py", "workers.py", "assets.py", "commands/start.py", "commands/figure.py", "store/code_digest.py"}
+    for path in modules():
+        source = path.read_text(encoding="utf-8")
+        if "read_templates" in source and str(path.relative_to(PACKAGE)) not in free:
+            assert "TEMPLATES = (" in source and source.count("read_templates(") == source.count("read_templates(TEMPLATES)"), path

@@ -1,0 +1,86 @@
+"""Another program over an old output makes what it makes from nothing; ``tests/long/program_edits.py`` tries every module."""
+
+from __future__ import annotations
+
+import ast
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from handouts.store.code_digest import Code
+from handouts.store.memo import own_code
+from tests.long.program_edits import Edit, Program
+from tests.test_layers import PACKAGE
+
+CONSTANTS = (
+    ("paper/code.py", "QUIET_ZONE = 4", "QUIET_ZONE = 5"),
+    ("paper/cage.py", 'PDF_VARIANT = "pdf/ua-1"', 'PDF_VARIANT = "pdf/ua-2"'),
+    ("paper/document.py", "SPARE_MM = 1.0", "SPARE_MM = 3.0"),
+    ("paper/geometry.py", '"standard": (56.0,', '"standard": (62.0,'),
+    ("paper/previews.py", "WIDTH = 800", "WIDTH = 640"),
+    ("drawing.py", "screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),", 'screen=svg_of(figure, TITLE, DESCRIPTION, IDENT).replace("<svg", "<svg data-new=\\"\\"", 1),'),
+)
+TASKS = (
+    "handouts.drawing:draw_one",
+    "handouts.paper.document:lay_out_document",
+    "handouts.paper.previews:draw_one",
+    "handouts.paper.code:draw_code",
+    "handouts.words.catalogue:read_catalogue",
+    "handouts.words.checks:find_faults",
+    "handouts.words.directions:find_direction_faults",
+    "handouts.rules.texts:find_long_sentences",
+    "handouts.rules.texts:find_hard_text",
+    "handouts.rules.texts:find_choppy_text",
+    "handouts.limits.find:find_conflicts",
+    "handouts.site.search_index:find_words",
+)
+"""Every task of a build."""
+
+
+@pytest.mark.paper
+def test_constants_of_sheets_and_figures(tmp_path: Path) -> None:
+    """Constants that only PDFs, codes, pictures or drawings show, all at once: no file is stale."""
+    program = Program(tmp_path)
+    edits = []
+    for module, old, new in CONSTANTS:
+        source = program.source_of(module)
+        assert source.count(old) == 1, (module, old)
+        edits.append(Edit(module, old, source.replace(old, new)))
+    assert program.try_edits(*edits) == ("another site", [])
+
+
+def test_tasks_are_all_named() -> None:
+    """The tasks above are those that the package calls."""
+    found = set[str]()
+    for path in PACKAGE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if path.parent.name != "store" else ():
+            if isinstance(node, ast.Call) and node.args and ast.unparse(node.func).rpartition(".")[2] in ("call", "each"):
+                first = node.args[0].args[0] if isinstance(node.args[0], ast.Call) else node.args[0]
+                found |= {first.id} if isinstance(first, ast.Name) else set()
+    assert found == {task.partition(":")[2] for task in TASKS}
+
+
+@pytest.mark.parametrize("task", TASKS)
+def test_all_that_a_task_imports_counts(task: str) -> None:
+    """What Python loads of the package when it imports the task is in the code behind it."""
+    module = task.partition(":")[0]
+    code = f"import json, sys, {module}; print(json.dumps([name for name in sys.modules if name.startswith('handouts')]))"
+    loaded = json.loads(subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=PACKAGE.parent).stdout)
+    assert set(loaded) - own_code().closure(module)[0] == set()
+
+
+def test_exactly_the_tasks_behind_a_module_miss(tmp_path: Path) -> None:
+    """A byte more in one module in ten: the digest of each task changes where the module is behind it, and nowhere else."""
+    root = Program(tmp_path, build=False).home / "program/handouts"
+    modules = {task.partition(":")[0] for task in TASKS}
+    before = {module: Code(root).digest(module) for module in modules}
+    for path in sorted(root.rglob("*.py"))[::10]:
+        whole = path.read_bytes()
+        path.write_bytes(whole + b"# more\n")
+        name = ".".join(("handouts", *path.relative_to(root).with_suffix("").parts)).removesuffix(".__init__")
+        code = Code(root)
+        assert {each for each in modules if code.digest(each) != before[each]} == {each for each in modules if name in code.closure(each)[0]}, name
+        path.write_bytes(whole)
