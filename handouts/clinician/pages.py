@@ -134,9 +134,14 @@ def _lost(setting: Setting) -> frozenset[str]:
 
 
 def write_order(setting: Setting) -> str:
-    """The classic script that hands over the code of each exercise in the order that a search counts them."""
+    """The classic script that hands over what a search counts, in its order.
+
+    The code of each exercise, then ``programme/SLUG`` and ``bundle/SLUG``.
+    """
     codes = [exercise.code for _, inside in order_exercises(setting) for exercise in inside]
-    return f"globalThis.handoutsOrder = {safe_json(codes)};\n"
+    programmes = [f"programme/{item.slug}" for item in setting.library.programmes]
+    bundles = [f"bundle/{item.slug}" for item in setting.library.bundles]
+    return f"globalThis.handoutsOrder = {safe_json([*codes, *programmes, *bundles])};\n"
 
 
 def write_book(

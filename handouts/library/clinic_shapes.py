@@ -54,6 +54,20 @@ _POSITION = RecordOf(
         "rank": optional(Whole(1, 9), "how hard it is to hold, 1 the easiest; equal ranks are equally hard", "rank"),
     },
 )
+_SEARCH_WORDS = RecordOf(
+    model.SearchWords,
+    "an entry of search words",
+    {
+        "slug": field_of(Slug(), "its short name, for translators", "slug"),
+        "words": field_of(Prose(300, "words with commas between them"), "what people type; never shown", "words"),
+        "exercises": optional(ListOf(Name(), 1, 12), "exercises that come first", "exercises"),
+        "regions": optional(ListOf(Name(), 1, 12), "parts of the body, one of which an exercise must have", "regions"),
+        "positions": optional(ListOf(Name(), 1, 12), "positions, in one of which it is done", "positions"),
+        "equipment": optional(ListOf(Name(), 1, 12), "things, one of which it needs", "equipment"),
+        "purposes": optional(ListOf(Name(), 1, 12), "purposes, one of which it has", "purposes"),
+        "stop": optional(Flag(), "yes for signs at which to stop: the emergency sentence is shown with what is found", "stop"),
+    },
+)
 VOCABULARY = RecordOf(
     model.Vocabulary,
     "the vocabulary",
@@ -64,6 +78,11 @@ VOCABULARY = RecordOf(
         "purposes": field_of(_TERMS, "what exercises train", "purposes"),
         "bands": optional(_TERMS, "strengths of resistance band, the lightest first", "bands"),
         "demands": optional(_TERMS, "what exercises may ask beside joint angles, for movement limits", "demands"),
+        "search words": optional(
+            ListOf(_SEARCH_WORDS, 0, 300),
+            "what people type into the search, and what it finds; words that find nothing are passed over beside others",
+            "search_words",
+        ),
     },
 )
 

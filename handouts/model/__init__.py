@@ -16,6 +16,7 @@ from handouts.model.clinic import (
     PainBounds,
     Position,
     ReviewPolicy,
+    SearchWords,
     SessionPolicy,
     TakenOff,
     Term,
@@ -45,7 +46,7 @@ from handouts.model.content import (
     WholeStep,
 )
 from handouts.model.dose import Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
-from handouts.model.library import Library
+from handouts.model.library import Library, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 
 __all__ = [
@@ -84,6 +85,7 @@ __all__ = [
     "Ref",
     "Review",
     "ReviewPolicy",
+    "SearchWords",
     "Section",
     "SessionPolicy",
     "Side",
@@ -99,4 +101,5 @@ __all__ = [
     "WeightUnit",
     "WholeStep",
     "Words",
+    "is_found_by",
 ]

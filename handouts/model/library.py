@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from handouts.model.clinic import Clinic, Position, Term, Tier, Vocabulary
+from handouts.model.clinic import Clinic, Position, SearchWords, Term, Tier, Vocabulary
 from handouts.model.content import Bundle, Caution, Exercise, Programme
 from handouts.model.limits import Limit
 
@@ -82,3 +82,16 @@ class Library:
             for slug in programme.exercise_slugs:
                 found[slug] = (*found.get(slug, ()), programme)
         return found
+
+
+def is_found_by(exercise: Exercise, words: SearchWords) -> bool:
+    """Whether search words find an exercise: they name it, or it has one term of each list of which they name any."""
+    if exercise.slug in {ref.slug for ref in words.exercises}:
+        return True
+    own = {
+        "regions": {ref.slug for ref in exercise.regions},
+        "positions": {exercise.position.slug},
+        "equipment": {ref.slug for ref in exercise.equipment},
+        "purposes": {exercise.purpose.slug},
+    }
+    return bool(words.terms) and all(own[name] & {ref.slug for ref in refs} for name, refs in words.terms.items())

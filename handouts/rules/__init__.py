@@ -11,7 +11,7 @@ from datetime import date
 from handouts.calling import Call, call_now
 from handouts.model import Library
 from handouts.problems import Problem, sort_problems
-from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, texts, ways
+from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, searching, texts, ways
 from handouts.rules.question import Rule, ask_about
 
 RULES: tuple[Rule, ...] = (
@@ -24,6 +24,9 @@ RULES: tuple[Rule, ...] = (
     names.check_unique_codes,
     names.check_unique_titles,
     names.check_unique_slugs,
+    searching.check_search_names,
+    searching.check_search_words,
+    searching.check_search_finds,
     doses.check_dose_kind,
     doses.check_pace,
     doses.check_weight_unit,

@@ -50,6 +50,7 @@ def check_exercises(question: Question) -> Iterator[Problem]:
     refs += [way.exercise for way in ways if way.exercise]
     refs += [ref for programme in library.programmes for tier in programme.tiers for ref in tier.exercises]
     refs += [pick.exercise for bundle in library.bundles for pick in bundle.picks]
+    refs += [ref for words in library.vocabulary.search_words for ref in words.exercises]
     readable = [ref for ref in refs if f"exercises/{ref.slug}" not in library.unread]
     yield from _unknown(readable, library.exercise, "in exercises/")
 

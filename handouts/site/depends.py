@@ -7,7 +7,7 @@ every kind of input and compares the site with one that is made from nothing.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -56,7 +56,8 @@ class Depends:
         setting = self.setting
         shown = sorted(page for page in setting.pages if not page.partition("/")[2].startswith(ITEMS) or _is_list(page))
         lists = (
-            (each.clinic, each.tiers, each.vocabulary, each.cautions, each.limits)
+            # search words are on no page
+            (each.clinic, each.tiers, replace(each.vocabulary, search_words=()), each.cautions, each.limits)
             for each in (setting.library, setting.source)
         )
         around = (setting.names, shown, setting.assets.style, setting.assets.icon, setting.assets.scripts)

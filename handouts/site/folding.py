@@ -1,7 +1,7 @@
 """How a text becomes search words: one folding, written alike here and in ``templates/scripts/src/fold.js``.
 
 Case, accents, Arabic letter forms and vowel signs are folded away; scripts without spaces are cut into
-pairs of characters; English plurals are found by their singular and the other way round.  Both sides
+pairs of characters; words are found by their other forms (``forms_of``).  Both sides
 are held to ``tests/site/folding_vectors.json``.  Knows nothing of exercises or pages.
 """
 
@@ -30,6 +30,16 @@ _UNSPACED = (
 
 _SHORTEST_PLURAL = 4
 """Shorter words keep their s: "gas", "bus"."""
+_SHORTEST_BEFORE_ING = 3
+"""Letters that a word must have before -ing: "lying" keeps it."""
+
+_ARTICLES = ("وال", "بال", "كال", "فال", "لل", "ال")
+"""The article and what is written together with it, longest first (after the light stemmer of Larkey, Ballesteros and
+Connell, 2002; from memory)."""
+_ENDINGS = ("تين", "تان", "تها", "تي", "ها", "ات", "ان", "ون", "ين", "يه", "ه", "ي")
+"""Endings of two, many, 'her' and 'my', longest first; of a word on ta marbuta with it (after the same, from memory)."""
+_SHORTEST_STEM = 3
+"""Letters that must be left: shorter ones are other words."""
 
 
 def fold(text: str) -> str:
@@ -69,9 +79,22 @@ def _kind(character: str) -> str:
 
 
 def forms_of(word: str, language: str) -> tuple[str, ...]:
-    """The word and, in English, its singular: what the index holds and what a query looks for."""
-    singular = _singular(word) if language.partition("-")[0] == "en" else word
-    return (word,) if singular == word else (word, singular)
+    """The word and what stands for its other forms: what the index holds and what a query looks for.
+
+    In English its singular, and what is before -ing; in Spanish and French its singular; in Arabic what is left without
+    article and ending.
+    """
+    root = language.partition("-")[0]
+    other = _OTHER_FORMS[root](word) if root in _OTHER_FORMS else word
+    return (word,) if other == word else (word, other)
+
+
+def _english(word: str) -> str:
+    before = word.removesuffix("ing")
+    if before == word or len(before) < _SHORTEST_BEFORE_ING:
+        return _singular(word)
+    doubled = len(before) > _SHORTEST_BEFORE_ING and before[-1] == before[-2] and before[-1] not in "lsfz"
+    return before[:-1] if doubled else before
 
 
 def _singular(word: str) -> str:
@@ -82,3 +105,29 @@ def _singular(word: str) -> str:
     if word.endswith(("sses", "shes", "ches", "xes")):
         return word[:-2]
     return word[:-1]
+
+
+def _spanish(word: str) -> str:
+    if len(word) < _SHORTEST_PLURAL:
+        return word
+    if word.endswith("es") and len(word) > _SHORTEST_PLURAL and word[-3] in "dlnrz":
+        return word[:-2]
+    return word[:-1] if word.endswith(("as", "es", "os")) else word
+
+
+def _french(word: str) -> str:
+    return word[:-1] if len(word) >= _SHORTEST_PLURAL and word.endswith(("s", "x")) and not word.endswith("ss") else word
+
+
+def _arabic(word: str) -> str:
+    for article in _ARTICLES:
+        if word.startswith(article) and len(word) - len(article) >= _SHORTEST_STEM:
+            word = word.removeprefix(article)
+            break
+    for ending in _ENDINGS:
+        if word.endswith(ending) and len(word) - len(ending) >= _SHORTEST_STEM:
+            return word.removesuffix(ending)
+    return word
+
+
+_OTHER_FORMS = {"en": _english, "es": _spanish, "fr": _french, "ar": _arabic}

@@ -24,7 +24,7 @@ from handouts.site.other_pages import make_about_page, make_choice_page, make_no
 from handouts.site.paths import CHOICE, NOT_FOUND, home_page, item_page, list_page
 from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
-from handouts.site.search_slices import cut_index, head_script
+from handouts.site.search_slices import cut_index, head_script, words_script
 from handouts.site.setting import Edition, Figures, Setting
 from handouts.templating import template_environment
 from handouts.words.speech import Speech
@@ -190,7 +190,8 @@ def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
     slices = cut_index(index)
     apart = slices if len(slices) > 1 else ()
     paths = [add_asset(files, f"search-slice.{setting.language}", "js", each.as_script()) for each in apart]
-    path = add_asset(files, f"search.{setting.language}", "js", head_script(index, slices, paths))
+    words = add_asset(files, f"search-words.{setting.language}", "js", words_script(index)) if apart else ""
+    path = add_asset(files, f"search.{setting.language}", "js", head_script(index, slices, paths, words))
     return replace(setting, search_index=path)
 
 

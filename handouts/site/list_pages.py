@@ -72,6 +72,18 @@ class ExercisesPage:
     any: str
     pattern: str
     """Has ``{shown}`` and ``{all}``, filled by the script."""
+    close_pattern: str
+    """Has ``{shown}``; where only close matches are shown."""
+    choice_pattern: str
+    """Has ``{choice}`` and ``{n}``: an entry of a filter with its count."""
+    unknown_pattern: str
+    """Has ``{word}``, which nothing has."""
+    similar_pattern: str
+    """Has ``{word}``, for which words like it were taken."""
+    without_pattern: str
+    """Has ``{what}``, a word or an entry of a filter, and ``{n}``."""
+    several: tuple[Entry, ...]
+    """Programmes, then ready-made bundles, in the order of the search index."""
     groups: tuple[Group, ...]
 
 
@@ -134,6 +146,12 @@ def make_exercises_page(setting: Setting) -> ExercisesPage:
         filters=_filters(setting),
         any=say("site.any"),
         pattern=say("site.shown", shown="{shown}", all="{all}"),
+        close_pattern=say("site.shown_close", shown="{shown}"),
+        choice_pattern=say("site.choice_count", choice="{choice}", n="{n}"),
+        unknown_pattern=say("site.word_unknown", word="{word}"),
+        similar_pattern=say("site.word_similar", word="{word}"),
+        without_pattern=say("site.leave_out", what="{what}", n="{n}"),
+        several=(*programme_entries(setting, page), *bundle_entries(setting, page)),
         groups=tuple(
             Group(
                 f"region-{region.slug}", begin(region.name.text), tuple(_listed(setting, page, each) for each in inside)

@@ -101,8 +101,23 @@ def _size(row: Row) -> int:
     return len(row[0]) + 4 + len(str(packed)) - max(0, len(packed) - 1)
 
 
-def head_script(index: SearchIndex, slices: Sequence[SearchSlice], files: Sequence[str]) -> str:
-    """The classic script that every page with a search loads: where each slice begins and its path; an only slice itself."""
-    value = {"languages": index.languages, "starts": [each.start for each in slices], "files": list(files)}
+def words_script(index: SearchIndex) -> str:
+    """The classic script that hands over every word: loaded where a word that is typed finds nothing, for words like it."""
+    return f"globalThis.handoutsTerms = {safe_json(' '.join(index.terms))}.split(\" \");\n"
+
+
+def head_script(index: SearchIndex, slices: Sequence[SearchSlice], files: Sequence[str], words: str = "") -> str:
+    """The classic script that every page with a search loads: where each slice begins and its path; an only slice itself.
+
+    ``words`` is the path of all words, where they are in several slices.
+    """
+    value = {
+        "languages": index.languages,
+        "passed": index.passed,
+        "signs": index.signs,
+        "starts": [each.start for each in slices],
+        "files": list(files),
+        "words": words,
+    }
     only = "" if files else "".join(each.as_script() for each in slices)
     return f"globalThis.handoutsIndex = {safe_json(value)};\n{only}"

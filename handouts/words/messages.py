@@ -31,6 +31,7 @@ from handouts.model import (
     Programme,
     ProgrammeTier,
     Review,
+    SearchWords,
     Section,
     Term,
     Tier,
@@ -135,6 +136,12 @@ TEXTS: dict[type, dict[str, _Text]] = {
     },
     Term: {"name": _Text("name", "A word in a list: small letter at the start, unless your language needs a capital.")},
     Position: {"name": _Text("name", "A starting position, in a list: “lying on your back”.")},
+    SearchWords: {
+        "words": _Text(
+            "search-words",
+            "What people type into the search; never shown. Give what people type in your language, in any number, with commas between.",
+        )
+    },
     Limit: {
         "name": _Text("name", "A limit on movement, as clinicians call it."),
         "says": _Text("says", "What the limit says."),
@@ -236,6 +243,7 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
         return each(getattr(library.vocabulary, name), lambda item: f"{name}/{item.slug}")
 
     lists = {name: closed_list(name) for name in LISTS}
+    lists["search_words"] = each(library.vocabulary.search_words, search_words_owner)
     return replace(
         library,
         clinic=_Walk("clinic", "", visit).record(library.clinic),
@@ -249,6 +257,11 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
         ),
         bundles=each(library.bundles, lambda item: f"bundle/{item.slug}", lambda item: f"Bundle: {item.title}"),
     )
+
+
+def search_words_owner(words: SearchWords) -> str:
+    """What the message of some search words belongs to."""
+    return f"search-words/{words.slug}"
 
 
 def exercise_owner(exercise: Exercise) -> str:

@@ -19,7 +19,7 @@ from handouts.words.catalogue import Catalogue
 from handouts.words.directions import find_lost_directions
 from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
 from handouts.words.glossary import Glossary
-from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library
+from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library, search_words_owner
 from handouts.words.older import Published, find_older
 from handouts.words.reviews import Reviews
 from handouts.words.speech import Speech
@@ -178,6 +178,8 @@ class _Filter:
             name: tuple(term for term in getattr(lists, name) if self.gates.has(f"{name}/{term.slug}"))
             for name in LISTS
         }
+        # search words are on no page: what a language lacks of them holds nothing back
+        kept["search_words"] = tuple(each for each in lists.search_words if self.gates.has(search_words_owner(each)))
         return replace(lists, **kept)
 
     def _exercise(self, exercise: Exercise) -> Exercise:

@@ -155,6 +155,20 @@ class Maker:
             held = self.order[: self.count - number * len(self.order)]
             own = {slug: words.pop() for slug in held}
             self._make_round(own, words.pop())
+            if number == 0:
+                self._name_searched(own)
+
+    def _name_searched(self, own: Mapping[str, str]) -> None:
+        """The demo's search words, with the exercises of the first round."""
+        vocabulary = yaml.load(self.made.files["vocabulary.yaml"], yaml.BaseLoader)
+        kept = []
+        for entry in vocabulary.get("search words", []):
+            named = [f"{slug}-{own[slug]}" for slug in entry.get("exercises", []) if slug in own]
+            rest = {key: value for key, value in entry.items() if key != "exercises"} | ({"exercises": named} if named else {})
+            if len(rest) > 2 or len(entry) == 2:  # beside slug and words; an entry of the demo that finds nothing stays
+                kept.append(rest)
+        vocabulary["search words"] = kept
+        self.made.files["vocabulary.yaml"] = write_source(vocabulary, "")
 
     def _make_round(self, own: Mapping[str, str], word: str) -> None:
         for slug, mine in own.items():
@@ -271,6 +285,8 @@ class Maker:
             entries = []
             for message in messages:
                 text, word = self.made.atoms.get(message.text, (message.text, ""))
+                if _kind(message.context) not in said.kinds:
+                    continue  # search words, which not every language of the demo has
                 other = said.say(message.context, text)
                 entries.append(
                     Entry(

@@ -20,10 +20,11 @@ import { placeOf, readyPhrase, stepName } from "../../templates/scripts/src/bund
 import { orderSession } from "../../templates/scripts/src/bundle/sums.js";
 import { tickTables } from "../../templates/scripts/src/bundle/ticks.js";
 import { exactWeight, shownSpan, shownWeight, typedWeight } from "../../templates/scripts/src/bundle/weight.js";
+import { countEach, passes } from "../../templates/scripts/src/filters.js";
 import { fold, formsOf, splitWords } from "../../templates/scripts/src/fold.js";
 import { monthOf } from "../../templates/scripts/src/phone/log.js";
 import { planSeconds, planSession } from "../../templates/scripts/src/phone/plan.js";
-import { searchExercises, slicesFor } from "../../templates/scripts/src/search.js";
+import { missingFor, searchExercises } from "../../templates/scripts/src/search.js";
 
 /** Bundles as codes, and codes as bundles with the fields of their doses that a clinician may move. */
 function codes({ catalogue, encode, decode }) {
@@ -144,13 +145,31 @@ function months(cases) {
   return cases.map(([year, month, first]) => monthOf(text(year, month), first).map((week) => week.map((day) => Number(day.slice(-2)))));
 }
 
-/** What queries find in an index whose scripts are run; each query is given the slices that it asks for and no others. */
-function found({ head, scripts, queries }) {
-  for (const script of [head, ...scripts]) (0, eval)(script);
-  const { handoutsIndex: index, handoutsSlices: all } = globalThis;
+/** All that queries find in an index with no other slices than they ask for. */
+function found({ head, words, scripts, queries }) {
+  for (const script of [head, words, ...scripts]) (0, eval)(script);
+  const { handoutsIndex: index, handoutsSlices: all, handoutsTerms } = globalThis;
   return queries.map((query) => {
-    const asked = slicesFor(index, query).map((at) => [index.starts[at], all[index.starts[at]]]);
-    return searchExercises(index, Object.fromEntries(asked), query);
+    const there = {};
+    let terms;
+    for (let round = 0; round < 3; round += 1) {
+      const lacks = missingFor(index, there, terms, query);
+      for (const at of lacks.slices) there[index.starts[at]] = all[index.starts[at]];
+      if (lacks.terms) terms = handoutsTerms;
+    }
+    const rest = missingFor(index, there, terms, query);
+    if (rest.terms || rest.slices.length) throw new Error(`never ready: ${query}`);
+    return searchExercises(index, there, terms, query);
+  });
+}
+
+/** What filters count and let through, of rows of values. */
+function filtered(cases) {
+  return cases.map(({ rows, wanted }) => {
+    const sets = rows.map((row) => Object.fromEntries(Object.entries(row).map(([name, values]) => [name, new Set(values)])));
+    const asked = new Map(Object.entries(wanted));
+    const counts = Array.from(countEach(sets, asked), ([name, own]) => [name, Object.fromEntries(own)]);
+    return { counts: Object.fromEntries(counts), passing: sets.filter((row) => passes(row, asked)).length };
   });
 }
 
@@ -165,5 +184,5 @@ function folded(texts) {
   return texts.map((text) => [fold(text), splitWords(text, false)]);
 }
 
-const answers = { codes, openings, twins, difference, moves, orders, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, foldedWords, folded };
+const answers = { codes, openings, twins, difference, moves, orders, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
 console.log(JSON.stringify(answers[process.argv[2]](JSON.parse(readFileSync(0, "utf8")))));

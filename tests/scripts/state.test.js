@@ -5,7 +5,7 @@ import { test } from "node:test";
 import { encodeBundle } from "../../templates/scripts/src/bundle/code.js";
 import { addPick, emptyDraft } from "../../templates/scripts/src/bundle/draft.js";
 import {
-  beginState, factsOf, openText, pickable, readDraft, readWish, sortLimits, startChosen, startGroups, take, tickLimit, typeField, undo, writeDraft,
+  beginState, factsOf, openText, pickable, readDraft, readWish, sortLimits, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft,
 } from "../../templates/scripts/src/bundle/state.js";
 import { BOOK, VOICE } from "./book.js";
 
@@ -72,6 +72,16 @@ test("what is found and not picked can be added; what the book does not have can
   const order = ["STND", "WALK", "GONE", "RASE"];
   assert.deepEqual(pickable([3, 2, 1, 0], order, ONE, BOOK), ["WALK", "STND"]);
   assert.deepEqual(pickable(null, order, ONE, BOOK), []);
+});
+
+test("a bundle that is found is a start, a programme gives its steps; at most three", () => {
+  const [one, empty, step] = BOOK.starts;
+  const programme = { kind: "programme", slug: "stairs" };
+  const own = [{ ...one, origin: { kind: "bundle", slug: "first", step: 0 } }, { ...empty, origin: { ...programme, step: 1 } }];
+  const book = { ...BOOK, starts: [...own, ...["2", "3", "4"].map((title, at) => ({ ...step, title, origin: { ...programme, step: at + 2 } }))] };
+  const order = ["STND", "programme/stairs", "bundle/first", "bundle/gone"];
+  assert.deepEqual(startsFound([0, 2, 1, 3], order, book).map(({ title }) => title), ["First days", "2", "3"]);
+  assert.deepEqual(startsFound([0, 3], order, book), []);
 });
 
 test("starts come in groups without empty ones, own bundles last; one that cannot be read is left out", () => {

@@ -217,7 +217,8 @@ def test_a_step_is_that_of_the_programme_asked_for(watched: Watched, tmp_path: P
     see_titles(page, ["Sit to stand", "Heel raise"])
     page.get_by_label("Program", exact=True).select_option("floor")
     see_titles(page, ["Heel raise"])
-    page.get_by_label("Program", exact=True).select_option("both")
+    expect(page.locator("#filter-programme option[value=both]")).to_be_disabled()
+    page.goto(f"{url_of(tmp_path, 'en/exercises/index.html')}#step=1-build&programme=both")
     expect(page.locator("#none")).to_be_visible()
 
 

@@ -7,6 +7,7 @@ import random
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import cache
+from typing import Any
 
 import pytest
 
@@ -16,7 +17,7 @@ from handouts.model import Library
 from handouts.site.folding import forms_of, split_words
 from handouts.site.lay_out import lay_out_site
 from handouts.site.search_index import SearchIndex, build_search_index
-from handouts.site.search_slices import SLICE_CHARACTERS, SearchSlice, cut_index, head_script, pack_hits
+from handouts.site.search_slices import SLICE_CHARACTERS, SearchSlice, cut_index, head_script, pack_hits, words_script
 from handouts.site.setting import Edition
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
@@ -26,38 +27,85 @@ from tests.scripts.node import ask_script
 from tests.site.making import ROOT, Drawings, the_kit
 
 
+def search_whole(index: SearchIndex, slices: Sequence[SearchSlice], queries: Iterable[str]) -> list[dict[str, Any] | None]:
+    """All that each query finds with no other slices than it asks for; None where it has no word."""
+    head = head_script(index, slices, [f"{at}.js" for at in range(len(slices))], "words.js" if len(slices) > 1 else "")
+    scripts = [each.as_script() for each in slices]
+    found: list[dict[str, Any] | None] = ask_script("found", {"head": head, "words": words_script(index), "scripts": scripts, "queries": list(queries)})
+    return found
+
+
 def search_in(index: SearchIndex, slices: Sequence[SearchSlice], queries: Iterable[str]) -> list[list[int] | None]:
-    """The exercises that each query finds with no other slices than it asks for; None where it has no word."""
-    head = head_script(index, slices, [f"{at}.js" for at in range(len(slices))])
-    return ask_script("found", {"head": head, "scripts": [each.as_script() for each in slices], "queries": list(queries)})
+    """The exercises that fit each query; None where it has no word."""
+    return [None if each is None else each["fitting"] for each in search_whole(index, slices, queries)]
 
 
-def found(library: Library, *queries: str, source: Library | None = None) -> list[list[str] | None]:
+def found(library: Library, *queries: str, source: Library | None = None, among: str = "fitting") -> list[list[str] | None]:
     """The slugs that each query finds, best first; None where a query has no word."""
     index = build_search_index(library, library.exercises, source or library)
-    return [places if places is None else [library.exercises[at].slug for at in places]
-            for places in search_in(index, cut_index(index), queries)]
+    items = (*library.exercises, *library.programmes, *library.bundles)
+    return [each if each is None else [items[at].slug for at in each[among]] for each in search_whole(index, cut_index(index), queries)]
+
+
+def distance(one: str, other: str) -> int:
+    """Letters that differ: one more, one less, another one, or two neighbours that changed places (optimal alignment)."""
+    rows = [[max(row, column) if 0 in (row, column) else 0 for column in range(len(other) + 1)] for row in range(len(one) + 1)]
+    for row in range(1, len(one) + 1):
+        for column in range(1, len(other) + 1):
+            same = one[row - 1] == other[column - 1]
+            rows[row][column] = min(rows[row - 1][column] + 1, rows[row][column - 1] + 1, rows[row - 1][column - 1] + (not same))
+            if row > 1 and column > 1 and one[row - 1] == other[column - 2] and one[row - 2] == other[column - 1]:
+                rows[row][column] = min(rows[row][column], rows[row - 2][column - 2] + 1)
+    return rows[-1][-1]
 
 
 def whole_search(index: SearchIndex, query: str) -> list[int] | None:
-    """What the whole index says, word after word, without any slice: what every cut must say too."""
-    asked = split_words(query, for_query=True)
+    """The exercises that fit, as ``search_all`` says."""
+    all_ = search_all(index, query)
+    return None if all_ is None else all_[0]
+
+
+def search_all(index: SearchIndex, query: str) -> tuple[list[int], list[int], list[str], list[str]] | None:
+    """What the whole index says, word after word, without any slice: what every cut must say too.
+
+    What fits, else what is close; the words that find nothing, and those for which others were taken.
+    """
+    words = list(dict.fromkeys(split_words(query[:200], for_query=True)))
+    asked = [word for word in words if word not in index.passed] or words
     totals: list[dict[int, int]] = []
+    unknown, replaced = [], []
     for word in asked:
-        total: dict[int, int] = {}
-        for form in {form for language in index.languages for form in forms_of(word, language)}:
-            best: dict[int, int] = {}
-            for term, hits in zip(index.terms, index.hits, strict=True):
-                if term.startswith(form):
-                    for exercise, weight in zip(hits[::2], hits[1::2], strict=True):
-                        best[exercise] = max(best.get(exercise, 0), weight * (2 if term == form else 1))
-            for exercise, score in best.items():
-                total[exercise] = total.get(exercise, 0) + score
-        totals.append(total)
+        forms = list(dict.fromkeys(form for language in index.languages for form in forms_of(word, language)))
+        scores = _scores(index, forms)
+        scores = {exercise: score + as_typed.get(exercise, 0) / 128 for exercise, score in scores.items()} if (as_typed := _scores(index, [word])) else scores
+        if not scores:
+            alike = next((some for form in forms if len(form) >= 4 and (some := [term for term in index.terms if abs(len(term) - len(form)) < 2 and distance(term, form) == 1])), [])
+            scores = _scores(index, alike)
+            (replaced if scores else unknown).append(word)
+        totals.append(scores)
     if not totals:
         return None
-    shared = set(totals[0]).intersection(*totals[1:])
-    return sorted(shared, key=lambda exercise: (-sum(total[exercise] for total in totals), exercise))
+    held = {exercise: [total[exercise] for total in totals if exercise in total] for total in totals for exercise in total}
+    ranked = sorted(held, key=lambda exercise: (-len(held[exercise]), -sum(held[exercise]), exercise))
+    fitting = [exercise for exercise in ranked if len(held[exercise]) == len(totals)]
+    return fitting, [] if fitting else ranked, unknown, replaced
+
+
+def _scores(index: SearchIndex, beginnings: Iterable[str]) -> dict[int, int]:
+    best: dict[int, int] = {}
+    for term, hits in zip(index.terms, index.hits, strict=True):
+        if factor := max((2 if term == each else 1 for each in beginnings if term.startswith(each)), default=0):
+            for exercise, weight in zip(hits[::2], hits[1::2], strict=True):
+                best[exercise] = max(best.get(exercise, 0), weight * factor)
+    return best
+
+
+def same(index: SearchIndex, query: str, got: dict[str, Any] | None) -> None:
+    """The script says of a query what the whole index says."""
+    expected = search_all(index, query)
+    assert (got is None) is (expected is None), query
+    if got is not None:
+        assert (got["fitting"], got["close"], got["unknown"], got["replaced"]) == expected, query
 
 
 def test_steps_finds_the_step_up_first() -> None:
@@ -137,8 +185,8 @@ def test_slices_find_what_the_whole_index_finds(most: int) -> None:
     slices = cut_index(index, most)
     assert len(slices) > 1
     queries = queries_of(index)
-    for query, got in zip(queries, search_in(index, slices, queries), strict=True):
-        assert got == whole_search(index, query), query
+    for query, got in zip(queries, search_whole(index, slices, queries), strict=True):
+        same(index, query, got)
 
 
 @pytest.mark.parametrize("language", ["en", "ar-XB"])
@@ -147,10 +195,9 @@ def test_slices_of_the_demo(language: str) -> None:
     library, source = demo(language)
     index = build_search_index(library, library.exercises, source)
     queries = queries_of(index)
-    expected = [whole_search(index, query) for query in queries]
-    assert [each.start for each in cut_index(index)] == [""]
     for slices in (cut_index(index), cut_index(index, 700)):
-        assert search_in(index, slices, queries) == expected
+        for query, got in zip(queries, search_whole(index, slices, queries), strict=True):
+            same(index, query, got)
 
 
 def test_scripts_without_spaces_are_cut_too() -> None:

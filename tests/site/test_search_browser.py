@@ -43,7 +43,7 @@ def titles(query: str) -> list[str]:
     ordered = [exercise for _, inside in order_exercises(a_setting(library, (library,))) for exercise in inside]
     places = whole_search(build_search_index(library, ordered, library), query)
     assert places
-    return [ordered[at].title.text for at in places]
+    return [ordered[at].title.text for at in places if at < len(ordered)]
 
 
 @pytest.fixture(scope="module")
@@ -103,13 +103,13 @@ def test_only_what_is_searched_is_loaded(page: Page, folder: Path) -> None:
     expect(page.locator("#shown")).to_contain_text("120")
     assert asked == []
     page.locator("#q").press_sequentially("knee")
-    shown = page.locator(".row-title:visible")
+    shown = page.locator("#found .row-title")
     expect(shown).to_have_text(titles("knee")[:AT_ONCE], use_inner_text=True)
     page.locator("#found > :last-child").scroll_into_view_if_needed()
     expect(shown).to_have_text(titles("knee"), use_inner_text=True)
     assert len(asked) == 1 < sum(path.startswith(SLICE) for path in large_site())
     page.locator("#q").fill("step back")
-    expect(shown).to_have_text(titles("step back"), use_inner_text=True)
+    expect(shown).to_have_text(titles("step back")[:AT_ONCE], use_inner_text=True)
     page.locator("#q").press("Enter")
     expect(page.locator("h1")).to_have_text(titles("step back")[0])
 

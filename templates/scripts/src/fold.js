@@ -15,6 +15,11 @@ const RUNS =
   /([\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\uf900-\ufaff\u{20000}-\u{3ffff}]+)|((?:(?![\u0e00-\u0eff\u1000-\u109f\u1780-\u17ff\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\uf900-\ufaff\u{20000}-\u{3ffff}])[\p{L}\p{N}\p{M}])+)/gu;
 
 const SHORTEST_PLURAL = 4;
+const SHORTEST_BEFORE_ING = 3;
+/** The article and what is written together with it; endings of two, many, 'her' and 'my'. */
+const ARTICLES = ["وال", "بال", "كال", "فال", "لل", "ال"];
+const ENDINGS = ["تين", "تان", "تها", "تي", "ها", "ات", "ان", "ون", "ين", "يه", "ه", "ي"];
+const SHORTEST_STEM = 3;
 
 /**
  * A text without case, accents and letter forms.
@@ -48,14 +53,25 @@ export function splitWords(text, forQuery) {
 }
 
 /**
- * The word and, in English, its singular.
+ * The word and what stands for its other forms: in English its singular, and what is before -ing; in Spanish and French
+ * its singular; in Arabic what is left without article and ending.
  * @param {string} word
  * @param {string} language
  * @returns {string[]}
  */
 export function formsOf(word, language) {
-  const singular = language.split("-")[0] === "en" ? singularOf(word) : word;
-  return singular === word ? [word] : [word, singular];
+  const other = OTHER_FORMS.get(language.split("-")[0])?.(word) ?? word;
+  return other === word ? [word] : [word, other];
+}
+
+/**
+ * @param {string} word
+ * @returns {string}
+ */
+function english(word) {
+  const before = word.slice(0, -3);
+  if (!word.endsWith("ing") || before.length < SHORTEST_BEFORE_ING) return singularOf(word);
+  return before.length > SHORTEST_BEFORE_ING && /([^lsfz])\1$/.test(before) ? before.slice(0, -1) : before;
 }
 
 /**
@@ -68,3 +84,34 @@ function singularOf(word) {
   if (/(sses|shes|ches|xes)$/.test(word)) return word.slice(0, -2);
   return word.slice(0, -1);
 }
+
+/**
+ * @param {string} word
+ * @returns {string}
+ */
+function spanish(word) {
+  if (word.length < SHORTEST_PLURAL) return word;
+  if (word.length > SHORTEST_PLURAL && /[dlnrz]es$/.test(word)) return word.slice(0, -2);
+  return /[aeo]s$/.test(word) ? word.slice(0, -1) : word;
+}
+
+/**
+ * @param {string} word
+ * @returns {string}
+ */
+function french(word) {
+  return word.length >= SHORTEST_PLURAL && /[sx]$/.test(word) && !word.endsWith("ss") ? word.slice(0, -1) : word;
+}
+
+/**
+ * @param {string} word
+ * @returns {string}
+ */
+function arabic(word) {
+  const article = ARTICLES.find((each) => word.startsWith(each) && word.length - each.length >= SHORTEST_STEM) ?? "";
+  const bare = word.slice(article.length);
+  const ending = ENDINGS.find((each) => bare.endsWith(each) && bare.length - each.length >= SHORTEST_STEM) ?? "";
+  return bare.slice(0, bare.length - ending.length);
+}
+
+const OTHER_FORMS = new Map([["en", english], ["es", spanish], ["fr", french], ["ar", arabic]]);

@@ -4,7 +4,7 @@
  */
 
 import { loadScript } from "./phone/load.js";
-import { searchExercises, slicesFor } from "./search.js";
+import { missingFor, searchExercises } from "./search.js";
 
 const handed = /** @type {any} */ (globalThis);
 /** @type {import("./search.js").SearchIndex} */
@@ -17,10 +17,10 @@ function slices() {
 
 /**
  * @param {string} query
- * @returns {number[]} the slices that it looks at and that are not there yet
+ * @returns {{slices: number[], terms: boolean}} what it looks at and is not there yet
  */
-function missingFor(query) {
-  return slicesFor(searchIndex, query).filter((at) => !Object.hasOwn(slices(), searchIndex.starts[at]));
+function missing(query) {
+  return missingFor(searchIndex, slices(), handed.handoutsTerms, query);
 }
 
 /**
@@ -28,7 +28,8 @@ function missingFor(query) {
  * @returns {boolean} whether it can be searched for at once
  */
 export function isReady(query) {
-  return missingFor(query).length === 0;
+  const lacks = missing(query);
+  return !lacks.terms && lacks.slices.length === 0;
 }
 
 /**
@@ -36,14 +37,19 @@ export function isReady(query) {
  * @returns {Promise<boolean>} whether it can be searched for now
  */
 export async function makeReady(query) {
-  await Promise.all(missingFor(query).map((at) => loadScript(`../../${searchIndex.files[at]}`)));
+  // slices of the words; then, where one finds nothing, all words; then slices of those like it
+  for (let round = 0; round < 3 && !isReady(query); round += 1) {
+    const lacks = missing(query);
+    const paths = [...lacks.slices.map((at) => searchIndex.files[at]), ...(lacks.terms ? [searchIndex.words] : [])];
+    await Promise.all(paths.map((path) => loadScript(`../../${path}`)));
+  }
   return isReady(query);
 }
 
 /**
  * @param {string} query  that is ready
- * @returns {number[] | null} the exercises found, best first, as places in the order of the page; null where it holds no word
+ * @returns {import("./search.js").Found | null} places in the order of the page; null where it holds no word
  */
 export function search(query) {
-  return searchExercises(searchIndex, slices(), query);
+  return searchExercises(searchIndex, slices(), handed.handoutsTerms, query);
 }

@@ -11,7 +11,7 @@ import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
-import { beginState, factsOf, openText, pickable, readDraft, readWish, startChosen, startGroups, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
+import { beginState, factsOf, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 import * as view from "./view.js";
 
@@ -29,7 +29,6 @@ let state = beginState(readDraft(readDraftText(), book, readLocation()));
 let handover = null;
 
 const find = part("find", HTMLInputElement);
-const found = part("found", HTMLUListElement);
 const start = part("start", HTMLSelectElement);
 const list = part("picks", HTMLOListElement);
 const paste = part("paste", HTMLInputElement);
@@ -138,16 +137,24 @@ function add(code) {
 }
 
 /**
- * @returns {Promise<string[]>} the codes shown; none where something else was typed meanwhile, or the search is not there
+ * @returns {Promise<string[]>} the codes that fit; none where something else was typed meanwhile, or the search is not there
  */
 async function showFound() {
   const query = find.value;
   const isThere = isReady(query) || (await makeReady(query));
   if (find.value !== query) return [];
-  const codes = isThere ? pickable(search(query), order, state.draft, book) : [];
-  const note = speech.say(query.trim() && isThere && !codes.length ? "clinician.found_none" : "clinician.find_hint");
-  view.showFound(codes, isThere, note, book, (code) => {
+  const all = isThere ? search(query) : null;
+  const codes = pickable(all?.fitting ?? null, order, state.draft, book);
+  const close = pickable(all?.close ?? null, order, state.draft, book);
+  const starts = startsFound(all?.fitting ?? [], order, book);
+  const note = codes.length ? speech.count("clinician.exercises", codes.length) : speech.say(query.trim() && isThere && !starts.length ? "clinician.found_none" : "clinician.find_hint");
+  view.showFound({ codes, close, starts, isThere, note }, book, (code) => {
     add(code);
+    find.focus();
+  }, (one) => {
+    change(startFrom(state.draft, one), one.title);
+    find.value = "";
+    showFound();
     find.focus();
   });
   return codes;
@@ -225,14 +232,19 @@ find.addEventListener("keydown", async (event) => {
     if (first) add(first);
   } else if (event.key === "ArrowDown") {
     event.preventDefault();
-    found.querySelector("button")?.focus();
+    foundButtons()[0]?.focus();
   }
 });
-found.addEventListener("keydown", (event) => {
-  const buttons = Array.from(found.querySelectorAll("button"));
-  const at = buttons.findIndex((button) => button === document.activeElement);
+/** @returns {HTMLButtonElement[]} everything found that can be pressed, in order */
+function foundButtons() {
+  return Array.from(part("maker-find", HTMLElement).querySelectorAll("button.found"));
+}
+
+part("maker-find", HTMLElement).addEventListener("keydown", (event) => {
+  const buttons = foundButtons();
+  const at = buttons.findIndex((button) => button === event.target);
   const step = event.key === "ArrowDown" ? 1 : event.key === "ArrowUp" ? -1 : 0;
-  if (!step) return;
+  if (!step || at < 0) return;
   event.preventDefault();
   (buttons[at + step] ?? (step < 0 ? find : buttons[at]))?.focus();
 });

@@ -28,6 +28,7 @@ import { originOf, placeOf } from "./steps.js";
 
 const MOST_UNDONE = 100;
 const MOST_FOUND = 8;
+const MOST_STARTS = 3;
 
 /**
  * @param {Draft} draft
@@ -200,6 +201,18 @@ export function tickLimit(draft, slug, phase) {
 export function pickable(ranked, order, draft, book) {
   const picked = new Set(draft.bundle.picks.map((pick) => pick.code));
   return (ranked ?? []).map((at) => order[at]).filter((code) => lookUp(book.exercises, code) && !picked.has(code)).slice(0, MOST_FOUND);
+}
+
+/**
+ * What can be started from among what was found: ready-made bundles, and steps of programmes.
+ * @param {number[]} ranked  places in the order of the page
+ * @param {string[]} order  behind the codes `programme/SLUG` and `bundle/SLUG`
+ * @param {Book} book
+ * @returns {import("./book.js").Start[]}
+ */
+export function startsFound(ranked, order, book) {
+  const named = ranked.map((at) => order[at]);
+  return named.flatMap((name) => book.starts.filter(({ picks, origin }) => picks.length > 0 && `${origin?.kind}/${origin?.slug}` === name)).slice(0, MOST_STARTS);
 }
 
 /**

@@ -84,24 +84,45 @@ export function showDifference(lines) {
 }
 
 /**
- * Shows what was found, each as a button that adds it.
- * @param {string[]} codes
- * @param {boolean} isThere  whether the search could be made
- * @param {string} note
+ * @typedef {object} Finds  what is shown below the search field
+ * @property {string[]} codes of the exercises that fit
+ * @property {string[]} close where none fits, of those that are close
+ * @property {import("./book.js").Start[]} starts bundles and steps
+ * @property {boolean} isThere whether the search could be made
+ * @property {string} note
+ */
+
+/**
+ * Shows what was found, each exercise as a button that adds it, each bundle and step as one that starts the picks anew.
+ * @param {Finds} finds
  * @param {Book} book
  * @param {(code: string) => void} add
+ * @param {(start: import("./book.js").Start) => void} begin
  */
-export function showFound(codes, isThere, note, book, add) {
-  const found = part("found", HTMLUListElement);
-  found.replaceChildren(...codes.map((code) => {
+export function showFound({ codes, close, starts, isThere, note }, book, add, begin) {
+  const row = (/** @type {string} */ code) => {
     const { picture, title } = book.exercises[code];
     const button = makeButton("", () => add(code), { class: "found" });
     button.append(make("img", { src: picture, alt: "", width: "48", height: "48" }), title);
     return make("li", {}, [button]);
-  }));
+  };
+  const found = part("found", HTMLUListElement);
+  found.replaceChildren(...codes.map(row));
   found.hidden = codes.length === 0;
+  showGroup("close", close.map(row));
+  showGroup("found-starts", starts.map((one) => make("li", {}, [makeButton(one.title, () => begin(one), { class: "found" })])));
   part("find-unread", HTMLElement).hidden = isThere;
   part("find-note", HTMLElement).textContent = note;
+}
+
+/**
+ * @param {string} id  of a group with a heading
+ * @param {HTMLElement[]} some
+ */
+function showGroup(id, some) {
+  const group = part(id, HTMLElement);
+  group.querySelector("ul")?.replaceChildren(...some);
+  group.hidden = some.length === 0;
 }
 
 /**
