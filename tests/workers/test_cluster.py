@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import socket
+import os
 import sys
 from collections.abc import Iterator
 from pathlib import Path
@@ -10,12 +10,14 @@ from pathlib import Path
 import pytest
 from distributed import LocalCluster
 
-from handouts import workers
 from handouts.cli import main
 from handouts.manifest import MANIFEST
 from handouts.workers import Workers, WorkersError
+from handouts.workers import cluster as room
 from tests.small_library import texts_with
 from tests.test_cli import write
+from tests.workers.running import free_address, kill, start_cluster
+from tests.workers.sleeping import nap
 
 pytestmark = pytest.mark.filterwarnings("ignore")
 """The cluster's own warnings are not ours."""
@@ -60,27 +62,60 @@ def refused(address: str) -> str:
 
 def test_other_version(cluster: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """A worker with another program would make other bytes."""
-    monkeypatch.setattr(workers, "program_digest", lambda: "other")
-    assert "has another version of this program. Install the same version on every machine." in refused(cluster)
+    monkeypatch.setattr(room, "digest_code", lambda module: b"other")
+    assert refused(cluster).endswith(f"has another version of this program or of what it needs. {room.SAME}")
+    # one that joins after they were all asked refuses its first task
+    monkeypatch.setattr(room.Cluster, "_check_workers", lambda self, module: None)
+    assert refused(cluster).endswith(f"has another version of this program or of what it needs. {room.SAME}")
 
 
 def test_worker_with_threads() -> None:
     """A worker that does several things at a time is refused, and so is a scheduler without workers."""
-    for number, said in ((1, "a worker does several things at a time"), (0, "the scheduler has no workers")):
+    for number, said in ((1, "does several things at a time, and the PDF writer cannot. Start each"), (0, "has no workers. Start some: dask worker tcp://")):
         with LocalCluster(n_workers=number, threads_per_worker=2, dashboard_address=None, protocol="tcp://", processes=False) as running:  # type: ignore[no-untyped-call]
-            assert refused(running.scheduler_address).startswith(said)
+            assert said in refused(running.scheduler_address)
+
+
+def test_worker_without_the_program() -> None:
+    """It is named with what it lacks before it is given a task, which would end it."""
+    with start_cluster() as cluster:
+        cluster.add_worker(root=None)
+        told = refused(cluster.address)
+    assert told.endswith(f"cannot load this program: ModuleNotFoundError(\"No module named 'handouts'\"). {room.SAME}")
+
+
+@pytest.mark.parametrize(("who", "told"), [("scheduler", "is gone. Start it again"), ("workers", "has no worker left. Start workers again")])
+def test_gone_in_mid_work(who: str, told: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was done by then is there; the rest is waited for a bounded time."""
+    monkeypatch.setattr(room, "WAIT_SECONDS", 3.0)
+    monkeypatch.setattr(room, "LOOK_SECONDS", 0.2)
+    with start_cluster(1) as cluster:
+        results = Workers(on=cluster.address).map(nap, [0.1] * 50)
+        assert next(results)[1] != os.getpid()
+        if who == "workers":
+            cluster.kill_workers()
+        else:
+            kill(cluster.scheduler)
+        with pytest.raises(WorkersError) as caught:
+            list(results)
+    said = f"{caught.value.problem.what}. {caught.value.problem.mend}"
+    assert said == f"the scheduler at '{cluster.address}' {told} and run the same command: what was done is kept."
+
+
+def test_task_that_ends_workers(cluster: str) -> None:
+    """A task of which workers die is given up, and the others are done."""
+    found = dict(Workers(on=cluster).map(nap, ["die", 0.1, 0.2], lost=lambda value, why: why))
+    assert found.pop("die") == "4 workers died of it" and len(found) == 2
 
 
 def test_no_scheduler(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """Nothing answers at the address: status 2 and a mend."""
-    monkeypatch.setattr(workers, "WAIT_SECONDS", 1)
+    monkeypatch.setattr(room, "WAIT_SECONDS", 1)
     write(tmp_path / "lib", PLAIN)
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        address = f"tcp://127.0.0.1:{free.getsockname()[1]}"
-        assert build(tmp_path, "out", f"--on={address}") == 2
+    address = free_address()
+    assert build(tmp_path, "out", f"--on={address}") == 2
     told = capsys.readouterr().err
-    assert f"no scheduler answers at '{address}'. Start one with 'dask scheduler', and give the address that it prints." in told
+    assert told == f"handouts: no scheduler answers at '{address}'. Start one with 'dask scheduler', and give the address that it prints.\n"
 
 
 def test_without_the_extra(monkeypatch: pytest.MonkeyPatch) -> None:
