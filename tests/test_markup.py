@@ -80,13 +80,13 @@ def test_faults_of_a_text_are_bounded() -> None:
     assert len(said("`" * MAX_TEXT)) == 20
 
 
-@pytest.mark.parametrize("payload", XSS)
-def test_attack_is_refused_and_inert(payload: str) -> None:
+def test_attack_is_refused_and_inert() -> None:
     """Each of the attacks is refused, and would be inert even where nobody refused it."""
-    assert said(payload), payload
-    shown = assert_inert(str(render_inline(payload)))
-    assert not re.search(r"(?i)<\s*script", str(render_inline(payload)))
-    assert shown or not payload.strip()
+    for payload in XSS:
+        assert said(payload), payload
+        shown = assert_inert(str(render_inline(payload)))
+        assert not re.search(r"(?i)<\s*script", str(render_inline(payload))), payload
+        assert shown or not payload.strip(), payload
 
 
 @pytest.mark.parametrize("address", ["\x07tel:555-0100", "\x01https://clinic.example/a_b", "http://a.example", "https://clinic@evil.example", "https:a.example", "//host", "tel:"])
@@ -102,14 +102,13 @@ FAMILIES = (
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("family", FAMILIES)
-@pytest.mark.parametrize("size", [500, 1000, MAX_TEXT, 8000])
-def test_input_that_grows_too_fast(family: str, size: int) -> None:
+def test_input_that_grows_too_fast() -> None:
     """Families on which parsers of Markdown need quadratic time: refused by length, and inert when rendered."""
-    text = (family * size)[:size]
-    if size > MAX_TEXT:
-        assert [message.rpartition(" ")[2] for message in said(text)] == ["[too-long]"]
-    assert_inert(str(render_inline(text)))
+    for family, size in product(FAMILIES, (500, 1000, MAX_TEXT, 8000)):
+        text = (family * size)[:size]
+        if size > MAX_TEXT:
+            assert [message.rpartition(" ")[2] for message in said(text)] == ["[too-long]"], family
+        assert_inert(str(render_inline(text)))
 
 
 def test_a_long_text_is_not_cut() -> None:

@@ -30,6 +30,26 @@ def fast(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setattr(module, name, seconds)
 
 
+class Clock:
+    """A time that passes only when it is told to, so that no busy machine makes it longer."""
+
+    def __init__(self) -> None:
+        self.now = 0.0
+
+    def monotonic(self) -> float:
+        """Seconds."""
+        return self.now
+
+
+@pytest.fixture
+def clock(fast: None, monkeypatch: pytest.MonkeyPatch) -> Clock:
+    """What is shown follows this clock, and only when asked for."""
+    found = Clock()
+    monkeypatch.setattr(module, "time", found)
+    monkeypatch.setattr(module, "TICK_SECONDS", 3600.0)
+    return found
+
+
 class Terminal(io.StringIO):
     """What is written to a terminal."""
 
@@ -38,28 +58,31 @@ class Terminal(io.StringIO):
         return True
 
 
-def work(progress: Progress, seconds: float = 0.4) -> None:
-    """A stage of ten parts."""
+def work(progress: Progress, clock: Clock, seconds: float = 0.4) -> None:
+    """A stage of ten parts; four times during each it is looked at whether there is something to show."""
     with progress.stage("laying out sheets", 10) as stage:
-        stage.line_at, stage.pause = module.SILENT_SECONDS, module.LINE_SECONDS
+        stage.began, stage.line_at, stage.pause = clock.now, module.SILENT_SECONDS, module.LINE_SECONDS
         for _ in range(10):
-            time.sleep(seconds / 10)
+            for _ in range(4):
+                clock.now += seconds / 40
+                if progress._shown:
+                    progress._show(stage)
             stage.done()
 
 
-def test_lines_elsewhere(fast: None, capsys: pytest.CaptureFixture[str]) -> None:
+def test_lines_elsewhere(clock: Clock, capsys: pytest.CaptureFixture[str]) -> None:
     """Whole lines with what is done, of how much, and how long it takes; fewer as time goes on."""
-    work(Progress())
+    work(Progress(), clock)
     lines = capsys.readouterr().err.splitlines()
     assert 2 <= len(lines) <= 6
     assert re.fullmatch(r"laying out sheets: \d+ of 10, about 1 s left", lines[-1])
 
 
-def test_bar_on_a_terminal(fast: None, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_bar_on_a_terminal(clock: Clock, monkeypatch: pytest.MonkeyPatch) -> None:
     """One line that is written over, and gone at the end."""
     terminal = Terminal()
     monkeypatch.setattr(sys, "stderr", terminal)
-    work(Progress())
+    work(Progress(), clock)
     shown = terminal.getvalue().split("\r")
     assert re.fullmatch(r"laying out sheets \[#+-+\] [1-9] of 10, about 1 s left *", shown[len(shown) // 2])
     assert "\n" not in terminal.getvalue()
@@ -67,25 +90,31 @@ def test_bar_on_a_terminal(fast: None, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.parametrize("quiet", [True, False])
-def test_quiet_is_quiet(quiet: bool, fast: None, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_quiet_is_quiet(quiet: bool, clock: Clock, monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing at all where it is asked; nothing for a short wait."""
     monkeypatch.setattr(sys, "stderr", terminal := Terminal())
-    work(Progress(quiet), 0.4 if quiet else 0.01)
+    work(Progress(quiet), clock, 0.4 if quiet else 0.04)
     Progress(True).tell("a line")
     assert terminal.getvalue() == ""
 
 
-def test_what_is_within_is_shown(fast: None, capsys: pytest.CaptureFixture[str]) -> None:
-    """A stage inside another takes its place, and gives it back."""
+def test_what_is_within_is_shown(fast: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A stage inside another takes its place, and gives it back; all by the clock of the machine."""
+    monkeypatch.setattr(sys, "stderr", said := io.StringIO())
+
+    def see(name: str) -> None:
+        until = time.monotonic() + 60
+        while not said.getvalue().rpartition("\n")[0].rpartition("\n")[2].startswith(f"{name}: "):
+            assert time.monotonic() < until, said.getvalue()
+            time.sleep(0.01)
+
     progress = Progress()
     with progress.stage("outer") as outer:
         outer.line_at = outer.pause = 0.05
         with progress.stage("inner") as inner:
             inner.line_at = inner.pause = 0.05
-            time.sleep(0.15)
-        time.sleep(0.15)
-    names = [line.partition(":")[0] for line in capsys.readouterr().err.splitlines()]
-    assert "inner" in names and names[-1] == "outer"
+            see("inner")
+        see("outer")
 
 
 def test_time_left_follows_what_is_done_now() -> None:

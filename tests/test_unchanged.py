@@ -150,3 +150,13 @@ def test_nothing_that_makes_is_imported(folder: Path) -> None:
 def test_no_site_stands(tmp_path: Path) -> None:
     """Where nothing is published nothing is whole."""
     assert not stands_whole(tmp_path)
+
+
+def test_what_a_killed_build_left_goes(folder: Path) -> None:
+    """Half-written results and records, also where nothing is to be made."""
+    half = [folder / "out/.cache" / place / ".new/abc.1" for place in ("results", "untouched")]
+    for path in half:
+        path.parent.mkdir(exist_ok=True)
+        path.touch()
+    assert build(folder) == 0
+    assert not any(path.exists() for path in half)

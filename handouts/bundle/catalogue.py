@@ -11,17 +11,19 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from zlib import crc32
 
+from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.fields import FIELDS
 from handouts.bundle.packing import as_packed
+from handouts.dose.arithmetic import allowed_range
 from handouts.model import Dose, DoseRange, Library, Span, Tempo
 from handouts.problems import Grade, Place, Problem
 
-DIGITS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+DIGITS: str = CONSTANTS["digits"]
 """The 32 digits by value: no 0, 1, I and O, all in the alphanumeric set of a QR code (ISO/IEC 18004)."""
-NAME_MARK_DIGITS = 3
-DOSE_MARK_DIGITS = 2
-BUNDLE_MARK_DIGITS = 4
-TEMPO_SIZES = (16, 16, 16, 8)
+NAME_MARK_DIGITS: int = CONSTANTS["name_digits"]
+DOSE_MARK_DIGITS: int = CONSTANTS["dose_digits"]
+BUNDLE_MARK_DIGITS: int = CONSTANTS["bundle_digits"]
+TEMPO_SIZES: tuple[int, ...] = tuple(CONSTANTS["tempo_sizes"])
 """How many lengths in seconds each part of a tempo may have: to go, hold, return, pause; together three digits."""
 
 
@@ -111,6 +113,8 @@ class Entry:
         """The doses by their marks; None where two of them share one, so that it says nothing."""
         found: dict[str, Dose | None] = {}
         for dose in (self.dose, *self.former):
+            if dose.is_open:
+                continue
             first = found.setdefault(dose_mark(dose), dose)
             if first is not None and as_packed(first) != as_packed(dose):
                 found[dose_mark(dose)] = None
@@ -168,7 +172,7 @@ def make_catalogue(
                 item.code,
                 item.slug,
                 item.dose,
-                item.dose_range,
+                allowed_range(item),
                 tuple(earlier.get(item.code, ())),
             )
             for item in library.exercises

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from handouts.bundle.next_visit import dose_parts, whole_dose
 from handouts.bundle.origins import begun_from, say_begun
 from handouts.bundle.values import PickedBundle
+from handouts.bundle.whole_dose import dose_parts, whole_dose
 from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.model import Library

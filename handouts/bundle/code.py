@@ -20,22 +20,31 @@ from handouts.bundle.catalogue import (
     read_number,
     write_number,
 )
-from handouts.bundle.fields import FIELDS, LAYOUTS, changed_fields, drop_unchanged, refuse_dose, refuse_field
+from handouts.bundle.constants import CONSTANTS
+from handouts.bundle.fields import (
+    FIELDS,
+    LAYOUTS,
+    changed_fields,
+    drop_unchanged,
+    refuse_dose,
+    refuse_field,
+    refuse_unset,
+)
 from handouts.bundle.former_code import CODE_DIGITS, HEAD_DIGITS, TEMPO_VERSION, RawPick, read_changes, split_picks
 from handouts.bundle.packing import MARK_BITS, BitReader, as_packed, pack_dose, unpack_dose, write_bits
 from handouts.bundle.values import CODE_PLACE, MOST_PICKS, MOST_WEEKS, Kind, OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
 from handouts.model import Dose, DoseChange, Pick, Ref
 
-VERSION = 3
-MOST_CHARACTERS = 4_000
+VERSION: int = CONSTANTS["version"]
+MOST_CHARACTERS: int = CONSTANTS["most_characters"]
 """Longest text that is looked at; a browser hands over fragments of two million characters."""
-CHECK_DIGITS = 7
-DIGIT_BITS = 5
-ORIGINS = ("", "programme", "bundle")
+CHECK_DIGITS: int = CONSTANTS["check_digits"]
+DIGIT_BITS: int = CONSTANTS["digit_bits"]
+ORIGINS: tuple[str, ...] = tuple(CONSTANTS["origins"])
 """Kinds of origins by their number in a code."""
-STEP_BITS = 4
-GROUP = 4
+STEP_BITS: int = CONSTANTS["step_bits"]
+GROUP: int = CONSTANTS["group"]
 """Characters of a group in which a code is printed."""
 _UPPER = str.maketrans("abcdefghijklmnopqrstuvwxyz", "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
 _BETWEEN = re.compile("[ \t\n\r\u00a0\u2009\u202f.·_\u2010-\u2014-]")
@@ -106,7 +115,9 @@ def _refuse_change(change: DoseChange | None, base: Dose, entry: Entry, catalogu
         refusal = refuse_field(entry.code, field, change, base, entry.dose_range)
         if refusal is not None:
             return refusal
-    return refuse_dose(entry.code, change_dose(base, change), entry.dose_range)
+    dose = change_dose(base, change)
+    unset = refuse_unset(entry.code, dose, entry.dose_range) if base.is_open else None
+    return unset or refuse_dose(entry.code, dose, entry.dose_range)
 
 
 def _mark_bits(digits: str) -> str:

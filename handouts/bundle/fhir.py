@@ -11,9 +11,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts.bundle.link import patient_link
-from handouts.bundle.next_visit import dose_parts, whole_dose
 from handouts.bundle.origins import Begun, begun_from, name_begun, say_begun
 from handouts.bundle.values import PickedBundle
+from handouts.bundle.whole_dose import dose_parts, whole_dose
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import join_parts
 from handouts.model import Clinic, Dose, Exercise, Library, Side

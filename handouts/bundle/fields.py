@@ -1,17 +1,18 @@
 """The fields of a dose that a clinician may move: their names, their digits in a code, their bounds.
 
-One table for the code, the checks and the words; ``templates/scripts/src/bundle/code.js`` has its twin.
+One table for the code, the checks and the words; the page scripts read the same one (``code.json``).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.values import Kind, Refusal
-from handouts.dose.arithmetic import is_offered, outside_range
+from handouts.dose.arithmetic import COUNTED, is_offered, outside_range, unset_fields
 from handouts.model import Dose, DoseChange, DoseRange, Side, Span
 
-SIDES = (Side.BOTH, Side.ONE, Side.ALTERNATING)
+SIDES = tuple(Side(name) for name in CONSTANTS["former_sides"])
 """Sides by their number in a code of version 1 or 2."""
 
 
@@ -21,36 +22,25 @@ class MovableField:
 
     name: str
     attribute: str
-    digits: int = 0
+    digits: int
 
 
-FIELDS = (
-    MovableField("sets", "sets", 1),
-    MovableField("reps", "reps", 2),
-    MovableField("hold", "hold_seconds", 2),
-    MovableField("time", "time_seconds", 3),
-    MovableField("distance", "distance_metres", 3),
-    MovableField("tempo", "tempo", 3),
-    MovableField("side", "side", 1),
-    MovableField("rest", "rest_seconds", 2),
-    MovableField("days", "days", 1),
-    MovableField("times", "times"),
-    MovableField("effort", "effort"),
-    MovableField("weight", "weight_kg", 3),
-    MovableField("band", "band", 3),
-)
+_ATTRIBUTES = {
+    "hold": "hold_seconds",
+    "time": "time_seconds",
+    "distance": "distance_metres",
+    "rest": "rest_seconds",
+    "weight": "weight_kg",
+}
+"""By the name of a field in a file its attribute in the model, where that has a unit."""
+FIELDS = tuple(MovableField(name, _ATTRIBUTES.get(name, name), digits) for name, digits in CONSTANTS["fields"].items())
 _BY_NAME = {field.name: field for field in FIELDS}
 LAYOUTS: dict[int, tuple[tuple[MovableField, ...], ...]] = {
     version: tuple(tuple(_BY_NAME[name] for name in bit.split("|")) for bit in bits.split())
-    for version, bits in (
-        (1, "sets reps hold time distance side rest days weight band"),
-        (2, "sets reps hold time|distance tempo side rest days weight band"),
-    )
+    for version, bits in enumerate(CONSTANTS["layouts"], 1)
 }
 """By version of the older codes the fields by their bits; where a bit has two, the dose counts one of them."""
 NAMES = {field.attribute: field.name for field in FIELDS}
-COUNTED = ("reps", "hold_seconds", "time_seconds", "distance_metres")
-"""Fields that may be moved only where the dose counts them already."""
 
 
 def changed_fields(change: DoseChange | None) -> tuple[MovableField, ...]:
@@ -60,6 +50,8 @@ def changed_fields(change: DoseChange | None) -> tuple[MovableField, ...]:
 
 def sides_allowed(dose: Dose, allowed: DoseRange | None = None) -> tuple[Side, ...]:
     """The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides."""
+    if dose.is_open:
+        return (allowed.side or ()) if allowed is not None else ()
     if dose.side is Side.TOGETHER:
         return ()
     if allowed is not None and allowed.side is not None:
@@ -76,19 +68,25 @@ def refuse_field(
         fits = value in sides_allowed(dose, allowed)
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "side", value.value)
     if field.attribute == "tempo":
-        fits = dose.tempo is not None and value in ((allowed.tempo if allowed else None) or ())
+        fits = (dose.is_open or dose.tempo is not None) and value in ((allowed.tempo if allowed else None) or ())
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "tempo", str(value))
     if field.attribute == "band":
         return None if dose.band is not None else Refusal(Kind.OUT_OF_BOUNDS, code, "band", value.slug)
     span = getattr(allowed, field.attribute) if allowed is not None else None
     if field.attribute == "effort":
-        if dose.effort is None or span is None:
+        if span is None or (dose.effort is None and not dose.is_open):
             return Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value))
         fits = span.low <= value.low <= value.high <= span.high
         return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value), span.low, span.high)
-    if span is None or (field.attribute in COUNTED and getattr(dose, field.attribute) is None):
+    if span is None or (field.attribute in COUNTED and not dose.is_open and getattr(dose, field.attribute) is None):
         return Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value)
     return None if span.holds(value) else Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value, span.low, span.high)
+
+
+def refuse_unset(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | None:
+    """Why a dose that was set where the library has none is refused: its first field that is not filled in, or None."""
+    lacking = unset_fields(dose, allowed)
+    return Refusal(Kind.NO_DOSE, code, NAMES[lacking[0]]) if lacking else None
 
 
 def show_span(span: Span) -> str:

@@ -6,15 +6,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from handouts.bundle.catalogue import DOSE_MARK_DIGITS, NAME_MARK_DIGITS, Catalogue, Entry, read_number, unpack_tempo
+from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.fields import LAYOUTS, SIDES, MovableField, drop_unchanged, refuse_dose, refuse_field
 from handouts.bundle.values import CODE_PLACE, Kind, Refusal
 from handouts.dose.arithmetic import change_dose
 from handouts.model import Dose, DoseChange, Ref
 
-TEMPO_VERSION = 2
+TEMPO_VERSION: int = CONSTANTS["tempo_version"]
 """The version in which a changed tempo was written."""
-CODE_DIGITS = 4
-CHANGED_DIGITS = 2
+CODE_DIGITS: int = CONSTANTS["code_digits"]
+CHANGED_DIGITS: int = CONSTANTS["changed_digits"]
 PICK_DIGITS = CODE_DIGITS + DOSE_MARK_DIGITS + CHANGED_DIGITS
 HEAD_DIGITS = 1 + 2 * NAME_MARK_DIGITS + 1
 

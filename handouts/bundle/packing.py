@@ -8,23 +8,25 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from handouts.bundle.constants import CONSTANTS
 from handouts.model import Dose, DoseKind, Side, Span, Tempo
 from handouts.problems import Place
 from handouts.weight import hundredths_of, weight_of
 
 KINDS = (DoseKind.REPS, DoseKind.HOLD, DoseKind.TIME, DoseKind.DISTANCE)
+_BITS: dict[str, int] = CONSTANTS["amount_bits"]
 AMOUNTS = {
-    DoseKind.REPS: ("reps", 7),
-    DoseKind.HOLD: ("hold_seconds", 9),
-    DoseKind.TIME: ("time_seconds", 13),
-    DoseKind.DISTANCE: ("distance_metres", 15),
+    DoseKind.REPS: ("reps", _BITS["reps"]),
+    DoseKind.HOLD: ("hold_seconds", _BITS["hold"]),
+    DoseKind.TIME: ("time_seconds", _BITS["time"]),
+    DoseKind.DISTANCE: ("distance_metres", _BITS["distance"]),
 }
 """By kind the field that is counted, and its bits."""
-SIDES = (Side.TOGETHER, Side.BOTH, Side.ONE, Side.ALTERNATING, Side.ONE_SIDE_FIRST)
+SIDES = tuple(Side(name) for name in CONSTANTS["sides"])
 """Sides by their number in a code."""
-MARK_BITS = 15
+MARK_BITS: int = CONSTANTS["mark_bits"]
 """Bits of the mark of a name: three digits."""
-REST_STEP = 15
+REST_STEP: int = CONSTANTS["rest_step"]
 """Seconds: a rest of 1 to 16 of these takes 6 bits, any other 12."""
 _PLACE = Place("bundle code")
 

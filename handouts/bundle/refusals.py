@@ -31,6 +31,8 @@ def say_refusal(refusal: Refusal, library: Library, voice: Speech) -> str:
         return voice.say("clinician.refused_withdrawn", exercise=value)
     if refusal.kind is Kind.REPEATED:
         return voice.say("clinician.refused_repeated", exercise=exercise)
+    if refusal.kind is Kind.NO_DOSE:
+        return voice.say("clinician.no_dose", exercises=exercise)
     if refusal.kind is Kind.OUT_OF_BOUNDS:
         return _say_out_of_bounds(refusal, exercise, value, voice)
     return voice.say("clinician.refused_damaged")

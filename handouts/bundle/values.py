@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
+from handouts.bundle.constants import CONSTANTS
 from handouts.model import Dose, Pick
 from handouts.problems import Place
 
-MOST_PICKS = 12
+MOST_PICKS: int = CONSTANTS["most_picks"]
 """Largest number of exercises in a bundle (as in a ready-made one)."""
-MOST_WEEKS = 6
+MOST_WEEKS: int = CONSTANTS["most_weeks"]
 """Longest tick table, in weeks."""
 CODE_PLACE = Place("bundle code")
 """Where values stand that were read from a code and not from a file."""
@@ -55,6 +56,8 @@ class Kind(Enum):
     WITHDRAWN = "withdrawn"
     REPEATED = "repeated"
     OUT_OF_BOUNDS = "out-of-bounds"
+    NO_DOSE = "no-dose"
+    """The library leaves the dose to the clinician, and a field of it is not filled in."""
 
 
 @dataclass(frozen=True, slots=True)

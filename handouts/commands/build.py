@@ -9,6 +9,7 @@ from __future__ import annotations
 import argparse
 import sys
 
+from handouts.cache import sweep
 from handouts.commands.left_out import print_left_out
 from handouts.commands.options import add_day, add_jobs, add_library_word, add_out
 from handouts.commands.output import find_top
@@ -50,6 +51,7 @@ def run(arguments: argparse.Namespace) -> int:
     if settings.library.is_dir():
         find_top(settings.library, settings.out, settings.out)
         with hold_lock(settings.out):
+            sweep(settings.cache)
             if _is_unchanged(settings, arguments.json):
                 if arguments.explain:
                     why = f"{arguments.explain} was not made again: nothing has changed."

@@ -11,7 +11,7 @@ from functools import partial
 from typing import Any
 
 from handouts.again import read_record, write_pages, write_record
-from handouts.cache import Cache, sweep
+from handouts.cache import Cache
 from handouts.commands.left_out import print_left_out
 from handouts.commands.report import (
     CANNOT_RUN,
@@ -45,7 +45,6 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         return CANNOT_RUN
     work = Work(settings, time.perf_counter(), read_inputs(settings), Memo(settings.results))
     with hold_lock(settings.out), using(work.memo, settings.results), settings.workers:
-        sweep(settings.cache)
         made = make_site(settings, work.memo)
         if not made.pages:
             return _refuse(made.problems, arguments.json)

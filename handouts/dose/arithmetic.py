@@ -75,7 +75,7 @@ def _set_seconds(dose: Dose) -> int | None:
         return round((dose.distance_metres or 0) / (dose.pace_metres_per_second or WALKING_METRES_PER_SECOND))
     if dose.kind is DoseKind.HOLD:
         return dose.hold_seconds
-    if dose.tempo is None and dose.hold_seconds is None:
+    if dose.kind is DoseKind.OPEN or (dose.tempo is None and dose.hold_seconds is None):
         return None
     return (dose.reps or 0) * ((dose.tempo.seconds if dose.tempo else 0) + (dose.hold_seconds or 0))
 
@@ -114,6 +114,40 @@ def given_dose(exercise: Exercise, pick: Pick) -> Dose:
     return change_dose(pick.base or exercise.dose, pick.change)
 
 
+MOST_SETS, MOST_REPS, MOST_DAYS = 10, 100, 7
+"""Bounds of a clinician's numbers where the author gave neither a dose nor a range: those of a file."""
+COUNTED = ("reps", "hold_seconds", "time_seconds", "distance_metres")
+"""Fields of which a dose counts one; a hold may stand beside repetitions."""
+
+
+def allowed_range(exercise: Exercise) -> DoseRange | None:
+    """How far the dose may be moved; where it is open also sets, days and what is counted, if the author bounds none of them."""
+    allowed = exercise.dose_range
+    if not exercise.dose.is_open:
+        return allowed
+    allowed = allowed or DoseRange(place=exercise.dose.place)
+    counts = any(getattr(allowed, name) is not None for name in COUNTED)
+    return replace(
+        allowed,
+        sets=allowed.sets or Span(1, MOST_SETS),
+        days=allowed.days or Span(1, MOST_DAYS),
+        reps=allowed.reps if counts else Span(1, MOST_REPS),
+    )
+
+
+def unset_fields(dose: Dose, allowed: DoseRange | None) -> tuple[str, ...]:
+    """The fields of an open dose that the clinician has still to fill in: of those that the range offers."""
+    names = ("sets", *COUNTED, "tempo", "side", "days", "times", "rest_seconds", "effort", "weight_kg")
+    return tuple(name for name in names if (offered := getattr(allowed, name, None)) is not None and _is_unset(dose, name, offered))
+
+
+def _is_unset(dose: Dose, name: str, offered: Span | tuple[Side, ...] | tuple[Tempo, ...]) -> bool:
+    """Once a day and no rest stand until the clinician says otherwise, where the range allows them."""
+    if name in ("times", "rest_seconds"):
+        return isinstance(offered, Span) and not offered.holds(getattr(dose, name))
+    return dose.is_open if name == "sets" else dose.side is Side.TOGETHER if name == "side" else getattr(dose, name) is None
+
+
 RANGED = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "days", "times", "rest_seconds", "weight_kg")
 """Fields of a dose that a dose range may bound."""
 
@@ -125,7 +159,7 @@ def is_offered(tempo: Tempo | None, allowed: DoseRange | None) -> bool:
 
 def outside_range(dose: Dose, allowed: DoseRange | None) -> tuple[tuple[str, float, Span], ...]:
     """Each field whose value lies outside its range: field, value, range."""
-    if allowed is None:
+    if allowed is None or dose.is_open:
         return ()
     found = []
     for name in RANGED:

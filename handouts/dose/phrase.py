@@ -49,6 +49,8 @@ class Fact(NamedTuple):
 
 def dose_line(dose: Dose, voice: Voice, band: str = "") -> str:
     """The dose in one line: "3 sets of 10, each side"; ``band`` is the band's name where the dose has one."""
+    if dose.is_open:
+        return voice.say("dose.open")
     if dose.kind is DoseKind.HOLD:
         holds = voice.count("dose.holds", dose.sets)
         line = voice.say("dose.holds_of", holds=holds, amount=voice.count("dose.seconds_each", dose.hold_seconds or 0))
@@ -239,7 +241,9 @@ _SPAN_UNITS = {
 
 
 def dose_facts(dose: Dose, voice: Voice) -> tuple[Fact, ...]:
-    """The numbers of a dose in the order in which they are read, each with the word under it."""
+    """The numbers of a dose in the order in which they are read, each with the word under it; none where it is open."""
+    if dose.is_open:
+        return ()
     facts = [*_counted_facts(dose, voice)]
     if dose.reps is not None and dose.hold_seconds is not None:
         facts.append(_fact("hold_seconds", dose.hold_seconds, "hold", voice))

@@ -6,6 +6,7 @@ import json
 from collections.abc import Mapping
 
 from handouts.ledger.entries import Ledger, LedgerEntry, Version
+from handouts.library.dose_shapes import OPEN_DOSE
 from handouts.model import Dose, Side
 from handouts.weight import write_weight
 
@@ -68,6 +69,8 @@ def _quote(text: str) -> str:
 
 def write_dose(dose: Dose) -> str:
     """A dose as an exercise's file has it; reading it gives the same dose."""
+    if dose.is_open:
+        return OPEN_DOSE
     tempo, effort = dose.tempo, dose.effort
     values = {
         "sets": dose.sets,

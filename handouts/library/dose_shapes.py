@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from handouts import model
 from handouts.library.shapes import (
     Choice,
+    Field,
     ListOf,
     Name,
     Problems,
@@ -20,7 +22,7 @@ from handouts.library.shapes import (
     scalar_text,
     wrong,
 )
-from handouts.source.nodes import Node
+from handouts.source.nodes import Node, Scalar
 from handouts.weight import kilograms_of
 
 SECONDS = (("s", 1), ("min", 60))
@@ -154,10 +156,13 @@ class PaceShape:
         return {"type": "string", "pattern": r"^[0-9](?:\.[0-9]{1,2})? ?m/s$"}
 
 
+OPEN_DOSE = "as your physiotherapist says"
+"""What an author writes in place of a dose where there is none for everybody."""
+
 _SIDED = Choice(("both", "one-side-first", "one", "alternating"), model.Side)
 _SIDE = Choice(("both", "one-side-first", "one", "alternating", "together"), model.Side)
 
-DOSE = RecordOf(
+_NUMBERS = RecordOf(
     model.Dose,
     "a dose",
     {
@@ -184,6 +189,34 @@ DOSE = RecordOf(
         ),
     },
 )
+
+
+@dataclass(frozen=True, slots=True)
+class DoseShape:
+    """A dose in numbers, or the words that leave it to the clinician."""
+
+    numbers: RecordOf
+
+    @property
+    def fields(self) -> Mapping[str, Field]:
+        """The keys of the numbers."""
+        return self.numbers.fields
+
+    def read(self, node: Node, problems: Problems) -> model.Dose | None:
+        if not isinstance(node, Scalar):
+            dose: model.Dose | None = self.numbers.read(node, problems)
+            return dose
+        if node.text == OPEN_DOSE:
+            return model.Dose(place=node.place, sets=0)
+        mend = f"Write numbers, such as {{sets: 2, reps: 8, days: 3}}, or '{OPEN_DOSE}'."
+        problems.append(wrong(node, f"'{node.text}' is not a dose", mend))
+        return None
+
+    def schema(self) -> Schema:
+        return {"anyOf": [{"const": OPEN_DOSE}, self.numbers.schema()]}
+
+
+DOSE = DoseShape(_NUMBERS)
 
 DOSE_RANGE = RecordOf(
     model.DoseRange,
@@ -212,7 +245,7 @@ DOSE_CHANGE = RecordOf(
     model.DoseChange,
     "a changed dose",
     {
-        key: DOSE.fields[key]
+        key: _NUMBERS.fields[key]
         for key in ("sets", "reps", "hold", "time", "distance", "tempo", "side", "rest", "days", "times", "effort", "weight", "band")
     },
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from handouts.library.declare import FILES
+from handouts.library.dose_shapes import OPEN_DOSE, DoseShape
 from handouts.library.scalars import (
     Choice,
     Day,
@@ -73,6 +74,8 @@ def _inner(record: RecordOf) -> Iterator[RecordOf]:
         shape: Shape = item.shape
         while isinstance(shape, ListOf):
             shape = shape.shape
+        if isinstance(shape, DoseShape):
+            shape = shape.numbers
         if isinstance(shape, RecordOf):
             yield shape
             yield from _inner(shape)
@@ -83,6 +86,8 @@ def describe(shape: Shape) -> str:
     if isinstance(shape, ListOf):
         count = f"{shape.least} to {shape.most}" if shape.least else f"at most {shape.most}"
         return f"list, {count}: {describe(shape.shape)}"
+    if isinstance(shape, DoseShape):
+        return f"`{OPEN_DOSE}`, or {describe(shape.numbers)}"
     if isinstance(shape, RecordOf):
         return f"keys of {shape.title}"
     if isinstance(shape, RawMapping):

@@ -38,6 +38,8 @@ class DoseKind(Enum):
     HOLD = "hold"
     TIME = "time"
     DISTANCE = "distance"
+    OPEN = "open"
+    """Nothing: the clinician sets the dose for each patient."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +64,10 @@ class Tempo:
 
 @dataclass(frozen=True, kw_only=True)
 class Dose(Record):
-    """Sets, repetitions or hold, side, tempo, rest, days a week, effort.  Exactly one kind is counted."""
+    """Sets, repetitions or hold, side, tempo, rest, days a week, effort.  Exactly one kind is counted.
+
+    A dose of no sets is open: the author has none, and the clinician sets one for each patient.
+    """
 
     sets: int = 1
     reps: int | None = None
@@ -91,7 +96,12 @@ class Dose(Record):
             return DoseKind.TIME
         if self.distance_metres is not None:
             return DoseKind.DISTANCE
-        return DoseKind.HOLD
+        return DoseKind.OPEN if self.is_open and self.hold_seconds is None else DoseKind.HOLD
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the clinician has still to say how many sets."""
+        return self.sets == 0
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -229,6 +229,7 @@ def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
     return tuple(
         line
         for line in (
+            say("paper.open_dose") if dose.is_open else "",
             say("paper.load", load=begin(band)) if band else "",
             turn_line(dose, speech),
             say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",

@@ -15,6 +15,7 @@ from typing import Any
 
 from handouts.assets import templates_root
 from handouts.paper.drawings import MARK
+from handouts.paper.languages import tag_languages
 from handouts.paper.outlines import keep_outlines
 from handouts.paper.spelling import Spelled, glyph_texts
 from handouts.paper.styles import share_styles
@@ -59,7 +60,7 @@ def load_press() -> Press:
             from weasyprint.document import Page
             from weasyprint.images import SVGImage
             from weasyprint.layout.background import layout_box_backgrounds
-            from weasyprint.pdf import stream
+            from weasyprint.pdf import stream, tags
             from weasyprint.svg import SVG, TAGS
             from weasyprint.text.fonts import FontConfiguration
             from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
@@ -79,6 +80,7 @@ def load_press() -> Press:
     stream.Font = SpelledFont
     css.StyleFor = share_styles(css.StyleFor)
     TAGS["path"] = keep_outlines(TAGS["path"])
+    tags._build_box_tree = tag_languages(tags._build_box_tree, tags.pydyf.String)
 
     class Cage(URLFetcher):  # type: ignore[misc]
         """Serves declared assets; all else is refused, recorded, and stops the render."""

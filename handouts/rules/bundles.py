@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from handouts.dose.arithmetic import forbidden_changes, given_dose
+from handouts.dose.arithmetic import allowed_range, change_dose, forbidden_changes, given_dose, unset_fields
 from handouts.dose.session import add_up_session
-from handouts.model import Bundle, Library
+from handouts.model import Bundle, Exercise, Library, Pick
 from handouts.problems import Grade, Problem
 from handouts.rules.doses import FIELD_NAMES, show_value
 from handouts.rules.question import Question
@@ -17,7 +17,11 @@ def check_bundle_doses(question: Question) -> Iterator[Problem]:
     for bundle in question.library.bundles:
         for pick in bundle.picks:
             exercise = question.library.exercise.get(pick.exercise.slug)
-            if exercise is None or pick.change is None:
+            if exercise is None:
+                continue
+            if exercise.dose.is_open:
+                yield from _unset(pick, exercise)
+            if pick.change is None:
                 continue
             tempo, offered = pick.change.tempo, exercise.dose_range.tempo if exercise.dose_range else None
             if tempo is not None and tempo != exercise.dose.tempo and tempo not in (offered or ()):
@@ -45,7 +49,7 @@ def check_bundle_doses(question: Question) -> Iterator[Problem]:
                     f"effort of {effort.low:g}-{effort.high:g} is not allowed for '{exercise.slug}': {allowed}",
                     "Write a value in the range, or widen the 'dose range' of the exercise.",
                 )
-            for name, value, span in forbidden_changes(exercise.dose, pick.change, exercise.dose_range):
+            for name, value, span in forbidden_changes(exercise.dose, pick.change, allowed_range(exercise)):
                 key, shown = FIELD_NAMES.get(name, name), show_value(name, value)
                 allowed = (
                     f"its range is {show_value(name, span.low)} to {show_value(name, span.high)}" if span else _no_range(key)
@@ -56,6 +60,16 @@ def check_bundle_doses(question: Question) -> Iterator[Problem]:
                     f"{key} of {shown} is not allowed for '{exercise.slug}': {allowed}",
                     "Write a value in the range, or widen the 'dose range' of the exercise.",
                 )
+
+
+def _unset(pick: Pick, exercise: Exercise) -> Iterator[Problem]:
+    """What a ready-made bundle leaves open where the exercise has no dose of its own."""
+    lacking = unset_fields(change_dose(exercise.dose, pick.change), allowed_range(exercise))
+    if lacking:
+        keys = ", ".join(FIELD_NAMES.get(name, name) for name in lacking)
+        what = f"'{exercise.slug}' has no dose of its own, and the bundle does not say: {keys}"
+        mend = "Write the dose at this pick, as - {exercise: NAME, dose: {sets: 2, reps: 8, days: 3}}, or take the exercise out."
+        yield Problem(pick.exercise.place, "bundle-no-dose", what, mend)
 
 
 def _no_range(key: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from handouts.dose.arithmetic import RANGED, is_offered, outside_range
+from handouts.dose.arithmetic import COUNTED, RANGED, is_offered, outside_range
 from handouts.model import Dose, DoseChange, DoseKind, Exercise, Library, Side
 from handouts.problems import Grade, Place, Problem
 from handouts.rules.question import Question
@@ -31,6 +31,9 @@ def check_dose_kind(question: Question) -> Iterator[Problem]:
     """Does every dose count exactly one thing: repetitions, a hold, a time or a distance?"""
     for exercise in question.library.exercises:
         dose = exercise.dose
+        if dose.is_open:
+            yield from _open_range(exercise)
+            continue
         counted = [key for key, value in _counted(dose) if value is not None]
         if not counted and dose.hold_seconds is None:
             yield Problem(
@@ -50,6 +53,23 @@ def check_dose_kind(question: Question) -> Iterator[Problem]:
                 f"a hold stands beside {_key(counted[0])}",
                 "Keep one of the two; a hold goes with reps or alone.",
             )
+
+
+def _open_range(exercise: Exercise) -> Iterator[Problem]:
+    """What is wrong with the range of a dose that the clinician sets: it must offer one thing to count."""
+    allowed = exercise.dose_range
+    if allowed is None or not any(getattr(allowed, name) is not None for name in COUNTED):
+        what = "the dose is the clinician's to set, and nothing says what is counted: repetitions will be asked for"
+        mend = "Add reps, hold, time or distance to 'dose range', as reps: 5-15; and side where the movement has one, as side: [both, one]."
+        yield Problem((allowed or exercise.dose).place, "dose-open", what, mend, Grade.NOTICE)
+    offered = [name for name in COUNTED if allowed is not None and getattr(allowed, name) is not None]
+    if allowed is not None and len(offered) > 1 and offered != ["reps", "hold_seconds"]:
+        yield Problem(
+            allowed.at(offered[1]),
+            "dose-kind",
+            f"the dose range offers both {_key(offered[0])} and {_key(offered[1])}, and the dose says neither",
+            "Keep one of the two; a hold goes with reps or alone.",
+        )
 
 
 def _key(name: str) -> str:
@@ -112,6 +132,8 @@ def check_dose_whole(question: Question) -> Iterator[Problem]:
     """Does every dose say days a week, and how long a repetition takes, so that its minutes can be told?"""
     for exercise in question.library.exercises:
         dose = exercise.dose
+        if dose.is_open:
+            continue
         if dose.days is None:
             yield Problem(
                 dose.place, "dose-days", "the dose does not say on how many days a week", "Add days, such as days: 3."
@@ -190,17 +212,17 @@ def _tempos(exercise: Exercise) -> Iterator[Problem]:
     dose, allowed = exercise.dose, exercise.dose_range
     if allowed is None or allowed.tempo is None:
         return
-    if dose.tempo is None:
+    if dose.tempo is None and not dose.is_open:
         what, mend = "the dose range moves 'tempo', which the dose does not have", "Delete 'tempo' from 'dose range', or add it to 'dose'."
         yield Problem(allowed.at("tempo"), "dose-range-idle", what, mend)
-    elif not is_offered(dose.tempo, allowed):
+    elif dose.tempo is not None and not is_offered(dose.tempo, allowed):
         listed = ", ".join(str(tempo) for tempo in allowed.tempo)
         what = f"the dose's tempo of {dose.tempo} is not among those of its range: {listed}"
         yield Problem(dose.at("tempo"), "dose-outside-range", what, "Add it to 'tempo' in 'dose range', or change it in 'dose'.")
     if len(set(allowed.tempo)) < len(allowed.tempo):
         yield Problem(allowed.at("tempo"), "dose-tempo", "a tempo is offered twice", "Take one out.")
     held = next((tempo for tempo in allowed.tempo if tempo.hold), None)
-    if held and dose.hold_seconds is not None:
+    if held and (dose.hold_seconds is not None or (dose.is_open and allowed.hold_seconds is not None)):
         what = f"the tempo {held} holds, and the dose has a hold of its own"
         yield Problem(allowed.at("tempo"), "dose-hold-twice", what, f"Write it as {replace(held, hold=0)}.")
 
@@ -210,7 +232,9 @@ def _sides(exercise: Exercise) -> Iterator[Problem]:
     dose, allowed = exercise.dose, exercise.dose_range
     if allowed is None or allowed.side is None:
         return
-    if dose.side is Side.TOGETHER:
+    if dose.is_open:
+        pass
+    elif dose.side is Side.TOGETHER:
         what, mend = "the dose range moves 'side', which the dose does not have", "Delete 'side' from 'dose range', or add it to 'dose'."
         yield Problem(allowed.at("side"), "dose-range-idle", what, mend)
     elif dose.side not in allowed.side:
@@ -225,7 +249,7 @@ def _effort(exercise: Exercise) -> Iterator[Problem]:
     """What is wrong with the effort that a range offers."""
     dose, allowed = exercise.dose, exercise.dose_range
     span = allowed.effort if allowed is not None else None
-    if allowed is None or span is None:
+    if allowed is None or span is None or dose.is_open:
         return
     if dose.effort is None:
         what, mend = "the dose range moves 'effort', which the dose does not have", "Delete 'effort' from 'dose range', or add it to 'dose'."
@@ -236,7 +260,7 @@ def _effort(exercise: Exercise) -> Iterator[Problem]:
 
 
 def _idle_ranges(exercise: Exercise) -> Iterator[Problem]:
-    if exercise.dose_range is None:
+    if exercise.dose_range is None or exercise.dose.is_open:
         return
     for name in RANGED:
         if getattr(exercise.dose_range, name) is not None and getattr(exercise.dose, name) is None:

@@ -66,6 +66,8 @@ def _judge(pair: _Pair) -> Iterator[Problem]:
 
 def _effort(pair: _Pair) -> Iterator[Problem]:
     easy, hard = pair.easy.dose.effort, pair.hard.dose.effort
+    if pair.easy.dose.is_open or pair.hard.dose.is_open:
+        return  # the clinician sets the effort, and sees both
     if easy is None or hard is None:
         lacking = pair.easy if easy is None else pair.hard
         what = f"cannot be compared: '{lacking.slug}' has no effort in its dose"

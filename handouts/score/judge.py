@@ -161,8 +161,8 @@ def _short_heads(item: str, sheet: Sheet) -> Decision:
 def _behaviour(item: str, exercise: Exercise) -> Decision:
     """What to do, and on how many days."""
     days = exercise.dose.days
-    said = f"{len(exercise.steps)} steps, {f'{days} days a week' if days else 'no days a week'}"
-    return say(item, bool(exercise.steps) and days is not None, said)
+    often = "a dose that the clinician sets" if exercise.dose.is_open else f"{days} days a week" if days else "no days a week"
+    return say(item, bool(exercise.steps) and (days is not None or exercise.dose.is_open), f"{len(exercise.steps)} steps, {often}")
 
 
 def _plain_words(item: str, material: Material) -> Decision:
@@ -234,8 +234,9 @@ def _how_and_when(item: str, material: Material) -> Decision:
     ]
     lacks = [
         name
-        for name, there in (("steps", material.exercise.steps), ("days a week", dose.days), ("when to call", calls))
+        for name, there in (("steps", material.exercise.steps), ("days a week", dose.days or dose.is_open), ("when to call", calls))
         if not there
     ]
-    said = f"no {', no '.join(lacks)}" if lacks else f"steps, {dose.days} days a week, when to call: {', '.join(calls)}"
+    often = "a dose that the clinician sets" if dose.is_open else f"{dose.days} days a week"
+    said = f"no {', no '.join(lacks)}" if lacks else f"steps, {often}, when to call: {', '.join(calls)}"
     return say(item, not lacks, said)

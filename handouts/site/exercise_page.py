@@ -180,7 +180,7 @@ def _movement(setting: Setting, exercise: Exercise) -> tuple[MovementView, ...]:
 def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...]:
     """The patient's page opened with this exercise alone, by its code."""
     target = list_page(setting.language, "my")
-    if target not in setting.pages:
+    if target not in setting.pages or exercise.dose.is_open:
         return ()
     return (Link(f"{relative(page, target)}#{exercise.code}", setting.speech.say("phone.begin_here")),)
 

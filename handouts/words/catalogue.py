@@ -121,6 +121,10 @@ def _read_entries(parsed: polib.POFile, file: str, problems: list[Problem]) -> t
         if found:
             problems += found
             continue
+        if entry.key == ("", "") and not entry.obsolete:
+            mend = "Delete it with its lines; where two files were joined, keep the first header only."
+            problems.append(Problem(entry.place, "repeated-message", "this catalogue has a second header", mend))
+            continue
         if entry.key in first and not entry.obsolete:
             what = f"this message is in the catalogue twice (first on line {first[entry.key]})"
             problems.append(Problem(entry.place, "repeated-message", what, "Delete one of the two."))

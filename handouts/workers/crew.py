@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import nullcontext
 from dataclasses import dataclass, field
-from typing import Any, Self, TypeVar
+from typing import TYPE_CHECKING, Any, Self, TypeVar
 
 from handouts.progress import SILENT, Progress
-from handouts.workers.cluster import Cluster
 from handouts.workers.pool import Bounds, Lost, Pool
 from handouts.workers.refusal import refuse
+
+if TYPE_CHECKING:
+    from handouts.workers.cluster import Cluster
 
 Value = TypeVar("Value")
 Result = TypeVar("Result")
@@ -71,6 +73,12 @@ class Workers:
             return
         with nullcontext() if self._held else self:
             if self._crew is None:
-                crew = Cluster(self.on, Bounds()) if self.on else Pool(self.jobs, Bounds())
-                self._crew = crew.__enter__()
+                self._crew = self._open().__enter__()
             yield from self._crew.map(task, waiting)
+
+    def _open(self) -> Pool | Cluster:
+        if not self.on:
+            return Pool(self.jobs, Bounds())
+        from handouts.workers.cluster import Cluster  # named in tests/test_layers.py
+
+        return Cluster(self.on, Bounds())

@@ -34,6 +34,8 @@ HERE = Path(__file__).parent
 PLACE = Place("test")
 
 HEEL_RAISE = Dose(place=PLACE, sets=3, reps=10, side=Side.BOTH, limb=Limb.LEG, tempo=Tempo(2, 1, 3), rest_seconds=60, days=3, effort=Span(4, 6))
+OPEN = Dose(place=PLACE, sets=0)
+"""The author has none: the clinician sets every field that the range offers."""
 DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
     "H7K2": ("heel-raise", HEEL_RAISE, DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), days=Span(2, 5), rest_seconds=Span(30, 120),
                                            tempo=(Tempo(2, 1, 3), Tempo(1, 0, 1), Tempo(4, 2, 4), Tempo(15, 15, 15, 7)), times=Span(1, 4), effort=Span(3, 7),
@@ -44,6 +46,9 @@ DOSES: dict[str, tuple[str, Dose, DoseRange | None]] = {
     "PC44": ("heel-to-toe-walk", Dose(place=PLACE, sets=2, distance_metres=10, days=3, pace_metres_per_second=0.13), DoseRange(place=PLACE, distance_metres=Span(5, 20000))),
     "BN55": ("band-row", Dose(place=PLACE, sets=2, reps=12, hold_seconds=5, side=Side.ALTERNATING, band=Ref("light", PLACE), days=2), DoseRange(place=PLACE, reps=Span(8, 100), hold_seconds=Span(1, 300))),
     "WT66": ("curl", Dose(place=PLACE, sets=2, reps=12, weight_kg=1, rest_seconds=90, days=2), DoseRange(place=PLACE, weight_kg=Span(0.25, 12.5), rest_seconds=Span(0, 600))),
+    "PN88": ("open", OPEN, DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), hold_seconds=Span(1, 20), days=Span(2, 7), tempo=(Tempo(2, 0, 3), Tempo(1, 0, 1)), side=(Side.BOTH, Side.ONE),
+                          effort=Span(2, 6), weight_kg=Span(0.5, 5), rest_seconds=Span(0, 90), times=Span(1, 3))),
+    "PN99": ("open-hold", OPEN, DoseRange(place=PLACE, sets=Span(1, 10), hold_seconds=Span(5, 60), days=Span(1, 7), rest_seconds=Span(15, 60), times=Span(2, 4))),
     "FX77": ("fixed", Dose(place=PLACE, reps=10), None),
 }
 FORMER = replace(HEEL_RAISE, sets=2, effort=Span(3, 5))
@@ -83,16 +88,16 @@ def random_change(entry: Entry, catalogue: Catalogue, random: Random) -> DoseCha
     """Some of the fields that may be moved, each somewhere in its range, its ends included often."""
     values: dict[str, Any] = {}
     for field in FIELDS:
-        if random.random() < 0.4:
+        if random.random() < 0.4 and not entry.dose.is_open:
             continue
         span = getattr(entry.dose_range, field.attribute, None)
         if field.attribute == "tempo":
-            if span is not None and entry.dose.tempo is not None:
+            if span is not None and (entry.dose.is_open or entry.dose.tempo is not None):
                 values["tempo"] = random.choice(span)
         elif field.attribute == "side" and sides_allowed(entry.dose, entry.dose_range):
             values["side"] = random.choice(sides_allowed(entry.dose, entry.dose_range))
         elif field.attribute == "effort":
-            if span is not None and entry.dose.effort is not None:
+            if span is not None and (entry.dose.is_open or entry.dose.effort is not None):
                 low = random.choice((span.low, random.randint(int(span.low), int(span.high))))
                 values["effort"] = Span(low, random.choice((span.high, low)))
         elif field.attribute == "band" and entry.dose.band is not None:

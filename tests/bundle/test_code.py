@@ -30,7 +30,7 @@ from handouts.bundle.catalogue import (
     write_number,
 )
 from handouts.bundle.code import decode_bundle, encode_bundle, group_code
-from handouts.bundle.fields import FIELDS, LAYOUTS, MovableField, drop_unchanged
+from handouts.bundle.fields import FIELDS, LAYOUTS, NAMES, MovableField, drop_unchanged
 from handouts.bundle.packing import BitReader, pack_dose, unpack_dose, write_bits
 from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.values import Kind, OpenedBundle, Origin, PickedBundle, Refusal
@@ -108,8 +108,60 @@ def test_vectors_in_the_browsers_language() -> None:
 
 
 def test_vectors_show_every_refusal() -> None:
-    """No kind of refusal is without a vector."""
-    assert {vector["answer"].get("kind") for vector in VECTORS} == {None, *(kind.value for kind in Kind)}
+    """No kind of refusal is without a vector, but the one that only a bundle in the making has."""
+    assert {vector["answer"].get("kind") for vector in VECTORS} == {None, *(kind.value for kind in Kind if kind is not Kind.NO_DOSE)}
+
+
+SET: dict[str, Any] = {"sets": 2, "reps": 8, "hold_seconds": 5, "days": 3, "tempo": Tempo(2, 0, 3), "side": Side.ONE, "effort": Span(3, 4), "weight_kg": 2.0}
+
+
+@pytest.mark.parametrize("lacking", [None, *SET])
+def test_an_open_dose_is_set_whole_or_refused(lacking: str | None) -> None:
+    """Where the library has no dose each field of its range must be filled in; what is set is read back, on both sides."""
+    bundle = bundle_of(pick_of("open", **{name: value for name, value in SET.items() if name != lacking}))
+    answer = encode_bundle(bundle, SAMPLE)
+    assert by_script([bundle], [])[0] == [answer_json(answer)]
+    if lacking is not None:
+        assert answer == Refusal(Kind.NO_DOSE, "PN88", NAMES[lacking])
+        return
+    opened = decode_bundle(str(answer), SAMPLE)
+    assert isinstance(opened, OpenedBundle)
+    assert {name: getattr(opened.doses[0], name) for name in SET} == SET
+    assert by_script([], [str(answer)])[1] == [answer_json(opened)]
+
+
+def test_an_open_dose_alone_is_refused() -> None:
+    """Nothing is invented: not one field is taken from anywhere."""
+    bundle = bundle_of(pick_of("heel-raise"), pick_of("open-hold"))
+    refusal = Refusal(Kind.NO_DOSE, "PN99", "sets")
+    assert encode_bundle(bundle, SAMPLE) == refusal
+    assert by_script([bundle], [])[0] == [answer_json(refusal)]
+
+
+@pytest.mark.parametrize(("lacking", "name"), [("rest_seconds", "rest"), ("times", "times")])
+def test_no_rest_and_once_a_day_are_not_taken_where_the_range_forbids_them(lacking: str, name: str) -> None:
+    """A range that begins above them must be filled in, as any other field."""
+    values: dict[str, Any] = {"sets": 1, "hold_seconds": 30, "days": 3, "rest_seconds": 30, "times": 2}
+    bundle = bundle_of(pick_of("open-hold", **{each: value for each, value in values.items() if each != lacking}))
+    refusal = Refusal(Kind.NO_DOSE, "PN99", name)
+    assert encode_bundle(bundle, SAMPLE) == refusal
+    assert by_script([bundle], [])[0] == [answer_json(refusal)]
+
+
+def test_a_code_of_no_sets_is_refused() -> None:
+    """A sealed code that gives an open exercise no sets is no dose."""
+    code = code_of(bundle_of(pick_of("open-hold", sets=1, hold_seconds=30, days=3, rest_seconds=30, times=2)))
+    opened = decode_bundle(code, SAMPLE)
+    assert isinstance(opened, OpenedBundle)
+    bits = write_bits(1, 2) + write_bits(0, 4)
+    other = change_dose(opened.doses[0], None)
+    raw = "".join(write_bits(DIGITS.index(digit), 5) for digit in code[1:-7])
+    assert raw.count(write_bits(1, 2) + write_bits(1, 4)) >= 1 and other.sets == 1
+    at = raw.index("".join(write_bits(DIGITS.index(digit), 5) for digit in "PN99")) + 20
+    hurt = raw[:at] + bits + raw[at + 6 :]
+    sealed_code = sealed(code[0] + "".join(DIGITS[int(hurt[place : place + 5], 2)] for place in range(0, len(hurt), 5)))
+    assert refused(sealed_code) == Refusal(Kind.OLDER, "PN99", "dose")
+    assert by_script([], [sealed_code])[1] == [answer_json(Refusal(Kind.OLDER, "PN99", "dose"))]
 
 
 def test_check_sum_is_the_published_one() -> None:
@@ -244,7 +296,7 @@ def random_whole(random: Random) -> str:
     bits += write_bits(count, 4)
     for _ in range(count):
         code = random.choice([*SAMPLE.entries, "GN88", "ZZZ2"])
-        dose = change_dose(SAMPLE.entries[code].dose, random_dose_change(random)) if code in SAMPLE.entries and random.random() < 0.8 else random_dose(random)
+        dose = change_dose(SAMPLE.entries[code].dose, random_dose_change(random)) if code in SAMPLE.entries and not SAMPLE.entries[code].dose.is_open and random.random() < 0.8 else random_dose(random)
         bits += "".join(write_bits(DIGITS.index(digit), 5) for digit in code) + pack_dose(replace(dose, band=None), random.choice((None, None, 77)) if dose.band is None else 77)
     bits += "0" * (-len(bits) % 5)
     return sealed("5" + "".join(DIGITS[int(bits[at : at + 5], 2)] for at in range(0, len(bits), 5)))

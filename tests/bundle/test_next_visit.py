@@ -1,18 +1,20 @@
-"""The next visit: moves along the progression, and every kind of difference in words."""
+"""The next visit, as the clinician's page tells it: moves along the progression, and every kind of difference in words."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from handouts.bundle.next_visit import Moves, move_pick, moves_of, say_difference
+from handouts.bundle.book import Surroundings, make_book
+from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.values import PickedBundle
-from handouts.progression import Option, build_progression
+from handouts.progression import build_progression
 from handouts.words.speech import Speech
 from tests.bundle.room import LIBRARY
-from tests.bundle.sample import bundle_of, pick_of
+from tests.bundle.sample import bundle_json, bundle_of, pick_of
+from tests.scripts.node import ask_script
 
-EN = Speech("en")
-PROGRESSION = build_progression(LIBRARY)
+CATALOGUE = make_catalogue(LIBRARY)
+BOOK = make_book(LIBRARY, CATALOGUE, build_progression(LIBRARY), Speech("en"), Surroundings({}, {}, {}))
 
 
 def given(*slugs: str, **values: int) -> PickedBundle:
@@ -23,20 +25,21 @@ def given(*slugs: str, **values: int) -> PickedBundle:
 
 def differs(before: PickedBundle, after: PickedBundle) -> tuple[str, ...]:
     """The difference in English."""
-    return say_difference(before, after, LIBRARY, EN)
+    said: list[str] = ask_script("difference", {"book": BOOK, "before": bundle_json(before, CATALOGUE), "after": bundle_json(after, CATALOGUE)})
+    return tuple(said)
 
 
 def test_moves() -> None:
     """The easier and the harder ones, without what is picked already."""
-    assert moves_of("sit", PROGRESSION) == Moves((), (Option("lift"), Option("stand")))
-    assert moves_of("stand", PROGRESSION) == Moves((Option("sit"),), (Option("walk"),))
-    assert moves_of("stand", PROGRESSION, ["sit"]) == Moves((), (Option("walk"),))
+    code = {slug: exercise.code for slug, exercise in LIBRARY.exercise.items()}
 
+    def moves(slug: str, *picked: str) -> list[list[str]]:
+        found = ask_script("moves", {"book": BOOK, "code": code[slug], "picked": [code[each] for each in picked]})
+        return [[name for name, _ in found[way]] for way in ("back", "on")]
 
-def test_moving_keeps_the_place_and_takes_the_librarys_dose() -> None:
-    """The harder exercise stands where the easier one stood, without its changed dose."""
-    moved = move_pick(given("sit", "walk", sets=2), "sit", "stand")
-    assert [(pick.exercise.slug, pick.change) for pick in moved.picks] == [("stand", None), ("walk", None)]
+    assert moves("sit") == [[], [code["lift"], code["stand"]]]
+    assert moves("stand") == [[code["sit"]], [code["walk"]]]
+    assert moves("stand", "sit") == [[], [code["walk"]]]
 
 
 def test_moved_on_and_back() -> None:

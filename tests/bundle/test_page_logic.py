@@ -11,9 +11,9 @@ import pytest
 
 from handouts.bundle.book import Surroundings, make_book
 from handouts.bundle.code import decode_bundle
-from handouts.bundle.next_visit import whole_dose
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal
+from handouts.bundle.whole_dose import whole_dose
 from handouts.paper.ticks import BOXES_IN_LIST, tick_exercises
 from handouts.words.speech import Speech
 from tests.bundle.sample import SAMPLE, answer_json, bundle_json, random_bundle

@@ -10,7 +10,7 @@ from markupsafe import Markup
 from handouts.bundle.book import LimitFound, LimitPhaseFound
 from handouts.clinician.pages import read_clinician_pages
 from handouts.files import read_folder
-from handouts.model import DoseRange, Exercise, Library, Tempo
+from handouts.model import Dose, DoseRange, Exercise, Library, Side, Span, Tempo
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
 from handouts.words.speech import Speech
@@ -57,11 +57,22 @@ def libraries() -> tuple[Library, Library]:
     return english, spanish
 
 
+def with_open_dose() -> tuple[Library, ...]:
+    """The small library in English, with one exercise whose dose the clinician sets."""
+    english, _ = libraries()
+    squat = english.exercise["squat"]
+    bounds = DoseRange(place=PLACE, sets=Span(1, 4), reps=Span(5, 15), days=Span(2, 7), tempo=(Tempo(1, 0, 1), Tempo(2, 1, 4)), side=(Side.BOTH, Side.ONE), effort=Span(2, 5))
+    own = replace(squat, dose=Dose(place=PLACE, sets=0), dose_range=bounds)
+    languages = replace(english.clinic.languages, also=())
+    exercises = tuple(own if each.slug == "squat" else each for each in english.exercises)
+    return (replace(english, clinic=replace(english.clinic, languages=languages), exercises=exercises),)
+
+
 @cache
-def the_site() -> dict[str, bytes]:
-    """The files of the site."""
+def the_site(is_open: bool = False) -> dict[str, bytes]:
+    """The files of the site; ``is_open``: with an exercise that leaves its dose to the clinician."""
     files, problems = read_folder(ROOT / "templates", "templates")
     assert problems == []
     speeches = {language: Speech(language) for language in ("en", "es")}
     annex = read_clinician_pages(files, limits_of, PaperDrawings())
-    return lay_out_site(libraries(), speeches, Drawings(), the_kit(), EDITION, annexes=(annex,))
+    return lay_out_site(with_open_dose() if is_open else libraries(), speeches, Drawings(), the_kit(), EDITION, annexes=(annex,))

@@ -125,6 +125,24 @@ def _cautions(chance: random.Random, mark: Marks) -> dict[str, dict[str, str]]:
     return found
 
 
+OPEN_DOSE = "as your physiotherapist says"
+SET_DOSES = ({"sets": 2, "reps": 7}, {"sets": 3, "hold": "25 s"}, {"sets": 1, "time": "4 min"}, {"sets": 2, "distance": "35 m"})
+"""What a clinician may set where the author has no dose; days are added."""
+
+
+def _open(chance: random.Random) -> dict[str, object]:
+    """An exercise that leaves its dose to the clinician, with a range that says what is counted, or with none."""
+    bounds = chance.choice(({}, {"hold": "10-40 s"}, {"time": "2-9 min"}, {"distance": "20-60 m"}))
+    return {"dose": OPEN_DOSE, **({"dose range": {"sets": "1-6", **bounds}} if bounds else {})}
+
+
+def _set(chance: random.Random, exercise: Mapping[str, object]) -> dict[str, object]:
+    """The dose that a bundle sets for such an exercise."""
+    offered = exercise.get("dose range") or {"reps": ""}
+    assert isinstance(offered, dict)
+    return {**next(each for each in SET_DOSES if set(each) - {"sets"} <= set(offered)), "days": chance.randint(1, 7)}
+
+
 def _dose(chance: random.Random) -> dict[str, object]:
     dose: dict[str, object] = {"sets": chance.randint(1, 6)}
     kind = chance.choice(("reps", "reps", "hold", "time", "distance"))
@@ -167,8 +185,7 @@ def _exercises(
             "position": chance.choice(("sitting", "standing")),
             "equipment": chance.sample(["chair", "counter"], chance.randint(0, 2)),
             "why": f"This helps you with {mark()}.",
-            "dose": _dose(chance),
-            "dose range": {"sets": "1-6"},
+            **(_open(chance) if chance.random() < 0.2 else {"dose": _dose(chance), "dose range": {"sets": "1-6"}}),
             "cues": [f"Think of {mark()}." for _ in range(chance.randint(1, 4))],
             "feel": f"You feel {mark()}.",
             "mistakes": [
@@ -240,7 +257,9 @@ def _bundle(
 ) -> dict[str, object]:
     picks: list[object] = []
     for slug in sorted(chance.sample(sorted(exercises), chance.randint(1, min(4, len(exercises))))):
-        if chance.random() < 0.5:
+        if exercises[slug]["dose"] == OPEN_DOSE:
+            picks.append({"exercise": slug, "dose": _set(chance, exercises[slug])})
+        elif chance.random() < 0.5:
             picks.append({"exercise": slug, "dose": {"sets": chance.randint(1, 6)}})
         else:
             picks.append(slug)

@@ -17,7 +17,9 @@ import pytest
 
 from handouts.paper.document import lay_out_document
 from handouts.problems import Grade
+from handouts.words.shipped import load_interface
 from tests.fidelity.outputs import SPANISH, Outputs, make_outputs
+from tests.fidelity.random_library import OPEN_DOSE
 from tests.fidelity.reading import Line, in_order, marks, pdf_text, read_lines, under
 
 SEEDS = range(5)
@@ -110,11 +112,14 @@ def assert_ready(outputs: Outputs, slug: str, lines: list[Line], shown: Iterable
 
 def own_dose(outputs: Outputs, slug: str, change: Mapping[str, Any] | None = None) -> dict[str, Any]:
     """The dose of an exercise as the author typed it, with what a bundle changes."""
-    return {**outputs.wrote.exercises[slug]["dose"], **(change or {})}
+    own = outputs.wrote.exercises[slug]["dose"]
+    return {**({} if own == OPEN_DOSE else own), **(change or {})}
 
 
 def numbers_of(dose: Mapping[str, Any]) -> list[str]:
     """The numbers that a reader must find in the line of the dose."""
+    if not dose:  # left to the clinician: no number at all
+        return []
     count = next(dose[kind] for kind in ("reps", "hold", "time", "distance") if kind in dose)
     sets = [str(dose["sets"])] if dose["sets"] > 1 else []
     return [*sets, re.findall("[0-9]+", str(count))[0]]
@@ -148,7 +153,9 @@ def test_page_of_an_exercise(outputs: Outputs, language: str) -> None:
     for slug, exercise in outputs.wrote.exercises.items():
         lines = read_lines(outputs.pages[f"{language}/exercises/{slug}/index.html"])
         assert_exercise(outputs, language, slug, lines)
-        assert_numbers(exercise["dose"], " ".join(line.text for line in lines[:40]))
+        own = exercise["dose"]
+        assert_numbers({} if own == OPEN_DOSE else own, " ".join(line.text for line in lines[:40]))
+        assert (own == OPEN_DOSE) == any(load_interface(language).forms["dose.open"]["other"].lower() in line.text.lower() for line in lines)
         if language == "en":
             assert_ready(outputs, slug, lines, outputs.wrote.exercises)
             for kind in ("stop", "ask", "care"):
@@ -163,6 +170,8 @@ def test_sheet_of_an_exercise(outputs: Outputs, language: str) -> None:
             if path.startswith(f"{language}/exercises/{slug}/"):
                 lines = read_lines(document.html)
                 assert_exercise(outputs, language, slug, lines)
+                is_open = outputs.wrote.exercises[slug]["dose"] == OPEN_DOSE
+                assert is_open == ("________" in " ".join(line.text for line in lines)), "a line for the pen where there is no dose"
                 if language == "en":
                     assert_ready(outputs, slug, lines, outputs.wrote.exercises)
 
@@ -274,7 +283,10 @@ def test_phone(outputs: Outputs, language: str) -> None:
             assert marks(" ".join(" ".join(each) for each in words[kind])) == wanted
         stops = " ".join(f"{book['stops'][each]['when']} {book['stops'][each]['do']}" for each in known["stop"])
         assert marks(stops) == said(language, " ".join(caution_texts(outputs, list(exercise["cautions"]), "stop")))
-        _assert_phone_dose(exercise["dose"], known["dose"])
+        if exercise["dose"] == OPEN_DOSE:
+            assert known["dose"] == {"sets": 0, "side": "together", "rest": 0, "times": 1}
+        else:
+            _assert_phone_dose(exercise["dose"], known["dose"])
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

@@ -67,6 +67,12 @@ def solved(text: str) -> Shown:
     return solved_node(node)
 
 
+@cache
+def demo_figures() -> dict[str, Shown]:
+    """The demo's own figures, solved once for all tests."""
+    return {exercise.slug: solved_node(exercise.figure) for exercise in demo().exercises if exercise.figure}
+
+
 def solved_node(node: MappingNode) -> Shown:
     """A figure solved by the engine."""
     spec, problems = read_figure(node)

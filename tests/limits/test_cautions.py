@@ -11,7 +11,7 @@ from handouts.limits import Finding, Shown, check_limit_cautions, find_all
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Grade, show_problem
 from tests.builders import PLACE, a_dose, a_library
-from tests.limits.making import an_exercise, demo, motion, solved_node, the_limit
+from tests.limits.making import an_exercise, demo, demo_figures, motion, the_limit
 
 
 def lacking(exercise: Exercise, shown: Shown | None, *limits: Limit, library: Library | None = None) -> list[str]:
@@ -79,20 +79,14 @@ def test_demands_bring_cautions() -> None:
 
 
 @cache
-def figures() -> dict[str, Shown]:
-    """The demo's own figures, solved."""
-    return {exercise.slug: solved_node(exercise.figure) for exercise in demo().exercises if exercise.figure}
-
-
-@cache
 def findings() -> dict[str, tuple[Finding, ...]]:
     """What they may exceed."""
-    return dict(find_all(demo(), figures()))
+    return dict(find_all(demo(), demo_figures()))
 
 
 def test_the_demo_lacks_none() -> None:
     """Every exercise of the demo carries the cautions of the limits that it may exceed and of its demands."""
-    assert check_limit_cautions(demo(), figures(), findings()) == ()
+    assert check_limit_cautions(demo(), demo_figures(), findings()) == ()
 
 
 # Pairs that a reviewer found without their caution: an exercise that exceeds a limit by more than five degrees.
@@ -115,7 +109,7 @@ def test_each_pair_is_asked_for(caution: str, slug: str) -> None:
     assert caution in {ref.slug for ref in exercise.cautions}
     without = replace(exercise, cautions=tuple(ref for ref in exercise.cautions if ref.slug != caution))
     library = replace(demo(), exercises=(without,))
-    (problem,) = check_limit_cautions(library, figures(), findings())
+    (problem,) = check_limit_cautions(library, demo_figures(), findings())
     assert f"'{caution}'" in problem.what and problem.grade is Grade.ERROR
 
 

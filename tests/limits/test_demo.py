@@ -7,15 +7,14 @@ from functools import cache
 import pytest
 
 from handouts.limits import Finding, find_conflicts
-from tests.limits.making import demo, solved_node, the_limit
+from tests.limits.making import demo, demo_figures, the_limit
 
 
 @cache
 def findings(slug: str) -> tuple[Finding, ...]:
     """What an exercise of the demo may exceed of the limits in use."""
     exercise = demo().exercise[slug]
-    assert exercise.figure is not None
-    return find_conflicts(exercise, solved_node(exercise.figure), demo().limits_in_use)
+    return find_conflicts(exercise, demo_figures()[slug], demo().limits_in_use)
 
 
 def clear(slug: str, limit: str) -> set[tuple[int, str]]:

@@ -6,15 +6,17 @@ from functools import cache
 from html.parser import HTMLParser
 from io import BytesIO
 
+import pdfua
 import pikepdf
 import pytest
 
 from handouts.paper.beside import beside_paths, beside_sheet, plan_beside
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.document import Document, lay_out_document, settle_document
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.paper.making import EDITION, Pictures, a_setting, text_of
+from tests.paper.test_pdf import FALSE_ALARM, elements
 from tests.small_library import small_library, texts_with
 from tests.words.sample import STOP, translated
 
@@ -104,6 +106,30 @@ def test_two_pages_without_a_problem(language: str) -> None:
     text = " ".join(text_of(laid.pdf, "-raw").split())
     places = [text.index(words) for words in ("fOOT LIFT", "Foot lift", "sIT TALL", "Sit tall", "yOU FEEL YOUR THIGH WORK", "You feel your thigh work")]
     assert places == sorted(places)
+
+
+@pytest.mark.parametrize("language", ["es", "ar"])
+def test_each_half_is_read_aloud_in_its_language(language: str) -> None:
+    """In the structure tree, too, each half carries its language, in the order of the HTML; nothing else carries any."""
+    document = sheet(language)
+    with pikepdf.open(BytesIO(lay_out_document(document).pdf)) as pdf:
+        said = [(str(tag.S), str(tag.Lang)) for tag in elements(pdf.Root.StructTreeRoot) if "/Lang" in tag]
+    assert said == [("/Div", half[0]) for half in halves(document)]
+    report = pdfua.validate(BytesIO(lay_out_document(document).pdf))
+    assert {finding.rule_id for finding in report.findings} <= {FALSE_ALARM}
+
+
+@pytest.mark.parametrize("language", ["es", "ar"])
+def test_figure_is_not_drawn_over_the_code(language: str) -> None:
+    """However wide a figure is, it keeps clear of the QR code and its caption."""
+    (part, *_) = settle_document(sheet(language))
+    edges = {}
+    for box in part.layout.made.pages[0]._page_box.descendants():
+        name = box.element.get("class") if box.element is not None and box.element_tag == "div" else None
+        if name in ("figure", "code"):
+            edges[name] = (box.border_box_x(), box.border_box_x() + box.border_width())
+    first, last = sorted(edges.values())
+    assert len(edges) == 2 and first[1] < last[0] and (edges["code"] == last) == (language == "es"), edges
 
 
 def test_one_paper_and_one_size() -> None:

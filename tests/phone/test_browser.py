@@ -136,6 +136,7 @@ def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
     expect(page.locator("#session-line")).to_have_text("Position: Standing", use_inner_text=True)
     # 30 s between exercises and 30 s to change position
     expect(page.locator("#count")).to_have_text("Rest · 1 minute", use_inner_text=True)
+    expect(page.locator("#session-figure svg")).to_be_visible()  # it comes with a script of its own
     before = page.locator("#phase").bounding_box()
     assert seconds_of(page, 10) == [("wait", 10)]
     expect(page.locator("#count")).to_have_text("Rest · 50 seconds", use_inner_text=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from random import Random
 
 from handouts.bundle.catalogue import dose_json
-from handouts.bundle.next_visit import whole_dose
+from handouts.bundle.whole_dose import whole_dose
 from handouts.dose.session import add_up_session
 from tests.bundle.sample import random_bundle
 from tests.bundle.test_twins import CATALOGUE, TWINS

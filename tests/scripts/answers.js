@@ -11,7 +11,7 @@ import { FIELDS, decodeBundle, encodeBundle, isRefusal } from "../../templates/s
 import { doseFacts, spanLine, turnLine } from "../../templates/scripts/src/bundle/dose_words.js";
 import { setField } from "../../templates/scripts/src/bundle/draft.js";
 import { fhirPlan } from "../../templates/scripts/src/bundle/fhir.js";
-import { sayDifference } from "../../templates/scripts/src/bundle/next_visit.js";
+import { movesOf, sayDifference } from "../../templates/scripts/src/bundle/next_visit.js";
 import { drawQr } from "../../templates/scripts/src/bundle/qr.js";
 import { sayRefusal } from "../../templates/scripts/src/bundle/refusals.js";
 import { doseSentence, valueTyped } from "../../templates/scripts/src/bundle/sentence.js";
@@ -63,6 +63,16 @@ function twins({ book, bundles, ticked }) {
       fhir: fhirPlan(bundle, "CODE", book, speech),
     };
   });
+}
+
+/** What changed between two bundles. */
+function difference({ book, before, after }) {
+  return sayDifference(before, after, book, new Speech(book.words));
+}
+
+/** The easier and the harder exercises of one. */
+function moves({ book, code, picked }) {
+  return movesOf(code, book, picked);
 }
 
 function orders(cases) {
@@ -155,5 +165,5 @@ function folded(texts) {
   return texts.map((text) => [fold(text), splitWords(text, false)]);
 }
 
-const answers = { codes, openings, twins, orders, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, foldedWords, folded };
+const answers = { codes, openings, twins, difference, moves, orders, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, foldedWords, folded };
 console.log(JSON.stringify(answers[process.argv[2]](JSON.parse(readFileSync(0, "utf8")))));

@@ -77,49 +77,48 @@ def test_minutes_are_those_of_the_arithmetic() -> None:
     assert "About 7 minutes" in page
 
 
-@pytest.mark.parametrize("path", sorted(pages()))
-def test_head_of_every_page(path: str) -> None:
+def test_head_of_every_page() -> None:
     """Policy, referrer, language and direction stand in every page; in every page but the way in, the way to the root."""
-    page = pages()[path]
-    language = path.partition("/")[0] if "/" in path else "en"
-    root = {} if path == "index.html" else {"data-root": "../" * path.count("/") or "./"}
-    assert tags(page, "html") == [{"lang": language, "dir": "rtl" if language == MIRRORED else "ltr"} | root]
-    metas = tags(page, "meta")
-    policy = WORKER_POLICY if path.endswith("/exercises/index.html") else POLICY  # a search loads its slices
-    assert {"name": "referrer", "content": "no-referrer"} in metas
-    assert metas[1] == {"http-equiv": "Content-Security-Policy", "content": policy}
+    for path, page in sorted(pages().items()):
+        language = path.partition("/")[0] if "/" in path else "en"
+        root = {} if path == "index.html" else {"data-root": "../" * path.count("/") or "./"}
+        assert tags(page, "html") == [{"lang": language, "dir": "rtl" if language == MIRRORED else "ltr"} | root], path
+        metas = tags(page, "meta")
+        policy = WORKER_POLICY if path.endswith("/exercises/index.html") else POLICY  # a search loads its slices
+        assert {"name": "referrer", "content": "no-referrer"} in metas, path
+        assert metas[1] == {"http-equiv": "Content-Security-Policy", "content": policy}, path
 
 
 DATA = {"type": "application/ld+json"}
 """A script element that holds data and is never run."""
 
 
-@pytest.mark.parametrize("path", sorted(pages()))
-def test_no_inline_style_or_script_anywhere(path: str) -> None:
+def test_no_inline_style_or_script_anywhere() -> None:
     """No style or event attribute, no style element, no script without a source, no address of another host."""
-    for tag, attributes in Tags(pages()[path]).found:
-        assert tag not in {"style", "iframe", "base", "object", "embed"}
-        assert not [name for name in attributes if name == "style" or name.startswith("on")]
-        assert tag != "script" or attributes.keys() == {"src", "defer"} or attributes == DATA
-        for name in ("src", "href", "action", "data-list"):
-            assert not re.match(r"(?!tel:)[a-z]+:|//", attributes.get(name, ""))
+    for path, page in sorted(pages().items()):
+        for tag, attributes in Tags(page).found:
+            assert tag not in {"style", "iframe", "base", "object", "embed"}, path
+            assert not [name for name in attributes if name == "style" or name.startswith("on")], path
+            assert tag != "script" or attributes.keys() == {"src", "defer"} or attributes == DATA, path
+            for name in ("src", "href", "action", "data-list"):
+                assert not re.match(r"(?!tel:)[a-z]+:|//", attributes.get(name, "")), path
 
 
-@pytest.mark.parametrize("path", sorted(set(pages()) - {"404.html"}))
-def test_every_link_leads_to_a_file_of_the_site(path: str) -> None:
+def test_every_link_leads_to_a_file_of_the_site() -> None:
     """Links are relative, name a file, and the file and its part exist; a PDF is one that the build makes."""
     pdfs = frozenset().union(*map(pdfs_of, two_languages()))
-    for attributes in tags(pages()[path]):
-        for name in ("href", "src", "data-list"):
-            address = attributes.get(name, "")
-            if not address or address.startswith("tel:"):
-                continue
-            target, _, part = address.partition("#")
-            full = normpath(join(dirname(path), target)) if target else path
-            assert not address.startswith("/")
-            assert full in site() or full in pdfs, f"{path} leads to {full}"
-            if part:
-                assert f'id="{part}"' in pages()[full]
+    for path in sorted(set(pages()) - {"404.html"}):
+        for attributes in tags(pages()[path]):
+            for name in ("href", "src", "data-list"):
+                address = attributes.get(name, "")
+                if not address or address.startswith("tel:"):
+                    continue
+                target, _, part = address.partition("#")
+                full = normpath(join(dirname(path), target)) if target else path
+                assert not address.startswith("/"), path
+                assert full in site() or full in pdfs, f"{path} leads to {full}"
+                if part:
+                    assert f'id="{part}"' in pages()[full], f"{path} leads to {address}"
 
 
 def test_links_of_the_page_for_a_wrong_address_begin_at_the_root() -> None:
@@ -134,19 +133,18 @@ def test_links_of_the_page_for_a_wrong_address_begin_at_the_root() -> None:
     assert all(each.removeprefix("/handouts/").partition("#")[0] in files for each in addresses if each.startswith("/"))
 
 
-@pytest.mark.parametrize("path", sorted(pages()))
-def test_safety_stands_on_every_page(path: str) -> None:
+def test_safety_stands_on_every_page() -> None:
     """Stop rules, emergency number, every phone, and what comes before this sheet."""
-    page = pages()[path]
-    if path == "index.html":
-        pytest.skip("the choice of language holds only links")
-    for href in ("tel:911", "tel:5550141", "tel:5550142"):
-        assert f'href="{href}"' in page
-    strip = page[page.index('class="strip"') :]
-    assert re.search(r'class="strip-stop" href="[^"]*#stop"', strip)
-    if not path.startswith(MIRRORED):
-        assert "Your surgeon&#39;s plan comes first." in page or "Your surgeon's plan comes first." in page
-        assert "This sheet does not replace your physiotherapist." in strip
+    for path, page in sorted(pages().items()):
+        if path == "index.html":
+            continue  # the choice of language holds only links
+        for href in ("tel:911", "tel:5550141", "tel:5550142"):
+            assert f'href="{href}"' in page, path
+        strip = page[page.index('class="strip"') :]
+        assert re.search(r'class="strip-stop" href="[^"]*#stop"', strip), path
+        if not path.startswith(MIRRORED):
+            assert "Your surgeon&#39;s plan comes first." in page or "Your surgeon's plan comes first." in page, path
+            assert "This sheet does not replace your physiotherapist." in strip, path
 
 
 def test_marks() -> None:

@@ -99,13 +99,13 @@ FORBIDDEN = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize("point", FORBIDDEN)
-def test_every_forbidden_character(point: int) -> None:
+def test_every_forbidden_character() -> None:
     """Raw and as an escape: each is named with its place."""
-    mend = "Type the letter that was lost here when the file was saved." if point == 0xFFFD else "Delete it; it is invisible, so retype the word it stands in."
-    raw = [show_problem(problem) for problem in read_text(f"a: 1\nb: x{chr(point)}y\n".encode(), "x.md")[1]]
-    assert raw == [f"x.md:2:5: error: the character U+{point:04X} cannot be used in a text. {mend} [forbidden-character]"]
-    assert refused(f'a: "\\U{point:08x}"\n') == [f"x.md:2:4: error: the character U+{point:04X} cannot be used in a text. Delete it, or the escape that makes it. [forbidden-character]"]
+    for point in FORBIDDEN:
+        mend = "Type the letter that was lost here when the file was saved." if point == 0xFFFD else "Delete it; it is invisible, so retype the word it stands in."
+        raw = [show_problem(problem) for problem in read_text(f"a: 1\nb: x{chr(point)}y\n".encode(), "x.md")[1]]
+        assert raw == [f"x.md:2:5: error: the character U+{point:04X} cannot be used in a text. {mend} [forbidden-character]"]
+        assert refused(f'a: "\\U{point:08x}"\n') == [f"x.md:2:4: error: the character U+{point:04X} cannot be used in a text. Delete it, or the escape that makes it. [forbidden-character]"]
 
 
 @pytest.mark.parametrize("sign", ["\u200e", "\u200f", "\u200c", "\u200d", "\u00ad", "\u00a0", "é", "ﬁ", "🦵"])

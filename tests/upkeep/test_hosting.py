@@ -132,12 +132,14 @@ def hosted(server: Server, folder: Path, place: str = "") -> Iterator[str]:
     with (folder / "said").open("w+") as said:
         running = subprocess.Popen(command, stdout=said, stderr=said, env={"PATH": os.environ["PATH"], "HOME": str(folder)})
         try:
-            for _ in range(200):
+            for _ in range(1200):  # a minute: a busy machine starts a server late
                 with socket.socket() as probe:
                     if probe.connect_ex(("127.0.0.1", port)) == 0:
                         break
                 assert running.poll() is None, (folder / "said").read_text()
                 time.sleep(0.05)
+            else:
+                raise AssertionError(f"{server.binary} does not answer: {(folder / 'said').read_text()}")
             yield f"http://127.0.0.1:{port}/{place}"
         finally:
             running.terminate()

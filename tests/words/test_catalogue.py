@@ -49,6 +49,8 @@ def test_entry_and_place() -> None:
          "es.po:6:1: error: this is not a valid gettext catalogue. Check the quotes and the keywords of this line and the one above. [catalogue-syntax]"),
         (HEAD + ONE + "\n" + ONE,
          "es.po:10:1: error: this message is in the catalogue twice (first on line 6). Delete one of the two. [repeated-message]"),
+        (HEAD + ONE + "\n" + HEAD,
+         "es.po:10:1: error: this catalogue has a second header. Delete it with its lines; where two files were joined, keep the first header only. [repeated-message]"),
         (HEAD.replace("Language: es", "Language: en") + ONE,
          "es.po:1:1: error: the header names the language 'en', the file 'es'. Write 'Language: es' in the header. [catalogue-language]"),
         (HEAD + "\x07" + ONE,

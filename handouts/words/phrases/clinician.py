@@ -166,6 +166,7 @@ PHRASES: dict[str, AnyPhrase] = {
     # Refusals
     "clinician.refused_damaged": Phrase("This link or code is incomplete. Nothing was opened.", _REFUSED),
     "clinician.refused_newer": Phrase("This code was made by a newer version of this site. Load the page again.", _REFUSED),
+    "clinician.no_dose": Phrase("No dose yet: {exercises}. Fill in every field of the dose. Nothing is printed or handed over before.", "In place of everything that hands the bundle over; {exercises} have no dose in the library, so that the clinician must set one."),
     "clinician.refused_older": Phrase("This code was made when the library had another dose for {exercise}. Nothing was opened.", _REFUSED),
     "clinician.refused_older_format": Phrase("This code is from a version of this site that is no longer read. Nothing was opened.", _REFUSED),
     "clinician.refused_elsewhere": Phrase("This code is from another clinic's site. Nothing was opened.", _REFUSED),

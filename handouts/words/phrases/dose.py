@@ -33,6 +33,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "dose.hold": Plural("hold {n} second each time", "hold {n} seconds each time", "Part of a dose: the end position is held in each repetition."),
     "dose.side_both": Phrase("each side", "Part of a dose: the full number on the left and on the right."),
     "dose.side_one_side_first": Phrase("each side, all sets on one side first", "Part of a dose: the full number on one side, then the full number on the other."),
+    "dose.open": Phrase("How much: as your physiotherapist says", "In place of a dose where the library has none for everybody: the clinician sets it for each patient."),
     "dose.side_one": Phrase("on the side we agreed", "Part of a dose: only on the side that the clinician named to this patient."),
     "dose.side_alternating": Phrase("changing sides each time", "Part of a dose: left, right, left, right."),
     "dose.side_alternating_each": Plural("changing sides, {n} on each side", "changing sides, {n} on each side", "Part of a dose: left, right, left, right. {n} is the repetitions that each side gets."),

@@ -23,6 +23,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.beside": Phrase("{first} · {second}", "Two short facts beside one another, such as a step of a program and a position. Keep or change the mark between them."),
     "paper.load": Phrase("{load}.", "A sentence under the dose. {load} is 'Band: light'."),
     "paper.tempo": Phrase("Pace: {tempo}.", "Under the dose. {tempo} is '2 seconds to move, 1 second hold, 3 seconds back'."),
+    "paper.open_dose": Phrase("As your physiotherapist says: ________________________", "In place of the large numbers of the dose, where the library has none for everybody. The line is for a pen."),
     "paper.minutes": Phrase("Takes {minutes}.", "Under the dose. {minutes} is 'about 6 minutes'."),
     "paper.equipment": Phrase("You need: {things}.", "Under the title. {things} is a list such as 'step, counter'."),
     # parts of a sheet

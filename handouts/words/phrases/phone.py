@@ -21,6 +21,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.refused_newer": Phrase("This link is newer than this page. Load the page again.", _REFUSED),
     "phone.refused_older": Phrase("This link is too old. Ask for a new one.", _REFUSED),
     "phone.refused_dose": Phrase("We have changed {exercise} since this link was made. Ask for a new link.", _REFUSED),
+    "phone.refused_no_dose": Phrase("How much you do of {exercise} is for you alone. Use the link or the code on your own sheet, or ask us.", _REFUSED),
     "phone.refused_elsewhere": Phrase("This link belongs to another clinic's page. Open it from where you got it, or ask that clinic for a new one.", _REFUSED),
     "phone.refused_unknown": Phrase("This link names an exercise that is not here, or not in this language. Ask for it again.", _REFUSED),
     "phone.refused_withdrawn": Phrase("We no longer give the exercise {exercise}. Do not do it any more. Ask for a new list.", _REFUSED),

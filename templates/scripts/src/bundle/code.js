@@ -1,11 +1,18 @@
 /**
  * Bundle codes: a bundle to its code and back, pure and total.  The specification is
- * handouts/bundle/CODE.md; handouts/bundle/code.py is the twin.  A code carries the whole dose of each exercise; codes
+ * handouts/bundle/CODE.md; handouts/bundle/code.py is the twin, and code.json beside it holds the numbers and names of both.  A code carries the whole dose of each exercise; codes
  * of versions 1 and 2 are read, never written.  Reading never throws, never moves a value into its bounds and never
  * gives a part of a bundle.
  */
 
-import { BitReader, MARK_BITS, packDose, unpackDose, writeBits } from "./packing.js";
+import {
+  bundle_digits as BUNDLE_DIGITS, changed_digits as CHANGED_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS,
+  digits as DIGITS, dose_digits as DOSE_DIGITS, fields, former_sides as SIDES, group as GROUP, layouts, mark_bits as MARK_BITS,
+  most_characters as MOST_CHARACTERS, most_picks as MOST_PICKS, most_weeks as MOST_WEEKS, name_digits as NAME_DIGITS, origins as ORIGINS,
+  step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, tempo_version as TEMPO_VERSION, version as CODE_VERSION,
+} from "../../../../handouts/bundle/code.json";
+import { isOpen } from "./dose_words.js";
+import { BitReader, packDose, unpackDose, writeBits } from "./packing.js";
 import { hundredthsOf } from "./weight.js";
 
 /**
@@ -31,52 +38,20 @@ import { hundredthsOf } from "./weight.js";
  * @typedef {{name: string, digits: number}} Field
  */
 
-const DIGITS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
-const CODE_VERSION = 3;
-const TEMPO_VERSION = 2;
-const DIGIT_BITS = 5;
-const STEP_BITS = 4;
-const BUNDLE_DIGITS = 4;
-const ORIGINS = ["", "programme", "bundle"];
 const MARK_OF_ORIGIN = /^[2-9A-HJ-NP-Z]{4}$/;
-const GROUP = 4;
-const TEMPO_SIZES = [16, 16, 16, 8];
-const MOST_CHARACTERS = 4000;
 /** What people type or print between groups. */
 const BETWEEN = /[ \t\n\r\u00a0\u2009\u202f.·_\u2010-\u2014-]/g;
-export const MOST_PICKS = 12;
-export const MOST_WEEKS = 6;
-const CHECK_DIGITS = 7;
-const NAME_DIGITS = 3;
-const CODE_DIGITS = 4;
-const CHANGED_DIGITS = 2;
-const PICK_DIGITS = CODE_DIGITS + 2 + CHANGED_DIGITS;
+const PICK_DIGITS = CODE_DIGITS + DOSE_DIGITS + CHANGED_DIGITS;
 const HEAD_DIGITS = 1 + 2 * NAME_DIGITS + 1;
-/** Sides by their number in a code of version 1 or 2. */
-const SIDES = ["both", "one", "alternating"];
+/** Fields that the clinician must fill in where a dose is open, as far as its range offers them. */
+const TO_SET = ["sets", "reps", "hold", "time", "distance", "tempo", "side", "days", "times", "rest", "effort", "weight"];
 const COUNTED = ["reps", "hold", "time", "distance", "effort"];
 
 /** @type {Field[]} The fields that a clinician may move, with their digits in a code of version 1 or 2. */
-export const FIELDS = [
-  { name: "sets", digits: 1 },
-  { name: "reps", digits: 2 },
-  { name: "hold", digits: 2 },
-  { name: "time", digits: 3 },
-  { name: "distance", digits: 3 },
-  { name: "tempo", digits: 3 },
-  { name: "side", digits: 1 },
-  { name: "rest", digits: 2 },
-  { name: "days", digits: 1 },
-  { name: "times", digits: 0 },
-  { name: "effort", digits: 0 },
-  { name: "weight", digits: 3 },
-  { name: "band", digits: 3 },
-];
+export const FIELDS = Object.entries(fields).map(([name, digits]) => ({ name, digits }));
 
 /** @type {Field[][][]} By former version, from 1, the fields by their bits; where a bit has two, the dose counts one of them. */
-const LAYOUTS = ["sets reps hold time distance side rest days weight band", "sets reps hold time|distance tempo side rest days weight band"].map((bits) =>
-  bits.split(" ").map((names) => FIELDS.filter(({ name }) => names.split("|").includes(name))),
-);
+const LAYOUTS = layouts.map((bits) => bits.split(" ").map((names) => FIELDS.filter(({ name }) => names.split("|").includes(name))));
 
 /**
  * CRC-32 (ISO-HDLC) of ASCII text.
@@ -179,12 +154,36 @@ function refuseCounts(weeks, picks) {
 }
 
 /**
+ * Whether a field of an open dose has still to be filled in; once a day and no rest stand until then where the range allows them.
+ * @param {Dose} dose
+ * @param {string} name
+ * @param {DoseRange} range
+ * @returns {boolean}
+ */
+export function isUnset(dose, name, range) {
+  if (name === "sets") return isOpen(dose);
+  if (name === "times" || name === "rest") return dose[name] < (lookUp(range, name)?.[0] ?? 0);
+  return name === "side" ? dose.side === "together" : valueOf(dose, name) === undefined;
+}
+
+/**
+ * The fields that the clinician has still to fill in; none where the library has a dose.
+ * @param {Dose} dose
+ * @param {Entry} entry
+ * @returns {string[]}
+ */
+export function unsetFields(dose, entry) {
+  return isOpen(entry.dose) ? TO_SET.filter((name) => lookUp(entry.range, name) && isUnset(dose, name, entry.range)) : [];
+}
+
+/**
  * The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides.
  * @param {Dose} dose
  * @param {DoseRange} range
  * @returns {string[]}
  */
 export function sidesAllowed(dose, range) {
+  if (isOpen(dose)) return lookUp(range, "side") ?? [];
   if (dose.side === "together") return [];
   const plain = SIDES.slice(0, 2);
   return lookUp(range, "side") ?? (plain.includes(dose.side) ? plain : [...plain, dose.side]);
@@ -199,7 +198,7 @@ export function sidesAllowed(dose, range) {
  */
 export function boundsOf(name, dose, range) {
   const span = lookUp(range, name);
-  if (!span || (COUNTED.includes(name) && valueOf(dose, name) === undefined)) return null;
+  if (!span || (COUNTED.includes(name) && !isOpen(dose) && valueOf(dose, name) === undefined)) return null;
   return span;
 }
 
@@ -229,7 +228,7 @@ export function refuseField(code, name, value, dose, range, catalogue) {
   const outside = { kind: "out-of-bounds", exercise: code, field: name, value };
   if (name === "side") return sidesAllowed(dose, range).includes(String(value)) ? null : outside;
   if (name === "tempo") {
-    const fits = dose.tempo && lookUp(range, name)?.includes(Number(value));
+    const fits = (isOpen(dose) || dose.tempo) && lookUp(range, name)?.includes(Number(value));
     return fits ? null : { ...outside, value: tempoText(unpackTempo(Number(value))) };
   }
   if (name === "band") {
@@ -270,6 +269,7 @@ function isWritable(name, value) {
  * @returns {Refusal | null}
  */
 function refuseDose(code, dose, range) {
+  if (isOpen(dose)) return null;
   for (const field of ["sets", "reps", "hold", "time", "distance", "days", "times", "rest", "weight"]) {
     const value = valueOf(dose, field);
     const span = lookUp(range, field);
@@ -375,7 +375,9 @@ function refuseChange(code, change, base, entry, catalogue) {
     const refusal = value === undefined ? null : refuseField(code, name, value, base, entry.range, catalogue);
     if (refusal) return refusal;
   }
-  return refuseDose(code, changeDose(base, change), entry.range);
+  const dose = changeDose(base, change);
+  const [unset] = unsetFields(dose, { ...entry, dose: base });
+  return unset ? { kind: "no-dose", exercise: code, field: unset } : refuseDose(code, dose, entry.range);
 }
 
 /**

@@ -14,6 +14,15 @@ const LONG_SECONDS = 120;
 const DAYS_OF_WEEK = 7;
 
 /**
+ * Whether the library has no dose: the clinician sets one for each patient.
+ * @param {Dose} dose
+ * @returns {boolean}
+ */
+export function isOpen(dose) {
+  return dose.sets === 0;
+}
+
+/**
  * What is counted in one set.
  * @param {Dose} dose
  * @returns {"reps" | "time" | "distance" | "hold"}
@@ -41,6 +50,7 @@ export function hasTwoSides(dose) {
  * @returns {string}
  */
 export function doseLine(dose, speech, band) {
+  if (isOpen(dose)) return speech.say("dose.open");
   return joinDoseParts([countedLine(dose, speech), sidePhrase(dose, speech), holdPhrase(dose, speech), loadPhrase(dose, speech, band)], speech);
 }
 
@@ -295,6 +305,7 @@ export function doseFacts(dose, speech) {
     const unit = seconds % MINUTE === 0 ? "minutes" : "seconds";
     return fact(use ? `${use}_${unit}` : unit, unit === "minutes" ? seconds / MINUTE : seconds, use || unit);
   };
+  if (isOpen(dose)) return [];
   const kind = doseKind(dose);
   const facts = [kind === "hold" ? fact("holds", dose.sets, "holds") : fact("sets", dose.sets, "sets")];
   const counted =

@@ -3,8 +3,9 @@
  * can be undone.  Pure; the page keeps it.
  */
 
+import { most_picks as MOST_PICKS, most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { pickedEntry } from "./book.js";
-import { FIELDS, MOST_PICKS, MOST_WEEKS, dropUnchanged, lookUp, refuseField, valueOf } from "./code.js";
+import { FIELDS, dropUnchanged, lookUp, refuseField, valueOf } from "./code.js";
 import { orderSession } from "./sums.js";
 
 /** @typedef {import("./book.js").Book} Book */

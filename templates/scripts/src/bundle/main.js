@@ -1,159 +1,84 @@
-/** The clinician's bundle page: takes what is done, keeps the draft and its history, shows everything anew. */
+/** The clinician's bundle page: takes what is done, keeps the state, shows everything anew. */
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { hasOrigin, totalsOf } from "./book.js";
-import { sayTotals } from "./chart.js";
-import { checkPicks, sayFindings } from "./checks.js";
-import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
-import { make, makeButton } from "./dom.js";
-import { addPick, emptyDraft, orderPicks, replacePick, setField, shiftPick, startFrom, takeOut, tickedFindings } from "./draft.js";
-import { copyText, handOver, saveFile, showQr, showSheetSentence } from "./hand_view.js";
+import { decodeBundle, encodeBundle, isRefusal } from "./code.js";
+import { addPick, emptyDraft, orderPicks, replacePick, shiftPick, startFrom, takeOut } from "./draft.js";
+import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
 import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
-import { originOf, placeOf } from "./steps.js";
+import { beginState, factsOf, openText, pickable, readDraft, readWish, startChosen, startGroups, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
+import * as view from "./view.js";
 
 /** @typedef {import("./draft.js").Draft} Draft */
 
-const MOST_UNDONE = 100;
-const MOST_FOUND = 8;
-const shelf = /** @type {any} */ (globalThis);
+const handed = /** @type {any} */ (globalThis);
 /** @type {import("./book.js").Book} */
-const book = shelf.handoutsBook;
+const book = handed.handoutsBook;
 /** @type {string[]} the code of each exercise in the order of a search */
-const order = shelf.handoutsOrder;
+const order = handed.handoutsOrder;
 const speech = new Speech(book.words);
 
-/** @type {Draft[]} */
-const history = [];
-let draft = readDraft();
-/** @type {Draft | null} the draft before a number that is being typed */
-let typing = null;
-/** @type {import("./code.js").Bundle | null} what was given at the last visit */
-let given = null;
+let state = beginState(readDraft(readDraftText(), book, readLocation()));
 /** @type {import("./hand_view.js").Handover | null} */
 let handover = null;
 
 const find = part("find", HTMLInputElement);
 const found = part("found", HTMLUListElement);
-const findNote = part("find-note", HTMLElement);
 const start = part("start", HTMLSelectElement);
 const list = part("picks", HTMLOListElement);
-const said = part("said", HTMLElement);
 const paste = part("paste", HTMLInputElement);
-const chart = part("chart", HTMLTextAreaElement);
-const link = part("link", HTMLInputElement);
 
-/** @returns {Draft} the draft that this tab was left with, as far as it can still be read */
-function readDraft() {
-  const fresh = emptyDraft(book, readLocation());
-  try {
-    const kept = JSON.parse(readDraftText());
-    const opened = decodeBundle(String(kept.code), book);
-    if (isRefusal(opened)) return fresh;
-    const limits = Object.fromEntries(book.limits.filter(({ slug }) => Number.isInteger(lookUp(kept.limits, slug))).map(({ slug }) => [slug, kept.limits[slug]]));
-    const sheet = { ...fresh.sheet };
-    if (book.papers.includes(kept.sheet.paper)) sheet.paper = kept.sheet.paper;
-    if (book.sizes.includes(kept.sheet.size)) sheet.size = kept.sheet.size;
-    if (kept.sheet.layout === "compact") sheet.layout = "compact";
-    sheet.line = kept.sheet.line === true;
-    if (book.tongues.some(({ tag }) => tag === kept.sheet.second)) sheet.second = kept.sheet.second;
-    return { bundle: opened.bundle, limits, sheet };
-  } catch {
-    return fresh;
-  }
-}
+/** @param {string} code */
+const titleOf = (code) => book.exercises[code].title;
 
 /**
- * Takes a new draft over, so that the old one can be had again.
+ * Takes a new draft over and shows it.
  * @param {Draft} next
  * @param {string} [words]  read out by a screen reader
  */
-function take(next, words) {
-  if (next === draft) return;
-  remember(next);
+function change(next, words) {
+  if (next === state.draft) return;
+  state = take(state, next);
   show();
-  if (words) said.textContent = words;
+  if (words) view.announce(words);
 }
 
-/** @param {Draft} next */
-function remember(next) {
-  history.push(draft);
-  if (history.length > MOST_UNDONE) history.shift();
-  draft = next;
-  part("undo", HTMLButtonElement).disabled = false;
-}
-
-/** Shows the draft everywhere. */
+/** Shows the draft everywhere.  What is done there changes the draft of that moment, which may be a later one. */
 function show() {
+  const { draft } = state;
   showPicks(list, draft, book, speech, { set: setDose, shift, out, replace });
-  const { picks } = draft.bundle;
-  part("none", HTMLElement).hidden = picks.length > 0;
-  part("order", HTMLButtonElement).disabled = picks.length < 3;
-  part("undo", HTMLButtonElement).disabled = history.length === 0;
-  showLimits();
+  view.showButtons(draft.bundle.picks.length, state.past.length);
+  view.showLimits(draft, book, speech, (slug, phase) => change(tickLimit(state.draft, slug, phase)));
   showSheetSentence(part("sheet", HTMLElement), draft, book, speech, {
-    bundle: (change) => {
-      if (change.location) keepLocation(change.location);
-      take({ ...draft, bundle: { ...draft.bundle, ...change } });
+    bundle: (some) => {
+      if (some.location) keepLocation(some.location);
+      change({ ...state.draft, bundle: { ...state.draft.bundle, ...some } });
     },
-    sheet: (change) => take({ ...draft, sheet: { ...draft.sheet, ...change } }),
+    sheet: (some) => change({ ...state.draft, sheet: { ...state.draft.sheet, ...some } }),
   });
   part("line", HTMLInputElement).checked = draft.sheet.line;
   showSums();
 }
 
-/** Shows what follows from the picks and their doses. */
+/** Shows what follows from the picks and their doses, and keeps the draft. */
 function showSums() {
-  const { bundle } = draft;
-  const totals = totalsOf(bundle.picks, book);
-  const codes = bundle.picks.map((pick) => pick.code);
-  const findings = sayFindings(checkPicks(codes, book, totals, tickedFindings(draft, book)), codes.length, totals, book, speech);
-  const sums = codes.length ? [speech.count("clinician.exercises", codes.length), ...sayTotals(bundle.picks, book, speech), speech.count("clinician.changes", totals.changes)] : [];
-  part("totals", HTMLUListElement).replaceChildren(...sums.map((line) => make("li", {}, [line])));
-  part("findings", HTMLUListElement).replaceChildren(...findings.map(({ look, text }) => make("li", { class: look }, [text])));
-  part("look", HTMLElement).hidden = findings.length === 0;
-  const tongue = book.tongues.find(({ tag }) => tag === bundle.language);
-  part("unreviewed", HTMLElement).hidden = !tongue?.unreviewed;
-  const lacking = codes.filter((code) => tongue?.lacks.includes(code)).map((code) => book.exercises[code].title);
-  const lacks = part("lacks", HTMLElement);
-  const language = tongue?.name ?? "";
-  const reasons = [
-    lacking.length ? speech.say("clinician.language_lacks", { language, exercises: speech.join(lacking) }) : "",
-    codes.length && !hasOrigin(bundle, tongue) ? speech.say("clinician.language_lacks_origin", { language }) : "",
-  ].filter(Boolean);
-  lacks.hidden = reasons.length === 0;
-  lacks.textContent = reasons.join(" ");
-  const { lost } = placeOf(originOf(bundle), book);
-  part("lost", HTMLElement).hidden = !lost || !codes.length;
-  part("lost", HTMLElement).textContent = lost ? speech.say(`clinician.lost_${lost}`) : "";
-  handover = reasons.length ? null : handOver(draft, book, speech, findings.map(({ text }) => text));
-  part("hand", HTMLElement).hidden = handover === null;
-  part("print", HTMLAnchorElement).href = handover ? `${handover.sheet}&print` : "";
-  part("preview", HTMLAnchorElement).href = handover ? handover.sheet : "";
-  const second = part("print-second", HTMLAnchorElement);
-  second.hidden = !handover?.second;
-  second.href = handover?.second ? `${handover.second}&print` : "";
-  second.textContent = speech.say("clinician.print_second", { language: speech.nameOf(draft.sheet.second) });
-  link.value = handover?.link ?? "";
-  chart.value = handover?.chart ?? "";
-  chart.rows = Math.min(12, chart.value.split("\n").length + 1);
-  showQr(part("qr", HTMLElement), handover, speech);
+  const { draft } = state;
+  const facts = factsOf(draft, book, speech);
+  handover = facts.lacks ? null : handOver(draft, book, speech, facts.findings.map(({ text }) => text));
+  view.showFacts(facts);
+  view.showHandover(handover, draft, speech);
   showDifference();
-  const kept = keepDraftText(JSON.stringify({ code: handover?.code ?? "", limits: draft.limits, sheet: draft.sheet }));
-  part("no-storage", HTMLElement).hidden = kept;
+  part("no-storage", HTMLElement).hidden = keepDraftText(writeDraft(draft, handover?.code ?? ""));
 }
 
-/** Shows what changed since the last visit. */
 function showDifference() {
-  const lines = given ? sayDifference(given, draft.bundle, book, speech) : [];
-  part("since", HTMLElement).hidden = !given;
-  part("difference", HTMLUListElement).replaceChildren(...lines.map((line) => make("li", {}, [line])));
+  view.showDifference(state.given && sayDifference(state.given, state.draft.bundle, book, speech));
 }
 
 /**
@@ -164,21 +89,15 @@ function showDifference() {
  * @returns {import("./code.js").Refusal | null}
  */
 function setDose(code, name, value, done) {
-  const next = setField(draft, code, name, value, book);
-  const refused = "kind" in next;
-  if (!done) {
-    typing ??= draft;
-    if (!refused) draft = next;
+  const typed = typeField(state, { code, name, value, done }, book);
+  state = typed.state;
+  const { picks } = state.draft.bundle;
+  const pick = picks.find((one) => one.code === code);
+  if (!done || typed.refused || (pick && refreshSentence(pick, book, speech))) {
+    if (done) view.showButtons(picks.length, state.past.length);
     showSums();
-    return refused ? next : null;
-  }
-  draft = typing ?? draft;
-  typing = null;
-  if (!refused) remember(next);
-  const pick = draft.bundle.picks.find((one) => one.code === code);
-  if (refused || (pick && refreshSentence(pick, book, speech))) showSums();
-  else show();
-  return refused ? next : null;
+  } else show();
+  return typed.refused;
 }
 
 /**
@@ -186,18 +105,19 @@ function setDose(code, name, value, done) {
  * @param {number} step
  */
 function shift(code, step) {
-  const next = shiftPick(draft, code, step);
+  const next = shiftPick(state.draft, code, step);
   const place = next.bundle.picks.findIndex((pick) => pick.code === code) + 1;
-  take(next, speech.say("clinician.said_place", { exercise: book.exercises[code].title, n: speech.number(place) }));
+  change(next, speech.say("clinician.said_place", { exercise: titleOf(code), n: speech.number(place) }));
   const button = document.getElementById(`${step < 0 ? "up" : "down"}-${code}`) ?? document.getElementById(`${step < 0 ? "down" : "up"}-${code}`);
   button?.focus();
 }
 
 /** @param {string} code */
 function out(code) {
-  const at = draft.bundle.picks.findIndex((pick) => pick.code === code);
-  take(takeOut(draft, code), speech.say("clinician.said_out", { exercise: book.exercises[code].title }));
-  const next = draft.bundle.picks[Math.min(at, draft.bundle.picks.length - 1)];
+  const at = state.draft.bundle.picks.findIndex((pick) => pick.code === code);
+  change(takeOut(state.draft, code), speech.say("clinician.said_out", { exercise: titleOf(code) }));
+  const { picks } = state.draft.bundle;
+  const next = picks[Math.min(at, picks.length - 1)];
   (next ? document.getElementById(`out-${next.code}`) : find)?.focus();
 }
 
@@ -206,94 +126,31 @@ function out(code) {
  * @param {string} target
  */
 function replace(code, target) {
-  take(replacePick(draft, code, target), speech.say("clinician.said_added", { exercise: book.exercises[target].title }));
+  change(replacePick(state.draft, code, target), speech.say("clinician.said_added", { exercise: titleOf(target) }));
   document.getElementById(`out-${target}`)?.focus();
 }
 
 /** @param {string} code */
 function add(code) {
-  take(addPick(draft, code, book), speech.say("clinician.said_added", { exercise: book.exercises[code].title }));
+  change(addPick(state.draft, code, book), speech.say("clinician.said_added", { exercise: titleOf(code) }));
   find.value = "";
   showFound();
 }
 
-/** @returns {string[]} codes that fit what was typed, the best first, without those picked; it must be ready */
-function foundCodes() {
-  const picked = new Set(draft.bundle.picks.map((pick) => pick.code));
-  const ranked = search(find.value) ?? [];
-  return ranked.map((at) => order[at]).filter((code) => lookUp(book.exercises, code) && !picked.has(code)).slice(0, MOST_FOUND);
-}
-
 /**
- * Shows what was found, each as a button that adds it.
  * @returns {Promise<string[]>} the codes shown; none where something else was typed meanwhile, or the search is not there
  */
 async function showFound() {
   const query = find.value;
   const isThere = isReady(query) || (await makeReady(query));
   if (find.value !== query) return [];
-  const codes = isThere ? foundCodes() : [];
-  found.replaceChildren(...codes.map((code) => {
-    const { picture, title } = book.exercises[code];
-    const button = makeButton("", () => {
-      add(code);
-      find.focus();
-    }, { class: "found" });
-    button.append(make("img", { src: picture, alt: "", width: "48", height: "48" }), title);
-    return make("li", {}, [button]);
-  }));
-  found.hidden = codes.length === 0;
-  part("find-unread", HTMLElement).hidden = isThere;
-  findNote.textContent = query.trim() && isThere && !codes.length ? speech.say("clinician.found_none") : speech.say("clinician.find_hint");
+  const codes = isThere ? pickable(search(query), order, state.draft, book) : [];
+  const note = speech.say(query.trim() && isThere && !codes.length ? "clinician.found_none" : "clinician.find_hint");
+  view.showFound(codes, isThere, note, book, (code) => {
+    add(code);
+    find.focus();
+  });
   return codes;
-}
-
-/** Shows the limits that can be ticked, each with its phases. */
-function showLimits() {
-  const focused = document.activeElement?.id ?? "";
-  part("limits", HTMLElement).hidden = book.limits.length === 0;
-  const ticked = book.limits.filter(({ slug }) => lookUp(draft.limits, slug) !== undefined);
-  const others = book.limits.filter((limit) => !ticked.includes(limit));
-  part("limit-list", HTMLUListElement).replaceChildren(...[...ticked, ...others].map(limitRow));
-  if (ticked.length) part("limits", HTMLDetailsElement).open = true;
-  if (focused.startsWith("limit-")) document.getElementById(focused)?.focus();
-}
-
-/**
- * @param {import("./book.js").Limit} limit
- * @returns {HTMLElement}
- */
-function limitRow(limit) {
-  const chosen = lookUp(draft.limits, limit.slug);
-  const box = /** @type {HTMLInputElement} */ (make("input", { type: "checkbox", id: `limit-${limit.slug}` }));
-  box.checked = chosen !== undefined;
-  const rest = () => Object.fromEntries(Object.entries(draft.limits).filter(([slug]) => slug !== limit.slug));
-  box.addEventListener("change", () => take({ ...draft, limits: box.checked ? { ...rest(), [limit.slug]: 0 } : rest() }));
-  const row = make("li", {}, [make("label", {}, [box, make("span", {}, [limit.name])])]);
-  if (chosen === undefined) return row;
-  if (limit.phases.length > 1) {
-    const phases = /** @type {HTMLSelectElement} */ (make("select", { id: `limit-phase-${limit.slug}`, "aria-label": speech.say("clinician.limit_phase") }));
-    limit.phases.forEach((phase, place) => phases.append(make("option", { value: String(place) }, [phase.name])));
-    phases.value = String(chosen);
-    phases.addEventListener("change", () => take({ ...draft, limits: { ...draft.limits, [limit.slug]: Number(phases.value) } }));
-    row.append(phases);
-  }
-  row.append(make("p", { class: "note" }, [limit.says]), make("p", { class: "note" }, [speech.say("clinician.limit_source", { source: limit.source })]));
-  return row;
-}
-
-/** Fills the choice of what to start from. */
-function showStarts() {
-  const groups = [["bundle", "clinician.start_bundles"], ["tier", "clinician.start_tiers"]];
-  for (const [group, heading] of groups) {
-    const options = book.starts.map((one, at) => ({ one, at })).filter(({ one }) => one.group === group && one.picks.length);
-    if (options.length) start.append(make("optgroup", { label: speech.say(heading) }, options.map(({ one, at }) => make("option", { value: String(at) }, [one.title]))));
-  }
-  const kept = readKept().map((code) => ({ code, opened: decodeBundle(code, book) }));
-  const readable = kept.flatMap(({ code, opened }) => (isRefusal(opened) ? [] : [{ code, titles: opened.bundle.picks.map((pick) => book.exercises[pick.code].title) }]));
-  if (readable.length) {
-    start.append(make("optgroup", { label: speech.say("clinician.start_kept") }, readable.map(({ code, titles }) => make("option", { value: code }, [speech.join(titles)]))));
-  }
 }
 
 /**
@@ -302,38 +159,20 @@ function showStarts() {
  */
 function open(text) {
   stopScan();
-  const single = text.replace(/[\s-]/g, "").toUpperCase();
-  if (lookUp(book.exercises, single)) {
-    refuse("");
-    paste.value = "";
-    add(single);
+  const opening = openText(text, book);
+  if (opening.kind === "refused") {
+    view.refuse(sayRefusal(opening.refusal, book, speech));
     return;
   }
-  const gone = lookUp(book.withdrawn, single);
-  if (gone) {
-    const found = { kind: "withdrawn", exercise: single, value: gone.title };
-    refuse(sayRefusal(gone.by === null ? found : { ...found, replacedBy: gone.by }, book, speech));
-    return;
-  }
-  const opened = decodeBundle(text, book);
-  if (isRefusal(opened)) {
-    refuse(sayRefusal(opened, book, speech));
-    return;
-  }
-  const note = part("paste-note", HTMLElement);
-  refuse("");
-  given = opened.bundle;
+  view.refuse("");
   paste.value = "";
-  for (const code of opened.former) note.append(make("span", {}, [speech.say("clinician.former_dose", { exercise: book.exercises[code].title }), " "]));
-  take({ ...draft, bundle: opened.bundle });
-  showDifference();
-}
-
-/** @param {string} words  why nothing was opened; none takes the last ones away */
-function refuse(words) {
-  const note = part("paste-note", HTMLElement);
-  note.textContent = words;
-  note.classList.toggle("refused", words !== "");
+  if (opening.kind === "exercise") {
+    add(opening.code);
+    return;
+  }
+  state = { ...state, given: opening.bundle };
+  view.showFormer(opening.former.map((code) => speech.say("clinician.former_dose", { exercise: titleOf(code) })));
+  change({ ...state.draft, bundle: opening.bundle });
 }
 
 /**
@@ -343,27 +182,20 @@ function refuse(words) {
 function openScanned(texts) {
   const results = texts.map((text) => ({ text, opened: decodeBundle(text, book) }));
   const { text, opened } = results.find((result) => !isRefusal(result.opened)) ?? results[0];
-  if (isRefusal(opened) && opened.kind === "damaged") refuse(speech.say("clinician.scan_refused"));
+  if (isRefusal(opened) && opened.kind === "damaged") view.refuse(speech.say("clinician.scan_refused"));
   else open(text);
 }
 
-/** Does what the address asks for: ``#add=CODE``, ``#start=CODE,CODE`` or a bundle code. */
+/** Does what the address asks for, and takes it out of the address. */
 function readAddress() {
-  const wish = location.hash.slice(1);
+  const wish = readWish(location.hash, book);
   if (!wish) return;
-  window.history.replaceState(null, "", location.pathname + location.search);
-  const [name, value] = wish.split("=");
-  if (name === "add" && lookUp(book.exercises, value)) add(value);
-  else if (name === "start") {
-    const wanted = value.split(",");
-    const ready = book.starts.find((one) => one.picks.map((pick) => pick.code).join() === wanted.join());
-    take(startFrom(draft, ready ?? { title: "", group: "tier", weeks: 0, picks: wanted.filter((code) => lookUp(book.exercises, code)).map((code) => ({ code, change: {} })) }));
-  } else {
-    open(wish);
-    // what is said of an old link must not wait below the screen
-    const note = part("paste-note", HTMLElement);
-    if (note.classList.contains("refused")) note.scrollIntoView({ block: "center" });
-    else if (note.textContent) said.textContent = note.textContent;
+  history.replaceState(null, "", location.pathname + location.search);
+  if ("add" in wish) add(wish.add);
+  else if ("start" in wish) change(startFrom(state.draft, wish.start));
+  else {
+    open(wish.open);
+    view.bringPasteNoteUp();
   }
 }
 
@@ -381,7 +213,7 @@ function onPress(id, act) {
  */
 function onCopy(id, text) {
   onPress(id, async () => {
-    if (await copyText(text())) said.textContent = part("copied", HTMLElement).textContent = speech.say("clinician.said_copied");
+    if (await copyText(text())) view.confirmDone(speech.say("clinician.said_copied"));
   });
 }
 
@@ -405,36 +237,30 @@ found.addEventListener("keydown", (event) => {
   (buttons[at + step] ?? (step < 0 ? find : buttons[at]))?.focus();
 });
 start.addEventListener("change", () => {
-  const ready = book.starts[Number(start.value)];
-  if (ready) take(startFrom(draft, ready));
-  else if (start.value) {
-    const opened = decodeBundle(start.value, book);
-    if (!isRefusal(opened)) take({ ...draft, bundle: opened.bundle });
-  }
+  change(startChosen(start.value, state.draft, book));
   start.value = "";
 });
-onPress("order", () => take(orderPicks(draft, book)));
+onPress("order", () => change(orderPicks(state.draft, book)));
 onPress("undo", () => {
-  const before = history.pop();
-  if (!before) return;
-  draft = before;
+  state = undo(state);
   show();
 });
 onPress("clear", () => {
-  given = null;
-  take(emptyDraft(book, draft.bundle.location));
+  state = { ...state, given: null };
+  change(emptyDraft(book, state.draft.bundle.location));
   find.focus();
 });
 part("line", HTMLInputElement).addEventListener("change", (event) => {
-  take({ ...draft, sheet: { ...draft.sheet, line: /** @type {HTMLInputElement} */ (event.target).checked } });
+  const { checked } = /** @type {HTMLInputElement} */ (event.target);
+  change({ ...state.draft, sheet: { ...state.draft.sheet, line: checked } });
 });
-onCopy("copy-link", () => link.value);
+onCopy("copy-link", () => handover?.link ?? "");
 onCopy("copy-code", () => handover?.code ?? "");
-onCopy("copy-chart", () => chart.value);
+onCopy("copy-chart", () => part("chart", HTMLTextAreaElement).value);
 onPress("fhir", () => saveFile(`bundle-${handover?.code.slice(-7)}.fhir.json`, handover?.fhir ?? "", "application/fhir+json"));
 onPress("keep", () => {
-  const code = encodeBundle(draft.bundle, book);
-  if (typeof code === "string" && keepBundle(code)) said.textContent = part("copied", HTMLElement).textContent = speech.say("clinician.said_kept");
+  const code = encodeBundle(state.draft.bundle, book);
+  if (typeof code === "string" && keepBundle(code)) view.confirmDone(speech.say("clinician.said_kept"));
 });
 onPress("save", () => saveFile(`bundle-${handover?.code.slice(-7)}.txt`, `${handover?.link}\n`, "text/plain"));
 onPress("load", () => part("file", HTMLInputElement).click());
@@ -442,7 +268,7 @@ part("file", HTMLInputElement).addEventListener("change", async (event) => {
   const file = /** @type {HTMLInputElement} */ (event.target).files?.[0];
   if (file) open((await file.slice(0, 8000).text()).trim());
 });
-offerScan(speech, { open: openScanned, refuse });
+offerScan(speech, { open: openScanned, refuse: view.refuse });
 onPress("open", () => open(paste.value));
 paste.addEventListener("keydown", (event) => {
   if (event.key === "Enter") open(paste.value);
@@ -469,7 +295,7 @@ function keepForLater() {
   });
 }
 
-showStarts();
+view.showStarts(startGroups(book, readKept(), speech));
 part("maker", HTMLElement).hidden = false;
 show();
 showFound();

@@ -1,6 +1,5 @@
 /**
- * The next visit: where each exercise can move to, and how two bundles differ, in words.  The twin of
- * handouts/bundle/next_visit.py.
+ * The next visit: where each exercise can move to, and how two bundles differ, in words.
  */
 
 import { bandName, wholeDose } from "./book.js";

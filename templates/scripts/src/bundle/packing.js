@@ -2,17 +2,13 @@
  * A dose as bits and back, exactly: the twin of handouts/bundle/packing.py.  Bits are a string of 0 and 1.
  */
 
+import { amount_bits as AMOUNT_BITS, mark_bits as MARK_BITS, rest_step as REST_STEP, sides as PACKED_SIDES } from "../../../../handouts/bundle/code.json";
 import { doseKind } from "./dose_words.js";
 import { hundredthsOf, weightOf } from "./weight.js";
 
 /** @typedef {import("./code.js").Dose} Dose */
 
-/** @type {("reps" | "hold" | "time" | "distance")[]} */
-const PACKED_KINDS = ["reps", "hold", "time", "distance"];
-const AMOUNT_BITS = { reps: 7, hold: 9, time: 13, distance: 15 };
-const PACKED_SIDES = ["together", "both", "one", "alternating", "one-side-first"];
-export const MARK_BITS = 15;
-const REST_STEP = 15;
+const PACKED_KINDS = /** @type {(keyof typeof AMOUNT_BITS)[]} */ (Object.keys(AMOUNT_BITS));
 
 /**
  * @param {number} value

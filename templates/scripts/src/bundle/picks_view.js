@@ -89,7 +89,7 @@ function sentenceNodes(pick, note, book, speech, acts) {
 export function refreshSentence(pick, book, speech) {
   const parts = Array.from(document.querySelectorAll(`#pick-${pick.code} .sentence > *`));
   const pieces = doseSentence(wholeDose(pick, book), pickedEntry(pick, book), book.terms.bands, speech);
-  const alike = pieces.length === parts.length && pieces.every((piece, at) => (typeof piece === "string" ? "SPAN" : `${piece.field}-${pick.code}`) === (parts[at].id || parts[at].tagName));
+  const alike = pieces.length === parts.length && pieces.every((piece, at) => (typeof piece === "string" ? "SPAN" : `${piece.field}-${pick.code}`) === (parts[at].id || parts[at].tagName)) && pieces.every((piece, at) => typeof piece === "string" || !piece.bounds.length || parts[at].getAttribute("data-factor") === String(piece.factor));
   if (!alike) return false;
   pieces.forEach((piece, at) => {
     if (typeof piece === "string") parts[at].textContent = piece;
@@ -117,7 +117,7 @@ function numberField(pick, piece, id, name, note, book, speech, acts) {
   const step = piece.field !== "weight" ? "1" : speech.inPounds ? "0.5" : "0.25";
   const typed = () => valueTyped(piece, Number(input.value), pickedEntry(pick, book), speech);
   const input = /** @type {HTMLInputElement} */ (
-    make("input", { id, type: "number", "aria-label": name, "aria-describedby": note.id, min: String(low), max: String(high), step, value: String(piece.value), inputmode: "decimal" })
+    make("input", { id, type: "number", "aria-label": name, "aria-describedby": note.id, "data-factor": String(piece.factor), min: String(low), max: String(high), step, value: String(piece.value), inputmode: "decimal" })
   );
   const fit = () => (input.style.inlineSize = `${Math.max(1, input.value.length) + 1.2}ch`);
   const range = spanLine(piece.field, book.exercises[code].range[piece.field], speech);
@@ -138,7 +138,7 @@ function numberField(pick, piece, id, name, note, book, speech, acts) {
       return;
     }
     const row = document.getElementById(`refused-${code}`);
-    if (row) row.textContent = speech.say("clinician.refused_range", { value: input.value || "–", range, kept: speech.number(Number(kept)) });
+    if (row) row.textContent = speech.say("clinician.refused_range", { value: input.value || "–", range, kept: kept === "" ? "–" : speech.number(Number(kept)) });
     input.value = kept;
     fit();
   });

@@ -31,6 +31,8 @@ export function sayRefusal(refusal, book, speech) {
         : speech.say("clinician.refused_withdrawn", { exercise: value });
     case "repeated":
       return speech.say("clinician.refused_repeated", { exercise });
+    case "no-dose":
+      return speech.say("clinician.no_dose", { exercises: exercise });
     case "out-of-bounds":
       return sayOutOfBounds(refusal, exercise, value, speech);
     default:

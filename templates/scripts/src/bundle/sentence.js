@@ -3,8 +3,8 @@
  * makes them visible.  Word order and plurals come from the language's own phrases.
  */
 
-import { boundsOf, lookUp, sidesAllowed, unpackTempo, valueOf } from "./code.js";
-import { doseKind, effortLine, tempoLine } from "./dose_words.js";
+import { boundsOf, isUnset, lookUp, sidesAllowed, unpackTempo, valueOf } from "./code.js";
+import { doseKind, effortLine, isOpen, tempoLine } from "./dose_words.js";
 import { exactWeight, shownSpan, shownWeight, typedWeight } from "./weight.js";
 
 /** @typedef {import("./book.js").BookEntry} BookEntry */
@@ -16,6 +16,8 @@ import { exactWeight, shownSpan, shownWeight, typedWeight } from "./weight.js";
  * @typedef {string | FieldPiece} SentencePiece
  */
 
+/** Stands first in a choice of which nothing was chosen yet. */
+const NOTHING_CHOSEN = { value: "", text: "–" };
 const SECONDS_A_MINUTE = 60;
 /** Widest span of effort that is offered. */
 const WIDEST_EFFORT = 3;
@@ -31,15 +33,27 @@ const WIDEST_EFFORT = 3;
 export function doseSentence(dose, entry, bands, speech) {
   const counted = (/** @type {string} */ id, /** @type {string} */ name) => countedPieces(id, name, dose, entry, speech);
   const parts = [amountPieces(dose, entry, speech, counted), sidePieces(dose, entry, speech)];
-  if (doseKind(dose) === "reps" && dose.hold !== undefined) parts.push(counted("dose.hold", "hold"));
+  const has = (/** @type {string} */ name) => valueOf(dose, name) !== undefined || (isOpen(entry.dose) && lookUp(entry.range, name) !== undefined);
+  if (kindOf(dose, entry) === "reps" && has("hold")) parts.push(counted("dose.hold", "hold"));
   parts.push(tempoPieces(dose, entry, speech));
-  if (dose.weight !== undefined) parts.push(fillPieces(speech.pieces("dose.weight"), { weight: weightPieces(dose, entry, speech) }));
+  if (has("weight")) parts.push(fillPieces(speech.pieces("dose.weight"), { weight: weightPieces(dose, entry, speech) }));
   if (dose.band !== undefined) parts.push(bandPieces(dose.band, bands, speech));
-  if (dose.days !== undefined) parts.push(counted("dose.days", "days"));
+  if (has("days")) parts.push(counted("dose.days", "days"));
   if (boundsOf("times", entry.dose, entry.range) || dose.times > 1) parts.push(counted("dose.times", "times"));
   parts.push(effortPieces(dose, entry, speech));
   if (boundsOf("rest", entry.dose, entry.range) || dose.rest) parts.push(counted(...restUnit(dose, entry)));
   return joinPieces(parts.filter((part) => part.length), speech);
+}
+
+/**
+ * What is counted in one set; of an open dose what its range offers.
+ * @param {Dose} dose
+ * @param {BookEntry} entry
+ * @returns {"reps" | "time" | "distance" | "hold"}
+ */
+function kindOf(dose, entry) {
+  if (!isOpen(entry.dose)) return doseKind(dose);
+  return /** @type {const} */ (["reps", "time", "distance"]).find((name) => lookUp(entry.range, name)) ?? "hold";
 }
 
 /**
@@ -50,7 +64,7 @@ export function doseSentence(dose, entry, bands, speech) {
  * @returns {SentencePiece[]}
  */
 function amountPieces(dose, entry, speech, counted) {
-  const kind = doseKind(dose);
+  const kind = kindOf(dose, entry);
   if (kind === "hold") {
     return fillPieces(speech.pieces("dose.holds_of"), { holds: counted("dose.holds", "sets"), amount: counted("dose.seconds_each", "hold") });
   }
@@ -68,7 +82,7 @@ function amountPieces(dose, entry, speech, counted) {
 function inMinutes(name, dose, entry) {
   const bounds = boundsOf(name, entry.dose, entry.range) ?? [];
   const value = valueOf(dose, name);
-  return [...bounds, value].every((seconds) => typeof seconds === "number" && seconds !== 0 && seconds % SECONDS_A_MINUTE === 0);
+  return [...bounds, ...(value === undefined ? [] : [value])].every((seconds) => typeof seconds === "number" && seconds !== 0 && seconds % SECONDS_A_MINUTE === 0);
 }
 
 /**
@@ -94,9 +108,10 @@ function countedPieces(id, name, dose, entry, speech) {
   const factor = id.includes("minutes") ? SECONDS_A_MINUTE : 1;
   const bounds = boundsOf(name, entry.dose, entry.range);
   const value = seconds / factor;
+  const isEmpty = isOpen(entry.dose) && isUnset(dose, name, entry.range);
   /** @type {SentencePiece} */
-  const number = bounds ? { field: name, value, factor, bounds: bounds.map((end) => end / factor), options: [] } : speech.number(value);
-  return fillPieces(withNumber(id, value, speech), { n: [number] });
+  const number = bounds ? { field: name, value: isEmpty ? "" : value, factor, bounds: bounds.map((end) => end / factor), options: [] } : speech.number(value);
+  return fillPieces(withNumber(id, isEmpty && bounds ? bounds[1] / factor : value, speech), { n: [number] });
 }
 
 /**
@@ -122,7 +137,7 @@ function weightPieces(dose, entry, speech) {
   const value = shownWeight(dose.weight ?? 0, speech.inPounds);
   const span = boundsOf("weight", entry.dose, entry.range);
   const bounds = span ? shownSpan(span[0], span[1], speech.inPounds) : [];
-  const number = span ? { field: "weight", value, factor: 1, bounds, options: [] } : speech.number(value);
+  const number = span ? { field: "weight", value: dose.weight === undefined ? "" : value, factor: 1, bounds, options: [] } : speech.number(value);
   return fillPieces(speech.inPounds ? withNumber("dose.lb", value, speech) : speech.pieces("dose.kg"), { n: [number] });
 }
 
@@ -156,7 +171,8 @@ function sidePieces(dose, entry, speech) {
   const isOrdered = sides.includes("one-side-first");
   const name = (/** @type {string} */ value) => (value === "both" && isOrdered ? "clinician.side_each_set" : `dose.side_${value.replaceAll("-", "_")}`);
   const options = sides.map((value) => ({ value, text: speech.say(name(value)) }));
-  return [{ field: "side", value: dose.side, factor: 1, bounds: [], options }];
+  const isEmpty = isUnset(dose, "side", entry.range);
+  return [{ field: "side", value: isEmpty ? "" : dose.side, factor: 1, bounds: [], options: isEmpty ? [NOTHING_CHOSEN, ...options] : options }];
 }
 
 /**
@@ -169,9 +185,9 @@ function sidePieces(dose, entry, speech) {
 function tempoPieces(dose, entry, speech) {
   const value = valueOf(dose, "tempo");
   const offered = lookUp(entry.range, "tempo");
-  if (value === undefined || !offered) return [];
+  if (!offered || (value === undefined && !isOpen(entry.dose))) return [];
   const options = offered.map((one) => ({ value: String(one), text: tempoLine({ ...dose, tempo: unpackTempo(one) }, speech) }));
-  return [{ field: "tempo", value, factor: 1, bounds: [], options }];
+  return [{ field: "tempo", value: value ?? "", factor: 1, bounds: [], options: value === undefined ? [NOTHING_CHOSEN, ...options] : options }];
 }
 
 /**
@@ -183,13 +199,13 @@ function tempoPieces(dose, entry, speech) {
  */
 function effortPieces(dose, entry, speech) {
   const span = boundsOf("effort", entry.dose, entry.range);
-  if (!span || !dose.effort) return [];
+  if (!span || (!dose.effort && !isOpen(entry.dose))) return [];
   const own = valueOf(dose, "effort") ?? "";
   const ends = Array.from({ length: Math.floor(span[1]) - Math.ceil(span[0]) + 1 }, (_, at) => Math.ceil(span[0]) + at);
   const spans = ends.flatMap((low) => ends.filter((high) => high >= low && high - low <= WIDEST_EFFORT).map((high) => [low, high]));
-  const values = new Set([...spans.map((ends) => ends.join("-")), String(own)]);
+  const values = new Set([...spans.map((ends) => ends.join("-")), ...(own === "" ? [] : [String(own)])]);
   const options = Array.from(values, (value) => ({ value, text: effortLine({ ...dose, effort: value.split("-").map(Number) }, speech) }));
-  return [{ field: "effort", value: own, factor: 1, bounds: [], options }];
+  return [{ field: "effort", value: own, factor: 1, bounds: [], options: own === "" ? [NOTHING_CHOSEN, ...options] : options }];
 }
 
 /**

@@ -32,7 +32,7 @@ function setSeconds(dose) {
   const kind = doseKind(dose);
   if (kind === "time") return dose.time ?? 0;
   if (kind === "distance") return roundEven((dose.distance ?? 0) / (dose.pace ?? WALKING_METRES_PER_SECOND));
-  if (kind === "hold") return dose.hold ?? 0;
+  if (kind === "hold") return dose.hold ?? null;
   if (!dose.tempo && dose.hold === undefined) return null;
   const tempo = (dose.tempo ?? []).reduce((sum, part) => sum + part, 0);
   return (dose.reps ?? 0) * (tempo + (dose.hold ?? 0));

@@ -26,6 +26,7 @@
  */
 
 import { decodeBundle, isRefusal, lookUp } from "../bundle/code.js";
+import { isOpen } from "../bundle/dose_words.js";
 import { NO_PLACE, originOf, placeOf } from "../bundle/steps.js";
 import { HIGHEST_ANSWER } from "./log.js";
 import { planSession } from "./plan.js";
@@ -44,6 +45,7 @@ export function readBook() {
 export function openList(text, book) {
   const one = /^#?([2-9A-HJ-NP-Z]{4})$/i.exec(text);
   const entry = one && lookUp(book.exercises, one[1].toUpperCase());
+  if (one && entry && isOpen(entry.dose)) return { kind: "no-dose", exercise: one[1].toUpperCase() };
   if (one && entry) {
     const list = { picks: [{ code: one[1].toUpperCase(), dose: entry.dose }], location: Object.values(book.locations)[0], weeks: 0, former: [], own: false, place: NO_PLACE };
     return { list, language: book.language };

@@ -24,6 +24,8 @@ export function explainRefusal(refusal, book, speech) {
       return refusal.replacedBy
         ? speech.say("phone.refused_replaced", { exercise: String(refusal.value), other: title(refusal.replacedBy) })
         : speech.say("phone.refused_withdrawn", { exercise: String(refusal.value) });
+    case "no-dose":
+      return speech.say("phone.refused_no_dose", { exercise });
     case "out-of-bounds":
       return refusal.exercise ? speech.say("phone.refused_bounds", { exercise }) : speech.say("phone.refused_damaged");
     default:

@@ -1,0 +1,273 @@
+/**
+ * The clinician's page as values: the draft with what came before it, what an address or a pasted text asks for, and all that
+ * follows from a draft, in words.  Pure; `main.js` keeps the state and `view.js` shows it.
+ */
+
+import { most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
+import { hasOrigin, pickedEntry, totalsOf, wholeDose } from "./book.js";
+import { sayTotals } from "./chart.js";
+import { checkPicks, sayFindings } from "./checks.js";
+import { decodeBundle, isRefusal, lookUp, unsetFields } from "./code.js";
+import { addPick, emptyDraft, setField, startFrom, tickedFindings } from "./draft.js";
+import { originOf, placeOf } from "./steps.js";
+
+/** @typedef {import("./book.js").Book} Book */
+/** @typedef {import("./code.js").Bundle} Bundle */
+/** @typedef {import("./code.js").Refusal} Refusal */
+/** @typedef {import("./draft.js").Draft} Draft */
+/** @typedef {import("./speech.js").Speech} Speech */
+/**
+ * @typedef {{draft: Draft, past: Draft[], typing: Draft | null, given: Bundle | null}} State
+ * `past`: earlier drafts, the last one last; `typing`: the draft before a number that is being typed; `given`: what was given at
+ * the last visit.
+ * @typedef {{sums: string[], findings: {look: string, text: string}[], unreviewed: boolean, lacks: string, lost: string}} Facts
+ * What follows from the picks and their doses; a bundle that lacks something cannot be handed over.
+ * @typedef {{kind: "exercise", code: string} | {kind: "refused", refusal: Refusal} | {kind: "opened", bundle: Bundle, former: string[]}} Opening
+ * @typedef {{add: string} | {start: import("./book.js").Start} | {open: string}} Wish
+ */
+
+const MOST_UNDONE = 100;
+const MOST_FOUND = 8;
+
+/**
+ * @param {Draft} draft
+ * @returns {State}
+ */
+export function beginState(draft) {
+  return { draft, past: [], typing: null, given: null };
+}
+
+/**
+ * The draft that this tab was left with, as far as it can still be read.
+ * @param {string} text
+ * @param {Book} book
+ * @param {string} location
+ * @returns {Draft}
+ */
+export function readDraft(text, book, location) {
+  const fresh = emptyDraft(book, location);
+  try {
+    const kept = JSON.parse(text);
+    const opened = decodeBundle(String(kept.code), book);
+    const bundle = isRefusal(opened) ? unfinished(fresh, kept.bundle, book) : opened.bundle;
+    if (!bundle) return fresh;
+    const limits = Object.fromEntries(book.limits.filter(({ slug }) => Number.isInteger(lookUp(kept.limits, slug))).map(({ slug }) => [slug, kept.limits[slug]]));
+    const sheet = { ...fresh.sheet };
+    if (book.papers.includes(kept.sheet.paper)) sheet.paper = kept.sheet.paper;
+    if (book.sizes.includes(kept.sheet.size)) sheet.size = kept.sheet.size;
+    if (kept.sheet.layout === "compact") sheet.layout = "compact";
+    sheet.line = kept.sheet.line === true;
+    if (book.tongues.some(({ tag }) => tag === kept.sheet.second)) sheet.second = kept.sheet.second;
+    return { bundle, limits, sheet };
+  } catch {
+    return fresh;
+  }
+}
+
+/**
+ * A bundle that has no code yet as this tab kept it: every part is asked for anew, and what the library does not have is left out.
+ * @param {Draft} fresh
+ * @param {any} kept
+ * @param {Book} book
+ * @returns {import("./code.js").Bundle | null}
+ */
+function unfinished(fresh, kept, book) {
+  if (!kept) return null;
+  const bundle = { ...fresh.bundle };
+  if (book.tongues.some(({ tag }) => tag === kept.language)) bundle.language = kept.language;
+  if (book.clinic.locations.some(({ slug }) => slug === kept.location)) bundle.location = kept.location;
+  if (Number.isInteger(kept.weeks) && kept.weeks >= 1 && kept.weeks <= MOST_WEEKS) bundle.weeks = kept.weeks;
+  const origin = kept.origin && book.starts.find((one) => one.origin?.kind === kept.origin.kind && one.origin?.slug === kept.origin.slug && one.origin?.step === kept.origin.step)?.origin;
+  if (kept.origin && !origin) return null;
+  if (origin) bundle.origin = origin;
+  let next = { ...fresh, bundle };
+  for (const { code, change } of kept.picks) {
+    next = addPick(next, code, book);
+    for (const [name, value] of Object.entries(change)) {
+      const set = setField(next, code, name, /** @type {number | string} */ (value), book);
+      if (!("kind" in set)) next = set;
+    }
+  }
+  return next.bundle;
+}
+
+/**
+ * @param {Draft} draft
+ * @param {string} code  its code; none where it has none yet, so that the bundle itself is kept
+ * @returns {string}
+ */
+export function writeDraft({ bundle, limits, sheet }, code) {
+  return JSON.stringify({ code, ...(code ? {} : { bundle }), limits, sheet });
+}
+
+/**
+ * Takes a new draft over, so that the old one can be had again.
+ * @param {State} state
+ * @param {Draft} next
+ * @returns {State}
+ */
+export function take(state, next) {
+  if (next === state.draft) return state;
+  return { ...state, draft: next, past: [...state.past, state.draft].slice(-MOST_UNDONE) };
+}
+
+/**
+ * @param {State} state
+ * @returns {State}
+ */
+export function undo(state) {
+  const before = state.past.at(-1);
+  return before ? { ...state, draft: before, past: state.past.slice(0, -1) } : state;
+}
+
+/**
+ * Sets a field of a dose; while it is being typed only what was there before the first key can be had again.
+ * @param {State} state
+ * @param {{code: string, name: string, value: number | string, done: boolean}} typed
+ * @param {Book} book
+ * @returns {{state: State, refused: Refusal | null}}
+ */
+export function typeField(state, { code, name, value, done }, book) {
+  const next = setField(state.draft, code, name, value, book);
+  const refused = "kind" in next ? next : null;
+  const draft = "kind" in next ? null : next;
+  if (!done) return { state: { ...state, typing: state.typing ?? state.draft, draft: draft ?? state.draft }, refused };
+  const before = { ...state, draft: state.typing ?? state.draft, typing: null };
+  return { state: draft ? take(before, draft) : before, refused };
+}
+
+/**
+ * What follows from a draft.
+ * @param {Draft} draft
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {Facts}
+ */
+export function factsOf(draft, book, speech) {
+  const { bundle } = draft;
+  const totals = totalsOf(bundle.picks, book);
+  const codes = bundle.picks.map((pick) => pick.code);
+  const tongue = book.tongues.find(({ tag }) => tag === bundle.language);
+  const language = tongue?.name ?? "";
+  const lacking = codes.filter((code) => tongue?.lacks.includes(code)).map((code) => book.exercises[code].title);
+  const open = bundle.picks.filter((pick) => unsetFields(wholeDose(pick, book), pickedEntry(pick, book)).length);
+  const reasons = [
+    open.length ? speech.say("clinician.no_dose", { exercises: speech.join(open.map(({ code }) => book.exercises[code].title)) }) : "",
+    lacking.length ? speech.say("clinician.language_lacks", { language, exercises: speech.join(lacking) }) : "",
+    codes.length && !hasOrigin(bundle, tongue) ? speech.say("clinician.language_lacks_origin", { language }) : "",
+  ];
+  const { lost } = placeOf(originOf(bundle), book);
+  return {
+    sums: codes.length ? [speech.count("clinician.exercises", codes.length), ...sayTotals(bundle.picks, book, speech), speech.count("clinician.changes", totals.changes)] : [],
+    findings: sayFindings(checkPicks(codes, book, totals, tickedFindings(draft, book)), codes.length, totals, book, speech),
+    unreviewed: tongue?.unreviewed === true,
+    lacks: reasons.filter(Boolean).join(" "),
+    lost: lost && codes.length ? speech.say(`clinician.lost_${lost}`) : "",
+  };
+}
+
+/**
+ * The limits of the book, those that are ticked first.
+ * @param {Draft} draft
+ * @param {Book} book
+ * @returns {{ticked: import("./book.js").Limit[], others: import("./book.js").Limit[]}}
+ */
+export function sortLimits(draft, book) {
+  const ticked = book.limits.filter(({ slug }) => lookUp(draft.limits, slug) !== undefined);
+  return { ticked, others: book.limits.filter((limit) => !ticked.includes(limit)) };
+}
+
+/**
+ * Ticks a limit in one of its phases, or takes the tick away.
+ * @param {Draft} draft
+ * @param {string} slug
+ * @param {number | null} phase
+ * @returns {Draft}
+ */
+export function tickLimit(draft, slug, phase) {
+  const { [slug]: _, ...others } = draft.limits;
+  return { ...draft, limits: phase === null ? others : { ...draft.limits, [slug]: phase } };
+}
+
+/**
+ * The exercises found that can be added, the best first.
+ * @param {number[] | null} ranked  places in the order of the page
+ * @param {string[]} order  the code of each place
+ * @param {Draft} draft
+ * @param {Book} book
+ * @returns {string[]}
+ */
+export function pickable(ranked, order, draft, book) {
+  const picked = new Set(draft.bundle.picks.map((pick) => pick.code));
+  return (ranked ?? []).map((at) => order[at]).filter((code) => lookUp(book.exercises, code) && !picked.has(code)).slice(0, MOST_FOUND);
+}
+
+/**
+ * What can be started from, by group: ready-made bundles, steps, and bundles kept in this browser.
+ * @param {Book} book
+ * @param {string[]} kept  codes
+ * @param {Speech} speech
+ * @returns {{label: string, options: {value: string, title: string}[]}[]}
+ */
+export function startGroups(book, kept, speech) {
+  const ready = [["bundle", "clinician.start_bundles"], ["tier", "clinician.start_tiers"]].map(([group, heading]) => ({
+    label: speech.say(heading),
+    options: book.starts.flatMap((one, at) => (one.group === group && one.picks.length ? [{ value: String(at), title: one.title }] : [])),
+  }));
+  const own = kept.flatMap((code) => {
+    const opened = decodeBundle(code, book);
+    return isRefusal(opened) ? [] : [{ value: code, title: speech.join(opened.bundle.picks.map((pick) => book.exercises[pick.code].title)) }];
+  });
+  return [...ready, { label: speech.say("clinician.start_kept"), options: own }].filter(({ options }) => options.length);
+}
+
+/**
+ * The draft that begins from a choice of `startGroups`; the same draft where there is none.
+ * @param {string} value
+ * @param {Draft} draft
+ * @param {Book} book
+ * @returns {Draft}
+ */
+export function startChosen(value, draft, book) {
+  const ready = book.starts[Number(value)];
+  if (ready) return startFrom(draft, ready);
+  const opened = decodeBundle(value, book);
+  return isRefusal(opened) ? draft : { ...draft, bundle: opened.bundle };
+}
+
+/**
+ * What a code or a link stands for.
+ * @param {string} text
+ * @param {Book} book
+ * @returns {Opening}
+ */
+export function openText(text, book) {
+  const single = text.replace(/[\s-]/g, "").toUpperCase();
+  if (lookUp(book.exercises, single)) return { kind: "exercise", code: single };
+  const gone = lookUp(book.withdrawn, single);
+  if (gone) {
+    const refusal = { kind: "withdrawn", exercise: single, value: gone.title };
+    return { kind: "refused", refusal: gone.by === null ? refusal : { ...refusal, replacedBy: gone.by } };
+  }
+  const opened = decodeBundle(text, book);
+  if (isRefusal(opened)) return { kind: "refused", refusal: opened };
+  return { kind: "opened", bundle: opened.bundle, former: opened.former };
+}
+
+/**
+ * What an address asks for: ``#add=CODE``, ``#start=CODE,CODE`` or a bundle code.
+ * @param {string} hash
+ * @param {Book} book
+ * @returns {Wish | null}
+ */
+export function readWish(hash, book) {
+  const wish = hash.slice(1);
+  if (!wish) return null;
+  const [name, value] = wish.split("=");
+  if (name === "add" && lookUp(book.exercises, value)) return { add: value };
+  if (name !== "start" || value === undefined) return { open: wish };
+  const wanted = value.split(",");
+  const ready = book.starts.find((one) => one.picks.map((pick) => pick.code).join() === wanted.join());
+  const picks = wanted.filter((code) => lookUp(book.exercises, code)).map((code) => ({ code, change: {} }));
+  return { start: ready ?? { title: "", group: "tier", weeks: 0, picks } };
+}
