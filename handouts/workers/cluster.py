@@ -95,16 +95,14 @@ class Cluster:
             yield value, result
 
     def _check_workers(self, module: str) -> None:
-        """Ask each worker for the code behind a module; one that cannot read a task would end, and its task go to the next."""
+        """Ask each worker whether it has the program; one that cannot read a task would end, and its task go to the next."""
         try:
             found = self._client.run(digest_code, module, on_error="return", callback_timeout=WAIT_SECONDS)
         except (OSError, AttributeError):
             return  # who does not answer is seen while tasks are waited for
         for worker, digest in sorted(found.items()):
-            if isinstance(digest, OSError) or digest == digest_code(module):
-                continue
-            what = say_other(worker) if isinstance(digest, bytes) else f"the worker '{worker}' cannot load this program: {digest}"
-            raise self._refuse("worker-version", what, SAME)
+            if isinstance(digest, Exception) and not isinstance(digest, OSError):
+                raise self._refuse("worker-version", f"the worker '{worker}' cannot load this program: {digest}", SAME)
 
     def _wait(self, done: SimpleQueue[Any]) -> Any:
         """The next future that is done."""
@@ -168,14 +166,10 @@ def do_task(packed: bytes, module: str, code: bytes) -> Any:
         what = f"the worker '{worker.address}' does several things at a time, and the PDF writer cannot"
         return _Unfit("worker-threads", what, "Start each worker with '--nthreads 1'.")
     if digest_code(module) != code:
-        return _Unfit("worker-version", say_other(worker.address), SAME)
+        what = f"the worker '{worker.address}' has another version of this program or of what it needs"
+        return _Unfit("worker-version", what, SAME)
     task, value = pickle.loads(packed)
     return task(value)
-
-
-def say_other(worker: str) -> str:
-    """What is wrong with a worker that has other code."""
-    return f"the worker '{worker}' has another version of this program or of what it needs"
 
 
 @cache

@@ -12,8 +12,9 @@ from distributed import LocalCluster
 
 from handouts.cli import main
 from handouts.manifest import MANIFEST
-from handouts.workers import Workers, WorkersError
+from handouts.workers import Bounds, Workers, WorkersError, crew
 from handouts.workers import cluster as room
+from handouts.workers.cluster import Cluster
 from tests.small_library import texts_with
 from tests.test_cli import write
 from tests.workers.running import free_address, kill, start_cluster
@@ -36,14 +37,19 @@ def build(folder: Path, out: str, *options: str) -> int:
     return main(["build", str(folder / "lib"), "--to", str(folder / out), "--today=2026-11-25", "--quiet", *options])
 
 
-def test_same_bytes_on_a_cluster(tmp_path: Path, cluster: str, capsys: pytest.CaptureFixture[str]) -> None:
+def test_same_bytes_on_a_cluster(
+    tmp_path: Path, cluster: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Figures, pictures and PDFs that two workers of a cluster made are those that this process makes."""
     write(tmp_path / "lib", PLAIN)
+    opened: list[str] = []
+    monkeypatch.setattr(room, "Cluster", lambda address, bounds: opened.append(address) or Cluster(address, bounds))
     assert build(tmp_path, "here", "--jobs=1") == 0
     assert build(tmp_path, "there", f"--on={cluster}") == 0
     assert " PDFs (" in capsys.readouterr().out
     here, there = ((tmp_path / name / "site" / MANIFEST).read_bytes() for name in ("here", "there"))
     assert b".pdf" in here and here == there
+    assert opened == [cluster]  # once for all figures, pictures and PDFs
 
 
 def test_every_value_has_its_result(cluster: str) -> None:
@@ -63,9 +69,6 @@ def refused(address: str) -> str:
 def test_other_version(cluster: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """A worker with another program would make other bytes."""
     monkeypatch.setattr(room, "digest_code", lambda module: b"other")
-    assert refused(cluster).endswith(f"has another version of this program or of what it needs. {room.SAME}")
-    # one that joins after they were all asked refuses its first task
-    monkeypatch.setattr(room.Cluster, "_check_workers", lambda self, module: None)
     assert refused(cluster).endswith(f"has another version of this program or of what it needs. {room.SAME}")
 
 
@@ -87,10 +90,10 @@ def test_worker_without_the_program() -> None:
 @pytest.mark.parametrize(("who", "told"), [("scheduler", "is gone. Start it again"), ("workers", "has no worker left. Start workers again")])
 def test_gone_in_mid_work(who: str, told: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """What was done by then is there; the rest is waited for a bounded time."""
-    monkeypatch.setattr(room, "WAIT_SECONDS", 3.0)
+    monkeypatch.setattr(room, "WAIT_SECONDS", 1.5)
     monkeypatch.setattr(room, "LOOK_SECONDS", 0.2)
-    with start_cluster(1) as cluster:
-        results = Workers(on=cluster.address).map(nap, [0.1] * 50)
+    with start_cluster(1) as cluster, Workers(on=cluster.address) as held:
+        results = held.map(nap, [0.1] * 50)
         assert next(results)[1] != os.getpid()
         if who == "workers":
             cluster.kill_workers()
@@ -98,8 +101,19 @@ def test_gone_in_mid_work(who: str, told: str, monkeypatch: pytest.MonkeyPatch) 
             kill(cluster.scheduler)
         with pytest.raises(WorkersError) as caught:
             list(results)
+        if who == "scheduler":
+            with pytest.raises(WorkersError, match="the scheduler at"):  # and so it is said to who asks again
+                list(held.map(nap, [0.1]))
     said = f"{caught.value.problem.what}. {caught.value.problem.mend}"
     assert said == f"the scheduler at '{cluster.address}' {told} and run the same command: what was done is kept."
+
+
+def test_task_without_end(cluster: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where nothing is done for too long, that is said."""
+    monkeypatch.setattr(room, "LOOK_SECONDS", 0.1)
+    monkeypatch.setattr(crew, "Bounds", lambda: Bounds(wall_seconds=1.0))
+    with pytest.raises(WorkersError, match="no task was done in 1 seconds"):
+        list(Workers(on=cluster).map(nap, [3.0]))
 
 
 def test_task_that_ends_workers(cluster: str) -> None:

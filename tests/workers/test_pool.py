@@ -8,6 +8,7 @@ import tempfile
 import threading
 import time
 from dataclasses import replace
+from multiprocessing import active_children, util
 from pathlib import Path
 
 import pytest
@@ -22,6 +23,10 @@ def work(order: str) -> str:
     name, _, rest = order.partition(" ")
     if name == "spin":
         while True:
+            pass
+    if name == "turn":
+        until = time.process_time() + 0.7
+        while time.process_time() < until:
             pass
     if name == "sleep":
         time.sleep(600)
@@ -78,11 +83,14 @@ def test_the_last_task_is_lost() -> None:
 
 def test_one_pool_for_all_maps() -> None:
     """The same processes do the tasks of one map after the other, in folders of the pool, which are gone with it."""
+    home = Path(util.get_temp_dir())
+    before = sorted(home.iterdir())
     with Pool(2, BOUNDS) as pool:
         first, second = ([result.split() for _, result in pool.map(work, ["who"] * 6) if isinstance(result, str)] for _ in range(2))
         assert {pid for pid, _, _ in first} == {pid for pid, _, _ in second} and len({pid for pid, _, _ in first}) == 2
         assert len(first) == 6 and all(Path(folder).is_dir() and folder.startswith(told) for _, folder, told in (*first, *second))
     assert not any(Path(folder).exists() or Path(told).exists() or is_there(pid) for pid, folder, told in (*first, *second))
+    assert [path for path in sorted(home.iterdir()) if path.is_dir()] == [path for path in before if path.is_dir()]
 
 
 def is_there(pid: str) -> bool:
@@ -103,11 +111,13 @@ def test_folder_of_a_dead_process() -> None:
 
 
 def test_a_map_that_is_given_up() -> None:
-    """What is still at work then gives no answer to the next map."""
+    """What is still at work then ends, and gives no answer to the next map."""
+    before = set(active_children())
     with Pool(2, BOUNDS) as pool:
         begun = pool.map(work, ["a", "sleep", "sleep"])
         assert next(begun) == ("a", "done a")
         begun.close()
+        assert set(active_children()) == before
         assert dict(pool.map(work, ["b", "c"])) == {"b": "done b", "c": "done c"}
 
 
@@ -118,3 +128,9 @@ def test_killed_in_the_middle_of_an_answer() -> None:
         threading.Timer(0.1, os.kill, (int(min(pids)), signal.SIGKILL)).start()
         found = [len(result) for _, result in pool.map(work, ["large"] * 8) if isinstance(result, str)]
         assert found == [50_000_000] * 8
+
+
+def test_each_task_has_the_whole_bound() -> None:
+    """What a process did before does not count against its next task."""
+    with Pool(1, BOUNDS) as pool:
+        assert [result for _, result in pool.map(work, ["turn"] * 4)] == ["done turn"] * 4
