@@ -8,7 +8,6 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import replace
-from importlib import metadata
 from pathlib import Path
 
 import pikepdf
@@ -284,14 +283,6 @@ def test_collector_is_as_it_was() -> None:
                 assert gc.isenabled() is was
         finally:
             gc.enable()
-
-
-def test_versions_that_decide_on_the_bytes() -> None:
-    """Another version of any of them is another key of every PDF."""
-    cage.writer_version.cache_clear()
-    versions = cage.writer_version()
-    for name in ("weasyprint", "pydyf", "fonttools"):
-        assert f"{name} {metadata.version(name)}" in versions.split(", ")
 
 
 def test_a_drawing_that_is_no_xml_stays_where_it_is() -> None:

@@ -19,6 +19,7 @@ from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet
 from handouts.paper.setting import make_setting
 from handouts.problems import Grade, Place, show_problem
 from handouts.site.setting import EVERYTHING
+from handouts.store.digest import digest
 from handouts.words.speech import Speech
 from tests.builders import PLACE
 from tests.paper.making import BOOKLET, EDITION, SHEET, Pictures, a_setting, documents, pages_of, text_of
@@ -36,16 +37,16 @@ def test_paths_are_those_of_the_documents() -> None:
 
 
 def test_key_changes_with_everything_that_the_pdf_depends_on() -> None:
-    """Text, paper, margins and articles are in the key; the path and the place are not."""
+    """Text, paper, margins and articles are in the digest by which a PDF is kept; the place is not."""
     document = documents()[PATH]
-    assert replace(document, path="other.pdf", place=PLACE).digest == document.digest
+    assert digest(replace(document, place=PLACE)) == digest(document)
     others = [
         replace(document, html=document.html + " "),
         replace(document, size="large"),
         replace(document, bottom=20.0),
         replace(document, articles=(replace(document.articles[0], fit=1),)),
     ]
-    assert len({document.digest, *(other.digest for other in others)}) == 5
+    assert len({digest(each) for each in (document, *others)}) == 5
 
 
 def test_document_travels() -> None:
