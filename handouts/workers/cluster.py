@@ -83,7 +83,7 @@ class Cluster:
         except Exception as error:
             if self._client.status == "running":
                 raise
-            raise self._gone("is gone", "it") from error
+            raise self._gone("does not answer any more", "it") from error
         while running:
             future = self._wait(done)
             try:
@@ -130,7 +130,7 @@ class Cluster:
         except TimeoutError:
             raise
         except distributed.CancelledError as error:
-            raise self._gone("is gone", "it") from error
+            raise self._gone("does not answer any more", "it") from error
         except distributed.KilledWorker as error:
             return Lost(f"{error.allowed_failures + 1} workers died of it")
         except RuntimeError as error:

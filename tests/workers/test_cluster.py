@@ -87,7 +87,7 @@ def test_worker_without_the_program() -> None:
     assert told.endswith(f"cannot load this program: ModuleNotFoundError(\"No module named 'handouts'\"). {room.SAME}")
 
 
-@pytest.mark.parametrize(("who", "told"), [("scheduler", "is gone. Start it again"), ("workers", "has no worker left. Start workers again")])
+@pytest.mark.parametrize(("who", "told"), [("scheduler", "does not answer any more. Start it again"), ("workers", "has no worker left. Start workers again")])
 def test_gone_in_mid_work(who: str, told: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """What was done by then is there; the rest is waited for a bounded time."""
     monkeypatch.setattr(room, "WAIT_SECONDS", 1.5)
