@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import signal
 import sys
+import time
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -87,25 +89,28 @@ def test_worker_without_the_program() -> None:
     assert told.endswith(f"cannot load this program: ModuleNotFoundError(\"No module named 'handouts'\"). {room.SAME}")
 
 
-@pytest.mark.parametrize(("who", "told"), [("scheduler", "does not answer any more. Start it again"), ("workers", "has no worker left. Start workers again")])
-def test_gone_in_mid_work(who: str, told: str, monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(("fault", "told"), [("killed", "does not answer any more. Start it"), ("hangs", "does not answer any more. Start it"), ("no workers", "has no worker left. Start workers")])
+def test_gone_in_mid_work(fault: str, told: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """What was done by then is there; the rest is waited for a bounded time."""
     monkeypatch.setattr(room, "WAIT_SECONDS", 1.5)
     monkeypatch.setattr(room, "LOOK_SECONDS", 0.2)
     with start_cluster(1) as cluster, Workers(on=cluster.address) as held:
         results = held.map(nap, [0.1] * 50)
         assert next(results)[1] != os.getpid()
-        if who == "workers":
+        if fault == "no workers":
             cluster.kill_workers()
+        elif fault == "hangs":
+            os.kill(cluster.scheduler.pid, signal.SIGSTOP)
         else:
             kill(cluster.scheduler)
         with pytest.raises(WorkersError) as caught:
             list(results)
-        if who == "scheduler":
-            with pytest.raises(WorkersError, match="the scheduler at"):  # and so it is said to who asks again
+        if fault == "killed":
+            time.sleep(2 * room.WAIT_SECONDS)  # by then the connection is given up
+            with pytest.raises(WorkersError, match="does not answer any more"):
                 list(held.map(nap, [0.1]))
     said = f"{caught.value.problem.what}. {caught.value.problem.mend}"
-    assert said == f"the scheduler at '{cluster.address}' {told} and run the same command: what was done is kept."
+    assert said == f"the scheduler at '{cluster.address}' {told} again and run the same command: what was done is kept."
 
 
 def test_task_without_end(cluster: str, monkeypatch: pytest.MonkeyPatch) -> None:

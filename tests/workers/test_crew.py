@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from multiprocessing import active_children
 
 import pytest
 
@@ -16,13 +17,15 @@ def pids(workers: Workers) -> set[int]:
 
 
 def test_one_pool_within_a_block() -> None:
-    """The same two processes; others before and after."""
-    workers = Workers(2)
+    """The same two processes; others before and after; none is left."""
+    workers, living = Workers(2), set(active_children())
     before = pids(workers)
     with workers:
         first, second = pids(workers), pids(workers)
+    assert set(active_children()) == living
     assert first == second and len(first) == 2
     assert not first & before and not first & pids(workers)
+    assert set(active_children()) == living
 
 
 def test_who_does_it() -> None:
