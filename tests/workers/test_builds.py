@@ -73,7 +73,7 @@ def test_a_worker_is_killed(tmp_path: Path) -> None:
 def test_control_c(tmp_path: Path) -> None:
     """One line, status 130, at once."""
     build = begin(tmp_path)
-    wait_for_workers(build, tmp_path)
+    os.kill(wait_for_workers(build, tmp_path)[0], signal.SIGSTOP)  # so that it cannot be done before
     os.killpg(build.pid, signal.SIGINT)
     out, err = build.communicate(timeout=WAIT_SECONDS)
     assert (build.returncode, out, err) == (130, "", "handouts: stopped by Ctrl+C. Run the same command again.\n")
