@@ -75,7 +75,7 @@ def _set_seconds(dose: Dose) -> int | None:
         return round((dose.distance_metres or 0) / (dose.pace_metres_per_second or WALKING_METRES_PER_SECOND))
     if dose.kind is DoseKind.HOLD:
         return dose.hold_seconds
-    if dose.kind is DoseKind.OPEN or (dose.tempo is None and dose.hold_seconds is None):
+    if dose.tempo is None and dose.hold_seconds is None:
         return None
     return (dose.reps or 0) * ((dose.tempo.seconds if dose.tempo else 0) + (dose.hold_seconds or 0))
 

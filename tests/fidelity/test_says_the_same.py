@@ -154,6 +154,8 @@ def test_page_of_an_exercise(outputs: Outputs, language: str) -> None:
         lines = read_lines(outputs.pages[f"{language}/exercises/{slug}/index.html"])
         assert_exercise(outputs, language, slug, lines)
         own = exercise["dose"]
+        begins = f'my/index.html#{exercise["code"]}"' in outputs.pages[f"{language}/exercises/{slug}/index.html"]
+        assert begins == (own != OPEN_DOSE), "the phone does not begin what has no dose"
         assert_numbers({} if own == OPEN_DOSE else own, " ".join(line.text for line in lines[:40]))
         assert (own == OPEN_DOSE) == any(load_interface(language).forms["dose.open"]["other"].lower() in line.text.lower() for line in lines)
         if language == "en":

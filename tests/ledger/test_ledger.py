@@ -147,6 +147,14 @@ def test_a_change_that_was_taken_back() -> None:
     assert [former.version for former in former_versions(entry, present_of(TEXTS)[0])] == [entry.versions[1].version]
 
 
+def test_an_open_dose_is_kept() -> None:
+    """A dose that the library leaves to the clinician is written as an author writes it, and read back."""
+    node, problems = compose(f"{{version: A2, dose: {write_dose(Dose(place=Place(''), sets=0))}, parts: {{}}}}", "ledger")
+    assert node is not None
+    value = next(entry.value for entry in node.entries if entry.key == "dose")
+    assert (DOSE.read(value, problems), problems) == (Dose(place=Place(""), sets=0), [])
+
+
 def test_old_code_opens_with_its_dose() -> None:
     """A bundle code from before a change of dose opens with the dose that it was made with."""
     before = small_library()
