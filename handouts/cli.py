@@ -16,7 +16,7 @@ from handouts import __version__
 from handouts.author_files import ChangedError
 from handouts.commands.report import CANNOT_RUN, HAS_PROBLEMS, print_problems
 from handouts.disk import PublishError
-from handouts.problems import PaperUnavailableError
+from handouts.problems import PaperUnavailableError, show_text
 from handouts.workers import WorkersError
 
 COLLECTIONS = (50_000, 20, 20)
@@ -64,6 +64,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "start": ("write a small new library to begin with", "handouts start our-library\nhandouts preview our-library"),
 }
 """Each command with what it does and examples."""
+STOPPED = 130
+"""Exit status after Ctrl+C: 128 and the number of the signal, as shells have it (common practice)."""
 ROOMS = {"import": "take_in"}
 """Modules of commands whose name is a word of Python's."""
 
@@ -90,7 +92,7 @@ def make_parser(wanted: str = "") -> argparse.ArgumentParser:
 
 
 def main(words: Sequence[str] | None = None) -> int:
-    """Run one command; gives 0 (done), 1 (the library has problems) or 2 (the command could not run)."""
+    """Run one command; gives 0 (done), 1 (the library has problems), 2 (the command could not run) or 130 (Ctrl+C)."""
     gc.set_threshold(*COLLECTIONS)
     given = sys.argv[1:] if words is None else words
     arguments = make_parser(next((word for word in given[:1] if word in COMMANDS), "")).parse_args(given)
@@ -99,12 +101,18 @@ def main(words: Sequence[str] | None = None) -> int:
     except ChangedError as refusal:
         print_problems([refusal.problem])
         return HAS_PROBLEMS
-    except (PublishError, WorkersError) as refusal:
+    except PublishError as refusal:
         print_problems([refusal.problem])
+        return CANNOT_RUN
+    except WorkersError as refusal:
+        print(f"handouts: {show_text(refusal.problem.what)}. {show_text(refusal.problem.mend)}", file=sys.stderr)
         return CANNOT_RUN
     except PaperUnavailableError as missing:
         print(f"handouts: {missing}", file=sys.stderr)
         return CANNOT_RUN
+    except KeyboardInterrupt:
+        print("handouts: stopped by Ctrl+C. Run the same command again.", file=sys.stderr)
+        return STOPPED
     except BrokenPipeError:
         sys.stderr.close()
         return CANNOT_RUN

@@ -36,6 +36,11 @@ class Settings:
     """Whether the translator's pages are made."""
     progress: Progress = field(default=SILENT, compare=False, repr=False)
     """Where it is shown how far the work is."""
+    workers: Workers = field(init=False, compare=False, repr=False)
+    """Who draws figures and lays out sheets; one pool for all of it within ``with settings.workers``."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "workers", Workers(self.jobs, self.on, self.progress))
 
     @classmethod
     def of(cls, arguments: argparse.Namespace) -> Settings:
@@ -50,11 +55,6 @@ class Settings:
             review=getattr(arguments, "review", False),
             progress=Progress(getattr(arguments, "quiet", False) or getattr(arguments, "json", False)),
         )
-
-    @property
-    def workers(self) -> Workers:
-        """Who draws figures and lays out sheets."""
-        return Workers(self.jobs, self.on, self.progress)
 
     @property
     def results(self) -> Path:

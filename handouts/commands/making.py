@@ -44,7 +44,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         print_problems(make_site(settings).problems)
         return CANNOT_RUN
     work = Work(settings, time.perf_counter(), read_inputs(settings), Memo(settings.results))
-    with hold_lock(settings.out), using(work.memo, settings.results):
+    with hold_lock(settings.out), using(work.memo, settings.results), settings.workers:
         made = make_site(settings, work.memo)
         if not made.pages:
             return _refuse(made.problems, arguments.json)

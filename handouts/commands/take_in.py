@@ -20,9 +20,9 @@ from handouts.intake.plain import read_html, read_pdf, read_text
 from handouts.intake.table import Taken, known_columns, take_in
 from handouts.ledger.read import FILE, read_ledger
 from handouts.library.read import read_library
-from handouts.pool import Bounds, Lost, map_bounded
 from handouts.problems import Problem, has_errors
 from handouts.progress import Progress
+from handouts.workers import Bounds, Lost, call_bounded
 
 TABLES = (".csv", ".tsv")
 BOUNDS = Bounds(processor_seconds=20, wall_seconds=120.0, memory_bytes=1024**3)
@@ -103,7 +103,7 @@ def _take(file: Path, codes: Container[str], slugs: Container[str]) -> Taken:
     if file.stat().st_size > MOST_BYTES:
         raise DocumentError(f"it is larger than {MOST_BYTES // 1024 // 1024} MiB")
     foreign = _Foreign(kind, file.read_bytes(), file.name, codes, slugs)
-    ((_, taken),) = map_bounded(_read, (foreign,), 1, BOUNDS)
+    taken = call_bounded(_read, foreign, BOUNDS)
     if isinstance(taken, Lost):
         raise DocumentError(f"reading it was given up: {taken.why}")
     if isinstance(taken, str):

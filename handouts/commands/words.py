@@ -23,7 +23,6 @@ from handouts.loading import Loaded
 from handouts.markup import plain_text
 from handouts.model import Library
 from handouts.pipeline import draw
-from handouts.pool import Bounds, Lost, map_bounded
 from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
 from handouts.progress import Progress
 from handouts.reading import score
@@ -35,6 +34,7 @@ from handouts.words.reviews import add_review, read_reviews, write_reviews
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
 from handouts.words.xliff import Counts, read_xliff, write_xliff
+from handouts.workers import Bounds, Lost, call_bounded
 
 WORK = (TextState.MISSING, TextState.STALE, TextState.FUZZY, TextState.FAULTY)
 """States that ask for work, in the order of the table."""
@@ -186,7 +186,7 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     catalogue, counts = folder.catalogues[language], None
     if not found:
         task = partial(_read_answer, file=str(arguments.file), catalogue=catalogue)
-        ((_, back),) = map_bounded(task, (data,), 1, BOUNDS)
+        back = call_bounded(task, data, BOUNDS)
         if isinstance(back, Lost):
             found = [Problem(Place(str(arguments.file)), "too-long", f"reading it was given up: {back.why}", "Send a language in parts.")]
         else:

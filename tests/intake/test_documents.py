@@ -27,8 +27,8 @@ from handouts.intake.office import MOST_DEPTH, read_odt, read_word
 from handouts.intake.plain import read_html, read_pdf, read_text
 from handouts.intake.safety_words import part_line
 from handouts.library.read import read_exercise
-from handouts.pool import Bounds
 from handouts.problems import show_problem
+from handouts.workers import Bounds
 from tests.test_cli import TODAY, write
 
 W = 'xmlns:w="http://schemas.openxmlformats.org/wordprocessingml/2006/main" xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006"'

@@ -1,0 +1,11 @@
+"""Who does the heavy work of a build: this process, processes of this machine, or a dask cluster.
+
+Rooms, lowest first: refusal, pool, cluster, crew.  Tasks are functions of the package with values that can be sent to another
+process; knows no figure and no sheet.
+"""
+
+from handouts.workers.crew import Workers
+from handouts.workers.pool import Bounds, Lost, call_bounded
+from handouts.workers.refusal import WorkersError
+
+__all__ = ["Bounds", "Lost", "Workers", "WorkersError", "call_bounded"]

@@ -1,0 +1,1 @@
+"""Tests of the workers: processes of this machine, and a dask cluster."""
