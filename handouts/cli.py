@@ -13,10 +13,10 @@ import sys
 from collections.abc import Sequence
 
 from handouts import __version__
-from handouts.author_files import ChangedError
 from handouts.commands.report import CANNOT_RUN, HAS_PROBLEMS, print_problems
-from handouts.disk import PublishError
 from handouts.problems import PaperUnavailableError, show_text
+from handouts.publishing.author_files import ChangedError
+from handouts.publishing.disk import PublishError
 from handouts.workers import WorkersError
 
 COLLECTIONS = (50_000, 20, 20)

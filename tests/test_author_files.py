@@ -14,13 +14,13 @@ from pathlib import Path
 
 import pytest
 
-from handouts import author_files, locks
-from handouts.author_files import ChangedError, as_file_problem, hold_library
 from handouts.cli import main
 from handouts.commands import score, words
-from handouts.disk import PublishError
 from handouts.ledger.read import read_ledger
 from handouts.problems import show_problem
+from handouts.publishing import author_files, locks
+from handouts.publishing.author_files import ChangedError, as_file_problem, hold_library
+from handouts.publishing.disk import PublishError
 from handouts.score.answers import read_answers
 from handouts.words.reviews import read_reviews
 from tests.faults.layer import Layer, Step

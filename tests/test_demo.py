@@ -12,15 +12,15 @@ from pathlib import Path
 import pytest
 
 from handouts.dose.arithmetic import add_up
+from handouts.dose.progression import build_progression
 from handouts.figure import compute_figure, joint_angles, read_figure
-from handouts.files import read_folder
 from handouts.ledger.read import read_ledger
 from handouts.library.read import read_library
 from handouts.library.texts import patient_sentences
-from handouts.markup import plain_text
 from handouts.model import Exercise, Library, Side
-from handouts.progression import build_progression
 from handouts.reading import score
+from handouts.source.files import read_folder
+from handouts.text.markup import plain_text
 
 ROOT = Path(__file__).parents[1]
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from handouts.disk import PublishError, as_problem, exchange, replace, replace_files, write_files
 from handouts.problems import Problem
+from handouts.publishing.disk import PublishError, as_problem, exchange, replace, replace_files, write_files
 from tests.faults.layer import Layer, Step
 
 

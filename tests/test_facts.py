@@ -7,7 +7,7 @@ from functools import cache
 import pytest
 
 from handouts.figure import Extreme, Figure, compute_figure, extremes, facts, joint_angles, read_figure
-from handouts.figure.joints import VARIABLES
+from handouts.figure.body.joints import VARIABLES
 from handouts.source.nodes import Mapping, compose
 
 RAISE = "base: supine\nprops: {mat: yes}\ncontacts: [back mat]\nstart: {hip.r: 0}\nend: {hip.r: flex 91, knee.r: 90}\n"

@@ -8,14 +8,14 @@ from functools import cache, partial
 
 import pytest
 
-from handouts.assets import read_templates
+from handouts.build.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.library.read import read_library
 from handouts.model import Library
 from handouts.paper.plan import make_setting as paper_setting
 from handouts.paper.plan import sheet_document
-from handouts.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.site.setting import Edition
 from handouts.store.memo import Memo
+from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from handouts.workers import Workers
 from tests.small_library import texts_with

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from handouts import files
-from handouts.files import read_file, read_folder
 from handouts.library.read import read_library
 from handouts.problems import show_problem
+from handouts.source import files
+from handouts.source.files import read_file, read_folder
 from handouts.words.folder import read_words
 from tests.small_library import TEXTS
 

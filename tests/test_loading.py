@@ -8,9 +8,9 @@ from datetime import date
 from itertools import count
 from pathlib import Path
 
-from handouts.loading import Loaded, load
+from handouts.build.loading import Loaded, load
+from handouts.build.settings import Settings
 from handouts.problems import show_problem
-from handouts.settings import Settings
 from handouts.store.memo import Memo
 
 CONTENT = Path(__file__).parents[1] / "content"

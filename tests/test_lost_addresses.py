@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from handouts.build.lost_addresses import Lost, find_lost
 from handouts.cli import main
-from handouts.lost_addresses import Lost, find_lost
 from handouts.model import TakenOff
 from tests.builders import PLACE
 from tests.test_cli import write

@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from handouts import manifest
-from handouts.manifest import (
+from handouts.publishing import manifest
+from handouts.publishing.manifest import (
     MANIFEST,
     digest_of,
     find_damage,

@@ -15,13 +15,13 @@ from pathlib import Path
 
 import pytest
 
-from handouts.assets import templates_root
 from handouts.cli import main
-from handouts.markup import render_inline
 from handouts.paper.document import Document, lay_out_document
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import make_setting
 from handouts.site.setting import Edition
+from handouts.templating.assets import templates_root
+from handouts.text.markup import render_inline
 from handouts.words.speech import Speech
 from tests.site.making import Drawings
 from tests.small_library import TODAY, small_library, texts_with

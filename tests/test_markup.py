@@ -8,8 +8,8 @@ from itertools import product
 
 import pytest
 
-from handouts.markup import MAX_TEXT, find_markup_problems, plain_text, render_inline
 from handouts.problems import Place, show_problem
+from handouts.text.markup import MAX_TEXT, find_markup_problems, plain_text, render_inline
 from tests.fuzz.targets import assert_inert
 from tests.hostile.payloads import XSS
 

@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from handouts import author_files
 from handouts.cli import main
 from handouts.commands.output import Output
-from handouts.disk import PublishError
+from handouts.publishing import author_files
+from handouts.publishing.disk import PublishError
 from tests.small_library import texts_with
 from tests.test_cli import TODAY, write
 from tests.words.sample import translated
@@ -177,8 +177,8 @@ def test_every_command_works_inside_a_library(where: str, library: Path, monkeyp
 
 def write_words(library: Path) -> None:
     """A catalogue in which all is translated."""
-    from handouts.files import read_folder
     from handouts.library.read import read_library
+    from handouts.source.files import read_folder
     from handouts.words.catalogue import write_catalogue
 
     found, _ = read_library(read_folder(library, "lib")[0], "lib")

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 import pytest
 
 from handouts.phone.picture import description_of, picture_tree
-from handouts.placeholder import placeholder_svg
+from handouts.publication.placeholder import placeholder_svg
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from handouts.build.press import Sheet, lay_out_sheets
 from handouts.paper.document import Document, lay_out_document
-from handouts.press import Sheet, lay_out_sheets
 from handouts.problems import Place, show_problem
 from handouts.store.memo import Memo
 from handouts.workers import Bounds, Workers, crew

@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
+from handouts.build.pipeline import make_site
+from handouts.build.settings import Settings
 from handouts.commands.preview import HOST, Shown, handler_for, is_of_library, with_preview
-from handouts.pipeline import make_site
-from handouts.settings import Settings
 from tests.server import PatientServer
 from tests.site.browser import a_browser
 from tests.small_library import TODAY, texts_with

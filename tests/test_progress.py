@@ -14,9 +14,9 @@ from typing import Any
 
 import pytest
 
-from handouts import progress as module
 from handouts.cli import main
-from handouts.progress import Progress, Stage, say_seconds
+from handouts.tasks import progress as module
+from handouts.tasks.progress import Progress, Stage, say_seconds
 from handouts.workers import Workers
 from tests.test_cli import TODAY, write
 

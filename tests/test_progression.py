@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from handouts.progression import Option, Progression, build_progression, find_cycles
+from handouts.dose.progression import Option, Progression, build_progression, find_cycles
 from tests.builders import a_library, a_programme, an_exercise, easier_ways, harder_ways, whole_step, words
 
 

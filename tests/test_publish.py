@@ -14,10 +14,10 @@ from pathlib import Path
 
 import pytest
 
-from handouts import publish
-from handouts.disk import PublishError
-from handouts.manifest import MANIFEST, find_damage
-from handouts.publish import go_back, hold_lock, recover, stage, swap_in
+from handouts.publishing import publish
+from handouts.publishing.disk import PublishError
+from handouts.publishing.manifest import MANIFEST, find_damage
+from handouts.publishing.publish import go_back, hold_lock, recover, stage, swap_in
 
 
 def put(out: Path, pages: dict[str, bytes]) -> None:

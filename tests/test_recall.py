@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from handouts import program
-from handouts.cache import Cache
-from handouts.recall import Recall
+from handouts.store import program
+from handouts.store.cache import Cache
+from handouts.store.recall import Recall
 
 
 def ask(cache: Cache, *keys: str, name: str = "a") -> list[str]:

@@ -6,11 +6,11 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-from handouts import shelf
-from handouts.assets import read_templates
-from handouts.files import read_folder
+from handouts.build import shelf
 from handouts.library.read import read_library
+from handouts.source.files import read_folder
 from handouts.store.memo import Memo
+from handouts.templating.assets import read_templates
 from handouts.workers import Workers
 
 CONTENT = Path(__file__).parents[1] / "content"
@@ -26,10 +26,10 @@ def test_equal_poses_are_drawn_once() -> None:
     memo = Memo()
     levels = {"ankle-pump": "floor", "twin": "floor"}
     made, problems = shelf.draw_figures([first, twin], levels, css, partial(memo.spread, Workers().map))
-    assert memo.made == {"handouts.drawing:draw_one": 1} and problems == ()
+    assert memo.made == {"handouts.build.drawing:draw_one": 1} and problems == ()
     assert made.drawings["twin"] == made.drawings["ankle-pump"]
     again, _ = shelf.draw_figures([first], levels, css, partial(memo.spread, Workers().map))
     assert again.drawings["ankle-pump"] == made.drawings["ankle-pump"]
-    assert memo.made == {"handouts.drawing:draw_one": 1}
+    assert memo.made == {"handouts.build.drawing:draw_one": 1}
     shelf.draw_figures([first], levels, f"{css} ", partial(memo.spread, Workers().map))
-    assert memo.made == {"handouts.drawing:draw_one": 2}
+    assert memo.made == {"handouts.build.drawing:draw_one": 2}

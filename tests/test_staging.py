@@ -11,12 +11,12 @@ from pathlib import Path
 
 import pytest
 
-from handouts import manifest, untouched
-from handouts.cache import Cache
-from handouts.disk import PublishError
-from handouts.manifest import MANIFEST, find_damage, mark_of, site_digest
-from handouts.publish import go_back, hold_lock, stage, swap_in
-from handouts.untouched import TURNS, keep_marks, read_standing
+from handouts.publishing import manifest, untouched
+from handouts.publishing.disk import PublishError
+from handouts.publishing.manifest import MANIFEST, find_damage, mark_of, site_digest
+from handouts.publishing.publish import go_back, hold_lock, stage, swap_in
+from handouts.publishing.untouched import TURNS, keep_marks, read_standing
+from handouts.store.cache import Cache
 
 Pages = Mapping[str, bytes]
 BEFORE: Pages = {"index.html": b"one", "en/a/index.html": b"same", "en/b/index.html": b"same too", "style.css": b"p{}"}

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from handouts.dose.progression import build_progression
 from handouts.model import Bundle, Library, Pick, Programme, ProgrammeTier, Ref
-from handouts.progression import build_progression
-from handouts.steps import (
+from handouts.publication.steps import (
     alone,
     cautions_of_bundle,
     find_steps,

@@ -14,13 +14,13 @@ from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.origins import begun_from, name_begun, origins_json
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.clinician.document import picked_beside, picked_document
+from handouts.dose.progression import build_progression
 from handouts.model import Bundle, Library, Pick, ProgrammeTier, Ref, Words
 from handouts.paper.document import Document
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import part_of_bundle
-from handouts.progression import build_progression
-from handouts.steps import cautions_of_bundle, in_bundle, label_ready, name_step_alone
+from handouts.publication.steps import cautions_of_bundle, in_bundle, label_ready, name_step_alone
 from handouts.words.messages import Message, rewrite_library
 from handouts.words.speech import Speech
 from tests.builders import PLACE, a_caution, a_library, a_programme, a_review, an_exercise, refs, words

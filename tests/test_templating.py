@@ -6,7 +6,7 @@ import pytest
 from jinja2 import UndefinedError
 from markupsafe import Markup
 
-from handouts.templating import NotTextError, template_environment
+from handouts.templating.templates import NotTextError, template_environment
 
 
 def render(template: str, **values: object) -> str:

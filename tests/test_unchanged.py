@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from handouts import inputs
+from handouts.build import inputs
+from handouts.build.published import stands_whole
 from handouts.cli import main
-from handouts.manifest import MANIFEST
-from handouts.published import stands_whole
+from handouts.publishing.manifest import MANIFEST
 from tests.small_library import EXERCISE
 from tests.test_cli import ROOT, write
 
@@ -141,7 +141,7 @@ def test_nothing_that_makes_is_imported(folder: Path) -> None:
     code = (
         "import sys\nfrom handouts.cli import main\n"
         f"main(['build', {str(folder / 'lib')!r}, '--to', {str(folder / 'out')!r}, '--no-paper', '--today={DAY}'])\n"
-        "print(sorted({'jinja2', 'numpy', 'babel', 'yaml', 'handouts.pipeline'} & set(sys.modules)))\n"
+        "print(sorted({'jinja2', 'numpy', 'babel', 'yaml', 'handouts.build.pipeline'} & set(sys.modules)))\n"
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert SAID in done.stdout and done.stdout.endswith("\n[]\n")

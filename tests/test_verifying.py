@@ -12,8 +12,8 @@ import pytest
 from handouts.cli import main
 from handouts.commands import verifying
 from handouts.commands.verifying import compare_sites, say_difference
-from handouts.disk import write_files
-from handouts.publish import hold_lock, stage, swap_in
+from handouts.publishing.disk import write_files
+from handouts.publishing.publish import hold_lock, stage, swap_in
 from tests.small_library import TEXTS, texts_with
 from tests.test_cli import TODAY, write
 

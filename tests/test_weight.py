@@ -15,16 +15,16 @@ from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Kind, Refusal
 from handouts.dose.phrase import dose_facts, dose_line, span_line
-from handouts.intake.dose_words import find_dose
-from handouts.intake.table import take_in
+from handouts.dose.progression import build_progression
+from handouts.dose.weight import exact_weight, kilograms_of, shown_span, shown_weight, weight_of, write_weight
+from handouts.importers.dose_words import find_dose
+from handouts.importers.table import take_in
 from handouts.ledger.parts import changed_parts, exercise_parts
+from handouts.ledger.stamp import stamps_of
 from handouts.ledger.write import write_dose
 from handouts.limits.find import find_conflicts
 from handouts.model import Dose, Span, Units, WeightUnit
 from handouts.problems import Place
-from handouts.progression import build_progression
-from handouts.stamp import stamps_of
-from handouts.weight import exact_weight, kilograms_of, shown_span, shown_weight, weight_of, write_weight
 from handouts.words.speech import Speech
 from tests.scripts.node import ask_script
 from tests.small_library import messages, small_library, texts_with

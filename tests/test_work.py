@@ -10,18 +10,18 @@ from pathlib import Path
 
 import pytest
 
-from handouts import pipeline
+from handouts.build import pipeline
+from handouts.build.pipeline import make_site
+from handouts.build.settings import Settings
 from handouts.cli import main
 from handouts.ledger.entries import Ledger
+from handouts.ledger.stamp import stamps_of
 from handouts.ledger.update import find_present, update_ledger
 from handouts.ledger.write import write_ledger
-from handouts.manifest import MANIFEST
-from handouts.pipeline import make_site
 from handouts.problems import show_problem
-from handouts.settings import Settings
-from handouts.stamp import stamps_of
+from handouts.publishing.manifest import MANIFEST
+from handouts.tasks.work import PROGRAM, SHOWN, Pages, Parts, Record, Task, explain, is_same
 from handouts.words.catalogue import write_catalogue
-from handouts.work import PROGRAM, SHOWN, Pages, Parts, Record, Task, explain, is_same
 from tests.small_library import EXERCISE, TEXTS, TODAY, small_library
 from tests.test_cli import write
 from tests.words.sample import translated

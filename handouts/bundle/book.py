@@ -12,11 +12,11 @@ from typing import Any
 from handouts.bundle.catalogue import Catalogue, catalogue_json, pack_tempo
 from handouts.bundle.fields import changed_fields, show_span
 from handouts.bundle.origins import origins_json
-from handouts.markup import plain_text
+from handouts.dose.progression import Progression
 from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
-from handouts.progression import Progression
+from handouts.publication.steps import name_step_alone, name_step_in
 from handouts.publication.views import cautions_by_kind
-from handouts.steps import name_step_alone, name_step_in
+from handouts.text.markup import plain_text
 from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
@@ -50,7 +50,7 @@ class Surroundings:
     """What the book takes from the build beside the library."""
 
     stamps: Mapping[str, str]
-    """Version stamps as from ``handouts.stamp.stamps_of``."""
+    """Version stamps as from ``handouts.ledger.stamp.stamps_of``."""
     pictures: Mapping[str, str]
     """Address of each exercise's small figure, by slug."""
     pages: Mapping[str, str]

@@ -56,7 +56,7 @@ def chart_text(
     stamps: Mapping[str, str],
     notes: ChartNotes | None = None,
 ) -> str:
-    """The text, a line for each fact, without a line end; ``stamps`` as from ``handouts.stamp.stamps_of``."""
+    """The text, a line for each fact, without a line end; ``stamps`` as from ``handouts.ledger.stamp.stamps_of``."""
     given = notes or ChartNotes()
     clinic = library.clinic
     place = next(location.name for location in clinic.locations if location.slug == bundle.location)

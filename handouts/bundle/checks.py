@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from enum import Enum
 
 from handouts.dose.phrase import about_minutes
+from handouts.dose.progression import Progression
 from handouts.dose.session import SessionTotals
-from handouts.markup import plain_text
 from handouts.model import CautionKind, Library, SessionPolicy
-from handouts.progression import Progression
+from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 
 MINUTE = 60

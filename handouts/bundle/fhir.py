@@ -16,8 +16,8 @@ from handouts.bundle.values import PickedBundle
 from handouts.bundle.whole_dose import dose_parts, whole_dose
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import join_parts
+from handouts.dose.weight import HUNDREDTHS, hundredths_of
 from handouts.model import Clinic, Dose, Exercise, Library, Side
-from handouts.weight import HUNDREDTHS, hundredths_of
 from handouts.words.speech import Speech
 
 UCUM = "http://unitsofmeasure.org"

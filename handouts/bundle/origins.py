@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from handouts.bundle.values import Origin
-from handouts.markup import plain_text
 from handouts.model import Bundle, CautionKind, Library, Programme, Ref, Words
-from handouts.steps import make_conditions, name_step, name_step_in, programme_of, rank_of_tier
+from handouts.publication.steps import make_conditions, name_step, name_step_in, programme_of, rank_of_tier
+from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from handouts.bundle.constants import CONSTANTS
+from handouts.dose.weight import hundredths_of, weight_of
 from handouts.model import Dose, DoseKind, Side, Span, Tempo
 from handouts.problems import Place
-from handouts.weight import hundredths_of, weight_of
 
 KINDS = (DoseKind.REPS, DoseKind.HOLD, DoseKind.TIME, DoseKind.DISTANCE)
 _BITS: dict[str, int] = CONSTANTS["amount_bits"]

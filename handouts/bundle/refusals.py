@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from handouts.bundle.values import Kind, Refusal
+from handouts.dose.weight import exact_weight
 from handouts.model import Library
-from handouts.weight import exact_weight
 from handouts.words.speech import Speech
 
 

@@ -24,7 +24,7 @@ from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import older_line, overdue_line
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
-from handouts.templating import safe_json
+from handouts.templating.templates import safe_json
 
 MAKER = "bundle"
 """Folder of the page below its language."""

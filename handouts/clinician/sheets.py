@@ -30,14 +30,14 @@ from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_un
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.font_faces import read_font_faces
-from handouts.recall import Recall
+from handouts.publication.steps import name_step_alone
 from handouts.site.frame import WORKER_POLICY, Link
 from handouts.site.kit import add_asset
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
-from handouts.steps import name_step_alone
-from handouts.templating import template_environment
-from handouts.work import digest_of
+from handouts.store.recall import Recall
+from handouts.tasks.work import digest_of
+from handouts.templating.templates import template_environment
 
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 _DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)

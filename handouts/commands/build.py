@@ -9,15 +9,15 @@ from __future__ import annotations
 import argparse
 import sys
 
-from handouts.cache import sweep
+from handouts.build.inputs import fingerprint, read_inputs
+from handouts.build.published import read_report, stands_whole
+from handouts.build.settings import Settings
 from handouts.commands.left_out import print_left_out
 from handouts.commands.options import add_day, add_jobs, add_library_word, add_out
 from handouts.commands.output import find_top
 from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems
-from handouts.inputs import fingerprint, read_inputs
-from handouts.publish import go_back, hold_lock
-from handouts.published import read_report, stands_whole
-from handouts.settings import Settings
+from handouts.publishing.publish import go_back, hold_lock
+from handouts.store.cache import sweep
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -9,6 +9,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from handouts.build.loading import Loaded, load
+from handouts.build.pipeline import draw, edition_of
+from handouts.build.settings import Settings
 from handouts.bundle.chart import ChartNotes, chart_text, totals_of
 from handouts.bundle.checks import check_picks, say_findings
 from handouts.bundle.code import MOST_CHARACTERS, decode_bundle, encode_bundle
@@ -22,14 +25,11 @@ from handouts.clinician.document import picked_beside, picked_document, picked_s
 from handouts.commands.options import add_library, add_out, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
-from handouts.loading import Loaded, load
+from handouts.dose.progression import build_progression
 from handouts.model import Library
 from handouts.paper.code import draw_code
 from handouts.paper.document import lay_out_document
-from handouts.pipeline import draw, edition_of
 from handouts.problems import has_errors, suggest
-from handouts.progression import build_progression
-from handouts.settings import Settings
 from handouts.words.speech import Speech
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 
+from handouts.build.pipeline import check_all
+from handouts.build.settings import Settings
 from handouts.commands.options import add_day, add_library_word
 from handouts.commands.report import (
     CANNOT_RUN,
@@ -14,9 +16,7 @@ from handouts.commands.report import (
     print_problems,
     problem_record,
 )
-from handouts.pipeline import check_all
 from handouts.problems import has_errors
-from handouts.settings import Settings
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

@@ -7,7 +7,8 @@ import json
 import sys
 from pathlib import Path
 
-from handouts.assets import read_templates
+from handouts.build.settings import default_out, stands_in
+from handouts.build.shelf import STYLE_SHEET
 from handouts.commands.options import add_library, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
@@ -22,15 +23,14 @@ from handouts.figure import (
 )
 from handouts.figure.frames import frame_figures
 from handouts.figure.sheet import sheet_page
-from handouts.files import read_folder
 from handouts.library.read import read_library
-from handouts.markup import plain_text
 from handouts.model import Exercise, Library
 from handouts.paper.picture import svg_png
 from handouts.problems import Problem, has_errors, sort_problems, suggest
-from handouts.progress import Progress
-from handouts.settings import default_out, stands_in
-from handouts.shelf import STYLE_SHEET
+from handouts.source.files import read_folder
+from handouts.tasks.progress import Progress
+from handouts.templating.assets import read_templates
+from handouts.text.markup import plain_text
 from handouts.words.figure import describe_figure
 from handouts.words.speech import Speech
 

@@ -7,18 +7,18 @@ import json
 import sys
 from pathlib import Path
 
-from handouts.author_files import HeldLibrary, hold_library
+from handouts.build.loading import load
+from handouts.build.settings import Settings
 from handouts.commands.options import add_day, add_library, add_out
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.ledger.entries import Ledger
 from handouts.ledger.read import FILE
+from handouts.ledger.stamp import stamps_of
 from handouts.ledger.update import find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_ledger
-from handouts.loading import load
-from handouts.manifest import site_digest
 from handouts.problems import has_errors
-from handouts.settings import Settings
-from handouts.stamp import stamps_of
+from handouts.publishing.author_files import HeldLibrary, hold_library
+from handouts.publishing.manifest import site_digest
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:

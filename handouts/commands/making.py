@@ -10,8 +10,13 @@ from dataclasses import dataclass, field
 from functools import partial
 from typing import Any
 
-from handouts.again import read_record, write_pages, write_record
-from handouts.cache import Cache
+from handouts.build.again import read_record, write_pages, write_record
+from handouts.build.inputs import fingerprint, read_inputs
+from handouts.build.lost_addresses import find_lost, lost_problems
+from handouts.build.pipeline import Made, make_site, report_of
+from handouts.build.press import Sheet, lay_out_sheets
+from handouts.build.published import INPUTS, SITE_DIGEST
+from handouts.build.settings import Settings
 from handouts.commands.left_out import print_left_out
 from handouts.commands.report import (
     CANNOT_RUN,
@@ -21,18 +26,13 @@ from handouts.commands.report import (
     print_problems,
     problem_record,
 )
-from handouts.inputs import fingerprint, read_inputs
-from handouts.lost_addresses import find_lost, lost_problems
 from handouts.paper.previews import draw_previews
-from handouts.pipeline import Made, make_site, report_of
-from handouts.press import Sheet, lay_out_sheets
 from handouts.problems import Place, Problem, has_errors, sort_problems
-from handouts.publish import hold_lock, stage, swap_in
-from handouts.published import INPUTS, SITE_DIGEST
-from handouts.settings import Settings
-from handouts.staging import Staging
+from handouts.publishing.publish import hold_lock, stage, swap_in
+from handouts.publishing.staging import Staging
+from handouts.store.cache import Cache
 from handouts.store.memo import Memo, using
-from handouts.work import Parts, Record, explain
+from handouts.tasks.work import Parts, Record, explain
 
 WAIT_SECONDS = 5.0
 """After so long it is said that the pages can be looked at."""

@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from handouts.settings import BUILD, DEFAULT_LIBRARY, find_library
+from handouts.build.settings import BUILD, DEFAULT_LIBRARY, find_library
 
 MOST_JOBS = 256
 """More processes than any machine has use for."""

@@ -9,15 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from handouts.author_files import as_file_problem, put_new, read_regular, replace_if
-from handouts.cache import Cache, key_of
-from handouts.disk import PublishError
-from handouts.files import OUTPUT_MARK
+from handouts.build.settings import Settings
 from handouts.library.names import PARTS
-from handouts.manifest import digest_of
 from handouts.problems import Place, Problem
-from handouts.publish import may_be_ours
-from handouts.settings import Settings
+from handouts.publishing.author_files import as_file_problem, put_new, read_regular, replace_if
+from handouts.publishing.disk import PublishError
+from handouts.publishing.manifest import digest_of
+from handouts.publishing.publish import may_be_ours
+from handouts.source.files import OUTPUT_MARK
+from handouts.store.cache import Cache, key_of
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,14 +22,14 @@ from urllib.parse import unquote, urlsplit
 
 from watchfiles import watch
 
-from handouts.assets import templates_root
+from handouts.build.pipeline import Made, make_site
+from handouts.build.settings import Settings
 from handouts.commands.options import add_library_word, read_port
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems, problem_record
-from handouts.files import OUTPUT_MARK
 from handouts.paper.document import lay_out_document
-from handouts.pipeline import Made, make_site
 from handouts.problems import Problem, has_errors
-from handouts.settings import Settings
+from handouts.source.files import OUTPUT_MARK
+from handouts.templating.assets import templates_root
 
 HOST = "127.0.0.1"
 DEBOUNCE_MS = 60

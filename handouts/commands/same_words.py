@@ -7,9 +7,9 @@ import sys
 from collections.abc import Mapping, Sequence
 from fnmatch import fnmatchcase
 
-from handouts.author_files import HeldLibrary
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS
 from handouts.problems import suggest
+from handouts.publishing.author_files import HeldLibrary
 from handouts.words.catalogue import write_catalogue
 from handouts.words.folder import WordsFolder
 from handouts.words.messages import Message

@@ -10,27 +10,27 @@ from fnmatch import fnmatchcase
 from pathlib import Path
 from typing import Any
 
-from handouts.author_files import ChangedError, hold_library
+from handouts.build.loading import load
+from handouts.build.pipeline import draw, edition_of
+from handouts.build.settings import Settings
 from handouts.commands.options import add_day, add_jobs, add_library_word, add_out, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
-from handouts.files import read_folder
+from handouts.ledger.stamp import stamps_of
 from handouts.library.texts import ROLE_MEND, looks_like_a_name
-from handouts.loading import load
-from handouts.markup import plain_text
 from handouts.model import Exercise, Library
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import PaperSetting, make_setting
-from handouts.pipeline import draw, edition_of
 from handouts.problems import Place, has_errors, suggest
+from handouts.publishing.author_files import ChangedError, hold_library
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
 from handouts.score.form import Question, read_form, write_form
 from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, costs_a_point, settle
 from handouts.score.judge import judge
 from handouts.score.material import Material
 from handouts.score.sheet import read_sheet
-from handouts.settings import Settings
-from handouts.stamp import stamps_of
+from handouts.source.files import read_folder
+from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 
 MOST_ROLE = 80

@@ -9,13 +9,13 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from handouts.assets import read_templates
-from handouts.author_files import hold_library
 from handouts.commands.report import CANNOT_RUN, DONE
 from handouts.figure import figure_json_schema
 from handouts.library.scalars import CODE_CHARACTERS, CODE_PATTERN
 from handouts.library.schema import schema_files
-from handouts.locks import LOCK
+from handouts.publishing.author_files import hold_library
+from handouts.publishing.locks import LOCK
+from handouts.templating.assets import read_templates
 
 STARTER = "starter/"
 _CODE = re.compile(rb"(?<=^code: )([2-9A-Z]{4})$", re.MULTILINE)

@@ -9,19 +9,19 @@ from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from handouts.author_files import HeldLibrary, hold_library
 from handouts.commands.options import add_quiet
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
-from handouts.files import read_folder
-from handouts.intake.draft import take_in_document
-from handouts.intake.lines import MOST_BYTES, DocumentError, Line, tidy
-from handouts.intake.office import read_odt, read_word
-from handouts.intake.plain import read_html, read_pdf, read_text
-from handouts.intake.table import Taken, known_columns, take_in
+from handouts.importers.draft import take_in_document
+from handouts.importers.lines import MOST_BYTES, DocumentError, Line, tidy
+from handouts.importers.office import read_odt, read_word
+from handouts.importers.plain import read_html, read_pdf, read_text
+from handouts.importers.table import Taken, known_columns, take_in
 from handouts.ledger.read import FILE, read_ledger
 from handouts.library.read import read_library
 from handouts.problems import Problem, has_errors
-from handouts.progress import Progress
+from handouts.publishing.author_files import HeldLibrary, hold_library
+from handouts.source.files import read_folder
+from handouts.tasks.progress import Progress
 from handouts.workers import Bounds, Lost, call_bounded
 
 TABLES = (".csv", ".tsv")

@@ -17,12 +17,12 @@ from itertools import zip_longest
 from pathlib import Path
 from random import Random
 
+from handouts.build.settings import Settings
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
-from handouts.disk import write_files
-from handouts.files import read_folder
-from handouts.manifest import read_manifest
 from handouts.problems import has_errors
-from handouts.settings import Settings
+from handouts.publishing.disk import write_files
+from handouts.publishing.manifest import read_manifest
+from handouts.source.files import read_folder
 
 PACKAGES = Path(__file__).parents[2]
 """Where the program itself is found by its second self."""

@@ -11,22 +11,22 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from handouts.author_files import ChangedError, HeldLibrary, hold_library
+from handouts.build.loading import Loaded
+from handouts.build.pipeline import draw
+from handouts.build.settings import Settings, today
 from handouts.commands.options import add_day, add_jobs, add_library, add_out, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
 from handouts.commands.same_words import keep_same
-from handouts.files import read_file, read_folder
 from handouts.library.read import read_library
 from handouts.library.texts import ROLE_MEND, looks_like_a_name
-from handouts.loading import Loaded
-from handouts.markup import plain_text
 from handouts.model import Library
-from handouts.pipeline import draw
 from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
-from handouts.progress import Progress
+from handouts.publishing.author_files import ChangedError, HeldLibrary, hold_library
 from handouts.reading import score
-from handouts.settings import Settings, today
+from handouts.source.files import read_file, read_folder
+from handouts.tasks.progress import Progress
+from handouts.text.markup import plain_text
 from handouts.words.catalogue import Catalogue
 from handouts.words.folder import WordsFolder, collect, read_words
 from handouts.words.messages import Message, collect_messages

@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from typing import NamedTuple, Protocol
 
 from handouts.dose.arithmetic import sides_of
+from handouts.dose.weight import exact_weight, shown_span, shown_weight
 from handouts.model import Dose, DoseKind, Limb, Side, Span, Tempo
-from handouts.weight import exact_weight, shown_span, shown_weight
 
 MINUTE = 60
 """Seconds in a minute."""

@@ -12,8 +12,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from handouts.dose.arithmetic import add_up
+from handouts.dose.progression import Progression
 from handouts.model import Dose, Exercise, SessionPolicy
-from handouts.progression import Progression
 
 EXACT_UP_TO = 12
 """Largest number of exercises ordered exactly (2^n states); a bundle holds at most 12."""

@@ -9,11 +9,11 @@ animation, svg, sheet.
 
 from handouts.figure.animation import motion_data
 from handouts.figure.compute import Figure, compute_figure, extremes, facts
-from handouts.figure.facts import Extreme, Facts, Movement, joint_angles
-from handouts.figure.names import figure_json_schema
-from handouts.figure.read import read_figure
-from handouts.figure.spec import FigureSpec
-from handouts.figure.style import HAIR_STYLES, FigureStyle
+from handouts.figure.draw.style import HAIR_STYLES, FigureStyle
+from handouts.figure.pose.facts import Extreme, Facts, Movement, joint_angles
+from handouts.figure.pose.names import figure_json_schema
+from handouts.figure.pose.read import read_figure
+from handouts.figure.pose.spec import FigureSpec
 from handouts.figure.svg import panel_svg, presentation_svg, standalone_svg, svg_of
 
 __all__ = [

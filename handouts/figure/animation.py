@@ -15,15 +15,15 @@ from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
-from handouts.figure.body import Body, make_body
-from handouts.figure.camera import CM, camera
+from handouts.figure.body.body import Body, make_body
 from handouts.figure.compute import Figure
-from handouts.figure.head import hair_part
+from handouts.figure.draw.camera import CM, camera
+from handouts.figure.draw.head import hair_part
+from handouts.figure.draw.silhouette import Part, closing, outer, see_body
+from handouts.figure.draw.style import TONES
 from handouts.figure.panels import Drawn
-from handouts.figure.props import prop_parts
-from handouts.figure.setting import Setting
-from handouts.figure.silhouette import Part, closing, outer, see_body
-from handouts.figure.style import TONES
+from handouts.figure.props.props import prop_parts
+from handouts.figure.props.setting import Setting
 
 Array = NDArray[np.floating[Any]]
 KEYS = (0, 2, 4, 6)

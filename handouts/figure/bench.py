@@ -15,7 +15,7 @@ from statistics import median
 
 from handouts.figure.animation import motion_data
 from handouts.figure.compute import compute_figure
-from handouts.figure.read import read_figure
+from handouts.figure.pose.read import read_figure
 from handouts.figure.sheet import figure_nodes
 from handouts.figure.svg import svg_of
 

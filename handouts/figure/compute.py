@@ -8,15 +8,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from handouts.figure.body import make_body
-from handouts.figure.camera import camera
-from handouts.figure.case import Case
-from handouts.figure.facts import Extreme, Facts, largest_angles, make_facts
-from handouts.figure.motion import Motion, solve_motion
+from handouts.figure.body.body import make_body
+from handouts.figure.checks.case import Case
+from handouts.figure.checks.picture_checks import check_figure
+from handouts.figure.draw.camera import camera
+from handouts.figure.draw.style import FigureStyle
 from handouts.figure.panels import Layout, Panel, Scene, View, lay_out, make_panel, see
-from handouts.figure.picture_checks import check_figure
-from handouts.figure.spec import FigureSpec
-from handouts.figure.style import FigureStyle
+from handouts.figure.pose.facts import Extreme, Facts, largest_angles, make_facts
+from handouts.figure.pose.motion import Motion, solve_motion
+from handouts.figure.pose.spec import FigureSpec
 from handouts.problems import Problem
 
 

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from handouts.figure.body import make_body
-from handouts.figure.camera import camera
+from handouts.figure.body.body import make_body
 from handouts.figure.compute import Figure
-from handouts.figure.depth import Hints
+from handouts.figure.draw.camera import camera
+from handouts.figure.draw.depth import Hints
 from handouts.figure.panels import Panel, Scene, lay_out, make_panel, see
 
 

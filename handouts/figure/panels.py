@@ -14,22 +14,22 @@ from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
-from handouts.figure.arrows import arrow_of, ghost_of
-from handouts.figure.body import Body
-from handouts.figure.camera import CM, outline_rings
-from handouts.figure.curves import shape_path
-from handouts.figure.depth import Hints, painting_order
-from handouts.figure.head import face_of, hair_part
-from handouts.figure.motion import Motion, point_places
-from handouts.figure.muscles import MUSCLES
-from handouts.figure.paint import paint, pieces_of
-from handouts.figure.parts import EXCUSED
-from handouts.figure.props import prop_parts
-from handouts.figure.setting import Setting
-from handouts.figure.silhouette import Part, closing, see_body
-from handouts.figure.solver import Solved
-from handouts.figure.spec import FigureSpec
-from handouts.figure.style import FigureStyle, Mark, Region
+from handouts.figure.body.body import Body
+from handouts.figure.body.muscles import MUSCLES
+from handouts.figure.draw.arrows import arrow_of, ghost_of
+from handouts.figure.draw.camera import CM, outline_rings
+from handouts.figure.draw.curves import shape_path
+from handouts.figure.draw.depth import Hints, painting_order
+from handouts.figure.draw.head import face_of, hair_part
+from handouts.figure.draw.paint import paint, pieces_of
+from handouts.figure.draw.parts import EXCUSED
+from handouts.figure.draw.silhouette import Part, closing, see_body
+from handouts.figure.draw.style import FigureStyle, Mark, Region
+from handouts.figure.pose.motion import Motion, point_places
+from handouts.figure.pose.solver import Solved
+from handouts.figure.pose.spec import FigureSpec
+from handouts.figure.props.props import prop_parts
+from handouts.figure.props.setting import Setting
 
 Array = NDArray[np.floating[Any]]
 Bounds = tuple[float, float, float, float]

@@ -11,7 +11,7 @@ from html import escape
 from pathlib import Path
 
 from handouts.figure.compute import Figure, compute_figure
-from handouts.figure.read import read_figure
+from handouts.figure.pose.read import read_figure
 from handouts.figure.svg import svg_of
 from handouts.problems import Problem, show_problem
 from handouts.source.nodes import Mapping, compose

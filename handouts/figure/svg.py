@@ -10,8 +10,8 @@ from collections.abc import Callable, Mapping
 from html import escape
 
 from handouts.figure.compute import Figure
+from handouts.figure.draw.style import TONES
 from handouts.figure.panels import BADGE, PAD, Panel
-from handouts.figure.style import TONES
 
 _DIGITS = ("M-7-7 2-14V14", "M-9-6C-7-17 10-17 9-6 8 2-9 8-10 14H10")
 """The digits 1 and 2 as strokes, about the badge's centre."""

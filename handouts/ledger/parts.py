@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from handouts.ledger.stamp import around_bundle, by_codes, is_unset_later, stamp_of, units_shown
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.stamp import around_bundle, by_codes, is_unset_later, stamp_of, units_shown
 
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "dose": ("dose",),
@@ -59,13 +59,13 @@ def exercise_parts(exercise: Exercise, library: Library) -> dict[str, str]:
 
 
 def programme_parts(programme: Programme, library: Library, stamps: Mapping[str, str]) -> dict[str, str]:
-    """The fingerprint of each part of a programme; ``stamps`` as from ``handouts.stamp.stamps_of``."""
+    """The fingerprint of each part of a programme; ``stamps`` as from ``handouts.ledger.stamp.stamps_of``."""
     inside = tuple(stamps.get(f"exercises/{slug}", "") for slug in programme.exercise_slugs)
     return _fingerprints(by_codes(programme, library), PROGRAMME_PARTS) | {"exercises": stamp_of(inside)}
 
 
 def bundle_parts(bundle: Bundle, library: Library, stamps: Mapping[str, str]) -> dict[str, str]:
-    """The fingerprint of each part of a bundle; ``stamps`` as from ``handouts.stamp.stamps_of``."""
+    """The fingerprint of each part of a bundle; ``stamps`` as from ``handouts.ledger.stamp.stamps_of``."""
     inside = tuple(stamps.get(f"exercises/{pick.exercise.slug}", "") for pick in bundle.picks)
     around = around_bundle(bundle, library)
     own = _fingerprints(by_codes(bundle, library), BUNDLE_PARTS)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from handouts.ledger.entries import BUNDLE, EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version, Withdrawal
 from handouts.ledger.parts import PART_NAMES
+from handouts.ledger.stamp import ALPHABET, STAMP_CHARACTERS
 from handouts.library.dose_shapes import DOSE
 from handouts.library.scalars import CODE_PATTERN
 from handouts.library.shapes import (
@@ -23,7 +24,6 @@ from handouts.library.shapes import (
 )
 from handouts.problems import Place, Problem
 from handouts.source.nodes import Mapping, Node, Scalar, compose, read_text
-from handouts.stamp import ALPHABET, STAMP_CHARACTERS
 
 FILE = "ledger.yaml"
 MAX_BYTES = 4 * 1024 * 1024

@@ -8,10 +8,10 @@ from datetime import date
 
 from handouts.ledger.entries import BUNDLE, EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version
 from handouts.ledger.parts import bundle_parts, changed_parts, exercise_parts, programme_parts
-from handouts.markup import plain_text
+from handouts.ledger.stamp import stamps_of
 from handouts.model import Dose, Library
 from handouts.problems import Place
-from handouts.stamp import stamps_of
+from handouts.text.markup import plain_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ class Present:
 
 
 def find_present(library: Library, stamps: Mapping[str, str], ledger: Ledger | None = None) -> tuple[Present, ...]:
-    """Everything in a library; ``stamps`` as from ``handouts.stamp.stamps_of``, of the source language."""
+    """Everything in a library; ``stamps`` as from ``handouts.ledger.stamp.stamps_of``, of the source language."""
     found = tuple(_present(library, stamps))
     names = {item.slug for item in found if item.kind == BUNDLE}
     return tuple(_known(item, ledger, names) if ledger and item.kind == BUNDLE else item for item in found)

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 
+from handouts.dose.weight import write_weight
 from handouts.ledger.entries import Ledger, LedgerEntry, Version
 from handouts.library.dose_shapes import OPEN_DOSE
 from handouts.model import Dose, Side
-from handouts.weight import write_weight
 
 _HEAD = """\
 # Every code that was ever published, written by 'handouts ledger update'.

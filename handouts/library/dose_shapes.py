@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from handouts import model
+from handouts.dose.weight import kilograms_of
 from handouts.library.shapes import (
     Choice,
     Field,
@@ -24,7 +25,6 @@ from handouts.library.shapes import (
 )
 from handouts.model.dose import MAX_DAYS, MAX_REPS, MAX_SETS
 from handouts.source.nodes import Node, Scalar
-from handouts.weight import kilograms_of
 
 SECONDS = (("s", 1), ("min", 60))
 METRES = (("m", 1), ("km", 1000))

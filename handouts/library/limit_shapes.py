@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from handouts import model
+from handouts.dose.weight import kilograms_of
 from handouts.library.shapes import (
     Choice,
     Flag,
@@ -25,7 +26,6 @@ from handouts.library.shapes import (
     optional,
 )
 from handouts.source.nodes import Node
-from handouts.weight import kilograms_of
 
 MAX_KILOGRAMS, MAX_POUNDS = 300, 660
 

@@ -1,7 +1,7 @@
 """The body of a file: our small Markdown as sections and blocks whose every item knows its place.
 
 What is allowed: ``##`` headings, paragraphs, numbered lists, bullet lists; inside a block bold, italic
-and links (``handouts.markup``).  Everything else (raw HTML, other headings, quotes, code, tables,
+and links (``handouts.text.markup``).  Everything else (raw HTML, other headings, quotes, code, tables,
 pictures, nested lists) is a problem with its line.  Never makes HTML.
 """
 

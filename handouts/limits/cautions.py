@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from handouts.calling import Call
 from handouts.limits.demands import demands_of
 from handouts.limits.find import Finding, Part, What
 from handouts.limits.record import Findings, find_all
 from handouts.limits.shown import Shown
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Problem
+from handouts.tasks.calling import Call
 
 
 def hold_to_limits(library: Library, shown: Mapping[str, Shown], call: Call) -> tuple[Findings, tuple[Problem, ...]]:

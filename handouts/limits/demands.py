@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from handouts.figure import Facts, Movement
-from handouts.figure.sites import LEG_SITES
+from handouts.figure.body.sites import LEG_SITES
 from handouts.model import Exercise, Ref, Side
 
 SIDES = ("r", "l")

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from handouts.figure.joints import AXES, variable
+from handouts.figure.body.joints import AXES, variable
 
 Frame = Mapping[str, float]
 """Signed angles of one moment in degrees by variable (``hip.r.flex``); one that is left out is 0."""

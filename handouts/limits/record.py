@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from handouts.calling import Call, call_now
 from handouts.limits.demands import needless_demands
 from handouts.limits.find import TOLERANCE_DEGREES, Finding, What, find_conflicts
 from handouts.limits.shown import Shown
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Grade, Problem
+from handouts.tasks.calling import Call, call_now
 
 Findings = Mapping[str, tuple[Finding, ...]]
 """By exercise slug what it may exceed."""

@@ -32,7 +32,7 @@ class WeightUnit(Enum):
 
     KILOGRAM = "kg"
     POUND = "lb"
-    """The international avoirdupois pound (``handouts.weight``)."""
+    """The international avoirdupois pound (``handouts.dose.weight``)."""
 
 
 @dataclass(frozen=True, kw_only=True)

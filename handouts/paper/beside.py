@@ -11,16 +11,16 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from handouts.markup import plain_text
 from handouts.model import Dose, Exercise, Library, Ref
 from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import stand_alone, view_unfitted
 from handouts.paper.views import CodeView, ExerciseView, TicksView
+from handouts.publication.steps import Surroundings
 from handouts.publication.views import view_sections
 from handouts.site.paths import beside_path, item_page
-from handouts.steps import Surroundings
+from handouts.text.markup import plain_text
 
 PAGES = 2
 """Pages that an exercise in two languages keeps to."""

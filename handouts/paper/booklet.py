@@ -12,7 +12,6 @@ from handouts.bundle.code import group_code
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
 from handouts.dose.session import add_up_session
-from handouts.markup import plain_text
 from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref
 from handouts.paper.document import FITS
 from handouts.paper.geometry import LARGE
@@ -29,14 +28,15 @@ from handouts.paper.sheet import (
 from handouts.paper.ticks import tick_exercises
 from handouts.paper.views import BookletView, CodeView, ContentsLine, EntryView, GroupView, StepView, TicksView
 from handouts.publication.rich_text import rich
-from handouts.publication.views import BlockView, ConditionView, SectionView, view_conditions, view_sections
-from handouts.steps import (
+from handouts.publication.steps import (
     cautions_of_bundle,
     name_step,
     name_step_in,
     programme_of,
     rank_of_tier,
 )
+from handouts.publication.views import BlockView, ConditionView, SectionView, view_conditions, view_sections
+from handouts.text.markup import plain_text
 
 _ID = re.compile(r'\bid="([^"]+)"')
 Picks = Sequence[tuple[Exercise, Dose]]

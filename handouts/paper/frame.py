@@ -24,7 +24,7 @@ from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import locations_of
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
-from handouts.templating import template_environment
+from handouts.templating.templates import template_environment
 
 _PAGE, _PAGES = "\ue000", "\ue001"
 

@@ -13,8 +13,8 @@ from hashlib import sha256
 
 import tinycss2
 
-from handouts.assets import read_templates
 from handouts.publication.font_faces import read_font_faces
+from handouts.templating.assets import read_templates
 
 TEMPLATES = ("fonts/", "sheets/", "styles/tokens.css", "styles/print.css")
 """What is read of the folder: a file, or all below a folder."""

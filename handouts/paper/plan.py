@@ -8,7 +8,6 @@ from collections.abc import Callable, Iterator
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import Origin, PickedBundle
-from handouts.markup import plain_text
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.document import FITS, Article, Document
@@ -18,9 +17,10 @@ from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.paper.sheet import view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
+from handouts.publication.steps import name_step_in
 from handouts.site.paths import item_page, pdf_path
 from handouts.site.setting import Edition
-from handouts.steps import name_step_in
+from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 
 _VIEW_BOX = re.compile(r'viewBox="\S+ \S+ ([\d.]+) ([\d.]+)"')

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
-from handouts.calling import CallEach
 from handouts.paper.picture import svg_png
 from handouts.problems import Problem
+from handouts.tasks.calling import CallEach
 
 WIDTH = 800
 """Width in pixels: sites that show a large picture ask for 600 and more; about 80 kB for a figure."""

@@ -9,8 +9,8 @@ from typing import Protocol
 
 from markupsafe import Markup
 
+from handouts.dose.progression import Progression, build_progression
 from handouts.model import Exercise, Library, Location
-from handouts.progression import Progression, build_progression
 from handouts.site.paths import item_page
 from handouts.site.setting import EVERYTHING, Edition, missing_line
 from handouts.words.speech import Speech

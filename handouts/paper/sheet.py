@@ -26,9 +26,7 @@ from handouts.paper.views import (
     WayView,
 )
 from handouts.publication.rich_text import begin, rich
-from handouts.publication.views import cautions_by_kind, view_sections
-from handouts.site.old_sheets import older_line
-from handouts.steps import (
+from handouts.publication.steps import (
     Surroundings,
     alone,
     in_bundle,
@@ -40,6 +38,8 @@ from handouts.steps import (
     programme_of,
     rank_of,
 )
+from handouts.publication.views import cautions_by_kind, view_sections
+from handouts.site.old_sheets import older_line
 from handouts.words.changes import plain_change
 
 

@@ -13,13 +13,13 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
 
-from handouts.assets import templates_root
 from handouts.paper.drawings import MARK
 from handouts.paper.languages import tag_languages
 from handouts.paper.outlines import keep_outlines
 from handouts.paper.spelling import Spelled, glyph_texts
 from handouts.paper.styles import share_styles
 from handouts.problems import PaperUnavailableError
+from handouts.templating.assets import templates_root
 
 BASE_URL = "https://assets.invalid/"
 """Where declared assets seem to be; the reserved name ``invalid`` never resolves (RFC 2606)."""

@@ -9,10 +9,10 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from handouts.dose.phrase import effort_scale_line, tempo_line
-from handouts.markup import plain_text
 from handouts.model import CautionKind, Exercise, Library, Words
 from handouts.site.old_sheets import older_line
-from handouts.templating import safe_json
+from handouts.templating.templates import safe_json
+from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 
 

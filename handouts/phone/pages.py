@@ -19,14 +19,14 @@ from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
 from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
-from handouts.recall import Recall
 from handouts.site.frame import WORKER_POLICY, Frame, Safety, make_frame
 from handouts.site.kit import MADE_SCRIPTS, add_asset
 from handouts.site.paths import list_page, relative
 from handouts.site.setting import Setting
 from handouts.site.worker import fonts_of, page_hash, write_worker
-from handouts.templating import safe_json, template_environment
-from handouts.work import digest_of
+from handouts.store.recall import Recall
+from handouts.tasks.work import digest_of
+from handouts.templating.templates import safe_json, template_environment
 
 FOLDER = "my"
 """Folder of the page below its language; bundle links lead there."""

@@ -6,8 +6,8 @@ from collections.abc import Iterable
 
 from markupsafe import Markup
 
-from handouts.markup import render_inline
 from handouts.model import Words
+from handouts.text.markup import render_inline
 
 
 def rich(words: Words) -> Markup:

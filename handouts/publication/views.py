@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from handouts.model import Call, Caution, CautionKind, Programme, Section
 from handouts.publication.rich_text import rich, rich_all
-from handouts.steps import make_conditions
+from handouts.publication.steps import make_conditions
 from handouts.words.speech import Speech
 
 

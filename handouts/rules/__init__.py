@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from datetime import date
 
-from handouts.calling import Call, call_now
 from handouts.model import Library
 from handouts.problems import Problem, sort_problems
 from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, searching, texts, ways
 from handouts.rules.question import Rule, ask_about
+from handouts.tasks.calling import Call, call_now
 
 RULES: tuple[Rule, ...] = (
     names.check_vocabulary,

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from handouts.colour import TEXT_CONTRAST, contrast
 from handouts.problems import Problem
 from handouts.rules.question import Question
+from handouts.text.colour import TEXT_CONTRAST, contrast
 
 HIGHEST_PAIN = 10
 """The end of the scale."""

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from handouts.dose.arithmetic import COUNTED, RANGED, is_offered, outside_range
+from handouts.dose.weight import shown_weight, write_weight
 from handouts.model import Dose, DoseChange, DoseKind, Exercise, Library, Side
 from handouts.problems import Grade, Place, Problem
 from handouts.rules.question import Question
-from handouts.weight import shown_weight, write_weight
 
 FIELD_NAMES = {
     "hold_seconds": "hold",

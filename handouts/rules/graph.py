@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from handouts.dose.progression import find_cycles
 from handouts.model import Library, Ref, WholeStep
 from handouts.problems import Grade, Place, Problem
-from handouts.progression import find_cycles
 from handouts.rules.question import Question
 
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
+from handouts.dose.progression import keep_named
 from handouts.ledger.history import HeldBack
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.progression import keep_named
 from handouts.rules.safety import add_days, review_ends
 
 Reviewed = Exercise | Programme | Bundle

@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from handouts.calling import Call, call_now
+from handouts.dose.progression import Progression, build_progression
 from handouts.model import Library
 from handouts.problems import Problem
-from handouts.progression import Progression, build_progression
+from handouts.tasks.calling import Call, call_now
 
 
 @dataclass(frozen=True, slots=True)

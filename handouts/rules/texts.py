@@ -12,11 +12,11 @@ from handouts.library.texts import (
     walk_names,
     walk_words,
 )
-from handouts.markup import find_markup_problems, plain_text
 from handouts.model import Library, Words
 from handouts.problems import Grade, Place, Problem
 from handouts.reading import HardSentence, hard_sentences, score, scored_language, sentences_of, within, words_of
 from handouts.rules.question import Question
+from handouts.text.markup import find_markup_problems, plain_text
 
 LONGEST_SENTENCE = 20
 """Most words in a sentence of patient text ('twelve words are plenty, twenty the end': house style, no other source)."""

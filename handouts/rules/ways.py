@@ -9,11 +9,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import chain
 
+from handouts.dose.progression import find_cycles
+from handouts.dose.weight import write_weight
 from handouts.model import Exercise, Library, Span, Way
 from handouts.problems import Grade, Problem
-from handouts.progression import find_cycles
 from handouts.rules.question import Question
-from handouts.weight import write_weight
 
 NOTHING = "none"
 

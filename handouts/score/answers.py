@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
+from handouts.ledger.stamp import ALPHABET, STAMP_CHARACTERS
 from handouts.library.clinic_shapes import LANGUAGE_PATTERN
 from handouts.library.scalars import CODE_PATTERN
 from handouts.library.shapes import Choice, Day, ListOf, RecordOf, Text, field_of
@@ -16,7 +17,6 @@ from handouts.model import Record
 from handouts.problems import Problem
 from handouts.score.items import ITEMS, Answer, Decision
 from handouts.source.nodes import compose, read_text
-from handouts.stamp import ALPHABET, STAMP_CHARACTERS
 
 FILE = "score.yaml"
 MAX_BYTES = 8 * 1024 * 1024

@@ -10,13 +10,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from handouts.markup import plain_text
 from handouts.model import Call, CautionKind, Dose, Exercise
 from handouts.reading import sentences_of, within, words_of
 from handouts.score.items import Answer, Decision
 from handouts.score.material import Material, na, say, waits
 from handouts.score.numbers import clear_numbers, explained, no_sums
 from handouts.score.sheet import Sheet
+from handouts.text.markup import plain_text
 
 MOST_ITEMS = 7
 """Longest list without parts (CDC Clear Communication Index, item 8)."""

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from handouts.library.texts import patient_sentences
-from handouts.markup import plain_text
 from handouts.model import Exercise, Library
 from handouts.reading import Level, score, scored_language
 from handouts.score.items import Answer, Decision
 from handouts.score.sheet import Sheet
+from handouts.text.markup import plain_text
 
 
 @dataclass(frozen=True)

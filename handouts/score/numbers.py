@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
+from handouts.dose.weight import shown_weight
 from handouts.score.items import Answer, Decision
 from handouts.score.material import Material, say, waits
 from handouts.score.sheet import scale_ends
-from handouts.weight import shown_weight
 
 _PART_NUMBER = re.compile(r"\d+[.,]\d|[½⅓¼¾]|\d+\s*/\s*\d+|\d\s*[%٪]")
 _SUM_SIGN = re.compile(r"[%٪×÷½⅓¼¾]|\d+\s*/\s*\d+")

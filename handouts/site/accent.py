@@ -5,7 +5,7 @@ The hue is kept; the colour is darkened or lightened only as far as the contrast
 
 from __future__ import annotations
 
-from handouts.colour import TEXT_CONTRAST, contrast
+from handouts.text.colour import TEXT_CONTRAST, contrast
 
 LIGHT_GROUNDS = ("#fffdf8", "#f5f1e8", "#ffffff")
 """--paper and --paper-sunk of the light theme in tokens.css, and the words on a button."""

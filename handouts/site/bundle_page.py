@@ -11,6 +11,7 @@ from handouts.dose.phrase import about_minutes
 from handouts.dose.session import add_up_session
 from handouts.model import Bundle, Programme
 from handouts.publication.rich_text import begin, rich
+from handouts.publication.steps import cautions_of_bundle, name_step_in, programme_of, rank_of_tier
 from handouts.publication.views import ConditionView, view_conditions
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.parts import (
@@ -28,7 +29,6 @@ from handouts.site.parts import (
 )
 from handouts.site.paths import item_page, relative
 from handouts.site.setting import Setting
-from handouts.steps import cautions_of_bundle, name_step_in, programme_of, rank_of_tier
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from handouts.model import Exercise
 from handouts.site.exercise_page import list_places
 from handouts.site.paths import item_page
 from handouts.site.setting import Setting
-from handouts.work import PROGRAM, SHOWN, Parts, digest_of
+from handouts.tasks.work import PROGRAM, SHOWN, Parts, digest_of
 
 LISTS = "clinic.yaml, tiers.yaml, vocabulary.yaml, cautions.yaml, limits.yaml"
 """Files that stand behind every page."""

@@ -8,9 +8,10 @@ from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, effort_scale_line, frequency_line, rest_line, tempo_line, turn_line
+from handouts.dose.progression import Option
 from handouts.model import Dose, Exercise
-from handouts.progression import Option
 from handouts.publication.rich_text import begin, rich, rich_all
+from handouts.publication.steps import alone, label_ready, name_step_in, rank_of
 from handouts.publication.views import ConditionView, SectionView, view_sections
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.limits_view import LimitBlock, make_limit_block
@@ -31,8 +32,7 @@ from handouts.site.parts import (
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
 from handouts.site.structured import exercise_data
-from handouts.steps import alone, label_ready, name_step_in, rank_of
-from handouts.templating import safe_json
+from handouts.templating.templates import safe_json
 from handouts.words.changes import plain_change
 
 

@@ -8,12 +8,12 @@ from urllib.parse import urlsplit
 
 from markupsafe import Markup
 
-from handouts.markup import plain_text, render_inline
 from handouts.model import Clinic
 from handouts.rules.lapsed import last_day
 from handouts.site.old_sheets import OldSheet, old_sheets_of, overdue_line
 from handouts.site.paths import CHOICE, home_page, list_page, relative
 from handouts.site.setting import Setting
+from handouts.text.markup import plain_text, render_inline
 
 POLICY = "; ".join((
     "default-src 'none'",

@@ -10,8 +10,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
 
+from handouts.dose.progression import Progression
 from handouts.model import Programme
-from handouts.progression import Progression
 
 FULL, NARROW = 4, 1
 """Width of an exercise's slot and of one that only lets a line pass."""

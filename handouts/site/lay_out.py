@@ -26,9 +26,9 @@ from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
 from handouts.site.search_slices import cut_index, head_script, words_script
 from handouts.site.setting import Edition, Figures, Setting
-from handouts.templating import template_environment
+from handouts.tasks.work import Pages, Parts, Task
+from handouts.templating.templates import template_environment
 from handouts.words.speech import Speech
-from handouts.work import Pages, Parts, Task
 
 Maker = tuple[str, Callable[[], Any]]
 """The template of a page, and what makes its view."""

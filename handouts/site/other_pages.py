@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.publication.rich_text import begin, rich
+from handouts.publication.steps import find_steps
 from handouts.site.frame import (
     POLICY,
     Frame,
@@ -17,7 +18,6 @@ from handouts.site.frame import (
 from handouts.site.parts import Cautions, make_cautions
 from handouts.site.paths import CHOICE, NOT_FOUND, home_page, list_page, relative
 from handouts.site.setting import Setting
-from handouts.steps import find_steps
 
 
 @dataclass(frozen=True, slots=True)

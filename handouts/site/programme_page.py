@@ -8,6 +8,7 @@ from markupsafe import Markup
 
 from handouts.model import Programme
 from handouts.publication.rich_text import rich
+from handouts.publication.steps import name_step
 from handouts.publication.views import ConditionView, SectionView, view_conditions, view_sections
 from handouts.site.frame import Frame, Link, make_frame
 from handouts.site.ladder import Ladder, LadderRow, Line, lay_out_ladder
@@ -26,7 +27,6 @@ from handouts.site.parts import (
 from handouts.site.paths import item_page
 from handouts.site.setting import Setting
 from handouts.site.structured import programme_data
-from handouts.steps import name_step
 
 VIEW_WIDTH, VIEW_HEIGHT = 1000, 100
 """The drawing of the lines between two rows; stretched to the row's width."""

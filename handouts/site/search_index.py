@@ -10,10 +10,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from handouts.calling import Call, call_now
-from handouts.markup import plain_text
 from handouts.model import Bundle, Exercise, Library, Programme, SearchWords, is_found_by
 from handouts.site.folding import forms_of, split_words
+from handouts.tasks.calling import Call, call_now
+from handouts.text.markup import plain_text
 
 FIRST_REGION, REGION = 15, 13
 """What the name of a region counts, the first of an exercise and the others.  It is added to what the word counts in the

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from handouts.site.search_index import SearchIndex
-from handouts.templating import safe_json
+from handouts.templating.templates import safe_json
 
 SLICE_CHARACTERS = 24_000
 """Most characters of a slice of several words: about 5 kB on the way to the browser."""

@@ -9,16 +9,16 @@ from typing import Any, Protocol
 
 from markupsafe import Markup
 
-from handouts.cache import NOTHING_KEPT, Cache
-from handouts.calling import Call, call_now
+from handouts.dose.progression import Progression, build_progression
 from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import History
 from handouts.limits import Finding
 from handouts.model import Exercise, Library
-from handouts.progression import Progression, build_progression
 from handouts.site.kit import Assets
+from handouts.store.cache import NOTHING_KEPT, Cache
+from handouts.tasks.calling import Call, call_now
+from handouts.tasks.work import digest_of
 from handouts.words.speech import Speech
-from handouts.work import digest_of
 
 EVERYTHING = "everything"
 """In place of an item: the mark stands on every page of the language."""

@@ -14,11 +14,11 @@ from markupsafe import Markup
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import effort_line, frequency_line, rest_line
-from handouts.markup import plain_text
 from handouts.model import Exercise, Programme, Review
 from handouts.site.parts import dose_of, term_names
 from handouts.site.paths import item_page
 from handouts.site.setting import Setting
+from handouts.text.markup import plain_text
 
 CONTEXT = "https://schema.org"
 

@@ -19,7 +19,7 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any
 
-from handouts.assets import read_templates
+from handouts.templating.assets import read_templates
 
 _IMPORT = re.compile(r"^[ \t]*(?:from[ \t]+([\w.]+)[ \t]+import[ \t]+(?:\(([^)]*)\)|([^\n]*))|import[ \t]+([^\n]*))", re.MULTILINE)
 _NAME = re.compile(r"([\w.]+)(?:\s+as\s+\w+)?\s*(?:,|$)")

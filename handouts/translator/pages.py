@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from handouts.model import Library
 from handouts.site.frame import POLICY
 from handouts.site.kit import build_assets, name_by_hash, read_kit
-from handouts.templating import template_environment
+from handouts.templating.templates import template_environment
 from handouts.translator.views import OTHER, Desk, Draw, review_page
 from handouts.words.state import LanguageState
 

@@ -11,10 +11,10 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from handouts.markup import plain_text
 from handouts.model import Exercise, Library
 from handouts.problems import show_problem
 from handouts.site.paths import relative
+from handouts.text.markup import plain_text
 from handouts.words.messages import exercise_owner
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextReport, TextState

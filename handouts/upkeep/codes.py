@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from handouts.ledger.entries import BUNDLE, LedgerEntry
 from handouts.ledger.history import History, follow
-from handouts.markup import plain_text
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.site.frame import Frame, make_frame
 from handouts.site.old_sheets import OldSheet, view_old_sheets
 from handouts.site.paths import item_page, relative
 from handouts.site.setting import Setting
+from handouts.text.markup import plain_text
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from handouts.markup import plain_text
 from handouts.model import Bundle, Exercise, Programme
 from handouts.rules.safety import review_ends
 from handouts.site.frame import Frame, make_frame
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.setting import Setting
+from handouts.text.markup import plain_text
 
 DESK = "desk"
 """Folder of the page below the source language."""

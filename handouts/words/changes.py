@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from handouts.dose.phrase import effort_line, load_phrase
-from handouts.markup import plain_text
+from handouts.dose.progression import Option
 from handouts.model import Exercise, Library
-from handouts.progression import Option
+from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 
 

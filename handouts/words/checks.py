@@ -10,8 +10,8 @@ import re
 import unicodedata
 from collections import Counter
 
-from handouts.markup import count_marks, find_markup_problems
 from handouts.problems import Place, Problem
+from handouts.text.markup import count_marks, find_markup_problems
 from handouts.words.glossary import Glossary
 from handouts.words.phrase import find_placeholders, has_stray_brace
 from handouts.words.stopping import STOP_WORDS, knows_stop_words, opens_with_stop, tells_to_stop

@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
-from handouts.calling import Call
 from handouts.problems import Grade, Place, Problem
+from handouts.tasks.calling import Call
 from handouts.words.state import LanguageState, TextState
 
 OPPOSITE = {

@@ -9,9 +9,9 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from handouts.calling import Call, call_now
 from handouts.model import Languages
 from handouts.problems import Grade, Place, Problem, suggest
+from handouts.tasks.calling import Call, call_now
 from handouts.words import locales
 from handouts.words.catalogue import Catalogue, read_catalogue, write_catalogue
 from handouts.words.glossary import Glossary, read_glossary

@@ -11,8 +11,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from handouts.ledger.stamp import exercise_stamp
 from handouts.model import Exercise, Library, OlderVersion, Words
-from handouts.stamp import exercise_stamp
 from handouts.words.catalogue import Catalogue, Entry
 from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import Message, exercise_owner, rewrite_library, unique_messages

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 
-from handouts.calling import Call, call_now
 from handouts.problems import Problem
+from handouts.tasks.calling import Call, call_now
 from handouts.words.catalogue import Catalogue, Entry
 from handouts.words.checks import find_faults
 from handouts.words.glossary import Glossary

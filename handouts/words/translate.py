@@ -10,10 +10,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from handouts.calling import Call, call_now
+from handouts.dose.progression import keep_named
 from handouts.model import Bundle, Exercise, Library, Programme, Vocabulary, Words
 from handouts.problems import Grade, Problem
-from handouts.progression import keep_named
+from handouts.tasks.calling import Call, call_now
 from handouts.words import pseudo
 from handouts.words.catalogue import Catalogue
 from handouts.words.directions import find_lost_directions

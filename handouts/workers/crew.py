@@ -7,7 +7,7 @@ from contextlib import nullcontext
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Self, TypeVar
 
-from handouts.progress import SILENT, Progress
+from handouts.tasks.progress import SILENT, Progress
 from handouts.workers.pool import Bounds, Lost, Pool
 from handouts.workers.refusal import refuse
 

@@ -22,11 +22,11 @@ from io import StringIO
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from handouts.disk import replace_files
+from handouts.build.loading import load
+from handouts.build.pipeline import draw, make_site
+from handouts.build.settings import Settings
 from handouts.figure import bench as figures
-from handouts.loading import load
-from handouts.pipeline import draw, make_site
-from handouts.settings import Settings
+from handouts.publishing.disk import replace_files
 from tests.bench import phone
 from tests.bench.library import DEMO, TODAY, make_library
 from tests.bench.measure import Report, Run, run

@@ -22,12 +22,12 @@ from typing import Any
 
 import yaml
 
-from handouts.disk import replace_files
-from handouts.files import read_folder
 from handouts.ledger.read import FILE
 from handouts.library.read import read_library
 from handouts.problems import Grade
+from handouts.publishing.disk import replace_files
 from handouts.rules import check_library
+from handouts.source.files import read_folder
 from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
 from handouts.words.checks import find_faults, numbers_in
 from handouts.words.folder import GLOSSARY

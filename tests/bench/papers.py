@@ -18,11 +18,11 @@ from pathlib import Path
 
 import pypdfium2
 
+from handouts.build.press import lay_out_sheets
 from handouts.paper.cage import PDF_VARIANT, draw
 from handouts.paper.document import Document, set_articles, settle_document
 from handouts.paper.kit import faces_for, load_kit
 from handouts.paper.writer import BASE_URL, Record, load_press
-from handouts.press import lay_out_sheets
 from handouts.store.memo import Memo
 from handouts.workers import Workers
 from tests.bench.measure import Report

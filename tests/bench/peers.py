@@ -16,10 +16,10 @@ import yaml
 from jinja2 import Environment
 from markdown import Markdown
 
-from handouts.loading import load
+from handouts.build.loading import load
+from handouts.build.pipeline import draw
+from handouts.build.settings import Settings
 from handouts.model import Exercise
-from handouts.pipeline import draw
-from handouts.settings import Settings
 
 PAGE = '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>%s</title></head><body>%s</body></html>'
 

@@ -25,10 +25,10 @@ from playwright.sync_api import Browser
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import PickedBundle
-from handouts.files import read_folder
 from handouts.library.read import read_library
 from handouts.model import Library, Pick, Ref
 from handouts.problems import Place
+from handouts.source.files import read_folder
 from tests.site.browser import a_browser
 
 BITS_A_SECOND, DELAY_MILLISECONDS, SLOWDOWN, RUNS = 1_600_000, 150, 4, 5

@@ -25,9 +25,9 @@ from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.fields import FIELDS, changed_fields, sides_allowed
 from handouts.bundle.values import OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
+from handouts.dose.weight import weight_of
 from handouts.model import Dose, DoseChange, DoseRange, Limb, Pick, Ref, Side, Span, Tempo
 from handouts.problems import Place
-from handouts.weight import weight_of
 from tests.scripts.node import ask_script
 
 HERE = Path(__file__).parent

@@ -8,8 +8,8 @@ import pytest
 
 from handouts.bundle.chart import totals_of
 from handouts.bundle.checks import Finding, LimitFinding, Look, check_picks, say_findings
+from handouts.dose.progression import build_progression
 from handouts.model import Library
-from handouts.progression import build_progression
 from handouts.words.speech import Speech
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import bundle_of, pick_of

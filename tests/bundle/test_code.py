@@ -15,6 +15,8 @@ import segno
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from handouts.build.loading import load
+from handouts.build.settings import Settings
 from handouts.bundle.catalogue import (
     DIGITS,
     Entry,
@@ -35,11 +37,9 @@ from handouts.bundle.packing import BitReader, pack_dose, unpack_dose, write_bit
 from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.values import Kind, OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
-from handouts.loading import load
+from handouts.dose.weight import hundredths_of, weight_of
 from handouts.model import Dose, DoseRange, Pick, Ref, Side, Span, Tempo
 from handouts.problems import show_problem
-from handouts.settings import Settings
-from handouts.weight import hundredths_of, weight_of
 from tests.bundle.sample import (
     FORMER,
     HEEL_RAISE,

@@ -7,7 +7,7 @@ from dataclasses import replace
 from handouts.bundle.book import Surroundings, make_book
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.values import PickedBundle
-from handouts.progression import build_progression
+from handouts.dose.progression import build_progression
 from handouts.words.speech import Speech
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import bundle_json, bundle_of, pick_of

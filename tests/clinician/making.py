@@ -9,10 +9,10 @@ from markupsafe import Markup
 
 from handouts.bundle.book import LimitFound, LimitPhaseFound
 from handouts.clinician.pages import read_clinician_pages
-from handouts.files import read_folder
 from handouts.model import Dose, DoseRange, Exercise, Library, Side, Span, Tempo
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
+from handouts.source.files import read_folder
 from handouts.words.speech import Speech
 from tests.builders import a_programme, refs
 from tests.bundle.room import LIBRARY

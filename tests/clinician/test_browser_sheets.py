@@ -17,11 +17,11 @@ from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import PickedBundle
 from handouts.clinician.document import picked_document, picked_setting
 from handouts.clinician.pages import read_clinician_pages
-from handouts.files import read_folder
 from handouts.model import Library
 from handouts.paper.document import lay_out_document
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
+from handouts.source.files import read_folder
 from handouts.words.speech import Speech
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of, the_site

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from handouts.assets import read_templates
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Library, Ref
 from handouts.site.lay_out import lay_out_site
+from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from tests.bundle.sample import PLACE
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of

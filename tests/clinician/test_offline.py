@@ -11,7 +11,6 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from handouts.assets import read_templates
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.clinician.offline import add_worker
@@ -21,6 +20,7 @@ from handouts.site.kit import read_kit
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
 from handouts.site.worker import LARGEST_FONT
+from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of

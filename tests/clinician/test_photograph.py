@@ -17,13 +17,13 @@ import pytest
 import zxingcpp
 from PIL import Image
 
+from handouts.build.loading import load
+from handouts.build.settings import Settings
 from handouts.bundle.catalogue import Catalogue, make_catalogue
 from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
 from handouts.cli import main
-from handouts.loading import load
 from handouts.model import DoseChange, Library, Pick, Ref
-from handouts.settings import Settings
 from tests.clinician.photograph import photograph
 from tests.site.making import ROOT
 

@@ -8,9 +8,9 @@ from itertools import permutations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from handouts.dose.progression import Progression, build_progression
 from handouts.dose.session import add_up_session, count_changes, order_session
 from handouts.model import Exercise
-from handouts.progression import Progression, build_progression
 from tests.small_library import EXERCISE, TEXTS, small_library
 
 

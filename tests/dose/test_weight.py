@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.weight import hundredths_of, weight_of
+from handouts.dose.weight import hundredths_of, weight_of
 
 
 # The international avoirdupois pound is 0.45359237 kg exactly (international yard and pound agreement, 1959).

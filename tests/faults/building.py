@@ -8,9 +8,9 @@ import shutil
 from collections.abc import Mapping
 from pathlib import Path
 
-from handouts.cache import FRESH
 from handouts.cli import main
-from handouts.manifest import find_damage, site_digest
+from handouts.publishing.manifest import find_damage, site_digest
+from handouts.store.cache import FRESH
 from tests.faults.publishing import LASTING
 from tests.small_library import EXERCISE, TEXTS
 

@@ -8,10 +8,10 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from unittest.mock import patch
 
-from handouts import manifest
-from handouts.cache import Cache
-from handouts.manifest import MANIFEST, digest_of, find_damage, manifest_of, site_digest
-from handouts.publish import go_back, hold_lock, recover, stage, swap_in
+from handouts.publishing import manifest
+from handouts.publishing.manifest import MANIFEST, digest_of, find_damage, manifest_of, site_digest
+from handouts.publishing.publish import go_back, hold_lock, recover, stage, swap_in
+from handouts.store.cache import Cache
 from tests.faults.layer import Layer, Step
 
 Pages = Mapping[str, bytes]

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts.author_files import Change, HeldLibrary, as_file_problem
+from handouts.publishing.author_files import Change, HeldLibrary, as_file_problem
 from tests.long.author_files import a_room, errors
 
 ROOT = Path(__file__).parents[2]

@@ -7,7 +7,7 @@ from random import Random
 
 import pytest
 
-from handouts import manifest, staging
+from handouts.publishing import manifest, staging
 from tests.faults.layer import Step
 from tests.faults.publishing import SCENARIOS
 from tests.faults.replay import Folder, apply_step, flatten, read_disk, states

@@ -14,11 +14,11 @@ from typing import Any
 
 import polib
 
+from handouts.build.pipeline import make_site
+from handouts.build.settings import Settings
 from handouts.cli import main
 from handouts.paper.document import Document
-from handouts.pipeline import make_site
 from handouts.problems import Grade, show_problem
-from handouts.settings import Settings
 from tests.fidelity.random_library import Wrote, write_library
 from tests.fidelity.reading import MARK, page_data, script_value
 

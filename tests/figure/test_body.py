@@ -5,9 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from handouts.figure import body as body_module
-from handouts.figure.bases import BASES
-from handouts.figure.body import (
+from handouts.figure.body import body as body_module
+from handouts.figure.body.body import (
     ANKLE_HEIGHT,
     FOOT,
     FOREARM,
@@ -22,8 +21,9 @@ from handouts.figure.body import (
     make_body,
     mass_points,
 )
-from handouts.figure.joints import VARIABLES
-from handouts.figure.kinematics import centre_of_mass, ellipsoids, place, point_motion, rotation_of, vector_of
+from handouts.figure.body.joints import VARIABLES
+from handouts.figure.body.kinematics import centre_of_mass, ellipsoids, place, point_motion, rotation_of, vector_of
+from handouts.figure.pose.bases import BASES
 
 
 def test_lengths_make_one_stature() -> None:

@@ -8,16 +8,16 @@ import numpy as np
 import pytest
 
 from handouts.figure import compute_figure
-from handouts.figure.bases import BASES
-from handouts.figure.body import make_body
-from handouts.figure.case import Case
-from handouts.figure.checks import check_overlap, check_range, check_sink
-from handouts.figure.joints import HIGH, INDEX, LOW, VARIABLES, typed_angle
-from handouts.figure.motion import Motion
-from handouts.figure.residuals import State
-from handouts.figure.solver import solve
-from handouts.figure.spec import PoseAngle
-from handouts.figure.strays import strays_of
+from handouts.figure.body.body import make_body
+from handouts.figure.body.joints import HIGH, INDEX, LOW, VARIABLES, typed_angle
+from handouts.figure.checks.case import Case
+from handouts.figure.checks.pose_checks import check_overlap, check_range, check_sink
+from handouts.figure.pose.bases import BASES
+from handouts.figure.pose.motion import Motion
+from handouts.figure.pose.residuals import State
+from handouts.figure.pose.solver import solve
+from handouts.figure.pose.spec import PoseAngle
+from handouts.figure.pose.strays import strays_of
 from handouts.problems import Place, show_problem
 
 from .conftest import spec_of
@@ -32,7 +32,7 @@ def rules_of(text: str) -> dict[str, tuple[int, int, str]]:
 @pytest.fixture(scope="module")
 def standing() -> Motion:
     """A standing body, solved once."""
-    from handouts.figure.motion import solve_motion
+    from handouts.figure.pose.motion import solve_motion
 
     return solve_motion(spec_of("base: standing"), make_body())
 
@@ -263,7 +263,7 @@ def test_a_hand_in_the_counter() -> None:
 ])  # fmt: skip
 def test_what_a_limb_goes_into_is_named(text: str, shift: tuple[float, float, float], message: str) -> None:
     """Floor, mat, wall or ball, each by its name: a solved body is pushed into each."""
-    from handouts.figure.motion import solve_motion
+    from handouts.figure.pose.motion import solve_motion
 
     spec, body = spec_of(text), make_body()
     motion = solve_motion(spec, body)

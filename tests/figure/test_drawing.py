@@ -27,8 +27,8 @@ from handouts.figure import (
     standalone_svg,
     svg_of,
 )
-from handouts.figure.curves import curves, path_of
-from handouts.figure.style import TONES
+from handouts.figure.draw.curves import curves, path_of
+from handouts.figure.draw.style import TONES
 
 from .conftest import spec_nodes, spec_of
 

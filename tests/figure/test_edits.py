@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 from handouts.figure import Figure, FigureSpec, compute_figure, read_figure
-from handouts.figure.bases import BASES
-from handouts.figure.joints import VARIABLES
-from handouts.figure.names import WITH_DISTANCE
+from handouts.figure.body.joints import VARIABLES
+from handouts.figure.pose.bases import BASES
+from handouts.figure.pose.names import WITH_DISTANCE
 from handouts.figure.sheet import figure_nodes
 from handouts.problems import has_errors
 

@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 from handouts.figure import Figure, compute_figure, extremes
-from handouts.figure.body import SHANK, THIGH, make_body
-from handouts.figure.joints import INDEX
-from handouts.figure.motion import solve_motion
-from handouts.figure.world import SEAT_HEIGHT
+from handouts.figure.body.body import SHANK, THIGH, make_body
+from handouts.figure.body.joints import INDEX
+from handouts.figure.pose.motion import solve_motion
+from handouts.figure.pose.world import SEAT_HEIGHT
 
 from .conftest import spec_nodes, spec_of
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from handouts.figure import figure_json_schema, read_figure
-from handouts.figure.names import KEYS, PROP_WORDS
-from handouts.figure.props import BUILDERS
+from handouts.figure.pose.names import KEYS, PROP_WORDS
+from handouts.figure.props.props import BUILDERS
 from handouts.source.nodes import compose
 
 from .conftest import spec_of

@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 
 from handouts.figure import compute_figure, read_figure
-from handouts.figure.bearing import BEARING_ANKLE
-from handouts.figure.joints import INDEX
+from handouts.figure.body.joints import INDEX
+from handouts.figure.pose.bearing import BEARING_ANKLE
+from handouts.ledger.stamp import stamp_of
 from handouts.problems import show_problem
 from handouts.source.nodes import compose
-from handouts.stamp import stamp_of
 
 from .conftest import spec_of
 

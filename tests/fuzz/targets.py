@@ -19,20 +19,20 @@ from handouts.bundle.catalogue import DIGITS, write_number
 from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.values import OpenedBundle
 from handouts.figure import read_figure
-from handouts.intake.draft import take_in_document
-from handouts.intake.lines import DocumentError, Line, tidy
-from handouts.intake.office import ODT, WORD, read_odt, read_word
-from handouts.intake.plain import read_html, read_pdf
-from handouts.intake.plain import read_text as read_text_document
-from handouts.intake.safety_words import reads_like
-from handouts.intake.table import Taken, take_in
+from handouts.importers.draft import take_in_document
+from handouts.importers.lines import DocumentError, Line, tidy
+from handouts.importers.office import ODT, WORD, read_odt, read_word
+from handouts.importers.plain import read_html, read_pdf
+from handouts.importers.plain import read_text as read_text_document
+from handouts.importers.safety_words import reads_like
+from handouts.importers.table import Taken, take_in
 from handouts.library.prose import read_sections
 from handouts.library.read import read_exercise, read_library
 from handouts.library.texts import walk_words
-from handouts.markup import ALLOWED_SCHEMES, find_markup_problems, plain_text, render_inline
 from handouts.problems import Place, Problem, show_problem, sort_problems
 from handouts.rules import check_library
 from handouts.source.nodes import compose, read_text
+from handouts.text.markup import ALLOWED_SCHEMES, find_markup_problems, plain_text, render_inline
 from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
 from handouts.words.checks import find_faults
 from handouts.words.glossary import Glossary, read_glossary

@@ -18,9 +18,9 @@ import pytest
 from markupsafe import escape
 from playwright.sync_api import Browser, expect
 
-from handouts.markup import render_inline
 from handouts.model import Ref, Words
 from handouts.site.frame import POLICY
+from handouts.text.markup import render_inline
 from tests.builders import a_library
 from tests.hostile.payloads import XSS
 from tests.site.browser import a_browser

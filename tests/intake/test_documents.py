@@ -19,13 +19,13 @@ from hypothesis import strategies as st
 from handouts.cli import main
 from handouts.commands import take_in
 from handouts.commands.take_in import DOCUMENTS
-from handouts.intake import table
-from handouts.intake.dose_words import find_dose
-from handouts.intake.draft import place_of, take_in_document
-from handouts.intake.lines import MOST_BYTES, DocumentError, Kind, Line, tidy
-from handouts.intake.office import MOST_DEPTH, read_odt, read_word
-from handouts.intake.plain import read_html, read_pdf, read_text
-from handouts.intake.safety_words import part_line
+from handouts.importers import table
+from handouts.importers.dose_words import find_dose
+from handouts.importers.draft import place_of, take_in_document
+from handouts.importers.lines import MOST_BYTES, DocumentError, Kind, Line, tidy
+from handouts.importers.office import MOST_DEPTH, read_odt, read_word
+from handouts.importers.plain import read_html, read_pdf, read_text
+from handouts.importers.safety_words import part_line
 from handouts.library.read import read_exercise
 from handouts.problems import show_problem
 from handouts.workers import Bounds

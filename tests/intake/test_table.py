@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from handouts.cli import main
-from handouts.intake.table import known_columns, new_code, slug_of, take_in
+from handouts.importers.table import known_columns, new_code, slug_of, take_in
 from handouts.library.declare import EXERCISE
 from handouts.library.dose_shapes import DOSE
 from handouts.library.read import read_exercise

@@ -27,13 +27,13 @@ from handouts.ledger.parts import (
     programme_parts,
 )
 from handouts.ledger.read import read_ledger
+from handouts.ledger.stamp import LATER, UNSEEN, stamp_of, stamps_of
 from handouts.ledger.update import Present, find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_dose, write_ledger
 from handouts.library.dose_shapes import DOSE
 from handouts.model import Bundle, Dose, DoseChange, Exercise, Pick, Programme, Ref, Side, Span, Tempo
 from handouts.problems import Place, show_problem
 from handouts.source.nodes import compose
-from handouts.stamp import LATER, UNSEEN, stamp_of, stamps_of
 from tests.builders import an_exercise, easier_ways, harder_ways
 from tests.small_library import TEXTS, read_texts, small_library, texts_with
 

@@ -24,9 +24,9 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from handouts.author_files import LEFT
 from handouts.cli import main as handouts
 from handouts.ledger.read import read_ledger
+from handouts.publishing.author_files import LEFT
 from handouts.score.answers import read_answers
 from handouts.words.catalogue import write_catalogue
 from handouts.words.reviews import read_reviews

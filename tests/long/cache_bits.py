@@ -15,7 +15,7 @@ from random import Random
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from handouts.cache import Cache, key_of
+from handouts.store.cache import Cache, key_of
 from tests.faults.publishing import memory
 
 SIZES = (0, 1, 7, 32, 33, 64, 200, 500, 1000, 1500)

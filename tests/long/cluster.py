@@ -20,7 +20,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from handouts.manifest import MANIFEST
+from handouts.publishing.manifest import MANIFEST
 from tests.small_library import TEXTS
 from tests.test_cli import write
 from tests.workers.running import ROOT, Cluster, kill, start_cluster

@@ -19,7 +19,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from handouts.disk import PublishError
+from handouts.publishing.disk import PublishError
 from tests.faults.layer import TAKES_ROOM, Layer, Step, Watch
 from tests.faults.publishing import LASTING, SCENARIOS, Scenario, count_steps, faults_after, memory, name_of
 

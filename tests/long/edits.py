@@ -26,7 +26,7 @@ from random import Random
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from handouts.cli import main as handouts
-from handouts.manifest import find_damage, read_manifest, site_digest
+from handouts.publishing.manifest import find_damage, read_manifest, site_digest
 from tests.faults.publishing import memory
 from tests.small_library import EXERCISE, TEXTS
 

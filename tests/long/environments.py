@@ -20,7 +20,7 @@ from random import Random
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from handouts.manifest import find_damage, read_manifest
+from handouts.publishing.manifest import find_damage, read_manifest
 from tests.small_library import TEXTS
 
 ROOT = Path(__file__).parents[2]

@@ -54,19 +54,19 @@ RECORD, FIND, CAUTIONS = "tests/limits/test_record.py", "tests/limits/test_find.
 TARGETS = (
     Target("content/limits.yaml", tuple(f"{RECORD}::{name}" for name in ("test_numbers_of_the_limits", "test_numbers_that_a_limit_says", "test_numbers_in_the_name_of_a_phase"))),
     Target("content/cautions.yaml", (CAUTIONS,)),
-    Target("handouts/figure/joints.py", ("tests/figure/test_checks.py::test_every_range_is_a_published_one", "tests/figure/test_checks.py::test_range_edges"), ("AXES",)),
-    Target("handouts/figure/bearing.py", ("tests/figure/test_shows.py::test_an_ankle_with_weight_on_it",), ("BEARING_ANKLE",)),
+    Target("handouts/figure/body/joints.py", ("tests/figure/test_checks.py::test_every_range_is_a_published_one", "tests/figure/test_checks.py::test_range_edges"), ("AXES",)),
+    Target("handouts/figure/pose/bearing.py", ("tests/figure/test_shows.py::test_an_ankle_with_weight_on_it",), ("BEARING_ANKLE",)),
     Target(
-        "handouts/figure/body.py", ("tests/figure/test_body.py",),
+        "handouts/figure/body/body.py", ("tests/figure/test_body.py",),
         ("THIGH", "TRUNK", "UPPER_ARM", "HIP_HALF_WIDTH", "SHOULDER_HALF_WIDTH", "DEFAULT_STATURE", "SEGMENT_MASSES", "_FLEX_SHARE", "_TURN_SHARE", "_TOES_WITH_SOLE", "mass_points"),
     ),
     Target("handouts/reading/formulas.py", ("tests/reading/test_formulas.py",)),
     Target("handouts/reading/bands.py", ("tests/reading/test_bands.py",)),
     Target("handouts/reading/counting.py", ("tests/reading/test_english.py", "tests/reading/test_formulas.py", "tests/reading/test_outside.py", "tests/reading/test_level.py"), ("POLYSYLLABLE", "LONG_WORD")),
-    Target("handouts/colour.py", ("tests/site/test_accent.py",)),
+    Target("handouts/text/colour.py", ("tests/site/test_accent.py",)),
     Target("handouts/site/accent.py", ("tests/site/test_accent.py",), ("CONTRAST_IN_THE_DARK",)),
     Target("handouts/dose/arithmetic.py", ("tests/dose/test_arithmetic.py",)),
-    Target("handouts/weight.py", ("tests/dose/test_weight.py",), ("HUNDREDTHS", "POUND_IN_TEN_BILLIONTHS", "TEN_BILLION")),
+    Target("handouts/dose/weight.py", ("tests/dose/test_weight.py",), ("HUNDREDTHS", "POUND_IN_TEN_BILLIONTHS", "TEN_BILLION")),
     Target("handouts/dose/session.py", ("tests/dose/test_session.py",), ("add_up_session", "_pauses", "_weekly_pauses")),
     Target("handouts/dose/phrase.py", ("tests/dose/test_phrase.py",), ("MINUTE", "WEEK", "LONG_SECONDS")),
     Target("handouts/limits/find.py", (FIND,), ("TOLERANCE_DEGREES", "SLIGHT_DEGREES")),
@@ -77,7 +77,7 @@ TARGETS = (
 
 OF_MASS = "where the mass sits within pelvis, head, foot or hand, set by eye: a step moves the centre of the body by 0.4 mm at most"
 EXPLAINED: Mapping[tuple[str, str, str], str] = {
-    ("handouts/colour.py", "c <= 0.04045", "0.042472"): "no colour of 8 bits lies between 10/255 = 0.0392 and 11/255 = 0.0431",
+    ("handouts/text/colour.py", "c <= 0.04045", "0.042472"): "no colour of 8 bits lies between 10/255 = 0.0392 and 11/255 = 0.0431",
     ("handouts/reading/bands.py", "sign = 1.0 if", ""): "only the sign counts",
     ("handouts/dose/arithmetic.py", "(dose.distance_metres or 0)", "1"): "a dose of this kind always has its distance",
     ("handouts/dose/arithmetic.py", "return (dose.reps or 0) * (", "1"): "a dose of this kind always has its repetitions; the other zeros of the line are tested",
@@ -86,13 +86,13 @@ EXPLAINED: Mapping[tuple[str, str, str], str] = {
     ("handouts/dose/session.py", "max((dose.times for", "1"): "the default is that of no exercise at all",
     ("handouts/dose/session.py", "in range(1, days + 1)", "2"): "one day more than any exercise has adds no pause",
     ("handouts/dose/session.py", "in range(1, times + 1)", "2"): "one time more than any exercise has adds no pause",
-    ("handouts/figure/body.py", "DEFAULT_STATURE", ""): "how tall the drawn person is, a choice; angles and fractions do not depend on it",
-    ("handouts/figure/body.py", "HALF_WIDTH = ", ""): "half the distance of the drawn joints, set by eye, no source; no clinical angle depends on it",
-    ("handouts/figure/body.py", "MassPoint(0.142", "0.0315"): OF_MASS,
-    ("handouts/figure/body.py", "MassPoint(0.142", "0.0285"): OF_MASS,
-    ("handouts/figure/body.py", 'MassPoint(SEGMENT_MASSES["head"]', ""): OF_MASS,
-    ("handouts/figure/body.py", 'MassPoint(SEGMENT_MASSES["foot"]', ""): OF_MASS,
-    ("handouts/figure/body.py", 'MassPoint(SEGMENT_MASSES["hand"]', ""): OF_MASS,
+    ("handouts/figure/body/body.py", "DEFAULT_STATURE", ""): "how tall the drawn person is, a choice; angles and fractions do not depend on it",
+    ("handouts/figure/body/body.py", "HALF_WIDTH = ", ""): "half the distance of the drawn joints, set by eye, no source; no clinical angle depends on it",
+    ("handouts/figure/body/body.py", "MassPoint(0.142", "0.0315"): OF_MASS,
+    ("handouts/figure/body/body.py", "MassPoint(0.142", "0.0285"): OF_MASS,
+    ("handouts/figure/body/body.py", 'MassPoint(SEGMENT_MASSES["head"]', ""): OF_MASS,
+    ("handouts/figure/body/body.py", 'MassPoint(SEGMENT_MASSES["foot"]', ""): OF_MASS,
+    ("handouts/figure/body/body.py", 'MassPoint(SEGMENT_MASSES["hand"]', ""): OF_MASS,
 }  # fmt: skip
 """Of a file, a piece of the line and what stands there instead (any, where empty): why the change may go unnoticed."""
 

@@ -16,7 +16,7 @@ from random import Random
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from handouts.manifest import MANIFEST
+from handouts.publishing.manifest import MANIFEST
 from tests.faults.layer import Layer, Step
 from tests.faults.publishing import SCENARIOS, SITES, Scenario, faults_after, memory
 from tests.faults.replay import Tree, apply_step, flatten, read_disk, states, write_disk

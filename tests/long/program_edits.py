@@ -21,7 +21,7 @@ from random import Random
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from handouts.manifest import read_manifest
+from handouts.publishing.manifest import read_manifest
 from tests.faults.publishing import memory
 from tests.small_library import TEXTS
 

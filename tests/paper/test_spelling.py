@@ -7,10 +7,10 @@ from io import BytesIO
 import pytest
 from fontTools.ttLib import TTFont
 
-from handouts.assets import read_templates
 from handouts.paper.cage import render_pdf
 from handouts.paper.spelling import Spelled, glyph_texts
 from handouts.problems import Place
+from handouts.templating.assets import read_templates
 from tests.paper.making import text_of
 
 PLACE = Place("test.md")

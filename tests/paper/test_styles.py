@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from handouts.assets import templates_root
-from handouts.colour import SHAPE_CONTRAST, TEXT_CONTRAST, contrast
 from handouts.paper.kit import drop_screen_rules, faces_for, load_kit
+from handouts.templating.assets import templates_root
+from handouts.text.colour import SHAPE_CONTRAST, TEXT_CONTRAST, contrast
 
 ROOT = templates_root()
 TOKENS = (ROOT / "styles" / "tokens.css").read_text(encoding="utf-8")

@@ -9,7 +9,6 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.assets import read_templates
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import Origin, PickedBundle
@@ -19,6 +18,7 @@ from handouts.problems import Place
 from handouts.site.kit import read_kit
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
+from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
 from tests.small_library import CAUTIONS, CLINIC, EXERCISE, PROGRAMME, TEXTS, VOCABULARY, small_library

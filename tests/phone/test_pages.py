@@ -14,11 +14,11 @@ from typing import Any
 import pytest
 from PIL import Image
 
-from handouts.assets import read_templates
 from handouts.phone.icon import IconError, icon_png
 from handouts.phone.picture import NotAFigureError, description_of, picture_tree
 from handouts.site.kit import MADE_SCRIPTS
 from handouts.site.worker import write_worker
+from handouts.templating.assets import read_templates
 from handouts.words.phrases import ROOMS
 from tests.phone.making import MIRRORED, make_phone_site
 from tests.site.making import write_site

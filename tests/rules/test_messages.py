@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.figure.read import read_figure
+from handouts.figure.pose.read import read_figure
 from handouts.problems import show_problem
 from handouts.rules import RULES
 from handouts.source.nodes import compose

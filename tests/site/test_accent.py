@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from handouts.colour import SHAPE_CONTRAST, TEXT_CONTRAST, contrast
 from handouts.site.accent import CONTRAST_IN_THE_DARK, DARK_GROUNDS, LIGHT_GROUNDS, accent_on, accent_rules
+from handouts.text.colour import SHAPE_CONTRAST, TEXT_CONTRAST, contrast
 from tests.site.making import ROOT
 
 # WCAG 2.2, contrast ratio; worked from its formula to six decimals, each on white.  4.5 is the bound of text (1.4.3),

@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from handouts.assets import read_templates
 from handouts.clinician.pages import read_clinician_pages
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
+from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from tests.site.browser import a_browser
 from tests.site.making import Drawings, the_kit, write_site

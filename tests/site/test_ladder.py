@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handouts.progression import build_progression
+from handouts.dose.progression import build_progression
 from handouts.site.ladder import Ladder, lay_out_ladder
 from tests.builders import a_library, a_programme, an_exercise
 

@@ -11,7 +11,6 @@ from typing import Any
 
 import pytest
 
-from handouts.files import read_folder
 from handouts.library.read import read_library
 from handouts.model import Library
 from handouts.site.folding import forms_of, split_words
@@ -19,6 +18,7 @@ from handouts.site.lay_out import lay_out_site
 from handouts.site.search_index import SearchIndex, build_search_index
 from handouts.site.search_slices import SLICE_CHARACTERS, SearchSlice, cut_index, head_script, pack_hits, words_script
 from handouts.site.setting import Edition
+from handouts.source.files import read_folder
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
 from tests.bench.library import make_library

@@ -19,7 +19,7 @@ from handouts.site.list_pages import make_entries_page, make_exercises_page, mak
 from handouts.site.other_pages import make_about_page, make_choice_page, make_not_found_page, make_safety_page
 from handouts.site.programme_page import make_programme_page
 from handouts.site.setting import Edition, Setting
-from handouts.templating import NotTextError, template_environment
+from handouts.templating.templates import NotTextError, template_environment
 from handouts.words.speech import Speech
 from tests.site.making import Drawings, pdfs_of, the_kit, two_languages
 

@@ -21,10 +21,10 @@ CONSTANTS = (
     ("paper/document.py", "SPARE_MM = 1.0", "SPARE_MM = 3.0"),
     ("paper/geometry.py", '"standard": (56.0,', '"standard": (62.0,'),
     ("paper/previews.py", "WIDTH = 800", "WIDTH = 640"),
-    ("drawing.py", "screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),", 'screen=svg_of(figure, TITLE, DESCRIPTION, IDENT).replace("<svg", "<svg data-new=\\"\\"", 1),'),
+    ("build/drawing.py", "screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),", 'screen=svg_of(figure, TITLE, DESCRIPTION, IDENT).replace("<svg", "<svg data-new=\\"\\"", 1),'),
 )
 TASKS = (
-    "handouts.drawing:draw_one",
+    "handouts.build.drawing:draw_one",
     "handouts.paper.document:lay_out_document",
     "handouts.paper.previews:draw_one",
     "handouts.paper.code:draw_code",

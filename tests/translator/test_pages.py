@@ -7,8 +7,8 @@ from datetime import date
 
 import pytest
 
-from handouts.assets import read_templates
 from handouts.model import Library
+from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
 from handouts.words.catalogue import Catalogue
 from handouts.words.messages import collect_messages

@@ -9,13 +9,13 @@ from datetime import date
 from handouts.ledger.check import check_ledger
 from handouts.ledger.entries import Ledger
 from handouts.ledger.history import History
+from handouts.ledger.stamp import stamps_of
 from handouts.ledger.update import find_present, update_ledger
 from handouts.model import Library
 from handouts.problems import has_errors
 from handouts.rules.lapsed import sort_by_review
 from handouts.site.lay_out import lay_out_site
 from handouts.site.setting import Edition
-from handouts.stamp import stamps_of
 from handouts.upkeep.pages import UpkeepPages
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation

@@ -11,7 +11,6 @@ from xml.etree import ElementTree
 
 import pytest
 
-from handouts.assets import read_templates
 from handouts.clinician.pages import read_clinician_pages
 from handouts.ledger.entries import Ledger, Withdrawal
 from handouts.ledger.history import History
@@ -20,6 +19,7 @@ from handouts.rules.lapsed import sort_by_review
 from handouts.site.lay_out import lay_out_site
 from handouts.site.old_sheets import sheet_address
 from handouts.site.setting import Edition
+from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from tests.ledger.test_ledger import GONE, moved
 from tests.site.making import Drawings, the_kit

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from handouts.build.loading import load
+from handouts.build.pipeline import edition_of
+from handouts.build.settings import Settings
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.values import PickedBundle
 from handouts.cli import main
-from handouts.loading import load
 from handouts.model import Pick, Ref
-from handouts.pipeline import edition_of
 from handouts.problems import Place
-from handouts.settings import Settings
 from handouts.site.old_sheets import sheet_address
 
 CONTENT = Path(__file__).parents[2] / "content"

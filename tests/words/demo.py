@@ -7,9 +7,9 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-from handouts.files import read_folder
 from handouts.library.read import read_library
 from handouts.model import Library
+from handouts.source.files import read_folder
 from handouts.words.folder import WordsFolder, read_words
 from handouts.words.translate import translate_library
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from handouts.files import read_folder
 from handouts.library.read import read_library
 from handouts.problems import show_problem
+from handouts.source.files import read_folder
 from handouts.words import locales
 from handouts.words.catalogue import read_catalogue, write_catalogue
 from handouts.words.folder import read_words

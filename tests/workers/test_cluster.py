@@ -13,7 +13,7 @@ import pytest
 from distributed import LocalCluster
 
 from handouts.cli import main
-from handouts.manifest import MANIFEST
+from handouts.publishing.manifest import MANIFEST
 from handouts.workers import Bounds, Workers, WorkersError, crew
 from handouts.workers import cluster as room
 from handouts.workers.cluster import Cluster

@@ -1,0 +1,45 @@
+"""Everything that a build depends on, each by its name and a digest: files, program, packages, day, options.
+
+Names are what a person calls a thing (``content/exercises/step-up.md``), so that a difference can be told
+in words.  Cheap: nothing here reads what is in a file, and no renderer is imported.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+
+from handouts.build.settings import Settings
+from handouts.problems import has_errors
+from handouts.source.files import read_folder
+from handouts.store.cache import key_of
+from handouts.store.program import packages_digest, program_digest
+from handouts.templating.assets import read_templates
+
+PROGRAM, PACKAGES, DAY, OPTIONS = "the program", "the installed packages", "the day", "the options of the build"
+"""Inputs that are no files of the library and no templates."""
+
+
+def read_inputs(settings: Settings) -> dict[str, str]:
+    """Every input of a build by name; empty where the library cannot be read whole."""
+    files, problems = read_folder(settings.library, settings.library.name)
+    if has_errors(problems):
+        return {}
+    return {
+        **{f"{settings.library.name}/{path}": digest(data) for path, data in files.items()},
+        **{f"templates/{path}": digest(data) for path, data in read_templates().items()},
+        PROGRAM: program_digest(),
+        PACKAGES: packages_digest(),
+        DAY: settings.today.isoformat(),
+        OPTIONS: f"sheets {settings.paper}, review {settings.review}",
+    }
+
+
+def digest(data: bytes) -> str:
+    """SHA-256 in hexadecimal digits."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def fingerprint(inputs: Mapping[str, str]) -> str:
+    """One digest for all inputs."""
+    return key_of(*(part for pair in sorted(inputs.items()) for part in pair))

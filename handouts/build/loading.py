@@ -1,0 +1,120 @@
+"""Read, check and translate a library: everything that a build and a check know before figures are drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from handouts.build.lost_addresses import find_lost_languages
+from handouts.build.settings import Settings
+from handouts.bundle.catalogue import check_doses, check_marks
+from handouts.ledger.check import check_ledger
+from handouts.ledger.history import History, former_doses
+from handouts.ledger.read import FILE, read_ledger
+from handouts.ledger.stamp import stamps_of
+from handouts.ledger.update import find_present
+from handouts.library.read import read_library
+from handouts.model import Library, OlderTranslations
+from handouts.paper.letters import find_missing_letters
+from handouts.problems import Place, Problem, has_errors, sort_problems
+from handouts.rules import check_library
+from handouts.rules.lapsed import Standing, sort_by_review
+from handouts.source.files import read_folder
+from handouts.store.memo import Memo, using
+from handouts.tasks.calling import Call
+from handouts.tasks.progress import Stage
+from handouts.words.folder import WordsFolder, read_words
+from handouts.words.gates import Gap
+from handouts.words.messages import collect_messages
+from handouts.words.translate import Translation, find_unsaid, keep_older, source_translation, translate_library
+
+
+@dataclass(frozen=True, slots=True)
+class Loaded:
+    """A library that was read, checked and translated, with everything found on the way."""
+
+    library: Library | None
+    """What may be published: without what is past the clinic's days of grace."""
+    translations: tuple[Translation, ...]
+    """One for each language that can be published, the source first."""
+    problems: tuple[Problem, ...]
+    gaps: tuple[tuple[str, Gap], ...] = ()
+    """What is not published in a language: a state of the work, not a fault."""
+    words: WordsFolder = field(default_factory=WordsFolder)
+    history: History = field(default_factory=History)
+    stamps: Mapping[str, str] = field(default_factory=dict)
+    """Of what may be published (``handouts.ledger.stamp.stamps_of``)."""
+
+
+def load(settings: Settings, memo: Memo | None = None) -> Loaded:
+    """Read, check and translate a library; ``memo`` where the caller asks more of it."""
+    with settings.progress.stage("reading, checking and translating") as stage, using(memo, settings.results) as call:
+        return _load(settings, stage, call)
+
+
+def _load(settings: Settings, stage: Stage, call: Call) -> Loaded:
+    name = settings.library.name
+    files, problems = read_folder(settings.library, name)
+    if problems and not files:
+        return Loaded(None, (), tuple(problems))
+    library, found = read_library(files, name)
+    problems += found
+    if library is None:
+        return Loaded(None, (), sort_problems(problems))
+    problems += check_library(library, settings.today, call)
+    problems += check_marks(library)
+    standing = sort_by_review(library, settings.today)
+    history, stamps, found = _read_history(files, name, library, standing)
+    problems += found
+    problems += check_doses(library, former_doses(history.ledger, history.present))
+    words, found = read_words(files, library.clinic.languages, name, call)
+    problems += found
+    library = standing.library
+    translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
+    problems += () if has_errors(problems) else find_unsaid(library, library.language)
+    if not has_errors(problems):
+        messages = collect_messages(library)
+        stage.of = 1 + len(library.clinic.languages.also)
+        for language in library.clinic.languages.also:
+            stage.done()
+            reviews = words.reviews.get(language)
+            translation = translate_library(
+                library, words.catalogues[language], reviews, words.glossary, messages=messages, call=call
+            )
+            if library.clinic.review.older is OlderTranslations.SHOW:
+                kept = keep_older(
+                    library, words.catalogues[language], reviews, words.glossary,
+                    messages=messages, published=history.published_exercises, call=call,
+                )  # fmt: skip
+                translation = kept or translation
+            problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
+            unsaid = find_unsaid(library, language)
+            problems += unsaid
+            # a language without a single exercise has nothing to show; its gaps say why
+            whole = translation.library is not None and translation.library.exercises and not unsaid
+            translations += [translation] if whole else []
+            gaps += [(language, gap) for gap in translation.gaps]
+        published = {item.library.language for item in translations if item.library}
+        taken_off = library.clinic.taken_off
+        problems += find_lost_languages(history.ledger, published, taken_off, Place(f"{name}/clinic.yaml"))
+        made = [item.library for item in translations if item.library]
+        problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each))
+    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
+
+
+def _read_history(
+    files: Mapping[str, bytes], name: str, whole: Library, standing: Standing
+) -> tuple[History, Mapping[str, str], list[Problem]]:
+    """What was published before, and what is held back now; the stamps of what may be published; what does not fit."""
+    ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
+    libraries = (whole,) if standing.library is whole else (whole, standing.library)
+    each_stamps = [stamps_of(each) for each in libraries]
+    stamps = {item: stamp for each in each_stamps for item, stamp in each.items()}
+    present = {item.code: item for each in libraries for item in find_present(each, stamps, ledger)}
+    history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
+    if ledger is not None:
+        problems += check_ledger(ledger, history.present, whole.unread, whole.clinic.languages.also)
+    if whole.exercises and not standing.library.exercises:
+        what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."
+        problems.append(Problem(Place(name), "all-lapsed", what, mend))
+    return history, each_stamps[-1], problems

@@ -1,0 +1,259 @@
+"""The line of stages and its gates: read, check, translate, draw, lay out.  Only ``publish`` comes after.
+
+Each stage takes values and gives values and problems.  Gate 1 stands after check, gate 2 after the
+pages are laid out: past a gate with an error nothing is made and the published site stays as it is.
+"""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from functools import partial
+from typing import Any
+
+from handouts import __version__
+from handouts.build.edition import make_edition
+from handouts.build.loading import Loaded, load
+from handouts.build.settings import Settings
+from handouts.build.shelf import STYLE_SHEET, FigureShelf, draw_figures
+from handouts.clinician.limits import LimitPages, limits_to_tick
+from handouts.clinician.offline import add_worker
+from handouts.clinician.pages import read_clinician_pages
+from handouts.limits import Findings, check_demands, hold_to_limits, limits_record
+from handouts.model import Library
+from handouts.paper.beside import plan_beside
+from handouts.paper.document import Document
+from handouts.paper.plan import plan_documents
+from handouts.paper.previews import preview_path
+from handouts.paper.setting import make_setting
+from handouts.phone.pages import read_phone_pages
+from handouts.problems import Problem, has_errors, sort_problems
+from handouts.site.kit import read_kit
+from handouts.site.lay_out import plan_site
+from handouts.site.old_sheets import sheet_address
+from handouts.site.setting import Edition
+from handouts.store.cache import Cache, key_of
+from handouts.store.memo import Memo, using
+from handouts.store.program import packages_digest, program_digest
+from handouts.tasks.work import Pages
+from handouts.templating.assets import read_templates
+from handouts.translator.pages import lay_out_review
+from handouts.upkeep.pages import UpkeepPages
+from handouts.words.merge import merge_catalogue, template_entries
+from handouts.words.messages import collect_messages, unique_messages
+from handouts.words.speech import Speech
+from handouts.words.state import find_state
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What ``check`` tells."""
+
+    problems: tuple[Problem, ...]
+    summary: str
+    limits_record: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A site in the making: its files but for the PDFs, and the documents that they are laid out from."""
+
+    pages: Mapping[str, bytes]
+    """Each page is made when it is asked for, and not kept."""
+    documents: tuple[Document, ...]
+    problems: tuple[Problem, ...]
+    record: Mapping[str, Any] = field(default_factory=dict)
+    previews: Mapping[str, str] = field(default_factory=dict)
+    """Drawings of pictures for links that are shared, by the path of the picture."""
+    library: Library | None = None
+    """What it is made from, in the source language."""
+    finish: Callable[[Mapping[str, bytes]], Mapping[str, bytes]] = lambda _files: {}
+    """Gives the files that need to know every finished one: the worker of the clinician's pages."""
+
+
+class Clock:
+    """Seconds of each stage, for the report."""
+
+    def __init__(self) -> None:
+        self.seconds: dict[str, float] = {}
+
+    @contextmanager
+    def stage(self, name: str) -> Iterator[None]:
+        """Time one stage."""
+        start = time.perf_counter()
+        try:
+            yield
+        finally:
+            self.seconds[name] = round(self.seconds.get(name, 0.0) + time.perf_counter() - start, 3)
+
+
+def draw(loaded: Loaded, settings: Settings, memo: Memo | None = None) -> tuple[FigureShelf, tuple[Problem, ...]]:
+    """The figures of a library."""
+    if loaded.library is None:
+        return FigureShelf({}), ()
+    positions = loaded.library.position
+    levels = {exercise.slug: positions[exercise.position.slug].level for exercise in loaded.library.exercises}
+    css = read_templates()[STYLE_SHEET].decode()
+    with using(memo, settings.results) as asked:
+        return draw_figures(loaded.library.exercises, levels, css, partial(asked.spread, settings.workers.map))
+
+
+def check_all(settings: Settings) -> Checked:
+    """Everything that a build would refuse or point out."""
+    with using(None, settings.results) as memo:
+        loaded = load(settings, memo)
+        problems, record = loaded.problems, dict[str, Any]()
+        if loaded.library is not None and not has_errors(problems):
+            shelf, found = draw(loaded, settings, memo)
+            with settings.progress.stage("looking for movement limits"):
+                findings, lacking = hold_to_limits(loaded.library, shelf.shown(), memo)
+                problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
+                record = limits_record(loaded.library, findings)
+    return Checked(problems, summarise(loaded), record)
+
+
+def summarise(loaded: Loaded) -> str:
+    """What a library holds, in one line, and what waits for a translation."""
+    library = loaded.library
+    if library is None:
+        return "no library"
+    held = ((library.exercises, "exercise"), (library.programmes, "programme"), (library.bundles, "bundle"))
+    parts = [f"{len(items)} {noun}{'' if len(items) == 1 else 's'}" for items, noun in held]
+    for language in library.clinic.languages.also:
+        waiting = sum(gap_language == language for gap_language, _ in loaded.gaps)
+        parts += [f"{language}: {waiting} not published yet, see 'handouts words state'"] if waiting else []
+    for item in loaded.translations:
+        kept = sum(each.older is not None for each in item.library.exercises) if item.library else 0
+        parts += [f"{item.library.language}: {kept} in an older version"] if item.library and kept else []
+    return ", ".join(parts)
+
+
+def make_site(settings: Settings, memo: Memo | None = None) -> Made:
+    """A whole site but for its PDFs; nothing but problems where a gate is closed.  ``memo`` where the caller asks more of it."""
+    with using(memo, settings.results) as asked:
+        return _make_site(settings, asked)
+
+
+def _make_site(settings: Settings, memo: Memo) -> Made:
+    clock = Clock()
+    with clock.stage("read, check, translate"):
+        loaded = load(settings, memo)
+    if loaded.library is None or has_errors(loaded.problems):
+        return Made({}, (), loaded.problems)
+    with clock.stage("draw"):
+        shelf, found = draw(loaded, settings, memo)
+        with settings.progress.stage("looking for movement limits"):
+            findings, lacking = hold_to_limits(loaded.library, shelf.shown(), memo)
+    problems = sort_problems((*loaded.problems, *found, *lacking))
+    if has_errors(problems):
+        return Made({}, (), problems)
+    with clock.stage("lay out pages"), settings.progress.stage("planning pages"):
+        drawings = _drawings_for_links(loaded.library, shelf) if settings.paper else {}
+        pages, documents = _lay_out(loaded, shelf, settings, drawings, findings, memo)
+    record = {
+        "handouts": __version__,
+        "version": loaded.stamps[""],
+        "library": settings.library.name,
+        "languages": [translation.library.language for translation in loaded.translations if translation.library],
+        "pages": sum(path.endswith(".html") for path in pages),
+        "sheets": len(documents),
+        "not published": [
+            {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
+            for language, gap in loaded.gaps
+        ],
+        "older versions": [
+            {"language": item.library.language, "slug": each.slug, "version": each.older.version, "on": each.older.on.isoformat()}
+            for item in loaded.translations
+            if item.library
+            for each in item.library.exercises
+            if each.older
+        ],
+        "held back": [
+            {"kind": item.kind, "slug": item.slug, "title": item.title, "review ended": item.ended.isoformat()}
+            for item in loaded.history.held_back
+        ],
+        "not whole": [
+            {"language": language, "item": item, "lacks": list(slugs)}
+            for language, pages_lacking in edition_of(loaded, False).left_out.items()
+            for item, slugs in pages_lacking.items()
+        ],
+        "seconds": clock.seconds,
+    }
+    previews = {preview_path(slug, svg): svg for slug, svg in drawings.items()}
+    template = read_templates()["scripts/worker.js"].decode()
+    published = tuple(item.library.language for item in loaded.translations if item.library)
+    finish = partial(add_worker, languages=published, template=template)
+    return Made(pages, documents, problems, record, previews, loaded.library, finish)
+
+
+def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
+    """The figure of each exercise that has one, by slug, as a picture is made of it."""
+    paper = shelf.for_paper()
+    drawn = (exercise for exercise in library.exercises if exercise.slug in shelf.drawings)
+    return {exercise.slug: str(paper.figure_svg(exercise, library.language)) for exercise in drawn}
+
+
+def edition_of(loaded: Loaded, paper: bool) -> Edition:
+    """What pages and sheets know of the build."""
+    return make_edition(loaded.translations, loaded.stamps, loaded.history, paper)
+
+
+def _lay_out(
+    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str], findings: Findings, memo: Memo
+) -> tuple[Pages, tuple[Document, ...]]:
+    assert loaded.library is not None
+    libraries = [translation.library for translation in loaded.translations if translation.library]
+    speeches = {library.language: Speech.of(library) for library in libraries}
+    kept = Cache(settings.cache / "parts")
+    previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
+    edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept, call=memo)
+    templates = read_templates()
+    annexes = (
+        read_clinician_pages(
+            templates, partial(limits_to_tick, source=loaded.library, findings=findings), shelf.for_paper()
+        ),
+        LimitPages(loaded.library, findings),
+        read_phone_pages(templates),
+        UpkeepPages(loaded.library, loaded.history, settings.today),
+    )
+    program = key_of(program_digest(), packages_digest(), *(part for pair in sorted(templates.items()) for part in pair))
+    pages = plan_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes, program=program)
+    if settings.review:
+        pages = pages.with_files(_lay_out_review(loaded, shelf, templates))
+    documents = _plan_sheets(libraries, speeches, shelf.for_paper(), edition) if settings.paper else ()
+    return pages, documents
+
+
+def _plan_sheets(
+    libraries: Sequence[Library], speeches: Mapping[str, Speech], shelf: FigureShelf, edition: Edition
+) -> tuple[Document, ...]:
+    """Every sheet and booklet in every language, and in other languages also the sheets with the source beside them."""
+    documents: list[Document] = []
+    address = partial(sheet_address, libraries[0].clinic.site, edition)
+    for library in libraries:
+        documents += plan_documents(library, speeches[library.language], shelf, edition, address)
+    source, *others = (make_setting(each, speeches[each.language], shelf, edition, address) for each in libraries)
+    for own in others:
+        documents += plan_beside(own, source)
+    return tuple(documents)
+
+
+def _lay_out_review(loaded: Loaded, shelf: FigureShelf, templates: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The translator's pages of every language that the clinic names, published or not."""
+    library, words = loaded.library, loaded.words
+    assert library is not None
+    messages = collect_messages(library, shelf.descriptions(library.language))
+    template = template_entries(unique_messages(messages))
+    states = (
+        find_state(messages, merge_catalogue(words.catalogues[each], template), words.reviews.get(each), words.glossary)
+        for each in library.clinic.languages.also
+    )
+    return lay_out_review(library, states, shelf.figure_svg, templates)
+
+
+def report_of(record: Mapping[str, Any]) -> bytes:
+    """``build/report.json``."""
+    return (json.dumps(record, ensure_ascii=False, indent=2) + "\n").encode()

@@ -1,0 +1,39 @@
+"""The PDFs of a build, each in the order it is done.  Knows documents and PDFs; never what is in them, and never where they go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from handouts.paper.cage import Laid
+from handouts.paper.document import Document, lay_out_document
+from handouts.problems import Problem
+from handouts.tasks.calling import CallEach
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A finished PDF."""
+
+    path: str
+    pdf: bytes
+    pages: int
+    problems: tuple[Problem, ...]
+    made: bool
+    """False where it was kept from an earlier build."""
+
+
+def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[Sheet]:
+    """Every document as a PDF, in the order in which they are done; those of one page together.
+
+    The sheets of one exercise have the same figure, which a process that is warm has written already.
+    """
+    ordered = sorted(documents, key=lambda document: document.path)
+    for document, laid, made in each(lay_out_document, ordered, _lost, "laying out sheets"):
+        yield Sheet(document.path, laid.pdf, laid.pages, laid.problems, made)
+
+
+def _lost(document: Document, why: str) -> Laid:
+    name = document.path.rpartition("/")[2]
+    what, mend = f"'{name}' could not be laid out: {why}", "Make its texts shorter, or its figure simpler."
+    return Laid(b"", 0, (Problem(document.place, "paper-lost", what, mend),))

@@ -1,0 +1,100 @@
+"""What a command was asked to do: one small frozen value that is passed down; unknown options are refused by the parser."""
+
+from __future__ import annotations
+
+import argparse
+import os
+from dataclasses import dataclass, field
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from handouts.problems import Place, Problem
+from handouts.publishing.disk import PublishError
+from handouts.tasks.progress import SILENT, Progress
+from handouts.workers import Workers
+
+DEFAULT_LIBRARY, BUILD = "content", "build"
+SIGN = "clinic.yaml"
+"""A file that only a library has."""
+LEAST_JOBS = 2
+"""Processes where none are asked for, also on one processor: only in a process of its own is a sheet bounded."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """Folders, day and means of one run."""
+
+    library: Path
+    out: Path = Path("build")
+    today: date = date.min
+    jobs: int = 1
+    paper: bool = True
+    """Whether PDFs are laid out."""
+    on: str = ""
+    """Address of a dask scheduler whose workers do the heavy work; empty where this machine does."""
+    review: bool = False
+    """Whether the translator's pages are made."""
+    progress: Progress = field(default=SILENT, compare=False, repr=False)
+    """Where it is shown how far the work is."""
+    workers: Workers = field(init=False, compare=False, repr=False)
+    """Who draws figures and lays out sheets; one pool for all of it within ``with settings.workers``."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "workers", Workers(self.jobs, self.on, self.progress))
+
+    @classmethod
+    def of(cls, arguments: argparse.Namespace) -> Settings:
+        """From the command line; the day and the number of processors come from the machine where not given."""
+        return cls(
+            library=arguments.library,
+            out=getattr(arguments, "to", None) or default_out(arguments.library),
+            today=getattr(arguments, "today", None) or today(),
+            jobs=getattr(arguments, "jobs", None) or max(LEAST_JOBS, os.cpu_count() or 1),
+            paper=not getattr(arguments, "no_paper", False),
+            on=getattr(arguments, "on", None) or "",
+            review=getattr(arguments, "review", False),
+            progress=Progress(getattr(arguments, "quiet", False) or getattr(arguments, "json", False)),
+        )
+
+    @property
+    def results(self) -> Path:
+        """The store of what tasks gave."""
+        return self.cache / "results"
+
+    @property
+    def cache(self) -> Path:
+        """Where results are kept between builds."""
+        return self.out / ".cache"
+
+
+def find_library(word: str) -> Path:
+    """The folder of a library, with a name of its own; in place of a ``content`` that is not there, the library around this folder."""
+    path = Path(word)
+    if word == DEFAULT_LIBRARY and not path.is_dir():
+        here = Path.cwd()
+        path = next((folder for folder in (here, *here.parents) if (folder / SIGN).is_file()), path)
+    return path if path.name not in ("", "..") else path.resolve()
+
+
+def default_out(library: Path) -> Path:
+    """Where a build goes: ``build`` in this folder, or in the library for who stands inside it."""
+    here, root = Path.cwd(), library.resolve()
+    return root / BUILD if root in here.parents else Path(BUILD)
+
+
+def stands_in(library: Path) -> bool:
+    """Whether this folder is the library's, or one in it."""
+    here, root = Path.cwd(), library.resolve()
+    return root in (here, *here.parents)
+
+
+def today() -> date:
+    """The day now, in universal time; SOURCE_DATE_EPOCH takes its place where it is set (reproducible-builds.org)."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    if not (epoch.isascii() and epoch.isdigit()):
+        return datetime.now(UTC).date()
+    try:
+        return datetime.fromtimestamp(int(epoch), UTC).date()
+    except (ValueError, OverflowError, OSError) as error:
+        what, mend = f"'{epoch}' is no moment of the calendar", "Unset it, or set it to seconds since 1970-01-01."
+        raise PublishError(Problem(Place("SOURCE_DATE_EPOCH"), "no-day", what, mend)) from error

@@ -1,0 +1,101 @@
+"""The figures of a library, drawn once: what pages and sheets take from them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from html import escape
+from typing import Any
+
+from markupsafe import Markup
+
+from handouts.build.drawing import DESCRIPTION, IDENT, TITLE, Drawing, draw_one
+from handouts.figure import FigureSpec, read_figure
+from handouts.limits import Shown
+from handouts.model import Exercise
+from handouts.problems import Problem
+from handouts.publication.placeholder import placeholder_svg
+from handouts.tasks.calling import CallEach
+from handouts.text.markup import plain_text
+from handouts.words.figure import describe_figure, explain_signs
+from handouts.words.speech import Speech
+
+STYLE_SHEET = "styles/figure.css"
+
+
+@dataclass(frozen=True)
+class FigureShelf:
+    """Every drawing of a library by exercise; gives a sign of the position where there is none."""
+
+    drawings: Mapping[str, Drawing]
+    levels: Mapping[str, str] = field(default_factory=dict)
+    """Level (floor, chair, standing) of each exercise's position, for the sign."""
+    on_paper: bool = False
+
+    def for_paper(self) -> FigureShelf:
+        """The same figures as sheets need them."""
+        return FigureShelf(self.drawings, self.levels, on_paper=True)
+
+    def shown(self) -> dict[str, Shown]:
+        """What each figure shows, for movement limits, by exercise slug."""
+        return {slug: Shown(drawing.angles, drawing.facts) for slug, drawing in self.drawings.items()}
+
+    def descriptions(self, language: str) -> dict[str, str]:
+        """What each figure shows, in words of a language, by exercise slug."""
+        speech = Speech(language)
+        return {slug: describe_figure(drawing.facts, speech) for slug, drawing in self.drawings.items()}
+
+    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+        """The whole figure, inline, with title and description in the language."""
+        drawing, ident, title = (
+            self.drawings.get(exercise.slug),
+            f"figure-{exercise.slug}",
+            plain_text(exercise.title.text),
+        )
+        if drawing is None:
+            return placeholder_svg(self.levels[exercise.slug], title, Speech(language).say("figure.none"), ident)
+        speech = Speech(language)
+        svg = drawing.paper if self.on_paper else drawing.screen
+        if speech.direction == "rtl":
+            svg = drawing.paper_from_right if self.on_paper else drawing.screen_from_right
+        return _fill(svg, title, describe_figure(drawing.facts, speech), ident)
+
+    def figure_note(self, exercise: Exercise, language: str) -> str:
+        """What stands under the figure: what its signs mean, or that there is none; empty where nothing is to be said."""
+        drawing, speech = self.drawings.get(exercise.slug), Speech(language)
+        return explain_signs(drawing.facts, speech) if drawing else speech.say("figure.none")
+
+    def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
+        """How the end picture moves, for a player; None where there is no figure."""
+        drawing = self.drawings.get(exercise.slug)
+        return drawing.motion if drawing else None
+
+    def panel_svg(self, exercise: Exercise) -> str:
+        """The end pose as a picture file; its words stand beside it on the page."""
+        drawing = self.drawings.get(exercise.slug)
+        if drawing is None:
+            return str(placeholder_svg(self.levels[exercise.slug], "", "", "figure"))
+        return str(_fill(drawing.panel, "", "", "figure"))
+
+
+def _fill(text: str, title: str, description: str, ident: str) -> Markup:
+    filled = text.replace(TITLE, escape(title)).replace(DESCRIPTION, escape(description)).replace(IDENT, ident)
+    return Markup(filled)
+
+
+def draw_figures(
+    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach
+) -> tuple[FigureShelf, tuple[Problem, ...]]:
+    """Every figure, drawn as ``each`` calls tasks; with the problems of their poses."""
+    problems: list[Problem] = []
+    specs: list[tuple[str, FigureSpec]] = []
+    for exercise in exercises:
+        if exercise.figure is not None:
+            spec, found = read_figure(exercise.figure)
+            problems += found
+            specs += [(exercise.slug, spec)] if spec is not None else []
+    drawn = {id(spec): made for spec, made, _ in each(partial(draw_one, css=css), [spec for _, spec in specs], what="drawing figures")}
+    for _, spec in specs:
+        problems += drawn[id(spec)][1]
+    return FigureShelf({slug: drawn[id(spec)][0] for slug, spec in specs}, levels), tuple(problems)

@@ -1,0 +1,33 @@
+"""What a check of a figure looks at.
+
+Never checks anything itself.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from handouts.figure.body.body import Body
+from handouts.figure.draw.silhouette import Part
+from handouts.figure.pose.motion import Motion
+from handouts.figure.pose.spec import FigureSpec
+
+SIDE_WORDS = {"r": "right ", "l": "left ", "": ""}
+"""A side as it stands before the name of a part."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Case:
+    """What a check may look at."""
+
+    spec: FigureSpec
+    body: Body
+    motion: Motion
+    shown_muscles: frozenset[str]
+    furniture: tuple[tuple[int, tuple[Part, ...]], ...] = ()
+    """For each picture the number of its frame and the boxes that furniture is drawn of."""
+
+    def frame_name(self, number: int) -> str:
+        """How a frame is named to the author."""
+        last = len(self.motion.frames) - 1
+        return "picture 1" if number == 0 else "picture 2" if number == last else "the movement between the pictures"

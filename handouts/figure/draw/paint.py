@@ -1,0 +1,266 @@
+"""From parts in order to marks: pieces that belong together become one shape, muscles and faces are added.
+
+A part is fused with its neighbour when nothing lies between them, so that a limb has one outline.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely.geometry import LineString, MultiLineString, Point, Polygon
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import linemerge, unary_union
+
+from handouts.figure.draw.camera import CM
+from handouts.figure.draw.curves import corner_path, line_path, shape_path
+from handouts.figure.draw.head import Face
+from handouts.figure.draw.silhouette import Part, closing, opening, outer
+from handouts.figure.draw.style import Mark, Region
+
+Array = NDArray[np.floating[Any]]
+_FILLET = {"shirt": 2.2, "trousers": 2.4}
+"""Closing radius in cm where two pieces of a tone meet; 1.2 elsewhere."""
+_LEAST_CREASE = 2.6 * CM
+_HATCH_GAP = 3.2 * CM
+_DOT_GAP = 3.0 * CM
+_MARGIN = 0.45 * CM
+
+
+@dataclass(eq=False, slots=True)
+class Piece:
+    """Parts drawn as one shape; grows while parts are fused (only within this module)."""
+
+    names: list[str]
+    shape: Polygon
+    tone: str
+    far: bool
+    parts: list[Part]
+    creases: list[BaseGeometry] = field(default_factory=list)
+    open_at: BaseGeometry | None = None
+
+    @property
+    def role(self) -> str:
+        """The role of its fill."""
+        return f"{self.tone}-far" if self.far and self.tone in ("skin", "shirt", "trousers", "shoe") else self.tone
+
+
+def _touching(one: BaseGeometry, two: BaseGeometry) -> bool:
+    return bool(one.intersects(two)) and float(one.intersection(two).area) > 1.0 * CM * CM
+
+
+def _joint(joints: dict[tuple[str, str], tuple[float, float, float]], part: str, names: list[str]) -> Polygon | None:
+    discs = [
+        Point(x, y).buffer(r, quad_segs=6)
+        for (one, two), (x, y, r) in joints.items()
+        if (one == part and two in names) or (two == part and one in names)
+    ]
+    return unary_union(discs) if discs else None
+
+
+def _crease(piece: Piece, part: Part, disc: Polygon, partners: list[str]) -> BaseGeometry:
+    """The edge of a part that shows inside the piece it joins; the joint itself has none."""
+    inner = piece.shape.buffer(-0.3 * CM, quad_segs=2)
+    if "pelvis" in (part.name, *partners):
+        if part.name == "pelvis":
+            return Polygon()
+        inner = unary_union([one.polygon for one in piece.parts if one.name not in partners]).buffer(
+            -0.3 * CM, quad_segs=2
+        )
+    crease = part.polygon.exterior.intersection(inner).difference(disc.buffer(0.8 * CM, quad_segs=3))
+    keep = [line for line in lines_of(crease) if line.length > _LEAST_CREASE]
+    return MultiLineString(keep)
+
+
+def _fuse(piece: Piece, part: Part, disc: Polygon, partners: list[str]) -> None:
+    piece.creases.append(_crease(piece, part, disc, partners))
+    joined = piece.shape.union(part.polygon)
+    fillet = closing(joined, _FILLET.get(piece.tone, 1.2) * CM).intersection(disc)
+    piece.shape = outer(joined.union(fillet))
+    piece.names.append(part.name)
+    piece.parts.append(part)
+
+
+def _absorb(found: list[Piece], into: int, other: int, disc: Polygon) -> bool:
+    """Make one piece of two joined ones, if nothing that lies between them touches the one that moves."""
+    low, high = min(into, other), max(into, other)
+    between = found[low + 1 : high]
+    if any(_touching(piece.shape, found[low].shape) for piece in between):
+        if any(_touching(piece.shape, found[high].shape) for piece in between):
+            return False
+        place = low
+    else:
+        place = high
+    one, two = found[low], found[high]
+    joined = one.shape.union(two.shape)
+    fillet = closing(joined, _FILLET.get(one.tone, 1.2) * CM).intersection(disc)
+    inner = one.shape.buffer(-0.3 * CM, quad_segs=2).difference(disc.buffer(0.8 * CM, quad_segs=3))
+    crease = MultiLineString(
+        [line for line in lines_of(two.shape.exterior.intersection(inner)) if line.length > _LEAST_CREASE]
+    )
+    made = Piece(
+        one.names + two.names,
+        outer(joined.union(fillet)),
+        one.tone,
+        one.far,
+        one.parts + two.parts,
+        [*one.creases, *two.creases, crease],
+        _with(one.open_at, two.open_at),
+    )
+    found[place] = made
+    del found[low if place == high else high]
+    return True
+
+
+def _with(one: BaseGeometry | None, two: BaseGeometry | None) -> BaseGeometry | None:
+    return one if two is None else two if one is None else one.union(two)
+
+
+def _open(found: list[Piece], number: int, low: int, disc: Polygon) -> BaseGeometry:
+    """Where a piece's outline is left out: over the piece it continues, as far as that is seen."""
+    seen = found[low].shape.intersection(disc).buffer(-0.2 * CM)
+    over = [piece.shape for piece in found[low + 1 : number] if piece.shape.intersects(seen)]
+    return seen.difference(unary_union(over)) if over else seen
+
+
+def pieces_of(ordered: tuple[Part, ...], joints: dict[tuple[str, str], tuple[float, float, float]]) -> list[Piece]:
+    """The body's and the props' parts as pieces from back to front."""
+    found: list[Piece] = []
+    for part in ordered:
+        candidates = [
+            (piece, disc)
+            for piece in found
+            if piece.tone == part.tone
+            and piece.far == part.far
+            and (disc := _joint(joints, part.name, piece.names)) is not None
+        ]
+        partners = [two if one == part.name else one for one, two in joints if part.name in (one, two)]
+        own: Piece | None = None
+        for piece, disc in reversed(candidates):
+            number = found.index(piece)
+            if own is None and not any(_touching(later.shape, part.polygon) for later in found[number + 1 :]):
+                _fuse(piece, part, disc, partners)
+                own = piece
+            elif own is not None and piece is not own:
+                here = found.index(own)
+                if _absorb(found, here, number, disc):
+                    own = next(one for one in found if part.name in one.names)
+                else:
+                    own.open_at = _with(own.open_at, _open(found, max(here, number), min(here, number), disc))
+        if own is None:
+            own = Piece([part.name], part.polygon, part.tone, part.far, [part])
+            found.append(own)
+            for piece, disc in candidates:
+                own.open_at = _with(own.open_at, _open(found, len(found) - 1, found.index(piece), disc))
+    return found
+
+
+def hidden(pieces: list[Piece]) -> set[int]:
+    """Numbers of pieces that later ones cover entirely."""
+    found = set()
+    for number, piece in enumerate(pieces):
+        over = [later.shape for later in pieces[number + 1 :] if later.shape.intersects(piece.shape)]
+        if over and piece.shape.difference(unary_union(over)).area < 0.8 * CM * CM:
+            found.add(number)
+    return found
+
+
+def lines_of(shape: BaseGeometry) -> list[LineString]:
+    """The lines of a geometry, joined where they meet."""
+    parts = [part for part in shapely.get_parts(shape) if isinstance(part, LineString) and part.length > 0]
+    if not parts:
+        return []
+    merged = linemerge(MultiLineString(parts)) if len(parts) > 1 else parts[0]
+    return [part for part in shapely.get_parts(merged) if isinstance(part, LineString)]
+
+
+def _prop_marks(part: Part) -> list[Mark]:
+    if part.tone == "plain" or not part.faces:
+        return [Mark("prop" if part.tone == "plain" else part.tone, shape_path(part.polygon))]
+    return [Mark(face.tone, corner_path(face.corners)) for face in part.faces]
+
+
+def _hatch(shape: BaseGeometry) -> str:
+    x0, y0, x1, y1 = shape.bounds
+    high = y1 - y0
+    count = int((x1 - x0 + high) / _HATCH_GAP) + 1
+    start = np.floor((x0 - high) / _HATCH_GAP) * _HATCH_GAP
+    lines = [
+        LineString([(start + number * _HATCH_GAP, y1), (start + number * _HATCH_GAP + high, y0)])
+        for number in range(count + 2)
+    ]
+    cut = MultiLineString(lines).intersection(shape.buffer(-0.25 * CM))
+    return "".join(line_path(np.asarray(line.coords)) for line in lines_of(cut) if line.length > 1.2 * CM)
+
+
+def _dots(shape: BaseGeometry) -> str:
+    """Dots in rows that are set off by half, as strokes of no length to speak of: round ends make them round."""
+    x0, y0, x1, y1 = shape.bounds
+    inner = shape.buffer(-0.7 * CM)
+    found = []
+    for row, y in enumerate(np.arange(np.floor(y0 / _DOT_GAP) * _DOT_GAP, y1, _DOT_GAP)):
+        for x in np.arange(np.floor(x0 / _DOT_GAP) * _DOT_GAP + row % 2 * _DOT_GAP / 2, x1, _DOT_GAP):
+            if inner.contains(Point(x, y)):
+                found.append(f"M{round(x)} {round(y)}h.1")
+    return "".join(found)
+
+
+def muscle_marks(piece: Piece, regions: list[Region]) -> list[Mark]:
+    """The regions of muscles that a piece shows: hatched where they work, dotted where they are stretched."""
+    found = []
+    for region in regions:
+        shown = [part.polygon for part in piece.parts if part.name in region.shown_on]
+        if not shown:
+            continue
+        within = unary_union(shown).intersection(piece.shape).buffer(-_MARGIN)
+        cut = outer(opening(region.shape.intersection(within), 0.5 * CM))
+        if cut.area > 6 * CM * CM:
+            found += [Mark("active", shape_path(cut), region.muscle)]
+            found.append(Mark("hatch", _hatch(cut)) if region.sign == "hatch" else Mark("dots", _dots(cut)))
+    return found
+
+
+def _outline(piece: Piece) -> list[Mark]:
+    if piece.open_at is None or piece.open_at.is_empty:
+        found = [Mark(piece.role, shape_path(piece.shape))]
+    else:
+        found = [Mark(f"{piece.role} bare", shape_path(piece.shape))]
+        for line in lines_of(piece.shape.exterior.difference(piece.open_at)):
+            if line.length > 1.5 * CM:
+                found.append(Mark("line", line_path(np.asarray(line.coords))))
+    for crease in piece.creases:
+        for line in lines_of(crease):
+            if line.length > _LEAST_CREASE:
+                found.append(Mark("line", line_path(np.asarray(line.coords))))
+    return found
+
+
+def _face_marks(face: Face) -> list[Mark]:
+    found = [Mark("ink", shape_path(eye, 0.4, 4.0)) for eye in face.eyes]
+    found += [Mark("thin", line_path(np.asarray(brow.coords), 0.6)) for brow in face.brows]
+    if face.mouth is not None:
+        found.append(Mark("thin", line_path(np.asarray(face.mouth.coords), 0.6)))
+    return found
+
+
+def paint(pieces: list[Piece], face: Face, regions: list[Region]) -> list[tuple[int, list[Mark]]]:
+    """The marks of each visible piece, back to front, with its number."""
+    unseen, found = hidden(pieces), []
+    for number, piece in enumerate(pieces):
+        if number in unseen:
+            continue
+        if not piece.parts[0].is_body:
+            found.append((number, _prop_marks(piece.parts[0])))
+            continue
+        marks = _outline(piece) + muscle_marks(piece, regions)
+        if "head" in piece.names:
+            marks += _face_marks(face)
+        if face.ear is not None and (
+            "hair" in piece.names or ("head" in piece.names and not any("hair" in p.names for p in pieces))
+        ):
+            marks.append(Mark("skin thin", shape_path(face.ear, 0.5)))
+        found.append((number, marks))
+    return found

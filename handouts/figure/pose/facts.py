@@ -1,0 +1,179 @@
+"""What a solved motion says in numbers: the largest angle of each joint, and facts for a text in any language.
+
+Never composes a sentence and never judges: the words and the limits are other rooms.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from handouts.figure.body.body import Body
+from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
+from handouts.figure.body.kinematics import centre_of_mass
+from handouts.figure.body.sites import LEG_SITES
+from handouts.figure.pose.motion import Motion
+from handouts.figure.pose.spec import FigureSpec
+
+Array = NDArray[np.floating[Any]]
+_LYING = {
+    "supine": "back",
+    "crook-lying": "back",
+    "prone": "front",
+    "side-lying": "left side",
+    "side-lying-right": "right side",
+}
+_LEAST_CHANGE = 6.0
+"""Degrees below which a joint is not said to move."""
+
+
+@dataclass(frozen=True, slots=True)
+class Extreme:
+    """The largest angle of a motion in degrees, with the side ('r', 'l' or '') and the phase."""
+
+    degrees: float
+    side: str
+    phase: str
+    """'start', 'moving' or 'end'."""
+
+
+@dataclass(frozen=True, slots=True)
+class Movement:
+    """One joint that moves: joint, clinical name of the motion, side, signed angles at start and end in degrees."""
+
+    joint: str
+    motion: str
+    side: str
+    start: float
+    end: float
+    typed: bool
+    """Whether the author typed it; others follow from contacts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """A figure in facts.
+
+    ``lying_on`` is 'back', 'front', 'left side', 'right side' or ''.  ``movements`` are sorted: typed ones first,
+    then those that follow, the largest first.  ``pelvis_rise`` is in metres.
+    ``bearing`` are the sides of the legs that carry weight at some time while upright or bridging.
+    ``open_chain`` are joint names with sides that move while their foot or hand is free.
+    """
+
+    base: str
+    lying_on: str
+    side: str
+    moves: bool
+    movements: tuple[Movement, ...]
+    props: tuple[tuple[str, tuple[str, ...]], ...]
+    contacts: tuple[str, ...]
+    end_contacts: tuple[str, ...]
+    active: tuple[str, ...]
+    bearing: tuple[str, ...]
+    open_chain: tuple[str, ...]
+    pelvis_rise: float
+    stretched: tuple[str, ...] = ()
+    """Regions that are stretched; ``active`` are those of muscles at work."""
+
+
+def _phase(frame: int, count: int) -> str:
+    return "start" if frame == 0 else "end" if frame == count - 1 else "moving"
+
+
+def joint_angles(motion: Motion) -> tuple[Mapping[str, float], ...]:
+    """For each frame the signed angle of every variable (``hip.r.flex``) in degrees, rounded to 0.1."""
+    return tuple(
+        {name: round(float(value), 1) for name, value in zip(VARIABLES, frame.state.angles, strict=True)}
+        for frame in motion.frames
+    )
+
+
+def largest_angles(motion: Motion) -> dict[str, Extreme]:
+    """For each clinical motion the largest angle reached, e.g. 'hip flexion' -> 52.1 degrees, right, at the end."""
+    found: dict[str, Extreme] = {}
+    for number, frame in enumerate(motion.frames):
+        for index, value in enumerate(frame.state.angles):
+            if VARIABLE_AXES[index].joint == "fingers" or abs(value) < 0.5:
+                continue
+            name, degrees = motion_name(index, float(value)), round(abs(float(value)), 1)
+            if name not in found or degrees > found[name].degrees:
+                found[name] = Extreme(degrees, side_of(index), _phase(number, len(motion.frames)))
+    return dict(sorted(found.items()))
+
+
+def _movements(spec: FigureSpec, motion: Motion) -> tuple[Movement, ...]:
+    first, last = motion.frames[0].state.angles, motion.frames[-1].state.angles
+    typed = {angle.variable for angle in spec.end}
+    found = []
+    for index, name in enumerate(VARIABLES):
+        start, end = round(float(first[index]), 1), round(float(last[index]), 1)
+        if abs(end - start) >= _LEAST_CHANGE and VARIABLE_AXES[index].joint != "fingers":
+            larger = end if abs(end) >= abs(start) else start
+            found.append(
+                Movement(
+                    VARIABLE_AXES[index].joint, motion_name(index, larger), side_of(index), start, end, name in typed
+                )
+            )
+    return tuple(sorted(found, key=lambda move: (not move.typed, -abs(move.end - move.start), move.motion, move.side)))
+
+
+def _leg_contacts(spec: FigureSpec) -> tuple[set[str], set[str]]:
+    """Sides of the legs in contact at the start and at the end."""
+    both = []
+    for contacts in (spec.contacts, spec.end_contacts):
+        sides: set[str] = set()
+        for contact in contacts:
+            if contact.site.name in LEG_SITES:
+                sides |= {contact.site.side} if contact.site.side else {"r", "l"}
+        both.append(sides)
+    return both[0], both[1]
+
+
+def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str, ...]:
+    _, at_end = _leg_contacts(spec)
+    hands = {
+        side
+        for contact in spec.end_contacts
+        if contact.site.name in ("palm", "grip", "hand")
+        for side in ({contact.site.side} if contact.site.side else {"r", "l"})
+    }
+    found = {
+        f"{move.joint}.{move.side}"
+        for move in movements
+        if (move.joint in ("hip", "knee", "ankle") and move.side not in at_end)
+        or (move.joint in ("shoulder", "elbow", "wrist") and move.side not in hands)
+    }
+    return tuple(sorted(found))
+
+
+def make_facts(spec: FigureSpec, motion: Motion) -> Facts:
+    """The facts of a solved figure."""
+    movements = _movements(spec, motion)
+    before, after = _leg_contacts(spec)
+    upright = spec.base in ("standing", "kneeling", "half-kneeling", "all-fours", "sitting", "crook-lying")
+    first, last = motion.frames[0], motion.frames[-1]
+    base = "side-lying" if spec.base.startswith("side-lying") else spec.base
+    return Facts(
+        base,
+        _LYING.get(spec.base, ""),
+        spec.side,
+        spec.moves,
+        movements,
+        tuple((use.name, use.words) for use in spec.props),
+        tuple(f"{contact.site} {contact.target}" for contact in spec.contacts),
+        tuple(f"{contact.site} {contact.target}" for contact in spec.end_contacts),
+        tuple(str(active) for active in spec.active),
+        tuple(sorted(before | after)) if upright else (),
+        _open_chain(spec, movements),
+        round(float(last.state.position[1] - first.state.position[1]), 3),
+        tuple(str(one) for one in spec.stretched),
+    )
+
+
+def centre_heights(body: Body, motion: Motion) -> tuple[float, ...]:
+    """Height of the centre of mass in each frame, metres."""
+    return tuple(float(centre_of_mass(body, frame.placed)[1]) for frame in motion.frames)

@@ -1,0 +1,172 @@
+"""From a figure's spec to solved frames: start, the way between, and end.
+
+Builds the task of each frame and solves them in order, each from the one before.  Never draws.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from handouts.figure.body.apart import apart_pairs
+from handouts.figure.body.body import Body
+from handouts.figure.body.joints import INDEX, Angles
+from handouts.figure.body.kinematics import local_point, rotation_about
+from handouts.figure.body.sites import POINTS
+from handouts.figure.pose.bases import BASES, Base
+from handouts.figure.pose.bearing import highest_of
+from handouts.figure.pose.contacts import (
+    expand,
+    grips_of,
+    kept_contacts,
+    pins_of,
+    rests_of,
+    spans_of,
+    stepping,
+    touches_of,
+)
+from handouts.figure.pose.firmness import balance_of, hold_of, softness_of
+from handouts.figure.pose.residuals import State, Task
+from handouts.figure.pose.solver import Solved, misses, solve
+from handouts.figure.pose.spec import FigureSpec, Named
+from handouts.figure.pose.strays import strays_of
+from handouts.figure.pose.world import World, make_world
+
+Array = NDArray[np.floating[Any]]
+BETWEEN = 5
+"""Frames solved between start and end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """Solved frames from start to end, the tasks they answer, and the world they stand in."""
+
+    frames: tuple[Solved, ...]
+    tasks: tuple[Task, ...]
+    worlds: tuple[World, ...]
+    base: Base
+
+    @property
+    def world(self) -> World:
+        """The world at the start."""
+        return self.worlds[0]
+
+    def misses(self, body: Body) -> tuple[tuple[tuple[str, float], ...], ...]:
+        """For each frame, contacts and how many metres each misses."""
+        return tuple(misses(body, task, frame) for task, frame in zip(self.tasks, self.frames, strict=True))
+
+
+def _poses(spec: FigureSpec, base: Base) -> tuple[Angles, Angles]:
+    start = base.pose()
+    for angle in spec.start:
+        start[INDEX[angle.variable]] = angle.degrees
+    end = start.copy()
+    for angle in spec.end:
+        end[INDEX[angle.variable]] = angle.degrees
+    return start, end
+
+
+def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
+    start, _ = _poses(spec, base)
+    contacts = expand(spec.contacts)
+    contacts += rests_of(spec, base, contacts)
+    turn = base.turn @ rotation_about(2, -spec.lean)
+    height = base.height * body.stature
+    firm = (2.0, 2.0, 2.0) if any(t == "wall" for _, _, t in contacts) else hold_of(spec, base, contacts)
+    x = -0.10 if any(t == "wall" for _, _, t in contacts) else 0.0
+    sideways = 0.5 if any(t == "wall" for _, _, t in contacts) else 0.05
+    return Task(
+        start,
+        softness_of(spec, base, contacts),
+        turn,
+        np.array([x, height, 0.0]),
+        firm,
+        (sideways, 1.0, 0.03),
+        touches_of(body, world, contacts),
+        grips_of(body, world, contacts),
+        (),
+        spans_of(spec, body, None),
+        world.keep_out,
+        *balance_of(spec, base, contacts, False),
+        apart_pairs(body),
+        highest_of(spec),
+    )
+
+
+def solve_motion(spec: FigureSpec, body: Body) -> Motion:
+    """All frames of a figure."""
+    base, world = BASES[spec.base], make_world(spec)
+    first = _first_task(spec, body, base, world)
+    solved = solve(body, first, State(first.turn, first.position, first.angles))
+    if spec.end and strays_of(spec, solved.state.angles, at_end=False):
+        # What is written for the end alone is kept at the start as well, unless that drives another joint away.
+        contacts = expand(spec.contacts)
+        contacts += rests_of(spec, base, contacts)
+        first = replace(first, softness=softness_of(spec, base, contacts, spec.start))
+        solved = solve(body, first, State(first.turn, first.position, first.angles))
+    frames, tasks = [solved], [first]
+    if not spec.moves:
+        return Motion(tuple(frames), tuple(tasks), (world,), base)
+    start, end = _poses(spec, base)
+    before, after = expand(spec.contacts), expand(spec.end_contacts)
+    resting = rests_of(spec, base, before)
+    worlds = [world]
+    moving = replace(
+        first,
+        grips=grips_of(body, world, after + resting),
+        pins=pins_of(spec, body, world, solved, before=before, after=after),
+        spans=spans_of(spec, body, solved),
+        softness=softness_of(spec, base, after + before + rests_of(spec, base, before)),
+        position=solved.state.position,
+        position_softness=(0.5, 1.0, 0.05),
+        turn_softness=(2.0, 2.0, 25.0)
+        if any(target == "wall" for _, _, target in after)
+        else hold_of(spec, base, after),
+        balance=balance_of(spec, base, after, True)[0],
+        inside=balance_of(spec, base, after, True)[1],
+    )
+    if not any(target == "wall" for _, _, target in before):
+        # The start is settled under the conditions of the way, so that the movement begins without a jump.
+        settled = replace(
+            moving,
+            angles=start,
+            touches=first.touches,
+            grips=first.grips,
+            balance=first.balance,
+            inside=first.inside,
+            softness=first.softness,
+        )
+        solved = solve(body, settled, solved.state)
+        frames, tasks = [solved], [settled]
+    for share in np.linspace(0, 1, BETWEEN + 2)[1:]:
+        here = make_world(spec, float(share))
+        now = (after if share == 1 else kept_contacts(before, after)) + resting
+        task = replace(
+            moving,
+            angles=start * (1 - share) + end * share,
+            keep_out=here.keep_out,
+            touches=stepping(spec, base, touches_of(body, here, now), float(share)),
+            grips=grips_of(body, here, now),
+        )
+        if share < 1 and spec.balance == "end":
+            task = replace(task, balance=0.12, inside=False)
+        solved = solve(body, task, solved.state)
+        frames.append(solved)
+        tasks.append(task)
+        worlds.append(here)
+    return Motion(tuple(frames), tuple(tasks), tuple(worlds), base)
+
+
+def point_places(body: Body, frames: tuple[Solved, ...], point: Named) -> Array:
+    """World places (n, 3) of a named point over the frames, metres; a point with sides and no side means the right."""
+    segment, offset = POINTS[point.name]
+    side = point.side or "r"
+    if segment.endswith("."):
+        segment += side
+    z = 1 if side == "r" else -1
+    return np.array(
+        [local_point(body, frame.placed, segment, (offset[0], offset[1], offset[2] * z)) for frame in frames]
+    )

@@ -1,0 +1,130 @@
+"""The words that authors may type in a figure: views, props, muscles, balance; and the JSON Schema for editors.
+
+Never reads a node; ``handouts.figure.pose.read`` does.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from handouts.figure.body.joints import JOINTS, SIDED
+from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
+from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, LIMB_SITES, POINTS
+from handouts.figure.pose.bases import BASES
+from handouts.figure.pose.world import TARGETS
+
+VIEWS: dict[str, tuple[float, float]] = {
+    "side": (20, 8), "flat-side": (6, 5), "side-high": (20, 16), "other-side": (-20, 8), "three-quarter": (42, 11),
+    "front": (72, 7), "straight-front": (88, 5), "back": (-72, 8), "lying": (5, 17), "lying-front": (40, 24),
+    "lying-high": (8, 30), "above": (2, 66),
+}  # fmt: skip
+"""Camera yaw and elevation in degrees; yaw 0 sees the right side, 90 the front."""
+
+USUAL_VIEW = {"standing": "side", "sitting": "three-quarter", "kneeling": "side", "half-kneeling": "side"}
+"""The view of a base that names none; all others are seen lying."""
+
+PROP_WORDS: dict[str, tuple[str, ...]] = {
+    "mat": ("yes",),
+    "pillow": ("head", "knees", "foot", "ankle"),
+    "chair": ("seat", "support", "front", "beside", "beside-left", "beside-right", "behind"),
+    "stool": ("front", "foot"),
+    "counter": ("front", "left", "right"),
+    "table": ("front",),
+    "wall": ("front", "back", "left", "right"),
+    "doorway": ("yes", "front"),
+    "step": ("front", "under", "behind", "low"),
+    "door": ("left", "right", "front", "back", "low", "high", "mid"),
+    "band": ("door", "floor", "loop-knees", "loop-ankles", "loop-feet"),
+    "strap": (),
+    "exercise-ball": ("feet", "calves", "sit", "back"),
+    "weighted-ball": ("hands",),
+    "weight": ("hands",),
+    "ankle-weight": ("ankles",),
+    "roll": ("knees", "between-knees", "hands"),
+    "towel": ("hands", "head"),
+    "stick": ("hands",),
+    "rail": ("front", "left", "right"),
+    "slope": ("yes",),
+}
+"""Props and the words that say how each is used; points may be named too."""
+WITH_DISTANCE = frozenset({"chair", "counter", "table", "wall", "doorway", "rail", "exercise-ball"})
+"""Props of which a number says how far away they stand, metres."""
+
+PROP_ALIASES = {"ball": "exercise-ball", "hand-weight": "weight", "dumbbell": "weight", "weights": "weight",
+                "resistance-band": "band", "towel-roll": "roll", "wand": "stick", "belt": "strap", "stairs": "step",
+                "cushion": "pillow", "kitchen-counter": "counter"}  # fmt: skip
+KEYS = ("base", "view", "props", "contacts", "start", "end", "end-contacts", "slide", "pin", "arrow", "active", "stretched", "lean",
+        "balance", "side", "beyond", "shows")  # fmt: skip
+
+
+def normal(word: str) -> str:
+    """A typed word as it is looked up: lower case, blanks and underscores as hyphens."""
+    return "-".join(word.strip().lower().replace("_", "-").split())
+
+
+def site_names() -> tuple[str, ...]:
+    """All names of sites that may touch something."""
+    return tuple(sorted({*LIMB_SITES, *BODY_SITES, *ALIASES, GRIP, "side"}))
+
+
+def target_names() -> tuple[str, ...]:
+    """All names of things that may be touched or held."""
+    return tuple(sorted({*TARGETS, *BODY_TARGETS}))
+
+
+def muscle_names() -> tuple[str, ...]:
+    """All names of muscle regions."""
+    return tuple(sorted({*MUSCLES, *MUSCLE_ALIASES}))
+
+
+def _named(names: tuple[str, ...]) -> dict[str, Any]:
+    pattern = "|".join(sorted(name.replace("-", "[- ]") for name in names))
+    return {"type": "string", "pattern": f"^(?:{pattern})(?:\\.[rl])?$", "examples": sorted(names)[:12]}
+
+
+def _pose() -> dict[str, Any]:
+    properties: dict[str, Any] = {}
+    for joint in JOINTS:
+        for name in (joint, f"{joint}.r", f"{joint}.l") if joint in SIDED else (joint,):
+            properties[name] = {"type": ["number", "string"]}
+    return {"type": "object", "properties": properties, "additionalProperties": False}
+
+
+def figure_json_schema() -> dict[str, Any]:
+    """JSON Schema (2020-12) of the ``figure`` mapping of an exercise."""
+    point = _named(tuple(POINTS))
+    points = {"anyOf": [point, {"type": "array", "items": point}, {"const": "none"}]}
+    contact = {"type": "string", "pattern": "^\\S+ \\S+$"}
+    contacts = {"type": "array", "items": contact, "examples": [["foot floor", "grip chair"]]}
+    word = {"type": ["string", "number", "boolean"]}
+    props = {name: {"anyOf": [word, {"type": "array", "items": word}], "examples": list(words)}
+             for name, words in PROP_WORDS.items()}  # fmt: skip
+    sites = _named(site_names())
+    bases = sorted({*BASES, "side-lying"} - {"side-lying-right"})
+    return {
+        "type": "object",
+        "required": ["base"],
+        "additionalProperties": False,
+        "properties": {
+            "base": {"enum": bases},
+            "view": {"anyOf": [{"enum": sorted(VIEWS)},
+                               {"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}]},
+            "props": {"type": "object", "properties": props},
+            "contacts": contacts,
+            "end-contacts": contacts,
+            "start": _pose(),
+            "end": _pose(),
+            "slide": {"type": "array", "items": sites},
+            "pin": {"type": "array", "items": sites},
+            "arrow": points,
+            "active": {"type": "array", "items": _named(muscle_names())},
+            "stretched": {"type": "array", "items": _named(muscle_names())},
+            "lean": {"type": "number", "minimum": -60, "maximum": 80},
+            "balance": {"enum": ["yes", "no", "start", "end", True, False]},
+            "side": {"enum": ["r", "l", "right", "left"]},
+            "beyond": {"type": "object", "additionalProperties": {"type": "string"}},
+            "shows": {"type": "object", "examples": [{"ankle.r": "below seat", "knee.r": "straight"}],
+                      "additionalProperties": {"anyOf": [{"type": "string"},
+                                                         {"type": "array", "items": {"type": "string"}}]}},
+        },
+    }  # fmt: skip

@@ -1,0 +1,192 @@
+"""From the ``figure:`` node of an exercise to a ``FigureSpec``, with a problem for every word that is not known.
+
+Never computes a pose and never stops at the first fault.
+"""
+
+from __future__ import annotations
+
+from handouts.figure.body.joints import JOINTS, SIDED, SIDES
+from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
+from handouts.figure.body.sites import ALIASES, POINTS
+from handouts.figure.pose.bases import BASES
+from handouts.figure.pose.claims import EXAMPLE, read_claim
+from handouts.figure.pose.names import KEYS, USUAL_VIEW, VIEWS, muscle_names, normal, site_names
+from handouts.figure.pose.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse
+from handouts.figure.pose.typed import NO, YES, WordReader, split_side
+from handouts.problems import Problem, suggest
+from handouts.source.nodes import Entry, Mapping, Node, Scalar, Sequence
+
+
+def _view(reader: WordReader, node: Node | None, base: str) -> tuple[tuple[float, float], str]:
+    usual = USUAL_VIEW.get(base, "lying")
+    if node is None:
+        return VIEWS[usual], usual
+    if isinstance(node, Sequence):
+        if len(node.items) == 2:
+            return (reader.number(node.items[0], 20, -180, 180), reader.number(node.items[1], 8, -30, 90)), ""
+        reader.wrong(node.place, "a view has two angles", "Write [yaw, elevation], for example [20, 8].")
+    elif isinstance(node, Scalar):
+        if normal(node.text) in VIEWS:
+            return VIEWS[normal(node.text)], normal(node.text)
+        reader.wrong(node.place, f"'{node.text}' is not a view", suggest(normal(node.text), VIEWS))
+    else:
+        reader.wrong(node.place, "a view is one word or two angles", "Write for example side, or [20, 8].")
+    return VIEWS[usual], usual
+
+
+_LYING = "Write supine (on the back), prone (on the front) or side-lying."
+"""The mend where only 'lying' stands: on which side changes everything."""
+
+
+def _base(reader: WordReader, node: Mapping) -> str:
+    found = node.get("base")
+    if not isinstance(found, Scalar):
+        reader.wrong(node.place, "the figure has no base position", suggest("", BASES))
+        return "standing"
+    name = {
+        "crook": "crook-lying",
+        "hook-lying": "crook-lying",
+        "side-lying-left": "side-lying",
+        "seated": "sitting",
+        "on-all-fours": "all-fours",
+    }.get(normal(found.text), normal(found.text))
+    if name not in BASES:
+        reader.wrong(found.place, f"'{found.text}' is not a base position", _LYING if name == "lying" else suggest(name, BASES))
+        return "standing"
+    return name
+
+
+def _arrow(reader: WordReader, node: Node | None) -> tuple[Named, ...]:
+    if isinstance(node, Scalar) and normal(node.text) in NO:
+        return ()
+    found = [reader.named(scalar, tuple(POINTS), "point that moves") for scalar in reader.scalars(node)]
+    return tuple(point for point in found if point)
+
+
+def _active(reader: WordReader, node: Node | None) -> tuple[Named, ...]:
+    found = []
+    for scalar in reader.scalars(node):
+        if one := reader.named(scalar, muscle_names(), "muscle region"):
+            name = MUSCLE_ALIASES.get(one.name, one.name)
+            found.append(Named(name, one.side if MUSCLES[name].sided else "", one.place))
+    return tuple(found)
+
+
+def _sites(reader: WordReader, node: Node | None) -> tuple[Named, ...]:
+    found = []
+    for scalar in reader.scalars(node):
+        if one := reader.named(scalar, site_names(), "part of the body that can touch"):
+            found.append(Named(ALIASES.get(one.name, one.name), one.side, one.place))
+    return tuple(found)
+
+
+def _contacts(reader: WordReader, node: Node | None, usual: tuple[Contact, ...]) -> tuple[Contact, ...]:
+    if node is None:
+        return usual
+    found = [reader.contact(scalar) for scalar in reader.scalars(node) if normal(scalar.text) not in NO]
+    return tuple(contact for contact in found if contact)
+
+
+def _balance(reader: WordReader, node: Node | None) -> str:
+    if node is None:
+        return ""
+    if not isinstance(node, Scalar):
+        reader.wrong(node.place, "one word is wanted here", "Write yes, no, start or end.")
+        return ""
+    word = normal(node.text)
+    if word in YES:
+        return "yes"
+    if word in NO:
+        return "no"
+    if word in ("start", "end"):
+        return word
+    reader.wrong(node.place, f"'{node.text}' does not say when the balance counts", "Write yes, no, start or end.")
+    return ""
+
+
+def _side(reader: WordReader, node: Node | None) -> str:
+    if node is None:
+        return ""
+    word = normal(node.text) if isinstance(node, Scalar) else ""
+    if word not in ("r", "l", "right", "left"):
+        reader.wrong(node.place, "this is not a side", "Write r or l.")
+        return ""
+    return word[0]
+
+
+def _shows(reader: WordReader, node: Node | None) -> tuple[Claim, ...]:
+    """What the pictures must show; a name without a side stands for both sides."""
+    found: list[Claim] = []
+    for entry in _entries(reader, node, "{ankle.r: below seat}"):
+        name, side = split_side(entry.key)
+        sided = name in SIDED or (name in POINTS and POINTS[name][0].endswith("."))
+        if (name not in POINTS and name not in JOINTS) or (side and not sided):
+            reader.wrong(
+                entry.place, f"'{entry.key}' is no point or joint of the body", suggest(name, (*POINTS, *JOINTS))
+            )
+            continue
+        for scalar in reader.scalars(entry.value):
+            claims = [
+                read_claim(Named(name, one, scalar.place), scalar.text, scalar.place)
+                for one in ((side,) if side else SIDES if sided else ("",))
+            ]
+            if isinstance(claims[0], str):
+                reader.wrong(scalar.place, f"'{entry.key}: {scalar.text}' {claims[0]}", EXAMPLE)
+            found += [claim for claim in claims if isinstance(claim, Claim)]
+    return tuple(dict.fromkeys(found))
+
+
+def _entries(reader: WordReader, node: Node | None, example: str) -> tuple[Entry, ...]:
+    """The entries of a group of keys; none where it is left out."""
+    if node is None or isinstance(node, Mapping):
+        return node.entries if node else ()
+    reader.wrong(node.place, "a group of keys is wanted here", f"Write for example {example}.")
+    return ()
+
+
+def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
+    """The figure of an exercise, or None with problems where nothing can be drawn from it."""
+    reader = WordReader()
+    for entry in node.entries:
+        if entry.key not in KEYS:
+            reader.wrong(entry.place, f"'{entry.key}' is not a key of a figure", suggest(entry.key, KEYS), "figure-key")
+    base = _base(reader, node)
+    usual = tuple(c for text in BASES[base].contacts if (c := reader.contact(Scalar(text, node.place))))
+    contacts = _contacts(reader, node.get("contacts"), usual)
+    if base == "side-lying" and any(contact.site.name == "side.r" for contact in contacts):
+        base = "side-lying-right"
+    props_node, beyond_node = node.get("props"), node.get("beyond")
+    props = [reader.prop(e.key, e.place, e.value) for e in _entries(reader, props_node, "{chair: seat}")]
+    for name in BASES[base].props:
+        if name not in [use.name for use in props if use]:
+            props.append(PropUse(name, ("seat",) if name == "chair" else (), node.place))
+    excuses = tuple(
+        Excuse(entry.key.strip().lower(), " ".join(scalar.text for scalar in reader.scalars(entry.value)), entry.place)
+        for entry in _entries(reader, beyond_node, "{knee flexion: deep squat}")
+    )
+    view, view_name = _view(reader, node.get("view"), base)
+    end_node = node.get("end")
+    spec = FigureSpec(
+        base,
+        view,
+        view_name,
+        tuple(use for use in props if use),
+        contacts,
+        _contacts(reader, node.get("end-contacts"), contacts),
+        reader.pose(node.get("start")),
+        reader.pose(end_node),
+        _sites(reader, node.get("slide")),
+        _sites(reader, node.get("pin")),
+        _arrow(reader, node.get("arrow")),
+        _active(reader, node.get("active")),
+        reader.number(node.get("lean"), 0.0, -60, 80),
+        _balance(reader, node.get("balance")),
+        _side(reader, node.get("side")),
+        excuses,
+        end_node is not None,
+        _shows(reader, node.get("shows")),
+        _active(reader, node.get("stretched")),
+        node.place,
+        tuple((entry.key, entry.place) for entry in node.entries),
+    )
+    return (spec if not reader.problems else None), reader.problems

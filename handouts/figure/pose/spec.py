@@ -1,0 +1,111 @@
+"""What an author typed for a figure, as frozen values; every value keeps its place.
+
+Lengths in metres, angles in degrees.  Never reads YAML (``handouts.figure.pose.read`` does) and never computes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from handouts.problems import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A name with an optional side ('r', 'l' or '') such as ``ankle.r``."""
+
+    name: str
+    side: str = ""
+    place: Place = field(default=Place(""), compare=False, repr=False)
+
+    def __str__(self) -> str:
+        return f"{self.name}.{self.side}" if self.side else self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """A site of the body that rests on, or grips, a target."""
+
+    site: Named
+    target: str
+
+
+@dataclass(frozen=True, slots=True)
+class PoseAngle:
+    """One authored angle: a variable of ``handouts.figure.body.joints`` and its value in degrees."""
+
+    variable: str
+    degrees: float
+    place: Place = field(default=Place(""), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class PropUse:
+    """One prop and the words that say how it is used."""
+
+    name: str
+    words: tuple[str, ...]
+    place: Place = field(default=Place(""), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Excuse:
+    """Why a motion may leave its normal range: ``motion`` is a clinical name."""
+
+    motion: str
+    why: str
+    place: Place = field(default=Place(""), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """One thing that a picture must show.
+
+    ``relation`` is a value of ``BETWEEN_POINTS`` or ``MOVES`` (``handouts.figure.pose.claims``), or 'angle'; ``others`` are points, or a thing's name
+    alone; ``low`` and ``high`` are degrees of ``variable``, or centimetres of a move.
+    """
+
+    subject: Named
+    relation: str
+    others: tuple[Named, ...]
+    when: str
+    text: str
+    variable: str = ""
+    low: float = -400.0
+    high: float = 400.0
+    place: Place = field(default=Place(""), compare=False, repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class FigureSpec:
+    """One figure.  ``end`` holds only what differs from ``start``; ``moves`` is False for a held position."""
+
+    base: str
+    view: tuple[float, float]
+    view_name: str
+    props: tuple[PropUse, ...]
+    contacts: tuple[Contact, ...]
+    end_contacts: tuple[Contact, ...]
+    start: tuple[PoseAngle, ...]
+    end: tuple[PoseAngle, ...]
+    slide: tuple[Named, ...]
+    pin: tuple[Named, ...]
+    arrow: tuple[Named, ...]
+    active: tuple[Named, ...]
+    lean: float
+    balance: str
+    side: str
+    beyond: tuple[Excuse, ...]
+    moves: bool
+    shows: tuple[Claim, ...] = ()
+    stretched: tuple[Named, ...] = ()
+    place: Place = field(default=Place(""), compare=False, repr=False)
+    places: tuple[tuple[str, Place], ...] = field(default=(), compare=False, repr=False)
+
+    def prop(self, name: str) -> PropUse | None:
+        """The use of a prop, or None."""
+        return next((use for use in self.props if use.name == name), None)
+
+    def place_of(self, key: str) -> Place:
+        """Where a key of the figure stands, or the figure itself."""
+        return dict(self.places).get(key, self.place)

@@ -1,0 +1,1 @@
+"""Things around the body: furniture, bands, weights, balls, and the room they stand in."""

@@ -1,0 +1,206 @@
+"""Resistance bands and what they are tied to, straps, and towels.
+
+Sizes come from ``handouts.figure.pose.world``, metres.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from handouts.figure.body.joints import SIDES
+from handouts.figure.body.sites import POINTS
+from handouts.figure.draw.silhouette import Part
+from handouts.figure.pose import world as sizes
+from handouts.figure.pose.spec import PropUse
+from handouts.figure.props.setting import BAND, CLOTH, WOOD, Array, Builder, Setting
+from handouts.figure.props.solids import ball, box, cylinder, ellipsoid_part, nearer, tube
+
+_BAND_NEARER = 0.20
+"""A band wraps over the body: it is ordered as if it were this much nearer to the viewer."""
+
+
+def _door_anchor(setting: Setting, use: PropUse) -> Array:
+    height = 0.20 if "low" in use.words else 1.85 if "high" in use.words else None
+    hands = [setting.point("hand", side) for side in SIDES]
+    first = setting.motion.frames[0]
+    y = (
+        height
+        if height is not None
+        else float(
+            max(
+                first.placed.origins[setting.body.numbers[f"hand.{side}"]][1]
+                for side in SIDES
+                if _bound(setting, "hand", side)
+            )
+            if _any_bound(setting)
+            else 1.0
+        )
+    )
+    assert hands
+    x = (
+        float(np.mean([setting.lump("mid.r", first)[0], setting.lump("mid.l", first)[0]]))
+        if setting.spec.base != "standing"
+        else 0.30
+    )
+    if "front" in use.words:
+        return np.array([0.95, y, 0.0])
+    if "back" in use.words:
+        return np.array([-0.85, y, 0.0])
+    return np.array([x, y, 0.85 if "right" in use.words else -0.80])
+
+
+def _bound(setting: Setting, point: str, side: str) -> bool:
+    band = setting.spec.prop("band")
+    return band is not None and (f"{point}.{side}" in band.words or point in band.words)
+
+
+def _any_bound(setting: Setting) -> bool:
+    return any(_bound(setting, "hand", side) for side in SIDES)
+
+
+def _door(setting: Setting, use: PropUse) -> list[Part]:
+    anchor = _door_anchor(setting, use)
+    high = max(0.75 if "low" in use.words else 1.35, float(anchor[1]) + 0.15)
+    if "front" in use.words or "back" in use.words:
+        out = 1 if "front" in use.words else -1
+        found = [
+            box(
+                setting.view,
+                "door",
+                (float(anchor[0]) + out * 0.03, high / 2, 0.0),
+                (0.05, high, 0.34),
+                tones=WOOD,
+                layer=-6,
+            )
+        ]
+    else:
+        out = 1 if "right" in use.words else -1
+        found = [
+            box(
+                setting.view,
+                "door",
+                (float(anchor[0]), high / 2, float(anchor[2]) + out * 0.03),
+                (0.34, high, 0.05),
+                tones=WOOD,
+                layer=-6,
+            )
+        ]
+    found.append(ball(setting.view, "knob", anchor, 0.028, "prop-side"))
+    return found
+
+
+def _end(setting: Setting, word: str) -> list[Array]:
+    """The places a word of a band means."""
+    if word == "door":
+        door = setting.spec.prop("door")
+        return [_door_anchor(setting, door)] if door else []
+    if word == "floor":
+        return [np.array([0.0, 0.01, 0.0])]
+    name, _, side = word.partition(".")
+    if name not in POINTS:
+        return []
+    sides = (side,) if side else SIDES
+    return [setting.grip(one) if name == "hand" else setting.point(name, one) for one in sides]
+
+
+_LOOPS = {
+    "loop-knees": (("th3", "th4"), 0.30),
+    "loop-ankles": (("sh3", "sh4"), 0.20),
+    "loop-feet": (("mid", "ball"), 0.5),
+}
+
+
+def _loop(setting: Setting, word: str) -> list[Part]:
+    (one, two), share = _LOOPS[word]
+    places = []
+    for side in SIDES:
+        first, second = setting.lump(f"{one}.{side}"), setting.lump(f"{two}.{side}")
+        places.append(first * (1 - share) + second * share)
+    away = (places[0] - places[1]) / (np.linalg.norm(places[0] - places[1]) + 1e-9)
+    girth = 0.072 if word == "loop-knees" else 0.042 if word == "loop-ankles" else 0.05
+    front = setting.frame.placed.rotations[setting.body.numbers["shank.r"]][:, 0]
+    ends = [places[0] + away * girth * 0.92, places[1] - away * girth * 0.92]
+    rope = [ends[0], places[0] + front * girth * 0.98, places[1] + front * girth * 0.98, ends[1]]
+    return [tube(setting.view, word, np.array(rope), 0.017, BAND)]
+
+
+def _band(setting: Setting, use: PropUse) -> list[Part]:
+    found: list[Part] = []
+    for word in use.words:
+        if word in _LOOPS:
+            found += _loop(setting, word)
+    ends = [place for word in use.words if word not in _LOOPS for place in _end(setting, word)]
+    door = setting.spec.prop("door")
+    if door and ends and "door" not in use.words:
+        ends.append(_door_anchor(setting, door))
+    if len(ends) == 3:
+        ends = [ends[0], ends[2], ends[1]]
+    if len(ends) >= 2:
+        found.append(nearer(tube(setting.view, "band", np.array(ends), 0.013, BAND), _BAND_NEARER))
+    for side in SIDES:
+        if _bound(setting, "hand", side):
+            hand = setting.frame.placed.rotations[setting.body.numbers[f"hand.{side}"]]
+            grip, along = setting.grip(side), hand[:, 0] * 0.062
+            found.append(tube(setting.view, f"handle{side}", np.array([grip - along, grip + along]), 0.014, BAND))
+        if _bound(setting, "ankle", side) or _bound(setting, "knee", side):
+            name = "sh4" if _bound(setting, "ankle", side) else "th3"
+            found.append(cuff(setting, name, side, BAND, wider=1.12, high=0.022))
+    return found
+
+
+def cuff(setting: Setting, lump: str, side: str, tone: str, *, wider: float, high: float) -> Part:
+    number = setting.body.lumps[f"{lump}.{side}"]
+    axes = setting.frame.axes[number]
+    half = axes / np.linalg.norm(axes, axis=0)
+    girth = np.linalg.norm(axes, axis=0)[0] * wider + 0.004
+    middle = setting.frame.centres[number] + half[:, 1] * (0.035 if lump == "sh4" else 0.0)
+    return cylinder(
+        setting.view, f"cuff {lump}{side}", middle, half[:, 1], length=2 * high, radius=float(girth), tone=tone
+    )
+
+
+def _rope(setting: Setting, use: PropUse) -> list[Part]:
+    """A towel or a strap: between the hands, or from the hands round a foot or another point."""
+    both = "hands" in use.words or "hand" in use.words
+    hands = [setting.grip(side) for side in SIDES if both or (f"hand.{side}" in use.words and len(use.words) > 1)]
+    others = [place for word in use.words if not word.startswith("hand") for place in _end(setting, word)]
+    tone = CLOTH if use.name == "towel" else BAND
+    found = []
+    if others and hands:
+        for other in others:
+            for number, hand in enumerate(hands):
+                found.append(tube(setting.view, f"{use.name}{number}", np.array([hand, other]), 0.016, tone))
+    elif len(hands) == 2:
+        found.append(tube(setting.view, use.name, np.array(hands), 0.018, tone))
+    elif len(others) >= 2:
+        found.append(tube(setting.view, use.name, np.array(others), 0.016, tone))
+    elif use.name == "towel":
+        found += [_pad(setting, word) for word in use.words]
+    return found
+
+
+def _pad(setting: Setting, word: str) -> Part:
+    """A small folded towel: at the inner side of an elbow, under the head, or under a hand."""
+    name, _, side = word.partition(".")
+    if name == "elbow":
+        arm = setting.frame.placed.rotations[setting.body.numbers[f"uarm.{side or 'r'}"]]
+        inward = arm[:, 2] * (-1 if side == "r" else 1)
+        at = setting.point("elbow", side or "r") + inward * 0.045 + arm[:, 1] * 0.05
+        return ellipsoid_part(setting.view, "towel", at, arm * np.array([0.065, 0.075, 0.03]), CLOTH)
+    if name == "head":
+        head = setting.lump("brow", setting.motion.frames[0])
+        floor = sizes.MAT_THICK if setting.spec.prop("mat") else 0.0
+        return cylinder(
+            setting.view,
+            "towel",
+            np.array([head[0] + 0.02, floor + 0.03, head[2]]),
+            np.array([0.0, 0.0, 1.0]),
+            length=0.26,
+            radius=0.032,
+            tone=CLOTH,
+        )
+    at = setting.lump(f"palm.{side or 'r'}") - np.array([0.0, 0.014, 0.0])
+    return ellipsoid_part(setting.view, "towel", at, np.diag([0.16, 0.012, 0.11]), CLOTH)
+
+
+BANDS: dict[str, Builder] = {"door": _door, "band": _band, "towel": _rope, "strap": _rope}

@@ -1,0 +1,22 @@
+"""All props of a figure as parts of the drawing: one builder for each name.
+
+Never decides where the body is; props are placed to fit it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from handouts.figure.draw.silhouette import Part
+from handouts.figure.props.bands import BANDS
+from handouts.figure.props.furniture import FURNITURE
+from handouts.figure.props.loads import LOADS
+from handouts.figure.props.setting import Builder, Setting
+
+BUILDERS: dict[str, Builder] = {**FURNITURE, **BANDS, **LOADS}
+"""Every prop that ``handouts.figure.pose.names`` declares."""
+
+
+def prop_parts(setting: Setting) -> tuple[Part, ...]:
+    """All props of a figure as parts, in the frame drawn."""
+    return tuple(replace(part, use=use.name) for use in setting.spec.props for part in BUILDERS[use.name](setting, use))

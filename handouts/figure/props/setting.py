@@ -1,0 +1,61 @@
+"""What the builders of props share: the setting they look at, and the tones they use.
+
+Never builds a part.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from handouts.figure.body.body import Body
+from handouts.figure.body.kinematics import local_point
+from handouts.figure.body.sites import POINTS
+from handouts.figure.draw.silhouette import Part
+from handouts.figure.pose.motion import Motion
+from handouts.figure.pose.solver import Solved
+from handouts.figure.pose.spec import FigureSpec, PropUse
+
+Array = NDArray[np.floating[Any]]
+WOOD, MAT, CLOTH, BAND = ("prop", "prop-side"), ("mat", "mat-side"), "cloth", "band"
+"""Tones: a pair for the top and the sides of a box."""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Setting:
+    """What a prop builder may look at: the frame drawn, and the whole motion for a place that fits all of it."""
+
+    spec: FigureSpec
+    body: Body
+    motion: Motion
+    frame: Solved
+    view: Array
+
+    def lump(self, name: str, frame: Solved | None = None) -> Array:
+        """World centre of an ellipsoid."""
+        place: Array = (frame or self.frame).centres[self.body.lumps[name]]
+        return place
+
+    def point(self, name: str, side: str) -> Array:
+        """World place of a named point."""
+        segment, offset = POINTS[name]
+        z = 1 if side == "r" else -1
+        return local_point(
+            self.body,
+            self.frame.placed,
+            segment + side if segment.endswith(".") else segment,
+            (offset[0], offset[1], offset[2] * z),
+        )
+
+    def grip(self, side: str) -> Array:
+        """The middle of a closed hand."""
+        return local_point(
+            self.body, self.frame.placed, f"hand.{side}", (0.0, -0.058, -0.016 * (1 if side == "r" else -1))
+        )
+
+
+Builder = Callable[[Setting, PropUse], list[Part]]

@@ -1,0 +1,1 @@
+"""The one Jinja environment, and where templates, fonts and scripts of the package lie."""
