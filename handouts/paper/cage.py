@@ -17,10 +17,10 @@ from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any
 
-from handouts.paper.drawings import take_drawings
-from handouts.paper.growth import grow_figure
+from handouts.paper.writer.drawings import take_drawings
+from handouts.paper.writer.growth import grow_figure
 from handouts.paper.kit import PaperKit, faces_for, load_kit
-from handouts.paper.writer import BASE_URL, Record, load_press
+from handouts.paper.writer.load import BASE_URL, Record, load_press
 from handouts.problems import Place, Problem
 
 if TYPE_CHECKING:

@@ -22,7 +22,7 @@ from handouts.build.press import lay_out_sheets
 from handouts.paper.cage import PDF_VARIANT, draw
 from handouts.paper.document import Document, set_articles, settle_document
 from handouts.paper.kit import faces_for, load_kit
-from handouts.paper.writer import BASE_URL, Record, load_press
+from handouts.paper.writer.load import BASE_URL, Record, load_press
 from handouts.store.memo import Memo
 from handouts.workers import Workers
 from tests.bench.measure import Report

@@ -12,7 +12,7 @@ import pytest
 from handouts.paper.cage import draw, render_pdf
 from handouts.paper.document import Document, Part, set_articles, settle_document
 from handouts.paper.geometry import FIGURE
-from handouts.paper.growth import grow_figure
+from handouts.paper.writer.growth import grow_figure
 from tests.paper.making import BOOKLET, KINDS, SHEET, documents, pages_of, text_of
 from tests.paper.test_document import document_with
 
