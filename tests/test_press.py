@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import partial
 from pathlib import Path
 
 import pytest
 
 from handouts.build.press import Sheet, lay_out_sheets
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.document import Document
+from handouts.paper.laying import lay_out_document
 from handouts.problems import Place, show_problem
 from handouts.store.memo import Memo
 from handouts.workers import Bounds, Workers, crew
@@ -19,7 +19,7 @@ from tests.paper.test_document import document_with
 def laid_by(folder: Path, *documents: Document, workers: Workers | None = None) -> list[Sheet]:
     """Documents as sheets, in a build of its own."""
     memo = Memo(folder)
-    sheets = list(lay_out_sheets(documents, partial(memo.spread, (workers or Workers()).map)))
+    sheets = list(lay_out_sheets(documents, memo, (workers or Workers()).map))
     memo.flush()
     return sheets
 

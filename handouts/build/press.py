@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
+from typing import Any
 
 from handouts.paper.cage import Laid
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.document import Document
+from handouts.paper.laying import lay_out_document, lay_out_documents
 from handouts.problems import Problem
+from handouts.store.memo import Memo, Run
 from handouts.tasks.calling import CallEach
 
 
@@ -23,13 +27,22 @@ class Sheet:
     """False where it was kept from an earlier build."""
 
 
-def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[Sheet]:
-    """Every document as a PDF, in the order in which they are done; those of one page together.
+def lay_out_sheets(documents: Iterable[Document], memo: Memo, run: Run) -> Iterator[Sheet]:
+    """Every document as a PDF, known ones first; ``run`` runs tasks, as ``Workers.map`` does.
 
-    The sheets of one exercise have the same figure, which a process that is warm has written already.
+    Of those that are not known, articles are laid out once for all documents that hold them, those of one page together:
+    the sheets of one exercise have the same figure, which a process that is warm has written already.
     """
     ordered = sorted(documents, key=lambda document: document.path)
-    for document, laid, made in each(lay_out_document, ordered, _lost, "laying out sheets"):
+    parts: CallEach = partial(memo.spread, run)
+
+    def run_whole(
+        _task: Callable[[Any], Any], missing: Iterable[Document], lost: Callable[[Document, str], Laid] | None, _what: str
+    ) -> Iterator[tuple[Document, Laid]]:
+        for document, laid in lay_out_documents(list(missing), parts):
+            yield document, (lost or _lost)(document, laid) if isinstance(laid, str) else laid
+
+    for document, laid, made in memo.spread(run_whole, lay_out_document, ordered, _lost, "laying out sheets"):
         yield Sheet(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 

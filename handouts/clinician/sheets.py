@@ -20,13 +20,15 @@ from handouts.bundle.book import caution_order
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref
 from handouts.paper.code import MODULE_MM
-from handouts.paper.document import FITS, LOPSIDED, SPARE_MM
+from handouts.paper.document import FITS
 from handouts.paper.fit import fit_view
 from handouts.paper.frame import view_page
-from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST
+from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST, bottom_margin, top_margin
 from handouts.paper.kit import load_kit
-from handouts.paper.setting import Figures, PaperSetting, make_setting
-from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_unfitted
+from handouts.paper.room import browser_margins
+from handouts.paper.setting import Figures, PaperSetting, locations_of, make_setting
+from handouts.paper.settle import LOPSIDED, SPARE_MM
+from handouts.paper.sheet import stand_alone, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.font_faces import read_font_faces
@@ -145,7 +147,7 @@ class Sheets:
         setting = self.setting
         figures = PictureFigures(self.pictures, sheets_page(setting.language, self.size))
         paper = make_setting(setting.library, setting.speech, figures, setting.edition)
-        return paper.on(paper.paper, self.size)
+        return replace(paper.on(paper.paper, self.size), phones_apart=False)
 
     @cached_property
     def keys(self) -> list[tuple[str, str]]:
@@ -185,7 +187,7 @@ class Sheets:
         """The sheet of an exercise, behind a line with its fit on each of the clinic's papers."""
         exercise = self.setting.library.exercise[slug]
         view = view_unfitted(self.paper, exercise, level=2, part=stand_alone(self.paper, exercise))
-        fitted = {paper: fit_view(view, paper) for paper in self.setting.library.clinic.papers}
+        fitted = {paper: fit_view(view, *_room(paper, self.size)) for paper in self.setting.library.clinic.papers}
         parts = _environment().get_template("parts.html").module
         sheet = parts.exercise_page(fitted[self.paper.paper], False)  # type: ignore[attr-defined]
         return f"{[FITS.index(each.fit) for each in fitted.values()]}\n{sheet}".encode()
@@ -215,6 +217,12 @@ class Sheets:
         return _environment().get_template("browser.html").render(view=sheets).encode()
 
 
+def _room(paper: str, size: str) -> tuple[float, float]:
+    """Width and height of the text of a page with one line in head and foot, in millimetres."""
+    width, height = PAPERS[paper]
+    return width - 2 * SIDE, height - top_margin(size, 1, paper) - bottom_margin(size, [1], 1, paper)
+
+
 def _environment() -> Environment:
     return template_environment(load_kit().templates)
 
@@ -233,8 +241,8 @@ def write_measures(setting: PaperSetting, fits: Mapping[str, list[int]]) -> dict
     places = []
     for place in library.clinic.locations:
         here = replace(setting, locations=(place,))
-        views = [view_page(here.on(paper, setting.size), title="", code="", item="") for paper in papers]
-        margins = [[view.top, view.bottom] for view in views]
+        view = view_page(here, title="", code="", item="")
+        margins = [list(browser_margins(here.on(paper, setting.size), view.marks, view.version)) for paper in papers]
         places.append({"slug": place.slug, "head": locations_of(here)[0], "margins": margins})
     return {
         "papers": {paper: PAPERS[paper] for paper in papers},

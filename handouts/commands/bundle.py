@@ -28,7 +28,7 @@ from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_probl
 from handouts.dose.progression import build_progression
 from handouts.model import Library
 from handouts.paper.code import draw_code
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.problems import has_errors, suggest
 from handouts.words.speech import Speech
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 import re
 import zlib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from handouts.paper.drawn import NAMED, SLOT, Bookmark, Drawn, DrawnPage, Form
+from handouts.paper.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnPage, Form
 from handouts.paper.fonts import cut_font, merge_fonts
 from handouts.paper.outline import write_outline
 from handouts.paper.pdf_file import PdfFile, deflate, write_number, write_text
@@ -84,7 +84,7 @@ class _Assembly:
         self._notes: list[list[int]] = [[] for _ in range(self._total)]
         self._contents: list[list[int]] = [[] for _ in range(self._total)]
         self._forms: list[dict[str, int]] = [{} for _ in range(self._total)]
-        self._form_numbers: dict[Form, int] = {}
+        self._form_numbers: dict[tuple[bytes, tuple[float, ...]], int] = {}
         self._keys: list[int] = []
         self._targets: dict[str, tuple[int, float, float]] = {}
         self._linked: set[str] = set()
@@ -148,12 +148,15 @@ class _Assembly:
         drawn, pages = part.drawn, range(self._first_page + part.first, self._first_page + part.first + len(part.drawn.pages))
         base, key = self._file.take(drawn.count), self._total + len(self._keys)
         ids = (top, *pages, *range(base, base + drawn.count), *range(key, key + len(drawn.keys)))
-        slots = iter(drawn.slots)
-        filled = tuple(write_text(part.fills[next(slots)].words) if number == NAMED else ids[number] for number in drawn.numbers)
-        offsets = [len(self._marked[part.first + number]) for number in range(len(drawn.pages))]
-        if any(offsets):
-            raise ValueError("two articles on one page")
-        text = drawn.objects % filled
+        slots, before = iter(drawn.slots), len(self._marked[part.first])
+        if before and len(pages) > 1:
+            raise ValueError("only a part of one page may stand below another")
+        text = drawn.objects % tuple(
+            ids[number] if number >= 0
+            else write_text(part.fills[next(slots)].words) if number == NAMED
+            else FIRST_MARK - number + before
+            for number in drawn.numbers
+        )
         if part.down:
             text = _HEADING.sub(lambda found: b"/S /H%d" % (int(found[1]) + part.down), text)
         text = _BOX.sub(lambda found: _moved(found, part.x, part.y), text)
@@ -165,7 +168,7 @@ class _Assembly:
         for on, page in enumerate(drawn.pages, part.first):
             self._marked[on] += [ids[number] for number in page.marked]
             self._notes[on] += [ids[number] for number in page.notes]
-            self._place_content(on, page, drawn, part.x, part.y, part.fills, artifact=False)
+            self._place_content(on, _count_from(page, before) if before else page, drawn, part.x, part.y, part.fills, artifact=False)
             own = self._first_page + on
             for name, (x, y) in page.anchors.items():
                 self._targets.setdefault(name, (own, x + part.x, y + part.y))
@@ -209,6 +212,12 @@ class _Assembly:
                 b"<</Type/Page/Parent %d 0 R/MediaBox[0 0 %b %b]/Resources<</Font %d 0 R/XObject<<%b>>/ExtGState%b>>"
                 b"/Tabs/S/StructParents %d/Contents[%b]%b>>"
             ) % (pages, width, height, fonts, forms, self._states, number, _references(self._contents[number]), notes))
+
+
+def _count_from(page: DrawnPage, first: int) -> DrawnPage:
+    """The page with its marked content counted from a number."""
+    data = _CONTENT.sub(lambda found: b"/MCID %d" % (int(found[1]) + first), zlib.decompress(page.data))
+    return replace(page, data=deflate(data))
 
 
 def _references(numbers: Sequence[int]) -> bytes:

@@ -5,20 +5,20 @@ from __future__ import annotations
 from handouts.paper.cage import Layout
 
 BACKS = {
-    "notes": "{0} .behind {{ break-before: page; }} {0} .said {{ display: none; }}",
+    "notes": "{0} .behind {{ break-before: page; }}",
     "safety": "{0} .safety {{ break-before: page; }}",
 }
-"""What moves to the back, the least first, and the rules for it: boxes and notes; with more words also the cautions, as in
-large print.  In a booklet, whose front has boxes and notes, there is no back for these."""
+"""What moves to the back, the least first, and the rules for it: the notes; with more words also the cautions, as in large print."""
+SAID = "{0} .behind {{ display: none; }}"
+"""In place of the first in a booklet, whose front has the notes: there is no back for these."""
 _ENDS = ("end", "front", "columns")
 """Anchors at the end of an article, before its notes, and before its cautions."""
 _NOWHERE = (1, 0.0)
 
 
-def back_rules(back: str, name: str) -> str:
-    """The style rules of an article, which a selector names, with that back."""
-    boxes = f"{name} .boxes-behind {{ display: block; }} {name} .boxes {{ display: none; }}"
-    return f"{BACKS[back].format(name)} {boxes}"
+def back_rules(back: str, name: str, *, said: bool) -> str:
+    """The style rules of an article, which a selector names, with that back; ``said`` where its notes stand elsewhere too."""
+    return (SAID if said and back == "notes" else BACKS[back]).format(name)
 
 
 def keeps_to_pages(anchor: str, pages: int, layout: Layout, back: str) -> bool:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.model import Dose, Exercise, Library, Ref
-from handouts.paper.document import FITS, Article, Document
+from handouts.paper.document import FITS, Article, Document, Standing
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import stand_alone, view_unfitted
@@ -66,8 +66,6 @@ class BesideExerciseView:
 class BesideView:
     """A document in two languages."""
 
-    patient: str
-    date: str
     first: HalfView
     second: HalfView
     exercises: tuple[BesideExerciseView, ...]
@@ -114,13 +112,14 @@ def beside_document(
     """
     page = view_page(own, title=title, code=code, item=item)
     exercises = tuple(_view_exercise(own, source, *pick, cautions, lost) for pick in picks)
-    view = BesideView(own.speech.say("paper.for"), own.speech.say("paper.date"), _half(own), _half(source), exercises)
+    view = BesideView(_half(own), _half(source), exercises)
     articles = tuple(
         Article(each.anchor, "beside", PAGES, exercise.place, plain_text(exercise.title.text))
         for each, (exercise, _) in zip(exercises, picks, strict=True)
     )
     html = render_document("beside.html", page=page, view=view)
-    return Document(path, html, own.paper, own.size, page.bottom, articles, picks[0][0].place)
+    standing = (Standing(pen=True),) * len(articles)
+    return Document(path, html, own.paper, own.size, page.area, articles, picks[0][0].place, standing)
 
 
 def _half(setting: PaperSetting) -> HalfView:
@@ -134,7 +133,7 @@ def _view_exercise(
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
     beside = replace(stand_alone(source, other), around=Surroundings(shown), cautions=cautions)  # the same label in both languages
-    mine = replace(stand_alone(own, exercise), cautions=cautions, ticks=True)
+    mine = replace(stand_alone(own, exercise), cautions=cautions)
     first = view_unfitted(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
     second = view_unfitted(source, other, dose, part=beside, joined=False)
     return BesideExerciseView(

@@ -15,11 +15,11 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
+from handouts.paper.kit import PaperKit, faces_for, load_kit
 from handouts.paper.writer.drawings import take_drawings
 from handouts.paper.writer.growth import grow_figure
-from handouts.paper.kit import PaperKit, faces_for, load_kit
 from handouts.paper.writer.load import BASE_URL, Record, load_press
 from handouts.problems import Place, Problem
 
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
+Result = TypeVar("Result")
 PDF_VARIANT = "pdf/ua-1"
 _MISSING_GLYPH = re.compile(r"notdef glyph.*: (.+ \(U\+[0-9A-F]+\))")
 _LINK_SCHEMES = ("https:", "mailto:", "tel:", "#")
@@ -116,6 +117,13 @@ def draw(layouts: Sequence[Layout]) -> Laid:
 
     problems = problems or _kept_in(record, first.place, write)
     return Laid(b"" if problems else found[0], len(pages), problems)
+
+
+def keep_in(layout: Layout, work: Callable[[], Result]) -> tuple[Result | None, tuple[Problem, ...]]:
+    """What comes of work with laid-out pages, and what the writer refused or logged meanwhile."""
+    found = list[Result]()
+    problems = layout.problems or _kept_in(layout.record, layout.place, lambda: found.append(work()))
+    return (None if problems else found[0]), problems
 
 
 def _kept_in(record: Record, place: Place, work: Callable[[], None]) -> tuple[Problem, ...]:

@@ -15,6 +15,8 @@ SLOT = "slot-"
 """What the name of a form begins with that a document fills in: a QR code, whose address the article does not know."""
 NAMED = -1
 """In place of a number in ``Drawn.numbers``: the alternative text of a slot, in the order of ``Drawn.slots``."""
+FIRST_MARK = -2
+"""In ``Drawn.numbers``, marked content 0 of its page; -3 is 1, and so on: a page may have content before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +79,7 @@ class Drawn:
     """Structure elements and annotations, one a line, with ``%d`` for each number in them and ``%b`` for a slot's words."""
     count: int = 0
     numbers: tuple[int, ...] = ()
-    """Local number for each ``%d`` and ``NAMED`` for each ``%b``."""
+    """Local number, or marked content, for each ``%d``, and ``NAMED`` for each ``%b``."""
     keys: tuple[int, ...] = ()
     """Local numbers of the elements that own an annotation."""
     slots: tuple[str, ...] = ()

@@ -26,14 +26,17 @@ HEADING, GAP = 1.1, 0.5
 """Lines that a heading and the gap before it take."""
 LOPSIDED = 4
 """Lines that the left column may be longer than the right before what comes ahead of the steps stands above both."""
-ROOM = {"letter": (31.5, 34.5, 39.0), "a4": (35.0, 38.0, 42.5)}
-"""Lines that a page has in each fit but the tightest; measured on the demo library."""
+ROOM, USUAL_HEIGHT, LINE_MM = (31.5, 34.5, 39.0), 241.0, 5.0
+"""Lines that a page has in each fit but the tightest where it is as high as usual, in millimetres, and the height of one more
+line; measured on the demo library."""
+USUAL_WIDTH = 195.0
+"""Width of a page, in millimetres, on which letters in a line were counted."""
 LARGE_WIDTH, BESIDE_CODE = 72, 47
 """Letters in a line of large type, over the full width and beside the QR code."""
-LARGE_FRONT = {"letter": (13.7, 16.4, 20.4, 21.9), "a4": (16.0, 18.8, 23.0, 24.5)}
-LARGE_BACK = {"letter": (21.0, 23.4, 26.7, 26.7), "a4": (23.3, 25.8, 29.3, 29.3)}
-"""Lines for which the first and the second page of large type have room in each fit; measured on 46 sheets of the
-demo library, where 4 of 5 estimates are right to a line and a half.  A smaller figure gives the second page no room."""
+LARGE_FRONT, LARGE_BACK = (13.7, 16.4, 20.4, 21.9), (21.0, 23.4, 26.7, 26.7)
+USUAL_FRONT, USUAL_BACK, LARGE_LINE_MM = 236.0, 246.0, 7.6
+"""The same for the first and the second page of large type; measured on 46 sheets of the demo library, where 4 of 5
+estimates are right to a line and a half.  A smaller figure gives the second page no room."""
 LONG_BY = 0.85
 """Lines beyond the tightest fit from which large type is taken to be long: on that library, right in 49 cases of 50."""
 WIDE_LETTERS = 0x2E80
@@ -48,23 +51,29 @@ class Lines:
     right: float
     below: float
 
-def fit_view(view: ExerciseView, paper: str) -> ExerciseView:
-    """The view with the fit to begin with; where the left column is long, its first sections stand above both."""
+def fit_view(view: ExerciseView, width: float, height: float, free: float = 0.0) -> ExerciseView:
+    """The view with the fit to begin with; where the left column is long, its first sections stand above both.
+
+    The page has so much room in millimetres, of which ``free`` is kept free at the foot of its last page.
+    """
     if view.two_pages:
-        return _fit_large(view, paper)
+        return _fit_large(view, width, height, free)
     lines = count_lines(view)
     if lines.left - lines.right > LOPSIDED:
         ahead = tuple(section for section in view.sections if not _has_steps(section))
         view = replace(view, ahead=ahead, sections=tuple(section for section in view.sections if _has_steps(section)))
         lines = count_lines(view)
-    total = (lines.left + lines.right) / 2 + lines.below
-    return replace(view, fit=FITS[sum(total > room for room in ROOM[paper])])
+    total = ((lines.left + lines.right) / 2 + lines.below) * USUAL_WIDTH / width
+    more = (height - free - USUAL_HEIGHT) / LINE_MM
+    return replace(view, fit=FITS[sum(total > room + more for room in ROOM)])
 
 
-def _fit_large(view: ExerciseView, paper: str) -> ExerciseView:
+def _fit_large(view: ExerciseView, width: float, height: float, free: float) -> ExerciseView:
     """The view in large type; where clearly not even the tightest fit will do, it is taken to be long."""
-    front, back = count_large_lines(view)
-    over = [max(front - room, back - behind) for room, behind in zip(LARGE_FRONT[paper], LARGE_BACK[paper], strict=True)]
+    front, back = (lines * USUAL_WIDTH / width for lines in count_large_lines(view))
+    front -= (height - USUAL_FRONT) / LARGE_LINE_MM
+    back -= (height - free - USUAL_BACK) / LARGE_LINE_MM
+    over = [max(front - room, back - behind) for room, behind in zip(LARGE_FRONT, LARGE_BACK, strict=True)]
     fit = sum(lines > 0 for lines in over)
     return replace(view, fit=FITS[min(fit, len(over) - 2)], long=over[-1] > LONG_BY)
 
@@ -87,7 +96,6 @@ def count_lines(view: ExerciseView) -> Lines:
     )
     if view.ready:
         right += HEADING + GAP + _lines([view.ready], COLUMN)
-    right += sum(HEADING + GAP + 2 * len(table.rows) for table in view.ticks)
     ahead = sum(_lines([" ".join(block.items)], WIDTH - 20) for section in view.ahead for block in section.blocks)
     right += sum(_lines([f"{way.heading}  {way.text}"], COLUMN) for way in view.ways)
     return Lines(left, right, ahead + _safety_lines(view.safety) + _lines([view.why + " " + view.needs], 66))
@@ -104,7 +112,6 @@ def count_large_lines(view: ExerciseView) -> tuple[float, float]:
     back += _lines([f"{view.labels.feel}  {view.feel}"], LARGE_WIDTH)
     back += _lines([f"{view.labels.ready}  {view.ready}"], LARGE_WIDTH) + 0.15 if view.ready else 0
     back += sum(_lines([f"{way.heading}  {way.text}"], LARGE_WIDTH) + 0.15 for way in view.ways)
-    back += 0.85 * sum(len(table.rows) for table in view.ticks)
     back += 0.9 * _lines([" ".join(view.safety.defer) + " " + view.review], LARGE_WIDTH)
     return front, back + _large_safety_lines(view.safety)
 

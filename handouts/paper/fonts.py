@@ -18,7 +18,9 @@ from handouts.paper.objects import draw_pages
 from handouts.paper.writer.load import load_press
 from handouts.problems import Place
 
-_SAMPLE = "".join(f'<p lang="{language}">{text} <b>{text}</b></p>' for language, text in (("en", "a"), ("vi", "a"), ("ar", "\u0627"), ("zh-Hans", "\u7684")))
+_SAMPLE = "".join(
+    f'<p lang="{language}">{text} <b>{text}</b></p>' for language, text in (("en", "a"), ("vi", "a"), ("ar", "\u0627"), ("zh-Hans", "\u7684"))
+)
 _NUMBER = re.compile(rb"\b(\d+) 0 R")
 KEPT = 256
 """Cut fonts that are kept in a process, of 10 to 100 kB each."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 LARGE = "large"
 """The type size in which an exercise takes two pages."""
@@ -21,6 +22,8 @@ WIDE_FACE, WIDE_FACE_LANGUAGES = 1.14, ("ar", "ru", "uk", "vi", "zh")
 """How much wider Noto Sans runs than Atkinson Hyperlegible, and the languages that tokens.css sets in it."""
 HEAD_GAP = 3
 """Letters that a gap in head or foot is as wide as."""
+TICKS = {"standard": (8.4, 5.4), LARGE: (11.4, 7.0)}
+"""Height of a table of boxes to tick without its rows, gap included, and of a row, by type size."""
 BETWEEN = 7.0
 """Gap between the two columns."""
 EVEN, NARROWEST, WIDEST = 0.5, 0.42, 0.6
@@ -31,26 +34,50 @@ PX_IN_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
 
 
-def inner_width(paper: str) -> float:
-    """Width of the text of a page."""
-    return PAPERS[paper][0] - 2 * SIDE
+@dataclass(frozen=True, slots=True)
+class Area:
+    """Where articles stand on a page, in millimetres: as wide and high on every paper, below ``top`` on this one."""
+
+    width: float
+    height: float
+    left: float
+    top: float
+    paper_width: float
+    paper_height: float
 
 
-def left_width(paper: str, share: float) -> float:
-    """Width of the left column."""
-    return (inner_width(paper) - BETWEEN) * share
+def live_area(paper: str, papers: Iterable[str], top: float, bottom: float) -> Area:
+    """The area on a paper that every one of ``papers`` has room for, ``top`` and ``bottom`` being the least for head and foot.
+
+    What a paper has more is shared out above and below.
+    """
+    own_width, own_height = PAPERS[paper]
+    sizes = [PAPERS[each] for each in {paper, *papers}]
+    width = min(each for each, _ in sizes) - 2 * SIDE
+    height = min(each for _, each in sizes) - top - bottom
+    spare = own_height - top - bottom - height
+    return Area(round(width, 2), round(height, 2), (own_width - width) / 2, top + spare / 2, own_width, own_height)
 
 
-def page_rules(paper: str, top: float, bottom: float) -> str:
-    """The style rule that sets paper and margins, in millimetres."""
-    width, height = PAPERS[paper]
-    return f"@page {{ size: {width}mm {height}mm; margin: {top}mm {SIDE}mm {bottom}mm; }}"
+def narrowest(papers: Iterable[str]) -> str:
+    """The paper with the least width."""
+    return min(papers, key=lambda paper: PAPERS[paper][0])
 
 
-def column_rules(article: str, paper: str, share: float) -> str:
+def left_width(width: float, share: float) -> float:
+    """Width of the left column of a page whose text is so wide."""
+    return (width - BETWEEN) * share
+
+
+def page_rules(width: float, height: float, last: float) -> str:
+    """The style rule of an article's pages, in millimetres: no margins, but for what its ``last`` page leaves free at its foot."""
+    return f"@page {{ size: {width:g}mm {height:g}mm; margin: 0 0 {last:g}mm; }}"
+
+
+def column_rules(article: str, width: float, share: float) -> str:
     """The style rules for the two columns of an article, which a selector names."""
-    left = left_width(paper, share)
-    right = inner_width(paper) - BETWEEN - left
+    left = left_width(width, share)
+    right = width - BETWEEN - left
     return f"{article} .left {{ width: {left:.2f}mm; }} {article} .right {{ width: {right:.2f}mm; }}"
 
 
@@ -77,13 +104,13 @@ def top_margin(size: str, letters: int, paper: str) -> float:
     return TOP + (FOOT_LINE[size] - FOOT_LINE["standard"]) + (lines - 1) * FOOT_LINE[size]
 
 
-def bottom_margin(size: str, marks: Sequence[int], page: int, paper: str) -> float:
+def bottom_margin(size: str, marks: Sequence[int], page: int, paper: str, *, above: int = 0) -> float:
     """The bottom margin in millimetres: more for each further line of the foot.
 
     ``marks`` are the letters of its marks, none of which is broken, ``page`` those of the page's number, which stands at
-    the end of the first line.
+    the end of the first line; ``above`` are the lines above them.
     """
-    lines = _count_lines(marks, page, HEAD_LETTERS[size, paper])
+    lines = above + _count_lines(marks, page, HEAD_LETTERS[size, paper])
     return BOTTOM + (FOOT_LINE[size] - FOOT_LINE["standard"]) + (lines - 1) * FOOT_LINE[size]
 
 
@@ -96,6 +123,7 @@ def _count_lines(marks: Sequence[int], page: int, width: int) -> int:
     return lines
 
 
-def bottom_px(paper: str, margin: float) -> float:
-    """Where the room of a page ends, in CSS pixels from its top; ``margin`` below it in millimetres."""
-    return (PAPERS[paper][1] - margin) * PX_IN_MM
+def ticks_height(size: str, rows: int) -> float:
+    """What a table of boxes to tick takes at the foot of an article's last page, with the gap above it; none without rows."""
+    head, row = TICKS[size]
+    return head + row * rows if rows else 0.0

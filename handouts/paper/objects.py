@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import partial
 from typing import Any
 
 import pydyf
 
-from handouts.paper.cage import Layout
-from handouts.paper.drawn import NAMED, SLOT, Bookmark, Drawn, DrawnPage, FontUse
+from handouts.paper.cage import Layout, keep_in
+from handouts.paper.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnPage, FontUse
 from handouts.paper.pdf_file import deflate
 from handouts.paper.writer.load import load_press
 
@@ -27,7 +28,15 @@ _CELL = re.compile(r"^(\d+)(-\d+-\d+)$")
 
 
 def draw_pages(layout: Layout, *, tagged: bool) -> tuple[Drawn, dict[str, Any]]:
-    """The pages of a layout, and the writer's fonts by the name of their face; untagged ones have no structure."""
+    """The pages of a layout, and the writer's fonts by the name of their face; untagged ones have no structure.
+
+    None where anything goes wrong: then the problems say what.
+    """
+    found, problems = keep_in(layout, partial(_draw, layout, tagged))
+    return (Drawn((), problems=problems), {}) if problems or not found else found
+
+
+def _draw(layout: Layout, tagged: bool) -> tuple[Drawn, dict[str, Any]]:
     document, pdf = load_press().generate(layout.made, tagged)
     walk = _Walk(pdf, tagged)
     pages, forms = [], dict[str, Any]()
@@ -64,7 +73,8 @@ def _font_uses(fonts: Mapping[Any, Any]) -> tuple[FontUse, ...]:
     found: dict[str, tuple[dict[int, str], dict[int, int], dict[int, str]]] = {}
     for font in fonts.values():
         mine = found.setdefault(font.hash, ({}, {}, {}))
-        for known, given in zip(mine, (font.to_unicode, font.widths, font.missing), strict=True):
+        pairs: list[tuple[dict[int, Any], Mapping[int, Any]]] = [(mine[0], font.to_unicode), (mine[1], font.widths), (mine[2], font.missing)]
+        for known, given in pairs:
             for glyph, value in given.items():
                 known.setdefault(glyph, value)
     return tuple(FontUse(name, dict(letters), widths, missing) for name, (letters, widths, missing) in found.items())
@@ -134,6 +144,9 @@ class _Walk:
         if name == "StructParent":
             self.numbers.append(1 + len(self.pages) + self.count + len(self.keys))
             self.keys.append(self.local(self._owners[value]))
+            return b"%d"
+        if name == "K" and isinstance(value, int):
+            self.numbers.append(FIRST_MARK - value)
             return b"%d"
         data = pydyf._to_bytes(value)
         if found := _REFERENCE.match(data):

@@ -10,10 +10,10 @@ from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
-from handouts.paper.document import FITS, Article, Document
-from handouts.paper.frame import view_page, write_booklet, write_sheet
-from handouts.paper.geometry import LARGE
-from handouts.paper.setting import Figures, PaperSetting, make_setting
+from handouts.paper.document import FITS, Article, Document, Standing
+from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
+from handouts.paper.geometry import LARGE, ticks_height
+from handouts.paper.setting import Figures, PaperSetting, make_setting, papers_of
 from handouts.paper.sheet import view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
@@ -34,13 +34,6 @@ def plan_paths(library: Library) -> tuple[str, ...]:
         for size in library.clinic.type_sizes
         for kind, slug, name in _names(library)
     )
-
-
-def papers_of(library: Library) -> tuple[str, ...]:
-    """The papers on which a library's sheets are made in its language."""
-    clinic = library.clinic
-    own = library.language == clinic.languages.source or clinic.languages.papers == "all"
-    return clinic.papers if own else clinic.papers[:1]
 
 
 def _names(library: Library) -> Iterator[tuple[str, str, str]]:
@@ -86,8 +79,8 @@ def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
     page = view_page(setting, title=plain_text(exercise.title.text), code=exercise.code, item=item)
     view = view_exercise(setting, exercise)
     return Document(
-        _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view), setting.paper, setting.size, page.bottom,
-        (_article(setting, view),), exercise.place,
+        _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view), setting.paper, setting.size, page.area,
+        (_article(setting, view),), exercise.place, (Standing(pen=True, strip=write_ticks(view)),),
     )
 
 
@@ -148,7 +141,10 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
             *(_article(setting, exercise) for exercise in group.exercises),
         )
     )
-    return Document(path, write_booklet(page, view), setting.paper, setting.size, page.bottom, (*openings, *groups), place)
+    articles = (*openings, *groups)
+    down = {exercise.anchor: 2 if group.opening else 1 for group in view.groups for exercise in group.exercises}
+    standing = tuple(Standing(down.get(each.anchor, 0), pen=each.anchor == "cover", said=True) for each in articles)
+    return Document(path, write_booklet(page, view), setting.paper, setting.size, page.area, articles, place, standing)
 
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:
@@ -164,6 +160,7 @@ def _article(setting: PaperSetting, view: ExerciseView) -> Article:
         FITS.index(view.fit),
         shape=_shape_of(view.figure),
         long=view.long,
+        free=ticks_height(setting.size, sum(len(table.rows) for table in view.ticks)),
     )
 
 

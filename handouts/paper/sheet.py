@@ -13,8 +13,9 @@ from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
 from handouts.paper.code import draw_code
 from handouts.paper.document import FITS
 from handouts.paper.fit import fit_view
-from handouts.paper.geometry import LARGE
-from handouts.paper.setting import PaperSetting
+from handouts.paper.geometry import LARGE, ticks_height
+from handouts.paper.room import room_of
+from handouts.paper.setting import PaperSetting, locations_of
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
     CautionsView,
@@ -48,7 +49,7 @@ def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
     library, say = setting.library, setting.speech.say
     clinic = library.clinic
     by_kind = {kind: found for kind, found in cautions_by_kind(library.caution[ref.slug] for ref in refs).items() if found}
-    calls = (say("paper.emergency", number=clinic.emergency.number), *locations_of(setting))
+    calls = (say("paper.emergency", number=clinic.emergency.number), *(() if setting.phones_apart else locations_of(setting)))
     groups = tuple(
         CautionsView(
             kind.value,
@@ -97,11 +98,6 @@ def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
     return tuple(found)
 
 
-def locations_of(setting: PaperSetting) -> tuple[str, ...]:
-    """Each location with its phone number."""
-    return tuple(setting.speech.say("paper.location", name=each.name, phone=each.phone) for each in setting.locations)
-
-
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str) -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.speech.say
@@ -130,18 +126,14 @@ class Part:
     """What to think of in every exercise of the programme."""
     cautions: tuple[Ref, ...] = ()
     """Cautions shown beside its own, where no cover shows them."""
-    ticks: bool = False
-    """Whether it has boxes to tick of its own, where no cover has them."""
 
 
 def view_exercise(
     setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: Part | None = None
 ) -> ExerciseView:
-    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading.
-
-    Without a ``part`` it stands alone, with boxes to tick.
-    """
-    return fit_view(view_unfitted(setting, exercise, dose, level=level, part=part), setting.paper)
+    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading; without a ``part`` it stands alone."""
+    view = view_unfitted(setting, exercise, dose, level=level, part=part)
+    return fit_view(view, *room_of(setting), ticks_height(setting.size, sum(len(table.rows) for table in view.ticks)))
 
 
 def view_unfitted(
@@ -155,7 +147,7 @@ def view_unfitted(
 ) -> ExerciseView:
     """The same before it is fitted to a paper: what it says is the same on every paper; ``joined`` as ``join_questions``."""
     speech, say = setting.speech, setting.speech.say
-    dose, ticks = dose or exercise.dose, part is None or part.ticks
+    dose = dose or exercise.dose
     part = part or stand_alone(setting, exercise)
     position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
@@ -183,7 +175,7 @@ def view_unfitted(
         ready=rich(exercise.ready_when) if exercise.ready_when else Markup(""),
         ways=view_ways(setting, exercise),
         safety=join_questions(safety) if joined else safety,
-        ticks=(tick_weeks(dose, speech),) if ticks else (),
+        ticks=(tick_weeks(dose, speech, setting.size),),
         code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
         review="" if exercise.older else review_line(setting, exercise.review),
         labels=Labels(
@@ -192,8 +184,6 @@ def view_unfitted(
             cues=say("paper.cues"),
             feel=say("paper.feel"),
             ready=label_ready(speech, exercise, part.around, setting.progression.needs),
-            patient=say("paper.for"),
-            date=say("paper.date"),
             notes=say("paper.notes"),
         ),
     )

@@ -86,7 +86,7 @@ def measure_papers(report: Report, made: Sequence[Document], folder: Path) -> No
 
 def _our_rate(made: Sequence[Document]) -> float:
     """PDFs a second of warm workers: from the first that each gives to the last."""
-    ends = [time.perf_counter() for _ in lay_out_sheets(made, partial(Memo().spread, Workers(WORKERS).map))]
+    ends = [time.perf_counter() for _ in lay_out_sheets(made, Memo(), Workers(WORKERS).map)]
     return (len(ends) - WORKERS) / (ends[-1] - ends[WORKERS - 1])
 
 

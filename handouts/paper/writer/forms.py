@@ -46,8 +46,8 @@ def use_form(
     if forms is None:
         return False
     name = form_name(tree)
+    inner_width = inner_height = 1.0
     if name.startswith(SLOT):
-        box: tuple[float, ...] | None = (0.0, 0.0, 1.0, 1.0)
         forms[name] = None
     else:
         form = _KEPT.get(name) or _draw_form(stream, draw)
@@ -56,8 +56,7 @@ def use_form(
         if len(_KEPT) >= MOST:
             _KEPT.clear()
         forms[name] = _KEPT[name] = form
-        box = form.box
-    inner_width, inner_height = (box[2], box[3]) if name.startswith(SLOT) else (box[2] / 2, box[3] / 2)
+        inner_width, inner_height = form.box[2] / 2, form.box[3] / 2
     scale = min(width / inner_width, height / inner_height)
     with stream.stacked():
         stream.rectangle(0, 0, width, height)

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import os
 import warnings
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any
 
 from handouts.paper.writer.drawings import MARK
@@ -51,6 +51,8 @@ class Press:
     refusal: type[BaseException]
     generate: Generate
     cut_font: CutFont
+    describe: Callable[[str, str, str], tuple[str, bytes]]
+    """From title, author and language to the name of the program and the metadata of a PDF/UA-1."""
 
 
 @lru_cache(maxsize=1)
@@ -139,4 +141,14 @@ def load_press() -> Press:
 
     html.HTML_HANDLERS[_SVG] = handle_drawing
     generate, cut_font = take_apart(pdf, weasyprint.DEFAULT_OPTIONS)
-    return Press(HTML, CSS, FontConfiguration, Cage, Page, layout_box_backgrounds, FatalURLFetchingError, generate, cut_font)
+    describe = partial(_describe, weasyprint)
+    return Press(
+        HTML, CSS, FontConfiguration, Cage, Page, layout_box_backgrounds, FatalURLFetchingError, generate, cut_font, describe
+    )
+
+
+def _describe(writer: Any, title: str, author: str, language: str) -> tuple[str, bytes]:
+    about = writer.pdf.metadata.DocumentMetadata(title=title, authors=[author], lang=language)
+    body: bytes = about.generate_rdf_metadata("ua", 1, None)
+    head = b'<?xpacket begin="" id="W5M0MpCehiHzreSzNTczkc9d"?>\n<x:xmpmeta xmlns:x="adobe:ns:meta/">'
+    return f"WeasyPrint {writer.__version__}", head + body + b'</x:xmpmeta>\n<?xpacket end="r"?>'
