@@ -11,10 +11,10 @@ import zlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from handouts.paper.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnPage, Form
 from handouts.paper.fonts import cut_font, merge_fonts
-from handouts.paper.outline import write_outline
-from handouts.paper.pdf_file import PdfFile, deflate, write_number, write_text
+from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnPage, Form
+from handouts.paper.pdf.file import PdfFile, deflate, write_number, write_text
+from handouts.paper.pdf.outline import write_outline
 
 MM_TO_PT = 72 / 25.4
 """Points in a millimetre."""

@@ -10,8 +10,8 @@ from html import unescape
 from handouts.paper.assembly import MM_TO_PT, About, Fill, Part, Piece, assemble
 from handouts.paper.cage import Laid
 from handouts.paper.document import CODE, Article, Code, Document, code_of
-from handouts.paper.drawn import Drawn, Form
-from handouts.paper.pdf_file import deflate
+from handouts.paper.pdf.drawn import Drawn, Form
+from handouts.paper.pdf.file import deflate
 from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, Strips, frame_of, height_of, strip_of
 from handouts.paper.writer.load import load_press
 from handouts.problems import Grade, Problem

@@ -12,9 +12,9 @@ from functools import cache, lru_cache
 from typing import Any
 
 from handouts.paper.cage import lay_out
-from handouts.paper.drawn import FontUse
 from handouts.paper.kit import FACES
 from handouts.paper.objects import draw_pages
+from handouts.paper.pdf.drawn import FontUse
 from handouts.paper.writer.load import load_press
 from handouts.problems import Place
 

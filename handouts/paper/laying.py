@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from handouts.paper.binding import Bound, bind, put_together
 from handouts.paper.cage import Laid
 from handouts.paper.document import Document, Source, lists_pages, sources_of, with_targets
-from handouts.paper.drawn import Drawn
+from handouts.paper.pdf.drawn import Drawn
 from handouts.paper.settle import draw_article
 from handouts.paper.strips import Strips, draw_strips, strips_of
 from handouts.tasks.calling import CallEach

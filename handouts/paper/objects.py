@@ -14,8 +14,8 @@ from typing import Any
 import pydyf
 
 from handouts.paper.cage import Layout, keep_in
-from handouts.paper.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnPage, FontUse
-from handouts.paper.pdf_file import deflate
+from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnPage, FontUse
+from handouts.paper.pdf.file import deflate
 from handouts.paper.writer.load import load_press
 
 PX_TO_PT = 0.75

@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from handouts.paper.back import BACKS, back_rules, end_of_front, keeps_to_pages
 from handouts.paper.cage import Layout, grow, lay_out
 from handouts.paper.document import TIGHTEST, Article, Source, source_rules
-from handouts.paper.drawn import Drawn
 from handouts.paper.geometry import FIGURE, LARGE, PX_IN_MM, balance, column_rules, left_width
 from handouts.paper.objects import draw_pages
+from handouts.paper.pdf.drawn import Drawn
 
 LOPSIDED = 0.02
 """Least change of a column's share that is worth a draft."""

@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 
 from handouts.paper.cage import lay_out
 from handouts.paper.document import Document, plain_head
-from handouts.paper.drawn import Drawn
 from handouts.paper.objects import draw_pages
+from handouts.paper.pdf.drawn import Drawn
 from handouts.problems import Place
 
 ROOM_MM = 250.0

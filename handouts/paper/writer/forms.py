@@ -14,8 +14,8 @@ from xml.etree import ElementTree
 
 import pydyf
 
-from handouts.paper.drawn import SLOT, Form
-from handouts.paper.pdf_file import deflate
+from handouts.paper.pdf.drawn import SLOT, Form
+from handouts.paper.pdf.file import deflate
 
 SLOT_MARK = "data-slot"
 """Attribute of a drawing that a document fills in: the name of its slot."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from handouts.paper.drawn import Bookmark
-from handouts.paper.pdf_file import PdfFile, write_number, write_text
+from handouts.paper.pdf.drawn import Bookmark
+from handouts.paper.pdf.file import PdfFile, write_number, write_text
 
 
 @dataclass(slots=True)
