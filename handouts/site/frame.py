@@ -166,10 +166,12 @@ def make_frame(
     scripts: tuple[str, ...] = (),
     stop: str = "",
     data: Markup = NO_DATA,
+    own: bool = False,
 ) -> Frame:
     """The frame of a page; ``item`` has a version of its own, ``stamp`` is what else the version shown is of.
 
-    ``stop`` is where its stop rules stand.
+    ``stop`` is where its stop rules stand.  A patient's ``own`` page has its languages in view, and no way around the site
+    above its exercises: one at the foot.
     """
     say, clinic = setting.speech.say, setting.library.clinic
     alternates = _alternates(setting, page, only_same=True)
@@ -188,10 +190,10 @@ def make_frame(
         root=relative(page, CHOICE).removesuffix(CHOICE) or "./",
         clinic=clinic.name,
         home=relative(page, home_page(setting.language)),
-        navigation=_entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
+        navigation=() if own else _entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
         languages=others,
-        many_languages="many" if len(others) > UNFOLDED else "",
-        more=_entries(setting, page, ("safety", "about", "new", "desk")),
+        many_languages="many" if len(others) > UNFOLDED and not own else "",
+        more=_entries(setting, page, ("exercises", "safety", "about") if own else ("safety", "about", "new", "desk")),
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item or stamp)),
