@@ -34,7 +34,7 @@ WORKER_POLICY = POLICY.replace("trusted-types 'none'", "trusted-types handouts")
 """Of pages that may name two kinds of scripts by themselves: their worker, and scripts of their own build."""
 
 
-_ENTRY_NAMES = {"new": "upkeep.new_title", "desk": "upkeep.desk_link"}
+_ENTRY_NAMES = {"new": "upkeep.new_title", "desk": "upkeep.desk_link", "my": "phone.title"}
 """Phrases of entries that are not called ``site.nav_KIND``."""
 NO_DATA = Markup()
 UNFOLDED = 2
@@ -141,6 +141,10 @@ class Frame:
     many_languages: str
     """Not empty where the switch is folded away."""
     more: tuple[NavLink, ...]
+    mine: tuple[NavLink, ...]
+    """The patient's own page, shown in a browser that keeps a list."""
+    strip: str
+    """Not empty on pages that patients read: the safety links stay in view."""
     marks: tuple[str, ...]
     safety: Safety
     version: str
@@ -167,10 +171,11 @@ def make_frame(
     stop: str = "",
     data: Markup = NO_DATA,
     own: bool = False,
+    strip: bool = True,
 ) -> Frame:
     """The frame of a page; ``item`` has a version of its own, ``stamp`` is what else the version shown is of.
 
-    ``stop`` is where its stop rules stand.  A patient's ``own`` page has its languages in view, and no way around the site
+    ``stop`` is where its stop rules stand; pages that no patient reads have no ``strip``.  A patient's ``own`` page has its languages in view, and no way around the site
     above its exercises: one at the foot.
     """
     say, clinic = setting.speech.say, setting.library.clinic
@@ -194,6 +199,8 @@ def make_frame(
         languages=others,
         many_languages="many" if len(others) > UNFOLDED and not own else "",
         more=_entries(setting, page, ("exercises", "safety", "about") if own else ("safety", "about", "new", "desk")),
+        mine=_entries(setting, page, () if own else ("my",)),
+        strip="strip" if strip else "",
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item or stamp)),

@@ -1,6 +1,7 @@
 /** What a page says of itself: what it opens with, and that a newer version is there. */
 
 import { sayNewer, sayState } from "./page_words.js";
+import { ownName } from "./place.js";
 import { isOfVersion, keepLooking, takeOver } from "./served.js";
 
 let told = false;
@@ -22,5 +23,20 @@ async function watchVersions() {
   await look();
 }
 
+/** In a browser that keeps a patient's list a link leads to it, in the place of the clinicians' link: that one goes to the foot, so that nothing moves. */
+function showMine() {
+  const mine = document.getElementById("mine");
+  const last = mine?.previousElementSibling;
+  const foot = document.querySelector(".imprint ul");
+  try {
+    if (!mine || !last || !foot || !localStorage.getItem(ownName("my.list"))) return;
+  } catch {
+    return;
+  }
+  mine.hidden = false;
+  if (!last.querySelector("[aria-current]")) foot.append(last);
+}
+
+showMine();
 sayState();
 if ("serviceWorker" in navigator && location.protocol.startsWith("http")) watchVersions().catch(() => {});
