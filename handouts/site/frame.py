@@ -175,8 +175,8 @@ def make_frame(
 ) -> Frame:
     """The frame of a page; ``item`` has a version of its own, ``stamp`` is what else the version shown is of.
 
-    ``stop`` is where its stop rules stand; pages that no patient reads have no ``strip``.  A patient's ``own`` page has its languages in view, and no way around the site
-    above its exercises: one at the foot.
+    ``stop`` is where its stop rules stand; pages that no patient reads have no ``strip``.  A patient's ``own`` page
+    has its languages in view, and no way around the site above its exercises: one at the foot.
     """
     say, clinic = setting.speech.say, setting.library.clinic
     alternates = _alternates(setting, page, only_same=True)

@@ -106,14 +106,14 @@ def test_the_mark_of_what_folds_points_down_in_every_direction(page: Page, host:
 
 CUT = """() => {
   const held = document.activeElement, style = getComputedStyle(held);
-  if (style.outlineStyle === 'none' || held === document.body) return [];
+  if (style.outlineStyle === 'none' || held === document.body || held.matches('.skip')) return [];
   const room = parseFloat(style.outlineOffset) + parseFloat(style.outlineWidth);
   const inner = parseFloat(style.outlineOffset);
   const box = held.getBoundingClientRect(), found = [];
   const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
   for (let text; (text = walk.nextNode());) {
     if (!text.data.trim() || held.contains(text) || !text.parentElement.checkVisibility() || text.parentElement.closest('.strip, .heard, script, option, .builds-on')) continue;
-    const range = document.createRange(); range.selectNodeContents(text);
+    const range = document.createRange(); const said = text.data.trim(); range.setStart(text, text.data.indexOf(said)); range.setEnd(text, text.data.indexOf(said) + said.length);
     for (const rect of range.getClientRects()) {
       // a line of text is higher than its letters by about a sixth at each end
       const [top, bottom] = [rect.top + rect.height / 6, rect.bottom - rect.height / 6];
@@ -137,7 +137,7 @@ def test_focus_rings_cut_no_text(page: Page, host: Host, place: str) -> None:
         page.keyboard.press("Tab")
         cut += page.evaluate(CUT)
     assert page.evaluate("document.activeElement !== document.body")
-    assert cut == []
+    assert sorted(set(cut)) == []
 
 
 @pytest.mark.parametrize("language", ["en", MIRRORED])
