@@ -10,8 +10,8 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from handouts.clinician.pages import read_clinician_pages
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from tests.phone.making import code_of, make_phone_site
@@ -36,7 +36,7 @@ def host() -> Iterator[Host]:
     english, mirrored = two_languages()
     libraries = (english, mirrored, *(replace(english, language=each) for each in ("es", "fr", "vi")))
     speeches = {each.language: Speech(each.language) for each in libraries}
-    files = lay_out_site(libraries, speeches, Drawings(), the_kit(), Edition(version="AAAAAA"), annexes=[read_clinician_pages(read_templates())])
+    files = lay_out_site(libraries, speeches, Drawings(), the_kit(), Edition(version="AAAAAA"), site_parts=[read_clinician_pages(read_templates())])
     with serve(files) as found:
         yield found
 
