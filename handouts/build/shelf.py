@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from handouts.build.drawing import DESCRIPTION, IDENT, TITLE, Drawing, draw_one
 from handouts.figure import FigureSpec, read_figure
-from handouts.limits import Shown
+from handouts.limits import ShownMotion
 from handouts.model import Exercise
 from handouts.problems import Problem
 from handouts.publication.placeholder import placeholder_svg
@@ -37,9 +37,9 @@ class FigureShelf:
         """The same figures as sheets need them."""
         return FigureShelf(self.drawings, self.levels, on_paper=True)
 
-    def shown(self) -> dict[str, Shown]:
+    def shown(self) -> dict[str, ShownMotion]:
         """What each figure shows, for movement limits, by exercise slug."""
-        return {slug: Shown(drawing.angles, drawing.facts) for slug, drawing in self.drawings.items()}
+        return {slug: ShownMotion(drawing.angles, drawing.facts) for slug, drawing in self.drawings.items()}
 
     def descriptions(self, language: str) -> dict[str, str]:
         """What each figure shows, in words of a language, by exercise slug."""
