@@ -174,3 +174,13 @@ def test_modules_are_small() -> None:
         if (count := len(path.read_text(encoding="utf-8").splitlines())) > 340 and "phrases" not in path.parts
     }
     assert long == {}
+
+
+def test_a_class_name_stands_for_one_thing() -> None:
+    """No two modules give a class the same name, so that a name in a traceback or a message tells where to look."""
+    places: dict[str, list[str]] = {}
+    for path in modules():
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(str(path.relative_to(PACKAGE)))
+    assert {name: files for name, files in places.items() if len(files) > 1} == {}

@@ -25,7 +25,7 @@ from handouts.site.paths import CHOICE, NOT_FOUND, home_page, item_page, list_pa
 from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
 from handouts.site.search_slices import cut_index, head_script, words_script
-from handouts.site.setting import Edition, Figures, LanguageSite
+from handouts.site.setting import Edition, LanguageSite, SiteFigures
 from handouts.tasks.work import Pages, Parts, Task
 from handouts.templating.templates import template_environment
 from handouts.words.speech import Speech
@@ -65,7 +65,7 @@ def _pages_of(library: Library) -> Iterator[str]:
 def lay_out_site(
     libraries: Sequence[Library],
     speeches: Mapping[str, Speech],
-    figures: Figures,
+    figures: SiteFigures,
     kit: Kit,
     edition: Edition,
     *,
@@ -80,7 +80,7 @@ def lay_out_site(
 def plan_site(
     libraries: Sequence[Library],
     speeches: Mapping[str, Speech],
-    figures: Figures,
+    figures: SiteFigures,
     kit: Kit,
     edition: Edition,
     *,
@@ -148,7 +148,7 @@ def _shown(depends: Depends, view: Callable[[], Any]) -> Parts:
 def _settle(
     libraries: Sequence[Library],
     speeches: Mapping[str, Speech],
-    figures: Figures,
+    figures: SiteFigures,
     edition: Edition,
     *,
     assets: Mapping[str, Assets],
@@ -176,7 +176,7 @@ def _settle(
     return tuple(_with_index(setting, files) for setting in settings)
 
 
-def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> dict[str, str]:
+def _draw_panels(source: Library, figures: SiteFigures, files: dict[str, bytes]) -> dict[str, str]:
     """The small figure of each exercise as a file that all languages share."""
     return {
         exercise.slug: add_asset(files, f"figure-{exercise.slug}", "svg", figures.panel_svg(exercise))
