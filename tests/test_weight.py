@@ -10,8 +10,8 @@ from random import Random
 
 import pytest
 
-from handouts.bundle.book import BookInputs, make_book
 from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal, RefusalKind
 from handouts.dose.phrase import dose_facts, dose_line, span_line

@@ -12,15 +12,15 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.bundle.book import LimitFound, LimitPhaseFound
+from handouts.bundle.page_data import LimitFound, LimitPhaseFound
 from handouts.limits import Finding, Findings
 from handouts.limits.find import SLIGHT_DEGREES, TOLERANCE_DEGREES, combinations
 from handouts.model import Exercise, Library, Limit, LimitPhase
 from handouts.publication.rich_text import rich
-from handouts.site.frame import Link, PageFrame, make_frame
+from handouts.site.context import LanguageSite
 from handouts.site.limits_view import LIMITS, LimitEntry, limit_anchor, phase_lines
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.text.markup import plain_text, render_inline
 from handouts.words.limits import limits_are_whole, say_bounds, say_findings, say_status
 from handouts.words.speech import Speech

@@ -10,20 +10,20 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
-from handouts.bundle.book import BookInputs, LimitFound, make_book
+from handouts.bundle.page_data import BookInputs, LimitFound, make_book
 from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import Sheets, add_pictures, sheets_page, write_style
 from handouts.model import Library
 from handouts.publication.figures import FigureSource
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
+from handouts.site.assets import MADE_SCRIPTS, add_asset
+from handouts.site.context import LanguageSite
 from handouts.site.depends import Known
-from handouts.site.frame import WORKER_POLICY, PageFrame, make_frame
-from handouts.site.kit import MADE_SCRIPTS, add_asset
 from handouts.site.lay_out import READY
 from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import older_line, overdue_line
+from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.templating.templates import safe_json
 
 MAKER = "bundle"

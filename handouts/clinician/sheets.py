@@ -16,7 +16,7 @@ from typing import Any
 from jinja2 import Environment
 from markupsafe import Markup
 
-from handouts.bundle.book import caution_order
+from handouts.bundle.page_data import caution_order
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref
 from handouts.paper.code import MODULE_MM
@@ -32,10 +32,10 @@ from handouts.paper.views import PageView, SafetyView
 from handouts.publication.figures import FigureSource
 from handouts.publication.font_faces import read_font_faces
 from handouts.publication.steps import name_step_alone
-from handouts.site.frame import WORKER_POLICY, Link
-from handouts.site.kit import add_asset
+from handouts.site.assets import add_asset
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import WORKER_POLICY, Link
 from handouts.site.paths import list_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.store.recall import Recall
 from handouts.tasks.work import digest_of
 from handouts.templating.templates import template_environment

@@ -97,9 +97,9 @@ def run(arguments: argparse.Namespace) -> int:
         return _keep(arguments, chosen, settings)
     if arguments.filled:
         return _keep_form(arguments.filled, arguments.by, settings)
-    shelf, _ = draw(loaded, settings)
-    figures = {language: shelf.descriptions(language) for language in languages}
-    edition, drawn = edition_of(loaded, False), shelf.for_paper()
+    figure_source, _ = draw(loaded, settings)
+    figures = {language: figure_source.descriptions(language) for language in languages}
+    edition, drawn = edition_of(loaded, False), figure_source.for_paper()
     rows: list[Scored] = []
     with settings.progress.stage("scoring", sum(len(library.exercises) for library in chosen)) as stage:
         for library in chosen:

@@ -167,8 +167,8 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
 
 def _describe_figures(library: Library, arguments: argparse.Namespace) -> dict[str, str]:
     """What each figure shows, in the source language, for the translators' notes."""
-    shelf, _ = draw(Loaded(library, (), ()), Settings.of(arguments))
-    return shelf.descriptions(library.language)
+    figure_source, _ = draw(Loaded(library, (), ()), Settings.of(arguments))
+    return figure_source.descriptions(library.language)
 
 
 def _export(arguments: argparse.Namespace, desk: _Desk) -> int:

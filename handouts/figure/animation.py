@@ -23,7 +23,7 @@ from handouts.figure.draw.silhouette import PartOutline, closing, outer, see_bod
 from handouts.figure.draw.style import TONES
 from handouts.figure.panels import Drawn
 from handouts.figure.props.props import prop_parts
-from handouts.figure.props.setting import PropScene
+from handouts.figure.props.scene import PropScene
 
 Array = NDArray[np.floating[Any]]
 KEYS = (0, 2, 4, 6)

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from handouts.figure.body.body import make_body
-from handouts.figure.checks.case import CheckInput
+from handouts.figure.checks.check_input import CheckInput
 from handouts.figure.checks.picture_checks import check_figure
 from handouts.figure.draw.camera import camera
 from handouts.figure.draw.style import FigureStyle

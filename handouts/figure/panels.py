@@ -29,7 +29,7 @@ from handouts.figure.pose.motion import SolvedMotion, point_places
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import FigureSpec
 from handouts.figure.props.props import prop_parts
-from handouts.figure.props.setting import PropScene
+from handouts.figure.props.scene import PropScene
 
 Array = NDArray[np.floating[Any]]
 Extent = tuple[float, float, float, float]

@@ -9,8 +9,8 @@ from functools import cached_property
 from handouts.dose.progression import Progression, build_progression
 from handouts.model import Library, Location
 from handouts.publication.figures import FigureSource
+from handouts.site.context import EVERYTHING, Edition, missing_line
 from handouts.site.paths import item_page
-from handouts.site.setting import EVERYTHING, Edition, missing_line
 from handouts.words.speech import Speech
 
 

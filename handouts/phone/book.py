@@ -16,8 +16,8 @@ from handouts.model import CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
 from handouts.publication.views import cautions_by_kind
 from handouts.rules.lapsed import last_day
-from handouts.site.frame import phone_link
-from handouts.site.setting import LanguageSite
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import phone_link
 from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface

@@ -19,10 +19,10 @@ from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
 from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
-from handouts.site.frame import WORKER_POLICY, PageFrame, Safety, make_frame
-from handouts.site.kit import MADE_SCRIPTS, add_asset
+from handouts.site.assets import MADE_SCRIPTS, add_asset
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import WORKER_POLICY, PageFrame, Safety, make_frame
 from handouts.site.paths import list_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.site.worker import fonts_of, page_hash, write_worker
 from handouts.store.recall import Recall
 from handouts.tasks.work import digest_of

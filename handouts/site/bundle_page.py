@@ -13,7 +13,8 @@ from handouts.model import Bundle, Programme
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import cautions_of_bundle, name_step_in, programme_of, rank_of_tier
 from handouts.publication.views import ConditionView, view_conditions
-from handouts.site.frame import Link, PageFrame, make_frame
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.parts import (
     Cautions,
     ExerciseRow,
@@ -28,7 +29,6 @@ from handouts.site.parts import (
     view_hints,
 )
 from handouts.site.paths import item_page, relative
-from handouts.site.setting import LanguageSite
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,9 +13,10 @@ from handouts.model import Dose, Exercise
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.publication.steps import alone, label_ready, name_step_in, rank_of
 from handouts.publication.views import ConditionView, SectionView, view_sections
-from handouts.site.frame import Link, PageFrame, make_frame
+from handouts.site.context import LanguageSite
 from handouts.site.limits_view import LimitBlock, make_limit_block
 from handouts.site.old_sheets import older_line
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.parts import (
     Cautions,
     ExerciseRow,
@@ -30,7 +31,6 @@ from handouts.site.parts import (
     term_names,
 )
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.site.structured import exercise_data
 from handouts.templating.templates import safe_json
 from handouts.words.changes import plain_change

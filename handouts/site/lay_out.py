@@ -10,10 +10,11 @@ from typing import Any, Protocol
 from jinja2 import Environment
 
 from handouts.model import Library
+from handouts.site.assets import Assets, Kit, add_asset, build_assets
 from handouts.site.bundle_page import make_bundle_page
+from handouts.site.context import Edition, LanguageSite, SiteFigures
 from handouts.site.depends import Depends, Known
 from handouts.site.exercise_page import make_exercise_page
-from handouts.site.kit import Assets, Kit, add_asset, build_assets
 from handouts.site.list_pages import (
     make_entries_page,
     make_exercises_page,
@@ -25,7 +26,6 @@ from handouts.site.paths import CHOICE, NOT_FOUND, home_page, item_page, list_pa
 from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
 from handouts.site.search_slices import cut_index, head_script, words_script
-from handouts.site.setting import Edition, LanguageSite, SiteFigures
 from handouts.tasks.work import Pages, Parts, Task
 from handouts.templating.templates import template_environment
 from handouts.words.speech import Speech
@@ -36,7 +36,7 @@ READY = ""
 """In place of a template where the view is the page itself, in bytes."""
 
 
-class Annex(Protocol):
+class SitePart(Protocol):
     """Pages that a room above the site adds to it."""
 
     def list_pages(self, library: Library) -> tuple[str, ...]:
@@ -69,11 +69,11 @@ def lay_out_site(
     kit: Kit,
     edition: Edition,
     *,
-    annexes: Sequence[Annex] = (),
+    site_parts: Sequence[SitePart] = (),
     wanted: Callable[[str], bool] = lambda _path: True,
 ) -> dict[str, bytes]:
     """The site's files by path, all of them made now; ``wanted`` may leave pages out, assets are always made."""
-    pages = plan_site(libraries, speeches, figures, kit, edition, annexes=annexes)
+    pages = plan_site(libraries, speeches, figures, kit, edition, site_parts=site_parts)
     return {path: pages[path] for path in pages if path not in pages.tasks or wanted(path)}
 
 
@@ -84,23 +84,23 @@ def plan_site(
     kit: Kit,
     edition: Edition,
     *,
-    annexes: Sequence[Annex] = (),
+    site_parts: Sequence[SitePart] = (),
     program: str = "",
 ) -> Pages:
     """The site's files by path, each page as a task.
 
     ``libraries`` holds one library for each language, the source first; ``speeches`` a voice for each.
-    ``annexes`` add pages of other rooms; ``program`` is the digest of what makes the pages.
+    ``site_parts`` add pages of other rooms; ``program`` is the digest of what makes the pages.
     """
     languages = tuple(library.language for library in libraries)
     assets = {each: build_assets(kit, libraries[0].clinic.accent, (each,), languages) for each in languages}
     files = {path: data for each in assets.values() for path, data in each.files.items()}
-    added = (path for annex in annexes for library in libraries for path in annex.list_pages(library))
+    added = (path for part in site_parts for library in libraries for path in part.list_pages(library))
     pages = frozenset((*list_pages(libraries), *added))
     settings = _settle(libraries, speeches, figures, edition, assets=assets, pages=pages, files=files)
     makers = _makers(settings)
-    for annex in annexes:
-        makers |= annex.make(settings, files)
+    for part in site_parts:
+        makers |= part.make(settings, files)
     depends = {setting.language: Depends(setting, program) for setting in settings}
     exercises = {
         item_page(setting.language, "exercises", each.slug): each

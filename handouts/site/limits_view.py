@@ -15,9 +15,9 @@ from handouts.limits import Finding
 from handouts.limits.find import SLIGHT_DEGREES
 from handouts.model import Exercise, Limit
 from handouts.publication.rich_text import rich
-from handouts.site.frame import Link
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import Link
 from handouts.site.paths import list_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.text.markup import render_inline
 from handouts.words.limits import limits_are_whole, say_findings
 

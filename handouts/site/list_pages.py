@@ -11,10 +11,10 @@ from handouts.model import Exercise, Term
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import find_steps, name_step_alone, rank_of
 from handouts.site.bundle_page import bundle_facts
-from handouts.site.frame import WORKER_POLICY, PageFrame, make_frame
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame
 from handouts.site.parts import ExerciseRow, join_facts, make_row
 from handouts.site.paths import home_page, item_page, list_page, relative
-from handouts.site.setting import LanguageSite
 
 NO_EQUIPMENT = "-none"
 """Value of the equipment filter for exercises that need nothing; no slug begins with a hyphen."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from handouts.dose.phrase import dose_line, frequency_line, join_parts
 from handouts.ledger.history import Former
 from handouts.model import Dose, OlderVersion
-from handouts.site.setting import Edition, LanguageSite
+from handouts.site.context import Edition, LanguageSite
 from handouts.words.speech import Speech
 
 

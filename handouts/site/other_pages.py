@@ -8,10 +8,10 @@ from markupsafe import Markup
 
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import find_steps
-from handouts.site.frame import POLICY, LanguageLink, PageFrame, make_frame, site_path
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import POLICY, LanguageLink, PageFrame, make_frame, site_path
 from handouts.site.parts import Cautions, make_cautions
 from handouts.site.paths import CHOICE, NOT_FOUND, home_page, list_page, relative
-from handouts.site.setting import LanguageSite
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,10 +13,10 @@ from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.publication.views import cautions_by_kind
 from handouts.rules.safety import review_ends
-from handouts.site.frame import Link, phone_link, with_call
+from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import older_line
+from handouts.site.page_frame import Link, phone_link, with_call
 from handouts.site.paths import beside_path, item_page, list_page, pdf_path, relative
-from handouts.site.setting import LanguageSite
 
 _NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
 

@@ -10,8 +10,9 @@ from handouts.model import Programme
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import name_step
 from handouts.publication.views import ConditionView, SectionView, view_conditions, view_sections
-from handouts.site.frame import Link, PageFrame, make_frame
+from handouts.site.context import LanguageSite
 from handouts.site.ladder import Ladder, LadderLine, LadderRow, lay_out_ladder
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.parts import (
     Cautions,
     ExerciseRow,
@@ -25,7 +26,6 @@ from handouts.site.parts import (
     view_hints,
 )
 from handouts.site.paths import item_page
-from handouts.site.setting import LanguageSite
 from handouts.site.structured import programme_data
 
 VIEW_WIDTH, VIEW_HEIGHT = 1000, 100

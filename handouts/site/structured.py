@@ -15,9 +15,9 @@ from markupsafe import Markup
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import effort_line, frequency_line, rest_line
 from handouts.model import Exercise, Programme, Review
+from handouts.site.context import LanguageSite
 from handouts.site.parts import dose_of, term_names
 from handouts.site.paths import item_page
-from handouts.site.setting import LanguageSite
 from handouts.text.markup import plain_text
 
 CONTEXT = "https://schema.org"

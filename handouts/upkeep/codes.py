@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from handouts.ledger.entries import BUNDLE, LedgerEntry
 from handouts.ledger.history import History, follow
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.site.frame import PageFrame, make_frame
+from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import OldSheet, view_old_sheets
+from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.text.markup import plain_text
 
 

@@ -8,9 +8,9 @@ from datetime import date
 
 from handouts.model import Bundle, Exercise, Programme
 from handouts.rules.safety import review_ends
-from handouts.site.frame import PageFrame, make_frame
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.text.markup import plain_text
 
 DESK = "desk"

@@ -10,9 +10,9 @@ from typing import Literal
 from xml.sax.saxutils import escape, quoteattr
 
 from handouts.ledger.entries import BUNDLE, Ledger, LedgerEntry
-from handouts.site.frame import PageFrame, make_frame
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.upkeep.codes import Codes, code_page
 
 NEWS = "new"

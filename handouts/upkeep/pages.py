@@ -11,9 +11,9 @@ from typing import Any
 from handouts.ledger.history import History
 from handouts.ledger.update import update_ledger
 from handouts.model import Library
+from handouts.site.context import LanguageSite
 from handouts.site.depends import Known
 from handouts.site.paths import list_page
-from handouts.site.setting import LanguageSite
 from handouts.upkeep.codes import all_codes, code_page, code_values, find_codes, former_addresses, make_code_page
 from handouts.upkeep.desk import DESK, make_desk_page
 from handouts.upkeep.news import NEWS, News, feed_path, find_news, make_news_page, write_feed

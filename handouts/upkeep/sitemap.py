@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from xml.sax.saxutils import quoteattr
 
-from handouts.site.setting import LanguageSite
+from handouts.site.context import LanguageSite
 
 PATH = "sitemap.xml"
 _LEFT_OUT = ("code/", "desk/", "my/", "sheets/", "bundle/")

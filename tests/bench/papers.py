@@ -18,7 +18,7 @@ from pathlib import Path
 
 import pypdfium2
 
-from handouts.build.press import lay_out_sheets
+from handouts.build.pdfs import lay_out_sheets
 from handouts.paper.cage import PDF_VARIANT, draw
 from handouts.paper.document import Document, set_articles, settle_document
 from handouts.paper.kit import faces_for, load_kit

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from handouts.bundle.book import BookInputs, make_book
 from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.values import PickedBundle
 from handouts.dose.progression import build_progression
 from handouts.words.speech import Speech

@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from handouts.bundle.book import BookInputs, make_book
 from handouts.bundle.code import decode_bundle
+from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal
 from handouts.bundle.whole_dose import whole_dose

@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
-from handouts.bundle.book import BookInputs, make_book
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.chart import ChartNotes, chart_text, totals_of
 from handouts.bundle.checks import LimitFinding, check_picks, say_findings
 from handouts.bundle.fhir import fhir_plan
+from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.values import PickedBundle
 from handouts.bundle.whole_dose import whole_dose
 from handouts.dose.phrase import dose_facts, span_line, turn_line

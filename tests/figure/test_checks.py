@@ -10,7 +10,7 @@ import pytest
 from handouts.figure import compute_figure
 from handouts.figure.body.body import make_body
 from handouts.figure.body.joints import HIGH, INDEX, LOW, VARIABLES, typed_angle
-from handouts.figure.checks.case import CheckInput
+from handouts.figure.checks.check_input import CheckInput
 from handouts.figure.checks.pose_checks import check_overlap, check_range, check_sink
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.motion import SolvedMotion

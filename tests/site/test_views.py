@@ -11,14 +11,14 @@ import pytest
 from jinja2 import UndefinedError
 
 from handouts.model import Library
+from handouts.site.assets import build_assets
 from handouts.site.bundle_page import make_bundle_page
+from handouts.site.context import Edition, LanguageSite
 from handouts.site.exercise_page import make_exercise_page
-from handouts.site.kit import build_assets
 from handouts.site.lay_out import list_pages
 from handouts.site.list_pages import make_entries_page, make_exercises_page, make_home_page
 from handouts.site.other_pages import make_about_page, make_choice_page, make_not_found_page, make_safety_page
 from handouts.site.programme_page import make_programme_page
-from handouts.site.setting import Edition, LanguageSite
 from handouts.templating.templates import NotTextError, template_environment
 from handouts.words.speech import Speech
 from tests.site.making import Drawings, pdfs_of, the_kit, two_languages

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from handouts.figure.body.joints import INDEX, motion_name
 from handouts.figure.body.sites import Plane
-from handouts.figure.checks.case import SIDE_WORDS, CheckInput
+from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.pose.motion import point_places
 from handouts.figure.pose.spec import Claim, Named
 from handouts.problems import Problem

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from handouts.figure.checks.case import SIDE_WORDS, CheckInput
+from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.checks.claim_checks import check_shows
 from handouts.figure.checks.pose_checks import POSE_CHECKS
 from handouts.figure.checks.prop_checks import PROP_CHECKS

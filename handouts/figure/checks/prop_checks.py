@@ -9,7 +9,7 @@ import numpy as np
 
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.sites import GRIP, Sphere, gaps
-from handouts.figure.checks.case import SIDE_WORDS, CheckInput
+from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.checks.pose_checks import part_name
 from handouts.problems import Problem
 

@@ -11,10 +11,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from handouts.figure.body.apart import apart_pairs
 from handouts.figure.body.body import Body
 from handouts.figure.body.joints import INDEX, Angles
 from handouts.figure.body.kinematics import local_point, rotation_about
+from handouts.figure.body.separation import apart_pairs
 from handouts.figure.body.sites import POINTS
 from handouts.figure.pose.bases import BASES, Base
 from handouts.figure.pose.bearing import highest_of
@@ -28,10 +28,10 @@ from handouts.figure.pose.contacts import (
     stepping,
     touches_of,
 )
-from handouts.figure.pose.firmness import balance_of, hold_of, softness_of
 from handouts.figure.pose.residuals import FrameTask, State
 from handouts.figure.pose.solver import Solved, misses, solve
 from handouts.figure.pose.spec import FigureSpec, Named
+from handouts.figure.pose.stiffness import balance_of, hold_of, softness_of
 from handouts.figure.pose.strays import strays_of
 from handouts.figure.pose.world import World, make_world
 

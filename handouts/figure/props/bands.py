@@ -12,7 +12,7 @@ from handouts.figure.body.sites import POINTS
 from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose import world as sizes
 from handouts.figure.pose.spec import PropUse
-from handouts.figure.props.setting import BAND, CLOTH, WOOD, Array, Builder, PropScene
+from handouts.figure.props.scene import BAND, CLOTH, WOOD, Array, Builder, PropScene
 from handouts.figure.props.solids import ball, box, cylinder, ellipsoid_part, nearer, tube
 
 _BAND_NEARER = 0.20

@@ -14,7 +14,7 @@ from handouts.figure.body.sites import Plane
 from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose import world as sizes
 from handouts.figure.pose.spec import PropUse
-from handouts.figure.props.setting import MAT, WOOD, Builder, PropScene
+from handouts.figure.props.scene import MAT, WOOD, Builder, PropScene
 from handouts.figure.props.solids import box, tube, wedge
 
 

@@ -14,7 +14,7 @@ from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose import world as sizes
 from handouts.figure.pose.spec import PropUse
 from handouts.figure.props.bands import cuff
-from handouts.figure.props.setting import CLOTH, Builder, PropScene
+from handouts.figure.props.scene import CLOTH, Builder, PropScene
 from handouts.figure.props.solids import ball, cylinder, ellipsoid_part, tube
 
 

@@ -11,7 +11,7 @@ from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.props.bands import BANDS
 from handouts.figure.props.furniture import FURNITURE
 from handouts.figure.props.loads import LOADS
-from handouts.figure.props.setting import Builder, PropScene
+from handouts.figure.props.scene import Builder, PropScene
 
 BUILDERS: dict[str, Builder] = {**FURNITURE, **BANDS, **LOADS}
 """Every prop that ``handouts.figure.pose.names`` declares."""

@@ -10,9 +10,9 @@ from markupsafe import Markup
 
 from handouts.model import Clinic
 from handouts.rules.lapsed import last_day
+from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import OldSheet, old_sheets_of, overdue_line
 from handouts.site.paths import CHOICE, home_page, list_page, relative
-from handouts.site.setting import LanguageSite
 from handouts.text.markup import plain_text, render_inline
 
 POLICY = "; ".join((

@@ -13,7 +13,7 @@ from handouts.ledger.history import History
 from handouts.limits import Finding
 from handouts.model import Exercise, Library
 from handouts.publication.figures import FigureSource
-from handouts.site.kit import Assets
+from handouts.site.assets import Assets
 from handouts.store.cache import NOTHING_KEPT, Cache
 from handouts.tasks.calling import Caller, call_now
 from handouts.tasks.work import digest_of
