@@ -10,7 +10,6 @@ from handouts.limits.find import BAND, TOLERANCE_DEGREES, Finding, Moment, Part,
 from handouts.limits.motions import MOTIONS
 from handouts.limits.record import Findings, check_demands, find_all, limits_record
 from handouts.limits.shown import Shown
-from handouts.limits.weeks import phase_at
 
 __all__ = [
     "BAND",
@@ -32,5 +31,4 @@ __all__ = [
     "find_conflicts",
     "hold_to_limits",
     "limits_record",
-    "phase_at",
 ]
