@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts.build.press import Sheet, lay_out_sheets
+from handouts.build.pdfs import FinishedPdf, lay_out_sheets
 from handouts.paper.document import Document
 from handouts.paper.laying import lay_out_document
 from handouts.problems import Place, show_problem
@@ -16,15 +16,15 @@ from handouts.workers import Bounds, Workers, crew
 from tests.paper.test_document import document_with
 
 
-def laid_by(folder: Path, *documents: Document, workers: Workers | None = None) -> list[Sheet]:
+def laid_by(folder: Path, *documents: Document, workers: Workers | None = None) -> list[FinishedPdf]:
     """Documents as sheets, in a build of its own."""
     memo = Memo(folder)
-    sheets = list(lay_out_sheets(documents, memo, (workers or Workers()).map))
+    sheets = list(lay_out_sheets(documents, memo.spread, (workers or Workers()).map))
     memo.flush()
     return sheets
 
 
-def laid(folder: Path, steps: int) -> Sheet:
+def laid(folder: Path, steps: int) -> FinishedPdf:
     """The one sheet of an exercise with so many steps."""
     (sheet,) = laid_by(folder, document_with(steps=steps))
     return sheet

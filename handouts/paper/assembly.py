@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from handouts.paper.fonts import cut_font, merge_fonts
-from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnPage, Form
+from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnForm, DrawnPage
 from handouts.paper.pdf.file import PdfFile, deflate, write_number, write_text
 from handouts.paper.pdf.outline import write_outline
 
@@ -25,7 +25,7 @@ _CONTENT = re.compile(rb"/MCID (\d+)")
 
 
 @dataclass(frozen=True, slots=True)
-class About:
+class DocumentMetadata:
     """What a document says of itself: metadata as XMP, title, author, program and language (BCP 47)."""
 
     xmp: bytes
@@ -36,15 +36,15 @@ class About:
 
 
 @dataclass(frozen=True, slots=True)
-class Fill:
+class SlotFill:
     """What stands in a slot: its drawing and its alternative text."""
 
-    form: Form
+    form: DrawnForm
     words: str
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PlacedArticle:
     """An article in a document: its first page there, counted from 0, and where its page stands, in points from below left."""
 
     drawn: Drawn
@@ -53,11 +53,11 @@ class Part:
     y: float
     down: int = 0
     """How many levels its headings stand below those of a document of its own."""
-    fills: Mapping[str, Fill] = field(default_factory=dict)
+    fills: Mapping[str, SlotFill] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class FramePiece:
     """A drawn page of the frame, on a page of the document."""
 
     page: DrawnPage
@@ -67,13 +67,13 @@ class Piece:
     y: float
 
 
-def assemble(about: About, size: tuple[float, float], parts: Sequence[Part], pieces: Sequence[Piece]) -> bytes:
+def assemble(about: DocumentMetadata, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece]) -> bytes:
     """The PDF; ``size`` is width and height of its pages in points.  ValueError where a link leads nowhere."""
     return _Assembly(size, parts, pieces).write(about)
 
 
 class _Assembly:
-    def __init__(self, size: tuple[float, float], parts: Sequence[Part], pieces: Sequence[Piece]) -> None:
+    def __init__(self, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece]) -> None:
         self._size, self._parts, self._pieces = size, parts, pieces
         self._file = PdfFile()
         self._numbers = self._file.take(8)
@@ -90,7 +90,7 @@ class _Assembly:
         self._linked: set[str] = set()
         self._bookmarks: list[tuple[Bookmark, int]] = []
 
-    def write(self, about: About) -> bytes:
+    def write(self, about: DocumentMetadata) -> bytes:
         catalog, pages, info, tree, parents, top, resources, xmp = range(self._numbers, self._numbers + 8)
         put = self._file.put
         self._write_resources(resources)
@@ -144,7 +144,7 @@ class _Assembly:
         self._states = _entries(states)
         self._file.put(number, self._fonts)
 
-    def _place_part(self, part: Part, top: int) -> None:
+    def _place_part(self, part: PlacedArticle, top: int) -> None:
         drawn, pages = part.drawn, range(self._first_page + part.first, self._first_page + part.first + len(part.drawn.pages))
         base, key = self._file.take(drawn.count), self._total + len(self._keys)
         ids = (top, *pages, *range(base, base + drawn.count), *range(key, key + len(drawn.keys)))
@@ -177,7 +177,7 @@ class _Assembly:
             ]
 
     def _place_content(
-        self, on: int, page: DrawnPage, drawn: Drawn, x: float, y: float, fills: Mapping[str, Fill], *, artifact: bool
+        self, on: int, page: DrawnPage, drawn: Drawn, x: float, y: float, fills: Mapping[str, SlotFill], *, artifact: bool
     ) -> None:
         for name in page.forms:
             form = fills[name.removeprefix(SLOT)].form if name.startswith(SLOT) else drawn.forms[name]
@@ -191,7 +191,7 @@ class _Assembly:
             self._file.small_stream(closing),
         ]
 
-    def _number_of(self, form: Form) -> int:
+    def _number_of(self, form: DrawnForm) -> int:
         """The number of a form in the file; equal ones stand once."""
         key = (form.data, form.box)
         if key not in self._form_numbers:

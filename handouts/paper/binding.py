@@ -7,12 +7,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from html import unescape
 
-from handouts.paper.assembly import MM_TO_PT, About, Fill, Part, Piece, assemble
+from handouts.paper.assembly import MM_TO_PT, DocumentMetadata, FramePiece, PlacedArticle, SlotFill, assemble
 from handouts.paper.cage import Laid
-from handouts.paper.document import CODE, Article, Code, Document, code_of
-from handouts.paper.pdf.drawn import Drawn, Form
+from handouts.paper.document import CODE, Article, Document, QrOutline, code_of
+from handouts.paper.pdf.drawn import Drawn, DrawnForm
 from handouts.paper.pdf.file import deflate
-from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, Strips, frame_of, height_of, strip_of
+from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, strip_of
 from handouts.paper.writer.load import load_press
 from handouts.problems import Grade, Problem
 
@@ -29,13 +29,13 @@ class Bound:
     language: str
     size: tuple[float, float]
     """Of its pages, in points."""
-    parts: tuple[Part, ...]
-    pieces: tuple[Piece, ...]
+    parts: tuple[PlacedArticle, ...]
+    pieces: tuple[FramePiece, ...]
     pages: int
     problems: tuple[Problem, ...]
 
 
-def bind(document: Document, articles: Sequence[Drawn], strips: Mapping[Strips, Drawn]) -> Bound:
+def bind(document: Document, articles: Sequence[Drawn], strips: Mapping[StripTexts, Drawn]) -> Bound:
     """The document from its articles in their order and the strips that ``strips_of`` names."""
     area, pages = document.area, sum(len(drawn.pages) for drawn in articles)
     height, left = area.paper_height * MM_TO_PT, area.left * MM_TO_PT
@@ -44,24 +44,24 @@ def bind(document: Document, articles: Sequence[Drawn], strips: Mapping[Strips, 
     frame = frame_of(document, pages)
     heads, foot, labels = (strips[each] for each in (frame.heads, frame.foot, frame.labels))
     line = foot.pages[0].height - foot.pages[0].anchors[LINE][1]
-    parts, pieces, first = list[Part](), list[Piece](), 0
+    parts, pieces, first = list[PlacedArticle](), list[FramePiece](), 0
     problems = []
     for number, (article, drawn) in enumerate(zip(document.articles, articles, strict=True)):
         standing = document.stands(number)
         code = code_of(article, document)
-        fills = {CODE: Fill(_draw_code(code), code.words)} if code else {}
-        parts.append(Part(drawn, first, left, bottom, standing.down, fills))
+        fills = {CODE: SlotFill(_draw_code(code), code.words)} if code else {}
+        parts.append(PlacedArticle(drawn, first, left, bottom, standing.down, fills))
         if standing.strip:
             strip = strips[strip_of(document, standing.strip)]
-            parts.append(Part(strip, first + len(drawn.pages) - 1, left, bottom + height_of(strip, 0) - strip.pages[0].height))
+            parts.append(PlacedArticle(strip, first + len(drawn.pages) - 1, left, bottom + height_of(strip, 0) - strip.pages[0].height))
         for on in range(first, first + len(drawn.pages)):
             head = 0 if standing.pen and on == first else 1
             above = top + ABOVE_MM * MM_TO_PT + height_of(heads, head)
             below = bottom - BELOW_MM * MM_TO_PT
             pieces += [
-                Piece(heads.pages[head], heads, on, left, above - heads.pages[head].height),
-                Piece(foot.pages[0], foot, on, left, below - foot.pages[0].height),
-                Piece(labels.pages[on], labels, on, left, below - line - labels.pages[on].height),
+                FramePiece(heads.pages[head], heads, on, left, above - heads.pages[head].height),
+                FramePiece(foot.pages[0], foot, on, left, below - foot.pages[0].height),
+                FramePiece(labels.pages[on], labels, on, left, below - line - labels.pages[on].height),
             ]
         first += len(drawn.pages)
         if drawn.over and article.name:
@@ -76,15 +76,15 @@ def bind(document: Document, articles: Sequence[Drawn], strips: Mapping[Strips, 
 def put_together(bound: Bound) -> Laid:
     """The PDF of a document whose parts are drawn."""
     program, xmp = load_press().describe(bound.title, bound.author, bound.language)
-    about = About(xmp, bound.title, bound.author, program, bound.language)
+    about = DocumentMetadata(xmp, bound.title, bound.author, program, bound.language)
     return Laid(assemble(about, bound.size, bound.parts, bound.pieces), bound.pages, bound.problems)
 
 
-def _draw_code(code: Code) -> Form:
+def _draw_code(code: QrOutline) -> DrawnForm:
     """The QR code in a square of side 1; its rows run down, as on the page of an article."""
     dark = " ".join(f"{x} {y} {width} 1 re" for x, y, width in _RECT.findall(code.outline))
     side = code.side
-    return Form(deflate(f"0 g {dark} f".encode()), (0, 0, side, side), matrix=f"[{1 / side:.8f} 0 0 {1 / side:.8f} 0 0]".encode())
+    return DrawnForm(deflate(f"0 g {dark} f".encode()), (0, 0, side, side), matrix=f"[{1 / side:.8f} 0 0 {1 / side:.8f} 0 0]".encode())
 
 
 def _too_long(article: Article, document: Document) -> Problem:

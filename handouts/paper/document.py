@@ -104,7 +104,7 @@ class Document:
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class ArticleSource:
     """An article by itself: all that its pages are made from, and nothing of the document or paper it will stand in."""
 
     html: str
@@ -120,7 +120,7 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
-class Code:
+class QrOutline:
     """A QR code as a document fills it in: modules of a side, quiet zone included, the outline of the dark ones, its words."""
 
     side: int
@@ -128,14 +128,14 @@ class Code:
     words: str
 
 
-def sources_of(document: Document) -> tuple[Source, ...]:
+def sources_of(document: Document) -> tuple[ArticleSource, ...]:
     """Each article of a document by itself, in their order; pages that it lists are not filled in."""
     area = document.area
     start, stop = document.html.index("<article"), document.html.rindex("</article>") + len("</article>")
     before, after = plain_head(document), document.html[stop:]
     del start
     return tuple(
-        Source(f"{before}{_without_code(cut_out(article, document.html))}{after}", article, document.size, area.width, area.height)
+        ArticleSource(f"{before}{_without_code(cut_out(article, document.html))}{after}", article, document.size, area.width, area.height)
         for article in document.articles
     )
 
@@ -152,15 +152,15 @@ def cut_out(article: Article, html: str) -> str:
     return html[start : html.index("</article>", start) + len("</article>")]
 
 
-def lists_pages(source: Source) -> bool:
+def lists_pages(source: ArticleSource) -> bool:
     """Whether an article lists the pages of others."""
     return _CONTENTS in source.html
 
 
-def code_of(article: Article, document: Document) -> Code | None:
+def code_of(article: Article, document: Document) -> QrOutline | None:
     """The QR code of an article in a document; None where it has none."""
     found = _CODE.search(cut_out(article, document.html))
-    return Code(int(found[2]), found[4], unescape(found[3])) if found else None
+    return QrOutline(int(found[2]), found[4], unescape(found[3])) if found else None
 
 
 def _without_code(text: str) -> str:
@@ -172,12 +172,12 @@ def _without_code(text: str) -> str:
     return _CODE.sub(slot, text)
 
 
-def with_targets(source: Source, targets: Sequence[tuple[str, int]]) -> Source:
+def with_targets(source: ArticleSource, targets: Sequence[tuple[str, int]]) -> ArticleSource:
     """The article with the page of each other that it lists."""
     return replace(source, targets=tuple(targets))
 
 
-def source_rules(source: Source, *, first_is_last: bool) -> str:
+def source_rules(source: ArticleSource, *, first_is_last: bool) -> str:
     """The style rules of an article's pages and of the pages that it lists."""
     lines = "".join(f'.contents a[href="#{anchor}"]::after {{ content: leader(". ") "{page}"; }} ' for anchor, page in source.targets)
     free = source.article.free

@@ -8,10 +8,10 @@ from typing import Any, TypeVar
 
 from handouts.paper.binding import Bound, bind, put_together
 from handouts.paper.cage import Laid
-from handouts.paper.document import Document, Source, lists_pages, sources_of, with_targets
+from handouts.paper.document import ArticleSource, Document, lists_pages, sources_of, with_targets
 from handouts.paper.pdf.drawn import Drawn
 from handouts.paper.settle import draw_article
-from handouts.paper.strips import Strips, draw_strips, strips_of
+from handouts.paper.strips import StripTexts, draw_strips, strips_of
 from handouts.tasks.calling import CallEach
 
 ROUNDS = 8
@@ -65,7 +65,7 @@ def lay_out_documents(documents: Sequence[Document], each: CallEach) -> Iterator
         yield ready[id(bound)][0], lost.get(id(bound)) or laid
 
 
-def _strips_of(document: Document, sources: Sequence[Source], articles: _Parts) -> tuple[Strips, ...]:
+def _strips_of(document: Document, sources: Sequence[ArticleSource], articles: _Parts) -> tuple[StripTexts, ...]:
     """The strips of a document; none where an article could not be made."""
     counts = [len(articles.made[source].pages) for source in sources]
     return strips_of(document, sum(counts)) if all(counts) else ()
@@ -96,7 +96,7 @@ class _Parts:
         return (self._lost[source] for source in sources if source in self._lost)
 
 
-def _draw_articles(documents: Sequence[Document], articles: _Parts) -> list[list[Source]]:
+def _draw_articles(documents: Sequence[Document], articles: _Parts) -> list[list[ArticleSource]]:
     """What the articles of each document are made from; they are drawn."""
     wanted = [list(sources_of(document)) for document in documents]
     articles.draw(source for sources in wanted for source in sources if not lists_pages(source))
@@ -116,7 +116,7 @@ def _draw_articles(documents: Sequence[Document], articles: _Parts) -> list[list
     return wanted
 
 
-def _fill_in(sources: list[Source], articles: _Parts) -> None:
+def _fill_in(sources: list[ArticleSource], articles: _Parts) -> None:
     """The pages of other articles where one lists them."""
     counts = [len(articles.made[source].pages) if source in articles.made else max(1, source.article.pages) for source in sources]
     targets = [(source.article.anchor, 1 + sum(counts[:place])) for place, source in enumerate(sources)]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from handouts.paper.back import BACKS, back_rules, end_of_front, keeps_to_pages
 from handouts.paper.cage import Layout, grow, lay_out
-from handouts.paper.document import TIGHTEST, Article, Source, source_rules
+from handouts.paper.document import TIGHTEST, Article, ArticleSource, source_rules
 from handouts.paper.geometry import FIGURE, LARGE, PX_IN_MM, balance, column_rules, left_width
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import Drawn
@@ -34,7 +34,7 @@ class Settled:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class LaidArticle:
     """An article with its pages, ready to be drawn."""
 
     settled: Settled
@@ -43,7 +43,7 @@ class Part:
     """How often it was laid out."""
 
 
-def draw_article(source: Source) -> Drawn:
+def draw_article(source: ArticleSource) -> Drawn:
     """The pages of an article, drawn; none where it does not keep to its pages and was not asked what to do then.
 
     For any process: needs only the source.
@@ -55,15 +55,15 @@ def draw_article(source: Source) -> Drawn:
     return replace(drawn, over=part.settled.over, layouts=part.layouts)
 
 
-def settle(source: Source) -> Part:
+def settle(source: ArticleSource) -> LaidArticle:
     """An article made tighter until it keeps to its pages."""
     first, size = source.article, source.size
     counted = 0
 
-    def lay(settled: Settled) -> Part:
+    def lay(settled: Settled) -> LaidArticle:
         nonlocal counted
         counted += 1
-        return Part(settled, lay_out(set_article(source, settled), {}, first.place), counted)
+        return LaidArticle(settled, lay_out(set_article(source, settled), {}, first.place), counted)
 
     if first.long:
         return lay(_set_long(first, size))
@@ -81,7 +81,7 @@ def settle(source: Source) -> Part:
     return _grow(part, source) if part.settled.article.shape and not part.layout.problems else part
 
 
-def _settle_on_two(source: Source, lay: Callable[[Settled], Part]) -> Part:
+def _settle_on_two(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:
     """A standard sheet that takes a page more, with the least that must stand on its back."""
     for back in BACKS:
         part, done = _tighten_until(replace(source.article, fit=0), source, lay, back)
@@ -90,7 +90,7 @@ def _settle_on_two(source: Source, lay: Callable[[Settled], Part]) -> Part:
     return replace(part, settled=replace(part.settled, over=True))
 
 
-def _tighten_until(first: Article, source: Source, lay: Callable[[Settled], Part], back: str = "") -> tuple[Part, bool]:
+def _tighten_until(first: Article, source: ArticleSource, lay: Callable[[Settled], LaidArticle], back: str = "") -> tuple[LaidArticle, bool]:
     """The calmest fit that will do, or the tightest; and whether it does."""
     article = first
     while True:
@@ -109,7 +109,7 @@ def _set_long(article: Article, size: str) -> Settled:
     return Settled(replace(article, fit=max(article.fit, tightest)), FIGURE[size][tightest] if article.shape else 0.0, True)
 
 
-def _grow(part: Part, source: Source) -> Part:
+def _grow(part: LaidArticle, source: ArticleSource) -> LaidArticle:
     """The part with its figure as high as its page and its column leave room for."""
     least, article = part.settled.figure, part.settled.article
     figure = round(_grown(part, source), 2)
@@ -119,7 +119,7 @@ def _grow(part: Part, source: Source) -> Part:
     return replace(part, settled=replace(part.settled, figure=figure), layout=layout)
 
 
-def _tighten(article: Article, source: Source, draft: Layout) -> Article:
+def _tighten(article: Article, source: ArticleSource, draft: Layout) -> Article:
     """The article one fit tighter and with balanced columns; as it is where neither can help."""
     share, size = article.share, source.size
     marks = [draft.anchors.get(f"{article.anchor}--{mark}") for mark in ("top", "left", "right")]
@@ -140,7 +140,7 @@ def _ends_on_first(article: Article, draft: Layout) -> bool:
     return end_of_front(article.anchor, draft)[0] == 0
 
 
-def _grown(part: Part, source: Source) -> float:
+def _grown(part: LaidArticle, source: ArticleSource) -> float:
     """The height of an article's figure in millimetres: what its page has left, and its column."""
     article, draft = part.settled.article, part.layout
     least = FIGURE[source.size][article.fit]
@@ -155,12 +155,12 @@ def _grown(part: Part, source: Source) -> float:
     return max(least, min(width / article.shape, room))
 
 
-def _first_is_last(source: Source, settled: Settled) -> bool:
+def _first_is_last(source: ArticleSource, settled: Settled) -> bool:
     """Whether the article's first page is its last, as far as is known before it is laid out."""
     return source.article.pages < 2 and not settled.long
 
 
-def set_article(source: Source, settled: Settled) -> str:
+def set_article(source: ArticleSource, settled: Settled) -> str:
     """An HTML with the fit of the article, its columns and the height of its figure: a layout of it gives its pages."""
     first, article, html = source.article, settled.article, source.html
     name = "article.exercise"

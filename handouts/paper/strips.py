@@ -27,7 +27,7 @@ _LABEL = re.compile(r'<span class="page">(.*?)<span class="n"></span>(.*?)<span 
 
 
 @dataclass(frozen=True, slots=True)
-class Strips:
+class StripTexts:
     """Texts to be laid out as strips, each on a page of its own; ``tagged`` where they are part of what is read."""
 
     opening: str
@@ -39,15 +39,15 @@ class Strips:
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class FrameStrips:
     """The strips of a document: two heads, the first with a line for the pen; the foot; the number of each page."""
 
-    heads: Strips
-    foot: Strips
-    labels: Strips
+    heads: StripTexts
+    foot: StripTexts
+    labels: StripTexts
 
 
-def frame_of(document: Document, pages: int) -> Frame:
+def frame_of(document: Document, pages: int) -> FrameStrips:
     """The frame of a document of so many pages."""
     html = document.html
     head, foot, label = _HEAD.search(html), _FOOT.search(html), _LABEL.search(html)
@@ -57,21 +57,21 @@ def frame_of(document: Document, pages: int) -> Frame:
     hidden = f'<span class="page" style="visibility: hidden">{before}{pages}{between}{pages}{after}</span>'
     held = _LABEL.sub(lambda _: hidden, foot[0]).replace("<p><span", f'<p id="{LINE}"><span', 1)
     labels = tuple(f'<div class="label">{before}{number}{between}{pages}{after}</div>' for number in range(1, pages + 1))
-    return Frame(
+    return FrameStrips(
         _strips(document, (head[0], _PEN.sub("", head[0]))), _strips(document, (held,)), _strips(document, labels)
     )
 
 
-def strip_of(document: Document, html: str) -> Strips:
+def strip_of(document: Document, html: str) -> StripTexts:
     """What stands at the foot of an article's last page, and is read after it."""
     return replace(_strips(document, (html,)), tagged=True)
 
 
-def _strips(document: Document, texts: tuple[str, ...]) -> Strips:
-    return Strips(plain_head(document), texts, document.area.width, False, document.place)
+def _strips(document: Document, texts: tuple[str, ...]) -> StripTexts:
+    return StripTexts(plain_head(document), texts, document.area.width, False, document.place)
 
 
-def draw_strips(strips: Strips) -> Drawn:
+def draw_strips(strips: StripTexts) -> Drawn:
     """A page for each strip, with the anchor ``end-N`` at its foot.  For any process."""
     rules = f"<style>@page {{ size: {strips.width:g}mm {ROOM_MM:g}mm; margin: 0; }}</style>\n</head>"
     opening = strips.opening.replace("</head>", rules, 1)
@@ -91,7 +91,7 @@ def height_of(drawn: Drawn, number: int) -> float:
     return page.height - page.anchors[f"end-{number}"][1]
 
 
-def strips_of(document: Document, pages: int) -> tuple[Strips, ...]:
+def strips_of(document: Document, pages: int) -> tuple[StripTexts, ...]:
     """All strips of a document of so many pages."""
     frame = frame_of(document, pages)
     own = (strip_of(document, standing.strip) for standing in document.standing if standing.strip)

@@ -9,7 +9,7 @@ Value = TypeVar("Value")
 Result = TypeVar("Result")
 
 
-class Call(Protocol):
+class Caller(Protocol):
     """Gives the result of a task, a function of a module, for its arguments, which are frozen values."""
 
     def __call__(self, task: Callable[..., Result], /, *arguments: Any) -> Result: ...
@@ -23,6 +23,23 @@ class CallEach(Protocol):
 
     def __call__(
         self,
+        task: Callable[[Value], Result],
+        values: Iterable[Value],
+        lost: Callable[[Value, str], Result] | None = None,
+        what: str = "working",
+    ) -> Iterator[tuple[Value, Result, bool]]: ...
+
+
+RunTasks = Callable[[Callable[[Any], Any], Iterable[Any], Callable[[Any, str], Any] | None, str], Iterator[tuple[Any, Any]]]
+"""Runs a task for many values, as ``Workers.map`` does."""
+
+
+class Spread(Protocol):
+    """Gives for each value the result of a task, as ``CallEach`` does, and has what is not known run by ``run``."""
+
+    def __call__(
+        self,
+        run: RunTasks,
         task: Callable[[Value], Result],
         values: Iterable[Value],
         lost: Callable[[Value, str], Result] | None = None,

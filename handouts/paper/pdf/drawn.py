@@ -20,7 +20,7 @@ FIRST_MARK = -2
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
+class DrawnForm:
     """A drawing of its own, used by name: deflated operators, the box around it, transparency states it names."""
 
     data: bytes
@@ -86,7 +86,7 @@ class Drawn:
     """Names of the slots whose words stand in ``objects``, in their order there."""
     fonts: tuple[FontUse, ...] = ()
     states: Mapping[str, bytes] = field(default_factory=dict)
-    forms: Mapping[str, Form] = field(default_factory=dict)
+    forms: Mapping[str, DrawnForm] = field(default_factory=dict)
     problems: tuple[Problem, ...] = ()
     """Where there are errors among them, there are no pages."""
     over: bool = False

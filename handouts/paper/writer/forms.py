@@ -14,7 +14,7 @@ from xml.etree import ElementTree
 
 import pydyf
 
-from handouts.paper.pdf.drawn import SLOT, Form
+from handouts.paper.pdf.drawn import SLOT, DrawnForm
 from handouts.paper.pdf.file import deflate
 
 SLOT_MARK = "data-slot"
@@ -22,7 +22,7 @@ SLOT_MARK = "data-slot"
 MOST = 256
 """Forms that are kept in a process, of about 10 kB; at more all are dropped."""
 _TITLE = "{http://www.w3.org/2000/svg}title"
-_KEPT: dict[str, Form] = {}
+_KEPT: dict[str, DrawnForm] = {}
 
 
 def form_name(tree: ElementTree.Element) -> str:
@@ -67,7 +67,7 @@ def use_form(
     return True
 
 
-def _draw_form(stream: Any, draw: Callable[[Any], tuple[float, ...] | None]) -> Form | None:
+def _draw_form(stream: Any, draw: Callable[[Any], tuple[float, ...] | None]) -> DrawnForm | None:
     """The form; its box is twice as wide and high as the view box and about its origin, as some of a drawing may stand outside."""
     resources = pydyf.Dictionary({name: pydyf.Dictionary() for name in ("ExtGState", "XObject", "Pattern", "Shading")})
     resources["ColorSpace"] = None
@@ -79,4 +79,4 @@ def _draw_form(stream: Any, draw: Callable[[Any], tuple[float, ...] | None]) -> 
     if any(name[0] not in "aA" for name in states):
         return None
     data = deflate(b"\n".join(map(pydyf._to_bytes, form.stream)))
-    return Form(data, (-box[2], -box[3], 2 * box[2], 2 * box[3]), states)
+    return DrawnForm(data, (-box[2], -box[3], 2 * box[2], 2 * box[3]), states)

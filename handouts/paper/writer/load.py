@@ -17,7 +17,7 @@ from handouts.paper.writer.drawings import MARK
 from handouts.paper.writer.forms import use_form
 from handouts.paper.writer.languages import tag_languages
 from handouts.paper.writer.outlines import keep_outlines
-from handouts.paper.writer.parts import CutFont, Generate, take_apart
+from handouts.paper.writer.parts import FontCutter, Generate, take_apart
 from handouts.paper.writer.spelling import Spelled, glyph_texts
 from handouts.paper.writer.styles import share_styles
 from handouts.problems import PaperUnavailableError
@@ -31,7 +31,7 @@ _SVG = "{http://www.w3.org/2000/svg}svg"
 
 
 @dataclass(slots=True)
-class Record:
+class WriterLog:
     """What the writer asked for in vain and what it logged, in order."""
 
     refused: list[str] = field(default_factory=list)
@@ -50,7 +50,7 @@ class Press:
     lay_background: Any
     refusal: type[BaseException]
     generate: Generate
-    cut_font: CutFont
+    cut_font: FontCutter
     describe: Callable[[str, str, str], tuple[str, bytes]]
     """From title, author and language to the name of the program and the metadata of a PDF/UA-1."""
 
@@ -93,7 +93,7 @@ def load_press() -> Press:
         """Serves declared assets; all else is refused, recorded, and stops the render."""
 
         def __init__(
-            self, assets: Mapping[str, bytes], record: Record, drawings: Sequence[Any] = (), *, shares: bool = False
+            self, assets: Mapping[str, bytes], record: WriterLog, drawings: Sequence[Any] = (), *, shares: bool = False
         ) -> None:
             super().__init__(allowed_protocols=(), allow_redirects=False)
             self._assets, self._record, self.drawings, self.shares = assets, record, drawings, shares

@@ -14,12 +14,12 @@ import pydyf
 
 Generate = Callable[[Any, bool], tuple[Any, Any]]
 """From laid-out pages, and whether they are tagged, to a document with its fonts and a PDF with its objects."""
-CutFont = Callable[[Any, dict[int, str], dict[int, int], dict[int, str]], tuple[int, int, list[tuple[bytes, bool]]]]
+FontCutter = Callable[[Any, dict[int, str], dict[int, int], dict[int, str]], tuple[int, int, list[tuple[bytes, bool]]]]
 """From a font, letters, widths and missing glyphs to the number of the first object, of the font's own, and all objects."""
 PDF_VERSION = "1.7"
 
 
-def take_apart(writer: Any, options: Mapping[str, Any]) -> tuple[Generate, CutFont]:
+def take_apart(writer: Any, options: Mapping[str, Any]) -> tuple[Generate, FontCutter]:
     """Both functions for the writer's module of PDFs and its options."""
     settings = {**options, "pdf_version": PDF_VERSION}
     build_fonts = writer.build_fonts_dictionary

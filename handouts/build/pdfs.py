@@ -11,12 +11,11 @@ from handouts.paper.cage import Laid
 from handouts.paper.document import Document
 from handouts.paper.laying import lay_out_document, lay_out_documents
 from handouts.problems import Problem
-from handouts.store.memo import Memo, Run
-from handouts.tasks.calling import CallEach
+from handouts.tasks.calling import CallEach, RunTasks, Spread
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class FinishedPdf:
     """A finished PDF."""
 
     path: str
@@ -27,14 +26,14 @@ class Sheet:
     """False where it was kept from an earlier build."""
 
 
-def lay_out_sheets(documents: Iterable[Document], memo: Memo, run: Run) -> Iterator[Sheet]:
-    """Every document as a PDF, known ones first; ``run`` runs tasks, as ``Workers.map`` does.
+def lay_out_sheets(documents: Iterable[Document], spread: Spread, run: RunTasks) -> Iterator[FinishedPdf]:
+    """Every document as a PDF, known ones first; ``spread`` and ``run`` as in ``handouts.tasks.calling``.
 
     Of those that are not known, articles are laid out once for all documents that hold them, those of one page together:
     the sheets of one exercise have the same figure, which a process that is warm has written already.
     """
     ordered = sorted(documents, key=lambda document: document.path)
-    parts: CallEach = partial(memo.spread, run)
+    parts: CallEach = partial(spread, run)
 
     def run_whole(
         _task: Callable[[Any], Any], missing: Iterable[Document], lost: Callable[[Document, str], Laid] | None, _what: str
@@ -42,8 +41,8 @@ def lay_out_sheets(documents: Iterable[Document], memo: Memo, run: Run) -> Itera
         for document, laid in lay_out_documents(list(missing), parts):
             yield document, (lost or _lost)(document, laid) if isinstance(laid, str) else laid
 
-    for document, laid, made in memo.spread(run_whole, lay_out_document, ordered, _lost, "laying out sheets"):
-        yield Sheet(document.path, laid.pdf, laid.pages, laid.problems, made)
+    for document, laid, made in spread(run_whole, lay_out_document, ordered, _lost, "laying out sheets"):
+        yield FinishedPdf(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 
 def _lost(document: Document, why: str) -> Laid:
