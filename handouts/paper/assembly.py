@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from handouts.paper.fonts import cut_font, merge_fonts
-from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnForm, DrawnPage
+from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, DrawnForm, DrawnPage, DrawnPages
 from handouts.paper.pdf.file import PdfFile, deflate, write_number, write_text
 from handouts.paper.pdf.outline import write_outline
 
@@ -47,7 +47,7 @@ class SlotFill:
 class PlacedArticle:
     """An article in a document: its first page there, counted from 0, and where its page stands, in points from below left."""
 
-    drawn: Drawn
+    drawn: DrawnPages
     first: int
     x: float
     y: float
@@ -61,7 +61,7 @@ class FramePiece:
     """A drawn page of the frame, on a page of the document."""
 
     page: DrawnPage
-    drawn: Drawn
+    drawn: DrawnPages
     on: int
     x: float
     y: float
@@ -177,7 +177,7 @@ class _Assembly:
             ]
 
     def _place_content(
-        self, on: int, page: DrawnPage, drawn: Drawn, x: float, y: float, fills: Mapping[str, SlotFill], *, artifact: bool
+        self, on: int, page: DrawnPage, drawn: DrawnPages, x: float, y: float, fills: Mapping[str, SlotFill], *, artifact: bool
     ) -> None:
         for name in page.forms:
             form = fills[name.removeprefix(SLOT)].form if name.startswith(SLOT) else drawn.forms[name]

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.model import Dose, Exercise, Library, Ref
-from handouts.paper.document import FITS, Article, Document, Standing
+from handouts.paper.document import FITS, Article, ArticleStanding, Document
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import stand_alone, view_unfitted
@@ -118,7 +118,7 @@ def beside_document(
         for each, (exercise, _) in zip(exercises, picks, strict=True)
     )
     html = render_document("beside.html", page=page, view=view)
-    standing = (Standing(pen=True),) * len(articles)
+    standing = (ArticleStanding(pen=True),) * len(articles)
     return Document(path, html, own.paper, own.size, page.area, articles, picks[0][0].place, standing)
 
 

@@ -10,7 +10,7 @@ from html import unescape
 from handouts.paper.assembly import MM_TO_PT, DocumentMetadata, FramePiece, PlacedArticle, SlotFill, assemble
 from handouts.paper.cage import Laid
 from handouts.paper.document import CODE, Article, Document, QrOutline, code_of
-from handouts.paper.pdf.drawn import Drawn, DrawnForm
+from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, strip_of
 from handouts.paper.writer.load import load_press
@@ -21,7 +21,7 @@ _META = re.compile(r'<html lang="([^"]*)".*?<title>(.*?)</title>\s*<meta name="a
 
 
 @dataclass(frozen=True, slots=True)
-class Bound:
+class BoundDocument:
     """A document with all its parts drawn, ready to be put together: by ``put_together``, in any process."""
 
     title: str
@@ -35,7 +35,7 @@ class Bound:
     problems: tuple[Problem, ...]
 
 
-def bind(document: Document, articles: Sequence[Drawn], strips: Mapping[StripTexts, Drawn]) -> Bound:
+def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[StripTexts, DrawnPages]) -> BoundDocument:
     """The document from its articles in their order and the strips that ``strips_of`` names."""
     area, pages = document.area, sum(len(drawn.pages) for drawn in articles)
     height, left = area.paper_height * MM_TO_PT, area.left * MM_TO_PT
@@ -70,10 +70,10 @@ def bind(document: Document, articles: Sequence[Drawn], strips: Mapping[StripTex
     if not found:
         raise ValueError(f"'{document.path}' has no language, title or author")
     language, title, author = map(unescape, found.groups())
-    return Bound(title, author, language, (area.paper_width * MM_TO_PT, height), tuple(parts), tuple(pieces), pages, tuple(problems))
+    return BoundDocument(title, author, language, (area.paper_width * MM_TO_PT, height), tuple(parts), tuple(pieces), pages, tuple(problems))
 
 
-def put_together(bound: Bound) -> Laid:
+def put_together(bound: BoundDocument) -> Laid:
     """The PDF of a document whose parts are drawn."""
     program, xmp = load_press().describe(bound.title, bound.author, bound.language)
     about = DocumentMetadata(xmp, bound.title, bound.author, program, bound.language)

@@ -67,7 +67,7 @@ class Article:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class ArticleStanding:
     """How a document holds an article."""
 
     down: int = 0
@@ -95,12 +95,12 @@ class Document:
     """In their order in the text; all of it but the frame is in them."""
     place: Place
     """Where in the library it comes from."""
-    standing: tuple[Standing, ...] = ()
+    standing: tuple[ArticleStanding, ...] = ()
     """How each article stands in it; none where all stand plainly."""
 
-    def stands(self, number: int) -> Standing:
+    def stands(self, number: int) -> ArticleStanding:
         """How an article stands in the document."""
-        return self.standing[number] if self.standing else Standing()
+        return self.standing[number] if self.standing else ArticleStanding()
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,9 +18,10 @@ from handouts.paper.pdf.drawn import FontUse
 from handouts.paper.writer.load import load_press
 from handouts.problems import Place
 
-_SAMPLE = "".join(
-    f'<p lang="{language}">{text} <b>{text}</b></p>' for language, text in (("en", "a"), ("vi", "a"), ("ar", "\u0627"), ("zh-Hans", "\u7684"))
-)
+_LETTERS = {"en": "a", "vi": "a", "ar": "\u0627", "zh-Hans": "\u7684"}
+"""A letter of each face by a language that is set in it."""
+# a half of a sheet in two languages is set in the faces of its own language
+_SAMPLE = "".join(f'<div class="half" lang="{language}">{text} <b>{text}</b></div>' for language, text in _LETTERS.items())
 _NUMBER = re.compile(rb"\b(\d+) 0 R")
 KEPT = 256
 """Cut fonts that are kept in a process, of 10 to 100 kB each."""

@@ -6,10 +6,10 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, TypeVar
 
-from handouts.paper.binding import Bound, bind, put_together
+from handouts.paper.binding import BoundDocument, bind, put_together
 from handouts.paper.cage import Laid
 from handouts.paper.document import ArticleSource, Document, lists_pages, sources_of, with_targets
-from handouts.paper.pdf.drawn import Drawn
+from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.settle import draw_article
 from handouts.paper.strips import StripTexts, draw_strips, strips_of
 from handouts.tasks.calling import CallEach
@@ -38,12 +38,12 @@ def _each_now(
 
 def lay_out_documents(documents: Sequence[Document], each: CallEach) -> Iterator[tuple[Document, Laid | str]]:
     """Each document with its PDF, or why it could not be made; ``each`` calls the tasks that make its parts."""
-    articles = _Parts(each, draw_article, "laying out sheets")
+    articles = _DrawnParts(each, draw_article, "laying out sheets")
     wanted = _draw_articles(documents, articles)
-    strips = _Parts(each, draw_strips, "laying out heads and feet")
+    strips = _DrawnParts(each, draw_strips, "laying out heads and feet")
     frames = [_strips_of(document, sources, articles) for document, sources in zip(documents, wanted, strict=True)]
     strips.draw(strip for frame in frames for strip in frame)
-    ready: dict[int, tuple[Document, Bound]] = {}
+    ready: dict[int, tuple[Document, BoundDocument]] = {}
     for document, sources, frame in zip(documents, wanted, frames, strict=True):
         why = next(iter([*articles.why(sources), *strips.why(frame)]), "")
         parts = [*(articles.made[source] for source in sources), *(strips.made[strip] for strip in frame)]
@@ -57,7 +57,7 @@ def lay_out_documents(documents: Sequence[Document], each: CallEach) -> Iterator
             ready[id(bound)] = document, bound
     lost: dict[int, str] = {}
 
-    def give_up(bound: Bound, why: str) -> Laid:
+    def give_up(bound: BoundDocument, why: str) -> Laid:
         lost[id(bound)] = why
         return Laid(b"", 0, ())
 
@@ -65,27 +65,27 @@ def lay_out_documents(documents: Sequence[Document], each: CallEach) -> Iterator
         yield ready[id(bound)][0], lost.get(id(bound)) or laid
 
 
-def _strips_of(document: Document, sources: Sequence[ArticleSource], articles: _Parts) -> tuple[StripTexts, ...]:
+def _strips_of(document: Document, sources: Sequence[ArticleSource], articles: _DrawnParts) -> tuple[StripTexts, ...]:
     """The strips of a document; none where an article could not be made."""
     counts = [len(articles.made[source].pages) for source in sources]
     return strips_of(document, sum(counts)) if all(counts) else ()
 
 
-class _Parts:
+class _DrawnParts:
     """Parts of documents by what they are made from, each made once."""
 
-    def __init__(self, each: CallEach, task: Callable[[Any], Drawn], what: str) -> None:
+    def __init__(self, each: CallEach, task: Callable[[Any], DrawnPages], what: str) -> None:
         self._each, self._task, self._what = each, task, what
-        self.made: dict[Any, Drawn] = {}
+        self.made: dict[Any, DrawnPages] = {}
         self._lost: dict[Any, str] = {}
 
     def draw(self, sources: Iterable[Any]) -> None:
         """Makes what is not made yet."""
         missing = [source for source in dict.fromkeys(sources) if source not in self.made]
 
-        def give_up(source: Any, why: str) -> Drawn:
+        def give_up(source: Any, why: str) -> DrawnPages:
             self._lost[source] = why
-            return Drawn(())
+            return DrawnPages(())
 
         if missing:
             for source, drawn, _ in self._each(self._task, missing, give_up, self._what):
@@ -96,13 +96,13 @@ class _Parts:
         return (self._lost[source] for source in sources if source in self._lost)
 
 
-def _draw_articles(documents: Sequence[Document], articles: _Parts) -> list[list[ArticleSource]]:
+def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> list[list[ArticleSource]]:
     """What the articles of each document are made from; they are drawn."""
     wanted = [list(sources_of(document)) for document in documents]
     articles.draw(source for sources in wanted for source in sources if not lists_pages(source))
     for document, sources in zip(documents, wanted, strict=True):
         for number, source in enumerate(sources):
-            if source in articles.made and articles.made[source].over:
+            if source in articles.made and articles.made[source].over and not articles.made[source].pages:
                 sources[number] = replace(source, said=document.stands(number).said)
     articles.draw(source for sources in wanted for source in sources if source.said is not None)
     listing = [sources for sources in wanted if any(map(lists_pages, sources))]
@@ -116,7 +116,7 @@ def _draw_articles(documents: Sequence[Document], articles: _Parts) -> list[list
     return wanted
 
 
-def _fill_in(sources: list[ArticleSource], articles: _Parts) -> None:
+def _fill_in(sources: list[ArticleSource], articles: _DrawnParts) -> None:
     """The pages of other articles where one lists them."""
     counts = [len(articles.made[source].pages) if source in articles.made else max(1, source.article.pages) for source in sources]
     targets = [(source.article.anchor, 1 + sum(counts[:place])) for place, source in enumerate(sources)]

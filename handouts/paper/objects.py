@@ -14,7 +14,7 @@ from typing import Any
 import pydyf
 
 from handouts.paper.cage import Layout, keep_in
-from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, Drawn, DrawnPage, FontUse
+from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, DrawnPage, DrawnPages, FontUse
 from handouts.paper.pdf.file import deflate
 from handouts.paper.writer.load import load_press
 
@@ -27,18 +27,18 @@ _CELL = re.compile(r"^(\d+)(-\d+-\d+)$")
 """What the writer calls a table's header: the number of the table's object, column, row."""
 
 
-def draw_pages(layout: Layout, *, tagged: bool) -> tuple[Drawn, dict[str, Any]]:
+def draw_pages(layout: Layout, *, tagged: bool) -> tuple[DrawnPages, dict[str, Any]]:
     """The pages of a layout, and the writer's fonts by the name of their face; untagged ones have no structure.
 
     None where anything goes wrong: then the problems say what.
     """
     found, problems = keep_in(layout, partial(_draw, layout, tagged))
-    return (Drawn((), problems=problems), {}) if problems or not found else found
+    return (DrawnPages((), problems=problems), {}) if problems or not found else found
 
 
-def _draw(layout: Layout, tagged: bool) -> tuple[Drawn, dict[str, Any]]:
+def _draw(layout: Layout, tagged: bool) -> tuple[DrawnPages, dict[str, Any]]:
     document, pdf = load_press().generate(layout.made, tagged)
-    walk = _Walk(pdf, tagged)
+    walk = _StructureWalk(pdf, tagged)
     pages, forms = [], dict[str, Any]()
     for number, made in enumerate(document.pages):
         page = walk.pages[number]
@@ -56,11 +56,14 @@ def _draw(layout: Layout, tagged: bool) -> tuple[Drawn, dict[str, Any]]:
                 tuple(Bookmark(level, label, x * PX_TO_PT, height - y * PX_TO_PT) for level, label, (x, y), _ in made.bookmarks),
             )
         )
-    states = walk.at(walk.pages[0]["Resources"])["ExtGState"]
-    if any(name[0] not in "aA" for name in states):
-        raise ValueError(f"states of transparency that are known by their place: {sorted(states)}")
+    resources = walk.at(walk.pages[0]["Resources"])
+    states = resources["ExtGState"]
+    numbered = [name for kind in ("XObject", "Pattern", "Shading") for name in resources[kind]]
+    numbered += [name for name in states if name[0] not in "aA"]
+    if numbered:
+        raise ValueError(f"groups, patterns or masks, which are known by their place alone: {', '.join(sorted(numbered))}")
     fonts = {font.hash: font for font in document.fonts.values()}
-    drawn = Drawn(
+    drawn = DrawnPages(
         tuple(pages), walk.tops, walk.text, walk.count, tuple(walk.numbers), tuple(walk.keys), tuple(walk.slots),
         _font_uses(document.fonts), {name: state.data for name, state in sorted(states.items())},
         {name: form for name, form in sorted(forms.items()) if not name.startswith(SLOT)},
@@ -80,7 +83,7 @@ def _font_uses(fonts: Mapping[Any, Any]) -> tuple[FontUse, ...]:
     return tuple(FontUse(name, dict(letters), widths, missing) for name, (letters, widths, missing) in found.items())
 
 
-class _Walk:
+class _StructureWalk:
     """The structure of pages from the document's element down, in reading order."""
 
     def __init__(self, pdf: Any, tagged: bool) -> None:

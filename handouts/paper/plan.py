@@ -10,7 +10,7 @@ from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
-from handouts.paper.document import FITS, Article, Document, Standing
+from handouts.paper.document import FITS, Article, ArticleStanding, Document
 from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
 from handouts.paper.geometry import LARGE, ticks_height
 from handouts.paper.setting import PaperSetting, make_setting, papers_of
@@ -81,7 +81,7 @@ def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
     view = view_exercise(setting, exercise)
     return Document(
         _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view), setting.paper, setting.size, page.area,
-        (_article(setting, view),), exercise.place, (Standing(pen=True, strip=write_ticks(view)),),
+        (_article(setting, view),), exercise.place, (ArticleStanding(pen=True, strip=write_ticks(view)),),
     )
 
 
@@ -144,7 +144,7 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
     )
     articles = (*openings, *groups)
     down = {exercise.anchor: 2 if group.opening else 1 for group in view.groups for exercise in group.exercises}
-    standing = tuple(Standing(down.get(each.anchor, 0), pen=each.anchor == "cover", said=True) for each in articles)
+    standing = tuple(ArticleStanding(down.get(each.anchor, 0), pen=each.anchor == "cover", said=True) for each in articles)
     return Document(path, write_booklet(page, view), setting.paper, setting.size, page.area, articles, place, standing)
 
 

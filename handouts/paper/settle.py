@@ -10,10 +10,12 @@ from handouts.paper.cage import Layout, grow, lay_out
 from handouts.paper.document import TIGHTEST, Article, ArticleSource, source_rules
 from handouts.paper.geometry import FIGURE, LARGE, PX_IN_MM, balance, column_rules, left_width
 from handouts.paper.objects import draw_pages
-from handouts.paper.pdf.drawn import Drawn
+from handouts.paper.pdf.drawn import DrawnPages
 
 LOPSIDED = 0.02
 """Least change of a column's share that is worth a draft."""
+LINE = (1.33, 1.26, 1.2, 1.15, 1.11)
+"""Height of a line by that of its letters in each fit of standard type, as ``print.css`` sets it."""
 SPARE_MM = 1.0
 """Room that a grown figure leaves at the foot of its page."""
 
@@ -43,14 +45,14 @@ class LaidArticle:
     """How often it was laid out."""
 
 
-def draw_article(source: ArticleSource) -> Drawn:
+def draw_article(source: ArticleSource) -> DrawnPages:
     """The pages of an article, drawn; none where it does not keep to its pages and was not asked what to do then.
 
     For any process: needs only the source.
     """
     part = settle(source)
-    if part.layout.problems or (part.settled.over and source.said is None):
-        return Drawn((), problems=part.layout.problems, over=part.settled.over, layouts=part.layouts)
+    if part.layout.problems or (part.settled.over and source.article.shape and source.said is None):
+        return DrawnPages((), problems=part.layout.problems, over=part.settled.over, layouts=part.layouts)
     drawn, _ = draw_pages(part.layout, tagged=True)
     return replace(drawn, over=part.settled.over, layouts=part.layouts)
 
@@ -68,17 +70,63 @@ def settle(source: ArticleSource) -> LaidArticle:
     if first.long:
         return lay(_set_long(first, size))
 
+    if not first.shape:
+        return _settle_without_figure(source, lay)
     if source.said is not None:
         return _settle_on_two(source, lay)
     part, done = _tighten_until(first, source, lay)
-    if not done and not first.name:
-        # what may take more pages, and needs them, is set calmly
-        return lay(Settled(first, 0.0, True))
+    if done and size != LARGE:
+        part = _calm(part, source, lay)
     if not done and size == LARGE:
         return lay(_set_long(part.settled.article, size))
     if not done:
         return replace(part, settled=replace(part.settled, over=True))
     return _grow(part, source) if part.settled.article.shape and not part.layout.problems else part
+
+
+def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:
+    """A cover, an opening, or two languages: as it is, else in the calmest fit that keeps to the pages, if the tightest does.
+
+    Without a name it may take more pages, and is set calmly where it needs them.
+    """
+    first, tightest = source.article, TIGHTEST[source.size]
+    calm = lay(Settled(first, 0.0, False))
+    if _keeps(calm, first) or first.fit == tightest:
+        return replace(calm, settled=replace(calm.settled, over=not _keeps(calm, first) and bool(first.name)))
+    tight = lay(Settled(replace(first, fit=tightest), 0.0, False))
+    if not _keeps(tight, first):
+        if first.name:
+            return replace(tight, settled=replace(tight.settled, over=True))
+        return replace(calm, settled=replace(calm.settled, long=True), layouts=tight.layouts)
+    for fit in range(first.fit + 1, tightest):
+        part = lay(Settled(replace(first, fit=fit), 0.0, False))
+        if _keeps(part, first):
+            return part
+    return replace(tight, layouts=tight.layouts + tightest - first.fit - 1)
+
+
+def _keeps(part: LaidArticle, article: Article) -> bool:
+    return bool(part.layout.problems) or keeps_to_pages(article.anchor, article.pages, part.layout, "")
+
+
+def _calm(part: LaidArticle, source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:
+    """The part one fit calmer, and once more, where its page seems to have room: an estimate may have begun too tight."""
+    article = part.settled.article
+    while article.fit and not part.layout.problems and _used_calmer(part, source) <= source.height - article.free:
+        calmer = replace(article, fit=article.fit - 1)
+        tried = lay(Settled(calmer, FIGURE[source.size][calmer.fit], False))
+        if not _keeps(tried, calmer):
+            return replace(part, layouts=tried.layouts)
+        part, article = tried, calmer
+    return part
+
+
+def _used_calmer(part: LaidArticle, source: ArticleSource) -> float:
+    """Millimetres that the page would use one fit calmer, about: lines and gaps in the proportion of both fits' lines."""
+    article = part.settled.article
+    used = end_of_front(article.anchor, part.layout)[1] / PX_IN_MM
+    figure = FIGURE[source.size][article.fit]
+    return (used - figure) * LINE[article.fit - 1] / LINE[article.fit] + FIGURE[source.size][article.fit - 1]
 
 
 def _settle_on_two(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from handouts.paper.cage import lay_out
 from handouts.paper.document import Document, plain_head
 from handouts.paper.objects import draw_pages
-from handouts.paper.pdf.drawn import Drawn
+from handouts.paper.pdf.drawn import DrawnPages
 from handouts.problems import Place
 
 ROOM_MM = 250.0
@@ -71,7 +71,7 @@ def _strips(document: Document, texts: tuple[str, ...]) -> StripTexts:
     return StripTexts(plain_head(document), texts, document.area.width, False, document.place)
 
 
-def draw_strips(strips: StripTexts) -> Drawn:
+def draw_strips(strips: StripTexts) -> DrawnPages:
     """A page for each strip, with the anchor ``end-N`` at its foot.  For any process."""
     rules = f"<style>@page {{ size: {strips.width:g}mm {ROOM_MM:g}mm; margin: 0; }}</style>\n</head>"
     opening = strips.opening.replace("</head>", rules, 1)
@@ -80,12 +80,12 @@ def draw_strips(strips: StripTexts) -> Drawn:
     if not layout.problems and layout.pages != len(strips.texts):
         raise ValueError(f"{len(strips.texts)} strips take {layout.pages} pages")
     if layout.problems:
-        return Drawn((), problems=layout.problems)
+        return DrawnPages((), problems=layout.problems)
     drawn, _ = draw_pages(layout, tagged=strips.tagged)
     return drawn
 
 
-def height_of(drawn: Drawn, number: int) -> float:
+def height_of(drawn: DrawnPages, number: int) -> float:
     """The height of a strip in points."""
     page = drawn.pages[number]
     return page.height - page.anchors[f"end-{number}"][1]

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.problems import Grade
 from handouts.words.shipped import load_interface
 from tests.fidelity.outputs import SPANISH, Outputs, make_outputs

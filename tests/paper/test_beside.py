@@ -11,8 +11,10 @@ import pikepdf
 import pytest
 
 from handouts.paper.beside import beside_paths, beside_sheet, plan_beside
-from handouts.paper.document import Document, lay_out_document, settle_document
+from handouts.paper.document import Document, sources_of
+from handouts.paper.laying import lay_out_document
 from handouts.paper.setting import PaperSetting, make_setting
+from handouts.paper.settle import settle
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.paper.making import EDITION, Pictures, a_setting, text_of
@@ -122,7 +124,7 @@ def test_each_half_is_read_aloud_in_its_language(language: str) -> None:
 @pytest.mark.parametrize("language", ["es", "ar"])
 def test_figure_is_not_drawn_over_the_code(language: str) -> None:
     """However wide a figure is, it keeps clear of the QR code and its caption."""
-    (part, *_) = settle_document(sheet(language))
+    part = settle(sources_of(sheet(language))[0])
     edges = {}
     for box in part.layout.made.pages[0]._page_box.descendants():
         name = box.element.get("class") if box.element is not None and box.element_tag == "div" else None

@@ -11,18 +11,20 @@ import pytest
 
 from handouts.model import Words
 from handouts.paper import cage
-from handouts.paper import document as documents_module
+from handouts.paper import settle as settling
 from handouts.paper.cage import Layout, draw
-from handouts.paper.document import Document, Settled, _cut_out, lay_out_document, settle_document
-from handouts.paper.geometry import FIGURE, left_width
+from handouts.paper.document import ArticleSource, Document, sources_of
+from handouts.paper.geometry import FIGURE, PAPERS, SIDE, left_width
+from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
 from handouts.paper.setting import make_setting
+from handouts.paper.settle import Settled, settle
 from handouts.problems import Grade, Place, show_problem
 from handouts.site.context import EVERYTHING
 from handouts.store.digest import digest
 from handouts.words.speech import Speech
 from tests.builders import PLACE
-from tests.paper.making import BOOKLET, EDITION, SHEET, Pictures, a_setting, documents, pages_of, text_of
+from tests.paper.making import BOOKLET, EDITION, SHEET, TIER, Pictures, a_setting, documents, pages_of, text_of
 from tests.small_library import small_library, texts_with
 
 pytestmark = pytest.mark.paper
@@ -45,10 +47,11 @@ def test_key_changes_with_everything_that_the_pdf_depends_on() -> None:
     others = [
         replace(document, html=document.html + " "),
         replace(document, size="large"),
-        replace(document, bottom=20.0),
+        replace(document, area=replace(document.area, height=200.0)),
+        replace(document, standing=()),
         replace(document, articles=(replace(document.articles[0], fit=1),)),
     ]
-    assert len({digest(each) for each in (document, *others)}) == 5
+    assert len({digest(each) for each in (document, *others)}) == 6
 
 
 def test_document_travels() -> None:
@@ -67,12 +70,24 @@ def test_every_article_is_in_the_text() -> None:
 
 
 def test_article_alone_has_the_same_pages() -> None:
-    """A part cut out of a booklet holds its own words, no other's, and head and foot."""
+    """An article by itself holds its own words, no other's, no head or foot, no address and no level of its document."""
     document = documents()[BOOKLET.format("letter", "standard")]
-    article = next(each for each in document.articles if each.anchor == "leg-lift")
-    part = _cut_out(article, document.html)
+    part = next(each.html for each in sources_of(document) if each.article.anchor == "leg-lift")
     assert part.count("<article") == part.count("</article>") == 1
-    assert "Leg lift" in part and "Start here when" not in part and "running-foot" in part
+    assert "Leg lift" in part and "Start here when" not in part and "running-foot" not in part
+    assert "clinic.example" not in part and "<h1>Leg lift</h1>" in part
+
+
+def test_articles_are_the_same_wherever_they_stand() -> None:
+    """On both papers, and in the booklets of a programme and of its step, whose cues it has: one article in each type size."""
+    for size in ("standard", "large"):
+        for kinds in ((SHEET,), (BOOKLET, TIER)):
+            held = [
+                next(each for each in sources_of(documents()[kind.format(paper, size)]) if each.article.anchor == "foot-lift")
+                for kind in kinds
+                for paper in ("letter", "a4")
+            ]
+            assert len(held) == 2 * len(kinds) and len(set(held)) == 1
 
 
 def test_long_exercise_is_set_tighter_and_stays_on_one_page() -> None:
@@ -91,7 +106,7 @@ FULL = 25
 
 def more_steps(steps: int) -> tuple[str, str]:
     """The edit that gives the exercise so many steps."""
-    more = "".join(f"{number}. Push through the whole foot, and stand up on the step.\n" for number in range(3, steps + 1))
+    more = "".join(f"{number}. Push through the whole foot, and stand up.\n" for number in range(3, steps + 1))
     return "2. Lift your foot.\n", f"2. Lift your foot.\n{more}"
 
 
@@ -167,16 +182,22 @@ def test_foot_is_inside_what_printers_reach(language: str) -> None:
 def test_figure_grows_into_the_room_that_is_left() -> None:
     """With few words it fills its column; in one fit and column it is lower the more words there are, never as low as it may be."""
     few, more, many = (settled_with(steps) for steps in (2, 8, 12))
-    assert abs(few.figure * few.article.shape - left_width("letter", few.article.share)) < 0.01
+    assert abs(few.figure * few.article.shape - left_width(PAPERS["a4"][0] - 2 * SIDE, few.article.share)) < 0.01
     assert (more.article.fit, more.article.share) == (many.article.fit, many.article.share)
     assert more.figure > many.figure > FIGURE["standard"][many.article.fit], (more.figure, many.figure)
 
 
 def settled_with(steps: int) -> Settled:
     """How the sheet of an exercise with so many steps is set; it must keep to its page."""
-    (part,) = settle_document(document_with(steps))
+    part = settle(source_with(steps))
     assert not part.settled.long
     return part.settled
+
+
+def source_with(steps: int, size: str = "standard") -> ArticleSource:
+    """The article of an exercise with so many steps."""
+    (source,) = sources_of(document_with(steps, size))
+    return source
 
 
 def test_figure_and_steps_are_never_apart() -> None:
@@ -204,22 +225,21 @@ def test_translations_on_the_first_paper_only() -> None:
 
 def test_what_is_taken_for_long_is_set_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """One layout in place of one for each fit, and the same pages."""
-    guessed = document_with(24, size="large")
-    assert guessed.articles[0].long
-    calm = guessed.articles[0].opening.replace(guessed.articles[0].opening.split()[-1], 'fit-0">')
-    plain = replace(
-        guessed, html=guessed.html.replace(guessed.articles[0].opening, calm), articles=(replace(guessed.articles[0], fit=0, long=False),)
-    )
+    guessed = source_with(24, "large")
+    article = guessed.article
+    assert article.long
+    calm = replace(article, fit=0, long=False)
+    plain = replace(guessed, html=guessed.html.replace(article.opening, calm.opening), article=calm)
     times = list[str]()
 
     def lay_out(html: str, *given: Any, **named: Any) -> Layout:
         times.append(html)
         return cage.lay_out(html, *given, **named)
 
-    monkeypatch.setattr(documents_module, "lay_out", lay_out)
-    (one,), once = settle_document(guessed), len(times)
-    (other,) = settle_document(plain)
-    assert (once, len(times) - once > 3) == (1, True)
+    monkeypatch.setattr(settling, "lay_out", lay_out)
+    one, once = settle(guessed), len(times)
+    other = settle(plain)
+    assert (once, one.layouts, len(times) - once, len(times) - once > 3) == (1, 1, other.layouts, True)
     assert (one.settled.long, one.settled.figure, one.layout.pages) == (other.settled.long, other.settled.figure, other.layout.pages)
     assert draw([one.layout]).pdf == draw([other.layout]).pdf
 

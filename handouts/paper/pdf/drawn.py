@@ -14,9 +14,9 @@ from handouts.problems import Problem
 SLOT = "slot-"
 """What the name of a form begins with that a document fills in: a QR code, whose address the article does not know."""
 NAMED = -1
-"""In place of a number in ``Drawn.numbers``: the alternative text of a slot, in the order of ``Drawn.slots``."""
+"""In place of a number in ``DrawnPages.numbers``: the alternative text of a slot, in the order of ``DrawnPages.slots``."""
 FIRST_MARK = -2
-"""In ``Drawn.numbers``, marked content 0 of its page; -3 is 1, and so on: a page may have content before it."""
+"""In ``DrawnPages.numbers``, marked content 0 of its page; -3 is 1, and so on: a page may have content before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class Bookmark:
 
 @dataclass(frozen=True, slots=True)
 class DrawnPage:
-    """One page; the local number of a structure element is its place in ``Drawn``."""
+    """One page; the local number of a structure element is its place in ``DrawnPages``."""
 
     data: bytes
     """Deflated operators; they leave the state of the page as it was."""
@@ -66,7 +66,7 @@ class DrawnPage:
 
 
 @dataclass(frozen=True, slots=True)
-class Drawn:
+class DrawnPages:
     """The pages of an article with its structure.
 
     Local numbers: 0 is the document's structure element, then the pages, the objects, and the keys of annotations.

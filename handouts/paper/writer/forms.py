@@ -21,7 +21,6 @@ SLOT_MARK = "data-slot"
 """Attribute of a drawing that a document fills in: the name of its slot."""
 MOST = 256
 """Forms that are kept in a process, of about 10 kB; at more all are dropped."""
-_TITLE = "{http://www.w3.org/2000/svg}title"
 _KEPT: dict[str, DrawnForm] = {}
 
 
@@ -31,7 +30,7 @@ def form_name(tree: ElementTree.Element) -> str:
     if slot:
         return SLOT + slot
     bare = ElementTree.Element(tree.tag, tree.attrib)
-    bare.extend(child for child in tree if child.tag != _TITLE)
+    bare.extend(child for child in tree if child.tag.rpartition("}")[2] != "title")
     return "D" + blake2b(ElementTree.tostring(bare), digest_size=8).hexdigest()
 
 
