@@ -181,7 +181,7 @@ def test_foot_is_inside_what_printers_reach(language: str) -> None:
 
 def test_figure_grows_into_the_room_that_is_left() -> None:
     """With few words it fills its column; in one fit and column it is lower the more words there are, never as low as it may be."""
-    few, more, many = (settled_with(steps) for steps in (2, 8, 12))
+    few, more, many = (settled_with(steps) for steps in (2, 11, 12))
     assert abs(few.figure * few.article.shape - left_width(PAPERS["a4"][0] - 2 * SIDE, few.article.share)) < 0.01
     assert (more.article.fit, more.article.share) == (many.article.fit, many.article.share)
     assert more.figure > many.figure > FIGURE["standard"][many.article.fit], (more.figure, many.figure)
