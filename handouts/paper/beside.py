@@ -21,7 +21,7 @@ from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import place_of_texts, stand_alone, view_unfitted
 from handouts.paper.views import CodeView, ExerciseView, TicksView
-from handouts.publication.steps import Surroundings
+from handouts.publication.steps import Neighbours
 from handouts.publication.views import view_sections
 from handouts.site.paths import beside_path, item_page
 from handouts.text.markup import plain_text
@@ -43,7 +43,7 @@ class HalfView:
 
 
 @dataclass(frozen=True, slots=True)
-class PairView:
+class ParallelView:
     """A paragraph in both languages; ``kind`` is name, dose, heading, headed, step or text."""
 
     kind: str
@@ -64,11 +64,11 @@ class BesideExerciseView:
     share: str
     """Hundredths of the width that the first half has."""
     fit: str
-    above: tuple[PairView, ...]
+    above: tuple[ParallelView, ...]
     figure: Markup
-    below: tuple[PairView, ...]
-    safety: tuple[PairView, ...]
-    small: tuple[PairView, ...]
+    below: tuple[ParallelView, ...]
+    safety: tuple[ParallelView, ...]
+    small: tuple[ParallelView, ...]
     ticks: tuple[TicksView, ...]
     code: CodeView
 
@@ -147,15 +147,15 @@ def _view_exercise(
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
-    beside = replace(stand_alone(source, other), around=Surroundings(shown), cautions=cautions)  # the same label in both languages
+    beside = replace(stand_alone(source, other), around=Neighbours(shown), cautions=cautions)  # the same label in both languages
     mine = replace(stand_alone(own, exercise), cautions=cautions, ticks=True)
     first = view_unfitted(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
     second = view_unfitted(source, other, dose, part=beside, joined=False)
     above = (
-        PairView("name", "", first.title, second.title),
+        ParallelView("name", "", first.title, second.title),
         *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),
         _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
-        PairView("dose", "", _dose(first), _dose(second)),
+        ParallelView("dose", "", _dose(first), _dose(second)),
         _text(_join(*first.under_dose), _join(*second.under_dose)),
     )
     below = (
@@ -178,20 +178,20 @@ def _view_exercise(
     )
 
 
-def _text(first: Markup | str, second: Markup | str) -> PairView:
-    return PairView("text", "", Markup.escape(first), Markup.escape(second))
+def _text(first: Markup | str, second: Markup | str) -> ParallelView:
+    return ParallelView("text", "", Markup.escape(first), Markup.escape(second))
 
 
-def _heading(first: Markup | str, second: Markup | str) -> PairView:
-    return PairView("heading", "", Markup.escape(first), Markup.escape(second))
+def _heading(first: Markup | str, second: Markup | str) -> ParallelView:
+    return ParallelView("heading", "", Markup.escape(first), Markup.escape(second))
 
 
-def _headed(heading: Markup | str, beside: Markup | str, text: PairView) -> PairView:
+def _headed(heading: Markup | str, beside: Markup | str, text: ParallelView) -> ParallelView:
     """A paragraph that has a heading to itself."""
     return replace(text, kind="headed", first_heading=Markup.escape(heading), second_heading=Markup.escape(beside))
 
 
-def _share(rows: Sequence[PairView]) -> str:
+def _share(rows: Sequence[ParallelView]) -> str:
     """Hundredths of the width for the first half: half of what its letters would have, since many lines end early."""
     first, second = sum(text_width(row.first) for row in rows), sum(text_width(row.second) for row in rows)
     return str(min(WIDEST, max(NARROWEST, round(25 + 50 * first / (first + second)))))
@@ -212,11 +212,11 @@ def _dose(view: ExerciseView) -> Markup:
     )
 
 
-def _sections(first: Exercise, second: Exercise) -> Iterable[PairView]:
+def _sections(first: Exercise, second: Exercise) -> Iterable[ParallelView]:
     """The prose of the exercise; a translation has its blocks and items in the same order."""
     for one, other in zip(view_sections(first.sections), view_sections(second.sections), strict=True):
         pairs = [
-            PairView("step", str(number), *pair) if block.kind == "steps" else _text(*pair)
+            ParallelView("step", str(number), *pair) if block.kind == "steps" else _text(*pair)
             for block, beside in zip(one.blocks, other.blocks, strict=True)
             for number, pair in enumerate(zip(block.items, beside.items, strict=True), 1)
         ]
@@ -227,7 +227,7 @@ def _sections(first: Exercise, second: Exercise) -> Iterable[PairView]:
             yield from pairs
 
 
-def _below(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
+def _below(first: ExerciseView, second: ExerciseView) -> Iterable[ParallelView]:
     """Cues, feel, mistakes, and when to go on."""
     yield _heading(first.labels.cues, second.labels.cues)
     for cue, other in zip(first.cues, second.cues, strict=True):
@@ -249,7 +249,7 @@ def _seen(see: Markup, do: Markup) -> Markup:
     return Markup("<span>{}</span> <strong>{}</strong>").format(see, do)
 
 
-def _safety(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
+def _safety(first: ExerciseView, second: ExerciseView) -> Iterable[ParallelView]:
     """The ruled block: the gravest first, whom to call under the first heading."""
     for group, beside in zip(first.safety.groups, second.safety.groups, strict=True):
         rows = [_text(_seen(row.see, row.do), _seen(other.see, other.do)) for row, other in zip(group.rows, beside.rows, strict=True)]

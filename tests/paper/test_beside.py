@@ -18,7 +18,7 @@ from handouts.paper.cage import lay_out
 from handouts.paper.document import Document, _too_long, lay_out_document, settle_document
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.problems import Place, show_problem
-from handouts.site.setting import Edition
+from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.paper.making import EDITION, Pictures, a_setting, pages_of, text_of
