@@ -3,7 +3,7 @@
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
 import { decodeBundle, encodeBundle, isRefusal } from "./code.js";
-import { addPick, emptyDraft, orderPicks, replacePick, shiftPick, startFrom, takeOut } from "./draft.js";
+import { addPick, emptyDraft, orderPicks, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
@@ -11,7 +11,7 @@ import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
-import { beginState, factsOf, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
+import { beginState, factsOf, noteAsked, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 import * as view from "./view.js";
 
@@ -51,7 +51,7 @@ function change(next, words) {
 /** Shows the draft everywhere.  What is done there changes the draft of that moment, which may be a later one. */
 function show() {
   const { draft } = state;
-  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace });
+  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace }, factsOf(draft, book, speech).findings.against);
   view.showButtons(draft.bundle.picks.length, state.past.length);
   view.showLimits(draft, book, speech, (slug, phase) => change(tickLimit(state.draft, slug, phase)));
   showSheetSentence(part("sheet", HTMLElement), draft, book, speech, {
@@ -68,9 +68,10 @@ function show() {
 /** Shows what follows from the picks and their doses, and keeps the draft. */
 function showSums() {
   const { draft } = state;
-  const facts = factsOf(draft, book, speech);
-  handover = facts.lacks ? null : handOver(draft, book, speech, facts.findings.map(({ text }) => text));
-  view.showFacts(facts);
+  const facts = factsOf(draft, book, speech, state.asked);
+  handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart);
+  view.showFacts(facts, speech);
+  view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle });
   view.showHandover(handover, draft, speech);
   showDifference();
   part("no-storage", HTMLElement).hidden = keepDraftText(writeDraft(draft, handover?.code ?? ""));
@@ -118,6 +119,21 @@ function out(code) {
   const { picks } = state.draft.bundle;
   const next = picks[Math.min(at, picks.length - 1)];
   (next ? document.getElementById(`out-${next.code}`) : find)?.focus();
+}
+
+/**
+ * @param {string} slug  of a caution
+ * @param {boolean} isAsked
+ */
+function noteAnswer(slug, isAsked) {
+  state = noteAsked(state, slug, isAsked);
+  showSums();
+}
+
+/** Puts the picks in order, and the focus where the list begins. */
+function settle() {
+  change(settlePicks(state.draft, book), speech.say("clinician.said_order"));
+  part("picks-heading", HTMLElement).focus();
 }
 
 /**
@@ -196,7 +212,7 @@ function openScanned(texts) {
 /** Does what the address asks for, and takes it out of the address. */
 function readAddress() {
   const wish = readWish(location.hash, book);
-  if (!wish) return;
+  if (!wish || document.getElementById(location.hash.slice(1))) return; // a link within the page asks for nothing
   history.replaceState(null, "", location.pathname + location.search);
   if ("add" in wish) add(wish.add);
   else if ("start" in wish) change(startFrom(state.draft, wish.start));
@@ -258,7 +274,7 @@ onPress("undo", () => {
   show();
 });
 onPress("clear", () => {
-  state = { ...state, given: null };
+  state = { ...state, given: null, asked: [] };
   change(emptyDraft(book, state.draft.bundle.location));
   find.focus();
 });
@@ -309,6 +325,7 @@ function keepForLater() {
 
 view.showStarts(startGroups(book, readKept(), speech));
 part("maker", HTMLElement).hidden = false;
+view.keepBesideInView();
 show();
 showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
