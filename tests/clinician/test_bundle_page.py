@@ -222,6 +222,67 @@ def test_order_moves_and_taking_out(watched: Watched) -> None:
     see_titles(page, ["Sit tall", "Squat", "Walk"])
 
 
+def test_a_plan_that_is_typed(watched: Watched) -> None:
+    """One sentence, one Enter: exercises, doses, weeks and language; what was not understood is underlined, said, and left in the field."""
+    page = watched.page
+    expect(page.locator("#plan-hint")).to_have_text(re.compile(r"^Or type the whole plan, as: .+ \d+x\d+, .+ \d+x\d+, 2 weeks$"))
+    page.locator("#find").fill("sit 2x12, flossing 3x8, walk 25 min every day, stand up 3x99, 3 weeks, Spanish")
+    expect(page.locator("#plan-list li")).to_have_text(["Sit tall 2 sets of 12, 3 days a week", re.compile("^Walk 25 minutes, every day"), re.compile("^Stand up 3 sets of 10"), "3 weeks · Spanish"])
+    expect(page.locator("#plan-text u")).to_have_text(["flossing", "3x8", "3x99"])
+    expect(page.locator("#plan-unread li")).to_have_text(["Not understood: “flossing” and “3x8”", re.compile("^Stand up: “3x99” is outside the dose range, ")])
+    expect(page.locator("#plan-add")).to_have_text("Add these 3 exercises")
+    page.locator("#find").press("Enter")
+    see_titles(page, ["Sit tall", "Walk", "Stand up"])
+    assert (field(page, "sets", "S2T3"), field(page, "reps", "S2T3"), field(page, "time", "S2T5")) == ("2", "12", "25")
+    bundle = given(page)
+    assert (bundle.language, bundle.weeks) == ("es", 3)
+    expect(page.locator("#plan-told")).to_contain_text("Not understood: “flossing” and “3x8” Stand up: “3x99” is outside the dose range")
+    assert page.locator("#find").input_value() == "flossing, 3x8"
+    page.locator("#undo").click()
+    see_titles(page, [])
+
+
+def test_a_plan_goes_to_print_in_four_actions(browser: Browser, folder: Path) -> None:
+    """From the home page: the way here, the sentence, Enter, Alt+P."""
+    context = browser.new_context(viewport={"width": 1366, "height": 768})
+    context.add_init_script(PRINTED)
+    page = context.new_page()
+    page.goto((folder / "en/index.html").as_uri())
+    page.get_by_role("link", name="For clinicians").first.click()
+    expect(page.locator("#find")).to_be_focused()
+    hands = Hands(page)
+    hands.type("sit 2x12, walk 25 min, squat, lift, 3 weeks")
+    hands.press("Enter")
+    expect(page.locator("#picks > li")).to_have_count(4)
+    hands.press("Alt+p")
+    page.wait_for_selector("html[data-printed=yes]", state="attached")
+    assert hands.actions == 3
+    expect(page.locator("article")).to_have_count(5)
+    context.close()
+
+
+def test_a_chart_text_that_is_pasted(watched: Watched) -> None:
+    """Our own text for the chart, pasted whole into the search field or below, opens the bundle that it ends with."""
+    page = watched.page
+    add(page, "sit", "walk")
+    page.locator("#sets-S2T3").fill("2")
+    page.locator("#sets-S2T3").press("Tab")
+    chart, link = page.locator("#chart").input_value(), page.locator("#link").input_value()
+    for place in ("#find", "#paste"):
+        page.locator("#clear").click()
+        see_titles(page, [])
+        text = chart if place == "#find" else chart.replace("\n", " ; ")
+        page.locator(place).evaluate(
+            "(field, text) => { field.focus(); const data = new DataTransfer(); data.setData('text', text);"
+            " if (field.dispatchEvent(new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }))) field.value = text; }",
+            text,
+        )
+        if place == "#paste":
+            page.locator("#open").click()
+        see_titles(page, ["Sit tall", "Walk"])
+        assert page.locator("#link").input_value() == link
+
+
 def test_next_visit(watched: Watched) -> None:
     """A pasted link opens what was given; what is changed since is said in words."""
     page = watched.page

@@ -2,11 +2,12 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { decodeBundle, encodeBundle, isRefusal } from "./code.js";
+import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
 import { addPick, emptyDraft, orderPicks, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
+import { calledIn, codeInChart, exampleOf, isPlanText, namesIn, readPlan } from "./plan_text.js";
 import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
@@ -152,13 +153,52 @@ function add(code) {
   showFound();
 }
 
+/** What languages, papers and type sizes are called in a plan. */
+const called = calledIn(book, speech);
+
+/**
+ * The codes of the exercises that a name finds, the best first.
+ * @param {string} name
+ * @returns {string[]}
+ */
+function findByName(name) {
+  const found = isReady(name) ? search(name) : null;
+  return (found?.fitting ?? []).map((at) => order[at]).filter((code) => lookUp(book.exercises, code));
+}
+
+/** @returns {Promise<boolean>} whether what is typed is a plan with an exercise in it, which is shown */
+async function showPlanTyped() {
+  const text = find.value;
+  if (!isPlanText(text)) return false;
+  await Promise.all(namesIn(text).map((name) => isReady(name) || makeReady(name)));
+  if (find.value !== text) return true;
+  const plan = readPlan(text, state.draft, book, findByName, called);
+  if (!plan.codes.length) return false;
+  view.showPlan(plan, text, book, speech, addPlan);
+  return true;
+}
+
+/** Takes the plan that is typed as picks; what was not understood stays in the field. */
+function addPlan() {
+  const plan = readPlan(find.value, state.draft, book, findByName, called);
+  const told = view.sayUnread(plan, book, speech);
+  change(plan.draft, [speech.count("clinician.exercises", plan.codes.length), ...told].join(". "));
+  find.value = plan.unread.filter(({ refusal }) => !refusal).map(({ text }) => text).join(", ");
+  showFound();
+  view.tellPlan(told);
+  find.focus();
+}
+
 /**
  * @returns {Promise<string[]>} the codes that fit; none where something else was typed meanwhile, or the search is not there
  */
 async function showFound() {
   const query = find.value;
-  const isThere = isReady(query) || (await makeReady(query));
+  const isPlan = await showPlanTyped();
   if (find.value !== query) return [];
+  view.hidePlan(isPlan);
+  const isThere = isReady(query) || (await makeReady(query));
+  if (find.value !== query || isPlan) return [];
   const all = isThere ? search(query) : null;
   const codes = pickable(all?.fitting ?? null, order, state.draft, book);
   const close = pickable(all?.close ?? null, order, state.draft, book);
@@ -182,7 +222,7 @@ async function showFound() {
  */
 function open(text) {
   stopScan();
-  const opening = openText(text, book);
+  const opening = openText(codeInChart(text, book) || text, book);
   if (opening.kind === "refused") {
     view.refuse(sayRefusal(opening.refusal, book, speech));
     return;
@@ -240,12 +280,27 @@ function onCopy(id, text) {
   });
 }
 
-find.addEventListener("input", showFound);
+find.addEventListener("input", () => {
+  view.tellPlan([]);
+  showFound();
+});
+find.addEventListener("paste", (event) => {
+  const text = event.clipboardData?.getData("text") ?? "";
+  if (!/[\n\r]/.test(text.trim())) return;
+  event.preventDefault();
+  const code = codeInChart(text, book);
+  if (code) open(code);
+  else {
+    find.value = text.trim().replace(/[\n\r]+/g, "; ");
+    showFound();
+  }
+});
 find.addEventListener("keydown", async (event) => {
   if (event.key === "Enter") {
     event.preventDefault();
     const [first] = await showFound();
-    if (first) add(first);
+    if (view.hasPlan()) addPlan();
+    else if (first) add(first);
   } else if (event.key === "ArrowDown") {
     event.preventDefault();
     foundButtons()[0]?.focus();
@@ -323,6 +378,8 @@ function keepForLater() {
   });
 }
 
+const example = exampleOf(order, book, speech);
+view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }));
 view.showStarts(startGroups(book, readKept(), speech));
 part("maker", HTMLElement).hidden = false;
 view.keepBesideInView();

@@ -1,9 +1,12 @@
 /** What the clinician's page shows of its state, part by part; what is done there is told to `main.js`. */
 
 import { part } from "../page.js";
+import { bandName, wholeDose } from "./book.js";
 import { lookUp } from "./code.js";
 import { make, makeButton } from "./dom.js";
+import { doseParts, joinDoseParts, spanLine } from "./dose_words.js";
 import { showQr, tickedNames } from "./hand_view.js";
+
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./draft.js").Draft} Draft */
@@ -157,6 +160,79 @@ export function showFound({ codes, close, starts, isThere, note }, book, add, be
   showGroup("found-starts", starts.map((one) => make("li", {}, [makeButton(one.title, () => begin(one), { class: "found" })])));
   part("find-unread", HTMLElement).hidden = isThere;
   part("find-note", HTMLElement).textContent = note;
+}
+
+/**
+ * Shows a plan that is typed: its exercises with their doses, and the text with what was not understood underlined.
+ * @param {import("./plan_text.js").Plan} plan
+ * @param {string} text
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {() => void} add
+ */
+export function showPlan(plan, text, book, speech, add) {
+  const { picks, weeks, language } = plan.draft.bundle;
+  const rows = [...new Set(plan.codes)].flatMap((code) => {
+    const pick = picks.find((one) => one.code === code);
+    const { picture, title } = book.exercises[code];
+    if (!pick) return [];
+    const whole = wholeDose(pick, book);
+    const dose = joinDoseParts(doseParts(whole, speech, bandName(whole, book)), speech);
+    return [make("li", {}, [make("img", { src: picture, alt: "", width: "48", height: "48" }), make("span", {}, [make("b", {}, [title]), ` ${dose}`])])];
+  });
+  part("plan-list", HTMLUListElement).replaceChildren(...rows, make("li", {}, [[speech.count("clinician.weeks", weeks), speech.nameOf(language)].join(" · ")]));
+  const pieces = [...plan.unread].sort((one, other) => one.from - other.from);
+  const ends = [0, ...pieces.map(({ to }) => to)];
+  const marked = pieces.flatMap(({ from, to }, at) => [text.slice(ends[at], from), make("u", {}, [text.slice(from, to)])]);
+  part("plan-text", HTMLElement).replaceChildren(...marked, text.slice(ends[ends.length - 1]));
+  part("plan-text", HTMLElement).hidden = pieces.length === 0;
+  part("plan-unread", HTMLUListElement).replaceChildren(...sayUnread(plan, book, speech).map((line) => make("li", {}, [line])));
+  const button = part("plan-add", HTMLButtonElement);
+  button.textContent = speech.count("clinician.plan_add", rows.length);
+  button.onclick = add;
+  part("find-note", HTMLElement).textContent = "";
+}
+
+/** @param {string} words  how a plan may be typed */
+export function showPlanHint(words) {
+  showLine("plan-hint", words);
+}
+
+/** @param {boolean} isPlan  whether a plan is typed: nothing else is shown then */
+export function hidePlan(isPlan) {
+  part("plan", HTMLElement).hidden = !isPlan;
+  if (!isPlan) return;
+  for (const id of ["found", "close", "found-starts", "find-unread"]) part(id, HTMLElement).hidden = true;
+}
+
+/** @returns {boolean} whether a plan is shown that can be added */
+export function hasPlan() {
+  return !part("plan", HTMLElement).hidden;
+}
+
+/** @param {string[]} lines  what of a plan was left out, after the rest was added */
+export function tellPlan(lines) {
+  showLine("plan-told", lines.join(" "));
+}
+
+/**
+ * What of a plan was not understood, or is not allowed.
+ * @param {import("./plan_text.js").Plan} plan
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {string[]}
+ */
+export function sayUnread({ unread }, book, speech) {
+  const words = unread.filter(({ refusal }) => !refusal).map(({ text }) => `“${text}”`);
+  const refused = unread.flatMap(({ text, refusal }) => {
+    if (!refusal) return [];
+    const { exercise, field, low, high } = refusal;
+    if (!exercise) return [speech.say("clinician.plan_weeks", { words: text, low: speech.number(low ?? 0), high: speech.number(high ?? 0) })];
+    const title = book.exercises[exercise].title;
+    if (field === undefined || low === undefined || high === undefined || field === "effort") return [speech.say("clinician.plan_fixed", { exercise: title, words: text })];
+    return [speech.say("clinician.plan_outside", { exercise: title, words: text, range: spanLine(field, [low, high], speech) })];
+  });
+  return [...(words.length ? [speech.say("clinician.plan_unread", { words: speech.join(words) })] : []), ...refused];
 }
 
 /**
