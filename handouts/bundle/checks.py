@@ -15,7 +15,7 @@ from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 
 
-class Look(Enum):
+class FindingKind(Enum):
     """What kind of finding."""
 
     LIMIT = "limit"
@@ -25,10 +25,10 @@ class Look(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class BundleFinding:
     """One thing to look at."""
 
-    look: Look
+    look: FindingKind
     exercise: str
     """Its slug."""
     other: str
@@ -47,11 +47,11 @@ class LimitFinding:
 
 def check_picks(
     slugs: Sequence[str], library: Library, ticked: Mapping[str, Sequence[LimitFinding]] | None = None
-) -> tuple[Finding, ...]:
+) -> tuple[BundleFinding, ...]:
     """Findings about picks, those of limits first; ``ticked`` holds, by exercise, what is known about the limits ticked."""
-    limits = [Finding(Look.LIMIT, slug, item.limit, item.text) for slug in slugs for item in (ticked or {}).get(slug, ())]
+    limits = [BundleFinding(FindingKind.LIMIT, slug, item.limit, item.text) for slug in slugs for item in (ticked or {}).get(slug, ())]
     asks = [
-        Finding(Look.ASK, slug, ref.slug)
+        BundleFinding(FindingKind.ASK, slug, ref.slug)
         for slug in slugs
         for ref in library.exercise[slug].cautions
         if library.caution[ref.slug].kind is CautionKind.ASK
@@ -59,15 +59,15 @@ def check_picks(
     return (*limits, *asks)
 
 
-def say_findings(findings: Sequence[Finding], library: Library, voice: Speech) -> tuple[str, ...]:
+def say_findings(findings: Sequence[BundleFinding], library: Library, voice: Speech) -> tuple[str, ...]:
     """The findings as sentences, in their order; one caution of several exercises is said once."""
     return tuple(dict.fromkeys(_say_finding(finding, findings, library, voice) for finding in findings))
 
 
-def _say_finding(finding: Finding, findings: Sequence[Finding], library: Library, voice: Speech) -> str:
+def _say_finding(finding: BundleFinding, findings: Sequence[BundleFinding], library: Library, voice: Speech) -> str:
     exercise = library.exercise[finding.exercise].title.text
-    if finding.look is Look.LIMIT:
+    if finding.look is FindingKind.LIMIT:
         return voice.say("clinician.check_limit", exercise=exercise, limit=finding.other, finding=finding.text)
-    alike = [item.exercise for item in findings if item.look is Look.ASK and item.other == finding.other]
+    alike = [item.exercise for item in findings if item.look is FindingKind.ASK and item.other == finding.other]
     names = voice.join([library.exercise[slug].title.text for slug in alike])
     return voice.say("clinician.check_ask", exercises=names, when=plain_text(library.caution[finding.other].when.text))

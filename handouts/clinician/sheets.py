@@ -16,7 +16,7 @@ from typing import Any
 from jinja2 import Environment
 from markupsafe import Markup
 
-from handouts.bundle.book import caution_order
+from handouts.bundle.page_data import caution_order
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref
 from handouts.paper.code import MODULE_MM
@@ -31,10 +31,10 @@ from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.font_faces import read_font_faces
 from handouts.publication.steps import name_step_alone
-from handouts.site.frame import WORKER_POLICY, Link
-from handouts.site.kit import add_asset
+from handouts.site.assets import add_asset
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import WORKER_POLICY, Link
 from handouts.site.paths import list_page, relative
-from handouts.site.setting import Setting
 from handouts.store.recall import Recall
 from handouts.tasks.work import digest_of
 from handouts.templating.templates import template_environment
@@ -86,7 +86,7 @@ class Picture:
     """What stands under it."""
 
 
-def add_pictures(setting: Setting, figures: Figures, files: dict[str, bytes]) -> dict[str, Picture]:
+def add_pictures(setting: LanguageSite, figures: Figures, files: dict[str, bytes]) -> dict[str, Picture]:
     """The picture of each exercise by its slug; the pictures are added to ``files``."""
     return {
         exercise.slug: _add_picture(exercise, figures, setting.language, files)
@@ -133,7 +133,7 @@ def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
 class Sheets:
     """The sheets of one language in one type size; each exercise's is kept from build to build."""
 
-    setting: Setting
+    setting: LanguageSite
     pictures: Mapping[str, Picture]
     size: str
     style: str
@@ -219,7 +219,7 @@ def _environment() -> Environment:
     return template_environment(load_kit().templates)
 
 
-def _all_cautions(setting: Setting) -> tuple[Ref, ...]:
+def _all_cautions(setting: LanguageSite) -> tuple[Ref, ...]:
     """Every caution of the library, of which the page's script leaves those of the exercises picked."""
     return tuple(Ref(slug, CODE_PLACE) for kind in CautionKind for slug in caution_order(setting.library, kind))
 

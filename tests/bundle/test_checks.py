@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from handouts.bundle.checks import Finding, LimitFinding, Look, check_picks, say_findings
+from handouts.bundle.checks import BundleFinding, FindingKind, LimitFinding, check_picks, say_findings
 from handouts.words.speech import Speech
 from tests.bundle.room import LIBRARY
 
@@ -22,7 +22,7 @@ def test_nothing_found_says_nothing() -> None:
 
 def test_cautions_that_ask_are_said_once() -> None:
     """One caution of two exercises is one sentence; cautions that do not ask are left to the sheet."""
-    assert check_picks(("lift", "stand"), LIBRARY) == (Finding(Look.ASK, "stand", "new-hip"),)
+    assert check_picks(("lift", "stand"), LIBRARY) == (BundleFinding(FindingKind.ASK, "stand", "new-hip"),)
     assert said("stand", "walk") == ("To ask, for Stand up and Walk: You have a new hip.",)
 
 

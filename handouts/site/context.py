@@ -14,9 +14,9 @@ from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import History
 from handouts.limits import Finding
 from handouts.model import Exercise, Library
-from handouts.site.kit import Assets
+from handouts.site.assets import Assets
 from handouts.store.cache import NOTHING_KEPT, Cache
-from handouts.tasks.calling import Call, call_now
+from handouts.tasks.calling import Caller, call_now
 from handouts.tasks.work import digest_of
 from handouts.words.speech import Speech
 
@@ -71,7 +71,7 @@ class Edition:
     """By exercise slug the path of its picture for links that are shared."""
     kept: Cache = field(default=NOTHING_KEPT, repr=False)
     """Where parts of pages are kept between builds."""
-    call: Call = field(default=call_now, repr=False, compare=False)
+    call: Caller = field(default=call_now, repr=False, compare=False)
     """How small tasks are called: words of the search, codes."""
     history: History = field(default_factory=History)
     """What was published before, what is overdue, what is held back."""
@@ -96,7 +96,7 @@ def missing_line(edition: Edition, speech: Speech, language: str, item: str) -> 
 
 
 @dataclass(frozen=True)
-class Setting:
+class LanguageSite:
     """One language's site in the making."""
 
     library: Library
