@@ -1,4 +1,4 @@
-"""The table of faults in DEVELOPERS.md: every row is there, and every test that it names exists."""
+"""The table of faults in FAULTS.md: every row is there, and every test that it names exists."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from functools import cache
 from pathlib import Path
 
 TESTS = Path(__file__).parent
-ROWS = re.findall(r"^\| (T\d+) \| (.+?) \| (.+?) \|$", (TESTS.parent / "DEVELOPERS.md").read_text(encoding="utf-8"), re.MULTILINE)
+ROWS = re.findall(r"^\| (T\d+) \| (.+?) \| (.+?) \|$", (TESTS / "FAULTS.md").read_text(encoding="utf-8"), re.MULTILINE)
 
 
 @cache

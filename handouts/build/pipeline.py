@@ -211,7 +211,7 @@ def _lay_out(
     previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
     edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept, call=memo)
     templates = read_templates()
-    annexes = (
+    parts = (
         read_clinician_pages(
             templates, partial(limits_to_tick, source=loaded.library, findings=findings), figure_source.for_paper()
         ),
@@ -220,7 +220,7 @@ def _lay_out(
         UpkeepPages(loaded.library, loaded.history, settings.today),
     )
     program = key_of(program_digest(), packages_digest(), *(part for pair in sorted(templates.items()) for part in pair))
-    pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, annexes=annexes, program=program)
+    pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, site_parts=parts, program=program)
     if settings.review:
         pages = pages.with_files(_lay_out_review(loaded, figure_source, templates))
     documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition) if settings.paper else ()

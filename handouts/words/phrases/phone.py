@@ -38,6 +38,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.for_weeks": Plural("for {n} week", "for {n} weeks", "How long the patient does these exercises."),
     "phone.start": Phrase("Start the session", f"{_BUTTON} The main one."),
     "phone.to_session": Phrase("Back to the session", f"{_BUTTON} The session waits meanwhile."),
+    "phone.stop_unfold": Phrase("What to do then", "Link below the signs at which to stop, where only the signs are shown: shows what to do at each of them."),
     "phone.call_place": Phrase("Call {place}: {phone}", "Link that dials the clinic; {place} is the name of one of its locations."),
     "phone.how": Phrase("How to do it", "Opens the instructions of an exercise."),
     "phone.not_loaded": Phrase("This could not be loaded. Try again when you have a connection.", _NOTE),

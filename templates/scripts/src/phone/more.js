@@ -5,10 +5,11 @@ import { part } from "../page.js";
 import { lessUpTo, stopRules } from "./book.js";
 import { makeFacts, makeHow } from "./how.js";
 import { eraseOffline } from "./lock.js";
-import { HIGHEST_ANSWER, addEntry, noteDone } from "./log.js";
+import { HIGHEST_ANSWER, addEntry, hurtLastTime, noteDone } from "./log.js";
 import { today } from "../day.js";
 import { showLog, writeLogText } from "./log_view.js";
 import { stopReading } from "./reader.js";
+import { explainRefusal } from "./refused.js";
 import { Session } from "./session_view.js";
 import { makeStops } from "./stops.js";
 import { changeLog, eraseAll, openLog, readRunText, runKey } from "./store.js";
@@ -39,6 +40,16 @@ function openMore(page) {
     if (state === "aside") page.note(speech.say("phone.log_aside"));
     if (state === "newer") page.note(speech.say("phone.log_newer"));
     return unkept ?? log;
+  }
+
+  /** @param {string} code */
+  function isHurting(code) {
+    return hurtLastTime(currentLog(), code, lessUpTo(book));
+  }
+
+  /** @param {import("../bundle/code.js").Refusal} refusal */
+  function explain(refusal) {
+    part("refused-why", HTMLElement).textContent = explainRefusal(refusal, book, speech);
   }
 
   /**
@@ -243,7 +254,7 @@ function openMore(page) {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
   currentLog();
-  return { fillHow, startSession, openLogView, openHurts, goBackTo, currentLog };
+  return { fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, explain };
 }
 
 /** @type {any} */ (globalThis).handoutsMore = openMore;
