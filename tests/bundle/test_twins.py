@@ -15,11 +15,11 @@ from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.values import PickedBundle
 from handouts.bundle.whole_dose import whole_dose
-from handouts.dose.phrase import dose_facts, span_line, turn_line
+from handouts.dose.phrase import dose_facts, turn_line
 from handouts.dose.progression import build_progression
-from handouts.dose.session import order_session
 from handouts.model import Easier, Library, Ref
 from handouts.words.speech import Speech
+from tests.bundle.page_only import order_session, span_line
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_json, random_bundle
 from tests.scripts.node import ask_script
