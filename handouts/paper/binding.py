@@ -92,7 +92,7 @@ def _too_long(article: Article, document: Document) -> Problem:
     texts = "the translation of its steps" if article.translated else "its steps"
     return Problem(
         article.place, "paper-too-long",
-        f"'{article.name}' takes more than two pages in '{path.rpartition('/')[2]}' "
+        f"'{article.name}' takes more than {'three' if article.apart else 'two'} pages in '{path.rpartition('/')[2]}' "
         f"(language {language}, paper {document.paper}, type size {document.size})",
         f"Shorten {texts}, its mistakes or its cautions.", Grade.NOTICE,
     )

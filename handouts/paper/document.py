@@ -55,6 +55,8 @@ class Article:
     """Whether its columns were balanced in the tightest fit."""
     shape: float = 0.0
     """Width of its figure by its height; 0 where it has no figure that grows."""
+    apart: bool = False
+    """Whether its cautions may have one page more to themselves, where its pages are not enough even in the tightest fit."""
     long: bool = False
     """Whether it is taken to need more than its pages even in the tightest fit, and so is set at once."""
     free: float = 0.0

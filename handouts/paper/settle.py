@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from handouts.paper.back import BACKS, back_rules, end_of_front, keeps_to_pages
+from handouts.paper.back import APART, BACKS, back_rules, end_of_front, keeps_to_pages
 from handouts.paper.cage import Layout, grow, lay_out
 from handouts.paper.document import TIGHTEST, Article, ArticleSource, source_rules
 from handouts.paper.geometry import FIGURE, LARGE, PX_IN_MM, balance, column_rules, left_width
@@ -30,7 +30,7 @@ class Settled:
     long: bool
     """Whether even the tightest fit takes more pages than it should, so that it is set on one page more."""
     back: str = ""
-    """What a standard sheet that is long has on its second page: one of ``BACKS``."""
+    """What a standard sheet that is long has on its second page, one of ``BACKS``, or ``APART``."""
     over: bool = False
     """Whether even that is not enough."""
 
@@ -90,23 +90,25 @@ def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidA
     Without a name it may take more pages, and is set calmly where it needs them.
     """
     first, tightest = source.article, TIGHTEST[source.size]
-    calm = lay(Settled(first, 0.0, False))
-    if _keeps(calm, first) or first.fit == tightest:
-        return replace(calm, settled=replace(calm.settled, over=not _keeps(calm, first) and bool(first.name)))
-    tight = lay(Settled(replace(first, fit=tightest), 0.0, False))
-    if not _keeps(tight, first):
-        if first.name:
-            return replace(tight, settled=replace(tight.settled, over=True))
-        return replace(calm, settled=replace(calm.settled, long=True), layouts=tight.layouts)
-    for fit in range(first.fit + 1, tightest):
-        part = lay(Settled(replace(first, fit=fit), 0.0, False))
-        if _keeps(part, first):
-            return part
-    return replace(tight, layouts=tight.layouts + tightest - first.fit - 1)
+    for back in ("", APART) if first.apart else ("",):
+        calm = lay(Settled(first, 0.0, bool(back), back))
+        if _keeps(calm):
+            return calm
+        tight = lay(Settled(replace(first, fit=tightest), 0.0, bool(back), back))
+        for fit in range(first.fit + 1, tightest) if _keeps(tight) else ():
+            part = lay(Settled(replace(first, fit=fit), 0.0, bool(back), back))
+            if _keeps(part):
+                return part
+        if _keeps(tight):
+            return replace(tight, layouts=tight.layouts + tightest - first.fit - 1)
+    if first.name:
+        return replace(tight, settled=replace(tight.settled, over=True))
+    return replace(calm, settled=replace(calm.settled, long=True), layouts=tight.layouts)
 
 
-def _keeps(part: LaidArticle, article: Article) -> bool:
-    return bool(part.layout.problems) or keeps_to_pages(article.anchor, article.pages, part.layout, "")
+def _keeps(part: LaidArticle) -> bool:
+    article = part.settled.article
+    return bool(part.layout.problems) or keeps_to_pages(article.anchor, article.pages, part.layout, part.settled.back)
 
 
 def _calm(part: LaidArticle, source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:
@@ -115,7 +117,7 @@ def _calm(part: LaidArticle, source: ArticleSource, lay: Callable[[Settled], Lai
     while article.fit and not part.layout.problems and _used_calmer(part, source) <= source.height - article.free:
         calmer = replace(article, fit=article.fit - 1)
         tried = lay(Settled(calmer, FIGURE[source.size][calmer.fit], False))
-        if not _keeps(tried, calmer):
+        if not _keeps(tried):
             return replace(part, layouts=tried.layouts)
         part, article = tried, calmer
     return part
@@ -211,7 +213,7 @@ def _first_is_last(source: ArticleSource, settled: Settled) -> bool:
 def set_article(source: ArticleSource, settled: Settled) -> str:
     """An HTML with the fit of the article, its columns and the height of its figure: a layout of it gives its pages."""
     first, article, html = source.article, settled.article, source.html
-    name = "article.exercise"
+    name = f"article.{article.kind.partition(' ')[0]}"
     rules = [source_rules(source, first_is_last=_first_is_last(source, settled))]
     if article.fit != first.fit:
         html = html.replace(first.opening, article.opening, 1)

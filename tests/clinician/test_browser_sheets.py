@@ -18,7 +18,7 @@ from handouts.bundle.values import PickedBundle
 from handouts.clinician.document import picked_document, picked_setting
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Library
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.source.files import read_folder
