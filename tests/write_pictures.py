@@ -15,7 +15,8 @@ from playwright.sync_api import Browser, expect
 
 from handouts.build.pipeline import make_site
 from handouts.build.settings import Settings
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.document import Document
+from handouts.paper.laying import lay_out_document
 from handouts.paper.raster import page_png
 from tests.site.browser import a_browser
 from tests.site.making import write_site
