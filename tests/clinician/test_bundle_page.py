@@ -529,7 +529,7 @@ def test_an_old_code_whose_programme_is_gone(watched: Watched) -> None:
 
 
 def test_nothing_is_asked_for_after_the_page_is_there(browser: Browser, folder: Path) -> None:
-    """From a server: after the page has loaded, only pictures of exercises and the icon are asked for, of this host."""
+    """From a server: after the page has loaded, only pictures, the icon and the sheet beside the list are asked for, of this host."""
     server = PatientServer(("127.0.0.1", 0), partial(Quiet, directory=str(folder)))
     Thread(target=server.serve_forever, daemon=True).start()
     host = f"http://127.0.0.1:{server.server_address[1]}"
@@ -543,8 +543,10 @@ def test_nothing_is_asked_for_after_the_page_is_there(browser: Browser, folder: 
     context.close()
     server.shutdown()
     server.server_close()
-    assert all(url.startswith((f"{host}/assets/figure-", f"{host}/assets/icon.")) for url in later), later
-    assert all("#" not in url for url in later)
+    own = tuple(f"{host}/{path}" for path in ("assets/figure-", "assets/icon.", "assets/sheet", "assets/book.", "en/sheets/standard/index.html"))
+    fonts = tuple(f"{host}/assets/{font}" for font in ("atkinson", "noto"))
+    assert all(url.startswith((*own, *fonts)) for url in later), later
+    assert all("#" not in url or "/sheets/" in url for url in later)
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -658,3 +660,48 @@ def test_findings_in_three_ranks(watched: Watched) -> None:
     assert "- To ask, for Walk: You have a new hip." in chart.splitlines()
     page.locator("#undo").click()
     assert "- Stand up goes against Hip replacement: the hip bends to 96 degrees, 90 are allowed." in page.locator("#chart").input_value().splitlines()
+
+
+@pytest.mark.parametrize("size", ["standard", "large"])
+def test_the_sheet_stands_beside_the_list(browser: Browser, folder: Path, size: str) -> None:
+    """Its first page as it prints, with head and foot, follows each change; the number of pages is that of Chromium's print; all pages are one key away."""
+    context = browser.new_context(viewport={"width": 1366, "height": 768})
+    watched = Watched(context.new_page())
+    page = watched.page
+    page.goto(page_address(folder))
+    add(page, "sit", "walk", "squat")
+    page.locator("#sheet-size").select_option(size)
+    sheet = page.frame_locator("#live-page iframe:not(.coming)")
+    expect(sheet.locator("html")).to_have_class(re.compile(f"{size}.* framed"))
+    expect(sheet.locator("#cover .page-head")).to_have_text(re.compile("^Test Clinic.+555-0100"))
+    page.locator("#sets-S2T3").fill("2")
+    expect(sheet.locator("#entries li").first).to_contain_text("2 sets of 10")
+    expect(page.locator("#pages")).to_have_text(re.compile(r"^ · \d+ pages$"))
+    print_page = context.new_page()
+    print_page.goto(page.evaluate("document.querySelector('#preview').href"))
+    print_page.wait_for_selector("html[data-ready]", state="attached")
+    printed = len(re.findall(rb"/Type\s*/Page\b(?!s)", print_page.pdf(prefer_css_page_size=True)))
+    expect(page.locator("#pages")).to_have_text(f" · {printed} pages")
+    assert page.locator("#live-page iframe").count() == 1
+    entries = page.evaluate("history.length")
+    page.keyboard.press("Alt+w")
+    expect(page.frame_locator("#whole iframe").locator("article")).to_have_count(4)
+    page.keyboard.press("Escape")
+    expect(page.locator("#whole")).to_be_hidden()
+    assert page.evaluate("history.length") == entries
+    page.locator("#clear").click()
+    expect(page.locator("#live")).to_be_hidden()
+    assert watched.complaints == []
+    context.close()
+
+
+def test_no_sheet_is_loaded_where_there_is_no_room(browser: Browser, folder: Path) -> None:
+    """On a phone nothing but the list is there, and nothing is loaded for it."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    page.goto(page_address(folder))
+    add(page, "sit")
+    expect(page.locator("#bar")).to_be_visible()
+    expect(page.locator("#live")).to_be_hidden()
+    assert page.locator("iframe").count() == 0
+    context.close()

@@ -11,8 +11,8 @@ export function letDrag(list, drop) {
     const row = handle?.closest("li");
     if (!(handle instanceof HTMLElement) || !row || event.button !== 0) return;
     event.preventDefault();
-    handle.setPointerCapture(event.pointerId);
     row.classList.add("dragged");
+    // the window hears of it all: a row that changes its place would lose the pointer
     const order = Array.from(list.children);
     let grip = event.clientY;
 
@@ -27,9 +27,9 @@ export function letDrag(list, drop) {
       row.style.transform = `translateY(${now.clientY - grip}px)`;
     };
     const end = (/** @type {boolean} */ isDropped) => {
-      handle.removeEventListener("pointermove", move);
-      handle.removeEventListener("pointerup", release);
-      handle.removeEventListener("pointercancel", cancel);
+      removeEventListener("pointermove", move);
+      removeEventListener("pointerup", release);
+      removeEventListener("pointercancel", cancel);
       removeEventListener("keydown", escape, true);
       row.classList.remove("dragged");
       row.style.transform = "";
@@ -42,9 +42,9 @@ export function letDrag(list, drop) {
     const escape = (/** @type {KeyboardEvent} */ pressed) => {
       if (pressed.key === "Escape") end(false);
     };
-    handle.addEventListener("pointermove", move);
-    handle.addEventListener("pointerup", release);
-    handle.addEventListener("pointercancel", cancel);
+    addEventListener("pointermove", move);
+    addEventListener("pointerup", release);
+    addEventListener("pointercancel", cancel);
     addEventListener("keydown", escape, true);
   });
 }

@@ -7,6 +7,7 @@ import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
 import { addPick, emptyDraft, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
+import { showLive, watchLive } from "./live_view.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
 import { calledIn, codeInChart, exampleOf, isPlanText, namesIn, readPlan } from "./plan_text.js";
@@ -76,6 +77,7 @@ function showSums() {
   view.showFacts(facts, speech);
   view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle });
   view.showHandover(handover, draft, speech);
+  showLive(handover?.sheet ?? "");
   showDifference();
   keepPicked(draft.bundle.picks.map(({ code }) => code));
   part("no-storage", HTMLElement).hidden = keepDraftText(writeDraft(draft, handover?.code ?? ""));
@@ -383,9 +385,9 @@ document.addEventListener("keydown", (event) => {
   const target = document.querySelector(`[aria-keyshortcuts="Alt+${event.code.slice(3)}"]`);
   if (!(target instanceof HTMLElement) || target.offsetParent === null) return;
   event.preventDefault();
-  if (target instanceof HTMLAnchorElement || target.id === "qr-show") target.click();
+  if (target instanceof HTMLAnchorElement || ["qr-show", "live-open"].includes(target.id)) target.click();
   else if (target.tagName === "SUMMARY") part("limits", HTMLDetailsElement).open = true;
-  if (target.id !== "qr-show") target.focus();
+  if (!document.querySelector("dialog[open]")) target.focus();
 });
 addEventListener("hashchange", readAddress);
 
@@ -405,6 +407,7 @@ view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }
 view.showStarts(startGroups(book, readKept(), speech));
 part("maker", HTMLElement).hidden = false;
 view.keepBesideInView();
+watchLive((pages) => view.showPages(speech.count("clinician.pages", pages)));
 show();
 showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });

@@ -60,6 +60,11 @@ export function showFacts({ sums, toCheck, unreviewed, lacks, lost }, speech) {
   showLine("lost", lost);
 }
 
+/** @param {string} words  how many pages the sheet has, behind what all adds up to */
+export function showPages(words) {
+  part("pages", HTMLElement).textContent = ` · ${words}`;
+}
+
 /**
  * Shows what to check: what goes against a limit, then what to ask the patient, then the rest.
  * @param {import("./state.js").Facts} facts
