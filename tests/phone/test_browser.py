@@ -166,6 +166,26 @@ def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
     expect(page.locator(".marked")).to_have_text("25November 25: exercised")
 
 
+def test_a_link_without_a_network_leads_to_what_is_here(phone: Phone, host: Host) -> None:
+    """Offline every link to another page of the site shows a page of its own with the way back; with a network it leads there."""
+    page = phone.open(host)
+    expect(page.locator("#kept")).to_have_text(KEPT)
+    phone.context.set_offline(True)
+    links = page.locator("a[href]:not([href^='#']):not([href^='tel:']):visible")
+    assert links.count() >= 5
+    for at in range(links.count()):
+        links.nth(at).click()
+        see_view(page, "offline")
+        expect(page.locator("#offline-title")).to_be_focused()
+        expect(page.locator(".strip")).to_be_visible()
+        page.get_by_role("button", name="Back to my exercises").click()
+        see_view(page, "list")
+        expect(page.locator("#rows li")).to_have_count(3)
+    phone.context.set_offline(False)
+    page.locator(".clinic").click()
+    page.wait_for_url("**/en/index.html")
+
+
 def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
     """At 2-1-3 the count and the word of each second are those of the tempo; a pause stops them."""
     page = phone.page
@@ -919,7 +939,7 @@ def test_cues_can_be_turned_off(browser: Browser, host: Host) -> None:
     context.close()
 
 
-STATES = ["empty", "refused", "list", "begin", "work", "propped", "rest", "ending", "hurts", "hard", "after", "log", "erase"]
+STATES = ["empty", "refused", "offline", "list", "begin", "work", "propped", "rest", "ending", "hurts", "hard", "after", "log", "erase"]
 
 
 def reach(page: Page, host: Host, state: str, language: str = "en") -> None:
@@ -930,6 +950,10 @@ def reach(page: Page, host: Host, state: str, language: str = "en") -> None:
     if state in ("empty", "refused"):
         return
     expect(page.locator("#kept")).not_to_be_empty()
+    if state == "offline":
+        page.context.set_offline(True)
+        page.locator(".clinic").click()
+        return
     if state == "list":
         for summary in page.locator("#rows summary").all():
             summary.click()

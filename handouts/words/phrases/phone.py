@@ -138,6 +138,8 @@ PHRASES: dict[str, AnyPhrase] = {
     # Without a connection
     "phone.kept": Phrase("Saved on this phone. It works without a connection.", _NOTE),
     "phone.not_kept": Phrase("Not saved for use without a connection.", _NOTE),
+    "phone.offline": Phrase("You have no connection", "Heading on the patient's own page, after a link to another page that cannot be opened now."),
+    "phone.offline_text": Phrase("That page needs a connection. Your exercises are here, with the session and your log.", "Below that heading. A button follows: Back to my exercises."),
     "phone.review_over": Phrase("An exercise on this list was to be reviewed again by now. Ask us before you go on.", "Above the patient's list, once the review of an exercise is long over and no newer page was published."),
     "phone.update": Phrase("A new version of this page is ready.", _NOTE),
     "phone.use_update": Phrase("Use it now", _BUTTON),
