@@ -110,6 +110,7 @@ def test_an_update_in_mid_session_changes_nothing(context: BrowserContext, host:
     assert version_of(page) == OLD
     other.close()
     page.locator("#end").click()
+    page.locator("#ending-now").click()
     page.locator("#no-save").click()
     with page.expect_navigation():
         page.locator("#use-update").click()
