@@ -191,7 +191,7 @@ def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> 
     ("label", "value", "expected"),
     [
         ("Step of a program", "1-wake", ["Bridge"]),
-        ("You need", "-none", ["Heel raise"]),
+        ("Equipment", "-none", ["Heel raise"]),
         ("Good for", "balance", ["Heel raise"]),
         ("Program", "stairs", ["Sit to stand", "Step down", "Step up", "Bridge", "Heel raise"]),
     ],
