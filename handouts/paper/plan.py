@@ -14,7 +14,7 @@ from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import view_page, write_booklet, write_sheet
 from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting, make_setting
-from handouts.paper.sheet import view_exercise
+from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
 from handouts.publication.figures import FigureSource
@@ -154,12 +154,12 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:
     exercise = setting.library.exercise[view.anchor]
-    translated = exercise.title.place.file != exercise.place.file
+    place, translated = place_of_texts(exercise)
     return Article(
         view.anchor,
         "exercise",
         2 if view.two_pages else 1,
-        exercise.title.place if translated else exercise.place,
+        place,
         str(view.title.striptags()),
         translated,
         FITS.index(view.fit),
