@@ -199,14 +199,14 @@ def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
     for _ in range(9):
         seen.append((page.inner_text("#count"), re.sub(r" · \d", "", page.inner_text("#phase"))))
         page.clock.run_for(1000)
-    assert seen == [("1", "Move")] * 2 + [("1", "Hold")] + [("1", "Back")] * 3 + [("2", "Move")] * 2 + [("2", "Hold")]
+    assert seen == [("1", "Move")] * 2 + [("1", "Hold")] + [("1", "Return")] * 3 + [("2", "Move")] * 2 + [("2", "Hold")]
     page.get_by_role("button", name="Pause").click()
     page.clock.run_for(60_000)
     expect(page.locator("#count")).to_have_text("2")
     expect(page.locator("#phase")).to_have_text("Paused")
     page.get_by_role("button", name="Go on").click()
     page.clock.run_for(1000)
-    expect(page.locator("#phase")).to_have_text(re.compile("^Back"))
+    expect(page.locator("#phase")).to_have_text(re.compile("^Return"))
 
 
 def test_back_skip_and_leaving_out(phone: Phone, host: Host) -> None:

@@ -192,7 +192,7 @@ def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> 
     [
         ("Step of a program", "1-wake", ["Bridge"]),
         ("Equipment", "-none", ["Heel raise"]),
-        ("Good for", "balance", ["Heel raise"]),
+        ("Goal", "balance", ["Heel raise"]),
         ("Program", "stairs", ["Sit to stand", "Step down", "Step up", "Bridge", "Heel raise"]),
     ],
 )

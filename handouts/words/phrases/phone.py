@@ -62,7 +62,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.change_sides": Phrase("Change sides", "Large word for five seconds, before the other side begins."),
     "phone.go": Phrase("Move", "Large word during a repetition: to the end position (picture 2)."),
     "phone.hold": Phrase("Hold", "Large word: stay in the position."),
-    "phone.return": Phrase("Back", "Large word during a repetition: back to the start position (picture 1)."),
+    "phone.return": Phrase("Return", "Large word during a repetition: back to the start position (picture 1)."),
     "phone.wait": Phrase("Wait", "Large word during a repetition: a pause at the start position."),
     "phone.keep_going": Phrase("Keep going", "Large word during an exercise that is done for a time, such as walking."),
     "phone.own_pace": Phrase("At your own pace. Then tap Done.", "Exercise without a tempo, or a distance. 'Done' is the button phone.done."),
