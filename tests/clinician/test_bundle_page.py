@@ -178,7 +178,7 @@ def test_another_tempo(watched: Watched) -> None:
     expect(page.locator("#chart")).to_have_value(re.compile("2 seconds to move, 1 second hold, 4 seconds back"))
     assert given(page).picks[0].change == DoseChange(place=CODE_PLACE, tempo=Tempo(2, 1, 4))
     page.locator("#preview").click()
-    expect(page.locator("#squat .dose")).to_contain_text("Pace: 2 seconds to move, 1 second hold, 4 seconds back.")
+    expect(page.locator("#squat .dose")).to_contain_text("Tempo: 2 seconds to move, 1 second hold, 4 seconds back.")
     page.go_back()
     expect(page.get_by_label("Tempo: Squat")).to_have_value(str(pack_tempo(Tempo(2, 1, 4))))
     page.get_by_label("Tempo: Squat").select_option(index=0)

@@ -147,12 +147,18 @@ function keepForOffline(list) {
   });
 }
 
-/** Links into the page move the view, never the address: that holds the patient's code. @param {MouseEvent} event */
+/**
+ * Links into the page move the view, never the address: that holds the patient's code.  Without a network a link to
+ * another page shows what is here all the same.
+ * @param {MouseEvent} event
+ */
 function followInside(event) {
-  const link = event.target instanceof Element ? event.target.closest('a[href^="#"]') : null;
-  const id = link?.getAttribute("href")?.slice(1);
-  if (!id) return;
+  const link = event.target instanceof Element ? event.target.closest("a") : null;
+  const [, id] = link?.getAttribute("href")?.match(/^#(.+)/) ?? [];
+  const leavesInVain = link?.protocol.startsWith("http") && !navigator.onLine;
+  if (!id && !leavesInVain) return;
   event.preventDefault();
+  if (!id) return show("offline");
   if (id === "stop" && more?.openHurts()) return;
   if (id === "stop") part(id, HTMLElement).classList.remove("folded");
   const target = document.getElementById(id);
@@ -175,6 +181,7 @@ async function openPage() {
 part("start", HTMLElement).addEventListener("click", async () => (await loadMore())?.startSession());
 part("to-log", HTMLElement).addEventListener("click", async () => (await loadMore())?.openLogView());
 part("own-list", HTMLElement).addEventListener("click", backToKept);
+part("from-offline", HTMLElement).addEventListener("click", () => history.back());
 part("back-to-list", HTMLElement).addEventListener("click", backToKept);
 part("keep-list", HTMLElement).addEventListener("click", () => {
   keepList(offered);
