@@ -2,9 +2,12 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
+import { keepPicked, takeWishes } from "../picked.js";
 import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
-import { addPick, emptyDraft, orderPicks, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { addPick, emptyDraft, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
+import { showLive, watchLive } from "./live_view.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
 import { calledIn, codeInChart, exampleOf, isPlanText, namesIn, readPlan } from "./plan_text.js";
@@ -74,7 +77,9 @@ function showSums() {
   view.showFacts(facts, speech);
   view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle });
   view.showHandover(handover, draft, speech);
+  showLive(handover?.sheet ?? "");
   showDifference();
+  keepPicked(draft.bundle.picks.map(({ code }) => code));
   part("no-storage", HTMLElement).hidden = keepDraftText(writeDraft(draft, handover?.code ?? ""));
 }
 
@@ -111,6 +116,15 @@ function shift(code, step) {
   change(next, speech.say("clinician.said_place", { exercise: titleOf(code), n: speech.number(place) }));
   const button = document.getElementById(`${step < 0 ? "up" : "down"}-${code}`) ?? document.getElementById(`${step < 0 ? "down" : "up"}-${code}`);
   button?.focus();
+}
+
+/**
+ * @param {HTMLElement} row
+ * @param {number} place
+ */
+function drop(row, place) {
+  const code = row.id.replace("pick-", "");
+  change(placePick(state.draft, code, place), speech.say("clinician.said_place", { exercise: titleOf(code), n: speech.number(place + 1) }));
 }
 
 /** @param {string} code */
@@ -249,6 +263,12 @@ function openScanned(texts) {
   else open(text);
 }
 
+/** Adds what was wished for on other pages of the site. */
+function addWishes() {
+  const wishes = takeWishes();
+  if (wishes.length) change(wishes.reduce((draft, code) => addPick(draft, code, book), state.draft));
+}
+
 /** Does what the address asks for, and takes it out of the address. */
 function readAddress() {
   const wish = readWish(location.hash, book);
@@ -323,6 +343,7 @@ start.addEventListener("change", () => {
   change(startChosen(start.value, state.draft, book));
   start.value = "";
 });
+letDrag(list, drop);
 onPress("order", () => change(orderPicks(state.draft, book)));
 onPress("undo", () => {
   state = undo(state);
@@ -343,8 +364,11 @@ onCopy("copy-chart", () => part("chart", HTMLTextAreaElement).value);
 onPress("fhir", () => saveFile(`bundle-${handover?.code.slice(-7)}.fhir.json`, handover?.fhir ?? "", "application/fhir+json"));
 onPress("keep", () => {
   const code = encodeBundle(state.draft.bundle, book);
-  if (typeof code === "string" && keepBundle(code)) view.confirmDone(speech.say("clinician.said_kept"));
+  if (typeof code !== "string" || !keepBundle(code)) return;
+  view.showStarts(startGroups(book, readKept(), speech));
+  view.confirmDone(speech.say("clinician.said_kept"));
 });
+onPress("qr-show", () => view.fillScreen(handover, speech));
 onPress("save", () => saveFile(`bundle-${handover?.code.slice(-7)}.txt`, `${handover?.link}\n`, "text/plain"));
 onPress("load", () => part("file", HTMLInputElement).click());
 part("file", HTMLInputElement).addEventListener("change", async (event) => {
@@ -361,9 +385,9 @@ document.addEventListener("keydown", (event) => {
   const target = document.querySelector(`[aria-keyshortcuts="Alt+${event.code.slice(3)}"]`);
   if (!(target instanceof HTMLElement) || target.offsetParent === null) return;
   event.preventDefault();
-  if (target instanceof HTMLAnchorElement) target.click();
+  if (target instanceof HTMLAnchorElement || ["qr-show", "live-open"].includes(target.id)) target.click();
   else if (target.tagName === "SUMMARY") part("limits", HTMLDetailsElement).open = true;
-  target.focus();
+  if (!document.querySelector("dialog[open]")) target.focus();
 });
 addEventListener("hashchange", readAddress);
 
@@ -383,8 +407,11 @@ view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }
 view.showStarts(startGroups(book, readKept(), speech));
 part("maker", HTMLElement).hidden = false;
 view.keepBesideInView();
+watchLive((pages) => view.showPages(speech.count("clinician.pages", pages)));
 show();
 showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
+addWishes();
+addEventListener("pageshow", addWishes);
 readAddress();
 keepForLater();

@@ -89,10 +89,11 @@ function start(first) {
   if (other) return location.replace(`${other}#${given}`);
   page.list = opened.list;
   offered = opened.list.own && text === given && isAnotherList(text) ? text : "";
-  if (opened.list.own && text === given && !offered) keepList(text);
+  const isLook = location.search === "?look"; // a clinician looks at it on the clinic's computer, which keeps nothing of it
+  if (opened.list.own && text === given && !offered && !isLook) keepList(text);
   page.busy = readRunText().startsWith(runKey(opened.list));
   showMine(first);
-  if (opened.list.own) keepForOffline(opened.list);
+  if (opened.list.own && !isLook) keepForOffline(opened.list);
 }
 
 /**
