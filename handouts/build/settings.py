@@ -57,6 +57,11 @@ class Settings:
         )
 
     @property
+    def reads(self) -> Path:
+        """What the published pages were made from."""
+        return self.cache / "reads"
+
+    @property
     def results(self) -> Path:
         """The store of what tasks gave."""
         return self.cache / "results"

@@ -201,7 +201,8 @@ def view_unfitted(
 
 def stand_alone(setting: PaperSetting, exercise: Exercise) -> Part:
     """What an exercise follows from on a sheet of its own."""
-    return Part(alone(setting.library), name_step_alone(setting.speech, setting.library, exercise))
+    around = alone(setting.library, setting.progression.opens[exercise.slug])
+    return Part(around, name_step_alone(setting.speech, setting.library, exercise))
 
 
 def part_of_programme(setting: PaperSetting, programme: Programme, exercise: Exercise) -> Part:
