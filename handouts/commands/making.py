@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
@@ -10,6 +11,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from handouts.build.caches import SHARED
 from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.lost_addresses import find_lost, lost_problems
 from handouts.build.pipeline import Made, make_site, report_of
@@ -84,7 +86,7 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
     settings = work.settings
     problems, made_sheets, paper = list(made.problems), 0, 0
     each = partial(work.memo.spread, settings.workers.map)
-    began, marks = time.perf_counter(), Cache(settings.cache / "untouched")
+    began, marks = time.perf_counter(), Cache(settings.cache / "untouched" if settings.cache else None)
     with stage(settings.out, marks) as staging:
         with settings.progress.stage("making pages", len(made.pages)) as stage_of:
             made_pages, work.told = write_pages(made, staging, work.explained, stage_of.done)
@@ -125,7 +127,8 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             report = report_of({**record, "problems": [problem_record(item) for item in found]})
             with settings.progress.stage("publishing"):
                 swap_in(settings.out, staging, report, marks)
-            work.memo.collect()
+            if SHARED not in os.environ:
+                work.memo.collect()
             made.reads.write()
     return found, record
 

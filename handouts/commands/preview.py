@@ -24,7 +24,7 @@ from watchfiles import watch
 
 from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
-from handouts.commands.options import add_library_word, read_port
+from handouts.commands.options import add_cache, add_library_word, read_port
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems, problem_record
 from handouts.paper.document import lay_out_document
 from handouts.problems import Problem, has_errors
@@ -144,6 +144,7 @@ class PreviewServer(ThreadingHTTPServer):
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     add_library_word(parser)
+    add_cache(parser)
     parser.add_argument("--port", type=read_port, default=8000, help="port on this machine (default: 8000)")
 
 

@@ -36,7 +36,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
     before, _, rest = line.partition(_PAGE)
     between, _, after = rest.partition(_PAGES)
     versions = setting.edition.versions
-    version = versions[item] if item in versions else setting.edition.version
+    version = versions[item] if item in versions else setting.edition.version  # noqa: SIM401 - the version of all is read only where it is shown
     marks = tuple(
         say(mark)
         for mark, wanted in (("paper.invented", clinic.invented), ("paper.unreviewed", setting.is_unreviewed(item)))

@@ -113,7 +113,10 @@ class Staging:
         self.written[path] = entry
 
     def take_over(self, path: str, expected: str = "") -> bool:
-        """Take over a file of the published site , with this SHA-256 where one is expected; False where there is none, or it is not what its manifest says."""
+        """Take over a file of the published site, with this SHA-256 where one is expected.
+
+        False where there is none, or it is not what its manifest says.
+        """
         entry = self.standing.manifest.get(path)
         if entry is None or entry[1] != (expected or entry[1]):
             return False

@@ -140,4 +140,4 @@ class Setting:
     def version_of(self, item: str) -> str:
         """The version stamp of ``exercises/SLUG`` and the like."""
         versions = self.edition.versions
-        return versions[item] if item in versions else self.edition.version
+        return versions[item] if item in versions else self.edition.version  # noqa: SIM401 - the version of all is read only where it is shown
