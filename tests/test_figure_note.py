@@ -8,12 +8,12 @@ from functools import cache, partial
 
 import pytest
 
-from handouts.build.shelf import STYLE_SHEET, FigureShelf, draw_figures
+from handouts.build.figures import STYLE_SHEET, LibraryFigures, draw_figures
 from handouts.library.read import read_library
 from handouts.model import Library
 from handouts.paper.plan import make_setting as paper_setting
 from handouts.paper.plan import sheet_document
-from handouts.site.setting import Edition
+from handouts.site.context import Edition
 from handouts.store.memo import Memo
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
@@ -26,7 +26,7 @@ NONE = "There is no picture of this exercise yet."
 
 
 @cache
-def shelf(signs: str) -> tuple[Library, FigureShelf]:
+def shelf(signs: str) -> tuple[Library, LibraryFigures]:
     """The small library whose 'foot-lift' has a figure with some signs; 'none' has no figure."""
     figure = "" if signs == "none" else f"figure: {{base: sitting, {POSE}{signs}}}\n"
     texts = texts_with("exercises/foot-lift.md", ("figure: {base: sitting}\n", figure))

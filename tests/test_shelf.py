@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-from handouts.build import shelf
+from handouts.build import figures as shelf
 from handouts.library.read import read_library
 from handouts.source.files import read_folder
 from handouts.store.memo import Memo

@@ -16,9 +16,9 @@ from typing import Any
 
 from handouts import __version__
 from handouts.build.edition import make_edition
+from handouts.build.figures import STYLE_SHEET, LibraryFigures, draw_figures
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
-from handouts.build.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
@@ -34,10 +34,10 @@ from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Problem, has_errors, sort_problems
-from handouts.site.kit import Assets, read_kit
+from handouts.site.assets import Assets, read_kit
+from handouts.site.context import Edition, LanguageSite, OwnPast
 from handouts.site.lay_out import Pages, plan_site
 from handouts.site.old_sheets import sheet_address
-from handouts.site.setting import Edition, OwnPast, Setting
 from handouts.store.memo import Memo, using
 from handouts.store.reads import WatchedReads
 from handouts.templating.assets import read_templates
@@ -50,7 +50,7 @@ from handouts.words.speech import Speech
 from handouts.words.state import find_state
 
 LOOKED_INTO = (
-    Setting, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, Edition, OwnPast, History, Ledger, Progression, Assets, FigureShelf, Codes,
+    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes,
 )  # fmt: skip
 """Of these a page depends only on what it read; of all else that it is given on the whole."""
 
@@ -99,10 +99,10 @@ class Clock:
             self.seconds[name] = round(self.seconds.get(name, 0.0) + time.perf_counter() - start, 3)
 
 
-def draw(loaded: Loaded, settings: Settings, memo: Memo | None = None) -> tuple[FigureShelf, tuple[Problem, ...]]:
+def draw(loaded: Loaded, settings: Settings, memo: Memo | None = None) -> tuple[LibraryFigures, tuple[Problem, ...]]:
     """The figures of a library."""
     if loaded.library is None:
-        return FigureShelf({}), ()
+        return LibraryFigures({}), ()
     positions = loaded.library.position
     levels = {exercise.slug: positions[exercise.position.slug].level for exercise in loaded.library.exercises}
     css = read_templates()[STYLE_SHEET].decode()
@@ -116,10 +116,10 @@ def check_all(settings: Settings) -> Checked:
         loaded = load(settings, memo)
         problems, record = loaded.problems, dict[str, Any]()
         if loaded.library is not None and not has_errors(problems):
-            shelf, found = draw(loaded, settings, memo)
+            figure_source, found = draw(loaded, settings, memo)
             with settings.progress.stage("looking for movement limits"):
-                findings, lacking = hold_to_limits(loaded.library, shelf.shown(), memo)
-                problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
+                findings, lacking = hold_to_limits(loaded.library, figure_source.shown(), memo)
+                problems = sort_problems((*problems, *found, *check_demands(loaded.library, figure_source.shown()), *lacking))
                 record = limits_record(loaded.library, findings)
     return Checked(problems, summarise(loaded), record)
 
@@ -156,20 +156,20 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None) -> Made:
     if loaded.library is None or has_errors(loaded.problems):
         return Made(Pages(), (), loaded.problems)
     with clock.stage("draw"):
-        shelf, found = draw(loaded, settings, memo)
+        figure_source, found = draw(loaded, settings, memo)
         with settings.progress.stage("looking for movement limits"):
-            findings, lacking = hold_to_limits(loaded.library, shelf.shown(), memo)
+            findings, lacking = hold_to_limits(loaded.library, figure_source.shown(), memo)
     problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
         return Made(Pages(), (), problems)
     with clock.stage("lay out pages"), settings.progress.stage("planning pages"):
-        drawings = _drawings_for_links(loaded.library, shelf) if settings.paper else {}
+        drawings = _drawings_for_links(loaded.library, figure_source) if settings.paper else {}
         reads = WatchedReads(settings.reads, LOOKED_INTO, before=before.reads if before else None)
         edition = replace(
             edition_of(loaded, settings.paper), limits=findings, call=memo, reads=reads,
             previews={slug: preview_path(slug, svg) for slug, svg in drawings.items()},
         )  # fmt: skip
-        pages, documents = _lay_out(loaded, shelf, settings, edition)
+        pages, documents = _lay_out(loaded, figure_source, settings, edition)
     record = {
         "handouts": __version__,
         "version": loaded.stamps[""],
@@ -206,10 +206,10 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None) -> Made:
     return Made(pages, documents, problems, record, previews, loaded.library, reads, finish)
 
 
-def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
+def _drawings_for_links(library: Library, figure_source: LibraryFigures) -> dict[str, str]:
     """The figure of each exercise that has one, by slug, as a picture is made of it."""
-    paper = shelf.for_paper()
-    drawn = (exercise for exercise in library.exercises if exercise.slug in shelf.drawings)
+    paper = figure_source.for_paper()
+    drawn = (exercise for exercise in library.exercises if exercise.slug in figure_source.drawings)
     return {exercise.slug: str(paper.figure_svg(exercise, library.language)) for exercise in drawn}
 
 
@@ -218,51 +218,51 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
     return make_edition(loaded.translations, loaded.stamps, loaded.history, paper)
 
 
-def _lay_out(loaded: Loaded, shelf: FigureShelf, settings: Settings, edition: Edition) -> tuple[Pages, tuple[Document, ...]]:
+def _lay_out(loaded: Loaded, figure_source: LibraryFigures, settings: Settings, edition: Edition) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech.of(library) for library in libraries}
     templates, findings = read_templates(), edition.limits
     annexes = (
         read_clinician_pages(
-            templates, partial(limits_to_tick, source=loaded.library, findings=findings), shelf.for_paper()
+            templates, partial(limits_to_tick, source=loaded.library, findings=findings), figure_source.for_paper()
         ),
         LimitPages(loaded.library, findings),
         read_phone_pages(templates),
         UpkeepPages(loaded.library, loaded.history, settings.today),
     )
-    pages = plan_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes)
+    pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, annexes=annexes)
     if settings.review:
-        pages = pages.with_files(_lay_out_review(loaded, shelf, templates))
-    documents = _plan_sheets(libraries, speeches, shelf.for_paper(), edition) if settings.paper else ()
+        pages = pages.with_files(_lay_out_review(loaded, figure_source, templates))
+    documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition) if settings.paper else ()
     return pages, documents
 
 
 def _plan_sheets(
-    libraries: Sequence[Library], speeches: Mapping[str, Speech], shelf: FigureShelf, edition: Edition
+    libraries: Sequence[Library], speeches: Mapping[str, Speech], figure_source: LibraryFigures, edition: Edition
 ) -> tuple[Document, ...]:
     """Every sheet and booklet in every language, and in other languages also the sheets with the source beside them."""
     documents: list[Document] = []
     address = partial(sheet_address, libraries[0].clinic.site, edition)
     for library in libraries:
-        documents += plan_documents(library, speeches[library.language], shelf, edition, address)
-    source, *others = (make_setting(each, speeches[each.language], shelf, edition, address) for each in libraries)
+        documents += plan_documents(library, speeches[library.language], figure_source, edition, address)
+    source, *others = (make_setting(each, speeches[each.language], figure_source, edition, address) for each in libraries)
     for own in others:
         documents += plan_beside(own, source)
     return tuple(documents)
 
 
-def _lay_out_review(loaded: Loaded, shelf: FigureShelf, templates: Mapping[str, bytes]) -> dict[str, bytes]:
+def _lay_out_review(loaded: Loaded, figure_source: LibraryFigures, templates: Mapping[str, bytes]) -> dict[str, bytes]:
     """The translator's pages of every language that the clinic names, published or not."""
     library, words = loaded.library, loaded.words
     assert library is not None
-    messages = collect_messages(library, shelf.descriptions(library.language))
+    messages = collect_messages(library, figure_source.descriptions(library.language))
     template = template_entries(unique_messages(messages))
     states = (
         find_state(messages, merge_catalogue(words.catalogues[each], template), words.reviews.get(each), words.glossary)
         for each in library.clinic.languages.also
     )
-    return lay_out_review(library, states, shelf.figure_svg, templates)
+    return lay_out_review(library, states, figure_source.figure_svg, templates)
 
 
 def report_of(record: Mapping[str, Any]) -> bytes:

@@ -20,7 +20,7 @@ from handouts.words.speech import Speech
 MINUTE = 60
 
 
-class Look(Enum):
+class FindingKind(Enum):
     """What kind of finding."""
 
     BEFORE = "before"
@@ -36,10 +36,10 @@ class Look(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class BundleFinding:
     """One thing to look at."""
 
-    look: Look
+    look: FindingKind
     exercise: str = ""
     """Slug; empty where it is about the whole bundle."""
     other: str = ""
@@ -62,37 +62,37 @@ def check_picks(
     progression: Progression,
     totals: SessionTotals,
     ticked: Mapping[str, Sequence[LimitFinding]] | None = None,
-) -> tuple[Finding, ...]:
+) -> tuple[BundleFinding, ...]:
     """Findings about picks in order; ``ticked`` holds, by exercise, what is known about the limits ticked."""
-    found: list[Finding] = []
+    found: list[BundleFinding] = []
     for index, slug in enumerate(slugs):
-        found.extend(Finding(Look.LIMIT, slug, item.limit, item.text) for item in (ticked or {}).get(slug, ()))
+        found.extend(BundleFinding(FindingKind.LIMIT, slug, item.limit, item.text) for item in (ticked or {}).get(slug, ()))
         for other in progression.before(slug):
             if other in slugs:
-                found.append(Finding(Look.BEFORE if slugs.index(other) > index else Look.BOTH, slug, other))
+                found.append(BundleFinding(FindingKind.BEFORE if slugs.index(other) > index else FindingKind.BOTH, slug, other))
         found.extend(
-            Finding(Look.ASK, slug, ref.slug)
+            BundleFinding(FindingKind.ASK, slug, ref.slug)
             for ref in library.exercise[slug].cautions
             if library.caution[ref.slug].kind is CautionKind.ASK
         )
     return (*found, *_too_much(len(slugs), totals, library.clinic.session))
 
 
-def _too_much(count: int, totals: SessionTotals, policy: SessionPolicy) -> tuple[Finding, ...]:
-    many = (Finding(Look.MANY),) if count > policy.exercises else ()
-    return (*many, Finding(Look.LONG)) if totals.seconds > policy.minutes * MINUTE else many
+def _too_much(count: int, totals: SessionTotals, policy: SessionPolicy) -> tuple[BundleFinding, ...]:
+    many = (BundleFinding(FindingKind.MANY),) if count > policy.exercises else ()
+    return (*many, BundleFinding(FindingKind.LONG)) if totals.seconds > policy.minutes * MINUTE else many
 
 
 def say_findings(
-    findings: Sequence[Finding], count: int, totals: SessionTotals, library: Library, voice: Speech
+    findings: Sequence[BundleFinding], count: int, totals: SessionTotals, library: Library, voice: Speech
 ) -> tuple[str, ...]:
     """The findings as sentences, in their order; one caution of several exercises is said once."""
     policy = library.clinic.session
     lines: dict[str, None] = {}
     for finding in findings:
-        if finding.look is Look.MANY:
+        if finding.look is FindingKind.MANY:
             line = voice.count("clinician.check_many", count, limit=voice.number(policy.exercises))
-        elif finding.look is Look.LONG:
+        elif finding.look is FindingKind.LONG:
             session, limit = about_minutes(totals.seconds, voice), voice.count("dose.minutes", policy.minutes)
             line = voice.say("clinician.check_long", session=session, limit=limit)
         else:
@@ -101,13 +101,13 @@ def say_findings(
     return tuple(lines)
 
 
-def _about_exercise(finding: Finding, findings: Sequence[Finding], library: Library, voice: Speech) -> str:
+def _about_exercise(finding: BundleFinding, findings: Sequence[BundleFinding], library: Library, voice: Speech) -> str:
     exercise = library.exercise[finding.exercise].title.text
-    if finding.look is Look.LIMIT:
+    if finding.look is FindingKind.LIMIT:
         return voice.say("clinician.check_limit", exercise=exercise, finding=finding.text)
-    if finding.look is Look.ASK:
+    if finding.look is FindingKind.ASK:
         caution = library.caution[finding.other]
-        alike = [item.exercise for item in findings if item.look is Look.ASK and item.other == finding.other]
+        alike = [item.exercise for item in findings if item.look is FindingKind.ASK and item.other == finding.other]
         names = voice.join([library.exercise[slug].title.text for slug in alike])
         return voice.say("clinician.check_ask", exercises=names, when=plain_text(caution.when.text), do=plain_text(caution.do.text))
     other = library.exercise[finding.other].title.text

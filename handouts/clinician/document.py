@@ -15,8 +15,8 @@ from handouts.paper.document import Document
 from handouts.paper.plan import bundle_document
 from handouts.paper.setting import Figures, PaperSetting, make_setting
 from handouts.publication.steps import cautions_of_bundle
+from handouts.site.context import Edition
 from handouts.site.paths import beside_path
-from handouts.site.setting import Edition
 from handouts.words.speech import Speech
 
 SLUG = "bundle"

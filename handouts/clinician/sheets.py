@@ -15,7 +15,7 @@ from typing import Any
 from jinja2 import Environment
 from markupsafe import Markup
 
-from handouts.bundle.book import caution_order
+from handouts.bundle.page_data import caution_order
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref
 from handouts.paper.code import MODULE_MM
@@ -29,10 +29,10 @@ from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_un
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.font_faces import read_font_faces
-from handouts.site.frame import WORKER_POLICY, Link
-from handouts.site.kit import add_asset
+from handouts.site.assets import add_asset
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import WORKER_POLICY, Link
 from handouts.site.paths import list_page, relative
-from handouts.site.setting import Setting
 from handouts.templating.templates import template_environment
 
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
@@ -82,7 +82,7 @@ class Picture:
     """What stands under it."""
 
 
-def add_pictures(setting: Setting, figures: Figures, files: dict[str, bytes]) -> dict[str, Picture]:
+def add_pictures(setting: LanguageSite, figures: Figures, files: dict[str, bytes]) -> dict[str, Picture]:
     """The picture of each exercise by its slug; the pictures are added to ``files``."""
     return {
         exercise.slug: _add_picture(exercise, figures, setting.language, files)
@@ -125,7 +125,7 @@ def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
     return f"{faces}\n{rules}\n:root {{ --accent-on-light: {accent}; }}\n{sheets_css}"
 
 
-def write_sheets(setting: Setting, pictures: Mapping[str, Picture], size: str, style: str, scripts: tuple[str, ...]) -> bytes:
+def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, style: str, scripts: tuple[str, ...]) -> bytes:
     """The page; each exercise's sheet is kept by itself."""
     views, fits, read = list[Markup](), dict[str, list[int]](), setting.edition.reads
     for slug in setting.library.exercise:
@@ -155,7 +155,7 @@ def write_sheets(setting: Setting, pictures: Mapping[str, Picture], size: str, s
     return _environment().get_template("browser.html").render(view=sheets).encode()
 
 
-def _write_sheet(setting: Setting, pictures: Mapping[str, Picture], size: str, slug: str) -> bytes:
+def _write_sheet(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, slug: str) -> bytes:
     """The sheet of an exercise, behind a line with its fit on each of the clinic's papers."""
     paper, exercise = _paper(setting, pictures, size), setting.library.exercise[slug]
     view = view_unfitted(paper, exercise, level=2, part=stand_alone(paper, exercise))
@@ -165,7 +165,7 @@ def _write_sheet(setting: Setting, pictures: Mapping[str, Picture], size: str, s
     return f"{[FITS.index(each.fit) for each in fitted.values()]}\n{sheet}".encode()
 
 
-def _paper(setting: Setting, pictures: Mapping[str, Picture], size: str) -> PaperSetting:
+def _paper(setting: LanguageSite, pictures: Mapping[str, Picture], size: str) -> PaperSetting:
     """What the sheets are made from, on the clinic's first paper."""
     figures = PictureFigures(pictures, sheets_page(setting.language, size))
     paper = make_setting(setting.library, setting.speech, figures, setting.edition, graph=setting.progression)
@@ -176,7 +176,7 @@ def _environment() -> Environment:
     return template_environment(load_kit().templates)
 
 
-def _all_cautions(setting: Setting) -> tuple[Ref, ...]:
+def _all_cautions(setting: LanguageSite) -> tuple[Ref, ...]:
     """Every caution of the library, of which the page's script leaves those of the exercises picked."""
     return tuple(Ref(slug, CODE_PLACE) for kind in CautionKind for slug in caution_order(setting.library, kind))
 

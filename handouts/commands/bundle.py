@@ -155,10 +155,10 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
         print("handouts: --beside is for a bundle in another language; name one with --language.", file=sys.stderr)
         return CANNOT_RUN
     picked = tuple(chosen.source.exercise[pick.exercise.slug] for pick in chosen.picked.picks)
-    shelf, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
+    figure_source, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
     edition = edition_of(chosen.loaded, False)
     setting, source = (
-        picked_setting(chosen.picked, library, Speech.of(library), shelf.for_paper(), edition).on(paper, size)
+        picked_setting(chosen.picked, library, Speech.of(library), figure_source.for_paper(), edition).on(paper, size)
         for library in (chosen.library, chosen.source)
     )
     if arguments.beside:

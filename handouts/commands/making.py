@@ -14,8 +14,8 @@ from typing import Any
 from handouts.build.caches import SHARED
 from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.lost_addresses import find_lost, lost_problems
+from handouts.build.pdfs import FinishedPdf, lay_out_sheets
 from handouts.build.pipeline import Made, make_site, report_of
-from handouts.build.press import Sheet, lay_out_sheets
 from handouts.build.published import INPUTS, SITE_DIGEST
 from handouts.build.settings import Settings
 from handouts.commands.left_out import print_left_out
@@ -177,7 +177,7 @@ def _find_lost(made: Made, staging: Staging, settings: Settings) -> list[Problem
     return lost_problems(lost, Place(f"{settings.library.name}/clinic.yaml"))
 
 
-def _tell_of_preview(sheets: Iterator[Sheet], count: int, settings: Settings) -> Iterator[Sheet]:
+def _tell_of_preview(sheets: Iterator[FinishedPdf], count: int, settings: Settings) -> Iterator[FinishedPdf]:
     """The sheets as they are done; where that takes long, says once how to look at the pages meanwhile.
 
     A site is published whole, so until then its pages are shown by the preview, which lays a sheet out when it is asked for.

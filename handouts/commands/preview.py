@@ -95,7 +95,7 @@ _STYLE = """\
 
 
 @dataclass(slots=True)
-class Shown:
+class PreviewState:
     """What the browser is shown: the last good site, the problems now, and a number that counts changes."""
 
     make: Callable[[Made | None], Made]
@@ -152,7 +152,7 @@ def run(arguments: argparse.Namespace) -> int:
     """Serve until interrupted."""
     settings = Settings.of(arguments)
     memo = Memo(settings.results)
-    shown = Shown(lambda before: make_site(settings, memo, before))
+    shown = PreviewState(lambda before: make_site(settings, memo, before))
     shown.renew()
     print_problems(shown.problems)
     try:
@@ -184,7 +184,7 @@ def is_of_library(library: Path, _change: Any, path: str) -> bool:
     return not any(part.startswith(".") for part in parts) and not (library / parts[0] / OUTPUT_MARK).exists()
 
 
-def handler_for(shown: Shown) -> type[BaseHTTPRequestHandler]:
+def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
     """A request handler over what is shown."""
 
     class Handler(BaseHTTPRequestHandler):
@@ -248,6 +248,6 @@ def _empty_page() -> bytes:
     return b"<!doctype html><html lang=en><head><title>handouts preview</title></head><body></body></html>"
 
 
-def preview_record(shown: Shown) -> list[dict[str, Any]]:
+def preview_record(shown: PreviewState) -> list[dict[str, Any]]:
     """The problems now, for tests and tools."""
     return [problem_record(problem) for problem in shown.problems]

@@ -17,7 +17,7 @@ from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import stand_alone, view_unfitted
 from handouts.paper.views import CodeView, ExerciseView, TicksView
-from handouts.publication.steps import Surroundings
+from handouts.publication.steps import Neighbours
 from handouts.publication.views import view_sections
 from handouts.site.paths import beside_path, item_page
 from handouts.text.markup import plain_text
@@ -37,7 +37,7 @@ class HalfView:
 
 
 @dataclass(frozen=True, slots=True)
-class PairView:
+class ParallelView:
     """A paragraph in both languages; ``kind`` is name, dose, heading, step or text."""
 
     kind: str
@@ -53,11 +53,11 @@ class BesideExerciseView:
 
     anchor: str
     fit: str
-    above: tuple[PairView, ...]
+    above: tuple[ParallelView, ...]
     figure: Markup
-    below: tuple[PairView, ...]
-    safety: tuple[PairView, ...]
-    after: tuple[PairView, ...]
+    below: tuple[ParallelView, ...]
+    safety: tuple[ParallelView, ...]
+    after: tuple[ParallelView, ...]
     ticks: tuple[TicksView, ...]
     code: CodeView
 
@@ -133,7 +133,7 @@ def _view_exercise(
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
-    beside = replace(stand_alone(source, other), around=Surroundings(shown), cautions=cautions)  # the same label in both languages
+    beside = replace(stand_alone(source, other), around=Neighbours(shown), cautions=cautions)  # the same label in both languages
     mine = replace(stand_alone(own, exercise), cautions=cautions, ticks=True)
     first = view_unfitted(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
     second = view_unfitted(source, other, dose, part=beside, joined=False)
@@ -141,10 +141,10 @@ def _view_exercise(
         anchor=first.anchor,
         fit=FITS[0],
         above=(
-            PairView("name", "", first.title, second.title),
+            ParallelView("name", "", first.title, second.title),
             *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),
             _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
-            PairView("dose", "", _dose(first), _dose(second)),
+            ParallelView("dose", "", _dose(first), _dose(second)),
             _text(_join(*first.under_dose), _join(*second.under_dose)),
         ),
         figure=first.figure,
@@ -160,12 +160,12 @@ def _view_exercise(
     )
 
 
-def _text(first: Markup | str, second: Markup | str) -> PairView:
-    return PairView("text", "", Markup.escape(first), Markup.escape(second))
+def _text(first: Markup | str, second: Markup | str) -> ParallelView:
+    return ParallelView("text", "", Markup.escape(first), Markup.escape(second))
 
 
-def _heading(first: Markup | str, second: Markup | str) -> PairView:
-    return PairView("heading", "", Markup.escape(first), Markup.escape(second))
+def _heading(first: Markup | str, second: Markup | str) -> ParallelView:
+    return ParallelView("heading", "", Markup.escape(first), Markup.escape(second))
 
 
 def _strong(text: str) -> Markup:
@@ -183,16 +183,16 @@ def _dose(view: ExerciseView) -> Markup:
     )
 
 
-def _sections(first: Exercise, second: Exercise) -> Iterable[PairView]:
+def _sections(first: Exercise, second: Exercise) -> Iterable[ParallelView]:
     """The prose of the exercise; a translation has its blocks and items in the same order."""
     for one, other in zip(view_sections(first.sections), view_sections(second.sections), strict=True):
         yield _heading(one.heading, other.heading)
         for block, beside in zip(one.blocks, other.blocks, strict=True):
             for number, pair in enumerate(zip(block.items, beside.items, strict=True), 1):
-                yield PairView("step", str(number), *pair) if block.kind == "steps" else _text(*pair)
+                yield ParallelView("step", str(number), *pair) if block.kind == "steps" else _text(*pair)
 
 
-def _below(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
+def _below(first: ExerciseView, second: ExerciseView) -> Iterable[ParallelView]:
     """Cues, feel, mistakes, and when to go on."""
     yield _heading(first.labels.cues, second.labels.cues)
     for cue, other in zip(first.cues, second.cues, strict=True):
@@ -216,7 +216,7 @@ def _seen(see: Markup, do: Markup) -> Markup:
     return Markup("{} <strong>{}</strong>").format(see, do)
 
 
-def _safety(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
+def _safety(first: ExerciseView, second: ExerciseView) -> Iterable[ParallelView]:
     """The ruled block: the gravest first, whom to call under the first heading."""
     for group, beside in zip(first.safety.groups, second.safety.groups, strict=True):
         yield _heading(group.heading, beside.heading)

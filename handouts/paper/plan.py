@@ -18,8 +18,8 @@ from handouts.paper.sheet import view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
 from handouts.publication.steps import name_step_in
+from handouts.site.context import Edition
 from handouts.site.paths import item_page, pdf_path
-from handouts.site.setting import Edition
 from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 

@@ -10,8 +10,8 @@ from markupsafe import Markup
 
 from handouts.dose.progression import Progression, build_progression
 from handouts.model import Exercise, Library, Location
+from handouts.site.context import EVERYTHING, Edition, missing_line
 from handouts.site.paths import item_page
-from handouts.site.setting import EVERYTHING, Edition, missing_line
 from handouts.words.speech import Speech
 
 

@@ -27,7 +27,7 @@ from handouts.paper.views import (
 )
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import (
-    Surroundings,
+    Neighbours,
     alone,
     in_bundle,
     in_programme,
@@ -119,10 +119,10 @@ def band_of(setting: PaperSetting, dose: Dose) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ExerciseContext:
     """What an exercise's page follows from where it is part of a programme or a bundle."""
 
-    around: Surroundings
+    around: Neighbours
     """Among which exercises it is shown."""
     step: str
     """Number and name of its step; empty where it has none."""
@@ -135,7 +135,7 @@ class Part:
 
 
 def view_exercise(
-    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: Part | None = None
+    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: ExerciseContext | None = None
 ) -> ExerciseView:
     """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading.
 
@@ -150,7 +150,7 @@ def view_unfitted(
     dose: Dose | None = None,
     *,
     level: int = 1,
-    part: Part | None = None,
+    part: ExerciseContext | None = None,
     joined: bool = True,
 ) -> ExerciseView:
     """The same before it is fitted to a paper: what it says is the same on every paper; ``joined`` as ``join_questions``."""
@@ -199,27 +199,27 @@ def view_unfitted(
     )
 
 
-def stand_alone(setting: PaperSetting, exercise: Exercise) -> Part:
+def stand_alone(setting: PaperSetting, exercise: Exercise) -> ExerciseContext:
     """What an exercise follows from on a sheet of its own."""
     around = alone(setting.library, setting.progression.opens[exercise.slug])
-    return Part(around, name_step_alone(setting.speech, setting.library, exercise))
+    return ExerciseContext(around, name_step_alone(setting.speech, setting.library, exercise))
 
 
-def part_of_programme(setting: PaperSetting, programme: Programme, exercise: Exercise) -> Part:
+def part_of_programme(setting: PaperSetting, programme: Programme, exercise: Exercise) -> ExerciseContext:
     """What an exercise follows from in the booklet of its programme."""
     rank = rank_of(programme, exercise.slug)
     step = "" if rank is None else name_step(setting.speech, setting.library, programme, rank)
-    return Part(in_programme(setting.library, programme), step, programme.cues if rank is not None else ())
+    return ExerciseContext(in_programme(setting.library, programme), step, programme.cues if rank is not None else ())
 
 
-def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) -> Part:
+def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) -> ExerciseContext:
     """What an exercise follows from in a bundle; one that the bundle's programme does not hold has its cues too."""
     library = setting.library
     programme = programme_of(library, bundle)
     if programme is None:
-        return Part(in_bundle(library, bundle), name_step_alone(setting.speech, library, exercise))
+        return ExerciseContext(in_bundle(library, bundle), name_step_alone(setting.speech, library, exercise))
     part = part_of_programme(setting, programme, exercise)
-    return Part(in_bundle(library, bundle), part.step, programme.cues)
+    return ExerciseContext(in_bundle(library, bundle), part.step, programme.cues)
 
 
 def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:

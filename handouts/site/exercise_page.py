@@ -13,13 +13,14 @@ from handouts.model import Dose, Exercise
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.publication.steps import alone, label_ready, name_step_in, rank_of
 from handouts.publication.views import ConditionView, SectionView, view_sections
-from handouts.site.frame import Frame, Link, make_frame
+from handouts.site.context import LanguageSite
 from handouts.site.limits_view import LimitBlock, make_limit_block
 from handouts.site.old_sheets import older_line
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.parts import (
     Cautions,
+    ExerciseRow,
     Prints,
-    Row,
     dose_of,
     exercise_review_line,
     large_numerals,
@@ -30,7 +31,6 @@ from handouts.site.parts import (
     term_names,
 )
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import Setting
 from handouts.site.structured import exercise_data
 from handouts.templating.templates import safe_json
 from handouts.words.changes import plain_change
@@ -74,7 +74,7 @@ class MovementView:
 class ExercisePage:
     """Everything on an exercise's page."""
 
-    frame: Frame
+    frame: PageFrame
     figure: Markup
     figure_note: tuple[str, ...]
     """What the signs in the figure mean, or that there is none; empty where it has no signs."""
@@ -100,7 +100,7 @@ class ExercisePage:
     """Under a label that promises no exercise which is not there."""
     changes: tuple[ChangeView, ...]
     """How this exercise itself is made easier or harder."""
-    others: tuple[Row, ...]
+    others: tuple[ExerciseRow, ...]
     """Easier exercises, then harder ones."""
     prints: tuple[Prints, ...]
     programmes: tuple[Fact, ...]
@@ -114,7 +114,7 @@ class ExercisePage:
     """For clinicians; empty where nothing was found."""
 
 
-def make_exercise_page(setting: Setting, slug: str) -> ExercisePage:
+def make_exercise_page(setting: LanguageSite, slug: str) -> ExercisePage:
     """The view of an exercise."""
     library, say = setting.library, setting.speech.say
     exercise = library.exercise[slug]
@@ -169,7 +169,7 @@ def make_exercise_page(setting: Setting, slug: str) -> ExercisePage:
     )
 
 
-def _movement(setting: Setting, exercise: Exercise) -> tuple[MovementView, ...]:
+def _movement(setting: LanguageSite, exercise: Exercise) -> tuple[MovementView, ...]:
     motion, tempo = setting.figures.motion(exercise), exercise.dose.tempo
     if not motion or not motion["p"]:
         return ()
@@ -178,7 +178,7 @@ def _movement(setting: Setting, exercise: Exercise) -> tuple[MovementView, ...]:
     return (MovementView(safe_json(motion), beat),)
 
 
-def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...]:
+def _session(setting: LanguageSite, page: str, exercise: Exercise) -> tuple[Link, ...]:
     """The patient's page opened with this exercise alone, by its code."""
     target = list_page(setting.language, "my")
     if target not in setting.pages or exercise.dose.is_open:
@@ -186,7 +186,7 @@ def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...
     return (Link(f"{relative(page, target)}#{exercise.code}", setting.speech.say("phone.begin_here")),)
 
 
-def _ready(setting: Setting, exercise: Exercise) -> tuple[ConditionView, ...]:
+def _ready(setting: LanguageSite, exercise: Exercise) -> tuple[ConditionView, ...]:
     if exercise.ready_when is None:
         return ()
     around = alone(setting.library, setting.progression.opens[exercise.slug])
@@ -194,7 +194,7 @@ def _ready(setting: Setting, exercise: Exercise) -> tuple[ConditionView, ...]:
     return (ConditionView(label, rich(exercise.ready_when)),)
 
 
-def list_places(setting: Setting, exercise: Exercise) -> tuple[tuple[str, str], ...]:
+def list_places(setting: LanguageSite, exercise: Exercise) -> tuple[tuple[str, str], ...]:
     """The slug of each programme that holds an exercise, and the programme's title with the step."""
     speech, library = setting.speech, setting.library
     return tuple(
@@ -204,7 +204,7 @@ def list_places(setting: Setting, exercise: Exercise) -> tuple[tuple[str, str], 
     )
 
 
-def _facts(setting: Setting, exercise: Exercise) -> tuple[Fact, ...]:
+def _facts(setting: LanguageSite, exercise: Exercise) -> tuple[Fact, ...]:
     """Minutes, days, position and equipment."""
     speech, seconds = setting.speech, add_up(exercise.dose).seconds
     needs = speech.join(term_names(setting, "equipment", exercise.equipment)) if exercise.equipment else ""
@@ -217,7 +217,7 @@ def _facts(setting: Setting, exercise: Exercise) -> tuple[Fact, ...]:
     )
 
 
-def _manner(setting: Setting, dose: Dose) -> tuple[str, ...]:
+def _manner(setting: LanguageSite, dose: Dose) -> tuple[str, ...]:
     """How fast to move, how long to rest, how hard it should be."""
     speech = setting.speech
     pace = tempo_line(dose.tempo, speech)
@@ -230,12 +230,12 @@ def _manner(setting: Setting, dose: Dose) -> tuple[str, ...]:
     return tuple(begin(line) for line in lines if line)
 
 
-def _named(setting: Setting, **values: str) -> tuple[Fact, ...]:
+def _named(setting: LanguageSite, **values: str) -> tuple[Fact, ...]:
     """The facts that are given, each with its label."""
     return tuple(Fact(setting.speech.say(f"site.fact_{name}"), begin(value)) for name, value in values.items() if value)
 
 
-def _neighbour(setting: Setting, page: str, exercise: Exercise, option: Option, way: str) -> Row:
+def _neighbour(setting: LanguageSite, page: str, exercise: Exercise, option: Option, way: str) -> ExerciseRow:
     """An easier or harder exercise, with what changes."""
     changes = plain_change(option, exercise, setting.library, setting.speech)
     return make_row(

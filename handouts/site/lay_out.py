@@ -10,9 +10,10 @@ from typing import Any, Protocol
 from jinja2 import Environment
 
 from handouts.model import Library
+from handouts.site.assets import Assets, Kit, add_asset, build_assets
 from handouts.site.bundle_page import make_bundle_page
+from handouts.site.context import Edition, Figures, LanguageSite
 from handouts.site.exercise_page import make_exercise_page
-from handouts.site.kit import Assets, Kit, add_asset, build_assets
 from handouts.site.list_pages import (
     make_entries_page,
     make_exercises_page,
@@ -24,7 +25,6 @@ from handouts.site.paths import CHOICE, NOT_FOUND, home_page, item_page, list_pa
 from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
 from handouts.site.search_slices import cut_index, head_script, words_script
-from handouts.site.setting import Edition, Figures, Setting
 from handouts.templating.templates import template_environment
 from handouts.words.speech import Speech
 
@@ -62,13 +62,13 @@ class Pages(Mapping[str, bytes]):
         return Pages({**self.files, **files}, self.tasks)
 
 
-class Annex(Protocol):
+class SitePart(Protocol):
     """Pages that a room above the site adds to it."""
 
     def list_pages(self, library: Library) -> tuple[str, ...]:
         """The paths of the pages that are added for a library."""
 
-    def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> Mapping[str, Maker]:
+    def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> Mapping[str, Maker]:
         """For each page its template and what makes its view; assets are added to ``files``."""
 
 
@@ -95,7 +95,7 @@ def lay_out_site(
     kit: Kit,
     edition: Edition,
     *,
-    annexes: Sequence[Annex] = (),
+    annexes: Sequence[SitePart] = (),
     wanted: Callable[[str], bool] = lambda _path: True,
 ) -> dict[str, bytes]:
     """The site's files by path, all of them made now; ``wanted`` may leave pages out, assets are always made."""
@@ -110,7 +110,7 @@ def plan_site(
     kit: Kit,
     edition: Edition,
     *,
-    annexes: Sequence[Annex] = (),
+    annexes: Sequence[SitePart] = (),
 ) -> Pages:
     """The site's files by path, each page as a task.
 
@@ -148,7 +148,7 @@ class Templates:
         return template_environment(self.texts)
 
 
-def render_page(templates: Templates, template: str, setting: Setting, view: Callable[..., Any], *arguments: Any) -> bytes:
+def render_page(templates: Templates, template: str, setting: LanguageSite, view: Callable[..., Any], *arguments: Any) -> bytes:
     """A page of a setting's language: its view, placed by its template."""
     made = view(*arguments)
     if template == READY:
@@ -165,12 +165,12 @@ def _settle(
     assets: Mapping[str, Assets],
     pages: frozenset[str],
     files: dict[str, bytes],
-) -> tuple[Setting, ...]:
+) -> tuple[LanguageSite, ...]:
     """What each language's pages are made from; small figures and search indexes are added to the files."""
     panels = _draw_panels(libraries[0], figures, files)
     names = {library.language: speeches[library.language].own_name for library in libraries}
     settings = (
-        Setting(
+        LanguageSite(
             library=library,
             source=libraries[0],
             speech=speeches[library.language],
@@ -195,7 +195,7 @@ def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> 
     }
 
 
-def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
+def _with_index(setting: LanguageSite, files: dict[str, bytes]) -> LanguageSite:
     ordered = [exercise for _, inside in order_exercises(setting) for exercise in inside]
     index = build_search_index(setting.library, ordered, setting.source, setting.edition.call)
     slices = cut_index(index)
@@ -206,7 +206,7 @@ def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
     return replace(setting, search_index=path)
 
 
-def _makers(settings: tuple[Setting, ...]) -> dict[str, Maker]:
+def _makers(settings: tuple[LanguageSite, ...]) -> dict[str, Maker]:
     """For each page its template and what makes its view."""
     makers: dict[str, Maker] = {
         CHOICE: ("choice.html", partial(make_choice_page, settings)),
@@ -217,7 +217,7 @@ def _makers(settings: tuple[Setting, ...]) -> dict[str, Maker]:
     return makers
 
 
-def _makers_of(setting: Setting) -> dict[str, Maker]:
+def _makers_of(setting: LanguageSite) -> dict[str, Maker]:
     library, language = setting.library, setting.language
     makers: dict[str, Maker] = {
         home_page(language): ("home.html", partial(make_home_page, setting)),

@@ -12,7 +12,7 @@ from functools import cached_property
 
 from handouts.model import Bundle, Exercise, Library, Programme, SearchWords, is_found_by
 from handouts.site.folding import forms_of, split_words
-from handouts.tasks.calling import Call, call_now
+from handouts.tasks.calling import Caller, call_now
 from handouts.text.markup import plain_text
 
 FIRST_REGION, REGION = 15, 13
@@ -43,7 +43,7 @@ class SearchIndex:
 
 
 def build_search_index(
-    library: Library, exercises: Sequence[Exercise], source: Library, call: Call = call_now
+    library: Library, exercises: Sequence[Exercise], source: Library, call: Caller = call_now
 ) -> SearchIndex:
     """The index over ``exercises`` in their order; ``source`` is the library in its own language.
 

@@ -45,7 +45,7 @@ class Bounds:
 
 
 @dataclass(frozen=True, slots=True)
-class Lost:
+class LostTask:
     """A task that could not be done."""
 
     why: str
@@ -79,7 +79,7 @@ class Pool:
             self._idle.pop().end()
         shutil.rmtree(self._home, ignore_errors=True)
 
-    def map(self, task: Callable[[Value], Result], values: Iterable[Value]) -> Iterator[tuple[Value, Result | Lost]]:
+    def map(self, task: Callable[[Value], Result], values: Iterable[Value]) -> Iterator[tuple[Value, Result | LostTask]]:
         """Each value with its result, in the order in which they are done; what a task raises is raised here."""
         waiting = deque((value, 1) for value in values)
         busy: list[_Process] = []
@@ -118,10 +118,10 @@ class Pool:
             if answer.again and process.attempt < ATTEMPTS:
                 waiting.appendleft((process.value, process.attempt + 1))
             else:
-                yield process.value, Lost(answer.lost)
+                yield process.value, LostTask(answer.lost)
 
 
-def call_bounded(task: Callable[[Value], Result], value: Value, bounds: Bounds) -> Result | Lost:
+def call_bounded(task: Callable[[Value], Result], value: Value, bounds: Bounds) -> Result | LostTask:
     """The result of one task in a process of its own."""
     with Pool(1, bounds) as pool:
         ((_, result),) = pool.map(task, [value])

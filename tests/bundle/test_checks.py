@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from handouts.bundle.chart import totals_of
-from handouts.bundle.checks import Finding, LimitFinding, Look, check_picks, say_findings
+from handouts.bundle.checks import BundleFinding, FindingKind, LimitFinding, check_picks, say_findings
 from handouts.dose.progression import build_progression
 from handouts.model import Library
 from handouts.words.speech import Speech
@@ -18,7 +18,7 @@ EN = Speech("en")
 PROGRESSION = build_progression(LIBRARY)
 
 
-def found(*slugs: str, library: Library = LIBRARY, ticked: dict[str, list[LimitFinding]] | None = None) -> tuple[Finding, ...]:
+def found(*slugs: str, library: Library = LIBRARY, ticked: dict[str, list[LimitFinding]] | None = None) -> tuple[BundleFinding, ...]:
     """Findings about some picks with the library's doses."""
     return check_picks(slugs, library, PROGRESSION, totals_of(bundle_of(*map(pick_of, slugs)), library), ticked)
 
@@ -47,14 +47,14 @@ def test_nothing_found_says_nothing() -> None:
 def test_picked_before_what_it_builds_on() -> None:
     """Near and far: an exercise that stands before what it builds on."""
     assert said("walk", "sit", library=WIDE)[0] == "Walk stands before Sit tall, which it builds on."
-    assert Finding(Look.BEFORE, "lift", "sit") in found("lift", "sit")
-    assert not any(item.look is Look.BEFORE for item in found("sit", "lift"))
+    assert BundleFinding(FindingKind.BEFORE, "lift", "sit") in found("lift", "sit")
+    assert not any(item.look is FindingKind.BEFORE for item in found("sit", "lift"))
 
 
 def test_easier_and_harder_both_picked() -> None:
     """In the right order it is still pointed out that one builds on the other; neighbours of a third are not."""
     assert said("sit", "lift", library=WIDE) == ("Lift builds on Sit tall. Both are picked.",)
-    assert found("lift", "stand", library=WIDE) == (Finding(Look.ASK, "stand", "new-hip"),)
+    assert found("lift", "stand", library=WIDE) == (BundleFinding(FindingKind.ASK, "stand", "new-hip"),)
 
 
 def test_cautions_that_ask_are_said_once() -> None:

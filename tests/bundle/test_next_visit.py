@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from handouts.bundle.book import Surroundings, make_book
 from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.values import PickedBundle
 from handouts.dose.progression import build_progression
 from handouts.words.speech import Speech
@@ -14,7 +14,7 @@ from tests.bundle.sample import bundle_json, bundle_of, pick_of
 from tests.scripts.node import ask_script
 
 CATALOGUE = make_catalogue(LIBRARY)
-BOOK = make_book(LIBRARY, CATALOGUE, build_progression(LIBRARY), Speech("en"), Surroundings({}, {}, {}))
+BOOK = make_book(LIBRARY, CATALOGUE, build_progression(LIBRARY), Speech("en"), BookInputs({}, {}, {}))
 
 
 def given(*slugs: str, **values: int) -> PickedBundle:

@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
-from handouts.bundle.book import Surroundings, make_book
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.chart import ChartNotes, chart_text, totals_of
 from handouts.bundle.checks import LimitFinding, check_picks, say_findings
 from handouts.bundle.fhir import fhir_plan
+from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.values import PickedBundle
 from handouts.bundle.whole_dose import whole_dose
 from handouts.dose.phrase import dose_facts, span_line, turn_line
@@ -54,7 +54,7 @@ TICKED = {"curl": [LimitFinding("hip", "too far.")]}
 
 def by_script(bundles: list[PickedBundle], speech: Speech) -> list[dict[str, Any]]:
     """What the script makes of bundles."""
-    book = make_book(TWINS, CATALOGUE, PROGRESSION, speech, Surroundings(STAMPS, {}, {}))
+    book = make_book(TWINS, CATALOGUE, PROGRESSION, speech, BookInputs(STAMPS, {}, {}))
     ticked = {TWINS.exercise[slug].code: [item.text for item in items] for slug, items in TICKED.items()}
     given = {"book": book, "bundles": [bundle_json(bundle, CATALOGUE) for bundle in bundles], "ticked": ticked}
     found: list[dict[str, Any]] = ask_script("twins", given)

@@ -40,7 +40,7 @@ def test_from_home_to_the_print_dialog(tmp_path: Path) -> None:
     english, spanish = (with_programme(library) for library in libraries())
     annex = read_clinician_pages(read_templates(), limits_of, PaperDrawings())
     speeches = {language: Speech(language) for language in ("en", "es")}
-    write_site(lay_out_site((english, spanish), speeches, Drawings(), the_kit(), EDITION, annexes=(annex,)), tmp_path)
+    write_site(lay_out_site((english, spanish), speeches, Drawings(), the_kit(), EDITION, site_parts=(annex,)), tmp_path)
     with a_browser() as browser:
         context = browser.new_context(viewport={"width": 1280, "height": 900})
         context.add_init_script(PRINTED)

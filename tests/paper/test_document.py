@@ -18,7 +18,7 @@ from handouts.paper.geometry import FIGURE, LEAST_EDGE, left_width
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
 from handouts.paper.setting import make_setting
 from handouts.problems import Grade, Place, show_problem
-from handouts.site.setting import EVERYTHING
+from handouts.site.context import EVERYTHING
 from handouts.store.digest import digest
 from handouts.words.speech import Speech
 from tests.builders import PLACE

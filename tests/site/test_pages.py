@@ -11,9 +11,9 @@ from posixpath import dirname, join, normpath
 import pytest
 from markupsafe import Markup
 
-from handouts.site.frame import POLICY, WORKER_POLICY, phone_link, with_call
-from handouts.site.kit import build_assets
-from handouts.site.setting import Edition
+from handouts.site.assets import build_assets
+from handouts.site.context import Edition
+from handouts.site.page_frame import POLICY, WORKER_POLICY, phone_link, with_call
 from tests.builders import a_caution, a_clinic, a_library, an_exercise, words
 from tests.site.making import MIRRORED, make_site, pdfs_of, the_kit, two_languages
 

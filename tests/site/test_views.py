@@ -11,22 +11,22 @@ import pytest
 from jinja2 import UndefinedError
 
 from handouts.model import Library
+from handouts.site.assets import build_assets
 from handouts.site.bundle_page import make_bundle_page
+from handouts.site.context import Edition, LanguageSite
 from handouts.site.exercise_page import make_exercise_page
-from handouts.site.kit import build_assets
 from handouts.site.lay_out import list_pages
 from handouts.site.list_pages import make_entries_page, make_exercises_page, make_home_page
 from handouts.site.other_pages import make_about_page, make_choice_page, make_not_found_page, make_safety_page
 from handouts.site.programme_page import make_programme_page
-from handouts.site.setting import Edition, Setting
 from handouts.templating.templates import NotTextError, template_environment
 from handouts.words.speech import Speech
 from tests.site.making import Drawings, pdfs_of, the_kit, two_languages
 
 
-def a_setting(library: Library, libraries: tuple[Library, ...]) -> Setting:
+def a_setting(library: Library, libraries: tuple[Library, ...]) -> LanguageSite:
     """The setting of one language with every PDF, everything unreviewed and something left out."""
-    return Setting(
+    return LanguageSite(
         library=library, source=libraries[0], speech=Speech(library.language),
         edition=Edition(version="v1", pdfs=pdfs_of(library), unreviewed={"en": frozenset({"everything"})},
                         left_out={"en": {"programmes/stairs": ("x",), "bundles/first-days": ("x", "y")}}),

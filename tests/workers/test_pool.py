@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts.workers.pool import Bounds, Lost, Pool, call_bounded
+from handouts.workers.pool import Bounds, LostTask, Pool, call_bounded
 
 BOUNDS = Bounds(processor_seconds=1)
 
@@ -59,7 +59,7 @@ def test_one_task_is_lost(order: str, bounds: Bounds, why: str) -> None:
     """The task that exceeds or dies is named with its cause; those before and after it are done."""
     with Pool(1, bounds) as pool:
         found = dict(pool.map(work, ["a", order, "b"]))
-    assert found == {"a": "done a", order: Lost(why), "b": "done b"}
+    assert found == {"a": "done a", order: LostTask(why), "b": "done b"}
 
 
 def test_death_is_tried_again(tmp_path: Path) -> None:
@@ -78,7 +78,7 @@ def test_faults_of_the_program_are_raised() -> None:
 def test_the_last_task_is_lost() -> None:
     """With nothing left to do no other process takes its place."""
     with Pool(1, BOUNDS) as pool:
-        assert dict(pool.map(work, ["a", "die"])) == {"a": "done a", "die": Lost("its process ended 2 times before it was done (exit code -9)")}
+        assert dict(pool.map(work, ["a", "die"])) == {"a": "done a", "die": LostTask("its process ended 2 times before it was done (exit code -9)")}
 
 
 def test_one_pool_for_all_maps() -> None:

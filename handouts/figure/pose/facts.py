@@ -16,7 +16,7 @@ from handouts.figure.body.body import Body
 from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
 from handouts.figure.body.kinematics import centre_of_mass
 from handouts.figure.body.sites import LEG_SITES
-from handouts.figure.pose.motion import Motion
+from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.spec import FigureSpec
 
 Array = NDArray[np.floating[Any]]
@@ -84,7 +84,7 @@ def _phase(frame: int, count: int) -> str:
     return "start" if frame == 0 else "end" if frame == count - 1 else "moving"
 
 
-def joint_angles(motion: Motion) -> tuple[Mapping[str, float], ...]:
+def joint_angles(motion: SolvedMotion) -> tuple[Mapping[str, float], ...]:
     """For each frame the signed angle of every variable (``hip.r.flex``) in degrees, rounded to 0.1."""
     return tuple(
         {name: round(float(value), 1) for name, value in zip(VARIABLES, frame.state.angles, strict=True)}
@@ -92,7 +92,7 @@ def joint_angles(motion: Motion) -> tuple[Mapping[str, float], ...]:
     )
 
 
-def largest_angles(motion: Motion) -> dict[str, Extreme]:
+def largest_angles(motion: SolvedMotion) -> dict[str, Extreme]:
     """For each clinical motion the largest angle reached, e.g. 'hip flexion' -> 52.1 degrees, right, at the end."""
     found: dict[str, Extreme] = {}
     for number, frame in enumerate(motion.frames):
@@ -105,7 +105,7 @@ def largest_angles(motion: Motion) -> dict[str, Extreme]:
     return dict(sorted(found.items()))
 
 
-def _movements(spec: FigureSpec, motion: Motion) -> tuple[Movement, ...]:
+def _movements(spec: FigureSpec, motion: SolvedMotion) -> tuple[Movement, ...]:
     first, last = motion.frames[0].state.angles, motion.frames[-1].state.angles
     typed = {angle.variable for angle in spec.end}
     found = []
@@ -150,7 +150,7 @@ def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str,
     return tuple(sorted(found))
 
 
-def make_facts(spec: FigureSpec, motion: Motion) -> Facts:
+def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
     """The facts of a solved figure."""
     movements = _movements(spec, motion)
     before, after = _leg_contacts(spec)
@@ -174,6 +174,6 @@ def make_facts(spec: FigureSpec, motion: Motion) -> Facts:
     )
 
 
-def centre_heights(body: Body, motion: Motion) -> tuple[float, ...]:
+def centre_heights(body: Body, motion: SolvedMotion) -> tuple[float, ...]:
     """Height of the centre of mass in each frame, metres."""
     return tuple(float(centre_of_mass(body, frame.placed)[1]) for frame in motion.frames)

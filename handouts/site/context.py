@@ -14,8 +14,8 @@ from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import History
 from handouts.limits import Finding
 from handouts.model import Exercise, Library
-from handouts.site.kit import Assets
-from handouts.tasks.calling import Call, Reads, call_now
+from handouts.site.assets import Assets
+from handouts.tasks.calling import Caller, Reads, call_now
 from handouts.words.speech import Speech
 
 EVERYTHING = "everything"
@@ -67,7 +67,7 @@ class Edition:
     """By exercise slug the movement limits that it may exceed."""
     previews: Mapping[str, str] = field(default_factory=dict)
     """By exercise slug the path of its picture for links that are shared."""
-    call: Call = field(default=call_now, repr=False, compare=False)
+    call: Caller = field(default=call_now, repr=False, compare=False)
     """How small tasks are called: words of the search, codes."""
     reads: Reads = field(default_factory=Reads, repr=False, compare=False)
     """How tasks are called that are given a whole setting: parts of pages."""
@@ -94,7 +94,7 @@ def missing_line(edition: Edition, speech: Speech, language: str, item: str) -> 
 
 
 @dataclass(frozen=True)
-class Setting:
+class LanguageSite:
     """One language's site in the making."""
 
     library: Library

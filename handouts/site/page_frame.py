@@ -10,9 +10,9 @@ from markupsafe import Markup
 
 from handouts.model import Clinic
 from handouts.rules.lapsed import last_day
+from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import OldSheet, old_sheets_of, overdue_line
 from handouts.site.paths import CHOICE, home_page, list_page, relative
-from handouts.site.setting import Setting
 from handouts.text.markup import plain_text, render_inline
 
 POLICY = "; ".join((
@@ -118,7 +118,7 @@ class PageState:
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class PageFrame:
     """Everything that a page needs beside its own content."""
 
     language: str
@@ -156,7 +156,7 @@ class Frame:
 
 
 def make_frame(
-    setting: Setting,
+    setting: LanguageSite,
     page: str,
     title: str,
     description: str,
@@ -166,7 +166,7 @@ def make_frame(
     scripts: tuple[str, ...] = (),
     stop: str = "",
     data: Markup = NO_DATA,
-) -> Frame:
+) -> PageFrame:
     """The frame of a page; ``item`` has a version of its own, ``stamp`` is what else the version shown is of.
 
     ``stop`` is where its stop rules stand.
@@ -174,7 +174,7 @@ def make_frame(
     say, clinic = setting.speech.say, setting.library.clinic
     alternates = _alternates(setting, page, only_same=True)
     others = tuple(link for link in _alternates(setting, page, only_same=False) if link.language != setting.language)
-    return Frame(
+    return PageFrame(
         language=setting.language,
         direction=setting.speech.direction,
         policy=POLICY,
@@ -203,7 +203,7 @@ def make_frame(
     )
 
 
-def make_state(setting: Setting, item: str) -> PageState:
+def make_state(setting: LanguageSite, item: str) -> PageState:
     """What the page of an item, or any other page, may say of itself."""
     say, day = setting.speech.say, last_day(setting.library, item)
     return PageState(
@@ -216,13 +216,13 @@ def make_state(setting: Setting, item: str) -> PageState:
     )
 
 
-def _preview(setting: Setting, item: str) -> str:
+def _preview(setting: LanguageSite, item: str) -> str:
     """The picture of an exercise, as an address that other sites can open."""
     picture = setting.edition.previews.get(item.removeprefix("exercises/"), "") if item.startswith("exercises/") else ""
     return setting.library.clinic.site + picture if picture else ""
 
 
-def make_safety(setting: Setting, page: str, stop: str = "") -> Safety:
+def make_safety(setting: LanguageSite, page: str, stop: str = "") -> Safety:
     """The safety lines as seen from a page."""
     say, clinic = setting.speech.say, setting.library.clinic
     addresses = make_addresses(clinic)
@@ -270,7 +270,7 @@ def site_path(clinic: Clinic) -> str:
     return "/" + urlsplit(clinic.site).path.strip("/") + "/" if urlsplit(clinic.site).path.strip("/") else "/"
 
 
-def _entries(setting: Setting, page: str, kinds: tuple[str, ...]) -> tuple[NavLink, ...]:
+def _entries(setting: LanguageSite, page: str, kinds: tuple[str, ...]) -> tuple[NavLink, ...]:
     return tuple(
         NavLink(relative(page, target), setting.speech.say(_ENTRY_NAMES.get(kind, f"site.nav_{kind}")), target == page)
         for kind in kinds
@@ -278,7 +278,7 @@ def _entries(setting: Setting, page: str, kinds: tuple[str, ...]) -> tuple[NavLi
     )
 
 
-def _alternates(setting: Setting, page: str, *, only_same: bool) -> tuple[LanguageLink, ...]:
+def _alternates(setting: LanguageSite, page: str, *, only_same: bool) -> tuple[LanguageLink, ...]:
     """The page in every language; where it is missing in one, that language's home page or nothing."""
     found = []
     rest = page.partition("/")[2]
@@ -292,7 +292,7 @@ def _alternates(setting: Setting, page: str, *, only_same: bool) -> tuple[Langua
     return tuple(found)
 
 
-def _marks(setting: Setting, item: str) -> tuple[str, ...]:
+def _marks(setting: LanguageSite, item: str) -> tuple[str, ...]:
     say = setting.speech.say
     marks = (say("site.mark_invented"),) if setting.library.clinic.invented else ()
     if setting.is_unreviewed(item):
