@@ -1,13 +1,22 @@
-"""What all tests share: a place of their own for what builds keep, never the one of the person who runs them."""
+"""What all tests of a process share: a browser, and a place of their own for what builds keep, never that of the person who runs them."""
 
 from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
+
+from tests.kept import tidy
+from tests.site.browser import one_browser
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _one_browser() -> Iterator[None]:
+    """One browser for all tests that want one."""
+    with one_browser():
+        yield
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -18,4 +27,9 @@ def _own_caches() -> Iterator[None]:
         if not os.environ.get("HANDOUTS_CACHE"):
             patch.delenv("HANDOUTS_CACHE", raising=False)
         yield
-        assert Path(folder).is_dir()
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Tidies what is kept between runs, once a run."""
+    if not hasattr(session.config, "workerinput") and not session.config.option.collectonly:
+        tidy()

@@ -14,7 +14,7 @@ from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal, RefusalKind
-from handouts.dose.phrase import dose_facts, dose_line, span_line
+from handouts.dose.phrase import dose_facts, dose_line
 from handouts.dose.progression import build_progression
 from handouts.dose.weight import exact_weight, kilograms_of, shown_span, shown_weight, weight_of, write_weight
 from handouts.importers.dose_words import find_dose
@@ -26,6 +26,7 @@ from handouts.limits.find import find_conflicts
 from handouts.model import Dose, Span, Units, WeightUnit
 from handouts.problems import Place
 from handouts.words.speech import Speech
+from tests.bundle.page_only import span_line
 from tests.scripts.node import ask_script
 from tests.small_library import messages, small_library, texts_with
 

@@ -50,7 +50,8 @@ from handouts.words.speech import Speech
 from handouts.words.state import find_state
 
 LOOKED_INTO = (
-    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes,
+    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle,
+    Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes,
 )  # fmt: skip
 """Of these a page depends only on what it read; of all else that it is given on the whole."""
 
@@ -223,7 +224,7 @@ def _lay_out(loaded: Loaded, figure_source: LibraryFigures, settings: Settings, 
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech.of(library) for library in libraries}
     templates, findings = read_templates(), edition.limits
-    annexes = (
+    parts = (
         read_clinician_pages(
             templates, partial(limits_to_tick, source=loaded.library, findings=findings), figure_source.for_paper()
         ),
@@ -231,7 +232,7 @@ def _lay_out(loaded: Loaded, figure_source: LibraryFigures, settings: Settings, 
         read_phone_pages(templates),
         UpkeepPages(loaded.library, loaded.history, settings.today),
     )
-    pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, annexes=annexes)
+    pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, site_parts=parts)
     if settings.review:
         pages = pages.with_files(_lay_out_review(loaded, figure_source, templates))
     documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition) if settings.paper else ()

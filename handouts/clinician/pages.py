@@ -14,7 +14,7 @@ from handouts.bundle.page_data import BookInputs, LimitFound, make_book
 from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import add_pictures, sheets_page, write_sheets, write_style
 from handouts.model import Library
-from handouts.paper.setting import Figures as PaperFigures
+from handouts.publication.figures import FigureSource
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.assets import MADE_SCRIPTS, add_asset
 from handouts.site.context import LanguageSite
@@ -57,7 +57,7 @@ class ClinicianPages:
     sheets_style: str
     """The style sheet ``sheets.css``."""
     limits: Limits
-    paper_figures: PaperFigures | None
+    paper_figures: FigureSource | None
     """The figures as sheets need them; without them no sheets are made for the browser."""
 
     def list_pages(self, library: Library) -> tuple[str, ...]:
@@ -107,7 +107,7 @@ def no_limits(_library: Library) -> Sequence[LimitFound]:
 
 
 def read_clinician_pages(
-    files: Mapping[str, bytes], limits: Limits = no_limits, paper_figures: PaperFigures | None = None
+    files: Mapping[str, bytes], limits: Limits = no_limits, paper_figures: FigureSource | None = None
 ) -> ClinicianPages:
     """The pages from the files of the ``templates`` folder, by their path in it."""
     script, sheets_script = (files[f"{MADE_SCRIPTS}{name}.js"].decode() for name in ("bundle", "sheets"))
@@ -117,7 +117,7 @@ def read_clinician_pages(
 
 def _make_maker_page(setting: LanguageSite, style: str, scripts: tuple[str, ...]) -> MakerPage:
     say, page = setting.speech.say, maker_page(setting.language)
-    frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts)
+    frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts, strip=False)
     return MakerPage(replace(frame, policy=WORKER_POLICY), relative(page, style))
 
 

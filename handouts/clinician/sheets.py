@@ -24,10 +24,11 @@ from handouts.paper.fit import fit_view
 from handouts.paper.frame import view_page
 from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST
 from handouts.paper.kit import load_kit
-from handouts.paper.setting import Figures, PaperSetting, make_setting
+from handouts.paper.setting import PaperSetting, make_setting
 from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
+from handouts.publication.figures import FigureSource
 from handouts.publication.font_faces import read_font_faces
 from handouts.site.assets import add_asset
 from handouts.site.context import LanguageSite
@@ -82,7 +83,7 @@ class Picture:
     """What stands under it."""
 
 
-def add_pictures(setting: LanguageSite, figures: Figures, files: dict[str, bytes]) -> dict[str, Picture]:
+def add_pictures(setting: LanguageSite, figures: FigureSource, files: dict[str, bytes]) -> dict[str, Picture]:
     """The picture of each exercise by its slug; the pictures are added to ``files``."""
     return {
         exercise.slug: _add_picture(exercise, figures, setting.language, files)
@@ -90,7 +91,7 @@ def add_pictures(setting: LanguageSite, figures: Figures, files: dict[str, bytes
     }
 
 
-def _add_picture(exercise: Exercise, figures: Figures, language: str, files: dict[str, bytes]) -> Picture:
+def _add_picture(exercise: Exercise, figures: FigureSource, language: str, files: dict[str, bytes]) -> Picture:
     svg = str(figures.figure_svg(exercise, language))
     words = [match[1] for pattern in (_TITLE, _DESCRIPTION) if (match := pattern.search(svg))]
     bare = _DESCRIPTION.sub("", _TITLE.sub("", svg))

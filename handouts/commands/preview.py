@@ -25,7 +25,7 @@ from watchfiles import watch
 from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
 from handouts.commands.options import add_cache, add_library_word, read_port
-from handouts.commands.report import CANNOT_RUN, DONE, print_problems, problem_record
+from handouts.commands.report import CANNOT_RUN, DONE, print_problems
 from handouts.paper.document import lay_out_document
 from handouts.problems import Problem, has_errors
 from handouts.source.files import OUTPUT_MARK
@@ -246,8 +246,3 @@ def with_preview(page: bytes) -> bytes:
 
 def _empty_page() -> bytes:
     return b"<!doctype html><html lang=en><head><title>handouts preview</title></head><body></body></html>"
-
-
-def preview_record(shown: PreviewState) -> list[dict[str, Any]]:
-    """The problems now, for tests and tools."""
-    return [problem_record(problem) for problem in shown.problems]

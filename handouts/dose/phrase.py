@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from typing import NamedTuple, Protocol
 
 from handouts.dose.arithmetic import sides_of
-from handouts.dose.weight import exact_weight, shown_span, shown_weight
+from handouts.dose.weight import exact_weight, shown_weight
 from handouts.model import Dose, DoseKind, Limb, Side, Span, Tempo
 
 MINUTE = 60
@@ -206,38 +206,6 @@ def tempo_line(tempo: Tempo | None, voice: Voice) -> str:
         return ""
     parts = (("go", tempo.go), ("hold", tempo.hold), ("back", tempo.back), ("pause", tempo.pause))
     return join_parts((voice.count(f"dose.tempo_{name}", seconds) for name, seconds in parts if seconds), voice)
-
-
-def span_line(name: str, span: Span, voice: Voice) -> str:
-    """How far one field of a dose may be moved, by the field's name in the model: "5 to 15 times"."""
-    if name == "weight_kg":
-        if span.low == span.high:
-            return weight_phrase(span.low, voice)
-        low, high = shown_span(span.low, span.high, voice.in_pounds)
-        if low == high:
-            return _weight(low, voice)
-        if voice.in_pounds:
-            return voice.count("dose.span_lb", high, low=voice.number(low))
-        return voice.say("dose.span_kg", low=voice.number(low), high=voice.number(high))
-    unit = _SPAN_UNITS[name]
-    low, high = span.low, span.high
-    if unit == "seconds" and low % MINUTE == 0 and high % MINUTE == 0:
-        unit, low, high = "minutes", low / MINUTE, high / MINUTE
-    if low == high:
-        return days_phrase(int(low), voice) if unit == "days" else voice.count(f"dose.{unit}", high)
-    return voice.count(f"dose.span_{unit}", high, low=voice.number(low))
-
-
-_SPAN_UNITS = {
-    "sets": "sets",
-    "reps": "reps",
-    "hold_seconds": "seconds",
-    "time_seconds": "seconds",
-    "distance_metres": "meters",
-    "days": "days",
-    "times": "times",
-    "rest_seconds": "seconds",
-}
 
 
 def dose_facts(dose: Dose, voice: Voice) -> tuple[DoseNumber, ...]:

@@ -1,22 +1,17 @@
-"""One session of several exercises: its order, its minutes, its equipment.
+"""One session of several exercises: its minutes, its changes of position, its equipment.
 
-The order changes position least and respects the graph of what comes before what; ties keep the order
-in which the exercises were given.  Minutes count the work, the rests within and between exercises, and
+Minutes count the work, the rests within and between exercises, and
 the changes of position, with the clinic's own seconds for each; in a week these pauses count as often as
 there are sessions.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.progression import Progression
 from handouts.model import Dose, Exercise, SessionPolicy
-
-EXACT_UP_TO = 12
-"""Largest number of exercises ordered exactly (2^n states); a bundle holds at most 12."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,51 +69,3 @@ def _weekly_pauses(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy
         for day in range(1, days + 1)
         for time in range(1, times + 1)
     )
-
-
-def order_session(exercises: Sequence[Exercise], progression: Progression) -> tuple[Exercise, ...]:
-    """The exercises in the order that changes position least, what comes before kept before what builds on it.
-
-    Exact by dynamic programming over sets up to ``EXACT_UP_TO`` exercises; above that greedy.  Where
-    the graph has a ring the given order is kept.
-    """
-    slugs = [exercise.slug for exercise in exercises]
-    earlier = {
-        index: frozenset(slugs.index(name) for name in progression.before(slug) if name in slugs)
-        for index, slug in enumerate(slugs)
-    }
-    if any(index in earlier[other] and other in earlier[index] for index in earlier for other in earlier):
-        return tuple(exercises)
-    positions = [exercise.position.slug for exercise in exercises]
-    order = _exact(positions, earlier) if len(slugs) <= EXACT_UP_TO else _greedy(positions, earlier)
-    return tuple(exercises[index] for index in order)
-
-
-def _exact(positions: Sequence[str], earlier: Mapping[int, frozenset[int]]) -> tuple[int, ...]:
-    """Least changes first, then the order closest to the one given (lexicographic)."""
-    best: dict[tuple[frozenset[int], int], tuple[int, tuple[int, ...]]] = {}
-    for index in range(len(positions)):
-        if not earlier[index]:
-            best[frozenset({index}), index] = (0, (index,))
-    for _ in range(len(positions) - 1):
-        longer: dict[tuple[frozenset[int], int], tuple[int, tuple[int, ...]]] = {}
-        for (done, last), (cost, path) in best.items():
-            for index in range(len(positions)):
-                if index in done or not earlier[index] <= done:
-                    continue
-                key = (done | {index}, index)
-                candidate = (cost + (positions[index] != positions[last]), (*path, index))
-                if key not in longer or candidate < longer[key]:
-                    longer[key] = candidate
-        best = longer
-    return min(best.values())[1] if best else ()
-
-
-def _greedy(positions: Sequence[str], earlier: Mapping[int, frozenset[int]]) -> tuple[int, ...]:
-    """Stay in the position as long as any exercise there is free, then move to the first free one."""
-    path: list[int] = []
-    while len(path) < len(positions):
-        free = [index for index in range(len(positions)) if index not in path and earlier[index] <= set(path)]
-        same = [index for index in free if path and positions[index] == positions[path[-1]]]
-        path.append((same or free)[0])
-    return tuple(path)

@@ -19,7 +19,6 @@ from handouts.limits.find import (
 from handouts.limits.motions import MOTIONS
 from handouts.limits.record import Findings, check_demands, find_all, limits_record
 from handouts.limits.shown import ShownMotion
-from handouts.limits.weeks import phase_at
 
 __all__ = [
     "BAND",
@@ -41,5 +40,4 @@ __all__ = [
     "find_conflicts",
     "hold_to_limits",
     "limits_record",
-    "phase_at",
 ]

@@ -11,8 +11,6 @@ PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 """Width and height (ISO 216; US Letter is 8.5 x 11 inches)."""
 TOP, SIDE, BOTTOM = 14.0, 10.5, 15.5
 """Margins of every page with one line of standard type in head and foot, which stand in them."""
-LEAST_EDGE = 8.0
-"""Least distance of the foot from the edge of the paper, so that it is inside what printers reach; common practice, no source."""
 FOOT_LINE = {"standard": 5.1, LARGE: 6.8}
 """Height of one line of the foot, by type size: 12 and 16 points at 1.2."""
 HEAD_LETTERS = {("standard", "letter"): 92, ("standard", "a4"): 89, (LARGE, "letter"): 69, (LARGE, "a4"): 66}

@@ -25,6 +25,7 @@ from handouts.paper.views import (
     SafetyView,
     WayView,
 )
+from handouts.problems import Place
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import (
     Neighbours,
@@ -116,6 +117,13 @@ def review_line(setting: PaperSetting, review: Review) -> str:
 def band_of(setting: PaperSetting, dose: Dose) -> str:
     """The name of the dose's band; empty where it has none."""
     return setting.term("bands", dose.band.slug) if dose.band else ""
+
+
+def place_of_texts(exercise: Exercise) -> tuple[Place, bool]:
+    """Where who has to shorten the texts of an exercise finds them, and whether that is the catalogue of a translation."""
+    place = exercise.title.place
+    translated = place.file != exercise.place.file
+    return (place if translated else exercise.place), translated
 
 
 @dataclass(frozen=True, slots=True)

@@ -93,7 +93,6 @@ class PhonePages:
                 setting.assets.icon,
                 style,
                 script,
-                setting.assets.scripts["page_state"],
                 more,
                 words,
                 *fonts_of(_css(setting, files), setting.language, files),
@@ -170,9 +169,9 @@ def _book(setting: LanguageSite, settings: tuple[LanguageSite, ...], places: Map
 
 def _make_view(setting: LanguageSite, style: str, script: str, book: Mapping[str, Any]) -> MyPage:
     say, page = setting.speech.say, my_page(setting.language)
-    frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), scripts=(script,), stop="#stop")
+    frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), stop="#stop", own=True)
     return MyPage(
-        frame=replace(frame, policy=WORKER_POLICY),
+        frame=replace(frame, policy=WORKER_POLICY, scripts=(relative(page, script),)),
         style=relative(page, style),
         book=Markup(safe_json(book)),
         pain_rule=frame.safety.pain_rule,

@@ -8,7 +8,7 @@ Level 1: imports ``counts``.
 
 from __future__ import annotations
 
-from math import isqrt, sqrt
+from math import sqrt
 
 from handouts.reading.counts import Counts
 
@@ -37,16 +37,6 @@ def smog_exact(counts: Counts) -> float:
     if not counts.sentences:
         return 3.1291
     return 1.0430 * sqrt(counts.polysyllables * SMOG_NORMED_SENTENCES / counts.sentences) + 3.1291
-
-
-def smog_quick(polysyllables: int) -> int:
-    """English, US school grade: 3 + root of the nearest perfect square of the polysyllables in 30 sentences.
-
-    Halfway between two squares the lower is taken.  McLaughlin 1969, p. 639 (95 gives 13, 110 gives 13).
-    """
-    root = isqrt(max(0, polysyllables))
-    below, above = root * root, (root + 1) * (root + 1)
-    return 3 + (root if polysyllables - below <= above - polysyllables else root + 1)
 
 
 def smog_applies(counts: Counts) -> bool:

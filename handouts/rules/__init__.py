@@ -1,6 +1,6 @@
 """What must hold in a library: one small function a question, all asked at once.
 
-``RULES`` lists them in the order in which ``DEVELOPERS.md`` explains them; the order of the answers is
+``RULES`` lists them in the order in which they are asked; the order of the answers is
 by place, so it does not matter here.
 """
 

@@ -7,13 +7,12 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Protocol
 
-from markupsafe import Markup
-
 from handouts.dose.progression import Progression, build_progression
 from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import History
 from handouts.limits import Finding
 from handouts.model import Exercise, Library
+from handouts.publication.figures import FigureSource
 from handouts.site.assets import Assets
 from handouts.tasks.calling import Caller, Reads, call_now
 from handouts.words.speech import Speech
@@ -22,14 +21,8 @@ EVERYTHING = "everything"
 """In place of an item: the mark stands on every page of the language."""
 
 
-class Figures(Protocol):
-    """Where figures come from."""
-
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
-        """The whole figure as inline SVG with ``title`` and ``desc`` in the language; no style attribute in it."""
-
-    def figure_note(self, exercise: Exercise, language: str) -> str:
-        """What stands under the figure, in the language; empty where nothing is to be said."""
+class SiteFigures(FigureSource, Protocol):
+    """Where figures come from, also as they move and as small pictures."""
 
     def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
         """How the end picture moves (``handouts.figure.motion_data``); None where nothing moves."""
@@ -105,7 +98,7 @@ class LanguageSite:
     assets: Assets
     panels: Mapping[str, str]
     """Path of each exercise's small figure, by slug."""
-    figures: Figures
+    figures: SiteFigures
     search_index: str
     """Path of the head of the language's search index, which names its slices."""
     names: Mapping[str, str]

@@ -12,7 +12,7 @@ from jinja2 import Environment
 from handouts.model import Library
 from handouts.site.assets import Assets, Kit, add_asset, build_assets
 from handouts.site.bundle_page import make_bundle_page
-from handouts.site.context import Edition, Figures, LanguageSite
+from handouts.site.context import Edition, LanguageSite, SiteFigures
 from handouts.site.exercise_page import make_exercise_page
 from handouts.site.list_pages import (
     make_entries_page,
@@ -91,43 +91,43 @@ def _pages_of(library: Library) -> Iterator[str]:
 def lay_out_site(
     libraries: Sequence[Library],
     speeches: Mapping[str, Speech],
-    figures: Figures,
+    figures: SiteFigures,
     kit: Kit,
     edition: Edition,
     *,
-    annexes: Sequence[SitePart] = (),
+    site_parts: Sequence[SitePart] = (),
     wanted: Callable[[str], bool] = lambda _path: True,
 ) -> dict[str, bytes]:
     """The site's files by path, all of them made now; ``wanted`` may leave pages out, assets are always made."""
-    pages = plan_site(libraries, speeches, figures, kit, edition, annexes=annexes)
+    pages = plan_site(libraries, speeches, figures, kit, edition, site_parts=site_parts)
     return {path: pages[path] for path in pages if path not in pages.tasks or wanted(path)}
 
 
 def plan_site(
     libraries: Sequence[Library],
     speeches: Mapping[str, Speech],
-    figures: Figures,
+    figures: SiteFigures,
     kit: Kit,
     edition: Edition,
     *,
-    annexes: Sequence[SitePart] = (),
+    site_parts: Sequence[SitePart] = (),
 ) -> Pages:
     """The site's files by path, each page as a task.
 
     ``libraries`` holds one library for each language, the source first; ``speeches`` a voice for each.
-    ``annexes`` add pages of other rooms.
+    ``site_parts`` add pages of other rooms.
     """
     languages = tuple(library.language for library in libraries)
     assets = {each: build_assets(kit, libraries[0].clinic.accent, (each,), languages) for each in languages}
     files = {path: data for each in assets.values() for path, data in each.files.items()}
-    added = (path for annex in annexes for library in libraries for path in annex.list_pages(library))
+    added = (path for part in site_parts for library in libraries for path in part.list_pages(library))
     pages = frozenset((*list_pages(libraries), *added))
     settings = _settle(libraries, speeches, figures, edition, assets=assets, pages=pages, files=files)
     for setting in settings:
         edition.reads.watch(setting.language, setting)
     makers = _makers(settings)
-    for annex in annexes:
-        makers |= annex.make(settings, files)
+    for part in site_parts:
+        makers |= part.make(settings, files)
     known, first = {setting.language: setting for setting in settings}, settings[0]
     templates = Templates(kit.templates)
     return Pages(files, {
@@ -159,7 +159,7 @@ def render_page(templates: Templates, template: str, setting: LanguageSite, view
 def _settle(
     libraries: Sequence[Library],
     speeches: Mapping[str, Speech],
-    figures: Figures,
+    figures: SiteFigures,
     edition: Edition,
     *,
     assets: Mapping[str, Assets],
@@ -187,7 +187,7 @@ def _settle(
     return tuple(_with_index(setting, files) for setting in settings)
 
 
-def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> dict[str, str]:
+def _draw_panels(source: Library, figures: SiteFigures, files: dict[str, bytes]) -> dict[str, str]:
     """The small figure of each exercise as a file that all languages share."""
     return {
         exercise.slug: add_asset(files, f"figure-{exercise.slug}", "svg", figures.panel_svg(exercise))

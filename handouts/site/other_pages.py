@@ -108,7 +108,7 @@ def make_not_found_page(setting: LanguageSite) -> NotFoundPage:
     """The view of the page for a wrong address; it is shown at any depth, so nothing in it is relative."""
     root = site_path(setting.library.clinic)
     say, scripts = setting.speech.say, (setting.assets.scripts["not_found"],)
-    frame = make_frame(setting, NOT_FOUND, say("site.not_found"), say("site.not_found_text"), scripts=scripts)
+    frame = make_frame(setting, NOT_FOUND, say("site.not_found"), say("site.not_found_text"), scripts=scripts, strip=False)
     return NotFoundPage(
         frame=_from_root(frame, root),
         home=root + home_page(setting.language),
@@ -133,6 +133,7 @@ def _from_root(frame: PageFrame, root: str) -> PageFrame:
         alternates=(),
         navigation=tuple(replace(link, href=rooted(link.href)) for link in frame.navigation),
         more=tuple(replace(link, href=rooted(link.href)) for link in frame.more),
+        mine=tuple(replace(link, href=rooted(link.href)) for link in frame.mine),
         languages=tuple(replace(link, href=rooted(link.href)) for link in frame.languages),
         safety=replace(safety, stop=replace(safety.stop, href=rooted(safety.stop.href))),
     )

@@ -34,7 +34,7 @@ WORKER_POLICY = POLICY.replace("trusted-types 'none'", "trusted-types handouts")
 """Of pages that may name two kinds of scripts by themselves: their worker, and scripts of their own build."""
 
 
-_ENTRY_NAMES = {"new": "upkeep.new_title", "desk": "upkeep.desk_link"}
+_ENTRY_NAMES = {"new": "upkeep.new_title", "desk": "upkeep.desk_link", "my": "phone.title"}
 """Phrases of entries that are not called ``site.nav_KIND``."""
 NO_DATA = Markup()
 UNFOLDED = 2
@@ -141,6 +141,10 @@ class PageFrame:
     many_languages: str
     """Not empty where the switch is folded away."""
     more: tuple[NavLink, ...]
+    mine: tuple[NavLink, ...]
+    """The patient's own page, shown in a browser that keeps a list."""
+    strip: str
+    """Not empty on pages that patients read: the safety links stay in view."""
     marks: tuple[str, ...]
     safety: Safety
     version: str
@@ -166,10 +170,13 @@ def make_frame(
     scripts: tuple[str, ...] = (),
     stop: str = "",
     data: Markup = NO_DATA,
+    own: bool = False,
+    strip: bool = True,
 ) -> PageFrame:
     """The frame of a page; ``item`` has a version of its own, ``stamp`` is what else the version shown is of.
 
-    ``stop`` is where its stop rules stand.
+    ``stop`` is where its stop rules stand; pages that no patient reads have no ``strip``.  A patient's ``own`` page
+    has its languages in view, and no way around the site above its exercises: one at the foot.
     """
     say, clinic = setting.speech.say, setting.library.clinic
     alternates = _alternates(setting, page, only_same=True)
@@ -188,10 +195,12 @@ def make_frame(
         root=relative(page, CHOICE).removesuffix(CHOICE) or "./",
         clinic=clinic.name,
         home=relative(page, home_page(setting.language)),
-        navigation=_entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
+        navigation=() if own else _entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
         languages=others,
-        many_languages="many" if len(others) > UNFOLDED else "",
-        more=_entries(setting, page, ("safety", "about", "new", "desk")),
+        many_languages="many" if len(others) > UNFOLDED and not own else "",
+        more=_entries(setting, page, ("exercises", "safety", "about") if own else ("safety", "about", "new", "desk")),
+        mine=_entries(setting, page, () if own else ("my",)),
+        strip="strip" if strip else "",
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item or stamp)),

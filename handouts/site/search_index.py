@@ -51,7 +51,7 @@ def build_search_index(
     words of each exercise.
     """
     found: dict[str, dict[int, int]] = {}
-    asked = _Asked(library, source)
+    asked = _Searched(library, source)
     items: tuple[Exercise | Programme | Bundle, ...] = (*exercises, *library.programmes, *library.bundles)
     for at, item in enumerate(items):
         texts = asked.of_exercise(item) if isinstance(item, Exercise) else asked.of_several(item)
@@ -93,7 +93,7 @@ Texts = tuple[tuple[Text, ...], tuple[Text, ...], tuple[Text, ...]]
 
 
 @dataclass(frozen=True)
-class _Asked:
+class _Searched:
     """A library in one language, and in its own."""
 
     library: Library

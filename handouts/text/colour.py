@@ -4,8 +4,6 @@ from __future__ import annotations
 
 TEXT_CONTRAST = 4.5
 """Least contrast of text with its ground (WCAG 2.2, success criterion 1.4.3, level AA)."""
-SHAPE_CONTRAST = 3.0
-"""Least contrast of a shape that carries meaning (WCAG 2.2, success criterion 1.4.11, level AA)."""
 
 
 def relative_luminance(colour: str) -> float:

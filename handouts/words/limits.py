@@ -29,7 +29,7 @@ def motion_name(name: str, speech: Speech) -> str:
 
 
 def say_finding(finding: Finding, library: Library, speech: Speech) -> str:
-    """One finding in one line: 'Hip flexion: 96°, 6° above the bound of 90° (at the start, both sides)'."""
+    """One finding in one line: 'Hip flexion to about 96°; the limit is 90° (at the start, both sides)'."""
     if finding.is_unknown:
         return speech.say("limits.unknown")
     parts = finding.parts
@@ -58,7 +58,8 @@ def _part(part: LimitCondition, library: Library, speech: Speech) -> str:
     if part.what is BoundSubject.POSITION:
         return speech.say("limits.position", position=library.term["positions"][part.name].name.text)
     if part.what is BoundSubject.DEMAND:
-        return speech.say("limits.demand", demand=library.term["demands"][part.name].name.text)
+        name = library.term["demands"][part.name].name.text
+        return name[:1].upper() + name[1:]
     if part.name == BAND and part.what is BoundSubject.WEIGHT:
         return speech.say("limits.band")
     if part.what is BoundSubject.WEIGHT:
@@ -72,7 +73,6 @@ def _part(part: LimitCondition, library: Library, speech: Speech) -> str:
         motion=motion_name(part.name, speech),
         reached=reached,
         allowed=allowed,
-        over=speech.number(part.over or 0.0),
     )
 
 

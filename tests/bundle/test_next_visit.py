@@ -49,8 +49,8 @@ def test_moved_on_and_back() -> None:
 
 
 def test_taken_out_and_added() -> None:
-    """Exercises that are no neighbours are taken out and added."""
-    assert differs(given("lift"), given("walk")) == ("Lift taken out.", "Walk added: 20 minutes, every day, 2 times a day.")
+    """Exercises that are no neighbours are removed and added."""
+    assert differs(given("lift"), given("walk")) == ("Lift removed.", "Walk added: 20 minutes, every day, 2 times a day.")
 
 
 def test_changed_dose_says_only_what_differs() -> None:

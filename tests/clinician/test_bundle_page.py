@@ -132,7 +132,7 @@ def test_under_a_minute_by_keyboard(watched: Watched) -> None:
     hands.press("Alt+l", THOUGHT)
     hands.press("Tab")
     hands.press("Space")
-    expect(page.locator("#findings")).to_contain_text("the hip bends to 96 degrees")
+    expect(page.locator("#pick-S2T4 .against")).to_contain_text("Hip replacement: the hip bends to 96 degrees, 90 are allowed.")
     chart = page.locator("#chart").input_value()
     hands.press("Alt+s", THOUGHT)
     hands.press("ArrowDown")
@@ -147,7 +147,7 @@ def test_under_a_minute_by_keyboard(watched: Watched) -> None:
     expect(page.locator("article")).to_have_count(5)
     assert [each.get_attribute("id") for each in page.locator("article").all()] == ["cover", "sit", "stand", "walk", "squat"]
     assert [each.inner_text() for each in page.locator("#sit .dose b").all()][:2] == ["2", "12"]
-    assert "Limits ticked: Hip replacement (weeks 1 to 6)" in chart
+    assert "Precautions and restrictions: Hip replacement (weeks 1 to 6)" in chart
     assert "Hip" not in page.url
 
 
@@ -170,11 +170,11 @@ def test_another_tempo(watched: Watched) -> None:
     """A tempo that the library offers changes minutes, chart, record and link; the sheet says it; undo takes it back."""
     page = watched.page
     add(page, "squ")
-    expect(page.locator("#totals")).to_contain_text("One session: about 1 minute")
+    expect(page.locator("#totals")).to_contain_text("· 1 min ·")
     tempo = page.get_by_label("Tempo: Squat")
     assert tempo.locator("option").all_inner_texts() == ["1 second to move, 1 second back", "2 seconds to move, 1 second hold, 4 seconds back"]
     tempo.select_option(label="2 seconds to move, 1 second hold, 4 seconds back")
-    expect(page.locator("#totals")).to_contain_text("One session: about 2 minutes")
+    expect(page.locator("#totals")).to_contain_text("· 2 min ·")
     expect(page.locator("#chart")).to_have_value(re.compile("2 seconds to move, 1 second hold, 4 seconds back"))
     assert given(page).picks[0].change == DoseChange(place=CODE_PLACE, tempo=Tempo(2, 1, 4))
     page.locator("#preview").click()
@@ -182,26 +182,26 @@ def test_another_tempo(watched: Watched) -> None:
     page.go_back()
     expect(page.get_by_label("Tempo: Squat")).to_have_value(str(pack_tempo(Tempo(2, 1, 4))))
     page.get_by_label("Tempo: Squat").select_option(index=0)
-    expect(page.locator("#totals")).to_contain_text("One session: about 1 minute")
+    expect(page.locator("#totals")).to_contain_text("· 1 min ·")
     page.locator("#undo").click()
-    expect(page.locator("#totals")).to_contain_text("One session: about 2 minutes")
+    expect(page.locator("#totals")).to_contain_text("· 2 min ·")
 
 
 def test_sums_follow_each_key_and_can_be_undone(watched: Watched) -> None:
     """Minutes change while one types; one undo takes the whole number back, the next the exercise."""
     page = watched.page
     add(page, "walk")
-    expect(page.locator("#totals")).to_contain_text("One session: about 20 minutes", use_inner_text=True)
+    expect(page.locator("#totals")).to_contain_text("· 20 min", use_inner_text=True)
     expect(page.locator("#pick-S2T5 .sentence")).to_have_text(re.compile("^1 set of"), use_inner_text=True)
     page.locator("#time-S2T5").focus()
     page.keyboard.type("25")
-    expect(page.locator("#totals")).to_contain_text("One session: about 25 minutes")
+    expect(page.locator("#totals")).to_contain_text("· 25 min")
     page.keyboard.press("Tab")
     change = given(page).picks[0].change
     assert change is not None
     assert change.time_seconds == 1500
     page.locator("#undo").click()
-    expect(page.locator("#totals")).to_contain_text("One session: about 20 minutes")
+    expect(page.locator("#totals")).to_contain_text("· 20 min")
     page.locator("#undo").click()
     see_titles(page, [])
     expect(page.locator("#hand")).to_be_hidden()
@@ -211,7 +211,7 @@ def test_order_moves_and_taking_out(watched: Watched) -> None:
     """Up, down, easier and harder, take out, and the order with the fewest changes of position."""
     page = watched.page
     add(page, "walk", "squat", "stand", "sit")
-    expect(page.locator("#findings")).to_contain_text("Walk stands before Stand up, which it builds on.")
+    expect(page.locator("#findings")).to_contain_text("Walk and Stand up come before exercises that they build on.")
     page.locator("#order").click()
     see_titles(page, ["Squat", "Sit tall", "Stand up", "Walk"])
     page.locator("#up-S2T3").click()
@@ -220,6 +220,67 @@ def test_order_moves_and_taking_out(watched: Watched) -> None:
     page.locator("#out-S2T5").click()
     page.locator("#move-S2T4").select_option("S2T5")
     see_titles(page, ["Sit tall", "Squat", "Walk"])
+
+
+def test_a_plan_that_is_typed(watched: Watched) -> None:
+    """One sentence, one Enter: exercises, doses, weeks and language; what was not understood is underlined, said, and left in the field."""
+    page = watched.page
+    expect(page.locator("#plan-hint")).to_have_text(re.compile(r"^Or type the whole plan, as: .+ \d+x\d+, .+ \d+x\d+, 2 weeks$"))
+    page.locator("#find").fill("sit 2x12, flossing 3x8, walk 25 min every day, stand up 3x99, 3 weeks, Spanish")
+    expect(page.locator("#plan-list li")).to_have_text([re.compile("^Sit tall 2 sets of 12, 3 days a week"), re.compile("^Walk 25 minutes, every day"), re.compile("^Stand up 3 sets of 10"), "3 weeks · Spanish"])
+    expect(page.locator("#plan-text u")).to_have_text(["flossing", "3x8", "3x99"])
+    expect(page.locator("#plan-unread li")).to_have_text(["Not understood: “flossing” and “3x8”", re.compile("^Stand up: “3x99” is outside the dose range, ")])
+    expect(page.locator("#plan-add")).to_have_text("Add these 3 exercises")
+    page.locator("#find").press("Enter")
+    see_titles(page, ["Sit tall", "Walk", "Stand up"])
+    assert (field(page, "sets", "S2T3"), field(page, "reps", "S2T3"), field(page, "time", "S2T5")) == ("2", "12", "25")
+    bundle = given(page)
+    assert (bundle.language, bundle.weeks) == ("es", 3)
+    expect(page.locator("#plan-told")).to_contain_text("Not understood: “flossing” and “3x8” Stand up: “3x99” is outside the dose range")
+    assert page.locator("#find").input_value() == "flossing, 3x8"
+    page.locator("#undo").click()
+    see_titles(page, [])
+
+
+def test_a_plan_goes_to_print_in_four_actions(browser: Browser, folder: Path) -> None:
+    """From the home page: the way here, the sentence, Enter, Alt+P."""
+    context = browser.new_context(viewport={"width": 1366, "height": 768})
+    context.add_init_script(PRINTED)
+    page = context.new_page()
+    page.goto((folder / "en/index.html").as_uri())
+    page.get_by_role("link", name="For clinicians").first.click()
+    expect(page.locator("#find")).to_be_focused()
+    hands = Hands(page)
+    hands.type("sit 2x12, walk 25 min, squat, lift, 3 weeks")
+    hands.press("Enter")
+    expect(page.locator("#picks > li")).to_have_count(4)
+    hands.press("Alt+p")
+    page.wait_for_selector("html[data-printed=yes]", state="attached")
+    assert hands.actions == 3
+    expect(page.locator("article")).to_have_count(5)
+    context.close()
+
+
+def test_a_chart_text_that_is_pasted(watched: Watched) -> None:
+    """Our own text for the chart, pasted whole into the search field or below, opens the bundle that it ends with."""
+    page = watched.page
+    add(page, "sit", "walk")
+    page.locator("#sets-S2T3").fill("2")
+    page.locator("#sets-S2T3").press("Tab")
+    chart, link = page.locator("#chart").input_value(), page.locator("#link").input_value()
+    for place in ("#find", "#paste"):
+        page.locator("#clear").click()
+        see_titles(page, [])
+        text = chart if place == "#find" else chart.replace("\n", " ; ")
+        page.locator(place).evaluate(
+            "(field, text) => { field.focus(); const data = new DataTransfer(); data.setData('text', text);"
+            " if (field.dispatchEvent(new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }))) field.value = text; }",
+            text,
+        )
+        if place == "#paste":
+            page.locator("#open").click()
+        see_titles(page, ["Sit tall", "Walk"])
+        assert page.locator("#link").input_value() == link
 
 
 def test_next_visit(watched: Watched) -> None:
@@ -334,7 +395,7 @@ def test_a_language_that_lacks_an_exercise_hands_nothing_over(watched: Watched) 
     page = watched.page
     add(page, "lift", "sit")
     page.locator("#sheet-language").select_option("es")
-    expect(page.locator("#lacks")).to_have_text("Not translated into Spanish yet: Lift. Choose another language, or take them out.")
+    expect(page.locator("#lacks")).to_have_text("Not translated into Spanish yet: Lift. Choose another language, or remove them.")
     expect(page.locator("#hand")).to_be_hidden()
     page.locator("#out-S2T6").click()
     expect(page.locator("#hand")).to_be_visible()
@@ -437,14 +498,65 @@ def test_room_for_every_width(browser: Browser, folder: Path, width: int) -> Non
 
 
 def test_what_stays_in_view_covers_nothing(browser: Browser, folder: Path) -> None:
-    """Sums and findings stay beside the picks, and end with them: at the foot of the page they lie on nothing."""
-    context = browser.new_context(viewport={"width": 1280, "height": 500})
+    """Precautions and findings stay beside the picks, and end with them: at the foot of the page they lie on nothing."""
+    context = browser.new_context(viewport={"width": 1280, "height": 600})
     page = context.new_page()
     page.goto(page_address(folder))
-    add(page, "sit", "stand", "walk")
+    add(page, "sit", "stand", "walk", "squ", "lift")
     box = "name => { const { top, bottom } = document.querySelector(name).getBoundingClientRect(); return [Math.round(top), Math.round(bottom)]; }"
     page.locator("#pick-S2T4").evaluate("pick => scrollTo(0, pick.getBoundingClientRect().top + scrollY - 100)")
-    assert page.evaluate(box, ".maker-stay")[0] == 24
+    top, bottom = page.evaluate(box, "#beside")
+    assert top <= 24 and bottom <= page.evaluate(box, "#bar")[0]
     page.evaluate("scrollTo(0, document.body.scrollHeight)")
-    assert page.evaluate(box, ".maker-stay")[1] <= page.evaluate(box, ".maker-hand")[0]
+    assert page.evaluate(box, "#beside")[1] <= page.evaluate(box, ".maker-hand")[0]
+    assert page.evaluate("getComputedStyle(document.querySelector('#beside')).overflowY") == "visible"
     context.close()
+
+
+@pytest.mark.parametrize("width", [360, 1366])
+def test_the_sum_and_the_way_to_paper_are_always_in_view(browser: Browser, folder: Path, width: int) -> None:
+    """One line with number, minutes, minutes a week and equipment; how many things to check; the button that prints."""
+    context = browser.new_context(viewport={"width": width, "height": 740})
+    page = context.new_page()
+    page.goto(page_address(folder))
+    expect(page.locator("#bar")).to_be_hidden()
+    add(page, "sit", "walk")
+    expect(page.locator("#totals")).to_have_text(re.compile(r"^2 exercises · \d+ min · \d+ min a week · .*[Cc]hair"))
+    expect(page.locator("#to-check")).to_have_text("1 to check")
+    for place in (0, 400, 100_000):
+        page.evaluate(f"scrollTo(0, {place})")
+        for name in ("#totals", "#to-check", "#print"):
+            expect(page.locator(name)).to_be_in_viewport(ratio=1)
+    page.locator("#to-check").click()
+    expect(page.locator("#look-heading")).to_be_in_viewport()
+    expect(page.locator("#paste-note")).to_be_empty()
+    see_titles(page, ["Sit tall", "Walk"])
+    context.close()
+
+
+def test_findings_in_three_ranks(watched: Watched) -> None:
+    """At the exercise what goes against a ticked limit, with an easier one; what to ask as a list to tick; the order with its button."""
+    page = watched.page
+    add(page, "walk", "stand")
+    page.locator("#limits summary").click()
+    expect(page.locator("#limit-list")).to_be_in_viewport()
+    page.locator("#limit-hip").check()
+    expect(page.locator("#ticked")).to_have_text("Hip replacement (weeks 1 to 6)")
+    expect(page.locator("#against")).to_have_text("Stand up goes against Hip replacement")
+    expect(page.locator("#pick-S2T4 .against")).to_contain_text("Hip replacement: the hip bends to 96 degrees, 90 are allowed.")
+    expect(page.locator("#asks")).to_have_text("You have a new hip. 2 exercises")
+    expect(page.locator("#findings")).to_have_text("Walk comes before an exercise that it builds on. Put in order")
+    expect(page.locator("#to-check")).to_have_text("3 to check")
+    page.locator("#asks input").check()
+    expect(page.locator("#asks input")).to_be_focused()
+    expect(page.locator("#to-check")).to_have_text("2 to check")
+    page.locator("#settle").click()
+    see_titles(page, ["Stand up", "Walk"])
+    expect(page.locator("#findings")).to_be_hidden()
+    page.locator("#swap-S2T4").click()
+    see_titles(page, ["Sit tall", "Walk"])
+    expect(page.locator("#against")).to_be_hidden()
+    chart = page.locator("#chart").input_value()
+    assert "- To ask, for Walk: You have a new hip." in chart.splitlines()
+    page.locator("#undo").click()
+    assert "- Stand up goes against Hip replacement: the hip bends to 96 degrees, 90 are allowed." in page.locator("#chart").input_value().splitlines()

@@ -53,7 +53,7 @@ def test_from_home_to_the_print_dialog(tmp_path: Path) -> None:
         expect(page).to_have_url(re.compile(re.escape("/es/sheets/standard/index.html")))
         assert [each.get_attribute("id") for each in page.locator("article").all()] == ["cover", "sit", "stand", "squat"]
         assert page.locator("#stand .dose b").first.inner_text() == "2"
-        assert "Limits ticked: Hip replacement (weeks 1 to 6)" in chart
+        assert "Precautions and restrictions: Hip replacement (weeks 1 to 6)" in chart
         assert "Hip" not in page.url
         assert watched.complaints == []
         context.close()

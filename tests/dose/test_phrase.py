@@ -13,7 +13,6 @@ from handouts.dose.phrase import (
     effort_line,
     frequency_line,
     rest_line,
-    span_line,
     tempo_line,
     time_phrase,
     turn_line,
@@ -21,6 +20,7 @@ from handouts.dose.phrase import (
 from handouts.model import Dose, Limb, Side, Span, Tempo
 from handouts.problems import Place
 from handouts.words.speech import Speech
+from tests.bundle.page_only import span_line
 
 ENGLISH = Speech("en")
 

@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from handouts.dose.progression import Progression, build_progression
-from handouts.dose.session import add_up_session, count_changes, order_session
+from handouts.dose.session import add_up_session, count_changes
 from handouts.model import Exercise
+from tests.bundle.page_only import order_session
 from tests.small_library import EXERCISE, TEXTS, small_library
 
 

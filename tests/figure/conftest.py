@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from handouts.figure import Figure, FigureSpec, compute_figure, read_figure
+from handouts.figure import Figure, FigureSpec, FigureStyle, compute_figure, read_figure
 from handouts.source.nodes import Mapping, compose
+from tests.kept import kept
 
 SPECS = Path(__file__).with_name("specs.yaml")
 
@@ -28,6 +29,11 @@ def spec_of(text: str) -> FigureSpec:
     return spec
 
 
+def figure_of(spec: FigureSpec, *style: FigureStyle) -> Figure:
+    """The figure of a spec, kept between runs."""
+    return kept(compute_figure, spec, *style)
+
+
 @pytest.fixture(scope="session")
 def figures() -> dict[str, Figure]:
     """All figures of ``specs.yaml``."""
@@ -35,5 +41,5 @@ def figures() -> dict[str, Figure]:
     for name, node in spec_nodes().items():
         spec, problems = read_figure(node)
         assert spec is not None, (name, problems)
-        found[name] = compute_figure(spec)
+        found[name] = figure_of(spec)
     return found

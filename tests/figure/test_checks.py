@@ -7,7 +7,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from handouts.figure import compute_figure
 from handouts.figure.body.body import make_body
 from handouts.figure.body.joints import HIGH, INDEX, LOW, VARIABLES, typed_angle
 from handouts.figure.checks.check_input import CheckInput
@@ -20,13 +19,13 @@ from handouts.figure.pose.spec import PoseAngle
 from handouts.figure.pose.strays import strays_of
 from handouts.problems import Place, show_problem
 
-from .conftest import spec_of
+from .conftest import figure_of, spec_of
 
 
 def rules_of(text: str) -> dict[str, tuple[int, int, str]]:
     """Rule -> line, column and mend of a figure's problems."""
     return {problem.rule: (problem.place.line, problem.place.column, problem.mend)
-            for problem in compute_figure(spec_of(text)).problems}  # fmt: skip
+            for problem in figure_of(spec_of(text)).problems}  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -126,9 +125,9 @@ def test_a_foot_through_the_floor() -> None:
 def test_off_balance() -> None:
     """A body that leans 30 degrees falls over, unless the author says that balance does not count."""
     spec = spec_of("base: standing\nbalance: no\nlean: 30")
-    assert compute_figure(spec).problems == ()
+    assert figure_of(spec).problems == ()
     leaning = replace(spec, balance="")
-    rules = {problem.rule for problem in compute_figure(leaning).problems}
+    rules = {problem.rule for problem in figure_of(leaning).problems}
     assert "figure-balance" in rules
 
 
@@ -170,7 +169,7 @@ def test_limbs_that_pass_through_each_other(standing: SolvedMotion) -> None:
 
 def messages(text: str) -> list[str]:
     """The whole messages of a figure's problems."""
-    return [show_problem(problem) for problem in compute_figure(spec_of(text)).problems]
+    return [show_problem(problem) for problem in figure_of(spec_of(text)).problems]
 
 
 HEEL_SLIDE = """base: supine
@@ -208,8 +207,8 @@ def test_a_joint_that_was_written_is_meant() -> None:
 def test_an_angle_written_for_the_end_leaves_the_start_alone() -> None:
     """Naming the ankle only in the end bent the leg of the start outwards by 29 degrees more."""
     text = HEEL_SLIDE.replace("heel.r mat, foot.l mat", "foot mat").replace("knee.l: 92}", "knee.l: 92, hip.r: flex 5, knee.r: 10}")
-    without = compute_figure(spec_of(text)).motion.frames[0].state.angles
-    named = compute_figure(spec_of(text.replace("knee.r: 90", "knee.r: 90, ankle.r: 0"))).motion.frames[0].state.angles
+    without = figure_of(spec_of(text)).motion.frames[0].state.angles
+    named = figure_of(spec_of(text.replace("knee.r: 90", "knee.r: 90, ankle.r: 0"))).motion.frames[0].state.angles
     assert np.abs(named - without).max() < 1.0
 
 

@@ -20,7 +20,6 @@ from handouts.figure import (
     HAIR_STYLES,
     Figure,
     FigureStyle,
-    compute_figure,
     motion_data,
     panel_svg,
     presentation_svg,
@@ -29,8 +28,9 @@ from handouts.figure import (
 )
 from handouts.figure.draw.curves import curves, path_of
 from handouts.figure.draw.style import TONES
+from tests.kept import kept
 
-from .conftest import spec_nodes, spec_of
+from .conftest import figure_of, spec_nodes, spec_of
 
 CSS = (Path(__file__).parents[2] / "templates/styles/figure.css").read_text("utf-8")
 SVG = "{http://www.w3.org/2000/svg}"
@@ -139,7 +139,7 @@ def test_figures_are_small(figures: dict[str, Figure]) -> None:
     sizes, packed = [], []
     for name, figure in figures.items():
         text = svg_of(figure, name, name, name)
-        motion = json.dumps(motion_data(figure), separators=(",", ":"))
+        motion = json.dumps(kept(motion_data, figure, follows=(figure.spec,)), separators=(",", ":"))
         sizes.append(len(text))
         packed.append(len(gzip.compress(text.encode())))
         assert len(gzip.compress((text + motion).encode())) < 6000, name
@@ -170,14 +170,14 @@ def test_held_position_has_no_motion(figures: dict[str, Figure]) -> None:
 @pytest.mark.parametrize("hair", HAIR_STYLES)
 def test_hair_styles_and_builds(hair: str) -> None:
     """Each hair style and a heavier build draw a head with hair."""
-    figure = compute_figure(spec_of("base: standing\nview: front"), FigureStyle(build=1.2, hair=hair))
+    figure = figure_of(spec_of("base: standing\nview: front"), FigureStyle(build=1.2, hair=hair))
     assert any(mark.role == "hair" for mark in figure.panels[0].marks)
 
 
 @pytest.mark.parametrize("view", [(yaw, rise) for yaw in range(-180, 180, 45) for rise in (5, 40)])
 def test_hair_never_covers_the_face_from_any_side(view: tuple[int, int]) -> None:
     """From the front most of the head is face, from behind most is hair."""
-    figure = compute_figure(spec_of(f"base: standing\nview: [{view[0]}, {view[1]}]"))
+    figure = figure_of(spec_of(f"base: standing\nview: [{view[0]}, {view[1]}]"))
     head = next(piece.shape for piece in figure.panels[0].pieces if "head" in piece.names)
     hair = next(piece.shape for piece in figure.panels[0].pieces if "hair" in piece.names)
     share = hair.area / head.union(hair).area
@@ -201,7 +201,7 @@ def test_panels_in_the_order_of_a_text_read_from_the_right(figures: dict[str, Fi
 def test_a_stretch_has_another_sign_than_work() -> None:
     """Muscles at work are striped, what is stretched is dotted, on the same region; a grey print keeps both apart."""
     text = "base: standing\nview: side\nend: {ankle: pf 30}\nend-contacts: [toes floor]\narrow: heel.r\n"
-    work, stretch, none = (compute_figure(spec_of(text + line)) for line in ("active: [calf.r]", "stretched: [calf.r]", ""))
+    work, stretch, none = (figure_of(spec_of(text + line)) for line in ("active: [calf.r]", "stretched: [calf.r]", ""))
     roles = [{mark.role for mark in figure.panels[-1].marks} & {"active", "hatch", "dots"} for figure in (work, stretch, none)]
     assert roles == [{"active", "hatch"}, {"active", "dots"}, set()]
     assert all("a" in mark.path or mark.path.count("h.1") > 5 for mark in stretch.panels[-1].marks if mark.role == "dots")
@@ -212,4 +212,4 @@ def test_a_stretch_has_another_sign_than_work() -> None:
 def test_a_stretched_region_that_is_hidden() -> None:
     """It must be seen like a muscle at work."""
     text = "base: standing\nview: straight-front\nend: {shoulder.r: abd 90}\nstretched: [glutes]\narrow: hand.r"
-    assert [problem.rule for problem in compute_figure(spec_of(text)).problems] == ["figure-view"]
+    assert [problem.rule for problem in figure_of(spec_of(text)).problems] == ["figure-view"]

@@ -10,12 +10,14 @@ from pathlib import Path
 
 import pytest
 
-from handouts.figure import Figure, FigureSpec, compute_figure, read_figure
+from handouts.figure import Figure, FigureSpec, read_figure
 from handouts.figure.body.joints import VARIABLES
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.names import WITH_DISTANCE
 from handouts.figure.sheet import figure_nodes
 from handouts.problems import has_errors
+
+from .conftest import figure_of
 
 ROOT = Path(__file__).parents[2]
 MOST = {"hip.flex": 25, "knee.flex": 25, "hip.abd": 18, "hip.ir": 18, "trunk.flex": 15, "trunk.side": 15, "trunk.turn": 15,
@@ -68,7 +70,7 @@ def edited_figure(number: int) -> tuple[str, Figure]:
     """A figure of the demo after two edits."""
     chance = random.Random(number)
     name = chance.choice(sorted(specs()))
-    return name, compute_figure(edited(edited(specs()[name], chance), chance))
+    return name, figure_of(edited(edited(specs()[name], chance), chance))
 
 
 def far_joints(figure: Figure) -> Iterator[str]:

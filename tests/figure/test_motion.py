@@ -7,13 +7,13 @@ from math import cos, radians, sin
 import numpy as np
 import pytest
 
-from handouts.figure import Figure, compute_figure, extremes
+from handouts.figure import Figure, extremes
 from handouts.figure.body.body import SHANK, THIGH, make_body
 from handouts.figure.body.joints import INDEX
 from handouts.figure.pose.motion import solve_motion
 from handouts.figure.pose.world import SEAT_HEIGHT
 
-from .conftest import spec_nodes, spec_of
+from .conftest import figure_of, spec_nodes, spec_of
 
 BODY = make_body()
 
@@ -82,7 +82,7 @@ def test_a_stepping_foot_is_lifted(figures: dict[str, Figure]) -> None:
 
 def test_extremes_name_the_largest_angle() -> None:
     """The largest angle of a motion comes with its side and phase; 90 degrees typed is 90 degrees reached."""
-    found = extremes(compute_figure(spec_of("base: standing\nend: {hip.l: flex 90, knee.l: 90}\nend-contacts: [foot.r floor]\narrow: knee.l")))
+    found = extremes(figure_of(spec_of("base: standing\nend: {hip.l: flex 90, knee.l: 90}\nend-contacts: [foot.r floor]\narrow: knee.l")))
     assert found["hip flexion"].side == "l"
     assert found["hip flexion"].phase == "end"
     assert found["hip flexion"].degrees == pytest.approx(90, abs=1)

@@ -8,14 +8,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from handouts.figure import compute_figure, read_figure
+from handouts.figure import read_figure
 from handouts.figure.body.joints import INDEX
 from handouts.figure.pose.bearing import BEARING_ANKLE
 from handouts.ledger.stamp import stamp_of
 from handouts.problems import show_problem
 from handouts.source.nodes import compose
 
-from .conftest import spec_of
+from .conftest import figure_of, spec_of
 
 ROOT = Path(__file__).parents[2]
 MEND = (
@@ -28,7 +28,7 @@ LEG = "base: standing\ncontacts: [foot.l floor]\nview: side\nend: {hip.r: flex 6
 
 def said(shows: str, text: str = LEG) -> list[str]:
     """What is said of a figure that must show something."""
-    found = [show_problem(problem) for problem in compute_figure(spec_of(f"{text}\nshows: {shows}")).problems]
+    found = [show_problem(problem) for problem in figure_of(spec_of(f"{text}\nshows: {shows}")).problems]
     return [message.removeprefix("figure.yaml:6:").removesuffix(f" {MEND}") for message in found]
 
 
@@ -110,7 +110,7 @@ def demo_text(name: str) -> str:
 
 def rules(text: str) -> set[str]:
     """The rules that a figure breaks."""
-    return {problem.rule for problem in compute_figure(spec_of(text)).problems}
+    return {problem.rule for problem in figure_of(spec_of(text)).problems}
 
 
 @pytest.mark.parametrize(("name", "old", "new"), [
@@ -153,10 +153,10 @@ ROCK = "base: half-kneeling\nview: side\nprops: {mat: yes}\ncontacts: [foot.l ma
 def test_an_ankle_with_weight_on_it() -> None:
     """A flat foot under the body bends to 40 degrees (weight-bearing lunge test, from memory); one without to 20 (AAOS)."""
     assert BEARING_ANKLE == 40
-    figure = compute_figure(spec_of(ROCK))
+    figure = figure_of(spec_of(ROCK))
     assert figure.problems == ()
     assert 25 < figure.motion.frames[-1].state.angles[INDEX["ankle.l.df"]] <= 40
-    found = [show_problem(problem) for problem in compute_figure(spec_of(ROCK.replace("df 40", "df 42"))).problems]
+    found = [show_problem(problem) for problem in figure_of(spec_of(ROCK.replace("df 40", "df 42"))).problems]
     assert found == [
         "figure.yaml:5:45: error: left ankle dorsiflexion is 42 degrees in picture 2; the normal range ends at 40 with weight "
         "on the foot. Bring the angle down to 40, or give the reason: beyond: {ankle dorsiflexion: why}. [figure-range-of-motion]"
@@ -173,11 +173,11 @@ def test_an_ankle_with_weight_on_it() -> None:
 ])  # fmt: skip
 def test_an_ankle_without_weight_on_a_flat_foot(text: str) -> None:
     """A foot in the air, the foot of one who sits, and one on its toes keep the range of 20 degrees."""
-    found = [problem.what for problem in compute_figure(spec_of(text)).problems if problem.rule == "figure-range-of-motion"]
+    found = [problem.what for problem in figure_of(spec_of(text)).problems if problem.rule == "figure-range-of-motion"]
     assert found and all(what.endswith("in picture 2; the normal range ends at 20") for what in found), found
 
 
 def test_an_ankle_that_nobody_wrote_keeps_to_its_range() -> None:
     """The solver takes no more than 20 degrees by itself."""
-    figure = compute_figure(spec_of("base: standing\nview: side\nend: {hip: flex 70, knee: 96, trunk: flex 20, shoulder: flex 80}\narrow: hip"))
+    figure = figure_of(spec_of("base: standing\nview: side\nend: {hip: flex 70, knee: 96, trunk: flex 20, shoulder: flex 80}\narrow: hip"))
     assert np.max(figure.motion.frames[-1].state.angles[[INDEX["ankle.r.df"], INDEX["ankle.l.df"]]]) < 20.6

@@ -34,6 +34,12 @@ def the_limit(slug: str) -> Limit:
     return next(limit for limit in demo().limits if limit.slug == slug)
 
 
+def phase_at(limit: Limit, week: int) -> LimitPhase | None:
+    """The phase that holds once ``week`` whole weeks have passed (0 in the first); None where none does."""
+    return next((phase for phase in limit.phases
+                 if (phase.from_week or 0) <= week and (phase.to_week is None or week <= phase.to_week)), None)
+
+
 def phase_number(limit: Limit, phase: LimitPhase | None) -> int:
     """The number of a phase in its limit."""
     assert phase is not None

@@ -7,10 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts.figure import Movement
-from handouts.limits import TOLERANCE_DEGREES, BoundSubject, Finding, Moment, Whose, find_conflicts, phase_at
+from handouts.limits import TOLERANCE_DEGREES, BoundSubject, Finding, Moment, Whose, find_conflicts
 from handouts.model import DoseRange, Side, Span
 from tests.builders import PLACE, a_dose, refs
-from tests.limits.making import an_exercise, motion, phase_number, solved, the_limit
+from tests.limits.making import an_exercise, motion, phase_at, phase_number, solved, the_limit
 
 BOTH_AT_ONCE = a_dose(side=Side.TOGETHER)
 

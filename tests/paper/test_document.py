@@ -14,7 +14,7 @@ from handouts.paper import cage
 from handouts.paper import document as documents_module
 from handouts.paper.cage import Layout, draw
 from handouts.paper.document import Document, Settled, _cut_out, lay_out_document, settle_document
-from handouts.paper.geometry import FIGURE, LEAST_EDGE, left_width
+from handouts.paper.geometry import FIGURE, left_width
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
 from handouts.paper.setting import make_setting
 from handouts.problems import Grade, Place, show_problem
@@ -28,6 +28,8 @@ from tests.small_library import small_library, texts_with
 pytestmark = pytest.mark.paper
 
 PATH = SHEET.format("letter", "standard")
+LEAST_EDGE = 8.0
+"""Least distance of the foot from the edge of the paper in millimetres, so that printers reach it; common practice, no source."""
 
 
 def test_paths_are_those_of_the_documents() -> None:

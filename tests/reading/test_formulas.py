@@ -18,7 +18,6 @@ from handouts.reading.formulas import (
     osman,
     smog_applies,
     smog_exact,
-    smog_quick,
     szigriszt_pazos,
     wiener_sachtextformel,
 )
@@ -50,23 +49,6 @@ def test_flesch(words: int, sentences: int, syllables: int, ease: float, grade: 
 def test_smog_exact(polysyllables: int, sentences: int, grade: float) -> None:
     """SMOG by its exact form; the last two are textstat 0.7.13 on samples EASY and HARD."""
     assert smog_exact(Counts(1, sentences, polysyllables=polysyllables)) == pytest.approx(grade, abs=5e-5)
-
-
-@pytest.mark.parametrize(("polysyllables", "grade"), [(95, 13), (110, 13), (0, 3), (1, 4), (2, 4), (3, 5), (49, 10)])
-def test_smog_quick(polysyllables: int, grade: int) -> None:
-    """SMOG by the nearest square; 95 and 110 are McLaughlin's own examples (1969, p. 639)."""
-    assert smog_quick(polysyllables) == grade
-
-
-# McGraw's conversion table, from memory: the last polysyllable count of each grade from 4 on
-MCGRAW = [2, 6, 12, 20, 30, 42, 56, 72, 90, 110, 132, 156, 182, 210, 240]
-
-
-def test_smog_quick_at_every_edge_of_the_table() -> None:
-    """The quick rule changes grade exactly where McGraw's table does."""
-    for grade, last in enumerate(MCGRAW, start=4):
-        assert smog_quick(last) == grade
-        assert smog_quick(last + 1) == grade + 1
 
 
 def test_smog_is_defined_from_ten_sentences() -> None:

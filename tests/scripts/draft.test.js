@@ -60,7 +60,7 @@ test("a start gives its picks and weeks; weeks that no code holds leave those of
 });
 
 test("a ticked limit tells why exercises reach past it, in the phase that is ticked", () => {
-  assert.deepEqual([...tickedFindings({ ...TWO, limits: { hip: 1 } }, BOOK)], [["STND", ["bends too far"]]]);
+  assert.deepEqual([...tickedFindings({ ...TWO, limits: { hip: 1 } }, BOOK)], [["STND", [{ limit: "New hip", text: "bends too far" }]]]);
   assert.deepEqual([...tickedFindings({ ...TWO, limits: { hip: 0 } }, BOOK)], []);
   assert.deepEqual([...tickedFindings({ ...TWO, limits: { other: 0 } }, BOOK)], []);
 });

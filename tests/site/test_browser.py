@@ -291,7 +291,7 @@ def test_a_wrong_address_shows_the_way_back(browser: Browser, address: str) -> N
     response = page.goto(f"{address}/en/exercises/no-such/deep/page")
     assert response is not None and response.status == 404
     assert page.evaluate("getComputedStyle(document.body).margin") == "0px"
-    page.get_by_role("link", name="To the first page").click()
+    page.get_by_role("link", name="Home").click()
     assert page.url == f"{address}/en/index.html"
     context.close()
 

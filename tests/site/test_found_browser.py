@@ -150,7 +150,7 @@ def test_the_clinicians_page(page: Page, folder: Path) -> None:
     find.press("ArrowDown")
     expect(group.locator("button").first).to_be_focused()
     find.fill("stairs first weeks")
-    page.get_by_role("region", name="Start from").get_by_role("button", name="Stairs: the first 2 weeks").click()
+    page.get_by_role("region", name="Start with").get_by_role("button", name="Stairs: the first 2 weeks").click()
     expect(page.locator("#picks h3")).to_have_count(3)
     page.locator("#undo").click()
     expect(page.locator("#picks h3")).to_have_count(0)

@@ -34,7 +34,9 @@ class Sheets:
 
 def begin(library: Path) -> Path:
     """The library as it is first published, in English and Spanish."""
-    for name in ("tiers.yaml", "vocabulary.yaml", "cautions.yaml", "limits.yaml", "words/es.po", "words/glossary.yaml"):
+    vocabulary = (CONTENT / "vocabulary.yaml").read_text()
+    _write(library / "vocabulary.yaml", vocabulary[: vocabulary.index("\nsearch words:") + 1])  # they name other exercises
+    for name in ("tiers.yaml", "cautions.yaml", "limits.yaml", "words/es.po", "words/glossary.yaml"):
         _write(library / name, (CONTENT / name).read_text())
     _write(library / "clinic.yaml", re.sub(r"also: \[.*?\]", "also: [es]", (CONTENT / "clinic.yaml").read_text()))
     for slug in EXERCISES:

@@ -185,8 +185,3 @@ def see_body(body: Body, solved: Solved, view: Array) -> Seen:
         x, y, _ = view @ solved.placed.origins[body.numbers[join.segment]]
         joints[(join.first, join.second)] = (float(x), float(y), join.radius * body.stature * UNITS_PER_METRE)
     return Seen(tuple(parts), joints, view)
-
-
-def with_parts(seen: Seen, more: tuple[PartOutline, ...]) -> Seen:
-    """The same view with more parts."""
-    return replace(seen, parts=(*seen.parts, *more))

@@ -121,11 +121,3 @@ BASES: dict[str, Base] = {
     )
 }  # fmt: skip
 """All base positions by name."""
-
-
-def relaxed_hands(angles: Angles) -> Angles:
-    """A copy of a pose with the fingers as a resting hand has them."""
-    found = angles.copy()
-    for side in ("r", "l"):
-        found[INDEX[f"fingers.{side}.curl"]] = _RELAXED["fingers.curl"]
-    return found

@@ -12,9 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from handouts.figure.body.body import Body
 from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
-from handouts.figure.body.kinematics import centre_of_mass
 from handouts.figure.body.sites import LEG_SITES
 from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.spec import FigureSpec
@@ -172,8 +170,3 @@ def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
         round(float(last.state.position[1] - first.state.position[1]), 3),
         tuple(str(one) for one in spec.stretched),
     )
-
-
-def centre_heights(body: Body, motion: SolvedMotion) -> tuple[float, ...]:
-    """Height of the centre of mass in each frame, metres."""
-    return tuple(float(centre_of_mass(body, frame.placed)[1]) for frame in motion.frames)

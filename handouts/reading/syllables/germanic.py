@@ -15,8 +15,6 @@ _SILENT_U = re.compile(r"(?<=q)u")
 _NUCLEUS = re.compile(r"ie|ei|ai|ey|ay|au|äu|eu|aa|ee|oo|ui(?=$)|[aeiouyäöüéèêáàó]")
 _SPLIT_E = re.compile(r"(?<![aeiouäöü])(?:be|ge)(?=e[a-zß])(?!er(?:e|$)|et)|(?<=s)e(?=um$)")
 _IE_APART = re.compile(r"(?:famil|lin|stud|ser|mater|arter|präm|akt|lil|bakter|kastan|ped|hyster)ie$|(?<=[^eh])ien$")
-_APART = re.compile(r"(?:famil|lin|stud|ser|mater|arter|präm|akt|lil|bakter|kastan|ped|hyster)ie(?=n?$)|(?<=[^eh])ien$")
-_IE_TOGETHER = re.compile(r"(?:^|ver|be|aus|hin)(?:knien|schrien|spien)$|(?:therap|energ|batter|kop|melod|garant)ien$")
 _APART = re.compile(r"be(?=inhalt|irr|urteil|unruh)|ge(?=impf|irrt|urteil)")
 
 

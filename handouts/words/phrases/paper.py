@@ -15,7 +15,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.invented": Phrase("Demo library: this clinic is invented.", "Mark on every sheet of a library that only shows what one looks like."),
     "paper.unreviewed": Phrase("This translation has not been reviewed.", "Mark on every sheet whose translation no qualified person has read yet."),
     # a pen line
-    "paper.for": Phrase("For", "Before a line on which the clinician writes the patient's name by hand. Short."),
+    "paper.for": Phrase("Name", "Before a line on which the clinician writes the patient's name by hand. Short."),
     "paper.date": Phrase("Date", "Before a short line on which the date is written by hand."),
     "paper.notes": Phrase("Notes", "Before a long empty line, or over an empty column, for notes by hand."),
     # the dose

@@ -122,7 +122,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.comes_first": Phrase("What comes before this site", "Heading over the lines on the surgeon's plan and the physiotherapist's advice."),
     "site.cannot_know": Phrase("What this site cannot know", "Heading."),
     "site.cannot_know_text": Phrase("It does not know your body, your illnesses, your medicines or what you may not do. It cannot see how you move. It cannot tell you that an exercise is right for you. Your clinician can.", "Below the heading: What this site cannot know."),
-    "site.not_found": Phrase("There is no such page", "Heading of the page for a wrong address."),
+    "site.not_found": Phrase("Page not found", "Heading of the page for a wrong address."),
     "site.not_found_text": Phrase("The address may be mistyped, or the page has moved.", "On the page for a wrong address."),
-    "site.to_home": Phrase("To the first page", "Link on the page for a wrong address."),
+    "site.to_home": Phrase("Home", "Link to the first page, on the page for a wrong address."),
 }

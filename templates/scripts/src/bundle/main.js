@@ -2,16 +2,17 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { decodeBundle, encodeBundle, isRefusal } from "./code.js";
-import { addPick, emptyDraft, orderPicks, replacePick, shiftPick, startFrom, takeOut } from "./draft.js";
+import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
+import { addPick, emptyDraft, orderPicks, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
+import { calledIn, codeInChart, exampleOf, isPlanText, namesIn, readPlan } from "./plan_text.js";
 import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
-import { beginState, factsOf, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
+import { beginState, factsOf, noteAsked, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 import * as view from "./view.js";
 
@@ -51,7 +52,7 @@ function change(next, words) {
 /** Shows the draft everywhere.  What is done there changes the draft of that moment, which may be a later one. */
 function show() {
   const { draft } = state;
-  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace });
+  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace }, factsOf(draft, book, speech).findings.against);
   view.showButtons(draft.bundle.picks.length, state.past.length);
   view.showLimits(draft, book, speech, (slug, phase) => change(tickLimit(state.draft, slug, phase)));
   showSheetSentence(part("sheet", HTMLElement), draft, book, speech, {
@@ -68,9 +69,10 @@ function show() {
 /** Shows what follows from the picks and their doses, and keeps the draft. */
 function showSums() {
   const { draft } = state;
-  const facts = factsOf(draft, book, speech);
-  handover = facts.lacks ? null : handOver(draft, book, speech, facts.findings.map(({ text }) => text));
-  view.showFacts(facts);
+  const facts = factsOf(draft, book, speech, state.asked);
+  handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart);
+  view.showFacts(facts, speech);
+  view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle });
   view.showHandover(handover, draft, speech);
   showDifference();
   part("no-storage", HTMLElement).hidden = keepDraftText(writeDraft(draft, handover?.code ?? ""));
@@ -121,6 +123,21 @@ function out(code) {
 }
 
 /**
+ * @param {string} slug  of a caution
+ * @param {boolean} isAsked
+ */
+function noteAnswer(slug, isAsked) {
+  state = noteAsked(state, slug, isAsked);
+  showSums();
+}
+
+/** Puts the picks in order, and the focus where the list begins. */
+function settle() {
+  change(settlePicks(state.draft, book), speech.say("clinician.said_order"));
+  part("picks-heading", HTMLElement).focus();
+}
+
+/**
  * @param {string} code
  * @param {string} target
  */
@@ -136,13 +153,52 @@ function add(code) {
   showFound();
 }
 
+/** What languages, papers and type sizes are called in a plan. */
+const called = calledIn(book, speech);
+
+/**
+ * The codes of the exercises that a name finds, the best first.
+ * @param {string} name
+ * @returns {string[]}
+ */
+function findByName(name) {
+  const found = isReady(name) ? search(name) : null;
+  return (found?.fitting ?? []).map((at) => order[at]).filter((code) => lookUp(book.exercises, code));
+}
+
+/** @returns {Promise<boolean>} whether what is typed is a plan with an exercise in it, which is shown */
+async function showPlanTyped() {
+  const text = find.value;
+  if (!isPlanText(text)) return false;
+  await Promise.all(namesIn(text).map((name) => isReady(name) || makeReady(name)));
+  if (find.value !== text) return true;
+  const plan = readPlan(text, state.draft, book, findByName, called);
+  if (!plan.codes.length) return false;
+  view.showPlan(plan, text, book, speech, addPlan);
+  return true;
+}
+
+/** Takes the plan that is typed as picks; what was not understood stays in the field. */
+function addPlan() {
+  const plan = readPlan(find.value, state.draft, book, findByName, called);
+  const told = view.sayUnread(plan, book, speech);
+  change(plan.draft, [speech.count("clinician.exercises", plan.codes.length), ...told].join(". "));
+  find.value = plan.unread.filter(({ refusal }) => !refusal).map(({ text }) => text).join(", ");
+  showFound();
+  view.tellPlan(told);
+  find.focus();
+}
+
 /**
  * @returns {Promise<string[]>} the codes that fit; none where something else was typed meanwhile, or the search is not there
  */
 async function showFound() {
   const query = find.value;
-  const isThere = isReady(query) || (await makeReady(query));
+  const isPlan = await showPlanTyped();
   if (find.value !== query) return [];
+  view.hidePlan(isPlan);
+  const isThere = isReady(query) || (await makeReady(query));
+  if (find.value !== query || isPlan) return [];
   const all = isThere ? search(query) : null;
   const codes = pickable(all?.fitting ?? null, order, state.draft, book);
   const close = pickable(all?.close ?? null, order, state.draft, book);
@@ -166,7 +222,7 @@ async function showFound() {
  */
 function open(text) {
   stopScan();
-  const opening = openText(text, book);
+  const opening = openText(codeInChart(text, book) || text, book);
   if (opening.kind === "refused") {
     view.refuse(sayRefusal(opening.refusal, book, speech));
     return;
@@ -196,7 +252,7 @@ function openScanned(texts) {
 /** Does what the address asks for, and takes it out of the address. */
 function readAddress() {
   const wish = readWish(location.hash, book);
-  if (!wish) return;
+  if (!wish || document.getElementById(location.hash.slice(1))) return; // a link within the page asks for nothing
   history.replaceState(null, "", location.pathname + location.search);
   if ("add" in wish) add(wish.add);
   else if ("start" in wish) change(startFrom(state.draft, wish.start));
@@ -224,12 +280,27 @@ function onCopy(id, text) {
   });
 }
 
-find.addEventListener("input", showFound);
+find.addEventListener("input", () => {
+  view.tellPlan([]);
+  showFound();
+});
+find.addEventListener("paste", (event) => {
+  const text = event.clipboardData?.getData("text") ?? "";
+  if (!/[\n\r]/.test(text.trim())) return;
+  event.preventDefault();
+  const code = codeInChart(text, book);
+  if (code) open(code);
+  else {
+    find.value = text.trim().replace(/[\n\r]+/g, "; ");
+    showFound();
+  }
+});
 find.addEventListener("keydown", async (event) => {
   if (event.key === "Enter") {
     event.preventDefault();
     const [first] = await showFound();
-    if (first) add(first);
+    if (view.hasPlan()) addPlan();
+    else if (first) add(first);
   } else if (event.key === "ArrowDown") {
     event.preventDefault();
     foundButtons()[0]?.focus();
@@ -258,7 +329,7 @@ onPress("undo", () => {
   show();
 });
 onPress("clear", () => {
-  state = { ...state, given: null };
+  state = { ...state, given: null, asked: [] };
   change(emptyDraft(book, state.draft.bundle.location));
   find.focus();
 });
@@ -307,8 +378,11 @@ function keepForLater() {
   });
 }
 
+const example = exampleOf(order, book, speech);
+view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }));
 view.showStarts(startGroups(book, readKept(), speech));
 part("maker", HTMLElement).hidden = false;
+view.keepBesideInView();
 show();
 showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });

@@ -8,7 +8,7 @@ import { spanLine } from "./dose_words.js";
 import { make, makeButton, makeSelect } from "./dom.js";
 import { movesOf } from "./next_visit.js";
 import { fieldName } from "./refusals.js";
-import { doseSentence, valueTyped } from "./sentence.js";
+import { doseSentence, fillPieces, valueTyped } from "./sentence.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./draft.js").Draft} Draft */
@@ -29,12 +29,35 @@ import { doseSentence, valueTyped } from "./sentence.js";
  * @param {Book} book
  * @param {Speech} speech
  * @param {Acts} acts
+ * @param {import("./checks.js").Against[]} against  the exercises that go against a limit that is ticked
  */
-export function showPicks(list, draft, book, speech, acts) {
+export function showPicks(list, draft, book, speech, acts, against) {
   const focused = document.activeElement instanceof HTMLElement && list.contains(document.activeElement) ? document.activeElement.id : "";
   const codes = draft.bundle.picks.map((pick) => pick.code);
-  list.replaceChildren(...draft.bundle.picks.map((pick, at) => pickRow(pick, at, codes, book, speech, acts)));
+  list.replaceChildren(
+    ...draft.bundle.picks.map((pick, at) => {
+      const row = pickRow(pick, at, codes, book, speech, acts);
+      const found = against.find(({ code }) => code === pick.code);
+      if (found) row.querySelector(".sentence")?.before(againstNote(found, book, speech, acts));
+      return row;
+    }),
+  );
   if (focused) document.getElementById(focused)?.focus();
+}
+
+/**
+ * Which limits an exercise goes against, and a button that takes an easier one in its place.
+ * @param {import("./checks.js").Against} against
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement}
+ */
+function againstNote({ code, found, easier }, book, speech, acts) {
+  const lines = found.map(({ limit, text }) => make("p", {}, fillPieces(speech.pieces("clinician.against"), { limit: [make("b", {}, [limit])], finding: [text] })));
+  const exercise = easier && book.exercises[easier].title;
+  const swap = easier ? [makeButton(speech.say("clinician.swap", { exercise }), () => acts.replace(code, easier), { class: "quiet", id: `swap-${code}` })] : [];
+  return make("div", { class: "against" }, [...lines, ...swap]);
 }
 
 /**

@@ -1,0 +1,84 @@
+"""What tests make once for all processes and all runs: results of pure tasks, and a store for builds that are no subject of their own.
+
+Kept outside the checkout, by a digest of the arguments and of the code behind the task (``handouts.store.code_digest``): after a change
+of code, of a package or of a template it is made anew.  What was not asked for in ``DAYS`` days is removed.  An empty folder costs
+time and nothing else; ``HANDOUTS_TESTS_KEEP=no`` does without it.
+"""
+
+from __future__ import annotations
+
+import os
+import pickle
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from hashlib import sha256
+from pathlib import Path
+from typing import Any, TypeVar
+from unittest.mock import patch
+
+from handouts.build.settings import Settings
+from handouts.store.digest import digest, digest_places
+from handouts.store.memo import Memo, own_code
+
+FOLDER = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "handouts-tests"
+WANTED = os.environ.get("HANDOUTS_TESTS_KEEP") != "no"
+DAYS = 7
+Result = TypeVar("Result")
+_HERE: dict[str, Any] = {}
+
+
+def kept(task: Callable[..., Result], *arguments: Any, follows: tuple[Any, ...] = ()) -> Result:
+    """The result of a pure function of a module of the package; its arguments are values that the store takes.
+
+    Where it does not take them, ``follows`` is what they follow from by code of the task's room.
+    """
+    room, known = task.__module__, follows or arguments
+    code = own_code().digest(room.rpartition(".")[0] if follows else room)
+    key = sha256(b"\0".join((code, task.__qualname__.encode(), digest(known), digest_places(known)))).hexdigest()
+    if key not in _HERE:
+        _HERE[key] = _read(FOLDER / "values" / key) if WANTED else None
+        if _HERE[key] is None:
+            _HERE[key] = task(*arguments)
+            _write(FOLDER / "values" / key, _HERE[key])
+    return _HERE[key]  # type: ignore[no-any-return]
+
+
+def _read(path: Path) -> Any:
+    try:
+        found = pickle.loads(path.read_bytes())
+        os.utime(path)
+    except Exception:  # not there, or cut: it is made again
+        return None
+    return found
+
+
+def _write(path: Path, value: Any) -> None:
+    if not WANTED:
+        return
+    with suppress(OSError):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile(dir=path.parent, delete=False) as fresh:
+            fresh.write(pickle.dumps(value))
+        Path(fresh.name).replace(path)
+
+
+@contextmanager
+def shared_results() -> Iterator[None]:
+    """Within it, builds of this process ask one store, which no build tidies."""
+    if not WANTED:
+        yield
+        return
+    with patch.object(Settings, "results", FOLDER / "results"), patch.object(Memo, "collect", Memo.flush):
+        yield
+
+
+def tidy() -> None:
+    """Remove what was long not asked for, and what another state of the code gave to builds."""
+    limit = time.time() - DAYS * 86400
+    for path in (FOLDER / "values").glob("*"):
+        with suppress(OSError):
+            if path.stat().st_mtime < limit:
+                path.unlink()
+    Memo(FOLDER / "results").collect()
