@@ -123,7 +123,8 @@ export function showHandover(handover, draft, speech) {
   second.href = handover?.second ? `${handover.second}&print` : "";
   second.textContent = speech.say("clinician.print_second", { language: speech.nameOf(draft.sheet.second) });
   part("link", HTMLInputElement).value = handover?.link ?? "";
-  part("open-patient", HTMLAnchorElement).href = handover?.here ?? "";
+  const patient = part("open-patient", HTMLAnchorElement);
+  [patient.href, patient.target, patient.rel] = [handover?.here ?? "", "_blank", "noopener"];
   const chart = part("chart", HTMLTextAreaElement);
   chart.value = handover?.chart ?? "";
   chart.rows = Math.min(12, chart.value.split("\n").length + 1);
