@@ -107,7 +107,10 @@ class ExercisePage:
     """Address of each programme that holds the exercise, and its title with the exercise's step."""
     review: str
     code: str
+    """The line that says it."""
     pick: tuple[Link, ...]
+    picked_as: tuple[str, ...]
+    """Its code, where it can be picked."""
     sources: tuple[str, ...]
     sources_language: str
     limits: tuple[LimitBlock, ...]
@@ -163,6 +166,7 @@ def make_exercise_page(setting: LanguageSite, slug: str) -> ExercisePage:
         review=exercise_review_line(setting, exercise),
         code=say("site.code", code=exercise.code),
         pick=make_pick(setting, page, f"add={exercise.code}", say("site.pick")),
+        picked_as=(exercise.code,) if list_page(setting.language, "bundle") in setting.pages else (),
         sources=exercise.sources,
         sources_language=setting.source.language,
         limits=make_limit_block(setting, page, exercise),

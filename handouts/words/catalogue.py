@@ -27,6 +27,13 @@ _LINE = re.compile(
 """A line of a catalogue: nothing, a comment, or a keyword with a closed string (polib passes open ones in silence)."""
 
 
+_FIELDS = (
+    "Project-Id-Version", "Report-Msgid-Bugs-To", "POT-Creation-Date", "PO-Revision-Date", "Last-Translator", "Language-Team",
+    "Language", "MIME-Version", "Content-Type", "Content-Transfer-Encoding", "Plural-Forms",
+)  # fmt: skip
+"""Fields of a header in the order of gettext's own (GNU gettext manual, "Filling in the Header Entry")."""
+
+
 @dataclass(frozen=True, slots=True)
 class CatalogueMessage:
     """One message: its context and source text, and its forms in the language (empty text: not translated)."""
@@ -205,9 +212,18 @@ def _entry_of(item: polib.POEntry, file: str) -> CatalogueMessage:
     )
 
 
+class _File(polib.POFile):
+    """A PO file whose header may have fields of any name: polib's own order fails at digits of other scripts."""
+
+    def ordered_metadata(self) -> list[tuple[str, str]]:
+        """The fields that polib puts first, then the others by name."""
+        others, whole = set(self.metadata) - set(_FIELDS), self.metadata
+        return [(name, whole[name]) for name in (*_FIELDS, *sorted(others, key=lambda name: (name.lower(), name))) if name in whole]
+
+
 def write_catalogue(catalogue: Catalogue) -> bytes:
     """The PO file of a catalogue: the same entries always give the same bytes."""
-    made = polib.POFile(wrapwidth=0)
+    made = _File(wrapwidth=0)
     made.metadata = {**dict(catalogue.header), **_header(catalogue.language)}
     for entry in sorted(catalogue.entries, key=lambda entry: entry.obsolete):
         made.append(_item_of(entry))

@@ -191,8 +191,8 @@ def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> 
     ("label", "value", "expected"),
     [
         ("Step of a program", "1-wake", ["Bridge"]),
-        ("You need", "-none", ["Heel raise"]),
-        ("Good for", "balance", ["Heel raise"]),
+        ("Equipment", "-none", ["Heel raise"]),
+        ("Goal", "balance", ["Heel raise"]),
         ("Program", "stairs", ["Sit to stand", "Step down", "Step up", "Bridge", "Heel raise"]),
     ],
 )

@@ -107,6 +107,18 @@ def test_round_trip(entries: list[CatalogueMessage]) -> None:
     assert write_catalogue(back) == data
 
 
+@pytest.mark.parametrize("name", ["X-2", "2-X", "\u0661", "\u00b2", "\u0661\u0661Plural", "x"])
+def test_any_name_of_a_header_field(name: str) -> None:
+    """What others write into a header stays there, whatever it is called, digits of other scripts among it."""
+    text = HEAD.replace("Language", f"{name}: a\\n\"\n\"X-Generator: b\\n\"\n\"Language", 1) + ONE
+    read, problems = read_catalogue(text.encode(), "es.po", "es")
+    assert read is not None and problems == []
+    again, problems = read_catalogue(write_catalogue(read), "es.po", "es")
+    assert again is not None and problems == []
+    assert (dict(again.header)[name], dict(again.header)["X-Generator"]) == ("a", "b")
+    assert again.entries == read.entries
+
+
 def test_obsolete_entries_stay() -> None:
     """A translation that no text needs any more is kept, out of use, at the end."""
     gone = CatalogueMessage("a/title", "Old", ("Viejo",), obsolete=True, fuzzy=False)

@@ -9,6 +9,7 @@ import threading
 import time
 from dataclasses import replace
 from multiprocessing import active_children, util
+from multiprocessing.context import ForkServerProcess
 from pathlib import Path
 
 import pytest
@@ -44,6 +45,24 @@ def work(order: str) -> str:
     if name == "raise":
         raise LookupError(rest)
     return f"done {order}"
+
+
+@pytest.mark.parametrize("process", [1, 2])
+def test_stopped_while_a_process_starts(process: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl+C at the moment in which a process begins: it is ended like all others, for nobody else knows it."""
+    starts, real = [0], ForkServerProcess.start
+
+    def start(self: ForkServerProcess) -> None:
+        real(self)
+        starts[0] += 1
+        if starts[0] == process:
+            os.kill(os.getpid(), signal.SIGINT)
+
+    monkeypatch.setattr(ForkServerProcess, "start", start)
+    before = set(active_children())
+    with pytest.raises(KeyboardInterrupt), Pool(2, BOUNDS) as pool:
+        list(pool.map(work, ["a", "sleep"]))
+    assert starts[0] == process and set(active_children()) <= before
 
 
 @pytest.mark.parametrize(
