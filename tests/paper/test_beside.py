@@ -15,6 +15,7 @@ from handouts.paper.document import Document, lay_out_document, settle_document
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
+from tests.kept import kept
 from tests.paper.making import EDITION, Pictures, a_setting, text_of
 from tests.paper.test_pdf import FALSE_ALARM, elements
 from tests.small_library import small_library, texts_with
@@ -99,7 +100,7 @@ def test_every_text_of_the_exercise_stands_in_both(language: str) -> None:
 @pytest.mark.parametrize("language", ["es", "ar"])
 def test_two_pages_without_a_problem(language: str) -> None:
     """It keeps to two pages, is tagged, and its text comes pair by pair."""
-    laid = lay_out_document(sheet(language))
+    laid = kept(lay_out_document, sheet(language))
     assert (laid.problems, laid.pages in (1, 2)) == ((), True)
     with pikepdf.open(BytesIO(laid.pdf)) as pdf:
         assert str(pdf.Root.Lang) == language
@@ -112,10 +113,10 @@ def test_two_pages_without_a_problem(language: str) -> None:
 def test_each_half_is_read_aloud_in_its_language(language: str) -> None:
     """In the structure tree, too, each half carries its language, in the order of the HTML; nothing else carries any."""
     document = sheet(language)
-    with pikepdf.open(BytesIO(lay_out_document(document).pdf)) as pdf:
+    with pikepdf.open(BytesIO(kept(lay_out_document, document).pdf)) as pdf:
         said = [(str(tag.S), str(tag.Lang)) for tag in elements(pdf.Root.StructTreeRoot) if "/Lang" in tag]
     assert said == [("/Div", half[0]) for half in halves(document)]
-    report = pdfua.validate(BytesIO(lay_out_document(document).pdf))
+    report = pdfua.validate(BytesIO(kept(lay_out_document, document).pdf))
     assert {finding.rule_id for finding in report.findings} <= {FALSE_ALARM}
 
 
