@@ -8,12 +8,12 @@ from functools import cache, partial
 
 import pytest
 
-from handouts.build.shelf import STYLE_SHEET, FigureShelf, draw_figures
+from handouts.build.figures import STYLE_SHEET, LibraryFigures, draw_figures
 from handouts.library.read import read_library
 from handouts.model import Library
 from handouts.paper.plan import make_setting as paper_setting
 from handouts.paper.plan import sheet_document
-from handouts.site.setting import Edition
+from handouts.site.context import Edition
 from handouts.store.memo import Memo
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
@@ -26,7 +26,7 @@ NONE = "There is no picture of this exercise yet."
 
 
 @cache
-def shelf(signs: str) -> tuple[Library, FigureShelf]:
+def the_figures(signs: str) -> tuple[Library, LibraryFigures]:
     """The small library whose 'foot-lift' has a figure with some signs; 'none' has no figure."""
     figure = "" if signs == "none" else f"figure: {{base: sitting, {POSE}{signs}}}\n"
     texts = texts_with("exercises/foot-lift.md", ("figure: {base: sitting}\n", figure))
@@ -44,7 +44,7 @@ CASES = [(", active: [quads.r]", STRIPES), (", stretched: [calf.r]", DOTS), (", 
 @pytest.mark.parametrize(("signs", "words"), CASES)
 def test_words(signs: str, words: str) -> None:
     """Each sign that is drawn is explained, none that is not."""
-    library, figures = shelf(signs)
+    library, figures = the_figures(signs)
     assert figures.figure_note(library.exercise["foot-lift"], "en") == words
     drawn = figures.for_paper().figure_svg(library.exercise["foot-lift"], "en")
     assert ("h.1" in drawn) == (DOTS in words)
@@ -53,7 +53,7 @@ def test_words(signs: str, words: str) -> None:
 @pytest.mark.parametrize("language", ["es", "ar", "fr", "vi", "zh-Hans"])
 def test_every_language(language: str) -> None:
     """The words are translated."""
-    library, figures = shelf(CASES[2][0])
+    library, figures = the_figures(CASES[2][0])
     said = figures.figure_note(library.exercise["foot-lift"], language)
     assert said and "Stripes" not in said and "Dots" not in said
 
@@ -62,7 +62,7 @@ def test_every_language(language: str) -> None:
 @pytest.mark.parametrize("size", ["standard", "large"])
 def test_sheet(signs: str, words: str, size: str) -> None:
     """Under the figure of a sheet, once; nothing where nothing is to be said."""
-    library, figures = shelf(signs)
+    library, figures = the_figures(signs)
     setting = paper_setting(library, Speech("en"), figures.for_paper(), Edition(version="X"), None)
     html = sheet_document(replace(setting, size=size), library.exercise["foot-lift"]).html
     assert re.findall(r'<p class="figure-note">(.*?)</p>', html) == ([words] if words else [])

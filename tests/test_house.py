@@ -1,4 +1,4 @@
-"""The house is swept: ruff and mypy find nothing, and no file names a place outside the project."""
+"""Order in the sources: ruff and mypy find nothing, and no file names a place outside the project."""
 
 from __future__ import annotations
 

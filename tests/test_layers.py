@@ -1,8 +1,8 @@
-"""The rooms import only downwards, never in a ring, never late: so each module can be imported alone.
+"""The rooms import only downwards, never in a circle, never late: so each module can be imported alone.
 
 Why that follows.  A module that is imported first fails only where it, or what it imports, asks for a name of a module that is still
 being imported.  Modules wait for one another in a chain of imports, and from the waiting one the chain leads back to it.  Inside a room
-that would be a ring, which is refused (the room's ``__init__`` counts as a module); from another room it could not lead back, since
+that would be a circle, which is refused (the room's ``__init__`` counts as a module); from another room it could not lead back, since
 imports only go down; and no import happens later.  That the names asked for exist is seen by mypy.
 """
 
@@ -36,7 +36,7 @@ LEVELS = [
     ["cli"],
     ["__main__"],
 ]
-"""The house, as DEVELOPERS.md draws it."""
+"""The rooms, as DEVELOPERS.md draws them."""
 LATE_IMPORTS = {
     "publishing/locks.py": {"fcntl"},  # only on POSIX
     "commands/build.py": {"handouts"},  # where nothing has changed, nothing that makes a site is imported
@@ -145,7 +145,7 @@ def name_of(path: Path) -> str:
 
 
 def test_no_ring_inside_a_room() -> None:
-    """Inside each folder, too, no modules import one another in a ring."""
+    """Inside each folder, too, no modules import one another in a circle."""
     names = {name_of(path) for path in modules()}
     edges: dict[str, set[str]] = {}
     for path in modules():
@@ -170,3 +170,13 @@ def test_modules_are_small() -> None:
         if (count := len(path.read_text(encoding="utf-8").splitlines())) > 340 and "phrases" not in path.parts
     }
     assert long == {}
+
+
+def test_a_class_name_stands_for_one_thing() -> None:
+    """No two modules give a class the same name, so that a name in a traceback or a message tells where to look."""
+    places: dict[str, list[str]] = {}
+    for path in modules():
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(str(path.relative_to(PACKAGE)))
+    assert {name: files for name, files in places.items() if len(files) > 1} == {}

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts.build.lost_addresses import Lost, find_lost
+from handouts.build.lost_addresses import LostAddresses, find_lost
 from handouts.cli import main
 from handouts.model import TakenOff
 from tests.builders import PLACE
@@ -98,15 +98,15 @@ def test_with_a_ledger_a_former_address_leads_on(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("after", "gone", "lost"),
     [
-        (("en/index.html", "es/index.html", "en/code/A222/index.html"), (), Lost((), ())),
-        (("en/index.html", "en/code/A222/index.html"), (), Lost(("es",), ())),
-        (("en/index.html", "en/code/A222/index.html"), ("es",), Lost((), ())),
-        (("en/index.html", "es/index.html"), (), Lost((), ("en/code/A222/",))),
-        (("en/index.html", "es/index.html"), ("en/code",), Lost((), ())),
-        (("en/index.html", "es/index.html"), ("en/cod",), Lost((), ("en/code/A222/",))),
+        (("en/index.html", "es/index.html", "en/code/A222/index.html"), (), LostAddresses((), ())),
+        (("en/index.html", "en/code/A222/index.html"), (), LostAddresses(("es",), ())),
+        (("en/index.html", "en/code/A222/index.html"), ("es",), LostAddresses((), ())),
+        (("en/index.html", "es/index.html"), (), LostAddresses((), ("en/code/A222/",))),
+        (("en/index.html", "es/index.html"), ("en/code",), LostAddresses((), ())),
+        (("en/index.html", "es/index.html"), ("en/cod",), LostAddresses((), ("en/code/A222/",))),
     ],
 )
-def test_find_lost(after: tuple[str, ...], gone: tuple[str, ...], lost: Lost) -> None:
+def test_find_lost(after: tuple[str, ...], gone: tuple[str, ...], lost: LostAddresses) -> None:
     """Sheets for printing, a translator's pages and files that are no pages may go; a place covers what lies below it."""
     before = (
         "en/index.html", "es/index.html", "en/code/A222/index.html", "en/sheets/large/index.html", "es/review/index.html",

@@ -19,7 +19,7 @@ from handouts.cli import main
 from handouts.paper.document import Document, lay_out_document
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import make_setting
-from handouts.site.setting import Edition
+from handouts.site.context import Edition
 from handouts.templating.assets import templates_root
 from handouts.text.markup import render_inline
 from handouts.words.speech import Speech

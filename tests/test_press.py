@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts.build.press import Sheet, lay_out_sheets
+from handouts.build.pdfs import FinishedPdf, lay_out_sheets
 from handouts.paper.document import Document, lay_out_document
 from handouts.problems import Place, show_problem
 from handouts.store.memo import Memo
@@ -16,7 +16,7 @@ from handouts.workers import Bounds, Workers, crew
 from tests.paper.test_document import document_with
 
 
-def laid_by(folder: Path, *documents: Document, workers: Workers | None = None) -> list[Sheet]:
+def laid_by(folder: Path, *documents: Document, workers: Workers | None = None) -> list[FinishedPdf]:
     """Documents as sheets, in a build of its own."""
     memo = Memo(folder)
     sheets = list(lay_out_sheets(documents, partial(memo.spread, (workers or Workers()).map)))
@@ -24,7 +24,7 @@ def laid_by(folder: Path, *documents: Document, workers: Workers | None = None) 
     return sheets
 
 
-def laid(folder: Path, steps: int) -> Sheet:
+def laid(folder: Path, steps: int) -> FinishedPdf:
     """The one sheet of an exercise with so many steps."""
     (sheet,) = laid_by(folder, document_with(steps=steps))
     return sheet

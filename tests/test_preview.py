@@ -13,7 +13,7 @@ import pytest
 
 from handouts.build.pipeline import make_site
 from handouts.build.settings import Settings
-from handouts.commands.preview import HOST, Shown, handler_for, is_of_library, with_preview
+from handouts.commands.preview import HOST, PreviewState, handler_for, is_of_library, with_preview
 from tests.server import PatientServer
 from tests.site.browser import a_browser
 from tests.small_library import TODAY, texts_with
@@ -23,17 +23,17 @@ FOOT = "exercises/foot-lift.md"
 
 
 @pytest.fixture
-def shown(tmp_path: Path) -> Shown:
+def shown(tmp_path: Path) -> PreviewState:
     """A preview of the small library."""
     write(tmp_path / "lib")
     settings = Settings(library=tmp_path / "lib", out=tmp_path / "out", today=TODAY)
-    preview = Shown(lambda: make_site(settings))
+    preview = PreviewState(lambda: make_site(settings))
     preview.renew()
     return preview
 
 
 @pytest.fixture
-def server(shown: Shown) -> Iterator[int]:
+def server(shown: PreviewState) -> Iterator[int]:
     """The port of a running preview."""
     running = PatientServer((HOST, 0), handler_for(shown))
     threading.Thread(target=running.serve_forever, daemon=True).start()
@@ -80,7 +80,7 @@ def test_other_names_are_not_served(server: int) -> None:
     assert get(server, "/", host="evil.example")[0] == 403
 
 
-def test_problems_are_shown_and_the_last_good_site_stays(shown: Shown, tmp_path: Path, server: int) -> None:
+def test_problems_are_shown_and_the_last_good_site_stays(shown: PreviewState, tmp_path: Path, server: int) -> None:
     """An error is in the news with its place; the page is still the good one."""
     write(tmp_path / "lib", texts_with(FOOT, ("tier: wake", "tier: woke")))
     assert shown.renew() == ()
@@ -89,7 +89,7 @@ def test_problems_are_shown_and_the_last_good_site_stays(shown: Shown, tmp_path:
     assert get(server, "/en/exercises/foot-lift/")[0] == 200
 
 
-def test_one_word_changes_its_pages_only(shown: Shown, tmp_path: Path) -> None:
+def test_one_word_changes_its_pages_only(shown: PreviewState, tmp_path: Path) -> None:
     """A changed cue changes its own page and no other exercise's."""
     write(tmp_path / "lib", texts_with(FOOT, ("cues: [Sit tall.]", "cues: [Sit very tall.]")))
     changed = shown.renew()
@@ -97,7 +97,7 @@ def test_one_word_changes_its_pages_only(shown: Shown, tmp_path: Path) -> None:
     assert not any("leg-lift" in path for path in changed)
 
 
-def test_news_are_asked_for(shown: Shown, server: int) -> None:
+def test_news_are_asked_for(shown: PreviewState, server: int) -> None:
     """The version at once, and another one after a change; no answer is held back."""
     for version in (1, 2):
         status, body, kind = get(server, "/.preview/news")
@@ -114,7 +114,7 @@ def test_any_path_is_answered(path: str, server: int) -> None:
     assert answer.split()[1] in (b"400", b"404"), answer[:80]
 
 
-def test_eight_tabs_load_and_follow(shown: Shown, server: int, tmp_path: Path) -> None:
+def test_eight_tabs_load_and_follow(shown: PreviewState, server: int, tmp_path: Path) -> None:
     """A browser has six connections to a host: eight open tabs load all the same, and each shows a change."""
     with a_browser() as browser:
         context = browser.new_context()

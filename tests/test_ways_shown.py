@@ -12,9 +12,9 @@ import pytest
 
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import make_setting
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.site.paths import item_page
-from handouts.site.setting import Edition
 from handouts.words.speech import Speech
 from tests.site.making import Drawings, the_kit
 from tests.words.demo import libraries

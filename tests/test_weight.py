@@ -10,10 +10,10 @@ from random import Random
 
 import pytest
 
-from handouts.bundle.book import Surroundings, make_book
 from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.refusals import say_refusal
-from handouts.bundle.values import Kind, Refusal
+from handouts.bundle.values import Refusal, RefusalKind
 from handouts.dose.phrase import dose_facts, dose_line
 from handouts.dose.progression import build_progression
 from handouts.dose.weight import exact_weight, kilograms_of, shown_span, shown_weight, weight_of, write_weight
@@ -189,7 +189,7 @@ def test_a_bound_in_both_units_is_refused() -> None:
 def test_refusal_in_the_clinics_unit() -> None:
     """A weight outside the range of a code is told in the clinic's unit."""
     library = small_library()
-    refusal = Refusal(Kind.OUT_OF_BOUNDS, exercise="A222", field="weight", value=lb(20), low=lb(2), high=lb(10))
+    refusal = Refusal(RefusalKind.OUT_OF_BOUNDS, exercise="A222", field="weight", value=lb(20), low=lb(2), high=lb(10))
     assert say_refusal(refusal, library, Speech("en", in_pounds=True)).startswith("Foot lift, Weight in pounds: 20 is outside the dose range, 2 to 10.")
     assert say_refusal(refusal, library, Speech("en")).startswith("Foot lift, Weight in kilograms: 9.07 is outside the dose range, 0.91 to 4.54.")
 
@@ -204,7 +204,7 @@ def test_the_field_of_the_bundle_page(in_pounds: bool, value: float, bounds: lis
     edits = (("effort: 3-5", "effort: 3-5, weight: 5 lb"), ("sets: 1-3", "sets: 1-3, weight: 2-10 lb"))
     library = small_library(texts_with(FOOT, *edits))
     speech = Speech("en", in_pounds=in_pounds)
-    book = make_book(library, make_catalogue(library), build_progression(library), speech, Surroundings({}, {}, {}))
+    book = make_book(library, make_catalogue(library), build_progression(library), speech, BookInputs({}, {}, {}))
     assert ask_script("weightField", book) == [value, bounds, after, {"value": 5, "unit": "lb", "system": "http://unitsofmeasure.org", "code": "[lb_av]"}]
 
 

@@ -20,7 +20,7 @@ from handouts.ledger.update import find_present, update_ledger
 from handouts.ledger.write import write_ledger
 from handouts.problems import show_problem
 from handouts.publishing.manifest import MANIFEST
-from handouts.tasks.work import PROGRAM, SHOWN, Pages, Parts, Record, Task, explain, is_same
+from handouts.tasks.work import PROGRAM, SHOWN, Pages, Parts, Task, WorkRecord, explain, is_same
 from handouts.words.catalogue import write_catalogue
 from tests.small_library import EXERCISE, TEXTS, TODAY, small_library
 from tests.test_cli import write
@@ -249,12 +249,12 @@ def test_explain(before: dict[str, Parts], parts: Parts, said: str) -> None:
     """The files that changed are named, of those that stand behind the page."""
     old = {"lib/exercises/step-up.md": "a", "lib/words/es.po": "a", "templates/styles/screen.css": "a"}
     new = {**old, "lib/words/es.po": "b", "templates/styles/screen.css": "b"}
-    assert explain(PAGE, Record("site", old, before), new, parts) == f"{PAGE} {said}"
+    assert explain(PAGE, WorkRecord("site", old, before), new, parts) == f"{PAGE} {said}"
 
 
 def test_explain_no_page() -> None:
     """A page that there is not is said to be none."""
-    assert explain("x", Record(), {}, None) == "There is no page 'x' in this site."
+    assert explain("x", WorkRecord(), {}, None) == "There is no page 'x' in this site."
 
 
 def test_build_takes_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

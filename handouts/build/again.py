@@ -15,22 +15,22 @@ from handouts.publishing.disk import PublishError, replace_files
 from handouts.publishing.manifest import site_digest
 from handouts.publishing.publish import SITE
 from handouts.publishing.staging import Staging
-from handouts.tasks.work import Pages, Parts, Record, is_same
+from handouts.tasks.work import Pages, Parts, WorkRecord, is_same
 
 RECORD = "plan.json"
 
 
-def read_record(out: Path, cache: Path) -> Record:
+def read_record(out: Path, cache: Path) -> WorkRecord:
     """The record of the published site; an empty one where there is none that fits it."""
     try:
         value = json.loads((cache / RECORD).read_bytes())
-        record = Record(value["site"], value["inputs"], value["pages"])
+        record = WorkRecord(value["site"], value["inputs"], value["pages"])
     except (OSError, ValueError, TypeError, KeyError):
-        return Record()
-    return record if record.site and record.site == site_digest(out / SITE) else Record()
+        return WorkRecord()
+    return record if record.site and record.site == site_digest(out / SITE) else WorkRecord()
 
 
-def write_record(cache: Path, record: Record) -> None:
+def write_record(cache: Path, record: WorkRecord) -> None:
     """Keep a record for the next build; where it cannot be kept the next build makes every page."""
     value = {"site": record.site, "inputs": record.inputs, "pages": record.pages}
     with suppress(PublishError):
@@ -38,7 +38,7 @@ def write_record(cache: Path, record: Record) -> None:
 
 
 def write_pages(
-    pages: Mapping[str, bytes], staging: Staging, before: Record, done: Callable[[], None] = lambda: None
+    pages: Mapping[str, bytes], staging: Staging, before: WorkRecord, done: Callable[[], None] = lambda: None
 ) -> tuple[dict[str, Parts], int]:
     """Every file of a site into the staging folder, one after the other; the parts of each page, and how many were made.
 

@@ -10,7 +10,7 @@ from handouts.ledger.update import find_present
 from handouts.model import Library
 from handouts.paper.beside import beside_paths
 from handouts.paper.plan import plan_paths
-from handouts.site.setting import Edition, OwnPast
+from handouts.site.context import Edition, OwnPast
 from handouts.words.translate import Translation
 
 

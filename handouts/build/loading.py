@@ -18,10 +18,10 @@ from handouts.model import Library, OlderTranslations
 from handouts.paper.letters import find_missing_letters
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
-from handouts.rules.lapsed import Standing, sort_by_review
+from handouts.rules.lapsed import ReviewedLibrary, sort_by_review
 from handouts.source.files import read_folder
 from handouts.store.memo import Memo, using
-from handouts.tasks.calling import Call
+from handouts.tasks.calling import Caller
 from handouts.tasks.progress import Stage
 from handouts.words.folder import WordsFolder, read_words
 from handouts.words.gates import Gap
@@ -52,7 +52,7 @@ def load(settings: Settings, memo: Memo | None = None) -> Loaded:
         return _load(settings, stage, call)
 
 
-def _load(settings: Settings, stage: Stage, call: Call) -> Loaded:
+def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     name = settings.library.name
     files, problems = read_folder(settings.library, name)
     if problems and not files:
@@ -103,7 +103,7 @@ def _load(settings: Settings, stage: Stage, call: Call) -> Loaded:
 
 
 def _read_history(
-    files: Mapping[str, bytes], name: str, whole: Library, standing: Standing
+    files: Mapping[str, bytes], name: str, whole: Library, standing: ReviewedLibrary
 ) -> tuple[History, Mapping[str, str], list[Problem]]:
     """What was published before, and what is held back now; the stamps of what may be published; what does not fit."""
     ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])

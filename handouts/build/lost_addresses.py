@@ -20,14 +20,14 @@ SHOWN = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Lost:
+class LostAddresses:
     """Addresses that a new site would lose: whole languages, and pages of languages that stay; each ends with ``/``."""
 
     languages: tuple[str, ...]
     pages: tuple[str, ...]
 
 
-def find_lost(before: Iterable[str], after: Collection[str], taken_off: Iterable[TakenOff] = ()) -> Lost:
+def find_lost(before: Iterable[str], after: Collection[str], taken_off: Iterable[TakenOff] = ()) -> LostAddresses:
     """What the files of a new site lack of the published ones, without what the library takes off."""
     gone = [item.address for item in taken_off]
     lost = [
@@ -38,7 +38,7 @@ def find_lost(before: Iterable[str], after: Collection[str], taken_off: Iterable
     whole = {path.partition("/")[0] for path in after}
     languages = dict.fromkeys(language for address in lost if (language := address.partition("/")[0]) not in whole)
     pages = tuple(address for address in lost if address.partition("/")[0] in whole)
-    return Lost(tuple(languages), pages)
+    return LostAddresses(tuple(languages), pages)
 
 
 def _addresses(paths: Iterable[str]) -> Iterator[str]:
@@ -52,7 +52,7 @@ def _lies_below(address: str, place: str) -> bool:
     return address.startswith(f"{place.strip('/')}/")
 
 
-def lost_problems(lost: Lost, place: Place) -> list[Problem]:
+def lost_problems(lost: LostAddresses, place: Place) -> list[Problem]:
     """Why a new site is refused: each language, and the pages together."""
     found = [_language_problem(language, place) for language in lost.languages]
     if lost.pages:

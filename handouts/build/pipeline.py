@@ -16,9 +16,9 @@ from typing import Any
 
 from handouts import __version__
 from handouts.build.edition import make_edition
+from handouts.build.figures import STYLE_SHEET, LibraryFigures, draw_figures
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
-from handouts.build.shelf import STYLE_SHEET, FigureShelf, draw_figures
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
@@ -31,10 +31,10 @@ from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Problem, has_errors, sort_problems
-from handouts.site.kit import read_kit
+from handouts.site.assets import read_kit
+from handouts.site.context import Edition
 from handouts.site.lay_out import plan_site
 from handouts.site.old_sheets import sheet_address
-from handouts.site.setting import Edition
 from handouts.store.cache import Cache, key_of
 from handouts.store.memo import Memo, using
 from handouts.store.program import packages_digest, program_digest
@@ -90,10 +90,10 @@ class Clock:
             self.seconds[name] = round(self.seconds.get(name, 0.0) + time.perf_counter() - start, 3)
 
 
-def draw(loaded: Loaded, settings: Settings, memo: Memo | None = None) -> tuple[FigureShelf, tuple[Problem, ...]]:
+def draw(loaded: Loaded, settings: Settings, memo: Memo | None = None) -> tuple[LibraryFigures, tuple[Problem, ...]]:
     """The figures of a library."""
     if loaded.library is None:
-        return FigureShelf({}), ()
+        return LibraryFigures({}), ()
     positions = loaded.library.position
     levels = {exercise.slug: positions[exercise.position.slug].level for exercise in loaded.library.exercises}
     css = read_templates()[STYLE_SHEET].decode()
@@ -107,10 +107,10 @@ def check_all(settings: Settings) -> Checked:
         loaded = load(settings, memo)
         problems, record = loaded.problems, dict[str, Any]()
         if loaded.library is not None and not has_errors(problems):
-            shelf, found = draw(loaded, settings, memo)
+            figure_source, found = draw(loaded, settings, memo)
             with settings.progress.stage("looking for movement limits"):
-                findings, lacking = hold_to_limits(loaded.library, shelf.shown(), memo)
-                problems = sort_problems((*problems, *found, *check_demands(loaded.library, shelf.shown()), *lacking))
+                findings, lacking = hold_to_limits(loaded.library, figure_source.shown(), memo)
+                problems = sort_problems((*problems, *found, *check_demands(loaded.library, figure_source.shown()), *lacking))
                 record = limits_record(loaded.library, findings)
     return Checked(problems, summarise(loaded), record)
 
@@ -144,15 +144,15 @@ def _make_site(settings: Settings, memo: Memo) -> Made:
     if loaded.library is None or has_errors(loaded.problems):
         return Made({}, (), loaded.problems)
     with clock.stage("draw"):
-        shelf, found = draw(loaded, settings, memo)
+        figure_source, found = draw(loaded, settings, memo)
         with settings.progress.stage("looking for movement limits"):
-            findings, lacking = hold_to_limits(loaded.library, shelf.shown(), memo)
+            findings, lacking = hold_to_limits(loaded.library, figure_source.shown(), memo)
     problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
         return Made({}, (), problems)
     with clock.stage("lay out pages"), settings.progress.stage("planning pages"):
-        drawings = _drawings_for_links(loaded.library, shelf) if settings.paper else {}
-        pages, documents = _lay_out(loaded, shelf, settings, drawings, findings, memo)
+        drawings = _drawings_for_links(loaded.library, figure_source) if settings.paper else {}
+        pages, documents = _lay_out(loaded, figure_source, settings, drawings, findings, memo)
     record = {
         "handouts": __version__,
         "version": loaded.stamps[""],
@@ -189,10 +189,10 @@ def _make_site(settings: Settings, memo: Memo) -> Made:
     return Made(pages, documents, problems, record, previews, loaded.library, finish)
 
 
-def _drawings_for_links(library: Library, shelf: FigureShelf) -> dict[str, str]:
+def _drawings_for_links(library: Library, figure_source: LibraryFigures) -> dict[str, str]:
     """The figure of each exercise that has one, by slug, as a picture is made of it."""
-    paper = shelf.for_paper()
-    drawn = (exercise for exercise in library.exercises if exercise.slug in shelf.drawings)
+    paper = figure_source.for_paper()
+    drawn = (exercise for exercise in library.exercises if exercise.slug in figure_source.drawings)
     return {exercise.slug: str(paper.figure_svg(exercise, library.language)) for exercise in drawn}
 
 
@@ -202,7 +202,7 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
 
 
 def _lay_out(
-    loaded: Loaded, shelf: FigureShelf, settings: Settings, drawings: Mapping[str, str], findings: Findings, memo: Memo
+    loaded: Loaded, figure_source: LibraryFigures, settings: Settings, drawings: Mapping[str, str], findings: Findings, memo: Memo
 ) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
@@ -211,47 +211,47 @@ def _lay_out(
     previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
     edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept, call=memo)
     templates = read_templates()
-    annexes = (
+    parts = (
         read_clinician_pages(
-            templates, partial(limits_to_tick, source=loaded.library, findings=findings), shelf.for_paper()
+            templates, partial(limits_to_tick, source=loaded.library, findings=findings), figure_source.for_paper()
         ),
         LimitPages(loaded.library, findings),
         read_phone_pages(templates),
         UpkeepPages(loaded.library, loaded.history, settings.today),
     )
     program = key_of(program_digest(), packages_digest(), *(part for pair in sorted(templates.items()) for part in pair))
-    pages = plan_site(libraries, speeches, shelf, read_kit(templates), edition, annexes=annexes, program=program)
+    pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, site_parts=parts, program=program)
     if settings.review:
-        pages = pages.with_files(_lay_out_review(loaded, shelf, templates))
-    documents = _plan_sheets(libraries, speeches, shelf.for_paper(), edition) if settings.paper else ()
+        pages = pages.with_files(_lay_out_review(loaded, figure_source, templates))
+    documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition) if settings.paper else ()
     return pages, documents
 
 
 def _plan_sheets(
-    libraries: Sequence[Library], speeches: Mapping[str, Speech], shelf: FigureShelf, edition: Edition
+    libraries: Sequence[Library], speeches: Mapping[str, Speech], figure_source: LibraryFigures, edition: Edition
 ) -> tuple[Document, ...]:
     """Every sheet and booklet in every language, and in other languages also the sheets with the source beside them."""
     documents: list[Document] = []
     address = partial(sheet_address, libraries[0].clinic.site, edition)
     for library in libraries:
-        documents += plan_documents(library, speeches[library.language], shelf, edition, address)
-    source, *others = (make_setting(each, speeches[each.language], shelf, edition, address) for each in libraries)
+        documents += plan_documents(library, speeches[library.language], figure_source, edition, address)
+    source, *others = (make_setting(each, speeches[each.language], figure_source, edition, address) for each in libraries)
     for own in others:
         documents += plan_beside(own, source)
     return tuple(documents)
 
 
-def _lay_out_review(loaded: Loaded, shelf: FigureShelf, templates: Mapping[str, bytes]) -> dict[str, bytes]:
+def _lay_out_review(loaded: Loaded, figure_source: LibraryFigures, templates: Mapping[str, bytes]) -> dict[str, bytes]:
     """The translator's pages of every language that the clinic names, published or not."""
     library, words = loaded.library, loaded.words
     assert library is not None
-    messages = collect_messages(library, shelf.descriptions(library.language))
+    messages = collect_messages(library, figure_source.descriptions(library.language))
     template = template_entries(unique_messages(messages))
     states = (
         find_state(messages, merge_catalogue(words.catalogues[each], template), words.reviews.get(each), words.glossary)
         for each in library.clinic.languages.also
     )
-    return lay_out_review(library, states, shelf.figure_svg, templates)
+    return lay_out_review(library, states, figure_source.figure_svg, templates)
 
 
 def report_of(record: Mapping[str, Any]) -> bytes:

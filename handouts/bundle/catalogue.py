@@ -93,12 +93,12 @@ def dose_line(dose: Dose) -> str:
 
 
 def dose_mark(dose: Dose) -> str:
-    """The mark of a dose in codes of versions 1 and 2.  One in 1,024 other doses has the same: see ``Entry.marked``."""
+    """The mark of a dose in codes of versions 1 and 2.  One in 1,024 other doses has the same: see ``ExerciseEntry.marked``."""
     return mark(dose_line(dose), DOSE_MARK_DIGITS)
 
 
 @dataclass(frozen=True)
-class Entry:
+class ExerciseEntry:
     """One exercise of the catalogue."""
 
     code: str
@@ -131,10 +131,10 @@ class Withdrawn:
 
 
 @dataclass(frozen=True, slots=True)
-class Catalogue:
+class BundleCatalogue:
     """All that a bundle code may name."""
 
-    entries: Mapping[str, Entry]
+    entries: Mapping[str, ExerciseEntry]
     """By code."""
     languages: Mapping[str, str]
     """BCP 47 tags by mark."""
@@ -162,13 +162,13 @@ def make_catalogue(
     library: Library,
     former: Mapping[str, Iterable[Dose]] | None = None,
     withdrawn: Mapping[str, Withdrawn] | None = None,
-) -> Catalogue:
+) -> BundleCatalogue:
     """The catalogue of a library, with former doses and withdrawn exercises by code."""
     earlier = former or {}
     clinic = library.clinic
-    return Catalogue(
+    return BundleCatalogue(
         entries={
-            item.code: Entry(
+            item.code: ExerciseEntry(
                 item.code,
                 item.slug,
                 item.dose,
@@ -256,7 +256,7 @@ def range_json(allowed: DoseRange | None) -> dict[str, Sequence[float] | Sequenc
     return found
 
 
-def catalogue_json(catalogue: Catalogue) -> dict[str, object]:
+def catalogue_json(catalogue: BundleCatalogue) -> dict[str, object]:
     """What the reader of codes in the browser needs (``templates/scripts/src/bundle/code.js``)."""
     return {
         "languages": dict(catalogue.languages),
@@ -282,7 +282,7 @@ def catalogue_json(catalogue: Catalogue) -> dict[str, object]:
     }
 
 
-def _marked_json(entry: Entry) -> dict[str, int]:
+def _marked_json(entry: ExerciseEntry) -> dict[str, int]:
     """By each mark that says which dose it is the place of that dose: 0 for the present one, then the former ones."""
     doses = (entry.dose, *entry.former)
     return {mark: doses.index(dose) for mark, dose in entry.marked.items() if dose is not None}

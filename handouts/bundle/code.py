@@ -14,8 +14,8 @@ from handouts.bundle.catalogue import (
     BUNDLE_MARK_DIGITS,
     DIGITS,
     NAME_MARK_DIGITS,
-    Catalogue,
-    Entry,
+    BundleCatalogue,
+    ExerciseEntry,
     name_mark,
     read_number,
     write_number,
@@ -32,7 +32,16 @@ from handouts.bundle.fields import (
 )
 from handouts.bundle.former_code import CODE_DIGITS, HEAD_DIGITS, TEMPO_VERSION, RawPick, read_changes, split_picks
 from handouts.bundle.packing import MARK_BITS, BitReader, as_packed, pack_dose, unpack_dose, write_bits
-from handouts.bundle.values import CODE_PLACE, MOST_PICKS, MOST_WEEKS, Kind, OpenedBundle, Origin, PickedBundle, Refusal
+from handouts.bundle.values import (
+    CODE_PLACE,
+    MOST_PICKS,
+    MOST_WEEKS,
+    OpenedBundle,
+    Origin,
+    PickedBundle,
+    Refusal,
+    RefusalKind,
+)
 from handouts.dose.arithmetic import change_dose
 from handouts.model import Dose, DoseChange, Pick, Ref
 
@@ -50,7 +59,7 @@ _UPPER = str.maketrans("abcdefghijklmnopqrstuvwxyz", "ABCDEFGHIJKLMNOPQRSTUVWXYZ
 _BETWEEN = re.compile("[ \t\n\r\u00a0\u2009\u202f.·_\u2010-\u2014-]")
 """What people type or print between groups."""
 _VALUES = {digit: value for value, digit in enumerate(DIGITS)}
-_DAMAGED = Refusal(Kind.DAMAGED)
+_DAMAGED = Refusal(RefusalKind.DAMAGED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +72,12 @@ class _WholePick:
     band_mark: int | None
 
 
-def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
+def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Refusal:
     """The code of a bundle, or why it is refused."""
     if bundle.language not in catalogue.languages.values():
-        return Refusal(Kind.UNKNOWN, field="language", value=bundle.language)
+        return Refusal(RefusalKind.UNKNOWN, field="language", value=bundle.language)
     if bundle.location not in catalogue.locations.values():
-        return Refusal(Kind.UNKNOWN, field="location", value=bundle.location)
+        return Refusal(RefusalKind.UNKNOWN, field="location", value=bundle.location)
     refusal = _refuse_counts(bundle.weeks, len(bundle.picks))
     if refusal is not None:
         return refusal
@@ -81,9 +90,9 @@ def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
     for pick in bundle.picks:
         code = catalogue.code_of(pick.exercise.slug)
         if code is None:
-            return Refusal(Kind.UNKNOWN, field="exercise", value=pick.exercise.slug)
+            return Refusal(RefusalKind.UNKNOWN, field="exercise", value=pick.exercise.slug)
         if code in seen:
-            return Refusal(Kind.REPEATED, code)
+            return Refusal(RefusalKind.REPEATED, code)
         seen.add(code)
         entry = catalogue.entries[code]
         dose = _dose_of(pick, entry, catalogue)
@@ -94,11 +103,11 @@ def encode_bundle(bundle: PickedBundle, catalogue: Catalogue) -> str | Refusal:
     return _seal(VERSION, bits)
 
 
-def _dose_of(pick: Pick, entry: Entry, catalogue: Catalogue) -> Dose | Refusal:
+def _dose_of(pick: Pick, entry: ExerciseEntry, catalogue: BundleCatalogue) -> Dose | Refusal:
     """The whole dose of a pick, or why it may not be given."""
     base = pick.base or entry.dose
     if pick.base is not None and pick.base not in entry.former:
-        return Refusal(Kind.OLDER, entry.code, "dose")
+        return Refusal(RefusalKind.OLDER, entry.code, "dose")
     change = drop_unchanged(pick.change, base)
     refusal = _refuse_change(change, base, entry, catalogue)
     if refusal is not None:
@@ -106,12 +115,12 @@ def _dose_of(pick: Pick, entry: Entry, catalogue: Catalogue) -> Dose | Refusal:
     return change_dose(base, change)
 
 
-def _refuse_change(change: DoseChange | None, base: Dose, entry: Entry, catalogue: Catalogue) -> Refusal | None:
+def _refuse_change(change: DoseChange | None, base: Dose, entry: ExerciseEntry, catalogue: BundleCatalogue) -> Refusal | None:
     """Why a dose may not be changed so."""
     for field in changed_fields(change):
         assert change is not None
         if field.attribute == "band" and change.band and change.band.slug not in catalogue.bands.values():
-            return Refusal(Kind.UNKNOWN, entry.code, "band", change.band.slug)
+            return Refusal(RefusalKind.UNKNOWN, entry.code, "band", change.band.slug)
         refusal = refuse_field(entry.code, field, change, base, entry.dose_range)
         if refusal is not None:
             return refusal
@@ -124,7 +133,7 @@ def _mark_bits(digits: str) -> str:
     return write_bits(read_number(digits), DIGIT_BITS * len(digits))
 
 
-def _origin_bits(origin: Origin | None, catalogue: Catalogue) -> str | Refusal:
+def _origin_bits(origin: Origin | None, catalogue: BundleCatalogue) -> str | Refusal:
     """Two bits for the kind, then what is named: never left out, as its cautions would be lost with it.
 
     An origin that a code named and the library does not have keeps its mark; a step that a code cannot hold is left out.
@@ -134,7 +143,7 @@ def _origin_bits(origin: Origin | None, catalogue: Catalogue) -> str | Refusal:
     known = {"programme": catalogue.programmes, "bundle": catalogue.bundles}.get(origin.kind, {})
     name = next((name for name, slug in known.items() if slug == origin.slug), "" if origin.slug else origin.mark)
     if origin.kind not in ORIGINS[1:] or len(name) != BUNDLE_MARK_DIGITS or not set(name) <= set(DIGITS):
-        return Refusal(Kind.UNKNOWN, field=origin.kind, value=origin.slug or origin.mark)
+        return Refusal(RefusalKind.UNKNOWN, field=origin.kind, value=origin.slug or origin.mark)
     if origin.kind == "bundle":
         return write_bits(2, 2) + _mark_bits(name)
     step = origin.step if 0 <= origin.step < 1 << STEP_BITS else 0
@@ -158,7 +167,7 @@ def group_code(code: str) -> str:
     return " ".join(code[at : at + GROUP] for at in range(0, len(code), GROUP))
 
 
-def decode_bundle(text: str, catalogue: Catalogue) -> OpenedBundle | Refusal:
+def decode_bundle(text: str, catalogue: BundleCatalogue) -> OpenedBundle | Refusal:
     """The bundle of a code or of a link that ends in one, or why it is refused."""
     digits = _clean(text)
     if digits is None:
@@ -170,7 +179,7 @@ def decode_bundle(text: str, catalogue: Catalogue) -> OpenedBundle | Refusal:
     if version == VERSION:
         return _open_whole(digits, catalogue)
     if version not in LAYOUTS:
-        return Refusal(Kind.NEWER if version > VERSION else Kind.OLDER, field="version", value=version)
+        return Refusal(RefusalKind.NEWER if version > VERSION else RefusalKind.OLDER, field="version", value=version)
     raw = split_picks(body[HEAD_DIGITS:], version) if len(body) >= HEAD_DIGITS else None
     # no writer wrote the later version where nothing needed it
     if raw is None or (version == TEMPO_VERSION and not any(pick.moves_tempo for pick in raw)):
@@ -189,19 +198,19 @@ def _clean(text: str) -> str | None:
 
 def _refuse_counts(weeks: int, picks: int) -> Refusal | None:
     if not 1 <= weeks <= MOST_WEEKS:
-        return Refusal(Kind.OUT_OF_BOUNDS, field="weeks", value=weeks, low=1, high=MOST_WEEKS)
+        return Refusal(RefusalKind.OUT_OF_BOUNDS, field="weeks", value=weeks, low=1, high=MOST_WEEKS)
     if not 1 <= picks <= MOST_PICKS:
-        return Refusal(Kind.OUT_OF_BOUNDS, field="picks", value=picks, low=1, high=MOST_PICKS)
+        return Refusal(RefusalKind.OUT_OF_BOUNDS, field="picks", value=picks, low=1, high=MOST_PICKS)
     return None
 
 
-def _open(head: str, raw: tuple[RawPick, ...], catalogue: Catalogue) -> OpenedBundle | Refusal:
+def _open(head: str, raw: tuple[RawPick, ...], catalogue: BundleCatalogue) -> OpenedBundle | Refusal:
     """The bundle of a code of a former version whose layout is whole."""
     marks = head[1 : 1 + NAME_MARK_DIGITS], head[1 + NAME_MARK_DIGITS : -1]
     return _open_frame(marks, _VALUES[head[-1]], None, raw, catalogue)
 
 
-def _open_whole(digits: str, catalogue: Catalogue) -> OpenedBundle | Refusal:
+def _open_whole(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refusal:
     """The bundle of a code of version 3 whose check fits."""
     reader = BitReader("".join(write_bits(_VALUES[digit], DIGIT_BITS) for digit in digits[1:-CHECK_DIGITS]))
     marks = [write_number(reader.take(MARK_BITS), NAME_MARK_DIGITS) for _ in range(3)]
@@ -221,7 +230,7 @@ def _open_whole(digits: str, catalogue: Catalogue) -> OpenedBundle | Refusal:
     if kind >= len(ORIGINS) or _seal(VERSION, bits) != digits:
         return _DAMAGED
     if marks[0] not in (catalogue.site, *catalogue.former_sites):
-        return Refusal(Kind.ELSEWHERE, field="site", value=marks[0])
+        return Refusal(RefusalKind.ELSEWHERE, field="site", value=marks[0])
     known = catalogue.programmes if kind == 1 else catalogue.bundles
     slug = known.get(name, "")
     origin = Origin(ORIGINS[kind], slug, step, "" if slug else name) if kind else None
@@ -233,21 +242,21 @@ def _open_frame(
     weeks: int,
     origin: Origin | None,
     raw: tuple[RawPick | _WholePick, ...],
-    catalogue: Catalogue,
+    catalogue: BundleCatalogue,
 ) -> OpenedBundle | Refusal:
     """A bundle of the marks of its language and its location, and of its picks."""
     language, location = catalogue.languages.get(marks[0]), catalogue.locations.get(marks[1])
     if language is None:
-        return Refusal(Kind.UNKNOWN, field="language", value=marks[0])
+        return Refusal(RefusalKind.UNKNOWN, field="language", value=marks[0])
     if location is None:
-        return Refusal(Kind.UNKNOWN, field="location", value=marks[1])
+        return Refusal(RefusalKind.UNKNOWN, field="location", value=marks[1])
     refusal = _refuse_counts(weeks, len(raw))
     if refusal is not None:
         return refusal
     codes = [pick.code for pick in raw]
     for index, code in enumerate(codes):
         if code in codes[:index]:
-            return Refusal(Kind.REPEATED, code)
+            return Refusal(RefusalKind.REPEATED, code)
     picks, doses = [], []
     for item in raw:
         pick = _open_pick(item, catalogue)
@@ -259,29 +268,29 @@ def _open_frame(
     return OpenedBundle(PickedBundle(language, location, weeks, tuple(picks), origin), tuple(doses), former)
 
 
-def _open_pick(raw: RawPick | _WholePick, catalogue: Catalogue) -> Pick | Refusal:
+def _open_pick(raw: RawPick | _WholePick, catalogue: BundleCatalogue) -> Pick | Refusal:
     """A pick with the library's dose on which its changes stand, where that is a former one."""
     gone = catalogue.withdrawn.get(raw.code)
     if gone is not None:
-        return Refusal(Kind.WITHDRAWN, raw.code, value=gone.title, replaced_by=gone.replaced_by)
+        return Refusal(RefusalKind.WITHDRAWN, raw.code, value=gone.title, replaced_by=gone.replaced_by)
     entry = catalogue.entries.get(raw.code)
     if entry is None:
-        return Refusal(Kind.UNKNOWN, raw.code, "exercise", raw.code)
+        return Refusal(RefusalKind.UNKNOWN, raw.code, "exercise", raw.code)
     if isinstance(raw, _WholePick):
         return _place_dose(raw, entry, catalogue)
     base = entry.marked.get(raw.mark)
     if base is None:
-        return Refusal(Kind.OLDER, raw.code, "dose")
+        return Refusal(RefusalKind.OLDER, raw.code, "dose")
     change = read_changes(raw, base, entry, catalogue)
     return change if isinstance(change, Refusal) else _pick_of(entry, base, change)
 
 
-def _pick_of(entry: Entry, base: Dose, change: DoseChange | None) -> Pick:
+def _pick_of(entry: ExerciseEntry, base: Dose, change: DoseChange | None) -> Pick:
     former = None if base is entry.dose else base
     return Pick(place=CODE_PLACE, exercise=Ref(entry.slug, CODE_PLACE), change=change, base=former)
 
 
-def _place_dose(raw: _WholePick, entry: Entry, catalogue: Catalogue) -> Pick | Refusal:
+def _place_dose(raw: _WholePick, entry: ExerciseEntry, catalogue: BundleCatalogue) -> Pick | Refusal:
     """The pick whose dose is the one that the code carries: the library's present or a former dose, changed as its range allows.
 
     Whatever the library says today, no other dose than the code's is ever given.
@@ -290,7 +299,7 @@ def _place_dose(raw: _WholePick, entry: Entry, catalogue: Catalogue) -> Pick | R
     if raw.band_mark is not None:
         slug = catalogue.bands.get(write_number(raw.band_mark, NAME_MARK_DIGITS))
         if slug is None:
-            return Refusal(Kind.UNKNOWN, raw.code, "band", write_number(raw.band_mark, NAME_MARK_DIGITS))
+            return Refusal(RefusalKind.UNKNOWN, raw.code, "band", write_number(raw.band_mark, NAME_MARK_DIGITS))
         band = Ref(slug, CODE_PLACE)
     given = replace(raw.dose, band=band)
     found: list[Refusal] = []
@@ -298,13 +307,13 @@ def _place_dose(raw: _WholePick, entry: Entry, catalogue: Catalogue) -> Pick | R
         change = _difference(base, given)
         refusal = _refuse_change(change, base, entry, catalogue)
         if as_packed(change_dose(base, change)) != given:
-            refusal = Refusal(Kind.OLDER, raw.code, "dose")
+            refusal = Refusal(RefusalKind.OLDER, raw.code, "dose")
         if refusal is None:
             return _pick_of(entry, base, change)
         found.append(refusal)
     # a number that may not be moved at all was another one in the library then
     is_moved = found[0].low is not None
-    return found[0] if is_moved else Refusal(Kind.OLDER, raw.code, "dose")
+    return found[0] if is_moved else Refusal(RefusalKind.OLDER, raw.code, "dose")
 
 
 def _difference(base: Dose, given: Dose) -> DoseChange | None:

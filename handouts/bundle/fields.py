@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from handouts.bundle.constants import CONSTANTS
-from handouts.bundle.values import Kind, Refusal
+from handouts.bundle.values import Refusal, RefusalKind
 from handouts.dose.arithmetic import COUNTED, is_offered, outside_range, unset_fields
 from handouts.model import Dose, DoseChange, DoseRange, Side, Span
 
@@ -66,21 +66,21 @@ def refuse_field(
     value = getattr(change, field.attribute)
     if field.attribute == "side":
         fits = value in sides_allowed(dose, allowed)
-        return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "side", value.value)
+        return None if fits else Refusal(RefusalKind.OUT_OF_BOUNDS, code, "side", value.value)
     if field.attribute == "tempo":
         fits = _may_have(dose, "tempo") and value in ((allowed.tempo if allowed else None) or ())
-        return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "tempo", str(value))
+        return None if fits else Refusal(RefusalKind.OUT_OF_BOUNDS, code, "tempo", str(value))
     if field.attribute == "band":
-        return None if dose.band is not None else Refusal(Kind.OUT_OF_BOUNDS, code, "band", value.slug)
+        return None if dose.band is not None else Refusal(RefusalKind.OUT_OF_BOUNDS, code, "band", value.slug)
     span = getattr(allowed, field.attribute) if allowed is not None else None
     if field.attribute == "effort":
         if span is None or not _may_have(dose, "effort"):
-            return Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value))
+            return Refusal(RefusalKind.OUT_OF_BOUNDS, code, "effort", show_span(value))
         fits = span.low <= value.low <= value.high <= span.high
-        return None if fits else Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(value), span.low, span.high)
+        return None if fits else Refusal(RefusalKind.OUT_OF_BOUNDS, code, "effort", show_span(value), span.low, span.high)
     if span is None or (field.attribute in COUNTED and not _may_have(dose, field.attribute)):
-        return Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value)
-    return None if span.holds(value) else Refusal(Kind.OUT_OF_BOUNDS, code, field.name, value, span.low, span.high)
+        return Refusal(RefusalKind.OUT_OF_BOUNDS, code, field.name, value)
+    return None if span.holds(value) else Refusal(RefusalKind.OUT_OF_BOUNDS, code, field.name, value, span.low, span.high)
 
 
 def _may_have(dose: Dose, attribute: str) -> bool:
@@ -91,7 +91,7 @@ def _may_have(dose: Dose, attribute: str) -> bool:
 def refuse_unset(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | None:
     """Why a dose that was set where the library has none is refused: its first field that is not filled in, or None."""
     lacking = unset_fields(dose, allowed)
-    return Refusal(Kind.NO_DOSE, code, NAMES[lacking[0]]) if lacking else None
+    return Refusal(RefusalKind.NO_DOSE, code, NAMES[lacking[0]]) if lacking else None
 
 
 def show_span(span: Span) -> str:
@@ -102,14 +102,14 @@ def show_span(span: Span) -> str:
 def refuse_dose(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | None:
     """Why a whole dose is refused: its first number outside the range, a tempo that is not listed, or None."""
     for attribute, value, span in outside_range(dose, allowed):
-        return Refusal(Kind.OUT_OF_BOUNDS, code, NAMES[attribute], value, span.low, span.high)
+        return Refusal(RefusalKind.OUT_OF_BOUNDS, code, NAMES[attribute], value, span.low, span.high)
     if not is_offered(dose.tempo, allowed):
-        return Refusal(Kind.OUT_OF_BOUNDS, code, "tempo", str(dose.tempo))
+        return Refusal(RefusalKind.OUT_OF_BOUNDS, code, "tempo", str(dose.tempo))
     if allowed is not None and allowed.side is not None and dose.side not in allowed.side:
-        return Refusal(Kind.OUT_OF_BOUNDS, code, "side", dose.side.value)
+        return Refusal(RefusalKind.OUT_OF_BOUNDS, code, "side", dose.side.value)
     effort, ends = dose.effort, allowed.effort if allowed is not None else None
     if effort is not None and ends is not None and not ends.low <= effort.low <= effort.high <= ends.high:
-        return Refusal(Kind.OUT_OF_BOUNDS, code, "effort", show_span(effort), ends.low, ends.high)
+        return Refusal(RefusalKind.OUT_OF_BOUNDS, code, "effort", show_span(effort), ends.low, ends.high)
     return None
 
 

@@ -5,10 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from handouts.bundle.catalogue import DOSE_MARK_DIGITS, NAME_MARK_DIGITS, Catalogue, Entry, read_number, unpack_tempo
+from handouts.bundle.catalogue import (
+    DOSE_MARK_DIGITS,
+    NAME_MARK_DIGITS,
+    BundleCatalogue,
+    ExerciseEntry,
+    read_number,
+    unpack_tempo,
+)
 from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.fields import LAYOUTS, SIDES, MovableField, drop_unchanged, refuse_dose, refuse_field
-from handouts.bundle.values import CODE_PLACE, Kind, Refusal
+from handouts.bundle.values import CODE_PLACE, Refusal, RefusalKind
 from handouts.dose.arithmetic import change_dose
 from handouts.model import Dose, DoseChange, Ref
 
@@ -56,7 +63,7 @@ def split_picks(text: str, version: int) -> tuple[RawPick, ...] | None:
     return tuple(picks)
 
 
-def read_changes(raw: RawPick, base: Dose, entry: Entry, catalogue: Catalogue) -> DoseChange | Refusal | None:
+def read_changes(raw: RawPick, base: Dose, entry: ExerciseEntry, catalogue: BundleCatalogue) -> DoseChange | Refusal | None:
     """The changes of a pick of a former version."""
     values: dict[str, Any] = {}
     for fields, digits in raw.values:
@@ -69,20 +76,20 @@ def read_changes(raw: RawPick, base: Dose, entry: Entry, catalogue: Catalogue) -
         if refusal is not None:
             return refusal
         if drop_unchanged(single, base) is None:
-            return Refusal(Kind.DAMAGED)
+            return Refusal(RefusalKind.DAMAGED)
         values[field.attribute] = value
     change = DoseChange(place=CODE_PLACE, **values) if values else None
     return refuse_dose(raw.code, change_dose(base, change), entry.dose_range) or change
 
 
-def _read_value(code: str, field: MovableField, digits: str, catalogue: Catalogue) -> Any:
+def _read_value(code: str, field: MovableField, digits: str, catalogue: BundleCatalogue) -> Any:
     """The value that a field's digits stand for, or a refusal where they stand for none."""
     number = read_number(digits)
     if field.attribute == "side":
-        return SIDES[number] if number < len(SIDES) else Refusal(Kind.OUT_OF_BOUNDS, code, "side", number)
+        return SIDES[number] if number < len(SIDES) else Refusal(RefusalKind.OUT_OF_BOUNDS, code, "side", number)
     if field.attribute == "band":
         band = catalogue.bands.get(digits)
-        return Refusal(Kind.UNKNOWN, code, "band", digits) if band is None else Ref(band, CODE_PLACE)
+        return Refusal(RefusalKind.UNKNOWN, code, "band", digits) if band is None else Ref(band, CODE_PLACE)
     if field.attribute == "tempo":
         return unpack_tempo(number)
     return number / 100 if field.attribute == "weight_kg" else number

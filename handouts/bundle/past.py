@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from handouts.bundle.catalogue import Catalogue, Withdrawn, make_catalogue
+from handouts.bundle.catalogue import BundleCatalogue, Withdrawn, make_catalogue
 from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import History, follow, former_doses
 from handouts.model import Library
 
 
-def catalogue_with_past(library: Library, history: History) -> Catalogue:
+def catalogue_with_past(library: Library, history: History) -> BundleCatalogue:
     """The catalogue of what a library publishes; titles of what is gone stand in its language where it once was published in it."""
     return make_catalogue(library, former_doses(history.ledger, history.present), _find_gone(library, history))
 

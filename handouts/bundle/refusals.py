@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from handouts.bundle.values import Kind, Refusal
+from handouts.bundle.values import Refusal, RefusalKind
 from handouts.dose.weight import exact_weight
 from handouts.model import Library
 from handouts.words.speech import Speech
@@ -14,26 +14,26 @@ def say_refusal(refusal: Refusal, library: Library, voice: Speech) -> str:
     code = refusal.exercise or ""
     exercise = titles.get(code, code)
     value = _number(refusal.value, voice)
-    if refusal.kind is Kind.NEWER:
+    if refusal.kind is RefusalKind.NEWER:
         return voice.say("clinician.refused_newer")
-    if refusal.kind is Kind.OLDER and code:
+    if refusal.kind is RefusalKind.OLDER and code:
         return voice.say("clinician.refused_older", exercise=exercise)
-    if refusal.kind is Kind.OLDER:
+    if refusal.kind is RefusalKind.OLDER:
         return voice.say("clinician.refused_older_format")
-    if refusal.kind is Kind.UNKNOWN:
+    if refusal.kind is RefusalKind.UNKNOWN:
         return voice.say("clinician.refused_unknown", what=value)
-    if refusal.kind is Kind.ELSEWHERE:
+    if refusal.kind is RefusalKind.ELSEWHERE:
         return voice.say("clinician.refused_elsewhere")
-    if refusal.kind is Kind.WITHDRAWN and refusal.replaced_by:
+    if refusal.kind is RefusalKind.WITHDRAWN and refusal.replaced_by:
         other = titles.get(refusal.replaced_by, refusal.replaced_by)
         return voice.say("clinician.refused_replaced", exercise=value, other=other)
-    if refusal.kind is Kind.WITHDRAWN:
+    if refusal.kind is RefusalKind.WITHDRAWN:
         return voice.say("clinician.refused_withdrawn", exercise=value)
-    if refusal.kind is Kind.REPEATED:
+    if refusal.kind is RefusalKind.REPEATED:
         return voice.say("clinician.refused_repeated", exercise=exercise)
-    if refusal.kind is Kind.NO_DOSE:
+    if refusal.kind is RefusalKind.NO_DOSE:
         return voice.say("clinician.no_dose", exercises=exercise)
-    if refusal.kind is Kind.OUT_OF_BOUNDS:
+    if refusal.kind is RefusalKind.OUT_OF_BOUNDS:
         return _say_out_of_bounds(refusal, exercise, value, voice)
     return voice.say("clinician.refused_damaged")
 

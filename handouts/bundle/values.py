@@ -45,7 +45,7 @@ class PickedBundle:
     """What it was begun from, where that is known: its cautions and cues go with it."""
 
 
-class Kind(Enum):
+class RefusalKind(Enum):
     """Why a bundle is refused; the words are those of the specification."""
 
     DAMAGED = "damaged"
@@ -64,7 +64,7 @@ class Kind(Enum):
 class Refusal:
     """Why a bundle is refused, and on which exercise and field."""
 
-    kind: Kind
+    kind: RefusalKind
     exercise: str | None = None
     """Its permanent code."""
     field: str | None = None

@@ -13,10 +13,11 @@ from handouts.model import Bundle, Library, Ref, Review, Words
 from handouts.paper.beside import beside_document
 from handouts.paper.document import Document
 from handouts.paper.plan import bundle_document
-from handouts.paper.setting import Figures, PaperSetting, make_setting
+from handouts.paper.setting import PaperSetting, make_setting
+from handouts.publication.figures import FigureSource
 from handouts.publication.steps import cautions_of_bundle
+from handouts.site.context import Edition
 from handouts.site.paths import beside_path
-from handouts.site.setting import Edition
 from handouts.words.speech import Speech
 
 SLUG = "bundle"
@@ -24,7 +25,7 @@ SLUG = "bundle"
 
 
 def picked_setting(
-    picked: PickedBundle, library: Library, speech: Speech, figures: Figures, edition: Edition
+    picked: PickedBundle, library: Library, speech: Speech, figures: FigureSource, edition: Edition
 ) -> PaperSetting:
     """The setting of a picked bundle: its language's library, and its location only."""
     return make_setting(library, speech, figures, edition, location=picked.location)

@@ -12,15 +12,15 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.bundle.book import LimitFound, LimitPhaseFound
+from handouts.bundle.page_data import LimitFound, LimitPhaseFound
 from handouts.limits import Finding, Findings
 from handouts.limits.find import SLIGHT_DEGREES, TOLERANCE_DEGREES, combinations
 from handouts.model import Exercise, Library, Limit, LimitPhase
 from handouts.publication.rich_text import rich
-from handouts.site.frame import Frame, Link, make_frame
+from handouts.site.context import LanguageSite
 from handouts.site.limits_view import LIMITS, LimitEntry, limit_anchor, phase_lines
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import Setting
 from handouts.text.markup import plain_text, render_inline
 from handouts.words.limits import limits_are_whole, say_bounds, say_findings, say_status
 from handouts.words.speech import Speech
@@ -37,7 +37,7 @@ class PhaseView:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class LimitGroup:
     """Exercises that may exceed a limit, each with what was found in each phase."""
 
     heading: str
@@ -56,7 +56,7 @@ class LimitView:
     status: str
     source: str
     phases: tuple[PhaseView, ...]
-    exceeding: tuple[Group, ...]
+    exceeding: tuple[LimitGroup, ...]
     """The larger excesses, then the slight ones; a group without entries is left out."""
     unchecked_heading: str
     unchecked: tuple[Link, ...]
@@ -68,7 +68,7 @@ class LimitView:
 class LimitsPage:
     """All limits."""
 
-    frame: Frame
+    frame: PageFrame
     title: str
     lead: str
     surgeon: Markup
@@ -91,7 +91,7 @@ class LimitPages:
 
     def make(
         self,
-        settings: tuple[Setting, ...],
+        settings: tuple[LanguageSite, ...],
         files: dict[str, bytes],  # noqa: ARG002
     ) -> dict[str, tuple[str, Callable[[], Any]]]:
         """For each page its template and what makes its view; ``files`` gets nothing."""
@@ -102,11 +102,11 @@ class LimitPages:
         }
 
 
-def make_limits_page(setting: Setting, findings: Findings) -> LimitsPage:
+def make_limits_page(setting: LanguageSite, findings: Findings) -> LimitsPage:
     """The view of the page of all limits."""
     say, page = setting.speech.say, list_page(setting.language, LIMITS)
     return LimitsPage(
-        frame=make_frame(setting, page, say("limits.title"), say("limits.page_lead")),
+        frame=make_frame(setting, page, say("limits.title"), say("limits.page_lead"), strip=False),
         title=say("limits.title"),
         lead=say("limits.page_lead"),
         surgeon=render_inline(setting.library.clinic.defer.surgeon.text),
@@ -116,7 +116,7 @@ def make_limits_page(setting: Setting, findings: Findings) -> LimitsPage:
     )
 
 
-def _limit(setting: Setting, page: str, limit: Limit, findings: Findings) -> LimitView:
+def _limit(setting: LanguageSite, page: str, limit: Limit, findings: Findings) -> LimitView:
     found = [
         (exercise, tuple(each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug))
         for exercise in setting.library.exercises
@@ -147,30 +147,30 @@ def _limit(setting: Setting, page: str, limit: Limit, findings: Findings) -> Lim
 
 
 def _group(
-    setting: Setting,
+    setting: LanguageSite,
     page: str,
     limit: Limit,
     found: Sequence[tuple[Exercise, tuple[Finding, ...]]],
     heading: str,
     *,
     slight: bool,
-) -> tuple[Group, ...]:
+) -> tuple[LimitGroup, ...]:
     """The exercises with slight excesses, or with larger ones."""
     entries = tuple(
         LimitEntry(_link(setting, page, exercise), phase_lines(setting, limit, certain))
         for exercise, each in found
         if (certain := [finding for finding in each if not finding.is_unknown and finding.is_slight is slight])
     )
-    return (Group(_counted(setting, heading, entries), entries),) if entries else ()
+    return (LimitGroup(_counted(setting, heading, entries), entries),) if entries else ()
 
 
-def _counted(setting: Setting, heading: str, items: Sequence[object]) -> str:
+def _counted(setting: LanguageSite, heading: str, items: Sequence[object]) -> str:
     """A heading with how many stand below it; empty where none do."""
     detail = setting.speech.number(len(items))
     return setting.speech.say("limits.detail", found=heading, detail=detail) if items else ""
 
 
-def _phase(setting: Setting, limit: Limit, phase: LimitPhase) -> PhaseView:
+def _phase(setting: LanguageSite, limit: Limit, phase: LimitPhase) -> PhaseView:
     bounds = tuple(say_bounds(each, setting.library, setting.speech) for each in combinations(phase.bounds))
     return PhaseView(
         name=rich(phase.name),
@@ -180,7 +180,7 @@ def _phase(setting: Setting, limit: Limit, phase: LimitPhase) -> PhaseView:
     )
 
 
-def _link(setting: Setting, page: str, exercise: Exercise) -> Link:
+def _link(setting: LanguageSite, page: str, exercise: Exercise) -> Link:
     return Link(
         relative(page, item_page(setting.language, "exercises", exercise.slug)), plain_text(exercise.title.text)
     )

@@ -10,20 +10,20 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
-from handouts.bundle.book import LimitFound, Surroundings, make_book
+from handouts.bundle.page_data import BookInputs, LimitFound, make_book
 from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import Sheets, add_pictures, sheets_page, write_style
 from handouts.model import Library
-from handouts.paper.setting import Figures as PaperFigures
+from handouts.publication.figures import FigureSource
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
+from handouts.site.assets import MADE_SCRIPTS, add_asset
+from handouts.site.context import LanguageSite
 from handouts.site.depends import Known
-from handouts.site.frame import WORKER_POLICY, Frame, make_frame
-from handouts.site.kit import MADE_SCRIPTS, add_asset
 from handouts.site.lay_out import READY
 from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import older_line, overdue_line
+from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import Setting
 from handouts.templating.templates import safe_json
 
 MAKER = "bundle"
@@ -36,7 +36,7 @@ Limits = Callable[[Library], Sequence[LimitFound]]
 class MakerPage:
     """The page where a clinician makes a bundle; its script fills it."""
 
-    frame: Frame
+    frame: PageFrame
     style: str
 
 
@@ -58,14 +58,14 @@ class ClinicianPages:
     sheets_style: str
     """The style sheet ``sheets.css``."""
     limits: Limits
-    paper_figures: PaperFigures | None
+    paper_figures: FigureSource | None
     """The figures as sheets need them; without them no sheets are made for the browser."""
 
     def list_pages(self, library: Library) -> tuple[str, ...]:
         """The paths of the pages that are added for a library."""
         return (maker_page(library.language),)
 
-    def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
+    def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
         """For each page its template and what makes its view; assets are added to ``files``."""
         style = add_asset(files, "bundle", "css", self.style)
         script = add_asset(files, "bundle", "js", self.script)
@@ -84,7 +84,7 @@ class ClinicianPages:
         return makers
 
     def _make_sheets(
-        self, setting: Setting, book: str, files: dict[str, bytes]
+        self, setting: LanguageSite, book: str, files: dict[str, bytes]
     ) -> dict[str, tuple[str, Callable[[], Any]]]:
         """The sheets of a language for printing from the browser, in each type size."""
         if self.paper_figures is None:
@@ -105,7 +105,7 @@ def no_limits(_library: Library) -> Sequence[LimitFound]:
 
 
 def read_clinician_pages(
-    files: Mapping[str, bytes], limits: Limits = no_limits, paper_figures: PaperFigures | None = None
+    files: Mapping[str, bytes], limits: Limits = no_limits, paper_figures: FigureSource | None = None
 ) -> ClinicianPages:
     """The pages from the files of the ``templates`` folder, by their path in it."""
     script, sheets_script = (files[f"{MADE_SCRIPTS}{name}.js"].decode() for name in ("bundle", "sheets"))
@@ -113,18 +113,18 @@ def read_clinician_pages(
     return ClinicianPages(script, style, sheets_script, sheets, limits, paper_figures)
 
 
-def _make_maker_page(setting: Setting, style: str, scripts: tuple[str, ...]) -> MakerPage:
+def _make_maker_page(setting: LanguageSite, style: str, scripts: tuple[str, ...]) -> MakerPage:
     say, page = setting.speech.say, maker_page(setting.language)
-    frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts)
-    return MakerPage(replace(frame, policy=WORKER_POLICY), relative(page, style))
+    frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts, strip=False)
+    return MakerPage(replace(frame, policy=f"{WORKER_POLICY}; frame-src 'self'"), relative(page, style))
 
 
-def _lacking(setting: Setting) -> frozenset[str]:
+def _lacking(setting: LanguageSite) -> frozenset[str]:
     """The exercises of the library that are not published in a language."""
     return frozenset(setting.source.exercise) - frozenset(setting.library.exercise)
 
 
-def _lost(setting: Setting) -> frozenset[str]:
+def _lost(setting: LanguageSite) -> frozenset[str]:
     """The programmes and ready-made bundles of the library that are not published in a language: ``programme/SLUG`` and the like."""
     whole, own = (
         {*(f"programme/{item.slug}" for item in library.programmes), *(f"bundle/{item.slug}" for item in library.bundles)}
@@ -133,7 +133,7 @@ def _lost(setting: Setting) -> frozenset[str]:
     return frozenset(whole - own)
 
 
-def write_order(setting: Setting) -> str:
+def write_order(setting: LanguageSite) -> str:
     """The classic script that hands over what a search counts, in its order.
 
     The code of each exercise, then ``programme/SLUG`` and ``bundle/SLUG``.
@@ -145,11 +145,11 @@ def write_order(setting: Setting) -> str:
 
 
 def write_book(
-    setting: Setting, limits: Sequence[LimitFound], lacking: Mapping[str, frozenset[str]], lost: Mapping[str, frozenset[str]]
+    setting: LanguageSite, limits: Sequence[LimitFound], lacking: Mapping[str, frozenset[str]], lost: Mapping[str, frozenset[str]]
 ) -> str:
     """The classic script that hands the book of a language to its page."""
     library, page = setting.library, maker_page(setting.language)
-    around = Surroundings(
+    around = BookInputs(
         stamps={"": setting.edition.version, **setting.edition.versions},
         pictures={slug: relative(page, path) for slug, path in setting.panels.items()},
         pages={

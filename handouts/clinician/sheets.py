@@ -16,7 +16,7 @@ from typing import Any
 from jinja2 import Environment
 from markupsafe import Markup
 
-from handouts.bundle.book import caution_order
+from handouts.bundle.page_data import caution_order
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref
 from handouts.paper.code import MODULE_MM
@@ -25,16 +25,17 @@ from handouts.paper.fit import fit_view
 from handouts.paper.frame import view_page
 from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST
 from handouts.paper.kit import load_kit
-from handouts.paper.setting import Figures, PaperSetting, make_setting
+from handouts.paper.setting import PaperSetting, make_setting
 from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
+from handouts.publication.figures import FigureSource
 from handouts.publication.font_faces import read_font_faces
 from handouts.publication.steps import name_step_alone
-from handouts.site.frame import WORKER_POLICY, Link
-from handouts.site.kit import add_asset
+from handouts.site.assets import add_asset
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import WORKER_POLICY, Link
 from handouts.site.paths import list_page, relative
-from handouts.site.setting import Setting
 from handouts.store.recall import Recall
 from handouts.tasks.work import digest_of
 from handouts.templating.templates import template_environment
@@ -86,7 +87,7 @@ class Picture:
     """What stands under it."""
 
 
-def add_pictures(setting: Setting, figures: Figures, files: dict[str, bytes]) -> dict[str, Picture]:
+def add_pictures(setting: LanguageSite, figures: FigureSource, files: dict[str, bytes]) -> dict[str, Picture]:
     """The picture of each exercise by its slug; the pictures are added to ``files``."""
     return {
         exercise.slug: _add_picture(exercise, figures, setting.language, files)
@@ -94,7 +95,7 @@ def add_pictures(setting: Setting, figures: Figures, files: dict[str, bytes]) ->
     }
 
 
-def _add_picture(exercise: Exercise, figures: Figures, language: str, files: dict[str, bytes]) -> Picture:
+def _add_picture(exercise: Exercise, figures: FigureSource, language: str, files: dict[str, bytes]) -> Picture:
     svg = str(figures.figure_svg(exercise, language))
     words = [match[1] for pattern in (_TITLE, _DESCRIPTION) if (match := pattern.search(svg))]
     bare = _DESCRIPTION.sub("", _TITLE.sub("", svg))
@@ -133,7 +134,7 @@ def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
 class Sheets:
     """The sheets of one language in one type size; each exercise's is kept from build to build."""
 
-    setting: Setting
+    setting: LanguageSite
     pictures: Mapping[str, Picture]
     size: str
     style: str
@@ -219,7 +220,7 @@ def _environment() -> Environment:
     return template_environment(load_kit().templates)
 
 
-def _all_cautions(setting: Setting) -> tuple[Ref, ...]:
+def _all_cautions(setting: LanguageSite) -> tuple[Ref, ...]:
     """Every caution of the library, of which the page's script leaves those of the exercises picked."""
     return tuple(Ref(slug, CODE_PLACE) for kind in CautionKind for slug in caution_order(setting.library, kind))
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from handouts.build.loading import Loaded, load
 from handouts.build.pipeline import draw, edition_of
 from handouts.build.settings import Settings
-from handouts.bundle.chart import ChartNotes, chart_text, totals_of
+from handouts.bundle.chart import ChartNotes, chart_text
 from handouts.bundle.checks import check_picks, say_findings
 from handouts.bundle.code import MOST_CHARACTERS, decode_bundle, encode_bundle
 from handouts.bundle.fhir import fhir_plan
@@ -25,7 +25,6 @@ from handouts.clinician.document import picked_beside, picked_document, picked_s
 from handouts.commands.options import add_library, add_out, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
-from handouts.dose.progression import build_progression
 from handouts.model import Library
 from handouts.paper.code import draw_code
 from handouts.paper.document import lay_out_document
@@ -131,9 +130,8 @@ def _read_argument(text: str) -> str:
 
 def _chart(chosen: Chosen, speech: Speech) -> str:
     source, picked = chosen.source, chosen.picked
-    slugs, totals = [pick.exercise.slug for pick in picked.picks], totals_of(picked, source)
-    findings = check_picks(slugs, source, build_progression(source), totals)
-    notes = ChartNotes(findings=say_findings(findings, len(slugs), totals, source, speech))
+    findings = check_picks([pick.exercise.slug for pick in picked.picks], source)
+    notes = ChartNotes(findings=say_findings(findings, source, speech))
     return chart_text(picked, chosen.code, source, speech, stamps=_stamps(chosen), notes=notes)
 
 
@@ -155,10 +153,10 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
         print("handouts: --beside is for a bundle in another language; name one with --language.", file=sys.stderr)
         return CANNOT_RUN
     picked = tuple(chosen.source.exercise[pick.exercise.slug] for pick in chosen.picked.picks)
-    shelf, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
+    figure_source, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
     edition = edition_of(chosen.loaded, False)
     setting, source = (
-        picked_setting(chosen.picked, library, Speech.of(library), shelf.for_paper(), edition).on(paper, size)
+        picked_setting(chosen.picked, library, Speech.of(library), figure_source.for_paper(), edition).on(paper, size)
         for library in (chosen.library, chosen.source)
     )
     if arguments.beside:

@@ -7,8 +7,8 @@ import json
 import sys
 from pathlib import Path
 
+from handouts.build.figures import STYLE_SHEET
 from handouts.build.settings import default_out, stands_in
-from handouts.build.shelf import STYLE_SHEET
 from handouts.commands.options import add_library, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems

@@ -13,8 +13,8 @@ from typing import Any
 from handouts.build.again import read_record, write_pages, write_record
 from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.lost_addresses import find_lost, lost_problems
+from handouts.build.pdfs import FinishedPdf, lay_out_sheets
 from handouts.build.pipeline import Made, make_site, report_of
-from handouts.build.press import Sheet, lay_out_sheets
 from handouts.build.published import INPUTS, SITE_DIGEST
 from handouts.build.settings import Settings
 from handouts.commands.left_out import print_left_out
@@ -32,7 +32,7 @@ from handouts.publishing.publish import hold_lock, stage, swap_in
 from handouts.publishing.staging import Staging
 from handouts.store.cache import Cache
 from handouts.store.memo import Memo, using
-from handouts.tasks.work import Parts, Record, explain
+from handouts.tasks.work import Parts, WorkRecord, explain
 
 WAIT_SECONDS = 5.0
 """After so long it is said that the pages can be looked at."""
@@ -75,7 +75,7 @@ class Work:
     start: float
     inputs: Mapping[str, str]
     memo: Memo
-    before: Record = field(default_factory=Record)
+    before: WorkRecord = field(default_factory=WorkRecord)
     parts: Mapping[str, Parts] = field(default_factory=dict)
     """What each page depends on."""
 
@@ -128,7 +128,7 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             with settings.progress.stage("publishing"):
                 swap_in(settings.out, staging, report, marks)
             work.memo.collect()
-            write_record(settings.cache, Record(staging.digest, work.inputs, work.parts))
+            write_record(settings.cache, WorkRecord(staging.digest, work.inputs, work.parts))
     return found, record
 
 
@@ -139,7 +139,7 @@ def _find_lost(made: Made, staging: Staging, settings: Settings) -> list[Problem
     return lost_problems(lost, Place(f"{settings.library.name}/clinic.yaml"))
 
 
-def _tell_of_preview(sheets: Iterator[Sheet], count: int, settings: Settings) -> Iterator[Sheet]:
+def _tell_of_preview(sheets: Iterator[FinishedPdf], count: int, settings: Settings) -> Iterator[FinishedPdf]:
     """The sheets as they are done; where that takes long, says once how to look at the pages meanwhile.
 
     A site is published whole, so until then its pages are shown by the preview, which lays a sheet out when it is asked for.

@@ -94,7 +94,7 @@ _STYLE = """\
 
 
 @dataclass(slots=True)
-class Shown:
+class PreviewState:
     """What the browser is shown: the last good site, the problems now, and a number that counts changes."""
 
     make: Callable[[], Made]
@@ -151,7 +151,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Serve until interrupted."""
     settings = Settings.of(arguments)
-    shown = Shown(lambda: make_site(settings))
+    shown = PreviewState(lambda: make_site(settings))
     shown.renew()
     print_problems(shown.problems)
     try:
@@ -183,7 +183,7 @@ def is_of_library(library: Path, _change: Any, path: str) -> bool:
     return not any(part.startswith(".") for part in parts) and not (library / parts[0] / OUTPUT_MARK).exists()
 
 
-def handler_for(shown: Shown) -> type[BaseHTTPRequestHandler]:
+def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
     """A request handler over what is shown."""
 
     class Handler(BaseHTTPRequestHandler):

@@ -24,7 +24,7 @@ from handouts.paper.setting import PaperSetting, make_setting
 from handouts.problems import Place, has_errors, suggest
 from handouts.publishing.author_files import ChangedError, hold_library
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers
-from handouts.score.form import Question, read_form, write_form
+from handouts.score.form import FormItem, read_form, write_form
 from handouts.score.items import ITEMS, PASS_PERCENT, Answer, Decision, Total, add_up, costs_a_point, settle
 from handouts.score.judge import judge
 from handouts.score.material import Material
@@ -97,9 +97,9 @@ def run(arguments: argparse.Namespace) -> int:
         return _keep(arguments, chosen, settings)
     if arguments.filled:
         return _keep_form(arguments.filled, arguments.by, settings)
-    shelf, _ = draw(loaded, settings)
-    figures = {language: shelf.descriptions(language) for language in languages}
-    edition, drawn = edition_of(loaded, False), shelf.for_paper()
+    figure_source, _ = draw(loaded, settings)
+    figures = {language: figure_source.descriptions(language) for language in languages}
+    edition, drawn = edition_of(loaded, False), figure_source.for_paper()
     rows: list[Scored] = []
     with settings.progress.stage("scoring", sum(len(library.exercises) for library in chosen)) as stage:
         for library in chosen:
@@ -169,7 +169,7 @@ def _print(rows: Sequence[Scored], everything: bool) -> None:
 def _write_form(file: Path, rows: Sequence[Scored], output: Output) -> int:
     """Write what waits for a person, exercise by exercise in the order of the scores."""
     questions = [
-        Question(row.language, row.exercise.code, plain_text(row.exercise.title.text), each.item, each.evidence, row.version)
+        FormItem(row.language, row.exercise.code, plain_text(row.exercise.title.text), each.item, each.evidence, row.version)
         for row in rows
         for each in row.decisions
         if each.answer is Answer.WAITS

@@ -12,7 +12,7 @@ from pathlib import Path
 from handouts.commands.options import add_quiet
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.importers.draft import take_in_document
-from handouts.importers.lines import MOST_BYTES, DocumentError, Line, tidy
+from handouts.importers.lines import MOST_BYTES, DocumentError, SourceLine, tidy
 from handouts.importers.office import read_odt, read_word
 from handouts.importers.plain import read_html, read_pdf, read_text
 from handouts.importers.table import Taken, known_columns, take_in
@@ -22,12 +22,12 @@ from handouts.problems import Problem, has_errors
 from handouts.publishing.author_files import HeldLibrary, hold_library
 from handouts.source.files import read_folder
 from handouts.tasks.progress import Progress
-from handouts.workers import Bounds, Lost, call_bounded
+from handouts.workers import Bounds, LostTask, call_bounded
 
 TABLES = (".csv", ".tsv")
 BOUNDS = Bounds(processor_seconds=20, wall_seconds=120.0, memory_bytes=1024**3)
 """What reading one file may take; a leaflet takes less than a second and 100 MiB."""
-DOCUMENTS: dict[str, Callable[[bytes], list[Line]]] = {
+DOCUMENTS: dict[str, Callable[[bytes], list[SourceLine]]] = {
     ".docx": read_word,
     ".odt": read_odt,
     ".html": read_html,
@@ -104,7 +104,7 @@ def _take(file: Path, codes: Container[str], slugs: Container[str]) -> Taken:
         raise DocumentError(f"it is larger than {MOST_BYTES // 1024 // 1024} MiB")
     foreign = _Foreign(kind, file.read_bytes(), file.name, codes, slugs)
     taken = call_bounded(_read, foreign, BOUNDS)
-    if isinstance(taken, Lost):
+    if isinstance(taken, LostTask):
         raise DocumentError(f"reading it was given up: {taken.why}")
     if isinstance(taken, str):
         raise DocumentError(taken)

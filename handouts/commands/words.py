@@ -33,8 +33,8 @@ from handouts.words.messages import Message, collect_messages
 from handouts.words.reviews import add_review, read_reviews, write_reviews
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
-from handouts.words.xliff import Counts, read_xliff, write_xliff
-from handouts.workers import Bounds, Lost, call_bounded
+from handouts.words.xliff import ImportCounts, read_xliff, write_xliff
+from handouts.workers import Bounds, LostTask, call_bounded
 
 WORK = (TextState.MISSING, TextState.STALE, TextState.FUZZY, TextState.FAULTY)
 """States that ask for work, in the order of the table."""
@@ -167,8 +167,8 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
 
 def _describe_figures(library: Library, arguments: argparse.Namespace) -> dict[str, str]:
     """What each figure shows, in the source language, for the translators' notes."""
-    shelf, _ = draw(Loaded(library, (), ()), Settings.of(arguments))
-    return shelf.descriptions(library.language)
+    figure_source, _ = draw(Loaded(library, (), ()), Settings.of(arguments))
+    return figure_source.descriptions(library.language)
 
 
 def _export(arguments: argparse.Namespace, desk: _Desk) -> int:
@@ -187,7 +187,7 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     if not found:
         task = partial(_read_answer, file=str(arguments.file), catalogue=catalogue)
         back = call_bounded(task, data, BOUNDS)
-        if isinstance(back, Lost):
+        if isinstance(back, LostTask):
             found = [Problem(Place(str(arguments.file)), "too-long", f"reading it was given up: {back.why}", "Send a language in parts.")]
         else:
             catalogue, found, counts = back
@@ -203,7 +203,7 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     return HAS_PROBLEMS if has_errors(found) else DONE
 
 
-def _read_answer(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogue, list[Problem], Counts | None]:
+def _read_answer(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogue, list[Problem], ImportCounts | None]:
     """In a process of its own: the file comes from elsewhere."""
     return read_xliff(data, file, catalogue)
 

@@ -38,7 +38,7 @@ class Voice(Protocol):
         """A number."""
 
 
-class Fact(NamedTuple):
+class DoseNumber(NamedTuple):
     """One number of a dose for large type: the numeral, the word under it, and what it counts."""
 
     numeral: str
@@ -208,7 +208,7 @@ def tempo_line(tempo: Tempo | None, voice: Voice) -> str:
     return join_parts((voice.count(f"dose.tempo_{name}", seconds) for name, seconds in parts if seconds), voice)
 
 
-def dose_facts(dose: Dose, voice: Voice) -> tuple[Fact, ...]:
+def dose_facts(dose: Dose, voice: Voice) -> tuple[DoseNumber, ...]:
     """The numbers of a dose in the order in which they are read, each with the word under it; none where it is open."""
     if dose.is_open:
         return ()
@@ -224,11 +224,11 @@ def dose_facts(dose: Dose, voice: Voice) -> tuple[Fact, ...]:
     if dose.days is not None:
         facts.append(_fact("days", dose.days, "days", voice))
     if dose.effort is not None:
-        facts.append(Fact(_numeral(dose.effort, voice), voice.say("dose.word_effort"), "effort"))
+        facts.append(DoseNumber(_numeral(dose.effort, voice), voice.say("dose.word_effort"), "effort"))
     return tuple(facts)
 
 
-def _counted_facts(dose: Dose, voice: Voice) -> tuple[Fact, ...]:
+def _counted_facts(dose: Dose, voice: Voice) -> tuple[DoseNumber, ...]:
     """Sets and what is in one; the word of what is in one carries the side."""
     if dose.kind is DoseKind.HOLD:
         counted = (_fact("holds", dose.sets, "holds", voice), _fact("seconds", dose.hold_seconds or 0, "hold", voice))
@@ -240,7 +240,7 @@ def _counted_facts(dose: Dose, voice: Voice) -> tuple[Fact, ...]:
     return (counted[0], last._replace(word=join_parts((last.word, side), voice)))
 
 
-def _amount_fact(dose: Dose, voice: Voice) -> Fact:
+def _amount_fact(dose: Dose, voice: Voice) -> DoseNumber:
     if dose.reps is not None:
         return _fact("reps", dose.reps, "reps", voice)
     if dose.time_seconds is not None:
@@ -248,20 +248,20 @@ def _amount_fact(dose: Dose, voice: Voice) -> Fact:
     return _fact("meters", dose.distance_metres or 0, "meters", voice)
 
 
-def _weight_fact(kilograms: float, voice: Voice) -> Fact:
+def _weight_fact(kilograms: float, voice: Voice) -> DoseNumber:
     number = shown_weight(kilograms, voice.in_pounds)
     word = voice.count("dose.word_lb", number) if voice.in_pounds else voice.say("dose.word_kg")
-    return Fact(voice.number(number), word, "weight")
+    return DoseNumber(voice.number(number), word, "weight")
 
 
-def _time_fact(seconds: int, use: str, voice: Voice) -> Fact:
+def _time_fact(seconds: int, use: str, voice: Voice) -> DoseNumber:
     """A time in whole minutes where it is one, else in seconds."""
     unit, amount = ("minutes", seconds // MINUTE) if seconds % MINUTE == 0 else ("seconds", seconds)
     return _fact(f"{use}_{unit}" if use else unit, amount, use or unit, voice)
 
 
-def _fact(word: str, amount: int, kind: str, voice: Voice) -> Fact:
-    return Fact(voice.number(amount), voice.count(f"dose.word_{word}", amount), kind)
+def _fact(word: str, amount: int, kind: str, voice: Voice) -> DoseNumber:
+    return DoseNumber(voice.number(amount), voice.count(f"dose.word_{word}", amount), kind)
 
 
 def _numeral(span: Span, voice: Voice) -> str:

@@ -19,11 +19,11 @@ from handouts.figure.body.body import Body, make_body
 from handouts.figure.compute import Figure
 from handouts.figure.draw.camera import CM, camera
 from handouts.figure.draw.head import hair_part
-from handouts.figure.draw.silhouette import Part, closing, outer, see_body
+from handouts.figure.draw.silhouette import PartOutline, closing, outer, see_body
 from handouts.figure.draw.style import TONES
 from handouts.figure.panels import Drawn
 from handouts.figure.props.props import prop_parts
-from handouts.figure.props.setting import Setting
+from handouts.figure.props.scene import PropScene
 
 Array = NDArray[np.floating[Any]]
 KEYS = (0, 2, 4, 6)
@@ -37,32 +37,32 @@ _FEWEST, _MOST = 12, 22
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Shape:
+class PieceOutline:
     """The outline of a piece in one frame, and material points (n, 2) that ride on it."""
 
     outline: Polygon
     riding: Array
 
 
-def _parts(figure: Figure, body: Body, number: int, view: Array) -> dict[str, Part]:
+def _parts(figure: Figure, body: Body, number: int, view: Array) -> dict[str, PartOutline]:
     """All parts by name in one frame."""
     frame = figure.motion.frames[number]
-    parts = [*see_body(body, frame, view).parts, *prop_parts(Setting(figure.spec, body, figure.motion, frame, view))]
+    parts = [*see_body(body, frame, view).parts, *prop_parts(PropScene(figure.spec, body, figure.motion, frame, view))]
     hair = hair_part(body, frame, view, figure.style.hair)
     return {part.name: part for part in [*parts, *([hair] if hair else [])]}
 
 
-def _shape(names: tuple[str, ...], parts: dict[str, Part]) -> Shape | None:
+def _shape(names: tuple[str, ...], parts: dict[str, PartOutline]) -> PieceOutline | None:
     if any(name not in parts or parts[name].polygon.is_empty for name in names):
         return None
     found = [parts[name] for name in names]
     outline = (
         found[0].polygon if len(found) == 1 else outer(closing(unary_union([part.polygon for part in found]), 1.6 * CM))
     )
-    return Shape(outline, np.vstack([_riding(part) for part in found]))
+    return PieceOutline(outline, np.vstack([_riding(part) for part in found]))
 
 
-def _riding(part: Part) -> Array:
+def _riding(part: PartOutline) -> Array:
     """Material points of a part; props, whose points may differ in number, give as many along their length."""
     points: Array = (
         part.centres[:, :2] if part.centres is not None else np.vstack([face.corners for face in part.faces])
@@ -95,7 +95,7 @@ def _mapped(matrix: Array, points: Array) -> Array:
     return made
 
 
-def _affine(end: Shape, key: Shape) -> tuple[Array, float]:
+def _affine(end: PieceOutline, key: PieceOutline) -> tuple[Array, float]:
     """The affine map (2, 3) that lays the end outline on the key outline, and how far it misses."""
     matrix = _similar(end.riding, key.riding)
     points = _ring(end.outline, 48)
@@ -123,7 +123,7 @@ def _matrix(affine: Array) -> list[float]:
     return [*shape, *(round(float(value)) for value in affine[:, 2])]
 
 
-def _piece(drawn: Drawn, keys: list[Shape]) -> list[Any] | None:
+def _piece(drawn: Drawn, keys: list[PieceOutline]) -> list[Any] | None:
     """The data of one piece, or None where it stays still."""
     end, earlier = keys[-1], keys[:-1]
     if max(shapely.hausdorff_distance(shape.outline.exterior, end.outline.exterior) for shape in earlier) < _STILL:

@@ -9,13 +9,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from handouts.figure.body.body import make_body
-from handouts.figure.checks.case import Case
+from handouts.figure.checks.check_input import CheckInput
 from handouts.figure.checks.picture_checks import check_figure
 from handouts.figure.draw.camera import camera
 from handouts.figure.draw.style import FigureStyle
-from handouts.figure.panels import Layout, Panel, Scene, View, lay_out, make_panel, see
+from handouts.figure.panels import Panel, PanelLayout, Scene, View, lay_out, make_panel, see
 from handouts.figure.pose.facts import Extreme, Facts, largest_angles, make_facts
-from handouts.figure.pose.motion import Motion, solve_motion
+from handouts.figure.pose.motion import SolvedMotion, solve_motion
 from handouts.figure.pose.spec import FigureSpec
 from handouts.problems import Problem
 
@@ -26,9 +26,9 @@ class Figure:
 
     spec: FigureSpec
     style: FigureStyle
-    motion: Motion
+    motion: SolvedMotion
     panels: tuple[Panel, ...]
-    layout: Layout
+    layout: PanelLayout
     facts: Facts
     problems: tuple[Problem, ...]
 
@@ -53,7 +53,7 @@ def compute_figure(spec: FigureSpec, style: FigureStyle = _USUAL_STYLE) -> Figur
         (number, tuple(part for part in seen.ordered if part.room))
         for number, seen in zip(numbers, views, strict=False)
     )
-    problems = check_figure(Case(spec, body, motion, muscles, furniture))
+    problems = check_figure(CheckInput(spec, body, motion, muscles, furniture))
     return Figure(spec, style, motion, panels, lay_out(panels), make_facts(spec, motion), problems)
 
 

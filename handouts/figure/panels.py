@@ -23,16 +23,16 @@ from handouts.figure.draw.depth import Hints, painting_order
 from handouts.figure.draw.head import face_of, hair_part
 from handouts.figure.draw.paint import paint, pieces_of
 from handouts.figure.draw.parts import EXCUSED
-from handouts.figure.draw.silhouette import Part, closing, see_body
-from handouts.figure.draw.style import FigureStyle, Mark, Region
-from handouts.figure.pose.motion import Motion, point_places
+from handouts.figure.draw.silhouette import PartOutline, closing, see_body
+from handouts.figure.draw.style import DrawnPath, FigureStyle, Region
+from handouts.figure.pose.motion import SolvedMotion, point_places
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import FigureSpec
 from handouts.figure.props.props import prop_parts
-from handouts.figure.props.setting import Setting
+from handouts.figure.props.scene import PropScene
 
 Array = NDArray[np.floating[Any]]
-Bounds = tuple[float, float, float, float]
+Extent = tuple[float, float, float, float]
 CENTRAL = frozenset({"hip", "pelvis", "chest", "shoulder", "head", "nose", "chin"})
 
 
@@ -51,9 +51,9 @@ class Drawn:
 class Panel:
     """One drawing: marks from back to front, its pieces, and the box they fill (left, top, right, bottom)."""
 
-    marks: tuple[Mark, ...]
+    marks: tuple[DrawnPath, ...]
     pieces: tuple[Drawn, ...]
-    bounds: Bounds
+    bounds: Extent
     covered: BaseGeometry
 
 
@@ -63,7 +63,7 @@ class Scene:
 
     spec: FigureSpec
     body: Body
-    motion: Motion
+    motion: SolvedMotion
     view: Array
     style: FigureStyle
 
@@ -72,7 +72,7 @@ class Scene:
 class View:
     """A frame as seen: ordered parts, body outline by part name."""
 
-    ordered: tuple[Part, ...]
+    ordered: tuple[PartOutline, ...]
     joints: dict[tuple[str, str], tuple[float, float, float]]
     outlines: dict[str, Polygon]
     over: Hints
@@ -83,7 +83,7 @@ def see(scene: Scene, frame: Solved, hints: Hints) -> View:
     body, view = scene.body, scene.view
     seen = see_body(body, frame, view)
     hair = hair_part(body, frame, view, scene.style.hair)
-    parts = [*seen.parts, *([hair] if hair else []), *prop_parts(Setting(scene.spec, body, scene.motion, frame, view))]
+    parts = [*seen.parts, *([hair] if hair else []), *prop_parts(PropScene(scene.spec, body, scene.motion, frame, view))]
     outlines = {part.name: part.polygon for part in parts if part.is_body}
     ordered, over = painting_order(tuple(part for part in parts if not part.polygon.is_empty), hints)
     return View(ordered, seen.joints, outlines, over)
@@ -141,17 +141,17 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
     pieces = pieces_of(seen.ordered, seen.joints)
     regions = muscle_regions(spec, body, frame, view) if last else []
     painted = paint(pieces, face_of(body, frame, view, seen.outlines["head"]), regions)
-    marks: list[Mark] = []
+    marks: list[DrawnPath] = []
     covered: list[BaseGeometry] = [part.polygon for part in seen.ordered]
     if not spec.prop("mat"):
         ground = _ground(frame, view)
-        marks.append(Mark("ground", shape_path(ground, 2.0)))
+        marks.append(DrawnPath("ground", shape_path(ground, 2.0)))
         covered.append(ground)
     drawn: list[Drawn] = []
     ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED, _holds(spec)) if number else None
     for one, found in sorted(painted, key=lambda item: pieces[item[0]].parts[0].layer >= 0):
         if ghost is not None and pieces[one].parts[0].layer >= 0:
-            marks.append(Mark("ghost", shape_path(ghost, 2.0)))
+            marks.append(DrawnPath("ghost", shape_path(ghost, 2.0)))
             covered.append(ghost)
             ghost = None
         kept = [mark for mark in found if mark.path]
@@ -171,7 +171,7 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
 
 
 @dataclass(frozen=True, slots=True)
-class Layout:
+class PanelLayout:
     """Where panels and their numbers stand: size, panel origins and badge centres, drawing units."""
 
     width: int
@@ -196,7 +196,7 @@ def _badge_room(panel: Panel) -> tuple[float, float]:
     return BADGE * 2 + CM, 0.0
 
 
-def lay_out(panels: tuple[Panel, ...]) -> Layout:
+def lay_out(panels: tuple[Panel, ...]) -> PanelLayout:
     """Side by side or stacked, whichever shows the body larger."""
     rooms = [_badge_room(panel) if len(panels) > 1 else (0.0, 0.0) for panel in panels]
     wide = [panel.bounds[2] - panel.bounds[0] + room[0] for panel, room in zip(panels, rooms, strict=True)]
@@ -225,4 +225,4 @@ def lay_out(panels: tuple[Panel, ...]) -> Layout:
             badges.append((round(x + panel.bounds[0] - room[0] + BADGE), round(y + BADGE + room[1])))
             y += height + GAP
         total, tall = max(stacked[0], _LEAST_WIDTH) + 2 * PAD, stacked[1] + 2 * PAD
-    return Layout(round(total), round(tall), tuple(origins), tuple(badges))
+    return PanelLayout(round(total), round(tall), tuple(origins), tuple(badges))

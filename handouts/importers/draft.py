@@ -11,7 +11,7 @@ from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from handouts.importers.dose_words import SaidDose, find_dose
-from handouts.importers.lines import Kind, Line
+from handouts.importers.lines import LineKind, SourceLine
 from handouts.importers.safety_words import hold_back, say_waiting
 from handouts.importers.table import Taken, new_code, say_held_back, slug_of, write_exercise
 from handouts.library.declare import EXERCISE
@@ -48,7 +48,7 @@ class _Part:
 
 
 def take_in_document(
-    lines: Sequence[Line], file: str, used_codes: Container[str] = (), used_slugs: Container[str] = ()
+    lines: Sequence[SourceLine], file: str, used_codes: Container[str] = (), used_slugs: Container[str] = ()
 ) -> Taken:
     """Every exercise of a document as a draft; one whose name is taken is refused."""
     files: dict[str, bytes] = {}
@@ -82,15 +82,15 @@ def place_of(heading: str) -> str:
     return next((place for place, pattern in HEADINGS if re.fullmatch(pattern, text, re.I)), "")
 
 
-def _split(lines: Sequence[Line]) -> Iterator[_Part]:
+def _split(lines: Sequence[SourceLine]) -> Iterator[_Part]:
     """One part for each exercise: by headings of the highest level that has two which name no place, else one."""
-    titles = [line for line in lines if line.kind is Kind.HEADING and not place_of(line.text)]
+    titles = [line for line in lines if line.kind is LineKind.HEADING and not place_of(line.text)]
     levels = sorted({line.level for line in titles})
     level = next((each for each in levels if sum(line.level == each for line in titles) > 1), None)
     parts, place = [_Part()], ""
     for line in lines:
         part = parts[-1]
-        is_heading = line.kind is Kind.HEADING
+        is_heading = line.kind is LineKind.HEADING
         named = place_of(line.text) if is_heading or _looks_like_heading(line) else ""
         if is_heading and not named and line.level == level:
             parts.append(_Part(line.text[:_MOST_TITLE]))
@@ -102,7 +102,7 @@ def _split(lines: Sequence[Line]) -> Iterator[_Part]:
             part.rest += [] if part.title == line.text[:_MOST_TITLE] else [line.text]
         elif not part.title and not place and level is None and len(line.text) <= _MOST_TITLE:
             part.title = line.text.rstrip(":")
-        elif not place and line.kind is Kind.ITEM and "steps" not in part.placed:
+        elif not place and line.kind is LineKind.ITEM and "steps" not in part.placed:
             place = "steps"
             part.placed["steps"] = [line.text]
         elif place:
@@ -117,9 +117,9 @@ def _split(lines: Sequence[Line]) -> Iterator[_Part]:
     yield from others
 
 
-def _looks_like_heading(line: Line) -> bool:
+def _looks_like_heading(line: SourceLine) -> bool:
     """Plain text and PDFs have no headings: a short line that is no sentence and no item may be one."""
-    return line.kind is Kind.PARAGRAPH and len(line.text) <= 40 and not line.text.endswith((".", "!", ",", ";"))
+    return line.kind is LineKind.PARAGRAPH and len(line.text) <= 40 and not line.text.endswith((".", "!", ",", ";"))
 
 
 def _texts(part: _Part) -> tuple[str, ...]:

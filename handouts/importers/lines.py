@@ -17,7 +17,7 @@ MOST_LINE_CHARACTERS = 4000
 """Longest line; a longer one is cut, since no field of an exercise is as long."""
 
 
-class Kind(Enum):
+class LineKind(Enum):
     """What a line is."""
 
     HEADING = "heading"
@@ -26,10 +26,10 @@ class Kind(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class SourceLine:
     """One line without its mark."""
 
-    kind: Kind
+    kind: LineKind
     text: str
     level: int = 0
     """Of a heading, 1 for the highest."""
@@ -39,7 +39,7 @@ class DocumentError(Exception):
     """Why a document cannot be read, as the end of "…, because "."""
 
 
-def tidy(lines: Iterable[Line]) -> tuple[Line, ...]:
+def tidy(lines: Iterable[SourceLine]) -> tuple[SourceLine, ...]:
     """The lines that hold something, with single spaces; refuses more than a document of exercises can have."""
     found = tuple(_tidy(lines))
     if sum(len(line.text) for line in found) > MOST_CHARACTERS:
@@ -47,7 +47,7 @@ def tidy(lines: Iterable[Line]) -> tuple[Line, ...]:
     return found
 
 
-def _tidy(lines: Iterable[Line]) -> Iterator[Line]:
+def _tidy(lines: Iterable[SourceLine]) -> Iterator[SourceLine]:
     count = 0
     for line in lines:
         text = " ".join("".join(sign if sign.isprintable() else " " for sign in line.text).split())
@@ -55,4 +55,4 @@ def _tidy(lines: Iterable[Line]) -> Iterator[Line]:
             count += 1
             if count > MOST_LINES:
                 raise DocumentError(f"it has more than {MOST_LINES:,} lines")
-            yield Line(line.kind, text[:MOST_LINE_CHARACTERS], line.level)
+            yield SourceLine(line.kind, text[:MOST_LINE_CHARACTERS], line.level)

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from xml.parsers import expat
 
-from handouts.importers.lines import MOST_BYTES, DocumentError, Kind, Line
+from handouts.importers.lines import MOST_BYTES, DocumentError, LineKind, SourceLine
 
 WORD, ODT = "word/document.xml", "content.xml"
 """Where the text stands in each kind of archive."""
@@ -28,17 +28,17 @@ _TABLE = "urn:oasis:names:tc:opendocument:xmlns:table:1.0 "
 _ANNOTATION = "urn:oasis:names:tc:opendocument:xmlns:office:1.0 annotation"
 
 
-def read_word(data: bytes) -> list[Line]:
+def read_word(data: bytes) -> list[SourceLine]:
     """The lines of a .docx."""
     return _read(data, WORD, _Word())
 
 
-def read_odt(data: bytes) -> list[Line]:
+def read_odt(data: bytes) -> list[SourceLine]:
     """The lines of an .odt."""
     return _read(data, ODT, _Odt())
 
 
-def _read(data: bytes, member: str, writer: _Writer) -> list[Line]:
+def _read(data: bytes, member: str, writer: _Writer) -> list[SourceLine]:
     parser = expat.ParserCreate(namespace_separator=" ")
     parser.StartDoctypeDeclHandler = _refuse_doctype
     parser.StartElementHandler = writer.start
@@ -80,7 +80,7 @@ def _member(data: bytes, name: str) -> bytes:
 class _Writer:
     """Gathers lines while elements open and close."""
 
-    lines: list[Line] = field(default_factory=list)
+    lines: list[SourceLine] = field(default_factory=list)
     text: list[str] = field(default_factory=list)
     """The paragraph that is open."""
     cells: list[list[str]] = field(default_factory=list)
@@ -116,7 +116,7 @@ class _Writer:
         if not self.skipped and self.takes_text():
             self.text.append(text)
 
-    def take(self, line: Callable[[str], Line]) -> None:
+    def take(self, line: Callable[[str], SourceLine]) -> None:
         """The open paragraph becomes a line, in a table a part of its cell."""
         text, self.text = "".join(self.text), []
         if self.rows and self.cells:
@@ -134,7 +134,7 @@ class _Writer:
         cells = [cell for cell in cells if cell]
         if len(cells) == 2 and not cells[0].endswith((":", ".")):
             cells = [": ".join(cells)]
-        self.lines += [Line(Kind.PARAGRAPH, cell) for cell in cells]
+        self.lines += [SourceLine(LineKind.PARAGRAPH, cell) for cell in cells]
 
     def is_skipped(self, name: str) -> bool:
         """Whether an element and all in it is left out."""
@@ -199,9 +199,9 @@ class _Word(_Writer):
             case "t":
                 self.runs -= 1
             case "p":
-                kind = Kind.HEADING if self.level else Kind.ITEM if self.is_item else Kind.PARAGRAPH
+                kind = LineKind.HEADING if self.level else LineKind.ITEM if self.is_item else LineKind.PARAGRAPH
                 level = self.level
-                self.take(lambda text: Line(kind, text, level))
+                self.take(lambda text: SourceLine(kind, text, level))
             case "tr":
                 self.take_row()
 
@@ -240,9 +240,9 @@ class _Odt(_Writer):
     def closed(self, name: str) -> None:
         if name in (f"{_TEXT}h", f"{_TEXT}p"):
             self.paragraphs -= 1
-            kind = Kind.HEADING if self.level else Kind.ITEM if self.items else Kind.PARAGRAPH
+            kind = LineKind.HEADING if self.level else LineKind.ITEM if self.items else LineKind.PARAGRAPH
             level = self.level
-            self.take(lambda text: Line(kind, text, level))
+            self.take(lambda text: SourceLine(kind, text, level))
         elif name == f"{_TEXT}list-item":
             self.items -= 1
         elif name == f"{_TABLE}table-row":

@@ -8,7 +8,7 @@ from html.parser import HTMLParser
 
 import pypdfium2
 
-from handouts.importers.lines import MOST_CHARACTERS, DocumentError, Kind, Line
+from handouts.importers.lines import MOST_CHARACTERS, DocumentError, LineKind, SourceLine
 
 MOST_PDF_PAGES = 60
 _SILENT = ("script", "style", "template", "noscript", "svg", "title", "nav", "head")
@@ -19,7 +19,7 @@ _DECLARATION = re.compile(r"<[!?][^>]*>")
 _ENDS = (".", ":", "!", "?", ";", "…")
 
 
-def read_html(data: bytes) -> list[Line]:
+def read_html(data: bytes) -> list[SourceLine]:
     """The lines of a web page: what a reader sees of it."""
     page = _Page()
     page.feed(_without_declarations(decode(data)))
@@ -43,12 +43,12 @@ def _without_declarations(text: str) -> str:
     return _DECLARATION.sub(" ", closed + mark) + rest.partition("<")[0]
 
 
-def read_text(data: bytes) -> list[Line]:
+def read_text(data: bytes) -> list[SourceLine]:
     """The lines of a text file; a line is a paragraph, ``# …`` a heading."""
     return list(_text_lines(decode(data).splitlines()))
 
 
-def read_pdf(data: bytes) -> list[Line]:
+def read_pdf(data: bytes) -> list[SourceLine]:
     """The lines of a PDF's text; lines that the page has broken are put together again."""
     try:
         document = pypdfium2.PdfDocument(data)
@@ -85,22 +85,22 @@ def decode(data: bytes) -> str:
         return data.decode("cp1252", "replace")
 
 
-def _text_lines(lines: list[str]) -> Iterator[Line]:
+def _text_lines(lines: list[str]) -> Iterator[SourceLine]:
     """Headings, items and paragraphs.  A number is taken away only where it numbers the next item of a list."""
-    count, held = 0, Line(Kind.PARAGRAPH, "")
+    count, held = 0, SourceLine(LineKind.PARAGRAPH, "")
     for line in lines:
         hashes, mark = _HASHES.fullmatch(line.strip()), _NUMBERED.match(line)
         if hashes:
-            found, count = Line(Kind.HEADING, hashes[2], len(hashes[1])), 0
+            found, count = SourceLine(LineKind.HEADING, hashes[2], len(hashes[1])), 0
         elif mark and mark[1] and int(mark[1]) not in (1, count + 1):
-            if held.text.strip() and held.kind is not Kind.HEADING and not held.text.rstrip().endswith(_ENDS):
-                held = Line(held.kind, f"{held.text.rstrip()} {line.strip()}")  # a sentence that was broken before its number
+            if held.text.strip() and held.kind is not LineKind.HEADING and not held.text.rstrip().endswith(_ENDS):
+                held = SourceLine(held.kind, f"{held.text.rstrip()} {line.strip()}")  # a sentence that was broken before its number
                 continue
-            found = Line(Kind.PARAGRAPH, line)
+            found = SourceLine(LineKind.PARAGRAPH, line)
         elif mark:
-            found, count = Line(Kind.ITEM, line[mark.end() :]), int(mark[1] or 0)
+            found, count = SourceLine(LineKind.ITEM, line[mark.end() :]), int(mark[1] or 0)
         else:
-            found = Line(Kind.PARAGRAPH, line)
+            found = SourceLine(LineKind.PARAGRAPH, line)
         yield held
         held = found
     yield held
@@ -124,7 +124,7 @@ class _Page(HTMLParser):
 
     def __init__(self) -> None:
         super().__init__(convert_charrefs=True)
-        self.lines: list[Line] = []
+        self.lines: list[SourceLine] = []
         self._text: list[str] = []
         self._silent = ""
         self._level = 0
@@ -168,6 +168,6 @@ class _Page(HTMLParser):
         """What was gathered becomes a line."""
         text, self._text = "".join(self._text), []
         if text.strip():
-            kind = Kind.HEADING if self._level else Kind.ITEM if self._is_item else Kind.PARAGRAPH
-            self.lines.append(Line(kind, text, self._level))
+            kind = LineKind.HEADING if self._level else LineKind.ITEM if self._is_item else LineKind.PARAGRAPH
+            self.lines.append(SourceLine(kind, text, self._level))
         self._level = 0

@@ -249,11 +249,11 @@ CLINIC = RecordOf(
                 {
                     "surgeon": field_of(Prose(200), "that the surgeon's protocol comes first", "surgeon"),
                     "clinician": field_of(
-                        Prose(300), "that the sheet does not replace the clinician's advice", "clinician"
+                        Prose(300), "that the exercises do not replace the clinician's advice", "clinician"
                     ),
                 },
             ),
-            "sentences that put the sheet below licensed practice",
+            "sentences that put pages and sheets below licensed practice: each stands on both, so it names neither",
             "defer",
         ),
         "taken off": optional(

@@ -6,10 +6,19 @@ that a movement is fit for anybody, and what cannot be judged is a finding of it
 
 from handouts.limits.cautions import check_limit_cautions, hold_to_limits
 from handouts.limits.demands import DERIVED, DERIVED_DEMANDS, SIDED_DEMANDS
-from handouts.limits.find import BAND, TOLERANCE_DEGREES, Finding, Moment, Part, What, Whose, find_conflicts
+from handouts.limits.find import (
+    BAND,
+    TOLERANCE_DEGREES,
+    BoundSubject,
+    Finding,
+    LimitCondition,
+    Moment,
+    Whose,
+    find_conflicts,
+)
 from handouts.limits.motions import MOTIONS
 from handouts.limits.record import Findings, check_demands, find_all, limits_record
-from handouts.limits.shown import Shown
+from handouts.limits.shown import ShownMotion
 
 __all__ = [
     "BAND",
@@ -18,12 +27,12 @@ __all__ = [
     "MOTIONS",
     "SIDED_DEMANDS",
     "TOLERANCE_DEGREES",
+    "BoundSubject",
     "Finding",
     "Findings",
+    "LimitCondition",
     "Moment",
-    "Part",
-    "Shown",
-    "What",
+    "ShownMotion",
     "Whose",
     "check_demands",
     "check_limit_cautions",

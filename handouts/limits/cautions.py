@@ -9,21 +9,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from handouts.limits.demands import demands_of
-from handouts.limits.find import Finding, Part, What
+from handouts.limits.find import BoundSubject, Finding, LimitCondition
 from handouts.limits.record import Findings, find_all
-from handouts.limits.shown import Shown
+from handouts.limits.shown import ShownMotion
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Problem
-from handouts.tasks.calling import Call
+from handouts.tasks.calling import Caller
 
 
-def hold_to_limits(library: Library, shown: Mapping[str, Shown], call: Call) -> tuple[Findings, tuple[Problem, ...]]:
+def hold_to_limits(library: Library, shown: Mapping[str, ShownMotion], call: Caller) -> tuple[Findings, tuple[Problem, ...]]:
     """What exercises may exceed of the limits, and the cautions that they lack; ``call`` asks about each."""
     findings = find_all(library, shown, call)
     return findings, check_limit_cautions(library, shown, findings)
 
 
-def check_limit_cautions(library: Library, shown: Mapping[str, Shown], findings: Findings) -> tuple[Problem, ...]:
+def check_limit_cautions(library: Library, shown: Mapping[str, ShownMotion], findings: Findings) -> tuple[Problem, ...]:
     """The cautions that exercises lack: of the limits in use that they may exceed, and of their demands."""
     return tuple(
         problem
@@ -54,7 +54,7 @@ def _for_limits(exercise: Exercise, limits: Sequence[Limit], findings: Sequence[
         )
 
 
-def _for_demands(exercise: Exercise, library: Library, shown: Shown | None) -> Iterator[Problem]:
+def _for_demands(exercise: Exercise, library: Library, shown: ShownMotion | None) -> Iterator[Problem]:
     carried = {ref.slug for ref in exercise.cautions}
     for demand in demands_of(exercise, shown.facts if shown else None):
         term = library.term["demands"].get(demand)
@@ -69,15 +69,15 @@ def _for_demands(exercise: Exercise, library: Library, shown: Shown | None) -> I
                 )
 
 
-def _telling(parts: Sequence[Part]) -> Sequence[Part]:
+def _telling(parts: Sequence[LimitCondition]) -> Sequence[LimitCondition]:
     """A demand beside an angle only tells when the angle counts."""
-    angles = [part for part in parts if part.what is What.MOTION]
+    angles = [part for part in parts if part.what is BoundSubject.MOTION]
     return angles or parts
 
 
-def _say(part: Part) -> str:
+def _say(part: LimitCondition) -> str:
     if part.reached is None or part.allowed is None:
         return f"{part.what.value} '{part.name}'"
-    unit = "kg" if part.what is What.WEIGHT else "degrees"
+    unit = "kg" if part.what is BoundSubject.WEIGHT else "degrees"
     bound = "at least" if part.below else "at most"
     return f"{part.name} of {part.reached:g}, {bound} {part.allowed:g} {unit}"

@@ -44,7 +44,7 @@ SIDED_DEMANDS = frozenset({
 
 
 @dataclass(frozen=True, slots=True)
-class Case:
+class ExerciseFacts:
     """An exercise and the facts of its figure."""
 
     exercise: Exercise
@@ -76,7 +76,7 @@ def _moves(facts: Facts, joint: str) -> list[Movement]:
     ]
 
 
-def _moving_arms(case: Case) -> frozenset[str]:
+def _moving_arms(case: ExerciseFacts) -> frozenset[str]:
     """Arms that exercise: their muscles are marked, or they move farther than balance or a resting hand asks."""
     return frozenset(move.side for move in _moves(case.facts, "shoulder") if _exercises(move, case.facts))
 
@@ -89,7 +89,7 @@ def _exercises(move: Movement, facts: Facts) -> bool:
     return abs(move.end - move.start) >= least
 
 
-def _arms_across(case: Case) -> frozenset[str]:
+def _arms_across(case: ExerciseFacts) -> frozenset[str]:
     return frozenset(
         move.side
         for move in case.facts.movements
@@ -97,7 +97,7 @@ def _arms_across(case: Case) -> frozenset[str]:
     )
 
 
-def _active_arms(case: Case) -> frozenset[str]:
+def _active_arms(case: ExerciseFacts) -> frozenset[str]:
     arms = _moving_arms(case)
     if not case.declared.intersection(_HELPED):
         return arms
@@ -117,12 +117,12 @@ def _loaded_hands(facts: Facts) -> frozenset[str]:
     return frozenset(found)
 
 
-def _resisted_arms(case: Case) -> frozenset[str]:
+def _resisted_arms(case: ExerciseFacts) -> frozenset[str]:
     moved = {move.side for joint in ("shoulder", "elbow") for move in _moves(case.facts, joint)}
     return _loaded_hands(case.facts) & moved
 
 
-def _load_in_hands(case: Case) -> frozenset[str]:
+def _load_in_hands(case: ExerciseFacts) -> frozenset[str]:
     return NO_SIDE if _loaded_hands(case.facts) else frozenset()
 
 
@@ -143,7 +143,7 @@ def _both_ends(facts: Facts) -> tuple[tuple[str, ...], ...]:
     return (facts.contacts, facts.end_contacts)
 
 
-def _arms_bearing(case: Case) -> frozenset[str]:
+def _arms_bearing(case: ExerciseFacts) -> frozenset[str]:
     under = _LEANED_ON.get(case.facts.base)
     if under is None:
         return frozenset()
@@ -163,11 +163,11 @@ def _touches(contacts: tuple[str, ...], sites: tuple[str, ...]) -> bool:
     return any(contact.partition(" ")[0].partition(".")[0] in sites for contact in contacts)
 
 
-def _legs_bearing(case: Case) -> frozenset[str]:
+def _legs_bearing(case: ExerciseFacts) -> frozenset[str]:
     return frozenset().union(*(_sides_on(contacts, _LEGS) for contacts in _upright(case.facts)))
 
 
-def _legs_alone(case: Case) -> frozenset[str]:
+def _legs_alone(case: ExerciseFacts) -> frozenset[str]:
     """Legs that stand alone at the start or at the end."""
     if case.facts.base not in ("standing", "sitting"):
         return frozenset()
@@ -175,7 +175,7 @@ def _legs_alone(case: Case) -> frozenset[str]:
     return frozenset().union(*(sides for sides in stands if len(sides) == 1))
 
 
-def _open_knees(case: Case) -> frozenset[str]:
+def _open_knees(case: ExerciseFacts) -> frozenset[str]:
     """Knees that straighten with a free foot, or move so while the front of the thigh works."""
     facts = case.facts
     works = {name.rpartition(".")[2] if "." in name else "" for name in facts.active if name.startswith("quads")}
@@ -189,19 +189,19 @@ def _open_knees(case: Case) -> frozenset[str]:
     )
 
 
-def _head_turns(case: Case) -> frozenset[str]:
+def _head_turns(case: ExerciseFacts) -> frozenset[str]:
     turns = any(move.joint == "neck" and move.typed and "rotation" in move.motion for move in case.facts.movements)
     return NO_SIDE if turns else frozenset()
 
 
-def _lies_down(case: Case) -> frozenset[str]:
+def _lies_down(case: ExerciseFacts) -> frozenset[str]:
     return NO_SIDE if case.facts.lying_on else frozenset()
 
 
 _LEGS = frozenset(LEG_SITES)
 IMPLIES: Mapping[str, str] = {"whole-weight-on-leg": "weight-on-leg", "resisted-shoulder": "active-shoulder"}
 """What asks the first asks the second too."""
-DERIVED: Mapping[str, Callable[[Case], frozenset[str]]] = {
+DERIVED: Mapping[str, Callable[[ExerciseFacts], frozenset[str]]] = {
     "active-shoulder": _active_arms,
     "resisted-shoulder": _resisted_arms,
     "load-in-hands": _load_in_hands,
@@ -221,7 +221,7 @@ def demands_of(exercise: Exercise, facts: Facts | None) -> Mapping[str, frozense
     """Every demand of an exercise, declared or derived, with the sides that it asks it of."""
     found = {slug: _declared_sides(slug, exercise, facts) for slug in (ref.slug for ref in exercise.demands)}
     if facts is not None:
-        case = Case(exercise, facts)
+        case = ExerciseFacts(exercise, facts)
         for slug, derive in DERIVED.items():
             found[slug] = found.get(slug, frozenset()) | derive(case)
     for slug, implied in IMPLIES.items():
@@ -231,7 +231,7 @@ def demands_of(exercise: Exercise, facts: Facts | None) -> Mapping[str, frozense
 
 def needless_demands(exercise: Exercise, facts: Facts) -> tuple[Ref, ...]:
     """Declared demands that the figure tells by itself."""
-    case = Case(exercise, facts)
+    case = ExerciseFacts(exercise, facts)
     return tuple(
         ref
         for ref in exercise.demands

@@ -1,7 +1,7 @@
 """Which limits an exercise may exceed: by how much, when in the movement, on which side.
 
 A bound is judged true, false or unknown.  An angle is rounded to a whole degree; it is found where it passes the
-bound by more than ``TOLERANCE_DEGREES``.  What no figure shows is unknown, and said.
+bound by more than ``TOLERANCE_DEGREES``.  BoundSubject no figure shows is unknown, and said.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from functools import cached_property
 
 from handouts.limits.demands import DERIVED_DEMANDS, SIDED_DEMANDS, SIDES, demands_of, worked_side
 from handouts.limits.motions import MOTIONS
-from handouts.limits.shown import Shown
+from handouts.limits.shown import ShownMotion
 from handouts.model import Bound, Exercise, Limit, LimitPhase, Side
 
 TOLERANCE_DEGREES = 2
@@ -27,7 +27,7 @@ BAND = "band"
 """Name of a weight that is the pull of a resistance band, in no kilograms."""
 
 
-class What(Enum):
+class BoundSubject(Enum):
     """What a bound is about."""
 
     MOTION = "motion"
@@ -66,10 +66,10 @@ class Whose(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class LimitCondition:
     """One condition that is met: a motion (degrees), a weight (kg), a position or a demand (no numbers)."""
 
-    what: What
+    what: BoundSubject
     name: str
     reached: float | None = None
     allowed: float | None = None
@@ -89,7 +89,7 @@ class Finding:
     limit: str
     phase: int
     """Number of the phase in the limit, from 0."""
-    parts: tuple[Part, ...]
+    parts: tuple[LimitCondition, ...]
     moment: Moment = Moment.THROUGHOUT
     whose: Whose = Whose.BODY
 
@@ -101,17 +101,17 @@ class Finding:
     @property
     def over(self) -> float:
         """The largest number of degrees by which an angle is passed; 0 where no angle is."""
-        return max((part.over or 0.0 for part in self.parts if part.what is What.MOTION), default=0.0)
+        return max((part.over or 0.0 for part in self.parts if part.what is BoundSubject.MOTION), default=0.0)
 
     @property
     def is_slight(self) -> bool:
         """Whether an angle is passed by no more than ``SLIGHT_DEGREES``: found all the same."""
-        overs = [part.over or 0.0 for part in self.parts if part.what is What.MOTION]
+        overs = [part.over or 0.0 for part in self.parts if part.what is BoundSubject.MOTION]
         return bool(overs) and min(overs) <= SLIGHT_DEGREES
 
 
 _UNKNOWN = "unknown"
-Verdict = Part | None | str
+Verdict = LimitCondition | None | str
 """A condition that is met, not met, or cannot be judged (``_UNKNOWN``)."""
 
 
@@ -120,7 +120,7 @@ class _Subject:
     """An exercise with all that is known of it."""
 
     exercise: Exercise
-    shown: Shown | None
+    shown: ShownMotion | None
 
     @cached_property
     def demands(self) -> Mapping[str, frozenset[str]]:
@@ -142,7 +142,7 @@ class _Subject:
         """Each condition of a bound, in one frame on one side."""
         if bound.position is not None:
             met = bound.position.slug == self.exercise.position.slug
-            yield Part(What.POSITION, bound.position.slug) if met else None
+            yield LimitCondition(BoundSubject.POSITION, bound.position.slug) if met else None
         if bound.demand is not None:
             yield self._demand(bound.demand.slug, side)
         if bound.most_weight_kg is not None:
@@ -153,26 +153,26 @@ class _Subject:
     def _demand(self, slug: str, side: str) -> Verdict:
         sides = self.demands.get(slug, frozenset())
         if "" in sides or side in sides:
-            return Part(What.DEMAND, slug)
+            return LimitCondition(BoundSubject.DEMAND, slug)
         return _UNKNOWN if self.shown is None and slug in DERIVED_DEMANDS else None
 
     def _weight(self, most_kg: float) -> Verdict:
         """A weight past the bound; where none is allowed, a band is past it too."""
-        found = _over(What.WEIGHT, "weight", self.heaviest, most_kg)
-        return found or (Part(What.WEIGHT, BAND) if not most_kg and self.has_band else None)
+        found = _over(BoundSubject.WEIGHT, "weight", self.heaviest, most_kg)
+        return found or (LimitCondition(BoundSubject.WEIGHT, BAND) if not most_kg and self.has_band else None)
 
     def _motion(self, bound: Bound, frame: int, side: str) -> Verdict:
         if self.shown is None:
             return _UNKNOWN
         assert bound.motion is not None
         reached = round(MOTIONS[bound.motion.slug].degrees(self.shown.frames[frame], side))
-        above = None if bound.most is None else _over(What.MOTION, bound.motion.slug, reached, bound.most)
+        above = None if bound.most is None else _over(BoundSubject.MOTION, bound.motion.slug, reached, bound.most)
         if above is not None or bound.least is None:
             return above
         over = bound.least - reached
         if over <= TOLERANCE_DEGREES:
             return None
-        return Part(What.MOTION, bound.motion.slug, float(reached), float(bound.least), float(over), below=True)
+        return LimitCondition(BoundSubject.MOTION, bound.motion.slug, float(reached), float(bound.least), float(over), below=True)
 
     def moment(self, frame: int) -> Moment:
         count = len(self.shown.frames) if self.shown else 0
@@ -181,18 +181,18 @@ class _Subject:
         return Moment.START if frame == 0 else Moment.END if frame == count - 1 else Moment.MOVING
 
 
-def _over(what: What, name: str, reached: float, most: float) -> Part | None:
+def _over(what: BoundSubject, name: str, reached: float, most: float) -> LimitCondition | None:
     """What passes its bound: a weight by anything (to a gram), an angle by more than the tolerance."""
-    over = round(reached - most, 1 if what is What.MOTION else 3)
-    free = TOLERANCE_DEGREES if what is What.MOTION else 0
-    return Part(what, name, float(reached), float(most), over) if over > free else None
+    over = round(reached - most, 1 if what is BoundSubject.MOTION else 3)
+    free = TOLERANCE_DEGREES if what is BoundSubject.MOTION else 0
+    return LimitCondition(what, name, float(reached), float(most), over) if over > free else None
 
 
 @dataclass(frozen=True, slots=True)
 class _Met:
     """The conditions of a combination, met in one frame on one side."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[LimitCondition, ...]
     frame: int
 
     @property
@@ -200,7 +200,7 @@ class _Met:
         return sum(part.over or 0.0 for part in self.parts)
 
 
-def find_conflicts(exercise: Exercise, shown: Shown | None, limits: Iterable[Limit]) -> tuple[Finding, ...]:
+def find_conflicts(exercise: Exercise, shown: ShownMotion | None, limits: Iterable[Limit]) -> tuple[Finding, ...]:
     """What an exercise may exceed of the limits, in their order; ``shown`` is None where it has no figure.
 
     Names of motions must be known (a rule of the library asks).
@@ -221,7 +221,7 @@ def _judge_phase(subject: _Subject, limit: str, number: int, phase: LimitPhase) 
         met = {side: outcome for side, outcome in outcomes.items() if isinstance(outcome, _Met)}
         unknown = unknown or _UNKNOWN in outcomes.values()
         for whose, found in _share(subject, met):
-            timed = any(part.what is What.MOTION for part in found.parts)
+            timed = any(part.what is BoundSubject.MOTION for part in found.parts)
             yield Finding(
                 limit, number, found.parts, subject.moment(found.frame) if timed else Moment.THROUGHOUT, whose
             )
@@ -256,7 +256,7 @@ def _judge(subject: _Subject, bounds: Iterable[Bound], side: str) -> _Met | str 
         verdicts = [verdict for bound in bounds for verdict in subject.judge(bound, frame, side)]
         if None in verdicts or not verdicts:
             continue
-        parts = tuple(verdict for verdict in verdicts if isinstance(verdict, Part))
+        parts = tuple(verdict for verdict in verdicts if isinstance(verdict, LimitCondition))
         unknown = unknown or len(parts) < len(verdicts)
         met = _Met(parts, frame)
         if len(parts) == len(verdicts) and (best is None or met.over > best.over):

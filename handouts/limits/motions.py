@@ -15,7 +15,7 @@ Frame = Mapping[str, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Motion:
+class ClinicalMotion:
     """A clinical motion: its joint, its axis, and the signs that count (+1 the first motion, -1 the second)."""
 
     name: str
@@ -30,16 +30,16 @@ class Motion:
         return max(sign * angle for sign in self.signs)
 
 
-def _motions() -> dict[str, Motion]:
+def _motions() -> dict[str, ClinicalMotion]:
     found = {}
     for axis in AXES:
-        found[axis.positive] = Motion(axis.positive, axis.joint, axis.axis, (1.0,), axis.sided)
-        found[axis.negative] = Motion(axis.negative, axis.joint, axis.axis, (-1.0,), axis.sided)
+        found[axis.positive] = ClinicalMotion(axis.positive, axis.joint, axis.axis, (1.0,), axis.sided)
+        found[axis.negative] = ClinicalMotion(axis.negative, axis.joint, axis.axis, (-1.0,), axis.sided)
         both = axis.positive.removesuffix(" to the right")
         if both != axis.positive:
-            found[both] = Motion(both, axis.joint, axis.axis, (1.0, -1.0), axis.sided)
+            found[both] = ClinicalMotion(both, axis.joint, axis.axis, (1.0, -1.0), axis.sided)
     return dict(sorted(found.items()))
 
 
-MOTIONS: Mapping[str, Motion] = _motions()
+MOTIONS: Mapping[str, ClinicalMotion] = _motions()
 """Every motion by its clinical name."""

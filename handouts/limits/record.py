@@ -10,22 +10,22 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts.limits.demands import needless_demands
-from handouts.limits.find import TOLERANCE_DEGREES, Finding, What, find_conflicts
-from handouts.limits.shown import Shown
+from handouts.limits.find import TOLERANCE_DEGREES, BoundSubject, Finding, find_conflicts
+from handouts.limits.shown import ShownMotion
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Grade, Problem
-from handouts.tasks.calling import Call, call_now
+from handouts.tasks.calling import Caller, call_now
 
 Findings = Mapping[str, tuple[Finding, ...]]
 """By exercise slug what it may exceed."""
 
 
-def find_all(library: Library, shown: Mapping[str, Shown], call: Call = call_now) -> Findings:
+def find_all(library: Library, shown: Mapping[str, ShownMotion], call: Caller = call_now) -> Findings:
     """By exercise what it may exceed of all limits, those that the clinic does not use included."""
     return {item.slug: call(find_conflicts, item, shown.get(item.slug), library.limits) for item in library.exercises}
 
 
-def check_demands(library: Library, shown: Mapping[str, Shown]) -> tuple[Problem, ...]:
+def check_demands(library: Library, shown: Mapping[str, ShownMotion]) -> tuple[Problem, ...]:
     """Demands that an author declared though the figure tells them."""
     return tuple(
         Problem(
@@ -106,7 +106,7 @@ def _finding(exercise: Exercise, limit: Limit, finding: Finding) -> dict[str, An
                     "reached": part.reached,
                     "at least" if part.below else "at most": part.allowed,
                     "over": part.over,
-                    "unit": "kg" if part.what is What.WEIGHT else "degrees",
+                    "unit": "kg" if part.what is BoundSubject.WEIGHT else "degrees",
                 }
             )
             for part in finding.parts

@@ -14,7 +14,7 @@ from handouts.limits.motions import Frame
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ShownMotion:
     """Frames from start to end (one where a position is held), and the facts of the same figure."""
 
     frames: tuple[Frame, ...]

@@ -1,7 +1,10 @@
 """Two languages beside one another: the patient's, and the one that the library is written in.
 
 Paragraph by paragraph, so that the clinician sees what the patient reads.  Both halves come from the same
-views as the sheets in one language; nothing is worded here.
+views as the sheets in one language; nothing is worded here.  The language with more letters has the wider half.
+What does not keep to its pages gives up, in this order (``print.css``): room between lines and parts; lines of their
+own for short headings; height of the figure.  Where that is not enough, the cautions have a third page to themselves
+and the rest is set calmly again.  Never given up: the size of letters, the boxes to tick.
 """
 
 from __future__ import annotations
@@ -13,17 +16,20 @@ from markupsafe import Markup
 
 from handouts.model import Dose, Exercise, Library, Ref
 from handouts.paper.document import FITS, Article, Document
+from handouts.paper.fit import text_width
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
-from handouts.paper.sheet import stand_alone, view_unfitted
+from handouts.paper.sheet import place_of_texts, stand_alone, view_unfitted
 from handouts.paper.views import CodeView, ExerciseView, TicksView
-from handouts.publication.steps import Surroundings
+from handouts.publication.steps import Neighbours
 from handouts.publication.views import view_sections
 from handouts.site.paths import beside_path, item_page
 from handouts.text.markup import plain_text
 
 PAGES = 2
-"""Pages that an exercise in two languages keeps to."""
+"""Pages that an exercise in two languages keeps to, but for its cautions."""
+NARROWEST, WIDEST = 45, 55
+"""Hundredths of the width that the first half has, at least and at most."""
 Pick = tuple[Exercise, Dose]
 
 
@@ -37,14 +43,17 @@ class HalfView:
 
 
 @dataclass(frozen=True, slots=True)
-class PairView:
-    """A paragraph in both languages; ``kind`` is name, dose, heading, step or text."""
+class ParallelView:
+    """A paragraph in both languages; ``kind`` is name, dose, heading, headed, step or text."""
 
     kind: str
     number: str
     """Of a step."""
     first: Markup
     second: Markup
+    first_heading: Markup | str = ""
+    second_heading: Markup | str = ""
+    """Headings that this one paragraph has to itself."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,12 +61,14 @@ class BesideExerciseView:
     """An exercise in both languages: above the figure, below it, and its ruled block."""
 
     anchor: str
+    share: str
+    """Hundredths of the width that the first half has."""
     fit: str
-    above: tuple[PairView, ...]
+    above: tuple[ParallelView, ...]
     figure: Markup
-    below: tuple[PairView, ...]
-    safety: tuple[PairView, ...]
-    after: tuple[PairView, ...]
+    below: tuple[ParallelView, ...]
+    safety: tuple[ParallelView, ...]
+    small: tuple[ParallelView, ...]
     ticks: tuple[TicksView, ...]
     code: CodeView
 
@@ -70,6 +81,8 @@ class BesideView:
     date: str
     first: HalfView
     second: HalfView
+    shares: tuple[str, ...]
+    """Those that its exercises have."""
     exercises: tuple[BesideExerciseView, ...]
 
 
@@ -114,13 +127,14 @@ def beside_document(
     """
     page = view_page(own, title=title, code=code, item=item)
     exercises = tuple(_view_exercise(own, source, *pick, cautions, lost) for pick in picks)
-    view = BesideView(own.speech.say("paper.for"), own.speech.say("paper.date"), _half(own), _half(source), exercises)
-    articles = tuple(
-        Article(each.anchor, "beside", PAGES, exercise.place, plain_text(exercise.title.text))
-        for each, (exercise, _) in zip(exercises, picks, strict=True)
-    )
+    say, shares = own.speech.say, tuple(sorted({each.share for each in exercises}))
+    view = BesideView(say("paper.for"), say("paper.date"), _half(own), _half(source), shares, exercises)
+    articles = []
+    for each, (exercise, _) in zip(exercises, picks, strict=True):
+        place, translated = place_of_texts(exercise)
+        articles.append(Article(each.anchor, f"beside share-{each.share}", PAGES, place, plain_text(exercise.title.text), translated, apart=True))
     html = render_document("beside.html", page=page, view=view)
-    return Document(path, html, own.paper, own.size, page.bottom, articles, picks[0][0].place)
+    return Document(path, html, own.paper, own.size, page.bottom, tuple(articles), picks[0][0].place)
 
 
 def _half(setting: PaperSetting) -> HalfView:
@@ -133,39 +147,54 @@ def _view_exercise(
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
-    beside = replace(stand_alone(source, other), around=Surroundings(shown), cautions=cautions)  # the same label in both languages
+    beside = replace(stand_alone(source, other), around=Neighbours(shown), cautions=cautions)  # the same label in both languages
     mine = replace(stand_alone(own, exercise), cautions=cautions, ticks=True)
     first = view_unfitted(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
     second = view_unfitted(source, other, dose, part=beside, joined=False)
+    above = (
+        ParallelView("name", "", first.title, second.title),
+        *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),
+        _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
+        ParallelView("dose", "", _dose(first), _dose(second)),
+        _text(_join(*first.under_dose), _join(*second.under_dose)),
+    )
+    below = (
+        *(_text(own, other) for own, other in zip(first.figure_note, second.figure_note, strict=True)),
+        *_sections(exercise, other),
+        *_below(first, second),
+    )
+    safety = tuple(_safety(first, second))
     return BesideExerciseView(
         anchor=first.anchor,
+        share=_share((*above, *below, *safety)),
         fit=FITS[0],
-        above=(
-            PairView("name", "", first.title, second.title),
-            *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),
-            _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
-            PairView("dose", "", _dose(first), _dose(second)),
-            _text(_join(*first.under_dose), _join(*second.under_dose)),
-        ),
+        above=above,
         figure=first.figure,
-        below=(
-            *(_text(own, other) for own, other in zip(first.figure_note, second.figure_note, strict=True)),
-            *_sections(exercise, other),
-            *_below(first, second),
-        ),
-        safety=tuple(_safety(first, second)),
-        after=(_text(_join(*first.safety.defer, first.review), _join(*second.safety.defer, second.review)),),
+        below=below,
+        safety=safety,
+        small=(_text(_join(*first.safety.defer, first.review), _join(*second.safety.defer, second.review)),),
         ticks=first.ticks,
         code=first.code,
     )
 
 
-def _text(first: Markup | str, second: Markup | str) -> PairView:
-    return PairView("text", "", Markup.escape(first), Markup.escape(second))
+def _text(first: Markup | str, second: Markup | str) -> ParallelView:
+    return ParallelView("text", "", Markup.escape(first), Markup.escape(second))
 
 
-def _heading(first: Markup | str, second: Markup | str) -> PairView:
-    return PairView("heading", "", Markup.escape(first), Markup.escape(second))
+def _heading(first: Markup | str, second: Markup | str) -> ParallelView:
+    return ParallelView("heading", "", Markup.escape(first), Markup.escape(second))
+
+
+def _headed(heading: Markup | str, beside: Markup | str, text: ParallelView) -> ParallelView:
+    """A paragraph that has a heading to itself."""
+    return replace(text, kind="headed", first_heading=Markup.escape(heading), second_heading=Markup.escape(beside))
+
+
+def _share(rows: Sequence[ParallelView]) -> str:
+    """Hundredths of the width for the first half: half of what its letters would have, since many lines end early."""
+    first, second = sum(text_width(row.first) for row in rows), sum(text_width(row.second) for row in rows)
+    return str(min(WIDEST, max(NARROWEST, round(25 + 50 * first / (first + second)))))
 
 
 def _strong(text: str) -> Markup:
@@ -183,49 +212,54 @@ def _dose(view: ExerciseView) -> Markup:
     )
 
 
-def _sections(first: Exercise, second: Exercise) -> Iterable[PairView]:
+def _sections(first: Exercise, second: Exercise) -> Iterable[ParallelView]:
     """The prose of the exercise; a translation has its blocks and items in the same order."""
     for one, other in zip(view_sections(first.sections), view_sections(second.sections), strict=True):
-        yield _heading(one.heading, other.heading)
-        for block, beside in zip(one.blocks, other.blocks, strict=True):
-            for number, pair in enumerate(zip(block.items, beside.items, strict=True), 1):
-                yield PairView("step", str(number), *pair) if block.kind == "steps" else _text(*pair)
+        pairs = [
+            ParallelView("step", str(number), *pair) if block.kind == "steps" else _text(*pair)
+            for block, beside in zip(one.blocks, other.blocks, strict=True)
+            for number, pair in enumerate(zip(block.items, beside.items, strict=True), 1)
+        ]
+        if len(pairs) == 1 and pairs[0].kind == "text":
+            yield _headed(one.heading, other.heading, pairs[0])
+        else:
+            yield _heading(one.heading, other.heading)
+            yield from pairs
 
 
-def _below(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
+def _below(first: ExerciseView, second: ExerciseView) -> Iterable[ParallelView]:
     """Cues, feel, mistakes, and when to go on."""
     yield _heading(first.labels.cues, second.labels.cues)
     for cue, other in zip(first.cues, second.cues, strict=True):
         yield _text(cue, other)
-    yield _heading(first.labels.feel, second.labels.feel)
-    yield _text(first.feel, second.feel)
+    yield _headed(first.labels.feel, second.labels.feel, _text(first.feel, second.feel))
     yield _heading(first.labels.mistakes, second.labels.mistakes)
     for one, beside in zip(first.mistakes, second.mistakes, strict=True):
         yield _text(_seen(one.see, one.do), _seen(beside.see, beside.do))
     if first.ready:
-        yield _heading(first.labels.ready, second.labels.ready)
-        yield _text(first.ready, second.ready)
+        yield _headed(first.labels.ready, second.labels.ready, _text(first.ready, second.ready))
     beside_of = {way.way: way for way in second.ways}
     for way in first.ways:
         found = beside_of.get(way.way)  # an easier exercise may not be published in the other language
-        yield _heading(way.heading, found.heading if found else "")
-        yield _text(way.text, found.text if found else "")
+        yield _headed(way.heading, found.heading if found else "", _text(way.text, found.text if found else ""))
 
 
 def _seen(see: Markup, do: Markup) -> Markup:
-    return Markup("{} <strong>{}</strong>").format(see, do)
+    # without its span the writer ends some lines after their first word, where the bold words do not fit behind the others
+    return Markup("<span>{}</span> <strong>{}</strong>").format(see, do)
 
 
-def _safety(first: ExerciseView, second: ExerciseView) -> Iterable[PairView]:
+def _safety(first: ExerciseView, second: ExerciseView) -> Iterable[ParallelView]:
     """The ruled block: the gravest first, whom to call under the first heading."""
     for group, beside in zip(first.safety.groups, second.safety.groups, strict=True):
-        yield _heading(group.heading, beside.heading)
+        rows = [_text(_seen(row.see, row.do), _seen(other.see, other.do)) for row, other in zip(group.rows, beside.rows, strict=True)]
         if group.calls:
+            yield _heading(group.heading, beside.heading)
             yield _text(_calls(group.calls), _calls(beside.calls))
-        for row, other in zip(group.rows, beside.rows, strict=True):
-            yield _text(_seen(row.see, row.do), _seen(other.see, other.do))
-    yield _heading(first.safety.pain_heading, second.safety.pain_heading)
-    yield _text(first.safety.pain, second.safety.pain)
+        else:
+            rows[:1] = [_headed(group.heading, beside.heading, rows[0])]
+        yield from rows
+    yield _headed(first.safety.pain_heading, second.safety.pain_heading, _text(first.safety.pain, second.safety.pain))
 
 
 def _calls(lines: Sequence[str]) -> Markup:

@@ -26,7 +26,7 @@ from handouts.paper.sheet import (
     view_safety,
 )
 from handouts.paper.ticks import tick_exercises
-from handouts.paper.views import BookletView, CodeView, ContentsLine, EntryView, GroupView, StepView, TicksView
+from handouts.paper.views import BookletView, CodeView, ContentsLine, CoverStep, EntryView, GroupView, TicksView
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import (
     cautions_of_bundle,
@@ -186,7 +186,7 @@ def _view_hints(setting: PaperSetting, programme: Programme) -> tuple[SectionVie
     return (SectionView(Markup.escape(setting.speech.say("steps.all_day")), (BlockView("bullets", items),)),)
 
 
-def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: dict[str, int]) -> StepView:
+def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: dict[str, int]) -> CoverStep:
     """A step on the stair: its exercises with what each builds on, by number."""
     speech, tier = setting.speech, programme.tiers[rank]
     entries = []
@@ -199,7 +199,7 @@ def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: 
             small_figure(setting, exercise, "stair"),
         ))
     look = f"step-{rank} row-{len(programme.tiers) - rank} of-{min(5, len(entries))}"
-    return StepView(look, name_step(speech, setting.library, programme, rank), view_conditions(setting.speech, programme, rank), tuple(entries))
+    return CoverStep(look, name_step(speech, setting.library, programme, rank), view_conditions(setting.speech, programme, rank), tuple(entries))
 
 
 def small_figure(setting: PaperSetting, exercise: Exercise, use: str) -> Markup:

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING, Any
 from handouts.paper.drawings import take_drawings
 from handouts.paper.growth import grow_figure
 from handouts.paper.kit import PaperKit, faces_for, load_kit
-from handouts.paper.writer import BASE_URL, Record, load_press
+from handouts.paper.writer import BASE_URL, WriterLog, load_press
 from handouts.problems import Place, Problem
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ class Layout:
     """Where each element with an id begins: page, counted from 0, and CSS pixels from its top."""
     made: Any = field(default=None, repr=False)
     """The writer's own document."""
-    record: Record = field(default_factory=Record, repr=False)
+    record: WriterLog = field(default_factory=WriterLog, repr=False)
     """What is asked for in vain; a drawing asks only when it is drawn."""
 
 
@@ -71,7 +71,7 @@ def lay_out(
     kit = kit or load_kit()
     press = load_press()
     links = find_bad_links(html)
-    record, found = Record(), list[Any]()
+    record, found = WriterLog(), list[Any]()
     faces = faces or faces_for(html)
     fonts, styles = _styles(kit, faces)
     text, own = _take_styles(html, kit, faces)
@@ -104,7 +104,7 @@ def grow(layout: Layout, anchor: str, more: float) -> Layout:
 
 def draw(layouts: Sequence[Layout]) -> Laid:
     """The PDF of the pages of several layouts, one after the other; metadata are those of the first."""
-    first, record, found = layouts[0], Record(), list[bytes]()
+    first, record, found = layouts[0], WriterLog(), list[bytes]()
     problems = tuple(problem for layout in layouts for problem in layout.problems)
     pages = [page for layout in layouts if layout.made for page in layout.made.pages]
 
@@ -118,7 +118,7 @@ def draw(layouts: Sequence[Layout]) -> Laid:
     return Laid(b"" if problems else found[0], len(pages), problems)
 
 
-def _kept_in(record: Record, place: Place, work: Callable[[], None]) -> tuple[Problem, ...]:
+def _kept_in(record: WriterLog, place: Place, work: Callable[[], None]) -> tuple[Problem, ...]:
     """Lets the writer work; what it logged, asked for in vain or gave up with, as problems."""
     with _log_into(record), _without_collector():
         try:
@@ -182,7 +182,7 @@ def find_bad_links(html: str) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _problems_of(record: Record, place: Place) -> list[Problem]:
+def _problems_of(record: WriterLog, place: Place) -> list[Problem]:
     """The record as problems; what a refusal leads to in the log is not said again."""
     if record.refused:
         return [Problem(place, "paper-fetch", f"the sheet asks for '{url[:200]}', which was not declared",
@@ -199,7 +199,7 @@ def _show_logged(line: str, place: Place) -> Problem:
 
 
 @contextmanager
-def _log_into(record: Record) -> Iterator[None]:
+def _log_into(record: WriterLog) -> Iterator[None]:
     """Keeps every warning that the writer logs, and nothing that it prints."""
 
     class Keep(logging.Handler):
@@ -227,7 +227,7 @@ def _styles(kit: PaperKit, faces: tuple[str, ...]) -> tuple[FontConfiguration, t
     key = (kit.digest, faces)
     if key not in _KEPT:
         press = load_press()
-        fonts, record = press.fonts(), Record()
+        fonts, record = press.fonts(), WriterLog()
         sheets = []
         with _log_into(record):
             for text in ("".join(kit.font_rules[face] for face in faces), kit.style):
@@ -265,7 +265,7 @@ def _take_styles(html: str, kit: PaperKit, faces: tuple[str, ...]) -> tuple[str,
 def _own_style(text: str, kit: PaperKit, faces: tuple[str, ...]) -> CSS | None:
     key = (text, kit.digest, faces)
     if key not in _OWN:
-        press, record = load_press(), Record()
+        press, record = load_press(), WriterLog()
         if len(_OWN) >= MOST_OWN:
             _OWN.clear()
         with _log_into(record):

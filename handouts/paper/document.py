@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from handouts.paper.back import BACKS, back_rules, end_of_front, keeps_to_pages
+from handouts.paper.back import APART, BACKS, back_rules, end_of_front, keeps_to_pages
 from handouts.paper.cage import Laid, Layout, draw, grow, lay_out
 from handouts.paper.geometry import (
     EVEN,
@@ -62,6 +62,8 @@ class Article:
     """Whether its columns were balanced in the tightest fit."""
     shape: float = 0.0
     """Width of its figure by its height; 0 where it has no figure that grows."""
+    apart: bool = False
+    """Whether its cautions may have one page more to themselves, where its pages are not enough even in the tightest fit."""
     long: bool = False
     """Whether it is taken to need more than its pages even in the tightest fit, and so is set at once."""
 
@@ -98,7 +100,7 @@ class Settled:
     long: bool
     """Whether even the tightest fit takes more pages than it should, so that it is set on one page more."""
     back: str = ""
-    """What a standard sheet that is long has on its second page: one of ``BACKS``."""
+    """What a standard sheet that is long has on its second page, one of ``BACKS``, or ``APART``."""
     over: bool = False
     """Whether even that is not enough."""
 
@@ -197,7 +199,7 @@ def _settle(document: Document, number: int, folio: Folio, faces: tuple[str, ...
         return lay(Settled(first, 0.0, True))
     if not done and document.size == LARGE:
         return lay(_set_long(part.settled.article, document))
-    for back in BACKS:
+    for back in (APART,) if first.apart else BACKS:
         if not done:
             part, done = tighten(replace(first, fit=0), back)
     if not done:
@@ -288,7 +290,7 @@ def set_articles(
     for first, each in zip((alone,) if alone else document.articles, settled, strict=True):
         article = each.article
         # alone it is named as in any other document, so that both have the same styles
-        name = "article.exercise" if alone else f"#{article.anchor}"
+        name = f"article.{article.kind.partition(' ')[0]}" if alone else f"#{article.anchor}"
         if article.fit != first.fit:
             html = html.replace(first.opening, article.opening, 1)
         if article.shape:
@@ -307,7 +309,7 @@ def _too_long(article: Article, document: Document) -> Problem:
     texts = "the translation of its steps" if article.translated else "its steps"
     return Problem(
         article.place, "paper-too-long",
-        f"'{article.name}' takes more than two pages in '{path.rpartition('/')[2]}' "
+        f"'{article.name}' takes more than {'three' if article.apart else 'two'} pages in '{path.rpartition('/')[2]}' "
         f"(language {language}, paper {document.paper}, type size {document.size})",
         f"Shorten {texts}, its mistakes or its cautions.", Grade.NOTICE,
     )

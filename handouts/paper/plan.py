@@ -13,13 +13,14 @@ from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import view_page, write_booklet, write_sheet
 from handouts.paper.geometry import LARGE
-from handouts.paper.setting import Figures, PaperSetting, make_setting
-from handouts.paper.sheet import view_exercise
+from handouts.paper.setting import PaperSetting, make_setting
+from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
+from handouts.publication.figures import FigureSource
 from handouts.publication.steps import name_step_in
+from handouts.site.context import Edition
 from handouts.site.paths import item_page, pdf_path
-from handouts.site.setting import Edition
 from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 
@@ -59,7 +60,7 @@ def _names(library: Library) -> Iterator[tuple[str, str, str]]:
 def plan_documents(
     library: Library,
     speech: Speech,
-    figures: Figures,
+    figures: FigureSource,
     edition: Edition,
     address: Callable[[str], str] | None = None,
 ) -> tuple[Document, ...]:
@@ -153,12 +154,12 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:
     exercise = setting.library.exercise[view.anchor]
-    translated = exercise.title.place.file != exercise.place.file
+    place, translated = place_of_texts(exercise)
     return Article(
         view.anchor,
         "exercise",
         2 if view.two_pages else 1,
-        exercise.title.place if translated else exercise.place,
+        place,
         str(view.title.striptags()),
         translated,
         FITS.index(view.fit),

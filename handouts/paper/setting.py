@@ -5,25 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
-from typing import Protocol
-
-from markupsafe import Markup
 
 from handouts.dose.progression import Progression, build_progression
-from handouts.model import Exercise, Library, Location
+from handouts.model import Library, Location
+from handouts.publication.figures import FigureSource
+from handouts.site.context import EVERYTHING, Edition, missing_line
 from handouts.site.paths import item_page
-from handouts.site.setting import EVERYTHING, Edition, missing_line
 from handouts.words.speech import Speech
-
-
-class Figures(Protocol):
-    """Where figures come from; the same that the pages use."""
-
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
-        """The whole figure as inline SVG with a ``title`` in the language."""
-
-    def figure_note(self, exercise: Exercise, language: str) -> str:
-        """What stands under the figure, in the language; empty where nothing is to be said."""
 
 
 @dataclass(frozen=True)
@@ -32,7 +20,7 @@ class PaperSetting:
 
     library: Library
     speech: Speech
-    figures: Figures
+    figures: FigureSource
     edition: Edition
     address: Callable[[str], str]
     """From a page's path in the site to the address that a QR code opens."""
@@ -81,7 +69,7 @@ class PaperSetting:
 def make_setting(
     library: Library,
     speech: Speech,
-    figures: Figures,
+    figures: FigureSource,
     edition: Edition,
     address: Callable[[str], str] | None = None,
     location: str = "",

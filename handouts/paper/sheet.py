@@ -25,9 +25,10 @@ from handouts.paper.views import (
     SafetyView,
     WayView,
 )
+from handouts.problems import Place
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import (
-    Surroundings,
+    Neighbours,
     alone,
     in_bundle,
     in_programme,
@@ -118,11 +119,18 @@ def band_of(setting: PaperSetting, dose: Dose) -> str:
     return setting.term("bands", dose.band.slug) if dose.band else ""
 
 
+def place_of_texts(exercise: Exercise) -> tuple[Place, bool]:
+    """Where who has to shorten the texts of an exercise finds them, and whether that is the catalogue of a translation."""
+    place = exercise.title.place
+    translated = place.file != exercise.place.file
+    return (place if translated else exercise.place), translated
+
+
 @dataclass(frozen=True, slots=True)
-class Part:
+class ExerciseContext:
     """What an exercise's page follows from where it is part of a programme or a bundle."""
 
-    around: Surroundings
+    around: Neighbours
     """Among which exercises it is shown."""
     step: str
     """Number and name of its step; empty where it has none."""
@@ -135,7 +143,7 @@ class Part:
 
 
 def view_exercise(
-    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: Part | None = None
+    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: ExerciseContext | None = None
 ) -> ExerciseView:
     """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading.
 
@@ -150,7 +158,7 @@ def view_unfitted(
     dose: Dose | None = None,
     *,
     level: int = 1,
-    part: Part | None = None,
+    part: ExerciseContext | None = None,
     joined: bool = True,
 ) -> ExerciseView:
     """The same before it is fitted to a paper: what it says is the same on every paper; ``joined`` as ``join_questions``."""
@@ -199,26 +207,26 @@ def view_unfitted(
     )
 
 
-def stand_alone(setting: PaperSetting, exercise: Exercise) -> Part:
+def stand_alone(setting: PaperSetting, exercise: Exercise) -> ExerciseContext:
     """What an exercise follows from on a sheet of its own."""
-    return Part(alone(setting.library), name_step_alone(setting.speech, setting.library, exercise))
+    return ExerciseContext(alone(setting.library), name_step_alone(setting.speech, setting.library, exercise))
 
 
-def part_of_programme(setting: PaperSetting, programme: Programme, exercise: Exercise) -> Part:
+def part_of_programme(setting: PaperSetting, programme: Programme, exercise: Exercise) -> ExerciseContext:
     """What an exercise follows from in the booklet of its programme."""
     rank = rank_of(programme, exercise.slug)
     step = "" if rank is None else name_step(setting.speech, setting.library, programme, rank)
-    return Part(in_programme(setting.library, programme), step, programme.cues if rank is not None else ())
+    return ExerciseContext(in_programme(setting.library, programme), step, programme.cues if rank is not None else ())
 
 
-def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) -> Part:
+def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) -> ExerciseContext:
     """What an exercise follows from in a bundle; one that the bundle's programme does not hold has its cues too."""
     library = setting.library
     programme = programme_of(library, bundle)
     if programme is None:
-        return Part(in_bundle(library, bundle), name_step_alone(setting.speech, library, exercise))
+        return ExerciseContext(in_bundle(library, bundle), name_step_alone(setting.speech, library, exercise))
     part = part_of_programme(setting, programme, exercise)
-    return Part(in_bundle(library, bundle), part.step, programme.cues)
+    return ExerciseContext(in_bundle(library, bundle), part.step, programme.cues)
 
 
 def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from handouts.dose.phrase import Fact
+from handouts.dose.phrase import DoseNumber
 from handouts.publication.views import ConditionView, SectionView
 
 
@@ -143,7 +143,7 @@ class ExerciseView:
     why: Markup
     needs: str
     figure: Markup
-    facts: tuple[Fact, ...]
+    facts: tuple[DoseNumber, ...]
     under_dose: tuple[str, ...]
     ahead: tuple[SectionView, ...]
     """What stands above both columns."""
@@ -178,7 +178,7 @@ class EntryView:
 
 
 @dataclass(frozen=True, slots=True)
-class StepView:
+class CoverStep:
     """A step of the programme as a step of the stair on the cover."""
 
     look: str
@@ -224,7 +224,7 @@ class BookletView:
     suits: str
     notes: tuple[str, ...]
     """Short sentences under the purpose: weeks, minutes, equipment."""
-    stair: tuple[StepView, ...]
+    stair: tuple[CoverStep, ...]
     """The steps from the lowest to the highest; empty where the booklet is not a whole programme."""
     stair_apart: bool
     """Large type: the stair has a page of its own after the cover."""

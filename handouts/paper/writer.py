@@ -29,7 +29,7 @@ _SVG = "{http://www.w3.org/2000/svg}svg"
 
 
 @dataclass(slots=True)
-class Record:
+class WriterLog:
     """What the writer asked for in vain and what it logged, in order."""
 
     refused: list[str] = field(default_factory=list)
@@ -86,7 +86,7 @@ def load_press() -> Press:
         """Serves declared assets; all else is refused, recorded, and stops the render."""
 
         def __init__(
-            self, assets: Mapping[str, bytes], record: Record, drawings: Sequence[Any] = (), *, shares: bool = False
+            self, assets: Mapping[str, bytes], record: WriterLog, drawings: Sequence[Any] = (), *, shares: bool = False
         ) -> None:
             super().__init__(allowed_protocols=(), allow_redirects=False)
             self._assets, self._record, self.drawings, self.shares = assets, record, drawings, shares

@@ -16,8 +16,8 @@ from handouts.model import CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
 from handouts.publication.views import cautions_by_kind
 from handouts.rules.lapsed import last_day
-from handouts.site.frame import phone_link
-from handouts.site.setting import Setting
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import phone_link
 from handouts.words.changes import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
@@ -46,7 +46,7 @@ def words_for(speech: Speech, names: Iterable[str]) -> dict[str, Any]:
     return {"language": speech.language, **unit, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
 
 
-def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
+def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
     """The book of one language; ``places`` holds by slug the addresses ``picture``, ``words`` and ``figure``."""
     library, clinic = setting.library, setting.library.clinic
     known = catalogue_json(catalogue_with_past(library, setting.edition.history))
@@ -73,7 +73,7 @@ def make_book(setting: Setting, places: Mapping[str, Mapping[str, str]]) -> dict
     }
 
 
-def _entry(exercise: Exercise, setting: Setting) -> dict[str, Any]:
+def _entry(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:
     library: Library = setting.library
     return {
         "title": plain(exercise.title),

@@ -19,10 +19,10 @@ from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
 from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
-from handouts.site.frame import WORKER_POLICY, Frame, Safety, make_frame
-from handouts.site.kit import MADE_SCRIPTS, add_asset
+from handouts.site.assets import MADE_SCRIPTS, add_asset
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import WORKER_POLICY, PageFrame, Safety, make_frame
 from handouts.site.paths import list_page, relative
-from handouts.site.setting import Setting
 from handouts.site.worker import fonts_of, page_hash, write_worker
 from handouts.store.recall import Recall
 from handouts.tasks.work import digest_of
@@ -36,7 +36,7 @@ FOLDER = "my"
 class MyPage:
     """The patient's page; its script fills it."""
 
-    frame: Frame
+    frame: PageFrame
     style: str
     book: Markup
     """JSON, ready for an element of the page."""
@@ -68,7 +68,7 @@ class PhonePages:
         """The paths of the pages that are added for a library."""
         return (my_page(library.language),)
 
-    def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
+    def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
         """For each page its template and what makes its view; everything else is added to ``files``."""
         style = add_asset(files, "phone", "css", self.style)
         script, more = add_asset(files, "phone", "js", self.first), add_asset(files, "phone-more", "js", self.more)
@@ -95,7 +95,6 @@ class PhonePages:
                 setting.assets.icon,
                 style,
                 script,
-                setting.assets.scripts["page_state"],
                 more,
                 words,
                 *fonts_of(_css(setting, files), setting.language, files),
@@ -113,7 +112,7 @@ class PhonePages:
             makers[page] = ("my.html", partial(_given, view))
         return makers
 
-    def _add_exercises(self, setting: Setting, files: dict[str, bytes]) -> dict[str, dict[str, str]]:
+    def _add_exercises(self, setting: LanguageSite, files: dict[str, bytes]) -> dict[str, dict[str, str]]:
         """Where the picture, the words and the figure of each exercise are, by slug, from the root of the site.
 
         Languages read from one side share a figure's file: it holds no words.
@@ -135,7 +134,7 @@ class PhonePages:
         return found
 
 
-def _write_exercise(setting: Setting, exercise: Exercise) -> bytes:
+def _write_exercise(setting: LanguageSite, exercise: Exercise) -> bytes:
     """The scripts with the words and the figure of an exercise, parted by a character that no script holds."""
     tree = picture_tree(str(setting.figures.figure_svg(exercise, setting.language)))
     words = exercise_words(exercise, setting.library, setting.speech) | {
@@ -163,22 +162,22 @@ def _given(view: MyPage) -> MyPage:
     return view
 
 
-def _css(setting: Setting, files: Mapping[str, bytes]) -> str:
+def _css(setting: LanguageSite, files: Mapping[str, bytes]) -> str:
     return files[setting.assets.style].decode()
 
 
-def _book(setting: Setting, settings: tuple[Setting, ...], places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
+def _book(setting: LanguageSite, settings: tuple[LanguageSite, ...], places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
     page = my_page(setting.language)
     seen = {slug: {name: relative(page, path) for name, path in named.items()} for slug, named in places.items()}
     tongues = {other.language: relative(page, my_page(other.language)) for other in settings}
     return make_book(setting, seen) | {"tongues": tongues}
 
 
-def _make_view(setting: Setting, style: str, script: str, book: Mapping[str, Any]) -> MyPage:
+def _make_view(setting: LanguageSite, style: str, script: str, book: Mapping[str, Any]) -> MyPage:
     say, page = setting.speech.say, my_page(setting.language)
-    frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), scripts=(script,), stop="#stop")
+    frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), stop="#stop", own=True)
     return MyPage(
-        frame=replace(frame, policy=WORKER_POLICY),
+        frame=replace(frame, policy=WORKER_POLICY, scripts=(relative(page, script),)),
         style=relative(page, style),
         book=Markup(safe_json(book)),
         pain_rule=frame.safety.pain_rule,
@@ -186,7 +185,7 @@ def _make_view(setting: Setting, style: str, script: str, book: Mapping[str, Any
     )
 
 
-def _manifest(setting: Setting, sign: str, icons: Mapping[int, str]) -> str:
+def _manifest(setting: LanguageSite, sign: str, icons: Mapping[int, str]) -> str:
     title, page = setting.speech.say("phone.title"), my_page(setting.language)
     colour = sign.partition('fill="')[2].partition('"')[0]
     return write_manifest(

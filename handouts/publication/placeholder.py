@@ -1,7 +1,7 @@
 """What stands where an exercise has no figure yet: a dashed frame with a plain sign of the position.
 
 It shows only lying, sitting or standing and never the movement, so that nobody takes it for instructions; the words
-that say so stand under it (``FigureShelf.figure_note``).  Classes are those of figures, so that pages and the phone
+that say so stand under it (``LibraryFigures.figure_note``).  Classes are those of figures, so that pages and the phone
 colour it; attributes say the same for paper and for small pictures, where no style sheet reaches.
 """
 

@@ -22,7 +22,7 @@ class Condition:
 
 
 @dataclass(frozen=True, slots=True)
-class Surroundings:
+class Neighbours:
     """Among which exercises an exercise is shown."""
 
     exercises: tuple[Exercise, ...]
@@ -88,23 +88,23 @@ def find_steps(speech: Speech, library: Library) -> tuple[tuple[int, str, str], 
     return tuple((*step, found[step]) for step in ordered)
 
 
-def alone(library: Library) -> Surroundings:
+def alone(library: Library) -> Neighbours:
     """An exercise on a page or a sheet of its own: all of the library is one link away, and no programme is shown."""
-    return Surroundings(library.exercises)
+    return Neighbours(library.exercises)
 
 
-def in_programme(library: Library, programme: Programme) -> Surroundings:
+def in_programme(library: Library, programme: Programme) -> Neighbours:
     """An exercise in its programme."""
-    return Surroundings(_known(library, programme.exercise_slugs), _last(programme))
+    return Neighbours(_known(library, programme.exercise_slugs), _last(programme))
 
 
-def in_bundle(library: Library, bundle: Bundle) -> Surroundings:
+def in_bundle(library: Library, bundle: Bundle) -> Neighbours:
     """An exercise in a bundle: with the programme that the bundle names, else among the bundle's own exercises."""
     picked = tuple(pick.exercise.slug for pick in bundle.picks)
     programme = programme_of(library, bundle)
     if programme is None:
-        return Surroundings(_known(library, picked))
-    return Surroundings(_known(library, dict.fromkeys((*programme.exercise_slugs, *picked))), _last(programme))
+        return Neighbours(_known(library, picked))
+    return Neighbours(_known(library, dict.fromkeys((*programme.exercise_slugs, *picked))), _last(programme))
 
 
 def programme_of(library: Library, bundle: Bundle) -> Programme | None:
@@ -128,7 +128,7 @@ def join_cues(exercise: Exercise, cues: tuple[Words, ...]) -> tuple[Words, ...]:
 
 
 def label_ready(
-    speech: Speech, exercise: Exercise, around: Surroundings, needs: Mapping[str, tuple[str, ...]]
+    speech: Speech, exercise: Exercise, around: Neighbours, needs: Mapping[str, tuple[str, ...]]
 ) -> str:
     """The label over an exercise's ``ready when``: for the next exercise where one is there, at the goal, or mastered.
 

@@ -91,7 +91,7 @@ class Mark(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class FolderState:
     """What was found at a look at a folder."""
 
     damage: str | None
@@ -107,7 +107,7 @@ def look_at(
     *,
     flush: Iterable[str] | None = None,
     may_hold_more: bool = False,
-) -> Look:
+) -> FolderState:
     """Whether a folder holds exactly the expected files and a manifest.
 
     Files in ``known`` count as whole, and as flushed, where they are still the file of their mark; all others
@@ -117,18 +117,18 @@ def look_at(
     settled, found = time.time_ns() - TICK_NS, dict(_marks_in(str(site), known))
     wrong = {*expected, MANIFEST} - found.keys() if may_hold_more else {*expected, MANIFEST} ^ found.keys()
     for path in sorted(wrong):
-        return Look(f"'{path}' is {'not in its manifest' if path in found else 'missing'}", {})
+        return FolderState(f"'{path}' is {'not in its manifest' if path in found else 'missing'}", {})
     marks = {path: mark for path, mark in found.items() if mark and mark.is_of(known[path])}
     rest = [path for path in expected if path not in marks]
     with ThreadPoolExecutor(READERS) as pool:
         for path, (entry, mark) in zip(rest, pool.map(partial(_read, site, flush is not None), rest), strict=True):
             if entry != expected[path] or mark is None:
-                return Look(f"'{path}' has other bytes than were written", {})
+                return FolderState(f"'{path}' has other bytes than were written", {})
             marks[path] = mark
         if flush is not None:
             _read(site, True, MANIFEST)
             list(pool.map(flush_folder, (site / folder for folder in flush)))
-    return Look(None, {path: mark for path, mark in marks.items() if mark.changed_ns < settled})
+    return FolderState(None, {path: mark for path, mark in marks.items() if mark.changed_ns < settled})
 
 
 def _marks_in(site: str, known: Container[str]) -> Iterator[tuple[str, Mark | None]]:

@@ -22,7 +22,7 @@ from handouts.publishing.manifest import (
     FILE_MODE,
     FOLDER_MODE,
     MANIFEST,
-    Look,
+    FolderState,
     Mark,
     digest_of,
     flush_folder,
@@ -223,12 +223,12 @@ class Staging:
             folder = folder.rpartition("/")[0]
             self._changed.add(folder)
 
-    def verify(self) -> Look:
+    def verify(self) -> FolderState:
         """Write the manifest, hold everything to it, and bring all that is new to the disk.  Raises ``OSError``."""
         _write_public(self.root / MANIFEST, self.manifest)
         return look_at(self.root, self.written, self._whole, flush=sorted(self._changed, reverse=True))
 
-    def look_at_standing(self) -> Look:
+    def look_at_standing(self) -> FolderState:
         """Whether the published site is exactly what was written here."""
         return look_at(self.standing.site, self.written, self._whole)
 

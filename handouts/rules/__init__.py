@@ -1,6 +1,6 @@
 """What must hold in a library: one small function a question, all asked at once.
 
-``RULES`` lists them in the order in which ``DEVELOPERS.md`` explains them; the order of the answers is
+``RULES`` lists them in the order in which they are asked; the order of the answers is
 by place, so it does not matter here.
 """
 
@@ -12,7 +12,7 @@ from handouts.model import Library
 from handouts.problems import Problem, sort_problems
 from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, searching, texts, ways
 from handouts.rules.question import Rule, ask_about
-from handouts.tasks.calling import Call, call_now
+from handouts.tasks.calling import Caller, call_now
 
 RULES: tuple[Rule, ...] = (
     names.check_vocabulary,
@@ -76,7 +76,7 @@ RULES: tuple[Rule, ...] = (
 )
 
 
-def check_library(library: Library, today: date, call: Call = call_now) -> tuple[Problem, ...]:
+def check_library(library: Library, today: date, call: Caller = call_now) -> tuple[Problem, ...]:
     """Every problem that the rules find on the given day, sorted by place; ``call`` asks about single texts."""
     question = ask_about(library, today, call)
     return sort_problems(problem for rule in RULES for problem in rule(question))

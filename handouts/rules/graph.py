@@ -1,4 +1,4 @@
-"""What must be mastered first: no ring, no jump over a tier, nothing from a later tier, no dead ends."""
+"""What must be mastered first: no cycle, no jump over a tier, nothing from a later tier, no dead ends."""
 
 from __future__ import annotations
 

@@ -15,7 +15,7 @@ Reviewed = Exercise | Programme | Bundle
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class ReviewedLibrary:
     """A library by the state of its reviews on one day."""
 
     library: Library
@@ -27,7 +27,7 @@ class Standing:
     """By ``programmes/SLUG`` or ``bundles/SLUG`` the exercises that are held back."""
 
 
-def sort_by_review(library: Library, today: date) -> Standing:
+def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
     """The library without what has lapsed; what has nothing left is held back with it, and a bundle with its programme."""
     ends = {name: review_ends(item.review, library.clinic.review.months) for name, _, item in _reviewed(library)}
     last = add_days(today, -library.clinic.review.grace_days)
@@ -59,7 +59,7 @@ def sort_by_review(library: Library, today: date) -> Standing:
         if not isinstance(item, Exercise) and name not in gone
     }
     overdue = {name: end for name, end in ends.items() if end < today and name not in gone}
-    return Standing(left, held, overdue, {name: slugs for name, slugs in lacking.items() if slugs})
+    return ReviewedLibrary(left, held, overdue, {name: slugs for name, slugs in lacking.items() if slugs})
 
 
 def last_day(library: Library, item: str) -> date | None:

@@ -9,7 +9,7 @@ from datetime import date
 from handouts.dose.progression import Progression, build_progression
 from handouts.model import Library
 from handouts.problems import Problem
-from handouts.tasks.calling import Call, call_now
+from handouts.tasks.calling import Caller, call_now
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,11 +19,11 @@ class Question:
     library: Library
     today: date
     progression: Progression
-    call: Call = call_now
+    call: Caller = call_now
     """How what is asked of one text is called."""
 
 
-def ask_about(library: Library, today: date, call: Call = call_now) -> Question:
+def ask_about(library: Library, today: date, call: Caller = call_now) -> Question:
     """The question to put to every rule."""
     return Question(library, today, build_progression(library), call)
 

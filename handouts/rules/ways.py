@@ -132,7 +132,7 @@ def _region(pair: _Pair) -> Iterator[Problem]:
 
 
 def check_ways_ring(question: Question) -> Iterator[Problem]:
-    """Is no exercise easier than itself in a ring?"""
+    """Is no exercise easier than itself, through others?"""
     edges = {slug: [option.slug for option in options if option.slug] for slug, options in question.progression.easier.items()}
     for ring in find_cycles(edges):
         exercise = question.library.exercise[ring[0]]

@@ -22,7 +22,7 @@ MOST_ROWS = 100_000
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class FormItem:
     """One item of one exercise in one language that waits for a person."""
 
     language: str
@@ -33,7 +33,7 @@ class Question:
     version: str
 
 
-def write_form(questions: Iterable[Question]) -> bytes:
+def write_form(questions: Iterable[FormItem]) -> bytes:
     """The form, its last column empty; with a mark of byte order, so that spreadsheets read accents as they are."""
     out = io.StringIO()
     rows = csv.writer(out)

@@ -15,7 +15,7 @@ from handouts.reading import sentences_of, within, words_of
 from handouts.score.items import Answer, Decision
 from handouts.score.material import Material, na, say, waits
 from handouts.score.numbers import clear_numbers, explained, no_sums
-from handouts.score.sheet import Sheet
+from handouts.score.sheet import ScoredSheet
 from handouts.text.markup import plain_text
 
 MOST_ITEMS = 7
@@ -130,7 +130,7 @@ def _in_order(exercise: Exercise) -> str:
     return f"{len(exercise.steps)} numbered steps, from '{exercise.steps[0].text}' to '{exercise.steps[-1].text}'"
 
 
-def _under_figure(sheet: Sheet) -> str:
+def _under_figure(sheet: ScoredSheet) -> str:
     return f"under it: {sheet.notes}" if sheet.notes else "no words under it"
 
 
@@ -147,7 +147,7 @@ def _cues_for_the_eye(item: str, material: Material) -> Decision:
     )
 
 
-def _short_heads(item: str, sheet: Sheet) -> Decision:
+def _short_heads(item: str, sheet: ScoredSheet) -> Decision:
     """Short headings over the columns of the table to tick."""
     if not sheet.heads:
         return na(item, "no table")

@@ -9,7 +9,7 @@ from handouts.library.texts import patient_sentences
 from handouts.model import Exercise, Library
 from handouts.reading import Level, score, scored_language
 from handouts.score.items import Answer, Decision
-from handouts.score.sheet import Sheet
+from handouts.score.sheet import ScoredSheet
 from handouts.text.markup import plain_text
 
 
@@ -22,7 +22,7 @@ class Material:
     """In the same language."""
     figure: str
     """What the figure shows in words; empty where there is none."""
-    sheet: Sheet
+    sheet: ScoredSheet
     """What its printed sheet shows."""
 
     @cached_property

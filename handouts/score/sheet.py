@@ -18,7 +18,7 @@ _ENDS = re.compile(r"(?<!\d)0(?!\d)\s*([^\d\s][^\d,;،；，、]*)[,;،；，、
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class ScoredSheet:
     """What was found on one sheet; texts are plain, of one line."""
 
     before: str = ""
@@ -42,12 +42,12 @@ def scale_ends(text: str) -> tuple[str, str] | None:
     return (found[1].strip(" .)。("), found[2].strip(" .)。(")) if found else None
 
 
-def read_sheet(html: str, why: str) -> Sheet:
+def read_sheet(html: str, why: str) -> ScoredSheet:
     """What the HTML of a sheet shows; ``why`` is the plain text of the reason, as it should stand there."""
     reader = _Reader()
     reader.feed(_SKIPPED.sub("", html))
     before, found, _ = " ".join(reader.opening).partition(" ".join(why.split()))
-    return Sheet(
+    return ScoredSheet(
         before=before.strip() if found else "",
         first=bool(found),
         dose=" ".join(reader.dose),

@@ -13,12 +13,13 @@ from handouts.model import Bundle, Programme
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import cautions_of_bundle, name_step_in, programme_of, rank_of_tier
 from handouts.publication.views import ConditionView, view_conditions
-from handouts.site.frame import Frame, Link, make_frame
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.parts import (
     Cautions,
+    ExerciseRow,
     HintsView,
     Prints,
-    Row,
     make_cautions,
     make_pick,
     make_prints,
@@ -28,14 +29,13 @@ from handouts.site.parts import (
     view_hints,
 )
 from handouts.site.paths import item_page, relative
-from handouts.site.setting import Setting
 
 
 @dataclass(frozen=True, slots=True)
 class BundlePage:
     """A ready-made bundle."""
 
-    frame: Frame
+    frame: PageFrame
     title: Markup
     suits: Markup
     facts: tuple[str, ...]
@@ -43,7 +43,7 @@ class BundlePage:
     """Its programme, with the step that it is for; empty where it names none."""
     conditions: tuple[ConditionView, ...]
     hints: tuple[HintsView, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[ExerciseRow, ...]
     missing: str
     cautions: Cautions
     prints: tuple[Prints, ...]
@@ -51,7 +51,7 @@ class BundlePage:
     review: str
 
 
-def bundle_facts(setting: Setting, bundle: Bundle) -> tuple[str, ...]:
+def bundle_facts(setting: LanguageSite, bundle: Bundle) -> tuple[str, ...]:
     """How many exercises, minutes in a session, weeks."""
     speech, library = setting.speech, setting.library
     picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
@@ -60,7 +60,7 @@ def bundle_facts(setting: Setting, bundle: Bundle) -> tuple[str, ...]:
     return (speech.count("site.exercises", len(picks)), *minutes, speech.count("site.weeks", bundle.weeks))
 
 
-def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
+def make_bundle_page(setting: LanguageSite, bundle: Bundle) -> BundlePage:
     """The view of a ready-made bundle."""
     library, speech = setting.library, setting.speech
     page = item_page(setting.language, "bundles", bundle.slug)
@@ -94,7 +94,7 @@ def make_bundle_page(setting: Setting, bundle: Bundle) -> BundlePage:
     )
 
 
-def _step(setting: Setting, page: str, programme: Programme, rank: int | None) -> Link:
+def _step(setting: LanguageSite, page: str, programme: Programme, rank: int | None) -> Link:
     """The link to a bundle's programme, with the step that the bundle is for."""
     href, title = relative(page, item_page(setting.language, "programmes", programme.slug)), programme.title.text
     return Link(href, title if rank is None else name_step_in(setting.speech, setting.library, programme, rank, title))

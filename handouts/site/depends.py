@@ -12,9 +12,9 @@ from functools import cached_property
 from typing import Any
 
 from handouts.model import Exercise
+from handouts.site.context import LanguageSite
 from handouts.site.exercise_page import list_places
 from handouts.site.paths import item_page
-from handouts.site.setting import Setting
 from handouts.tasks.work import PROGRAM, SHOWN, Parts, digest_of
 
 LISTS = "clinic.yaml, tiers.yaml, vocabulary.yaml, cautions.yaml, limits.yaml"
@@ -39,7 +39,7 @@ class Known:
 class Depends:
     """The parts of a language's pages, each digested once."""
 
-    setting: Setting
+    setting: LanguageSite
     program: str
     """Digest of the program, its packages and its templates."""
 

@@ -13,13 +13,14 @@ from handouts.model import Dose, Exercise
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.publication.steps import alone, label_ready, name_step_in, rank_of
 from handouts.publication.views import ConditionView, SectionView, view_sections
-from handouts.site.frame import Frame, Link, make_frame
+from handouts.site.context import LanguageSite
 from handouts.site.limits_view import LimitBlock, make_limit_block
 from handouts.site.old_sheets import older_line
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.parts import (
     Cautions,
+    ExerciseRow,
     Prints,
-    Row,
     dose_of,
     exercise_review_line,
     large_numerals,
@@ -30,7 +31,6 @@ from handouts.site.parts import (
     term_names,
 )
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import Setting
 from handouts.site.structured import exercise_data
 from handouts.templating.templates import safe_json
 from handouts.words.changes import plain_change
@@ -74,7 +74,7 @@ class MovementView:
 class ExercisePage:
     """Everything on an exercise's page."""
 
-    frame: Frame
+    frame: PageFrame
     figure: Markup
     figure_note: tuple[str, ...]
     """What the signs in the figure mean, or that there is none; empty where it has no signs."""
@@ -100,21 +100,24 @@ class ExercisePage:
     """Under a label that promises no exercise which is not there."""
     changes: tuple[ChangeView, ...]
     """How this exercise itself is made easier or harder."""
-    others: tuple[Row, ...]
+    others: tuple[ExerciseRow, ...]
     """Easier exercises, then harder ones."""
     prints: tuple[Prints, ...]
     programmes: tuple[Fact, ...]
     """Address of each programme that holds the exercise, and its title with the exercise's step."""
     review: str
     code: str
+    """The line that says it."""
     pick: tuple[Link, ...]
+    picked_as: tuple[str, ...]
+    """Its code, where it can be picked."""
     sources: tuple[str, ...]
     sources_language: str
     limits: tuple[LimitBlock, ...]
     """For clinicians; empty where nothing was found."""
 
 
-def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
+def make_exercise_page(setting: LanguageSite, exercise: Exercise) -> ExercisePage:
     """The view of an exercise."""
     library, say = setting.library, setting.speech.say
     page = item_page(setting.language, "exercises", exercise.slug)
@@ -162,13 +165,14 @@ def make_exercise_page(setting: Setting, exercise: Exercise) -> ExercisePage:
         review=exercise_review_line(setting, exercise),
         code=say("site.code", code=exercise.code),
         pick=make_pick(setting, page, f"add={exercise.code}", say("site.pick")),
+        picked_as=(exercise.code,) if list_page(setting.language, "bundle") in setting.pages else (),
         sources=exercise.sources,
         sources_language=setting.source.language,
         limits=make_limit_block(setting, page, exercise),
     )
 
 
-def _movement(setting: Setting, exercise: Exercise) -> tuple[MovementView, ...]:
+def _movement(setting: LanguageSite, exercise: Exercise) -> tuple[MovementView, ...]:
     motion, tempo = setting.figures.motion(exercise), exercise.dose.tempo
     if not motion or not motion["p"]:
         return ()
@@ -177,7 +181,7 @@ def _movement(setting: Setting, exercise: Exercise) -> tuple[MovementView, ...]:
     return (MovementView(safe_json(motion), beat),)
 
 
-def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...]:
+def _session(setting: LanguageSite, page: str, exercise: Exercise) -> tuple[Link, ...]:
     """The patient's page opened with this exercise alone, by its code."""
     target = list_page(setting.language, "my")
     if target not in setting.pages or exercise.dose.is_open:
@@ -185,14 +189,14 @@ def _session(setting: Setting, page: str, exercise: Exercise) -> tuple[Link, ...
     return (Link(f"{relative(page, target)}#{exercise.code}", setting.speech.say("phone.begin_here")),)
 
 
-def _ready(setting: Setting, exercise: Exercise) -> tuple[ConditionView, ...]:
+def _ready(setting: LanguageSite, exercise: Exercise) -> tuple[ConditionView, ...]:
     if exercise.ready_when is None:
         return ()
     label = label_ready(setting.speech, exercise, alone(setting.library), setting.progression.needs)
     return (ConditionView(label, rich(exercise.ready_when)),)
 
 
-def list_places(setting: Setting, exercise: Exercise) -> tuple[tuple[str, str], ...]:
+def list_places(setting: LanguageSite, exercise: Exercise) -> tuple[tuple[str, str], ...]:
     """The slug of each programme that holds an exercise, and the programme's title with the step."""
     speech, library = setting.speech, setting.library
     return tuple(
@@ -202,7 +206,7 @@ def list_places(setting: Setting, exercise: Exercise) -> tuple[tuple[str, str], 
     )
 
 
-def _facts(setting: Setting, exercise: Exercise) -> tuple[Fact, ...]:
+def _facts(setting: LanguageSite, exercise: Exercise) -> tuple[Fact, ...]:
     """Minutes, days, position and equipment."""
     speech, seconds = setting.speech, add_up(exercise.dose).seconds
     needs = speech.join(term_names(setting, "equipment", exercise.equipment)) if exercise.equipment else ""
@@ -215,7 +219,7 @@ def _facts(setting: Setting, exercise: Exercise) -> tuple[Fact, ...]:
     )
 
 
-def _manner(setting: Setting, dose: Dose) -> tuple[str, ...]:
+def _manner(setting: LanguageSite, dose: Dose) -> tuple[str, ...]:
     """How fast to move, how long to rest, how hard it should be."""
     speech = setting.speech
     pace = tempo_line(dose.tempo, speech)
@@ -228,12 +232,12 @@ def _manner(setting: Setting, dose: Dose) -> tuple[str, ...]:
     return tuple(begin(line) for line in lines if line)
 
 
-def _named(setting: Setting, **values: str) -> tuple[Fact, ...]:
+def _named(setting: LanguageSite, **values: str) -> tuple[Fact, ...]:
     """The facts that are given, each with its label."""
     return tuple(Fact(setting.speech.say(f"site.fact_{name}"), begin(value)) for name, value in values.items() if value)
 
 
-def _neighbour(setting: Setting, page: str, exercise: Exercise, option: Option, way: str) -> Row:
+def _neighbour(setting: LanguageSite, page: str, exercise: Exercise, option: Option, way: str) -> ExerciseRow:
     """An easier or harder exercise, with what changes."""
     changes = plain_change(option, exercise, setting.library, setting.speech)
     return make_row(

@@ -27,7 +27,7 @@ class Slot:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class LadderLine:
     """From the row before to this row: where it begins and ends, as shares of the width."""
 
     begins: float
@@ -39,7 +39,7 @@ class LadderRow:
     """Exercises beside one another, and the lines that come down to them."""
 
     slots: tuple[Slot, ...]
-    lines: tuple[Line, ...]
+    lines: tuple[LadderLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,7 @@ def lay_out_ladder(programme: Programme, progression: Progression) -> Ladder:
             tuple(Slot(name if name in members else "", middle) for name, middle in row.items()),
             tuple(
                 sorted(
-                    (Line(middles[at - 1][begin], row[end]) for begin, end in edges if end in row),
+                    (LadderLine(middles[at - 1][begin], row[end]) for begin, end in edges if end in row),
                     key=lambda line: (line.ends, line.begins),
                 )
             ),

@@ -10,10 +10,11 @@ from typing import Any, Protocol
 from jinja2 import Environment
 
 from handouts.model import Library
+from handouts.site.assets import Assets, Kit, add_asset, build_assets
 from handouts.site.bundle_page import make_bundle_page
+from handouts.site.context import Edition, LanguageSite, SiteFigures
 from handouts.site.depends import Depends, Known
 from handouts.site.exercise_page import make_exercise_page
-from handouts.site.kit import Assets, Kit, add_asset, build_assets
 from handouts.site.list_pages import (
     make_entries_page,
     make_exercises_page,
@@ -25,7 +26,6 @@ from handouts.site.paths import CHOICE, NOT_FOUND, home_page, item_page, list_pa
 from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
 from handouts.site.search_slices import cut_index, head_script, words_script
-from handouts.site.setting import Edition, Figures, Setting
 from handouts.tasks.work import Pages, Parts, Task
 from handouts.templating.templates import template_environment
 from handouts.words.speech import Speech
@@ -36,13 +36,13 @@ READY = ""
 """In place of a template where the view is the page itself, in bytes."""
 
 
-class Annex(Protocol):
+class SitePart(Protocol):
     """Pages that a room above the site adds to it."""
 
     def list_pages(self, library: Library) -> tuple[str, ...]:
         """The paths of the pages that are added for a library."""
 
-    def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> Mapping[str, Maker]:
+    def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> Mapping[str, Maker]:
         """For each page its template and what makes its view; assets are added to ``files``."""
 
 
@@ -65,42 +65,42 @@ def _pages_of(library: Library) -> Iterator[str]:
 def lay_out_site(
     libraries: Sequence[Library],
     speeches: Mapping[str, Speech],
-    figures: Figures,
+    figures: SiteFigures,
     kit: Kit,
     edition: Edition,
     *,
-    annexes: Sequence[Annex] = (),
+    site_parts: Sequence[SitePart] = (),
     wanted: Callable[[str], bool] = lambda _path: True,
 ) -> dict[str, bytes]:
     """The site's files by path, all of them made now; ``wanted`` may leave pages out, assets are always made."""
-    pages = plan_site(libraries, speeches, figures, kit, edition, annexes=annexes)
+    pages = plan_site(libraries, speeches, figures, kit, edition, site_parts=site_parts)
     return {path: pages[path] for path in pages if path not in pages.tasks or wanted(path)}
 
 
 def plan_site(
     libraries: Sequence[Library],
     speeches: Mapping[str, Speech],
-    figures: Figures,
+    figures: SiteFigures,
     kit: Kit,
     edition: Edition,
     *,
-    annexes: Sequence[Annex] = (),
+    site_parts: Sequence[SitePart] = (),
     program: str = "",
 ) -> Pages:
     """The site's files by path, each page as a task.
 
     ``libraries`` holds one library for each language, the source first; ``speeches`` a voice for each.
-    ``annexes`` add pages of other rooms; ``program`` is the digest of what makes the pages.
+    ``site_parts`` add pages of other rooms; ``program`` is the digest of what makes the pages.
     """
     languages = tuple(library.language for library in libraries)
     assets = {each: build_assets(kit, libraries[0].clinic.accent, (each,), languages) for each in languages}
     files = {path: data for each in assets.values() for path, data in each.files.items()}
-    added = (path for annex in annexes for library in libraries for path in annex.list_pages(library))
+    added = (path for part in site_parts for library in libraries for path in part.list_pages(library))
     pages = frozenset((*list_pages(libraries), *added))
     settings = _settle(libraries, speeches, figures, edition, assets=assets, pages=pages, files=files)
     makers = _makers(settings)
-    for annex in annexes:
-        makers |= annex.make(settings, files)
+    for part in site_parts:
+        makers |= part.make(settings, files)
     depends = {setting.language: Depends(setting, program) for setting in settings}
     exercises = {
         item_page(setting.language, "exercises", each.slug): each
@@ -148,18 +148,18 @@ def _shown(depends: Depends, view: Callable[[], Any]) -> Parts:
 def _settle(
     libraries: Sequence[Library],
     speeches: Mapping[str, Speech],
-    figures: Figures,
+    figures: SiteFigures,
     edition: Edition,
     *,
     assets: Mapping[str, Assets],
     pages: frozenset[str],
     files: dict[str, bytes],
-) -> tuple[Setting, ...]:
+) -> tuple[LanguageSite, ...]:
     """What each language's pages are made from; small figures and search indexes are added to the files."""
     panels = _draw_panels(libraries[0], figures, files)
     names = {library.language: speeches[library.language].own_name for library in libraries}
     settings = (
-        Setting(
+        LanguageSite(
             library=library,
             source=libraries[0],
             speech=speeches[library.language],
@@ -176,7 +176,7 @@ def _settle(
     return tuple(_with_index(setting, files) for setting in settings)
 
 
-def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> dict[str, str]:
+def _draw_panels(source: Library, figures: SiteFigures, files: dict[str, bytes]) -> dict[str, str]:
     """The small figure of each exercise as a file that all languages share."""
     return {
         exercise.slug: add_asset(files, f"figure-{exercise.slug}", "svg", figures.panel_svg(exercise))
@@ -184,7 +184,7 @@ def _draw_panels(source: Library, figures: Figures, files: dict[str, bytes]) -> 
     }
 
 
-def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
+def _with_index(setting: LanguageSite, files: dict[str, bytes]) -> LanguageSite:
     ordered = [exercise for _, inside in order_exercises(setting) for exercise in inside]
     index = build_search_index(setting.library, ordered, setting.source, setting.edition.call)
     slices = cut_index(index)
@@ -195,7 +195,7 @@ def _with_index(setting: Setting, files: dict[str, bytes]) -> Setting:
     return replace(setting, search_index=path)
 
 
-def _makers(settings: tuple[Setting, ...]) -> dict[str, Maker]:
+def _makers(settings: tuple[LanguageSite, ...]) -> dict[str, Maker]:
     """For each page its template and what makes its view."""
     makers: dict[str, Maker] = {
         CHOICE: ("choice.html", lambda: make_choice_page(settings)),
@@ -206,7 +206,7 @@ def _makers(settings: tuple[Setting, ...]) -> dict[str, Maker]:
     return makers
 
 
-def _makers_of(setting: Setting) -> dict[str, Maker]:
+def _makers_of(setting: LanguageSite) -> dict[str, Maker]:
     library, language = setting.library, setting.language
     makers: dict[str, Maker] = {
         home_page(language): ("home.html", lambda: make_home_page(setting)),

@@ -15,9 +15,9 @@ from handouts.limits import Finding
 from handouts.limits.find import SLIGHT_DEGREES
 from handouts.model import Exercise, Limit
 from handouts.publication.rich_text import rich
-from handouts.site.frame import Link
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import Link
 from handouts.site.paths import list_page, relative
-from handouts.site.setting import Setting
 from handouts.text.markup import render_inline
 from handouts.words.limits import limits_are_whole, say_findings
 
@@ -60,7 +60,7 @@ def limit_anchor(limit: Limit) -> str:
     return f"limit-{limit.slug}"
 
 
-def make_limit_block(setting: Setting, page: str, exercise: Exercise) -> tuple[LimitBlock, ...]:
+def make_limit_block(setting: LanguageSite, page: str, exercise: Exercise) -> tuple[LimitBlock, ...]:
     """The block of an exercise; empty where nothing was found or the language lacks words."""
     findings = setting.edition.limits.get(exercise.slug, ())
     target = list_page(setting.language, LIMITS)
@@ -85,7 +85,7 @@ def make_limit_block(setting: Setting, page: str, exercise: Exercise) -> tuple[L
     )
 
 
-def _entries(setting: Setting, findings: Sequence[Finding], href: str) -> tuple[LimitEntry, ...]:
+def _entries(setting: LanguageSite, findings: Sequence[Finding], href: str) -> tuple[LimitEntry, ...]:
     by_limit: dict[str, list[Finding]] = {}
     for finding in findings:
         by_limit.setdefault(finding.limit, []).append(finding)
@@ -98,7 +98,7 @@ def _entries(setting: Setting, findings: Sequence[Finding], href: str) -> tuple[
     )
 
 
-def phase_lines(setting: Setting, limit: Limit, findings: Iterable[Finding]) -> tuple[PhaseLine, ...]:
+def phase_lines(setting: LanguageSite, limit: Limit, findings: Iterable[Finding]) -> tuple[PhaseLine, ...]:
     """What was found in each phase of a limit, in order."""
     by_phase: dict[int, list[Finding]] = {}
     for finding in findings:

@@ -11,10 +11,10 @@ from handouts.model import Exercise, Term
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import find_steps, name_step_alone, rank_of
 from handouts.site.bundle_page import bundle_facts
-from handouts.site.frame import WORKER_POLICY, Frame, make_frame
-from handouts.site.parts import Row, join_facts, make_row
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame
+from handouts.site.parts import ExerciseRow, join_facts, make_row
 from handouts.site.paths import home_page, item_page, list_page, relative
-from handouts.site.setting import Setting
 
 NO_EQUIPMENT = "-none"
 """Value of the equipment filter for exercises that need nothing; no slug begins with a hyphen."""
@@ -23,7 +23,7 @@ PICTURES = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class FilterChoice:
     """One entry of a filter."""
 
     value: str
@@ -36,14 +36,15 @@ class Filter:
 
     name: str
     label: str
-    choices: tuple[Choice, ...]
+    choices: tuple[FilterChoice, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class ListedExercise:
     """A row of the list with what the filters look at: words joined by spaces, by the filter's name."""
 
-    row: Row
+    row: ExerciseRow
+    code: str
     step: str
     region: str
     position: str
@@ -53,7 +54,7 @@ class ListedExercise:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class RegionGroup:
     """Exercises of one region."""
 
     anchor: str
@@ -65,7 +66,7 @@ class Group:
 class ExercisesPage:
     """The list of all exercises."""
 
-    frame: Frame
+    frame: PageFrame
     title: str
     lead: str
     filters: tuple[Filter, ...]
@@ -82,13 +83,13 @@ class ExercisesPage:
     """Has ``{word}``, for which words like it were taken."""
     without_pattern: str
     """Has ``{what}``, a word or an entry of a filter, and ``{n}``."""
-    several: tuple[Entry, ...]
+    several: tuple[ListedPlan, ...]
     """Programmes, then ready-made bundles, in the order of the search index."""
-    groups: tuple[Group, ...]
+    groups: tuple[RegionGroup, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class ListedPlan:
     """A programme or a bundle in a list."""
 
     href: str
@@ -102,26 +103,26 @@ class Entry:
 class EntriesPage:
     """A list of programmes or of bundles."""
 
-    frame: Frame
+    frame: PageFrame
     title: str
     lead: str
-    entries: tuple[Entry, ...]
+    entries: tuple[ListedPlan, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class HomePage:
     """The first page of a language."""
 
-    frame: Frame
+    frame: PageFrame
     title: str
     about: Markup
     exercises: str
     exercises_text: str
-    programmes: tuple[Entry, ...]
-    bundles: tuple[Entry, ...]
+    programmes: tuple[ListedPlan, ...]
+    bundles: tuple[ListedPlan, ...]
 
 
-def order_exercises(setting: Setting) -> tuple[tuple[Term, tuple[Exercise, ...]], ...]:
+def order_exercises(setting: LanguageSite) -> tuple[tuple[Term, tuple[Exercise, ...]], ...]:
     """The exercises by their first region in the clinic's order, in each by tier, then by title."""
     rank, library = setting.library.tier_rank, setting.library
     groups = []
@@ -133,7 +134,7 @@ def order_exercises(setting: Setting) -> tuple[tuple[Term, tuple[Exercise, ...]]
     return tuple(groups)
 
 
-def make_exercises_page(setting: Setting) -> ExercisesPage:
+def make_exercises_page(setting: LanguageSite) -> ExercisesPage:
     """The view of the list of all exercises."""
     say, page = setting.speech.say, list_page(setting.language, "exercises")
     groups = order_exercises(setting)
@@ -153,7 +154,7 @@ def make_exercises_page(setting: Setting) -> ExercisesPage:
         without_pattern=say("site.leave_out", what="{what}", n="{n}"),
         several=(*programme_entries(setting, page), *bundle_entries(setting, page)),
         groups=tuple(
-            Group(
+            RegionGroup(
                 f"region-{region.slug}", begin(region.name.text), tuple(_listed(setting, page, each) for each in inside)
             )
             for region, inside in groups
@@ -161,13 +162,14 @@ def make_exercises_page(setting: Setting) -> ExercisesPage:
     )
 
 
-def _listed(setting: Setting, page: str, exercise: Exercise) -> ListedExercise:
+def _listed(setting: LanguageSite, page: str, exercise: Exercise) -> ListedExercise:
     library = setting.library
     programmes = library.programmes_of.get(exercise.slug, ())
     ranks = {each.slug: rank for each in programmes if (rank := rank_of(each, exercise.slug)) is not None}
     steps = {programme: _step_value(rank, exercise.tier.slug) for programme, rank in ranks.items()}
     return ListedExercise(
         row=make_row(setting, page, exercise, label=name_step_alone(setting.speech, library, exercise)),
+        code=exercise.code,
         step=" ".join(sorted({*steps.values(), *(f"{programme}/{step}" for programme, step in steps.items())})),
         region=" ".join(ref.slug for ref in exercise.regions),
         position=exercise.position.slug,
@@ -182,7 +184,7 @@ def _step_value(rank: int, tier: str) -> str:
     return f"{rank + 1}-{tier}"
 
 
-def _filters(setting: Setting) -> tuple[Filter, ...]:
+def _filters(setting: LanguageSite) -> tuple[Filter, ...]:
     """The filters, each with the choices that some exercise answers to."""
     library, say = setting.library, setting.speech.say
     exercises = library.exercises
@@ -200,16 +202,16 @@ def _filters(setting: Setting) -> tuple[Filter, ...]:
         "purpose": ((term.slug, term.name.text) for term in words.purposes),
     }
     for name, terms in lists.items():
-        closed[name] = tuple(Choice(slug, begin(text)) for slug, text in terms if slug in used[name])
+        closed[name] = tuple(FilterChoice(slug, begin(text)) for slug, text in terms if slug in used[name])
     if any(not each.equipment for each in exercises):
-        closed["equipment"] = (Choice(NO_EQUIPMENT, say("site.nothing")), *closed["equipment"])
-    steps = tuple(Choice(_step_value(rank, tier), name) for rank, tier, name in find_steps(setting.speech, library))
+        closed["equipment"] = (FilterChoice(NO_EQUIPMENT, say("site.nothing")), *closed["equipment"])
+    steps = tuple(FilterChoice(_step_value(rank, tier), name) for rank, tier, name in find_steps(setting.speech, library))
     closed = {"region": closed.pop("region"), "step": steps, **closed}
-    closed["programme"] = tuple(Choice(each.slug, each.title.text) for each in library.programmes)
+    closed["programme"] = tuple(FilterChoice(each.slug, each.title.text) for each in library.programmes)
     return tuple(Filter(name, say(f"site.filter_{name}"), choices) for name, choices in closed.items() if choices)
 
 
-def make_home_page(setting: Setting) -> HomePage:
+def make_home_page(setting: LanguageSite) -> HomePage:
     """The view of the first page."""
     clinic, say, page = setting.library.clinic, setting.speech.say, home_page(setting.language)
     return HomePage(
@@ -223,10 +225,10 @@ def make_home_page(setting: Setting) -> HomePage:
     )
 
 
-def programme_entries(setting: Setting, page: str) -> tuple[Entry, ...]:
+def programme_entries(setting: LanguageSite, page: str) -> tuple[ListedPlan, ...]:
     """Every programme, with a small figure from each of its tiers."""
     return tuple(
-        Entry(
+        ListedPlan(
             href=relative(page, item_page(setting.language, "programmes", each.slug)),
             title=rich(each.title),
             text=rich(each.goal),
@@ -243,10 +245,10 @@ def programme_entries(setting: Setting, page: str) -> tuple[Entry, ...]:
     )
 
 
-def bundle_entries(setting: Setting, page: str) -> tuple[Entry, ...]:
+def bundle_entries(setting: LanguageSite, page: str) -> tuple[ListedPlan, ...]:
     """Every ready-made bundle."""
     return tuple(
-        Entry(
+        ListedPlan(
             href=relative(page, item_page(setting.language, "bundles", each.slug)),
             title=rich(each.title),
             text=rich(each.suits),
@@ -257,11 +259,11 @@ def bundle_entries(setting: Setting, page: str) -> tuple[Entry, ...]:
     )
 
 
-def _pictures(setting: Setting, page: str, slugs: Sequence[str]) -> tuple[str, ...]:
+def _pictures(setting: LanguageSite, page: str, slugs: Sequence[str]) -> tuple[str, ...]:
     return tuple(relative(page, setting.panels[slug]) for slug in slugs[:PICTURES])
 
 
-def make_entries_page(setting: Setting, kind: str) -> EntriesPage:
+def make_entries_page(setting: LanguageSite, kind: str) -> EntriesPage:
     """The view of the list of ``programmes`` or ``bundles``."""
     say, page = setting.speech.say, list_page(setting.language, kind)
     entries = programme_entries(setting, page) if kind == "programmes" else bundle_entries(setting, page)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from handouts.dose.phrase import dose_line, frequency_line, join_parts
 from handouts.ledger.history import Former
 from handouts.model import Dose, OlderVersion
-from handouts.site.setting import Edition, Setting
+from handouts.site.context import Edition, LanguageSite
 from handouts.words.speech import Speech
 
 
@@ -27,7 +27,7 @@ class OldSheet:
     changed: tuple[str, ...]
 
 
-def view_old_sheets(setting: Setting, former: Iterable[Former], now: str) -> tuple[OldSheet, ...]:
+def view_old_sheets(setting: LanguageSite, former: Iterable[Former], now: str) -> tuple[OldSheet, ...]:
     """Every former version; ``now`` is the present one's stamp."""
     say = setting.speech.say
     return tuple(
@@ -41,7 +41,7 @@ def view_old_sheets(setting: Setting, former: Iterable[Former], now: str) -> tup
     )
 
 
-def _say_part(setting: Setting, former: Former, part: str) -> str:
+def _say_part(setting: LanguageSite, former: Former, part: str) -> str:
     """What changed; a dose with what the sheet says and what holds now, where the two read differently."""
     say = setting.speech.say
     if part == "dose" and former.doses:
@@ -51,19 +51,19 @@ def _say_part(setting: Setting, former: Former, part: str) -> str:
     return say(f"upkeep.part_{part}")
 
 
-def _say_dose(setting: Setting, dose: Dose) -> str:
+def _say_dose(setting: LanguageSite, dose: Dose) -> str:
     term = setting.library.term["bands"].get(dose.band.slug) if dose.band else None
     band = term.name.text if term else ""
     parts = (dose_line(dose, setting.speech, band), frequency_line(dose, setting.speech))
     return join_parts(parts, setting.speech)
 
 
-def old_sheets_of(setting: Setting, item: str) -> tuple[OldSheet, ...]:
+def old_sheets_of(setting: LanguageSite, item: str) -> tuple[OldSheet, ...]:
     """The former versions of ``exercises/SLUG`` and the like."""
     return view_old_sheets(setting, setting.edition.history.former(item), setting.version_of(item)) if item else ()
 
 
-def overdue_line(setting: Setting, item: str) -> str:
+def overdue_line(setting: LanguageSite, item: str) -> str:
     """That the review of an item is over; empty where it is not."""
     ended = setting.edition.history.overdue.get(item)
     return setting.speech.say("upkeep.overdue", date=setting.speech.date(ended)) if ended else ""

@@ -8,16 +8,10 @@ from markupsafe import Markup
 
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import find_steps
-from handouts.site.frame import (
-    POLICY,
-    Frame,
-    LanguageLink,
-    make_frame,
-    site_path,
-)
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import POLICY, LanguageLink, PageFrame, make_frame, site_path
 from handouts.site.parts import Cautions, make_cautions
 from handouts.site.paths import CHOICE, NOT_FOUND, home_page, list_page, relative
-from handouts.site.setting import Setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +26,7 @@ class StepMeaning:
 class AboutPage:
     """Who publishes this, how it is kept up, what it does with data."""
 
-    frame: Frame
+    frame: PageFrame
     title: str
     about: Markup
     steps: tuple[StepMeaning, ...]
@@ -45,7 +39,7 @@ class AboutPage:
 class SafetyPage:
     """Every stop rule, whom to call, the pain rule, what comes before this site."""
 
-    frame: Frame
+    frame: PageFrame
     title: str
     cautions: Cautions
 
@@ -54,7 +48,7 @@ class SafetyPage:
 class NotFoundPage:
     """Shown by the host at any address, so its links begin at the root of the host."""
 
-    frame: Frame
+    frame: PageFrame
     home: str
     exercises: str
 
@@ -81,7 +75,7 @@ class ChoicePage:
     marks: tuple[Said, ...]
 
 
-def make_about_page(setting: Setting) -> AboutPage:
+def make_about_page(setting: LanguageSite) -> AboutPage:
     """The view of the page about the clinic and the library."""
     library, speech, page = setting.library, setting.speech, list_page(setting.language, "about")
     title = speech.say("site.about_title")
@@ -100,7 +94,7 @@ def make_about_page(setting: Setting) -> AboutPage:
     )
 
 
-def make_safety_page(setting: Setting) -> SafetyPage:
+def make_safety_page(setting: LanguageSite) -> SafetyPage:
     """The view of the safety page."""
     page, title = list_page(setting.language, "safety"), setting.speech.say("site.safety_title")
     return SafetyPage(
@@ -110,11 +104,11 @@ def make_safety_page(setting: Setting) -> SafetyPage:
     )
 
 
-def make_not_found_page(setting: Setting) -> NotFoundPage:
+def make_not_found_page(setting: LanguageSite) -> NotFoundPage:
     """The view of the page for a wrong address; it is shown at any depth, so nothing in it is relative."""
     root = site_path(setting.library.clinic)
     say, scripts = setting.speech.say, (setting.assets.scripts["not_found"],)
-    frame = make_frame(setting, NOT_FOUND, say("site.not_found"), say("site.not_found_text"), scripts=scripts)
+    frame = make_frame(setting, NOT_FOUND, say("site.not_found"), say("site.not_found_text"), scripts=scripts, strip=False)
     return NotFoundPage(
         frame=_from_root(frame, root),
         home=root + home_page(setting.language),
@@ -122,7 +116,7 @@ def make_not_found_page(setting: Setting) -> NotFoundPage:
     )
 
 
-def _from_root(frame: Frame, root: str) -> Frame:
+def _from_root(frame: PageFrame, root: str) -> PageFrame:
     """A frame whose relative addresses begin at the root of the host."""
 
     def rooted(href: str) -> str:
@@ -139,12 +133,13 @@ def _from_root(frame: Frame, root: str) -> Frame:
         alternates=(),
         navigation=tuple(replace(link, href=rooted(link.href)) for link in frame.navigation),
         more=tuple(replace(link, href=rooted(link.href)) for link in frame.more),
+        mine=tuple(replace(link, href=rooted(link.href)) for link in frame.mine),
         languages=tuple(replace(link, href=rooted(link.href)) for link in frame.languages),
         safety=replace(safety, stop=replace(safety.stop, href=rooted(safety.stop.href))),
     )
 
 
-def make_choice_page(settings: tuple[Setting, ...]) -> ChoicePage:
+def make_choice_page(settings: tuple[LanguageSite, ...]) -> ChoicePage:
     """The view of the root page; its words are the languages' own names and the clinic's."""
     first = settings[0]
     return ChoicePage(

@@ -13,16 +13,16 @@ from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.publication.views import cautions_by_kind
 from handouts.rules.safety import review_ends
-from handouts.site.frame import Link, phone_link, with_call
+from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import older_line
+from handouts.site.page_frame import Link, phone_link, with_call
 from handouts.site.paths import beside_path, item_page, list_page, pdf_path, relative
-from handouts.site.setting import Setting
 
 _NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ExerciseRow:
     """An exercise in a list: small figure, title, and one line each of dose and of other facts."""
 
     href: str
@@ -79,18 +79,18 @@ def large_numerals(line: str) -> Markup:
     return Markup("").join([*parts, escape(line[at:])])
 
 
-def dose_of(setting: Setting, dose: Dose) -> str:
+def dose_of(setting: LanguageSite, dose: Dose) -> str:
     """The dose in one line, the band by the name that the library gives it."""
     band = setting.library.term["bands"][dose.band.slug].name.text if dose.band else ""
     return dose_line(dose, setting.speech, band)
 
 
-def term_names(setting: Setting, kind: str, refs: Iterable[Ref]) -> tuple[str, ...]:
+def term_names(setting: LanguageSite, kind: str, refs: Iterable[Ref]) -> tuple[str, ...]:
     """The names of entries of a closed list."""
     return tuple(setting.library.term[kind][ref.slug].name.text for ref in refs)
 
 
-def join_facts(setting: Setting, parts: Sequence[str]) -> str:
+def join_facts(setting: LanguageSite, parts: Sequence[str]) -> str:
     """Short facts beside one another."""
     line = ""
     for part in parts:
@@ -100,21 +100,21 @@ def join_facts(setting: Setting, parts: Sequence[str]) -> str:
     return line
 
 
-def view_hints(setting: Setting, programme: Programme) -> tuple[HintsView, ...]:
+def view_hints(setting: LanguageSite, programme: Programme) -> tuple[HintsView, ...]:
     """What goes for each exercise of a programme, and for the whole day."""
     lists = (("steps.with_each", programme.cues), ("steps.all_day", programme.through_the_day))
     return tuple(HintsView(setting.speech.say(name), rich_all(items)) for name, items in lists if items)
 
 
 def make_row(
-    setting: Setting, page: str, exercise: Exercise, *, dose: Dose | None = None, label: str = "", facts: str = ""
-) -> Row:
+    setting: LanguageSite, page: str, exercise: Exercise, *, dose: Dose | None = None, label: str = "", facts: str = ""
+) -> ExerciseRow:
     """A row for an exercise; ``dose`` where it is not the library's own."""
     usual = join_facts(
         setting,
         (*term_names(setting, "positions", [exercise.position]), *term_names(setting, "equipment", exercise.equipment)),
     )
-    return Row(
+    return ExerciseRow(
         href=relative(page, item_page(setting.language, "exercises", exercise.slug)),
         title=rich(exercise.title),
         picture=relative(page, setting.panels[exercise.slug]),
@@ -124,13 +124,13 @@ def make_row(
     )
 
 
-def make_cautions(setting: Setting, cautions: Iterable[Caution]) -> Cautions:
+def make_cautions(setting: LanguageSite, cautions: Iterable[Caution]) -> Cautions:
     """Cautions, the gravest first: those that call the emergency number before those that call the clinic."""
     by_kind = {kind: tuple(_caution(setting, each) for each in found) for kind, found in cautions_by_kind(cautions).items()}
     return Cautions(by_kind[CautionKind.STOP], by_kind[CautionKind.ASK], by_kind[CautionKind.CARE])
 
 
-def _caution(setting: Setting, caution: Caution) -> CautionView:
+def _caution(setting: LanguageSite, caution: Caution) -> CautionView:
     """A caution whose action dials the number that it names; where it names none, the number follows."""
     clinic, do = setting.library.clinic, rich(caution.do)
     numbers = [clinic.emergency.number] if caution.call is Call.EMERGENCY else []
@@ -145,7 +145,7 @@ def _caution(setting: Setting, caution: Caution) -> CautionView:
     return CautionView(rich(caution.when), do, tuple(phones))
 
 
-def make_prints(setting: Setting, page: str, name: str, heading: str) -> tuple[Prints, ...]:
+def make_prints(setting: LanguageSite, page: str, name: str, heading: str) -> tuple[Prints, ...]:
     """The PDFs named ``name`` beside a page, the clinic's first paper and size first; empty where there are none."""
     say, clinic = setting.speech.say, setting.library.clinic
     links, beside, source = list[Link](), list[Link](), setting.source.language
@@ -162,7 +162,7 @@ def make_prints(setting: Setting, page: str, name: str, heading: str) -> tuple[P
     return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, (*links[1:], *beside)),)
 
 
-def make_pick(setting: Setting, page: str, wish: str, words: str) -> tuple[Link, ...]:
+def make_pick(setting: LanguageSite, page: str, wish: str, words: str) -> tuple[Link, ...]:
     """The link that picks something for a patient; empty where the site has no page for that.
 
     ``wish`` is what the bundle page reads behind the ``#``.
@@ -171,12 +171,12 @@ def make_pick(setting: Setting, page: str, wish: str, words: str) -> tuple[Link,
     return (Link(f"{relative(page, target)}#{wish}", words),) if target in setting.pages else ()
 
 
-def exercise_review_line(setting: Setting, exercise: Exercise) -> str:
+def exercise_review_line(setting: LanguageSite, exercise: Exercise) -> str:
     """The review of an exercise; that of a newer text says nothing of an older version."""
     return older_line(setting.speech, exercise.older) or review_line(setting, exercise.review)
 
 
-def review_line(setting: Setting, review: Review) -> str:
+def review_line(setting: LanguageSite, review: Review) -> str:
     """When and by which role the content was last read through, and when it is due again."""
     speech, due = setting.speech, review_ends(review, setting.library.clinic.review.months)
     read = speech.say("site.reviewed", date=speech.date(review.on), role=review.by.text)

@@ -10,13 +10,14 @@ from handouts.model import Programme
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import name_step
 from handouts.publication.views import ConditionView, SectionView, view_conditions, view_sections
-from handouts.site.frame import Frame, Link, make_frame
-from handouts.site.ladder import Ladder, LadderRow, Line, lay_out_ladder
+from handouts.site.context import LanguageSite
+from handouts.site.ladder import Ladder, LadderLine, LadderRow, lay_out_ladder
+from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.parts import (
     Cautions,
+    ExerciseRow,
     HintsView,
     Prints,
-    Row,
     make_cautions,
     make_pick,
     make_prints,
@@ -25,7 +26,6 @@ from handouts.site.parts import (
     view_hints,
 )
 from handouts.site.paths import item_page
-from handouts.site.setting import Setting
 from handouts.site.structured import programme_data
 
 VIEW_WIDTH, VIEW_HEIGHT = 1000, 100
@@ -38,7 +38,7 @@ CROWDED = 3
 class LadderCell:
     """An exercise on the ladder; ``row`` is empty where only a line passes."""
 
-    row: tuple[Row, ...]
+    row: tuple[ExerciseRow, ...]
     builds_on: str
 
 
@@ -70,7 +70,7 @@ class StepView:
 class ProgrammePage:
     """Everything on a programme's page."""
 
-    frame: Frame
+    frame: PageFrame
     title: Markup
     goal: Markup
     suits: Markup
@@ -88,7 +88,7 @@ class ProgrammePage:
     sources_language: str
 
 
-def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage:
+def make_programme_page(setting: LanguageSite, programme: Programme) -> ProgrammePage:
     """The view of a programme."""
     library, speech = setting.library, setting.speech
     page = item_page(setting.language, "programmes", programme.slug)
@@ -122,7 +122,7 @@ def make_programme_page(setting: Setting, programme: Programme) -> ProgrammePage
     )
 
 
-def _step(setting: Setting, page: str, programme: Programme, ladder: Ladder, at: int) -> StepView:
+def _step(setting: LanguageSite, page: str, programme: Programme, ladder: Ladder, at: int) -> StepView:
     tier = programme.tiers[at]
     known = setting.library.exercise
     codes = [known[ref.slug].code for ref in tier.exercises if ref.slug in known]
@@ -151,7 +151,7 @@ def _step(setting: Setting, page: str, programme: Programme, ladder: Ladder, at:
     )
 
 
-def _row(setting: Setting, page: str, ladder: Ladder, row: LadderRow, following: LadderRow | None) -> LadderRowView:
+def _row(setting: LanguageSite, page: str, ladder: Ladder, row: LadderRow, following: LadderRow | None) -> LadderRowView:
     library, speech = setting.library, setting.speech
     cells = []
     for slot in row.slots:
@@ -167,11 +167,11 @@ def _row(setting: Setting, page: str, ladder: Ladder, row: LadderRow, following:
     return LadderRowView(
         cells=tuple(cells),
         lines=tuple(_path(line, mirrored) for line in row.lines),
-        stems=tuple(_path(Line(begin, begin), mirrored) for begin in begins),
+        stems=tuple(_path(LadderLine(begin, begin), mirrored) for begin in begins),
     )
 
 
-def _path(line: Line, mirrored: bool) -> str:
+def _path(line: LadderLine, mirrored: bool) -> str:
     """Path data of a line from the top to the bottom of its drawing; mirrored where one reads from the right."""
     start, end = ((1 - share if mirrored else share) * VIEW_WIDTH for share in (line.begins, line.ends))
     if line.begins == line.ends:

@@ -12,7 +12,7 @@ from functools import cached_property
 
 from handouts.model import Bundle, Exercise, Library, Programme, SearchWords, is_found_by
 from handouts.site.folding import forms_of, split_words
-from handouts.tasks.calling import Call, call_now
+from handouts.tasks.calling import Caller, call_now
 from handouts.text.markup import plain_text
 
 FIRST_REGION, REGION = 15, 13
@@ -43,7 +43,7 @@ class SearchIndex:
 
 
 def build_search_index(
-    library: Library, exercises: Sequence[Exercise], source: Library, call: Call = call_now
+    library: Library, exercises: Sequence[Exercise], source: Library, call: Caller = call_now
 ) -> SearchIndex:
     """The index over ``exercises`` in their order; ``source`` is the library in its own language.
 
@@ -51,7 +51,7 @@ def build_search_index(
     words of each exercise.
     """
     found: dict[str, dict[int, int]] = {}
-    asked = _Asked(library, source)
+    asked = _Searched(library, source)
     items: tuple[Exercise | Programme | Bundle, ...] = (*exercises, *library.programmes, *library.bundles)
     for at, item in enumerate(items):
         texts = asked.of_exercise(item) if isinstance(item, Exercise) else asked.of_several(item)
@@ -93,7 +93,7 @@ Texts = tuple[tuple[Text, ...], tuple[Text, ...], tuple[Text, ...]]
 
 
 @dataclass(frozen=True)
-class _Asked:
+class _Searched:
     """A library in one language, and in its own."""
 
     library: Library

@@ -15,15 +15,15 @@ from markupsafe import Markup
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import effort_line, frequency_line, rest_line
 from handouts.model import Exercise, Programme, Review
+from handouts.site.context import LanguageSite
 from handouts.site.parts import dose_of, term_names
 from handouts.site.paths import item_page
-from handouts.site.setting import Setting
 from handouts.text.markup import plain_text
 
 CONTEXT = "https://schema.org"
 
 
-def exercise_data(setting: Setting, exercise: Exercise) -> Markup:
+def exercise_data(setting: LanguageSite, exercise: Exercise) -> Markup:
     """The data of an exercise's page."""
     speech, dose = setting.speech, exercise.dose
     page = item_page(setting.language, "exercises", exercise.slug)
@@ -44,7 +44,7 @@ def exercise_data(setting: Setting, exercise: Exercise) -> Markup:
     return _write(_page(setting, page, exercise.title.text, exercise.why.text, None if exercise.older else exercise.review, plan))
 
 
-def programme_data(setting: Setting, programme: Programme) -> Markup:
+def programme_data(setting: LanguageSite, programme: Programme) -> Markup:
     """The data of a programme's page."""
     page = item_page(setting.language, "programmes", programme.slug)
     plan = {
@@ -58,7 +58,7 @@ def programme_data(setting: Setting, programme: Programme) -> Markup:
 
 
 def _page(
-    setting: Setting, page: str, title: str, description: str, review: Review | None, plan: Mapping[str, Any]
+    setting: LanguageSite, page: str, title: str, description: str, review: Review | None, plan: Mapping[str, Any]
 ) -> dict[str, Any]:
     clinic = setting.library.clinic
     publisher = {"@type": "Organization", "name": clinic.name, "url": clinic.site}

@@ -11,7 +11,7 @@ from hashlib import sha256
 from typing import Any
 
 from handouts.publication.font_faces import read_font_faces
-from handouts.site.kit import FAMILIES
+from handouts.site.assets import FAMILIES
 
 LARGEST_FONT = 250_000
 """Bytes of the largest font that is kept for use without a connection; above it the phone's own font serves."""

@@ -22,7 +22,7 @@ ROWS = 4096
 """Results in one batch at most: what one fault of the disk can cost."""
 
 
-class Row(msgspec.Struct, frozen=True, array_like=True):
+class JournalRow(msgspec.Struct, frozen=True, array_like=True):
     """A result."""
 
     value: bytes
@@ -40,7 +40,7 @@ class Batch(msgspec.Struct, frozen=True, array_like=True):
     code: bytes
     age: int
     """0 where the last build asked for them, 1 where only the one before did."""
-    rows: dict[bytes, Row]
+    rows: dict[bytes, JournalRow]
 
 
 def read_batches(path: Path) -> Iterator[Batch]:

@@ -19,7 +19,7 @@ from markupsafe import Markup
 
 from handouts.store.code_digest import Code
 from handouts.store.digest import digest, digest_places, places_in
-from handouts.store.journal import Batch, Row, add_batches, read_batches, replace_batches
+from handouts.store.journal import Batch, JournalRow, add_batches, read_batches, replace_batches
 from handouts.store.objects import Objects
 
 LARGE = 4096
@@ -50,9 +50,9 @@ class _Group:
     name: str
     code: bytes
     decode: Callable[[bytes], Any]
-    rows: dict[bytes, Row] = field(default_factory=dict)
+    rows: dict[bytes, JournalRow] = field(default_factory=dict)
     asked: set[bytes] = field(default_factory=set)
-    fresh: dict[bytes, Row] = field(default_factory=dict)
+    fresh: dict[bytes, JournalRow] = field(default_factory=dict)
     """Not on the disk yet."""
 
 
@@ -210,13 +210,13 @@ class Memo:
         self.made[group.name] = self.made.get(group.name, 0) + 1
         data = self._encoder.encode(value)
         places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
-        row = Row(data, "", places)
+        row = JournalRow(data, "", places)
         group.asked.add(key)
         large = len(data) >= LARGE and self._objects is not None
         if large:
             assert self._objects is not None
             try:
-                row = Row(b"", self._objects.put(data), places)
+                row = JournalRow(b"", self._objects.put(data), places)
             except OSError:
                 return
         group.rows[key] = group.fresh[key] = row

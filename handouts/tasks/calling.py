@@ -9,7 +9,7 @@ Value = TypeVar("Value")
 Result = TypeVar("Result")
 
 
-class Call(Protocol):
+class Caller(Protocol):
     """Gives the result of a task, a function of a module, for its arguments, which are frozen values."""
 
     def __call__(self, task: Callable[..., Result], /, *arguments: Any) -> Result: ...

@@ -60,7 +60,7 @@ class Pages(Mapping[str, bytes]):
 
 
 @dataclass(frozen=True, slots=True)
-class Record:
+class WorkRecord:
     """What the published site was made from: every input by name, and the parts of every page."""
 
     site: str = ""
@@ -74,7 +74,7 @@ def is_same(before: Parts | None, now: Parts) -> bool:
     return before is not None and dict(before) == dict(now)
 
 
-def explain(path: str, before: Record, inputs: Parts, parts: Parts | None) -> str:
+def explain(path: str, before: WorkRecord, inputs: Parts, parts: Parts | None) -> str:
     """Why a page was made again, or was not, in one sentence; ``parts`` None where there is no such page."""
     if parts is None:
         return f"There is no page '{path}' in this site."

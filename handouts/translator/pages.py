@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from handouts.model import Library
-from handouts.site.frame import POLICY
-from handouts.site.kit import build_assets, name_by_hash, read_kit
+from handouts.site.assets import build_assets, name_by_hash, read_kit
+from handouts.site.page_frame import POLICY
 from handouts.templating.templates import template_environment
 from handouts.translator.views import OTHER, Desk, Draw, review_page
 from handouts.words.state import LanguageState

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from handouts.ledger.entries import BUNDLE, LedgerEntry
 from handouts.ledger.history import History, follow
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.site.frame import Frame, make_frame
+from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import OldSheet, view_old_sheets
+from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, relative
-from handouts.site.setting import Setting
 from handouts.text.markup import plain_text
 
 
@@ -29,7 +29,7 @@ class LanguageLine:
 class CodePage:
     """Where a code or a former address leads."""
 
-    frame: Frame
+    frame: PageFrame
     title: str
     canonical: str
     """Address of the present page on the web; empty where there is none."""
@@ -86,7 +86,7 @@ class Codes:
     source: dict[str, tuple[str, str]]
 
 
-def find_codes(setting: Setting) -> Codes:
+def find_codes(setting: LanguageSite) -> Codes:
     """The codes as seen from a language; made once for all its pages."""
     codes = {item.item: item.code for item in setting.edition.history.present}
     return Codes(_codes_of(setting.library, codes), _codes_of(setting.source, codes))
@@ -107,7 +107,7 @@ def _codes_of(library: Library, codes: Mapping[str, str]) -> dict[str, tuple[str
     return pages
 
 
-def make_code_page(setting: Setting, codes: Codes, path: str, code: str) -> CodePage:
+def make_code_page(setting: LanguageSite, codes: Codes, path: str, code: str) -> CodePage:
     """The view of the page of a code, or of a former address that showed it."""
     say, history = setting.speech.say, setting.edition.history
     here = codes.here
@@ -130,7 +130,7 @@ def make_code_page(setting: Setting, codes: Codes, path: str, code: str) -> Code
     )
 
 
-def code_values(setting: Setting, codes: Codes, code: str) -> object:
+def code_values(setting: LanguageSite, codes: Codes, code: str) -> object:
     """What the page of a code that its language publishes follows from."""
     history = setting.edition.history
     now = history.by_code.get(code)
@@ -138,7 +138,7 @@ def code_values(setting: Setting, codes: Codes, code: str) -> object:
     return (code, codes.here[code], former, setting.edition.version if now is None else "")
 
 
-def _lines(setting: Setting, codes: Codes, path: str, code: str) -> tuple[LanguageLine, ...]:
+def _lines(setting: LanguageSite, codes: Codes, path: str, code: str) -> tuple[LanguageLine, ...]:
     """What is said of a code, the first line what it is now."""
     say, history = setting.speech.say, setting.edition.history
     here, source = codes.here, codes.source
@@ -153,7 +153,7 @@ def _lines(setting: Setting, codes: Codes, path: str, code: str) -> tuple[Langua
     return _retired(setting, codes, path, entry)
 
 
-def _lead(setting: Setting, codes: Codes, path: str, code: str, phrase: str) -> tuple[LanguageLine, ...]:
+def _lead(setting: LanguageSite, codes: Codes, path: str, code: str, phrase: str) -> tuple[LanguageLine, ...]:
     """The link to a published code, in the source language where it is not in the page's."""
     say = setting.speech.say
     here, source = codes.here, codes.source
@@ -165,12 +165,12 @@ def _lead(setting: Setting, codes: Codes, path: str, code: str, phrase: str) -> 
     return (LanguageLine(text, relative(path, page)),)
 
 
-def _in_language(setting: Setting, text: str, translated: str | None) -> LanguageLine:
+def _in_language(setting: LanguageSite, text: str, translated: str | None) -> LanguageLine:
     """A text of the ledger as translated, or in the source language."""
     return LanguageLine(translated) if translated else LanguageLine(text, language=setting.source.language)
 
 
-def _retired(setting: Setting, codes: Codes, path: str, entry: LedgerEntry) -> tuple[LanguageLine, ...]:
+def _retired(setting: LanguageSite, codes: Codes, path: str, entry: LedgerEntry) -> tuple[LanguageLine, ...]:
     say, ledger = setting.speech.say, setting.edition.history.ledger
     source, language = codes.source, setting.language
     lines = [_in_language(setting, entry.title, entry.titles.get(language))]

@@ -8,9 +8,9 @@ from datetime import date
 
 from handouts.model import Bundle, Exercise, Programme
 from handouts.rules.safety import review_ends
-from handouts.site.frame import Frame, make_frame
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import Setting
 from handouts.text.markup import plain_text
 
 DESK = "desk"
@@ -39,14 +39,14 @@ class DeskGroup:
 class DeskPage:
     """The review desk."""
 
-    frame: Frame
+    frame: PageFrame
     title: str
     lead: str
     groups: tuple[DeskGroup, ...]
     none: str
 
 
-def make_desk_page(setting: Setting, today: date) -> DeskPage:
+def make_desk_page(setting: LanguageSite, today: date) -> DeskPage:
     """The view of the desk on a day."""
     say, page = setting.speech.say, list_page(setting.language, DESK)
     lead = say("upkeep.desk_lead", date=setting.speech.date(today))
@@ -65,7 +65,7 @@ def make_desk_page(setting: Setting, today: date) -> DeskPage:
     )
     shown = tuple(group for group in groups if group.items)
     return DeskPage(
-        frame=make_frame(setting, page, say("upkeep.desk_title"), lead),
+        frame=make_frame(setting, page, say("upkeep.desk_title"), lead, strip=False),
         title=say("upkeep.desk_title"),
         lead=lead,
         groups=shown,
@@ -73,7 +73,7 @@ def make_desk_page(setting: Setting, today: date) -> DeskPage:
     )
 
 
-def _ends(setting: Setting) -> Iterator[tuple[date, str, Exercise | Programme | Bundle]]:
+def _ends(setting: LanguageSite) -> Iterator[tuple[date, str, Exercise | Programme | Bundle]]:
     """The end of each review with the kind and the thing."""
     library = setting.library
     rows: tuple[tuple[str, tuple[Exercise | Programme | Bundle, ...]], ...] = (
@@ -87,7 +87,7 @@ def _ends(setting: Setting) -> Iterator[tuple[date, str, Exercise | Programme | 
 
 
 def _item(
-    setting: Setting, page: str, word: str, end: date, kind: str, item: Exercise | Programme | Bundle
+    setting: LanguageSite, page: str, word: str, end: date, kind: str, item: Exercise | Programme | Bundle
 ) -> DeskItem:
     return DeskItem(
         plain_text(item.title.text),
@@ -96,5 +96,5 @@ def _item(
     )
 
 
-def _when(setting: Setting, word: str, end: date, role: str) -> str:
+def _when(setting: LanguageSite, word: str, end: date, role: str) -> str:
     return setting.speech.say(f"upkeep.desk_{word}", date=setting.speech.date(end), role=role)

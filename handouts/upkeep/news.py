@@ -10,9 +10,9 @@ from typing import Literal
 from xml.sax.saxutils import escape, quoteattr
 
 from handouts.ledger.entries import BUNDLE, Ledger, LedgerEntry
-from handouts.site.frame import Frame, make_frame
+from handouts.site.context import LanguageSite
+from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.site.setting import Setting
 from handouts.upkeep.codes import Codes, code_page
 
 NEWS = "new"
@@ -59,7 +59,7 @@ class NewsDay:
 class NewsPage:
     """The list of news."""
 
-    frame: Frame
+    frame: PageFrame
     title: str
     lead: str
     feed: str
@@ -88,7 +88,7 @@ def _gone(ledger: Ledger, entry: LedgerEntry) -> date | None:
     return max(heir.versions[0].on, entry.latest.on) if heir else None
 
 
-def make_news_page(setting: Setting, codes: Codes, news: Iterable[News]) -> NewsPage:
+def make_news_page(setting: LanguageSite, codes: Codes, news: Iterable[News]) -> NewsPage:
     """The view of the list in a language: what it does not publish is left out."""
     say, page = setting.speech.say, list_page(setting.language, NEWS)
     shown = shown_news(codes, news)
@@ -111,7 +111,7 @@ def shown_news(codes: Codes, news: Iterable[News]) -> tuple[News, ...]:
     ]
 
 
-def _item(setting: Setting, codes: Codes, news: News) -> NewsItem:
+def _item(setting: LanguageSite, codes: Codes, news: News) -> NewsItem:
     page = list_page(setting.language, NEWS)
     entry, language = news.entry, setting.language
     code, gone = entry.code, entry.withdrawn
@@ -140,7 +140,7 @@ def feed_path(language: str) -> str:
     return f"{language}/{NEWS}/feed.xml"
 
 
-def write_feed(setting: Setting, codes: Codes, news: Iterable[News]) -> bytes:
+def write_feed(setting: LanguageSite, codes: Codes, news: Iterable[News]) -> bytes:
     """The feed; its times are midnight in universal time, since the ledger knows days only."""
     say, clinic, page = setting.speech.say, setting.library.clinic, list_page(setting.language, NEWS)
     shown = shown_news(codes, news)
@@ -162,7 +162,7 @@ def write_feed(setting: Setting, codes: Codes, news: Iterable[News]) -> bytes:
     return ("\n".join([*lines, "</feed>"]) + "\n").encode()
 
 
-def _entry(setting: Setting, codes: Codes, news: News, address: str) -> list[str]:
+def _entry(setting: LanguageSite, codes: Codes, news: News, address: str) -> list[str]:
     item, code = _item(setting, codes, news), news.entry.code
     target = codes.here[code][0] if code in codes.here else _page_of_gone(setting.language, news.entry)
     summary = setting.speech.join(item.changed) if item.changed else item.why

@@ -11,9 +11,9 @@ from typing import Any
 from handouts.ledger.history import History
 from handouts.ledger.update import update_ledger
 from handouts.model import Library
+from handouts.site.context import LanguageSite
 from handouts.site.depends import Known
 from handouts.site.paths import list_page
-from handouts.site.setting import Setting
 from handouts.upkeep.codes import all_codes, code_page, code_values, find_codes, former_addresses, make_code_page
 from handouts.upkeep.desk import DESK, make_desk_page
 from handouts.upkeep.news import NEWS, News, feed_path, find_news, make_news_page, write_feed
@@ -47,7 +47,7 @@ class UpkeepPages:
         present = tuple(each for each in history.present if each.item not in held)
         return find_news(update_ledger(history.ledger, present, self.today))
 
-    def make(self, settings: tuple[Setting, ...], files: dict[str, bytes]) -> dict[str, Maker]:
+    def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, Maker]:
         """For each page its template and what makes its view; feeds and the map are added to ``files``."""
         makers: dict[str, Maker] = {}
         everywhere = self._news(self.history)

@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from xml.sax.saxutils import quoteattr
 
-from handouts.site.setting import Setting
+from handouts.site.context import LanguageSite
 
 PATH = "sitemap.xml"
 _LEFT_OUT = ("code/", "desk/", "my/", "sheets/", "bundle/")
 """Below a language: pages of printed codes, and tools that search engines have no use for."""
 
 
-def write_sitemap(settings: Sequence[Setting]) -> bytes:
+def write_sitemap(settings: Sequence[LanguageSite]) -> bytes:
     """The map of the whole site, its addresses below the clinic's."""
     site = settings[0].library.clinic.site
     languages = [setting.language for setting in settings]

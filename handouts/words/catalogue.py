@@ -27,8 +27,15 @@ _LINE = re.compile(
 """A line of a catalogue: nothing, a comment, or a keyword with a closed string (polib passes open ones in silence)."""
 
 
+_FIELDS = (
+    "Project-Id-Version", "Report-Msgid-Bugs-To", "POT-Creation-Date", "PO-Revision-Date", "Last-Translator", "Language-Team",
+    "Language", "MIME-Version", "Content-Type", "Content-Transfer-Encoding", "Plural-Forms",
+)  # fmt: skip
+"""Fields of a header in the order of gettext's own (GNU gettext manual, "Filling in the Header Entry")."""
+
+
 @dataclass(frozen=True, slots=True)
-class Entry:
+class CatalogueMessage:
     """One message: its context and source text, and its forms in the language (empty text: not translated)."""
 
     context: str
@@ -74,16 +81,16 @@ class Catalogue:
 
     language: str
     file: str
-    entries: tuple[Entry, ...] = ()
+    entries: tuple[CatalogueMessage, ...] = ()
     header: tuple[tuple[str, str], ...] = ()
 
     @cached_property
-    def by_key(self) -> dict[tuple[str, str], Entry]:
+    def by_key(self) -> dict[tuple[str, str], CatalogueMessage]:
         """Entries that are in use, by context and source text."""
         return {entry.key: entry for entry in self.entries if not entry.obsolete}
 
     @cached_property
-    def by_context(self) -> dict[str, Entry]:
+    def by_context(self) -> dict[str, CatalogueMessage]:
         """Entries that are in use, by context."""
         return {entry.context: entry for entry in self.entries if not entry.obsolete}
 
@@ -112,8 +119,8 @@ def read_catalogue(data: bytes, file: str, language: str) -> tuple[Catalogue | N
     return Catalogue(language, file, entries, header), problems
 
 
-def _read_entries(parsed: polib.POFile, file: str, problems: list[Problem]) -> tuple[Entry, ...]:
-    entries: list[Entry] = []
+def _read_entries(parsed: polib.POFile, file: str, problems: list[Problem]) -> tuple[CatalogueMessage, ...]:
+    entries: list[CatalogueMessage] = []
     first: dict[tuple[str, str], int] = {}
     for item in parsed:
         entry = _entry_of(item, file)
@@ -135,7 +142,7 @@ def _read_entries(parsed: polib.POFile, file: str, problems: list[Problem]) -> t
     return tuple(entries)
 
 
-def _refuse_escapes(entry: Entry) -> list[Problem]:
+def _refuse_escapes(entry: CatalogueMessage) -> list[Problem]:
     """Characters that the escapes of the format made, such as ``\\v``: no text has them."""
     texts = (entry.context, entry.source, entry.source_plural, entry.previous, *entry.forms)
     return [
@@ -182,14 +189,14 @@ def _check_header(parsed: polib.POFile, file: str, language: str) -> list[Proble
     return problems
 
 
-def _entry_of(item: polib.POEntry, file: str) -> Entry:
+def _entry_of(item: polib.POEntry, file: str) -> CatalogueMessage:
     forms = (
         tuple(str(item.msgstr_plural[index]) for index in sorted(item.msgstr_plural))
         if item.msgid_plural
         else (str(item.msgstr),)
     )
     place = next(((str(path), int(line)) for path, line in item.occurrences if str(line).isdigit()), None)
-    return Entry(
+    return CatalogueMessage(
         context=item.msgctxt or "",
         source=item.msgid,
         forms=forms,
@@ -205,9 +212,18 @@ def _entry_of(item: polib.POEntry, file: str) -> Entry:
     )
 
 
+class _File(polib.POFile):
+    """A PO file whose header may have fields of any name: polib's own order fails at digits of other scripts."""
+
+    def ordered_metadata(self) -> list[tuple[str, str]]:
+        """The fields that polib puts first, then the others by name."""
+        others, whole = set(self.metadata) - set(_FIELDS), self.metadata
+        return [(name, whole[name]) for name in (*_FIELDS, *sorted(others, key=lambda name: (name.lower(), name))) if name in whole]
+
+
 def write_catalogue(catalogue: Catalogue) -> bytes:
     """The PO file of a catalogue: the same entries always give the same bytes."""
-    made = polib.POFile(wrapwidth=0)
+    made = _File(wrapwidth=0)
     made.metadata = {**dict(catalogue.header), **_header(catalogue.language)}
     for entry in sorted(catalogue.entries, key=lambda entry: entry.obsolete):
         made.append(_item_of(entry))
@@ -224,7 +240,7 @@ def _header(language: str) -> dict[str, str]:
     }
 
 
-def _item_of(entry: Entry) -> polib.POEntry:
+def _item_of(entry: CatalogueMessage) -> polib.POEntry:
     item = polib.POEntry(
         msgctxt=entry.context or None,
         msgid=entry.source,
@@ -243,7 +259,7 @@ def _item_of(entry: Entry) -> polib.POEntry:
     return item
 
 
-def blank(entry: Entry, language: str) -> Entry:
+def blank(entry: CatalogueMessage, language: str) -> CatalogueMessage:
     """An entry without its translation, with as many empty forms as the language has."""
     count = len(locales.categories(language)) if entry.source_plural else 1
     return replace(entry, forms=("",) * count, fuzzy=False, previous="", comment="")

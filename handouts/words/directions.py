@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from handouts.problems import Grade, Place, Problem
-from handouts.tasks.calling import Call
+from handouts.tasks.calling import Caller
 from handouts.words.state import LanguageState, TextState
 
 OPPOSITE = {
@@ -248,7 +248,7 @@ def _direction_faults(source: str, translation: str, languages: tuple[str, str],
             )
 
 
-def find_lost_directions(state: LanguageState, source: str, call: Call) -> tuple[Problem, ...]:
+def find_lost_directions(state: LanguageState, source: str, call: Caller) -> tuple[Problem, ...]:
     """The notices on every step of a language that nobody has reviewed; ``source`` is the library's own language."""
     found: dict[tuple[str, str], tuple[Problem, ...]] = {}
     languages = (source, state.language)

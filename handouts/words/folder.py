@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from handouts.model import Languages
 from handouts.problems import Grade, Place, Problem, suggest
-from handouts.tasks.calling import Call, call_now
+from handouts.tasks.calling import Caller, call_now
 from handouts.words import locales
 from handouts.words.catalogue import Catalogue, read_catalogue, write_catalogue
 from handouts.words.glossary import Glossary, read_glossary
@@ -34,7 +34,7 @@ class WordsFolder:
 
 
 def read_words(
-    files: Mapping[str, bytes], languages: Languages, name: str = "content", call: Call = call_now
+    files: Mapping[str, bytes], languages: Languages, name: str = "content", call: Caller = call_now
 ) -> tuple[WordsFolder, list[Problem]]:
     """The words folder among a library's files, for the languages that the clinic names.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from handouts.dose.phrase import exact_weight_phrase
-from handouts.limits import BAND, Finding, Moment, Part, What, Whose
+from handouts.limits import BAND, BoundSubject, Finding, LimitCondition, Moment, Whose
 from handouts.model import Bound, Library
 from handouts.words.speech import Speech
 
@@ -29,13 +29,13 @@ def motion_name(name: str, speech: Speech) -> str:
 
 
 def say_finding(finding: Finding, library: Library, speech: Speech) -> str:
-    """One finding in one line: 'Hip flexion: 96°, 6° above the bound of 90° (at the start, both sides)'."""
+    """One finding in one line: 'Hip flexion to about 96°; the limit is 90° (at the start, both sides)'."""
     if finding.is_unknown:
         return speech.say("limits.unknown")
     parts = finding.parts
-    if any(part.what is What.MOTION for part in parts):
+    if any(part.what is BoundSubject.MOTION for part in parts):
         # A demand beside an angle only tells when the angle counts.
-        parts = tuple(part for part in parts if part.what is not What.DEMAND)
+        parts = tuple(part for part in parts if part.what is not BoundSubject.DEMAND)
     line = _part(parts[0], library, speech)
     for part in parts[1:]:
         line = speech.say("limits.together", first=line, second=_part(part, library, speech))
@@ -54,14 +54,15 @@ def say_findings(findings: Sequence[Finding], library: Library, speech: Speech) 
     return line
 
 
-def _part(part: Part, library: Library, speech: Speech) -> str:
-    if part.what is What.POSITION:
+def _part(part: LimitCondition, library: Library, speech: Speech) -> str:
+    if part.what is BoundSubject.POSITION:
         return speech.say("limits.position", position=library.term["positions"][part.name].name.text)
-    if part.what is What.DEMAND:
-        return speech.say("limits.demand", demand=library.term["demands"][part.name].name.text)
-    if part.name == BAND and part.what is What.WEIGHT:
+    if part.what is BoundSubject.DEMAND:
+        name = library.term["demands"][part.name].name.text
+        return name[:1].upper() + name[1:]
+    if part.name == BAND and part.what is BoundSubject.WEIGHT:
         return speech.say("limits.band")
-    if part.what is What.WEIGHT:
+    if part.what is BoundSubject.WEIGHT:
         heaviest, most = (exact_weight_phrase(kilograms or 0.0, speech) for kilograms in (part.reached, part.allowed))
         return speech.say("limits.weight", reached=heaviest, allowed=most)
     reached, allowed = speech.number(part.reached or 0.0), speech.number(part.allowed or 0.0)
@@ -72,7 +73,6 @@ def _part(part: Part, library: Library, speech: Speech) -> str:
         motion=motion_name(part.name, speech),
         reached=reached,
         allowed=allowed,
-        over=speech.number(part.over or 0.0),
     )
 
 

@@ -12,17 +12,17 @@ from dataclasses import dataclass, field, replace
 from difflib import SequenceMatcher
 
 from handouts.words import locales
-from handouts.words.catalogue import Catalogue, Entry, blank
+from handouts.words.catalogue import Catalogue, CatalogueMessage, blank
 from handouts.words.messages import Message
 
 NEAR = 0.6
 """Least similarity (difflib's ratio, 0 to 1) at which a former translation is a help and not a trap."""
 
 
-def template_entries(messages: Iterable[Message]) -> tuple[Entry, ...]:
+def template_entries(messages: Iterable[Message]) -> tuple[CatalogueMessage, ...]:
     """The messages as entries without a translation."""
     return tuple(
-        Entry(
+        CatalogueMessage(
             context=message.context,
             source=message.text,
             forms=("",),
@@ -37,22 +37,22 @@ def template_entries(messages: Iterable[Message]) -> tuple[Entry, ...]:
 class _Pool:
     """Entries of the former catalogue that no text has claimed yet."""
 
-    left: dict[tuple[str, str], Entry]
-    taken: dict[str, Entry] = field(default_factory=dict)
+    left: dict[tuple[str, str], CatalogueMessage]
+    taken: dict[str, CatalogueMessage] = field(default_factory=dict)
     """Entries that are claimed, by their source text: their translation may serve as a draft."""
 
-    def take(self, key: tuple[str, str]) -> Entry:
+    def take(self, key: tuple[str, str]) -> CatalogueMessage:
         entry = self.left.pop(key)
         self.taken.setdefault(entry.source, entry)
         return entry
 
 
-def merge_catalogue(catalogue: Catalogue, template: Sequence[Entry]) -> Catalogue:
+def merge_catalogue(catalogue: Catalogue, template: Sequence[CatalogueMessage]) -> Catalogue:
     """The catalogue for the texts of ``template``, in their order, obsolete entries last."""
     # An entry in use comes before an obsolete one with the same key.
     ordered = sorted(catalogue.entries, key=lambda entry: not entry.obsolete)
     pool = _Pool({entry.key: entry for entry in ordered})
-    found: dict[tuple[str, str], Entry] = {}
+    found: dict[tuple[str, str], CatalogueMessage] = {}
     for wanted in template:
         if wanted.key in pool.left:
             found[wanted.key] = _carry(wanted, pool.take(wanted.key))
@@ -63,7 +63,7 @@ def merge_catalogue(catalogue: Catalogue, template: Sequence[Entry]) -> Catalogu
     return replace(catalogue, entries=(*entries, *rest))
 
 
-def _carry(wanted: Entry, old: Entry) -> Entry:
+def _carry(wanted: CatalogueMessage, old: CatalogueMessage) -> CatalogueMessage:
     """An entry with the old translation and the new note and place."""
     return replace(
         old,
@@ -77,11 +77,11 @@ def _carry(wanted: Entry, old: Entry) -> Entry:
     )
 
 
-def _name_of(entry: Entry) -> str:
+def _name_of(entry: CatalogueMessage) -> str:
     return entry.context.rpartition("/")[2]
 
 
-def _match_moved(template: Sequence[Entry], pool: _Pool, found: dict[tuple[str, str], Entry]) -> None:
+def _match_moved(template: Sequence[CatalogueMessage], pool: _Pool, found: dict[tuple[str, str], CatalogueMessage]) -> None:
     """The same text as the same kind of text, where its former context is gone."""
     gone = {(_name_of(entry), entry.source): key for key, entry in reversed(pool.left.items()) if entry.translated}
     for wanted in template:
@@ -92,7 +92,7 @@ def _match_moved(template: Sequence[Entry], pool: _Pool, found: dict[tuple[str, 
             found[wanted.key] = _carry(wanted, pool.take(key))
 
 
-def _match_near(template: Sequence[Entry], pool: _Pool, found: dict[tuple[str, str], Entry]) -> None:
+def _match_near(template: Sequence[CatalogueMessage], pool: _Pool, found: dict[tuple[str, str], CatalogueMessage]) -> None:
     """Nearly the same text of the same file or owner; the best pairs first, each entry once."""
     pairs = []
     for order, wanted in enumerate(template):
@@ -115,7 +115,7 @@ def _match_near(template: Sequence[Entry], pool: _Pool, found: dict[tuple[str, s
         found[wanted.key] = replace(_carry(wanted, old), fuzzy=True, previous=previous)
 
 
-def _are_neighbours(wanted: Entry, old: Entry) -> bool:
+def _are_neighbours(wanted: CatalogueMessage, old: CatalogueMessage) -> bool:
     if bool(wanted.source_plural) != bool(old.source_plural):
         return False
     if wanted.context == old.context:
@@ -133,7 +133,7 @@ def similarity(first: str, second: str) -> float:
     return matcher.ratio()
 
 
-def _draft(wanted: Entry, pool: _Pool, language: str) -> Entry:
+def _draft(wanted: CatalogueMessage, pool: _Pool, language: str) -> CatalogueMessage:
     """An entry without a translation, or with that of the same text elsewhere, to be looked at."""
     twin = pool.taken.get(wanted.source)
     if twin is None or not twin.usable or twin.source_plural != wanted.source_plural:

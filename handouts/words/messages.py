@@ -163,8 +163,8 @@ TEXTS: dict[type, dict[str, _Text]] = {
     Location: {"hours": _Text("hours", "Opening hours; keep the numbers as they are.", shared=True)},
     Emergency: {"text": _Text("emergency", "SAFETY: when to call the emergency number. Keep the number.")},
     Defer: {
-        "surgeon": _Text("defer-surgeon", "Puts this sheet below the surgeon's protocol."),
-        "clinician": _Text("defer-clinician", "Puts this sheet below the clinician's advice."),
+        "surgeon": _Text("defer-surgeon", "Puts pages and sheets below the surgeon's protocol: it stands on both, so name neither."),
+        "clinician": _Text("defer-clinician", "Puts pages and sheets below the clinician's advice: it stands on both, so name neither."),
     },
 }
 """The texts of each kind of record, in the order in which a translator should meet them."""

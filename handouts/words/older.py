@@ -13,7 +13,7 @@ from datetime import date
 
 from handouts.ledger.stamp import exercise_stamp
 from handouts.model import Exercise, Library, OlderVersion, Words
-from handouts.words.catalogue import Catalogue, Entry
+from handouts.words.catalogue import Catalogue, CatalogueMessage
 from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import Message, exercise_owner, rewrite_library, unique_messages
 
@@ -51,7 +51,7 @@ def find_older(library: Library, messages: Sequence[Message], catalogue: Catalog
     return Older(replace(library, exercises=exercises), replace(catalogue, entries=entries))
 
 
-def _is_former(entry: Entry, catalogue: Catalogue) -> bool:
+def _is_former(entry: CatalogueMessage, catalogue: Catalogue) -> bool:
     """Whether a translation is whole, and of a former text of a kind that may stay."""
     stale = entry.translated and entry.fuzzy and not entry.obsolete and entry.previous not in ("", entry.source)
     context = entry.context.rpartition("/")
@@ -60,7 +60,7 @@ def _is_former(entry: Entry, catalogue: Catalogue) -> bool:
 
 
 def _put_back(
-    exercise: Exercise, library: Library, former: Mapping[tuple[str, str], Entry], published: Mapping[str, date]
+    exercise: Exercise, library: Library, former: Mapping[tuple[str, str], CatalogueMessage], published: Mapping[str, date]
 ) -> Exercise | None:
     """The exercise as it stood; None where readers never had exactly this."""
 

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fnmatch import fnmatchcase
 
-from handouts.words.catalogue import Catalogue, Entry
+from handouts.words.catalogue import Catalogue, CatalogueMessage
 from handouts.words.checks import numbers_in
 from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import Message, by_owner, unique_messages
@@ -22,7 +22,7 @@ class Kept:
 
     catalogue: Catalogue
     reviews: Reviews
-    changed: tuple[Entry, ...]
+    changed: tuple[CatalogueMessage, ...]
 
 
 def find_changed(catalogue: Catalogue, messages: Iterable[Message]) -> Catalogue:
@@ -30,18 +30,18 @@ def find_changed(catalogue: Catalogue, messages: Iterable[Message]) -> Catalogue
     return merge_catalogue(catalogue, template_entries(unique_messages(messages)))
 
 
-def is_changed(entry: Entry) -> bool:
+def is_changed(entry: CatalogueMessage) -> bool:
     """Whether a whole translation waits only because its source text has changed."""
     return entry.translated and entry.fuzzy and not entry.obsolete and entry.previous not in ("", entry.source)
 
 
-def is_named(entry: Entry, patterns: Sequence[str]) -> bool:
+def is_named(entry: CatalogueMessage, patterns: Sequence[str]) -> bool:
     """Whether one of the patterns names the text or its owner: ``exercise/H7K2/step``, ``exercise/H7K2``, ``exercise/*``."""
     owner = entry.context.rpartition("/")[0]
     return any(fnmatchcase(entry.context, pattern) or fnmatchcase(owner, pattern) for pattern in patterns)
 
 
-def has_other_numbers(entry: Entry) -> bool:
+def has_other_numbers(entry: CatalogueMessage) -> bool:
     """Whether the texts before and after differ in a number."""
     return numbers_in(entry.previous) != numbers_in(entry.source)
 

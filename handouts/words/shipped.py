@@ -13,7 +13,7 @@ from importlib import resources
 
 from handouts.problems import Place, Problem
 from handouts.words import locales, pseudo
-from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
+from handouts.words.catalogue import Catalogue, CatalogueMessage, read_catalogue, write_catalogue
 from handouts.words.merge import merge_catalogue, new_catalogue
 from handouts.words.phrase import AnyPhrase, Phrase, find_placeholders, has_stray_brace
 from handouts.words.phrases import PHRASES
@@ -36,10 +36,10 @@ def english_forms(phrase: AnyPhrase) -> Forms:
     return {"other": phrase.english} if isinstance(phrase, Phrase) else {"one": phrase.one, "other": phrase.other}
 
 
-def interface_entries(phrases: Mapping[str, AnyPhrase]) -> tuple[Entry, ...]:
+def interface_entries(phrases: Mapping[str, AnyPhrase]) -> tuple[CatalogueMessage, ...]:
     """The phrases as entries without a translation, for collecting into a catalogue of the interface."""
     return tuple(
-        Entry(
+        CatalogueMessage(
             context=name,
             source=phrase.english if isinstance(phrase, Phrase) else phrase.one,
             source_plural="" if isinstance(phrase, Phrase) else phrase.other,
@@ -118,7 +118,7 @@ def read_interface(data: bytes, file: str, language: str, phrases: Mapping[str, 
     return Interface(language, forms, tuple(problems))
 
 
-def _find_fault(name: str, phrase: AnyPhrase, entry: Entry | None, catalogue: Catalogue) -> Problem | None:
+def _find_fault(name: str, phrase: AnyPhrase, entry: CatalogueMessage | None, catalogue: Catalogue) -> Problem | None:
     if entry is None:
         return Problem(
             Place(catalogue.file),

@@ -12,8 +12,8 @@ from enum import Enum
 from functools import cached_property
 
 from handouts.problems import Problem
-from handouts.tasks.calling import Call, call_now
-from handouts.words.catalogue import Catalogue, Entry
+from handouts.tasks.calling import Caller, call_now
+from handouts.words.catalogue import Catalogue, CatalogueMessage
 from handouts.words.checks import find_faults
 from handouts.words.glossary import Glossary
 from handouts.words.merge import similarity
@@ -41,7 +41,7 @@ class TextReport:
 
     message: Message
     state: TextState
-    entry: Entry | None
+    entry: CatalogueMessage | None
     faults: tuple[Problem, ...] = ()
 
 
@@ -99,7 +99,7 @@ def find_state(
     catalogue: Catalogue,
     reviews: Reviews | None = None,
     glossary: Glossary | None = None,
-    call: Call = call_now,
+    call: Caller = call_now,
 ) -> LanguageState:
     """The state of a library's messages in the language of a catalogue; ``call`` asks about single texts."""
     listed = tuple(messages)
@@ -127,9 +127,9 @@ class _Asked:
 
     language: str
     glossary: Glossary
-    call: Call
+    call: Caller
 
-    def find_faults(self, entry: Entry) -> tuple[Problem, ...]:
+    def find_faults(self, entry: CatalogueMessage) -> tuple[Problem, ...]:
         """What is wrong with a translation."""
         is_safety = entry.context.startswith(SAFETY_OWNERS)
         return self.call(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place, is_safety)

@@ -13,7 +13,7 @@ from typing import Any
 from handouts.dose.progression import keep_named
 from handouts.model import Bundle, Exercise, Library, Programme, Vocabulary, Words
 from handouts.problems import Grade, Problem
-from handouts.tasks.calling import Call, call_now
+from handouts.tasks.calling import Caller, call_now
 from handouts.words import pseudo
 from handouts.words.catalogue import Catalogue
 from handouts.words.directions import find_lost_directions
@@ -72,7 +72,7 @@ def translate_library(
     glossary: Glossary | None = None,
     *,
     messages: Sequence[Message] = (),
-    call: Call = call_now,
+    call: Caller = call_now,
 ) -> Translation:
     """The library in the language of a catalogue.
 
@@ -115,7 +115,7 @@ def keep_older(
     *,
     messages: Sequence[Message],
     published: Published,
-    call: Call = call_now,
+    call: Caller = call_now,
 ) -> Translation | None:
     """The translation in which exercises stand in their last whole version; None where none has one."""
     older = find_older(library, messages, catalogue, published)

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 
 from handouts.problems import Grade, Place, Problem
 from handouts.source.nodes import find_forbidden, read_text
-from handouts.words.catalogue import Catalogue, Entry
+from handouts.words.catalogue import Catalogue, CatalogueMessage
 
 NAMESPACE = "urn:oasis:names:tc:xliff:document:2.0"
 MAX_BYTES = 64 * 1024 * 1024
@@ -29,7 +29,7 @@ FORMER = "exported-translation"
 _SPACE = "{http://www.w3.org/XML/1998/namespace}space"
 
 
-def unit_id(entry: Entry, form: int) -> str:
+def unit_id(entry: CatalogueMessage, form: int) -> str:
     """The name of a unit: a fingerprint of context and source, and the number of the plural form."""
     digest = hashlib.sha256(f"{entry.context}\x00{entry.source}".encode()).hexdigest()[:16]
     return f"u{digest}-{form}"
@@ -54,7 +54,7 @@ def write_xliff(catalogue: Catalogue, source_language: str) -> bytes:
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{text}\n'.encode()
 
 
-def _add_unit(file: ET.Element, entry: Entry, form: int, text: str) -> None:
+def _add_unit(file: ET.Element, entry: CatalogueMessage, form: int, text: str) -> None:
     unit = ET.SubElement(file, "unit", {"id": unit_id(entry, form), "name": entry.context})
     notes = [("instruction", entry.note), ("translator", entry.comment), ("previous-source", entry.previous)]
     if entry.source_plural:
@@ -87,7 +87,7 @@ class _Unit:
 
 
 @dataclass(frozen=True, slots=True)
-class Counts:
+class ImportCounts:
     """What became of the texts of a file."""
 
     taken: int = 0
@@ -109,7 +109,7 @@ class _Taking:
     found: Counter[str] = field(default_factory=Counter)
     problems: list[Problem] = field(default_factory=list)
 
-    def take(self, entry: Entry, names: list[str]) -> Entry:
+    def take(self, entry: CatalogueMessage, names: list[str]) -> CatalogueMessage:
         """The entry with what the file has for it."""
         here = [self.units[name] for name in names if name in self.units]
         forms = tuple(
@@ -133,13 +133,13 @@ class _Taking:
         self.found["taken"] += 1
         return replace(entry, forms=forms, fuzzy=not done, previous="" if done else entry.previous)
 
-    def _refuse(self, entry: Entry, rule: str, what: str, mend: str) -> Entry:
+    def _refuse(self, entry: CatalogueMessage, rule: str, what: str, mend: str) -> CatalogueMessage:
         self.problems.append(Problem(Place(self.file), rule, what, mend))
         self.found["refused"] += 1
         return entry
 
 
-def _is_newer(entry: Entry, names: list[str], units: Mapping[str, _Unit]) -> bool:
+def _is_newer(entry: CatalogueMessage, names: list[str], units: Mapping[str, _Unit]) -> bool:
     """Whether the catalogue has another translation than the one that was exported, or may have."""
     pairs = [(units[name].former, old) for name, old in zip(names, entry.forms, strict=True) if name in units]
     return any(former != _mark(old) if former else entry.usable for former, old in pairs)
@@ -149,7 +149,7 @@ def _mark(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
-def read_xliff(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogue, list[Problem], Counts | None]:
+def read_xliff(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogue, list[Problem], ImportCounts | None]:
     """The catalogue with the translations of a file, what could not be taken from it, and how many of each.
 
     No counts where the file as a whole cannot be taken.
@@ -176,7 +176,7 @@ def read_xliff(data: bytes, file: str, catalogue: Catalogue) -> tuple[Catalogue,
         )
         for unit in gone
     ]
-    counts = Counts(**taking.found, changed=len(gone))
+    counts = ImportCounts(**taking.found, changed=len(gone))
     return replace(catalogue, entries=tuple(entries)), problems, counts
 
 

@@ -5,7 +5,7 @@ process; knows no figure and no sheet.
 """
 
 from handouts.workers.crew import Workers
-from handouts.workers.pool import Bounds, Lost, call_bounded
+from handouts.workers.pool import Bounds, LostTask, call_bounded
 from handouts.workers.refusal import WorkersError
 
-__all__ = ["Bounds", "Lost", "Workers", "WorkersError", "call_bounded"]
+__all__ = ["Bounds", "LostTask", "Workers", "WorkersError", "call_bounded"]

@@ -17,7 +17,7 @@ from queue import Empty, SimpleQueue
 from typing import Any, Self, TypeVar
 
 from handouts.store.code_digest import Code
-from handouts.workers.pool import Bounds, Lost
+from handouts.workers.pool import Bounds, LostTask
 from handouts.workers.refusal import WorkersError, refuse
 
 WAIT_SECONDS = 15.0
@@ -69,7 +69,7 @@ class Cluster:
         with suppress(OSError, RuntimeError):  # a scheduler that does not answer cannot be told that this was all
             self._client.close(timeout=LOOK_SECONDS)
 
-    def map(self, task: Callable[[Value], Result], values: Iterable[Value]) -> Iterator[tuple[Value, Result | Lost]]:
+    def map(self, task: Callable[[Value], Result], values: Iterable[Value]) -> Iterator[tuple[Value, Result | LostTask]]:
         """Each value with its result, in the order in which they are done; what a task raises is raised here."""
         module = (task.func if isinstance(task, partial) else task).__module__
         self._check_workers(module)
@@ -122,7 +122,7 @@ class Cluster:
                 raise self._refuse("worker-lost", what, "Run it again with --jobs 2, which names the fault.")
 
     def _read(self, future: Any) -> Any:
-        """The result of a future that is done, or ``Lost``."""
+        """The result of a future that is done, or ``LostTask``."""
         import distributed  # as above
 
         try:
@@ -132,7 +132,7 @@ class Cluster:
         except distributed.CancelledError as error:
             raise self._gone("does not answer any more", "it") from error
         except distributed.KilledWorker as error:
-            return Lost(f"{error.allowed_failures + 1} workers died of it")
+            return LostTask(f"{error.allowed_failures + 1} workers died of it")
         except RuntimeError as error:
             if not str(error).startswith("Error during deserialization of the task graph"):
                 raise

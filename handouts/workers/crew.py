@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Self, TypeVar
 
 from handouts.tasks.progress import SILENT, Progress
-from handouts.workers.pool import Bounds, Lost, Pool
+from handouts.workers.pool import Bounds, LostTask, Pool
 from handouts.workers.refusal import refuse
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ class Workers:
         with self.progress.stage(what, len(waiting)) as stage:
             for value, result in self._run(task, waiting, alone=lost is None):
                 stage.done()
-                if not isinstance(result, Lost):
+                if not isinstance(result, LostTask):
                     yield value, result
                 elif lost:
                     yield value, lost(value, result.why)

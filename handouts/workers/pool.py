@@ -45,7 +45,7 @@ class Bounds:
 
 
 @dataclass(frozen=True, slots=True)
-class Lost:
+class LostTask:
     """A task that could not be done."""
 
     why: str
@@ -69,17 +69,20 @@ class Pool:
         self._jobs, self._bounds = jobs, bounds
         self._home = ""
         self._idle: list[_Process] = []
+        self._all: list[_Process] = []
+        """Every one that was begun, so that none is forgotten where Ctrl+C falls between two lines."""
 
     def __enter__(self) -> Self:
         self._home = tempfile.mkdtemp(dir=util.get_temp_dir())
         return self
 
     def __exit__(self, *_: object) -> None:
-        while self._idle:
-            self._idle.pop().end()
+        while self._all:
+            self._all[-1].end()
+            self._all.pop()
         shutil.rmtree(self._home, ignore_errors=True)
 
-    def map(self, task: Callable[[Value], Result], values: Iterable[Value]) -> Iterator[tuple[Value, Result | Lost]]:
+    def map(self, task: Callable[[Value], Result], values: Iterable[Value]) -> Iterator[tuple[Value, Result | LostTask]]:
         """Each value with its result, in the order in which they are done; what a task raises is raised here."""
         waiting = deque((value, 1) for value in values)
         busy: list[_Process] = []
@@ -87,7 +90,7 @@ class Pool:
             while True:
                 done = list(self._take_answers(busy, waiting)) if busy else []
                 while waiting and len(busy) < self._jobs:
-                    busy.append(self._idle.pop() if self._idle else _Process(self._home, self._bounds))
+                    busy.append(self._idle.pop() if self._idle else self._start())
                     busy[-1].begin(task, *waiting.popleft())
                 yield from done
                 if not busy:
@@ -95,6 +98,11 @@ class Pool:
         finally:
             for process in busy:
                 process.end()
+
+    def _start(self) -> _Process:
+        self._all.append(_Process(self._home, self._bounds))
+        self._all[-1].start()
+        return self._all[-1]
 
     def _take_answers(self, busy: list[_Process], waiting: deque[tuple[Any, int]]) -> Iterator[tuple[Any, Any]]:
         """Wait until something happens; processes that are done are idle then, and what should be tried again waits."""
@@ -118,10 +126,10 @@ class Pool:
             if answer.again and process.attempt < ATTEMPTS:
                 waiting.appendleft((process.value, process.attempt + 1))
             else:
-                yield process.value, Lost(answer.lost)
+                yield process.value, LostTask(answer.lost)
 
 
-def call_bounded(task: Callable[[Value], Result], value: Value, bounds: Bounds) -> Result | Lost:
+def call_bounded(task: Callable[[Value], Result], value: Value, bounds: Bounds) -> Result | LostTask:
     """The result of one task in a process of its own."""
     with Pool(1, bounds) as pool:
         ((_, result),) = pool.map(task, [value])
@@ -140,6 +148,10 @@ class _Process:
         context = get_context("forkserver")
         self.pipe, other = context.Pipe()
         self._process = context.Process(target=_serve, args=(other, self._folder, bounds), daemon=True)
+        self._other = other
+
+    def start(self) -> None:
+        """Begin the process; once."""
         # Ctrl+C reaches every process of a terminal: it is for the one that asked, the others are ended by it; so they begin,
         # and the server that forks them, with the signal held back.  Starting the tracker of resources would let it through.
         resource_tracker.ensure_running()
@@ -151,7 +163,7 @@ class _Process:
             raise refuse("worker-lost", what, "Close other programs, or run it again with --jobs 1.") from error
         finally:
             signal.pthread_sigmask(signal.SIG_SETMASK, before)
-            other.close()
+            self._other.close()
 
     def begin(self, task: Callable[[Any], Any], value: Any, attempt: int) -> None:
         """Send the process its next task."""
@@ -174,10 +186,11 @@ class _Process:
         return _Answer(lost=f"its process ended {ATTEMPTS} times before it was done (exit code {code})", again=True)
 
     def end(self) -> None:
-        """The process and its folder are gone when this returns."""
+        """The process and its folder are gone when this returns; it may be asked again."""
         self.pipe.close()
-        self._process.kill()
-        self._process.join()
+        if self._process.pid is not None:
+            self._process.kill()
+            self._process.join()
         shutil.rmtree(self._folder, ignore_errors=True)
 
 

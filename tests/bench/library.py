@@ -28,7 +28,7 @@ from handouts.problems import Grade
 from handouts.publishing.disk import replace_files
 from handouts.rules import check_library
 from handouts.source.files import read_folder
-from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
+from handouts.words.catalogue import Catalogue, CatalogueMessage, read_catalogue, write_catalogue
 from handouts.words.checks import find_faults, numbers_in
 from handouts.words.folder import GLOSSARY
 from handouts.words.glossary import Glossary, read_glossary
@@ -289,7 +289,7 @@ class Maker:
                     continue  # search words, which not every language of the demo has
                 other = said.say(message.context, text)
                 entries.append(
-                    Entry(
+                    CatalogueMessage(
                         message.context,
                         message.text,
                         (add_word(other, word if other != text else f"{word}, {word}") if word else other,),
@@ -305,7 +305,7 @@ class Said:
         self.language, self.glossary = catalogue.language, glossary
         usable = [entry for entry in catalogue.entries if entry.usable]
         self.known = {(_kind(entry.context), entry.source): entry.text for entry in reversed(usable)}
-        self.kinds: dict[str, list[Entry]] = {}
+        self.kinds: dict[str, list[CatalogueMessage]] = {}
         for entry in usable:
             self.kinds.setdefault(_kind(entry.context), []).append(entry)
 

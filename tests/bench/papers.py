@@ -18,11 +18,11 @@ from pathlib import Path
 
 import pypdfium2
 
-from handouts.build.press import lay_out_sheets
+from handouts.build.pdfs import lay_out_sheets
 from handouts.paper.cage import PDF_VARIANT, draw
 from handouts.paper.document import Document, set_articles, settle_document
 from handouts.paper.kit import faces_for, load_kit
-from handouts.paper.writer import BASE_URL, Record, load_press
+from handouts.paper.writer import BASE_URL, WriterLog, load_press
 from handouts.store.memo import Memo
 from handouts.workers import Workers
 from tests.bench.measure import Report
@@ -34,7 +34,7 @@ _ADDRESS = re.compile(r"url\((['\"]?)")
 def lay_out_plainly(html: str) -> bytes:
     """The same page as anybody would make it in a warm process: styles read and fonts made for each document."""
     press, kit = load_press(), load_kit()
-    fonts, record = press.fonts(), Record()
+    fonts, record = press.fonts(), WriterLog()
     fetcher = press.fetcher(kit.fonts, record)
     rules = ("".join(kit.font_rules[face] for face in faces_for(html)), kit.style)
     sheets = [press.css(string=text, base_url=BASE_URL, url_fetcher=fetcher, font_config=fonts) for text in rules]

@@ -11,8 +11,8 @@ from typing import Any
 from zlib import crc32
 
 from handouts.bundle.catalogue import (
-    Catalogue,
-    Entry,
+    BundleCatalogue,
+    ExerciseEntry,
     Withdrawn,
     catalogue_json,
     dose_json,
@@ -55,14 +55,14 @@ FORMER = replace(HEEL_RAISE, sets=2, effort=Span(3, 5))
 TOO_MUCH_FORMER = replace(HEEL_RAISE, reps=30)
 
 
-def make_sample(h7k2: Dose = HEEL_RAISE, former: Sequence[Dose] = (FORMER, TOO_MUCH_FORMER)) -> Catalogue:
+def make_sample(h7k2: Dose = HEEL_RAISE, former: Sequence[Dose] = (FORMER, TOO_MUCH_FORMER)) -> BundleCatalogue:
     """The sample catalogue, with another library's dose of H7K2 where wanted."""
-    entries = {code: Entry(code, slug, dose, allowed) for code, (slug, dose, allowed) in DOSES.items()}
+    entries = {code: ExerciseEntry(code, slug, dose, allowed) for code, (slug, dose, allowed) in DOSES.items()}
     entries["H7K2"] = replace(entries["H7K2"], dose=h7k2, former=tuple(former))
     names = (("en", "es", "zh-Hans"), ("market-street", "mill-lane"), ("light", "medium", "heavy"))
     languages, locations, bands = ({name_mark(name): name for name in group} for group in names)
     withdrawn = {"GN88": Withdrawn("Neck circles", "CV86"), "GN99": Withdrawn("Sit-ups")}
-    return Catalogue(entries, languages, locations, bands, withdrawn, site=name_mark("https://clinic.example/"),
+    return BundleCatalogue(entries, languages, locations, bands, withdrawn, site=name_mark("https://clinic.example/"),
                      former_sites=(name_mark("https://old.example/"),), programmes={"P222": "knee"}, bundles={"BW9X": "first-days"})
 
 
@@ -84,7 +84,7 @@ def bundle_of(*picks: Pick, language: str = "es", location: str = "market-street
     return PickedBundle(language, location, weeks, picks)
 
 
-def random_change(entry: Entry, catalogue: Catalogue, random: Random) -> DoseChange | None:
+def random_change(entry: ExerciseEntry, catalogue: BundleCatalogue, random: Random) -> DoseChange | None:
     """Some of the fields that may be moved, each somewhere in its range, its ends included often."""
     values: dict[str, Any] = {}
     for field in FIELDS:
@@ -110,14 +110,14 @@ def random_change(entry: Entry, catalogue: Catalogue, random: Random) -> DoseCha
     return change_of(**values) if values else None
 
 
-def random_bundle(random: Random, catalogue: Catalogue = SAMPLE) -> PickedBundle:
+def random_bundle(random: Random, catalogue: BundleCatalogue = SAMPLE) -> PickedBundle:
     """A bundle that must be accepted."""
     entries = random.sample(sorted(catalogue.entries.values(), key=lambda entry: entry.code), random.randint(1, min(12, len(catalogue.entries))))
     picks = (Pick(place=PLACE, exercise=Ref(entry.slug, PLACE), change=random_change(entry, catalogue, random)) for entry in entries)
     return PickedBundle(random.choice(sorted(catalogue.languages.values())), random.choice(sorted(catalogue.locations.values())), random.randint(1, 6), tuple(picks))
 
 
-def bundle_json(bundle: PickedBundle, catalogue: Catalogue = SAMPLE) -> dict[str, Any]:
+def bundle_json(bundle: PickedBundle, catalogue: BundleCatalogue = SAMPLE) -> dict[str, Any]:
     """A bundle as the browser holds it."""
     picks = [{"code": catalogue.code_of(pick.exercise.slug) or pick.exercise.slug, "change": _change_json(pick.change)}
              | ({"base": dose_json(pick.base)} if pick.base else {}) for pick in bundle.picks]
@@ -143,7 +143,7 @@ def _plain(value: Any) -> Any:
     return value.slug if isinstance(value, Ref) else value
 
 
-def answer_json(answer: str | OpenedBundle | Refusal, catalogue: Catalogue = SAMPLE) -> Any:
+def answer_json(answer: str | OpenedBundle | Refusal, catalogue: BundleCatalogue = SAMPLE) -> Any:
     """What either reader or writer gave, as plain JSON."""
     if isinstance(answer, str):
         return answer
@@ -155,14 +155,14 @@ def answer_json(answer: str | OpenedBundle | Refusal, catalogue: Catalogue = SAM
     return {"bundle": bundle_json(answer.bundle, catalogue), "doses": doses, "former": list(answer.former)}
 
 
-def by_script(encode: Sequence[PickedBundle], decode: Sequence[str], catalogue: Catalogue = SAMPLE) -> tuple[list[Any], list[Any]]:
+def by_script(encode: Sequence[PickedBundle], decode: Sequence[str], catalogue: BundleCatalogue = SAMPLE) -> tuple[list[Any], list[Any]]:
     """What the browser's side makes of bundles and of codes."""
     given = {"catalogue": catalogue_json(catalogue), "encode": [bundle_json(bundle, catalogue) for bundle in encode], "decode": list(decode)}
     got = ask_script("codes", given)
     return got["encoded"], got["decoded"]
 
 
-def by_python(encode: Sequence[PickedBundle], decode: Sequence[str], catalogue: Catalogue = SAMPLE) -> tuple[list[Any], list[Any]]:
+def by_python(encode: Sequence[PickedBundle], decode: Sequence[str], catalogue: BundleCatalogue = SAMPLE) -> tuple[list[Any], list[Any]]:
     """What this side makes of bundles and of codes."""
     encoded = [answer_json(encode_bundle(bundle, catalogue), catalogue) for bundle in encode]
     return encoded, [answer_json(decode_bundle(text, catalogue), catalogue) for text in decode]
@@ -231,9 +231,9 @@ def read_pairs(count: int, random: Random) -> Counter[str]:
         old = random_dose(random)
         new = change_dose(old, random_dose_change(random)) if random.random() < 0.7 else random_dose(random)
         allowed = random.choice((None, WIDE))
-        before = replace(SAMPLE, entries={"H7K2": Entry("H7K2", "heel-raise", old, None)})
+        before = replace(SAMPLE, entries={"H7K2": ExerciseEntry("H7K2", "heel-raise", old, None)})
         knows = random.random() < 0.5
-        after = replace(SAMPLE, entries={"H7K2": Entry("H7K2", "heel-raise", new, allowed, (old,) if knows and old != new else ())})
+        after = replace(SAMPLE, entries={"H7K2": ExerciseEntry("H7K2", "heel-raise", new, allowed, (old,) if knows and old != new else ())})
         code = encode_bundle(bundle_of(pick_of("heel-raise")), before)
         assert isinstance(code, str)
         codes = {"version 3": code}

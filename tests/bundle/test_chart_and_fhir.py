@@ -49,8 +49,8 @@ def test_chart_text() -> None:
         "One session: about 33 minutes",
         # 540 + 1,539 + 14 x 1,200 s, and 90 s on the 3 days of all three; in 11 sessions there is only the walk.
         "A week: about 319 minutes",
-        "To fetch first: Chair",
-        "Limits ticked: New hip (weeks 1 to 6)",
+        "Equipment: Chair",
+        "Precautions and restrictions: New hip (weeks 1 to 6)",
         "Pointed out when it was made:",
         "- Look here.",
         "Library version: LLLLLL",

@@ -19,7 +19,7 @@ from handouts.build.loading import load
 from handouts.build.settings import Settings
 from handouts.bundle.catalogue import (
     DIGITS,
-    Entry,
+    ExerciseEntry,
     catalogue_json,
     check_doses,
     check_marks,
@@ -35,7 +35,7 @@ from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.fields import FIELDS, LAYOUTS, NAMES, MovableField, drop_unchanged
 from handouts.bundle.packing import BitReader, pack_dose, unpack_dose, write_bits
 from handouts.bundle.past import catalogue_with_past
-from handouts.bundle.values import Kind, OpenedBundle, Origin, PickedBundle, Refusal
+from handouts.bundle.values import OpenedBundle, Origin, PickedBundle, Refusal, RefusalKind
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.weight import hundredths_of, weight_of
 from handouts.model import Dose, DoseRange, Pick, Ref, Side, Span, Tempo
@@ -109,7 +109,7 @@ def test_vectors_in_the_browsers_language() -> None:
 
 def test_vectors_show_every_refusal() -> None:
     """No kind of refusal is without a vector, but the one that only a bundle in the making has."""
-    assert {vector["answer"].get("kind") for vector in VECTORS} == {None, *(kind.value for kind in Kind if kind is not Kind.NO_DOSE)}
+    assert {vector["answer"].get("kind") for vector in VECTORS} == {None, *(kind.value for kind in RefusalKind if kind is not RefusalKind.NO_DOSE)}
 
 
 SET: dict[str, Any] = {"sets": 2, "reps": 8, "hold_seconds": 5, "days": 3, "tempo": Tempo(2, 0, 3), "side": Side.ONE, "effort": Span(3, 4), "weight_kg": 2.0}
@@ -122,7 +122,7 @@ def test_an_open_dose_is_set_whole_or_refused(lacking: str | None) -> None:
     answer = encode_bundle(bundle, SAMPLE)
     assert by_script([bundle], [])[0] == [answer_json(answer)]
     if lacking is not None:
-        assert answer == Refusal(Kind.NO_DOSE, "PN88", NAMES[lacking])
+        assert answer == Refusal(RefusalKind.NO_DOSE, "PN88", NAMES[lacking])
         return
     opened = decode_bundle(str(answer), SAMPLE)
     assert isinstance(opened, OpenedBundle)
@@ -133,7 +133,7 @@ def test_an_open_dose_is_set_whole_or_refused(lacking: str | None) -> None:
 def test_an_open_dose_alone_is_refused() -> None:
     """Nothing is invented: not one field is taken from anywhere."""
     bundle = bundle_of(pick_of("heel-raise"), pick_of("open-hold"))
-    refusal = Refusal(Kind.NO_DOSE, "PN99", "sets")
+    refusal = Refusal(RefusalKind.NO_DOSE, "PN99", "sets")
     assert encode_bundle(bundle, SAMPLE) == refusal
     assert by_script([bundle], [])[0] == [answer_json(refusal)]
 
@@ -143,7 +143,7 @@ def test_no_rest_and_once_a_day_are_not_taken_where_the_range_forbids_them(lacki
     """A range that begins above them must be filled in, as any other field."""
     values: dict[str, Any] = {"sets": 1, "hold_seconds": 30, "days": 3, "rest_seconds": 30, "times": 2}
     bundle = bundle_of(pick_of("open-hold", **{each: value for each, value in values.items() if each != lacking}))
-    refusal = Refusal(Kind.NO_DOSE, "PN99", name)
+    refusal = Refusal(RefusalKind.NO_DOSE, "PN99", name)
     assert encode_bundle(bundle, SAMPLE) == refusal
     assert by_script([bundle], [])[0] == [answer_json(refusal)]
 
@@ -160,8 +160,8 @@ def test_a_code_of_no_sets_is_refused() -> None:
     at = raw.index("".join(write_bits(DIGITS.index(digit), 5) for digit in "PN99")) + 20
     hurt = raw[:at] + bits + raw[at + 6 :]
     sealed_code = sealed(code[0] + "".join(DIGITS[int(hurt[place : place + 5], 2)] for place in range(0, len(hurt), 5)))
-    assert refused(sealed_code) == Refusal(Kind.OLDER, "PN99", "dose")
-    assert by_script([], [sealed_code])[1] == [answer_json(Refusal(Kind.OLDER, "PN99", "dose"))]
+    assert refused(sealed_code) == Refusal(RefusalKind.OLDER, "PN99", "dose")
+    assert by_script([], [sealed_code])[1] == [answer_json(Refusal(RefusalKind.OLDER, "PN99", "dose"))]
 
 
 def test_check_sum_is_the_published_one() -> None:
@@ -266,7 +266,7 @@ def test_damage_is_never_accepted() -> None:
             assert answer == decode_bundle(code, SAMPLE)
         else:
             other += 1
-            assert answer.kind is Kind.DAMAGED
+            assert answer.kind is RefusalKind.DAMAGED
     assert other > 2500
 
 
@@ -324,21 +324,21 @@ def test_links_and_wrapped_text_are_read() -> None:
                  "\u2013".join(code), f"{code[:4]}\u00a0{code[4:]}"):
         assert decode_bundle(text, SAMPLE) == whole
     for text in (f"{code[:9]}/{code[9:]}", f"{code},", code.replace("2", "Z", 1), f"{code}\u200b", f"ı{code}"):
-        assert refused(text).kind is Kind.DAMAGED
+        assert refused(text).kind is RefusalKind.DAMAGED
 
 
 def test_versions_from_other_times() -> None:
     """A newer and an older version of the format are told apart from damage."""
-    assert refused(sealed(head(version=4) + "ABCDEF99")).kind is Kind.NEWER
-    assert refused(sealed(head(version=0))).kind is Kind.OLDER
-    assert refused(head(version=4) + "2222222").kind is Kind.DAMAGED
+    assert refused(sealed(head(version=4) + "ABCDEF99")).kind is RefusalKind.NEWER
+    assert refused(sealed(head(version=0))).kind is RefusalKind.OLDER
+    assert refused(head(version=4) + "2222222").kind is RefusalKind.DAMAGED
 
 
 def test_changed_library_dose_is_seen() -> None:
     """A code made on another dose of the library: read with the former dose where it is known, else refused as older."""
     code = code_of(bundle_of(pick_of("heel-raise", reps=12)))
     changed = replace(HEEL_RAISE, band=Ref("light", PLACE))
-    assert refused(code, make_sample(changed, [])) == Refusal(Kind.OLDER, "H7K2", "dose")
+    assert refused(code, make_sample(changed, [])) == Refusal(RefusalKind.OLDER, "H7K2", "dose")
     opened = decode_bundle(code, make_sample(changed, [HEEL_RAISE]))
     assert isinstance(opened, OpenedBundle)
     assert opened.former == ("H7K2",)
@@ -379,7 +379,7 @@ def test_old_codes_of_the_demo_never_show_another_dose(tmp_path: Path) -> None:
             given = [{name: value for name, value in dose_json(dose).items() if name not in ("pace", "limb")} for dose in answer.doses]
             assert given == row["doses"]
         else:
-            assert answer.kind in (Kind.OLDER, Kind.OUT_OF_BOUNDS, Kind.WITHDRAWN)
+            assert answer.kind in (RefusalKind.OLDER, RefusalKind.OUT_OF_BOUNDS, RefusalKind.WITHDRAWN)
     assert opened >= len(OLD_CODES["demo"]) // 2
 
 
@@ -390,12 +390,12 @@ def test_a_mark_of_two_doses_says_nothing() -> None:
     sets = next((replace(ten, sets=n, reps=reps) for n in range(1, 11) for reps in range(1, 101) if (n, reps) != (3, 10) and dose_mark(replace(ten, sets=n, reps=reps)) == dose_mark(ten)), same)
     assert dose_mark(sets) == dose_mark(ten) and sets != ten
     code = sealed(head() + raw_pick("FX77", dose=ten))
-    entry = Entry("FX77", "fixed", sets, None, (ten,))
+    entry = ExerciseEntry("FX77", "fixed", sets, None, (ten,))
     catalogue = replace(SAMPLE, entries={**SAMPLE.entries, "FX77": entry})
-    assert refused(code, catalogue) == Refusal(Kind.OLDER, "FX77", "dose")
+    assert refused(code, catalogue) == Refusal(RefusalKind.OLDER, "FX77", "dose")
     assert by_script([], [code], catalogue)[1] == [{"kind": "older", "exercise": "FX77", "field": "dose"}]
     two_former = replace(entry, dose=replace(ten, days=7), former=(ten, sets))
-    assert refused(code, replace(SAMPLE, entries={"FX77": two_former})).kind is Kind.OLDER
+    assert refused(code, replace(SAMPLE, entries={"FX77": two_former})).kind is RefusalKind.OLDER
     library = small_library()
     foot = library.exercise["foot-lift"]
     mine = next(replace(foot.dose, sets=n, reps=reps) for n in range(1, 11) for reps in range(1, 101)
@@ -435,7 +435,7 @@ def test_every_bound(code: str, field: str, low: int, high: int) -> None:
         if low <= value <= high:
             assert isinstance(answer, OpenedBundle)
         else:
-            assert answer == Refusal(Kind.OUT_OF_BOUNDS, code, field, value / unit, low / unit, high / unit)
+            assert answer == Refusal(RefusalKind.OUT_OF_BOUNDS, code, field, value / unit, low / unit, high / unit)
 
 
 SLOW = Tempo(4, 2, 4)
@@ -461,13 +461,13 @@ def test_one_bit_stands_for_time_or_distance(code: str, field: str, digits: str)
 
 
 @pytest.mark.parametrize(("raw", "kind"), [
-    (raw_pick("H7K2", 16, write_number(((2 * 16 + 2) * 16 + 2) * 8, 3)), Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "tempo", "2-2-2")),
-    (raw_pick("H7K2", 16, "ZZY"), Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "tempo", "15-15-15-6")),
-    (raw_pick("CV86", 16, SLOW_DIGITS), Refusal(Kind.OUT_OF_BOUNDS, "CV86", "tempo", "4-2-4")),
-    (raw_pick("H7K2", 16, write_number(((2 * 16 + 1) * 16 + 3) * 8, 3)), Refusal(Kind.DAMAGED)),
-    (raw_pick("H7K2", 1, "4"), Refusal(Kind.DAMAGED)),
-    (raw_pick("H7K2"), Refusal(Kind.DAMAGED)),
-    (raw_pick("H7K2", 16, SLOW_DIGITS) + raw_pick("CV86", 8, "3G2"), Refusal(Kind.OUT_OF_BOUNDS, "CV86", "time", 1472)),
+    (raw_pick("H7K2", 16, write_number(((2 * 16 + 2) * 16 + 2) * 8, 3)), Refusal(RefusalKind.OUT_OF_BOUNDS, "H7K2", "tempo", "2-2-2")),
+    (raw_pick("H7K2", 16, "ZZY"), Refusal(RefusalKind.OUT_OF_BOUNDS, "H7K2", "tempo", "15-15-15-6")),
+    (raw_pick("CV86", 16, SLOW_DIGITS), Refusal(RefusalKind.OUT_OF_BOUNDS, "CV86", "tempo", "4-2-4")),
+    (raw_pick("H7K2", 16, write_number(((2 * 16 + 1) * 16 + 3) * 8, 3)), Refusal(RefusalKind.DAMAGED)),
+    (raw_pick("H7K2", 1, "4"), Refusal(RefusalKind.DAMAGED)),
+    (raw_pick("H7K2"), Refusal(RefusalKind.DAMAGED)),
+    (raw_pick("H7K2", 16, SLOW_DIGITS) + raw_pick("CV86", 8, "3G2"), Refusal(RefusalKind.OUT_OF_BOUNDS, "CV86", "time", 1472)),
 ], ids=["not offered", "not offered, with a pause", "no tempo", "the library's own", "nothing needs version 2", "nothing changed", "time of repetitions"])
 def test_tempos_that_are_refused(raw: str, kind: Refusal) -> None:
     """A tempo that the range does not list, that changes nothing, or a version that nothing needs."""
@@ -479,7 +479,7 @@ def test_a_former_tempo_that_is_no_longer_offered() -> None:
     former = replace(HEEL_RAISE, tempo=Tempo(2, 0, 2))
     catalogue = make_sample(former=[former])
     code = sealed(head() + raw_pick("H7K2", dose=former))
-    assert refused(code, catalogue) == Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "tempo", "2-0-2")
+    assert refused(code, catalogue) == Refusal(RefusalKind.OUT_OF_BOUNDS, "H7K2", "tempo", "2-0-2")
 
 
 @given(st.integers(0, 32**3 - 1))
@@ -501,25 +501,25 @@ def test_what_may_not_be_moved() -> None:
         ("FX77", 1, "4", "sets", 2), ("ST22", 2, "2E", "reps", 12), ("CV86", 32, "3", "side", "one"),
         ("H7K2", 32, "4", "side", "alternating"), ("H7K2", 32, "9", "side", 7), ("H7K2", 512, name_mark("heavy"), "band", "heavy"),
     ):
-        assert refused(sealed(head() + raw_pick(code, bits, values))) == Refusal(Kind.OUT_OF_BOUNDS, code, field, value)
+        assert refused(sealed(head() + raw_pick(code, bits, values))) == Refusal(RefusalKind.OUT_OF_BOUNDS, code, field, value)
 
 
 def test_whole_dose_is_held_against_the_range() -> None:
     """A former dose outside today's range is refused even where the code changes nothing."""
-    assert refused(sealed(head() + raw_pick("H7K2", dose=replace(HEEL_RAISE, reps=30)))) == Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "reps", 30, 5, 15)
+    assert refused(sealed(head() + raw_pick("H7K2", dose=replace(HEEL_RAISE, reps=30)))) == Refusal(RefusalKind.OUT_OF_BOUNDS, "H7K2", "reps", 30, 5, 15)
 
 
 def test_writer_refuses_what_the_reader_would() -> None:
     """The writer names the same faults, and never writes a code that the reader refuses."""
     for bundle, refusal in (
-        (bundle_of(pick_of("heel-raise", sets=9)), Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "sets", 9, 1, 4)),
-        (bundle_of(pick_of("nowhere")), Refusal(Kind.UNKNOWN, None, "exercise", "nowhere")),
-        (bundle_of(pick_of("curl"), pick_of("curl")), Refusal(Kind.REPEATED, "WT66")),
-        (bundle_of(), Refusal(Kind.OUT_OF_BOUNDS, None, "picks", 0, 1, 12)),
-        (bundle_of(pick_of("curl"), weeks=7), Refusal(Kind.OUT_OF_BOUNDS, None, "weeks", 7, 1, 6)),
-        (bundle_of(pick_of("curl"), language="fr"), Refusal(Kind.UNKNOWN, None, "language", "fr")),
-        (bundle_of(pick_of("curl"), location="moon"), Refusal(Kind.UNKNOWN, None, "location", "moon")),
-        (bundle_of(pick_of("band-row", band=Ref("steel", PLACE))), Refusal(Kind.UNKNOWN, "BN55", "band", "steel")),
+        (bundle_of(pick_of("heel-raise", sets=9)), Refusal(RefusalKind.OUT_OF_BOUNDS, "H7K2", "sets", 9, 1, 4)),
+        (bundle_of(pick_of("nowhere")), Refusal(RefusalKind.UNKNOWN, None, "exercise", "nowhere")),
+        (bundle_of(pick_of("curl"), pick_of("curl")), Refusal(RefusalKind.REPEATED, "WT66")),
+        (bundle_of(), Refusal(RefusalKind.OUT_OF_BOUNDS, None, "picks", 0, 1, 12)),
+        (bundle_of(pick_of("curl"), weeks=7), Refusal(RefusalKind.OUT_OF_BOUNDS, None, "weeks", 7, 1, 6)),
+        (bundle_of(pick_of("curl"), language="fr"), Refusal(RefusalKind.UNKNOWN, None, "language", "fr")),
+        (bundle_of(pick_of("curl"), location="moon"), Refusal(RefusalKind.UNKNOWN, None, "location", "moon")),
+        (bundle_of(pick_of("band-row", band=Ref("steel", PLACE))), Refusal(RefusalKind.UNKNOWN, "BN55", "band", "steel")),
         (bundle_of(pick_of("sit-to-stand", side=Side.TOGETHER)), None),
     ):
         answer = encode_bundle(bundle, SAMPLE)
@@ -539,8 +539,8 @@ def test_no_text_can_be_put_in() -> None:
 
 def test_two_million_characters_are_not_looked_at() -> None:
     """A fragment as long as a browser hands over is refused at once, on either side of the cap."""
-    assert refused("#" + "2" * 2_000_000).kind is Kind.DAMAGED
-    assert refused(" " * 4001 + code_of(PLAIN)).kind is Kind.DAMAGED
+    assert refused("#" + "2" * 2_000_000).kind is RefusalKind.DAMAGED
+    assert refused(" " * 4001 + code_of(PLAIN)).kind is RefusalKind.DAMAGED
     assert isinstance(decode_bundle(" " * 3000 + code_of(PLAIN), SAMPLE), OpenedBundle)
 
 
@@ -552,7 +552,7 @@ def test_length_of_six_exercises(change: dict[str, Any], length: int, version: s
     tempos = (Tempo(2, 1, 3), Tempo(15, 15, 15, 7))
     wide = DoseRange(place=PLACE, sets=Span(1, 10), reps=Span(1, 100), rest_seconds=Span(0, 600), days=Span(1, 7), tempo=tempos)
     codes = ("H7K2", "K7H2", "CV86", "ST22", "WK33", "PC44")
-    catalogue = replace(SAMPLE, entries={code: Entry(code, f"e-{code.lower()}", HEEL_RAISE, wide) for code in codes})
+    catalogue = replace(SAMPLE, entries={code: ExerciseEntry(code, f"e-{code.lower()}", HEEL_RAISE, wide) for code in codes})
     picks = tuple(pick_of(f"e-{code.lower()}", **change) for code in codes)
     code = encode_bundle(PickedBundle("es", "market-street", 6, picks), catalogue)
     assert isinstance(code, str)
@@ -572,12 +572,12 @@ def test_a_code_holds_no_free_text() -> None:
     assert {field.name for field in fields(Pick)} == {"place", "places", "exercise", "change", "base"}
     for language, location in (("Maria Lopez", "market-street"), ("es", "1956-03-09")):
         answer = encode_bundle(bundle_of(pick_of("heel-raise"), language=language, location=location), SAMPLE)
-        assert isinstance(answer, Refusal) and answer.kind is Kind.UNKNOWN
+        assert isinstance(answer, Refusal) and answer.kind is RefusalKind.UNKNOWN
     # an origin that the library does not have is refused, and never left out: its cautions would be lost with it
     for origin in (Origin("programme", "Maria Lopez", 1), Origin("bundle", "1956-03-09"), Origin("patient", "knee"), Origin("bundle", "", 0, "MARIA"), Origin("programme", "", 1, "M A!")):
         bundle = replace(PLAIN, origin=origin)
         mine, theirs = encode_bundle(bundle, SAMPLE), by_script([bundle], [])[0][0]
-        assert isinstance(mine, Refusal) and (mine.kind, mine.field) == (Kind.UNKNOWN, origin.kind)
+        assert isinstance(mine, Refusal) and (mine.kind, mine.field) == (RefusalKind.UNKNOWN, origin.kind)
         assert theirs == answer_json(mine)
     assert code_of(replace(PLAIN, origin=Origin("programme", "knee", 1956))) == code_of(replace(PLAIN, origin=Origin("programme", "knee")))
 
@@ -606,7 +606,7 @@ def decoded(code: str) -> OpenedBundle:
 def test_writer_refuses_an_unknown_band() -> None:
     """A band that the library does not have has no mark."""
     answer = encode_bundle(bundle_of(pick_of("band-row", band=Ref("iron", PLACE))), SAMPLE)
-    assert answer == Refusal(Kind.UNKNOWN, "BN55", "band", "iron")
+    assert answer == Refusal(RefusalKind.UNKNOWN, "BN55", "band", "iron")
 
 
 def test_a_number_that_does_not_fit_is_never_cut() -> None:
@@ -619,7 +619,7 @@ def test_a_number_that_does_not_fit_is_never_cut() -> None:
 
 def test_writer_holds_the_librarys_own_dose_against_the_range() -> None:
     """An unchanged dose outside its range is refused by the writer as it is by the reader."""
-    assert encode_bundle(bundle_of(pick_of("heel-raise")), make_sample(replace(HEEL_RAISE, reps=30))) == Refusal(Kind.OUT_OF_BOUNDS, "H7K2", "reps", 30, 5, 15)
+    assert encode_bundle(bundle_of(pick_of("heel-raise")), make_sample(replace(HEEL_RAISE, reps=30))) == Refusal(RefusalKind.OUT_OF_BOUNDS, "H7K2", "reps", 30, 5, 15)
 
 
 def test_names_with_one_mark_are_named() -> None:

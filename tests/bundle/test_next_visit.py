@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from handouts.bundle.book import Surroundings, make_book
 from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.values import PickedBundle
 from handouts.dose.progression import build_progression
 from handouts.words.speech import Speech
@@ -14,7 +14,7 @@ from tests.bundle.sample import bundle_json, bundle_of, pick_of
 from tests.scripts.node import ask_script
 
 CATALOGUE = make_catalogue(LIBRARY)
-BOOK = make_book(LIBRARY, CATALOGUE, build_progression(LIBRARY), Speech("en"), Surroundings({}, {}, {}))
+BOOK = make_book(LIBRARY, CATALOGUE, build_progression(LIBRARY), Speech("en"), BookInputs({}, {}, {}))
 
 
 def given(*slugs: str, **values: int) -> PickedBundle:
@@ -49,8 +49,8 @@ def test_moved_on_and_back() -> None:
 
 
 def test_taken_out_and_added() -> None:
-    """Exercises that are no neighbours are taken out and added."""
-    assert differs(given("lift"), given("walk")) == ("Lift taken out.", "Walk added: 20 minutes, every day, 2 times a day.")
+    """Exercises that are no neighbours are removed and added."""
+    assert differs(given("lift"), given("walk")) == ("Lift removed.", "Walk added: 20 minutes, every day, 2 times a day.")
 
 
 def test_changed_dose_says_only_what_differs() -> None:

@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from handouts.bundle.book import Surroundings, make_book
 from handouts.bundle.code import decode_bundle
+from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal
 from handouts.bundle.whole_dose import whole_dose
@@ -22,7 +22,7 @@ from tests.scripts.node import ask_script
 
 EN = Speech("en")
 VECTORS: list[dict[str, Any]] = json.loads((Path(__file__).parent / "vectors.json").read_text(encoding="utf-8"))
-BOOK = make_book(TWINS, CATALOGUE, PROGRESSION, EN, Surroundings({}, {}, {}))
+BOOK = make_book(TWINS, CATALOGUE, PROGRESSION, EN, BookInputs({}, {}, {}))
 
 
 def test_refusals_are_said_alike() -> None:

@@ -7,11 +7,11 @@ from functools import cache
 
 from markupsafe import Markup
 
-from handouts.bundle.book import LimitFound, LimitPhaseFound
+from handouts.bundle.page_data import LimitFound, LimitPhaseFound
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Dose, DoseRange, Exercise, Library, Side, Span, Tempo
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.source.files import read_folder
 from handouts.words.speech import Speech
 from tests.builders import a_programme, refs
@@ -75,4 +75,4 @@ def the_site(is_open: bool = False) -> dict[str, bytes]:
     assert problems == []
     speeches = {language: Speech(language) for language in ("en", "es")}
     annex = read_clinician_pages(files, limits_of, PaperDrawings())
-    return lay_out_site(with_open_dose() if is_open else libraries(), speeches, Drawings(), the_kit(), EDITION, annexes=(annex,))
+    return lay_out_site(with_open_dose() if is_open else libraries(), speeches, Drawings(), the_kit(), EDITION, site_parts=(annex,))

@@ -95,7 +95,7 @@ def hand_over(hands: Clinician, words: Words) -> str:
     hands.press("Tab")
     hands.press("Alt+l", THOUGHT)
     hands.click(page.locator(f"#{words.limit}"))
-    expect(page.locator("#findings")).to_contain_text(words.finding)
+    expect(page.locator("#picks .against").first).to_contain_text(words.finding)
     chart = page.locator("#chart").input_value()
     hands.press("Alt+s", THOUGHT)
     language = page.locator("#sheet-language")

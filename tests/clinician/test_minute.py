@@ -40,7 +40,7 @@ def test_from_home_to_the_print_dialog(tmp_path: Path) -> None:
     english, spanish = (with_programme(library) for library in libraries())
     annex = read_clinician_pages(read_templates(), limits_of, PaperDrawings())
     speeches = {language: Speech(language) for language in ("en", "es")}
-    write_site(lay_out_site((english, spanish), speeches, Drawings(), the_kit(), EDITION, annexes=(annex,)), tmp_path)
+    write_site(lay_out_site((english, spanish), speeches, Drawings(), the_kit(), EDITION, site_parts=(annex,)), tmp_path)
     with a_browser() as browser:
         context = browser.new_context(viewport={"width": 1280, "height": 900})
         context.add_init_script(PRINTED)
@@ -53,7 +53,7 @@ def test_from_home_to_the_print_dialog(tmp_path: Path) -> None:
         expect(page).to_have_url(re.compile(re.escape("/es/sheets/standard/index.html")))
         assert [each.get_attribute("id") for each in page.locator("article").all()] == ["cover", "sit", "stand", "squat"]
         assert page.locator("#stand .dose b").first.inner_text() == "2"
-        assert "Limits ticked: Hip replacement (weeks 1 to 6)" in chart
+        assert "Precautions and restrictions: Hip replacement (weeks 1 to 6)" in chart
         assert "Hip" not in page.url
         assert watched.complaints == []
         context.close()

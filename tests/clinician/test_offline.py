@@ -16,9 +16,9 @@ from handouts.bundle.code import encode_bundle
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.phone.pages import read_phone_pages
-from handouts.site.kit import read_kit
+from handouts.site.assets import read_kit
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.site.worker import LARGEST_FONT
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
@@ -40,7 +40,7 @@ def whole_site(stamp: str = "v1") -> dict[str, bytes]:
     annexes = (read_clinician_pages(templates, limits_of, PaperDrawings()), read_phone_pages(templates))
     speeches = {language: Speech(language) for language in ("en", "es")}
     edition = Edition(version=stamp, unreviewed=EDITION.unreviewed)
-    files = lay_out_site(libraries(), speeches, Shapes(), read_kit(templates), edition, annexes=annexes)
+    files = lay_out_site(libraries(), speeches, Shapes(), read_kit(templates), edition, site_parts=annexes)
     return files | add_worker(files, speeches, templates["scripts/worker.js"].decode())
 
 

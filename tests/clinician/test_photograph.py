@@ -19,7 +19,7 @@ from PIL import Image
 
 from handouts.build.loading import load
 from handouts.build.settings import Settings
-from handouts.bundle.catalogue import Catalogue, make_catalogue
+from handouts.bundle.catalogue import BundleCatalogue, make_catalogue
 from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
 from handouts.cli import main
@@ -35,7 +35,7 @@ DAY = date(2026, 11, 25)
 
 
 @cache
-def demo() -> tuple[Library, Catalogue]:
+def demo() -> tuple[Library, BundleCatalogue]:
     """The demo library and what its codes mean."""
     library = load(Settings(ROOT / "content", today=DAY)).library
     assert library is not None

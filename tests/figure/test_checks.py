@@ -9,10 +9,10 @@ import pytest
 
 from handouts.figure.body.body import make_body
 from handouts.figure.body.joints import HIGH, INDEX, LOW, VARIABLES, typed_angle
-from handouts.figure.checks.case import Case
+from handouts.figure.checks.check_input import CheckInput
 from handouts.figure.checks.pose_checks import check_overlap, check_range, check_sink
 from handouts.figure.pose.bases import BASES
-from handouts.figure.pose.motion import Motion
+from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.residuals import State
 from handouts.figure.pose.solver import solve
 from handouts.figure.pose.spec import PoseAngle
@@ -29,14 +29,14 @@ def rules_of(text: str) -> dict[str, tuple[int, int, str]]:
 
 
 @pytest.fixture(scope="module")
-def standing() -> Motion:
+def standing() -> SolvedMotion:
     """A standing body, solved once."""
     from handouts.figure.pose.motion import solve_motion
 
     return solve_motion(spec_of("base: standing"), make_body())
 
 
-AAOS = "American Academy of Orthopaedic Surgeons, as tabulated by Norkin and White, Measurement of Joint Motion, appendix A"
+AAOS = "American Academy of Orthopaedic Surgeons, as tabulated by Norkin and White, Measurement of Joint SolvedMotion, appendix A"
 MEMORY = f"{AAOS}; from memory"
 ANKLE = "normal range of the ankle: World Journal of Orthopedics 2017;8(1):21-29, table 5"
 NECK = "design ceilings of the cervical spine, from measurements of healthy young men"
@@ -71,13 +71,13 @@ PUBLISHED = (
 
 
 @pytest.mark.parametrize(("variable", "positive", "negative"), PUBLISHED, ids=[row[0] for row in PUBLISHED])
-def test_range_edges(variable: str, positive: tuple[float, str], negative: tuple[float, str], standing: Motion) -> None:
+def test_range_edges(variable: str, positive: tuple[float, str], negative: tuple[float, str], standing: SolvedMotion) -> None:
     """Each published edge, without weight, is accepted and refused one degree past it."""
     place = Place("figure.yaml", 3, 9)
     for edge, out in ((positive[0], 1.0), (-negative[0], -1.0)):
         for degrees, refused in ((edge, False), (edge + out, True)):
             spec = replace(spec_of("base: supine"), start=(PoseAngle(variable, float(degrees), place),))
-            found = check_range(Case(spec, make_body(), standing, frozenset()))
+            found = check_range(CheckInput(spec, make_body(), standing, frozenset()))
             assert [(problem.rule, problem.place) for problem in found] == [("figure-range-of-motion", place)] * refused
 
 
@@ -155,7 +155,7 @@ def test_wrong_side() -> None:
     assert rules_of(text)["figure-side"][0] == 2
 
 
-def test_limbs_that_pass_through_each_other(standing: Motion) -> None:
+def test_limbs_that_pass_through_each_other(standing: SolvedMotion) -> None:
     """A forearm inside the trunk is found."""
     base, body = BASES["standing"], make_body()
     pose = base.pose()
@@ -163,7 +163,7 @@ def test_limbs_that_pass_through_each_other(standing: Motion) -> None:
     task = replace(standing.tasks[0], angles=pose, apart=(), softness=np.full(len(VARIABLES), 0.01))
     frame = solve(body, task, State(task.turn, task.position, pose))
     motion = replace(standing, frames=(frame,), tasks=(task,))
-    found = check_overlap(Case(spec_of("base: standing"), body, motion, frozenset()))
+    found = check_overlap(CheckInput(spec_of("base: standing"), body, motion, frozenset()))
     assert any("trunk" in problem.what for problem in found)
 
 
@@ -267,7 +267,7 @@ def test_what_a_limb_goes_into_is_named(text: str, shift: tuple[float, float, fl
     spec, body = spec_of(text), make_body()
     motion = solve_motion(spec, body)
     pushed = replace(motion.frames[0], centres=motion.frames[0].centres + np.array(shift))
-    found = check_sink(Case(spec, body, replace(motion, frames=(pushed,)), frozenset()))
+    found = check_sink(CheckInput(spec, body, replace(motion, frames=(pushed,)), frozenset()))
     what = message.split(" into the ")[1].split(maxsplit=1)[0]
     assert [problem.what for problem in found] == [message]
     assert found[0].mend == f"Change the angles of that limb, or let it rest on the {what} with a contact."

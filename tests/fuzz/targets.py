@@ -20,7 +20,7 @@ from handouts.bundle.code import decode_bundle, encode_bundle
 from handouts.bundle.values import OpenedBundle
 from handouts.figure import read_figure
 from handouts.importers.draft import take_in_document
-from handouts.importers.lines import DocumentError, Line, tidy
+from handouts.importers.lines import DocumentError, SourceLine, tidy
 from handouts.importers.office import ODT, WORD, read_odt, read_word
 from handouts.importers.plain import read_html, read_pdf
 from handouts.importers.plain import read_text as read_text_document
@@ -33,7 +33,7 @@ from handouts.problems import Place, Problem, show_problem, sort_problems
 from handouts.rules import check_library
 from handouts.source.nodes import compose, read_text
 from handouts.text.markup import ALLOWED_SCHEMES, find_markup_problems, plain_text, render_inline
-from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
+from handouts.words.catalogue import Catalogue, CatalogueMessage, read_catalogue, write_catalogue
 from handouts.words.checks import find_faults
 from handouts.words.glossary import Glossary, read_glossary
 from handouts.words.reviews import read_reviews, write_reviews
@@ -164,7 +164,7 @@ def catalogue(data: bytes) -> None:
 
 
 GLOSSARY = Glossary(keep=("PEMAT",))
-_HOME = Catalogue("es", "es.po", (Entry("exercise/a/title", "Sit tall.", ("",)), Entry("exercise/b/title", "Stand up.", ("De pie.",))))
+_HOME = Catalogue("es", "es.po", (CatalogueMessage("exercise/a/title", "Sit tall.", ("",)), CatalogueMessage("exercise/b/title", "Stand up.", ("De pie.",))))
 
 
 def xliff(data: bytes) -> None:
@@ -222,7 +222,7 @@ def inline(data: bytes) -> None:
     assert_inert(str(render_inline(text)))
 
 
-def _document(read: Callable[[bytes], list[Line]], data: bytes) -> None:
+def _document(read: Callable[[bytes], list[SourceLine]], data: bytes) -> None:
     """A foreign document: drafts that can be read as files, without a warning among the steps, or a reason."""
     try:
         taken = take_in_document(tidy(read(data)), "leaflet")

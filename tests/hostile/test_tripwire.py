@@ -19,7 +19,7 @@ from markupsafe import escape
 from playwright.sync_api import Browser, expect
 
 from handouts.model import Ref, Words
-from handouts.site.frame import POLICY
+from handouts.site.page_frame import POLICY
 from handouts.text.markup import render_inline
 from tests.builders import a_library
 from tests.hostile.payloads import XSS

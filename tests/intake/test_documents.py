@@ -22,7 +22,7 @@ from handouts.commands.take_in import DOCUMENTS
 from handouts.importers import table
 from handouts.importers.dose_words import find_dose
 from handouts.importers.draft import place_of, take_in_document
-from handouts.importers.lines import MOST_BYTES, DocumentError, Kind, Line, tidy
+from handouts.importers.lines import MOST_BYTES, DocumentError, LineKind, SourceLine, tidy
 from handouts.importers.office import MOST_DEPTH, read_odt, read_word
 from handouts.importers.plain import read_html, read_pdf, read_text
 from handouts.importers.safety_words import part_line
@@ -256,7 +256,7 @@ def bomb(levels: int = 9) -> str:
     return f'<!DOCTYPE d [<!ENTITY e0 "word">{entities}]><w:document {W}><w:body><w:p><w:r><w:t>&e{levels - 1};</w:t></w:r></w:p></w:body></w:document>'
 
 
-HOSTILE: dict[str, tuple[Callable[[bytes], list[Line]], Callable[[], bytes], str]] = {
+HOSTILE: dict[str, tuple[Callable[[bytes], list[SourceLine]], Callable[[], bytes], str]] = {
     "entity bomb": (read_word, lambda: archive("word/document.xml", bomb()), "it declares a document type"),
     "outside entity": (read_odt, lambda: archive("content.xml", '<!DOCTYPE d SYSTEM "file:///etc/passwd"><d/>'), "it declares a document type"),
     "zip bomb": (read_word, lambda: archive("word/document.xml", b" " * (MOST_BYTES * 4)), "its text is larger than 8 MiB"),
@@ -298,14 +298,14 @@ def test_too_much_text_is_refused() -> None:
 
 
 @given(st.sampled_from([read_word, read_odt, read_html, read_text, read_pdf]), st.binary(max_size=300))
-def test_any_bytes_are_read_or_refused(read: Callable[[bytes], list[Line]], data: bytes) -> None:
+def test_any_bytes_are_read_or_refused(read: Callable[[bytes], list[SourceLine]], data: bytes) -> None:
     """No format falls over on bytes of any kind."""
     with contextlib.suppress(DocumentError):
         take_in_document(tidy(read(data)), "any")
 
 
-@given(st.lists(st.builds(Line, st.sampled_from(Kind), st.text(max_size=60), st.integers(1, 3)), max_size=12))
-def test_any_lines_give_files_that_can_be_read(lines: list[Line]) -> None:
+@given(st.lists(st.builds(SourceLine, st.sampled_from(LineKind), st.text(max_size=60), st.integers(1, 3)), max_size=12))
+def test_any_lines_give_files_that_can_be_read(lines: list[SourceLine]) -> None:
     """No text of a document breaks out of its remark or its value: the draft's keys are those that were placed."""
     taken = take_in_document(tidy(lines), "any.txt")
     for path, data in taken.files.items():

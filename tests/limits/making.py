@@ -9,7 +9,7 @@ from typing import Any
 
 from handouts.figure import Facts, compute_figure, facts, joint_angles, read_figure
 from handouts.library.read import read_library
-from handouts.limits import Shown
+from handouts.limits import ShownMotion
 from handouts.limits.shown import keep_moved
 from handouts.model import Exercise, Library, Limit, LimitPhase
 from handouts.source.nodes import Mapping as MappingNode
@@ -56,9 +56,9 @@ def some_facts(**changes: Any) -> Facts:
     return Facts(**{**given, **changes})
 
 
-def motion(*frames: Mapping[str, float], **changes: Any) -> Shown:
+def motion(*frames: Mapping[str, float], **changes: Any) -> ShownMotion:
     """A motion of the given angles, from start to end."""
-    return Shown(tuple(frames), some_facts(**changes))
+    return ShownMotion(tuple(frames), some_facts(**changes))
 
 
 def an_exercise(demands: tuple[str, ...] = (), **changes: Any) -> Exercise:
@@ -66,7 +66,7 @@ def an_exercise(demands: tuple[str, ...] = (), **changes: Any) -> Exercise:
     return build_exercise(demands=refs(*demands), **changes)
 
 
-def solved(text: str) -> Shown:
+def solved(text: str) -> ShownMotion:
     """A figure described in YAML, solved by the engine."""
     node, problems = compose(text, "figure.yaml")
     assert isinstance(node, MappingNode), problems
@@ -74,14 +74,14 @@ def solved(text: str) -> Shown:
 
 
 @cache
-def demo_figures() -> dict[str, Shown]:
+def demo_figures() -> dict[str, ShownMotion]:
     """The demo's own figures, solved once for all tests."""
     return {exercise.slug: solved_node(exercise.figure) for exercise in demo().exercises if exercise.figure}
 
 
-def solved_node(node: MappingNode) -> Shown:
+def solved_node(node: MappingNode) -> ShownMotion:
     """A figure solved by the engine."""
     spec, problems = read_figure(node)
     assert spec is not None, problems
     figure = compute_figure(spec)
-    return Shown(keep_moved(joint_angles(figure.motion)), facts(figure))
+    return ShownMotion(keep_moved(joint_angles(figure.motion)), facts(figure))

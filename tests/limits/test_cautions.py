@@ -7,14 +7,14 @@ from functools import cache
 
 import pytest
 
-from handouts.limits import Finding, Shown, check_limit_cautions, find_all
+from handouts.limits import Finding, ShownMotion, check_limit_cautions, find_all
 from handouts.model import Exercise, Library, Limit
 from handouts.problems import Grade, show_problem
 from tests.builders import PLACE, a_dose, a_library
 from tests.limits.making import an_exercise, demo, demo_figures, motion, the_limit
 
 
-def lacking(exercise: Exercise, shown: Shown | None, *limits: Limit, library: Library | None = None) -> list[str]:
+def lacking(exercise: Exercise, shown: ShownMotion | None, *limits: Limit, library: Library | None = None) -> list[str]:
     """What an exercise lacks, as it is printed."""
     library = library or replace(a_library(exercise), limits=limits, vocabulary=demo().vocabulary)
     figures = {exercise.slug: shown} if shown else {}
@@ -42,7 +42,7 @@ def test_an_angle_with_both_numbers() -> None:
         (an_exercise(), motion({"trunk.flex": 30.0}), "thin-bones", None),
     ],
 )  # fmt: skip
-def test_other_kinds(exercise: Exercise, shown: Shown, limit: str, what: str | None) -> None:
+def test_other_kinds(exercise: Exercise, shown: ShownMotion, limit: str, what: str | None) -> None:
     """Positions, demands and weights; of an angle that counts with a demand only the angle is told."""
     found = lacking(exercise, shown, replace(the_limit(limit), default=True))
     assert [f"({what})" in line for line in found] == ([True] if what else [])

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts.figure import Movement
-from handouts.limits import TOLERANCE_DEGREES, Finding, Moment, What, Whose, find_conflicts
+from handouts.limits import TOLERANCE_DEGREES, BoundSubject, Finding, Moment, Whose, find_conflicts
 from handouts.model import DoseRange, Side, Span
 from tests.builders import PLACE, a_dose, refs
 from tests.limits.making import an_exercise, motion, phase_at, phase_number, solved, the_limit
@@ -17,7 +17,7 @@ BOTH_AT_ONCE = a_dose(side=Side.TOGETHER)
 
 def overs(findings: tuple[Finding, ...]) -> list[tuple[str, float | None]]:
     """What each finding exceeds, and by how much."""
-    return [(part.name, part.over) for finding in findings for part in finding.parts if part.what is What.MOTION]
+    return [(part.name, part.over) for finding in findings for part in finding.parts if part.what is BoundSubject.MOTION]
 
 
 # Posterior hip precautions: no flexion past 90 degrees, no adduction past the midline, no internal rotation past
@@ -84,7 +84,7 @@ def test_anterior_hip() -> None:
     assert overs(find_conflicts(an_exercise(), behind, [the_limit("hip-anterior")])) == [("hip extension", 4.0)]
     assert find_conflicts(an_exercise(), behind, [the_limit("hip-anterior-combined")]) == ()
     prone = find_conflicts(an_exercise(position="prone"), motion({}), [the_limit("hip-anterior")])
-    assert [(part.what, part.name) for finding in prone for part in finding.parts] == [(What.POSITION, "prone")]
+    assert [(part.what, part.name) for finding in prone for part in finding.parts] == [(BoundSubject.POSITION, "prone")]
 
 
 def knee(start: float, end: float, open_chain: bool = True, weight: float | None = None, band: bool = False) -> tuple[object, object]:

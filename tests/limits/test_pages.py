@@ -9,8 +9,8 @@ from html import unescape
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.limits import find_all
 from handouts.model import Library
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
 from tests.builders import a_library
@@ -37,7 +37,7 @@ def site(*libraries: Library) -> dict[str, bytes]:
     """A site with limits, the first library its source."""
     speeches = {library.language: Speech(library.language) for library in libraries}
     edition = Edition(version="v", limits=FINDINGS)
-    return lay_out_site(libraries, speeches, Drawings(), the_kit(), edition, annexes=(LimitPages(libraries[0], FINDINGS),))
+    return lay_out_site(libraries, speeches, Drawings(), the_kit(), edition, site_parts=(LimitPages(libraries[0], FINDINGS),))
 
 
 def text_of(page: bytes) -> str:
@@ -57,8 +57,8 @@ def test_block_on_an_exercise_page() -> None:
     block = page[page.index("movement limits this may exceed") :]
     text = text_of(block.encode())
     assert "Your surgeon's plan comes first." in text
-    assert text.index("Hip flexion: 99°, 9° above the bound of 90° (at the start, each side in turn)") < text.index("Past the bound by 5 degrees or less")
-    assert "Hip adduction: 3° past neutral" in text[text.index("Past the bound") :]
+    assert text.index("Hip flexion to about 99°; the limit is 90° (at the start, each side in turn)") < text.index("Past the bound by 5 degrees or less")
+    assert "Hip adduction to about 3° past neutral; the limit is neutral" in text[text.index("Past the bound") :]
     assert "pose avoidance" not in text
     assert 'href="../../limits/index.html#limit-hip-posterior"' in block
 
@@ -77,15 +77,15 @@ def test_page_of_all_limits() -> None:
     assert "Weeks 0 to 12 Hip flexion up to 90° Hip adduction up to 0°" in hip
     assert "Read in the source: Eannucci et al., HSS Journal 15:247, 2019" in hip
     assert "Up to 2 degrees past a bound is not reported" in text[: text.index("Hip replacement, posterior approach The hip")]
-    assert "May exceed it (1) Sit to stand Hip flexion: 99°" in hip
-    assert "Past the bound by 5 degrees or less (1) Sit to stand Hip adduction: 3° past neutral" in hip
+    assert "May exceed it (1) Sit to stand Hip flexion to about 99°; the limit is 90°" in hip
+    assert "Past the bound by 5 degrees or less (1) Sit to stand Hip adduction to about 3° past neutral; the limit is neutral" in hip
     assert "Could not be checked, for want of a figure (1) Step down" in hip
     assert "No bound is set in this phase." in text
     pose = text[text.index("pose avoidance Not used here") :]
     assert "Read in a summary, not in the source itself: Eannucci" in pose[:500]
     vertigo = text[text.index("Positional vertigo") :]
     assert "From memory: look it up before you rely on it" in vertigo
-    assert "May exceed it (1) Bridge Demand: lying down and sitting up" in vertigo
+    assert "May exceed it (1) Bridge Lying down and sitting up" in vertigo
 
 
 def test_a_language_without_all_words_shows_no_limits() -> None:
@@ -107,7 +107,7 @@ def test_limits_to_tick() -> None:
     assert list(found) == ["hip-posterior", "cuff-repair", "vertigo", "weight-as-tolerated"]
     (phase,) = found["hip-posterior"].phases
     assert phase.found == {
-        "sit-to-stand": "Hip flexion: 99°, 9° above the bound of 90° (at the start, each side in turn). Hip adduction: 3° past neutral (at the start, each side in turn)",
+        "sit-to-stand": "Hip flexion to about 99°; the limit is 90° (at the start, each side in turn). Hip adduction to about 3° past neutral; the limit is neutral (at the start, each side in turn)",
         "step-down": "Could not be checked: this exercise has no figure.",
     }
     assert found["weight-as-tolerated"].phases[0].found == {}
@@ -119,7 +119,7 @@ def test_each_phase_says_its_own_status() -> None:
     library = replace(USUAL, limits=(the_limit("hip-anterior"), the_limit("acl-open-chain")), vocabulary=demo().vocabulary)
     findings = find_all(library, SHOWN)
     edition = Edition(version="v", limits=findings)
-    files = lay_out_site([library], {"en": Speech("en")}, Drawings(), the_kit(), edition, annexes=(LimitPages(library, findings),))
+    files = lay_out_site([library], {"en": Speech("en")}, Drawings(), the_kit(), edition, site_parts=(LimitPages(library, findings),))
     text = text_of(files["en/limits/index.html"])
     assert "Read in a summary, not in the source itself: Clinic and therapist pages on the anterior approach" in text
     assert "The numbers are this clinic's own: The bounds as above; the weeks are those of the posterior approach" in text

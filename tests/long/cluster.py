@@ -23,7 +23,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from handouts.publishing.manifest import MANIFEST
 from tests.small_library import TEXTS
 from tests.test_cli import write
-from tests.workers.running import ROOT, Cluster, kill, start_cluster
+from tests.workers.running import HEARS_CONTROL_C, ROOT, Cluster, kill, start_cluster
 from tests.workers.test_builds import processes
 
 MOST_SECONDS = 120
@@ -35,7 +35,7 @@ def build(folder: Path, out: str, *options: str) -> subprocess.Popen[str]:
     (folder / "passing").mkdir(exist_ok=True)
     env = {**os.environ, "PYTHONPATH": str(ROOT), "TMPDIR": str(folder / "passing")}
     words = ["build", "lib", "--to", out, "--today=2026-11-25", "--quiet", *options]
-    command = [sys.executable, "-m", "handouts", *words]
+    command = [*HEARS_CONTROL_C, "-m", "handouts", *words]
     return subprocess.Popen(command, cwd=folder, env=env, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True)
 
 

@@ -12,7 +12,7 @@ from handouts.model import Exercise, Library
 from handouts.paper.document import Document, lay_out_document
 from handouts.paper.plan import plan_documents
 from handouts.paper.setting import PaperSetting, make_setting
-from handouts.site.setting import Edition
+from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from tests.kept import kept
 from tests.small_library import TEXTS, small_library

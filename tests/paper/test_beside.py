@@ -1,7 +1,8 @@
-"""Two languages beside one another: every paragraph twice, in its own language and direction, on two pages."""
+"""Two languages beside one another: every paragraph twice, in its own language and direction, on two pages, or three where it must be."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from html.parser import HTMLParser
 from io import BytesIO
@@ -9,16 +10,23 @@ from io import BytesIO
 import pdfua
 import pikepdf
 import pytest
+from markupsafe import Markup
 
-from handouts.paper.beside import beside_paths, beside_sheet, plan_beside
-from handouts.paper.document import Document, lay_out_document, settle_document
+from handouts.model import Words
+from handouts.paper.beside import _seen, beside_paths, beside_sheet, plan_beside
+from handouts.paper.cage import lay_out
+from handouts.paper.document import Document, _too_long, lay_out_document, settle_document
 from handouts.paper.setting import PaperSetting, make_setting
+from handouts.problems import Place, show_problem
+from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.kept import kept
-from tests.paper.making import EDITION, Pictures, a_setting, text_of
+from tests.paper.making import EDITION, Pictures, a_setting, pages_of, text_of
 from tests.paper.test_pdf import FALSE_ALARM, elements
+from tests.site.making import Drawings
 from tests.small_library import small_library, texts_with
+from tests.words.demo import libraries
 from tests.words.sample import STOP, translated
 
 SHOW = ("grace days: 90}", "grace days: 90, unreviewed translations: show}")
@@ -41,7 +49,7 @@ def sheet(language: str) -> Document:
 
 
 class Halves(HTMLParser):
-    """The halves of every pair: language, direction and text."""
+    """The halves of every pair: language, direction and text, a mark behind each heading."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -57,6 +65,8 @@ class Halves(HTMLParser):
             self.depth += 1
 
     def handle_endtag(self, tag: str) -> None:
+        if self.depth and tag == "h2":
+            self.handle_data("|")
         if self.depth and tag == "div":
             self.depth -= 1
 
@@ -86,7 +96,7 @@ def test_each_half_says_its_language(language: str, direction: str) -> None:
 def test_every_text_of_the_exercise_stands_in_both(language: str) -> None:
     """Paragraph beside paragraph: what the made-up translation turned round is the source in the other half."""
     found = halves(sheet(language))
-    pairs = {own[2].removeprefix("1 "): other[2].removeprefix("1 ") for own, other in zip(found[::2], found[1::2], strict=True)}
+    pairs = {own[2].rpartition("| ")[2].removeprefix("1 "): other[2].rpartition("| ")[2].removeprefix("1 ") for own, other in zip(found[::2], found[1::2], strict=True)}
     exercise = settings(language)[1].library.exercise["foot-lift"]
     texts = [exercise.title, exercise.feel, *exercise.cues, exercise.ready_when, *(item for section in exercise.sections for block in section.blocks for item in block.items[:1])]
     for words in texts:
@@ -138,3 +148,47 @@ def test_one_paper_and_one_size() -> None:
     own, source = settings("es")
     assert tuple(each.path for each in plan_beside(own, source)) == beside_paths(own.library, "en")
     assert beside_paths(own.library, "en")[0] == "es/exercises/foot-lift/foot-lift-letter-standard-with-en.pdf"
+
+
+DEMO = Edition(version="K7QX2M")
+TICKS = {"es": "Marque una casilla", "fr": "Cochez une case"}
+STOPS = {"es": "Pare si", "fr": "Arrêtez si"}
+
+
+@pytest.mark.parametrize(("language", "slug", "pages"), [("es", "sit-to-stand", 2), ("fr", "step-up", 3)])
+def test_boxes_to_tick_stand_on_the_second_page(language: str, slug: str, pages: int) -> None:
+    """Many words are set more tightly; where that is not enough, the cautions have the third page, whole and to themselves."""
+    own, source = (make_setting(libraries()[each], Speech(each), Drawings(), DEMO) for each in (language, "en"))
+    laid = kept(lay_out_document, beside_sheet(own, source, own.library.exercise[slug]))
+    assert (laid.problems, laid.pages) == ((), pages)
+    texts = pages_of(text_of(laid.pdf))
+    assert [TICKS[language] in text for text in texts] == [False, True, False][:pages]
+    assert [STOPS[language] in text and "911" in text for text in texts] == [number == pages - 1 for number in range(pages)]
+    # the whole block stands there, to the rule about pain
+    assert "Stop. Call us today." in " ".join(texts[-1].split())
+
+
+def test_notice_leads_to_the_catalogue() -> None:
+    """Where even three pages are not enough, the notice stands at the translation, which is what can be shortened."""
+    own, source = settings("es")
+    entry = Place("content/words/es.po", 17)
+    exercise = replace(own.library.exercise["foot-lift"], title=Words("Sube el pie", entry))
+    document = beside_sheet(own, source, exercise)
+    (article,) = document.articles
+    assert show_problem(_too_long(article, document)) == (
+        "content/words/es.po:17:1: notice: 'Sube el pie' takes more than three pages in 'foot-lift-letter-standard-with-en.pdf' "
+        "(language es, paper letter, type size standard). "
+        "Shorten the translation of its steps, its mistakes or its cautions. [paper-too-long]"
+    )
+
+
+def test_no_line_ends_early_before_bold_words() -> None:
+    """What to do stands behind what is seen; where it does not fit there, the line before it stays whole."""
+    said = _seen(Markup("You had hip surgery in the last 6 months."), Markup("Ask us first."))
+    for width in range(284, 316):
+        page = lay_out(f'<html lang="en"><body><p style="width: {width}px">{said}</p></body></html>', {}, Place("x.md")).made.pages[0]
+        lines = [
+            "".join(each.text for each in box.descendants() if hasattr(each, "text"))
+            for box in page._page_box.descendants() if type(box).__name__ == "LineBox"
+        ]
+        assert all(" " in line.strip() for line in lines[:-1]), (width, lines)

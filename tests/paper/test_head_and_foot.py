@@ -20,7 +20,7 @@ from handouts.paper.frame import render_document, view_page
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.problems import Place
-from handouts.site.setting import Edition
+from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from tests.site.making import Drawings
 from tests.words.demo import LANGUAGES, libraries

@@ -14,7 +14,7 @@ from handouts.paper.letters import find_missing_letters
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import make_setting
 from handouts.problems import show_problem
-from handouts.site.setting import Edition
+from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from tests.kept import kept
 from tests.site.making import Drawings

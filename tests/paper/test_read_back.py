@@ -23,7 +23,7 @@ from handouts.paper.document import Document, lay_out_document
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.problems import Grade
-from handouts.site.setting import Edition
+from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from tests.kept import kept
 from tests.site.making import Drawings

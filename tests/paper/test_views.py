@@ -20,7 +20,7 @@ from handouts.paper.plan import bundle_document, programme_document, tier_docume
 from handouts.paper.sheet import view_exercise
 from handouts.paper.ticks import tick_exercises, tick_weeks
 from handouts.publication.views import BlockView, SectionView
-from handouts.site.setting import missing_line
+from handouts.site.context import missing_line
 from handouts.words.speech import Speech
 from tests.builders import PLACE
 from tests.paper.making import BUNDLE, EDITION, a_setting, documents

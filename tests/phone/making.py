@@ -15,9 +15,9 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import DoseChange, Exercise, Library, Pick, Ref
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Place
-from handouts.site.kit import read_kit
+from handouts.site.assets import read_kit
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
@@ -136,7 +136,7 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "", programme: bool = Fal
         for name, entry in (("phone", "main"), ("phone-more", "more")):
             files[f"scripts/made/{name}.js"] += f'document.documentElement.dataset.{entry} = "edited";\n'.encode()
     edition = Edition(version=stamp)
-    return lay_out_site(libraries, speeches, Shapes(edit), read_kit(files), edition, annexes=[read_phone_pages(files)])
+    return lay_out_site(libraries, speeches, Shapes(edit), read_kit(files), edition, site_parts=[read_phone_pages(files)])
 
 
 def code_of(*picks: str | tuple[str, dict[str, Any]], location: str = "hill", language: str = "en", weeks: int = 4,

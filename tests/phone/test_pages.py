@@ -16,7 +16,7 @@ from PIL import Image
 
 from handouts.phone.icon import IconError, icon_png
 from handouts.phone.picture import NotAFigureError, description_of, picture_tree
-from handouts.site.kit import MADE_SCRIPTS
+from handouts.site.assets import MADE_SCRIPTS
 from handouts.site.worker import write_worker
 from handouts.templating.assets import read_templates
 from handouts.words.phrases import ROOMS

@@ -90,7 +90,7 @@ def test_a_new_link_does_not_replace_a_kept_list_unasked(context: BrowserContext
     page.locator("#back-to-list").click()
     expect(page.locator("#rows > li")).to_have_count(2)
     expect(page.locator("#another-list")).to_be_hidden()
-    expect(page.locator("#list-day")).to_contain_text("This phone has kept this list since")
+    expect(page.locator("#list-day")).to_contain_text("This list has been saved on this phone since")
     open_at(page, host, "a")
     expect(page.locator("#rows > li")).to_have_count(2)
     open_at(page, host, "a", SECOND)

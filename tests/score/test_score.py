@@ -14,7 +14,7 @@ from handouts.score.answers import PersonAnswer, read_answers, with_answers, wri
 from handouts.score.items import CLEAR, ITEMS, UNDERSTANDABLE, Answer, Decision, add_up, settle
 from handouts.score.judge import judge
 from handouts.score.material import Material
-from handouts.score.sheet import Sheet, read_sheet, scale_ends
+from handouts.score.sheet import ScoredSheet, read_sheet, scale_ends
 from handouts.words.speech import Speech
 from tests.builders import a_caution, a_dose, a_library, an_exercise, words
 from tests.small_library import TEXTS
@@ -111,13 +111,13 @@ def test_waiting_items_are_not_counted() -> None:
     assert (total.points, total.applicable, total.waiting) == (19, 19, 1)
 
 
-SHEET = Sheet(
+SHEET = ScoredSheet(
     before="Standing Step-up", first=True, dose="3 sets Effort: 0 rest, 10 your most.", pain="Up to 3 out of 10. (0 none, 10 the worst you know.)",
     heads=("Week 1", "Week 2"), boxes=6,
 )  # fmt: skip
 
 
-def decide(exercise: Exercise, language: str = "en", figure: str = "A person stands.", sheet: Sheet = SHEET) -> dict[str, Answer]:
+def decide(exercise: Exercise, language: str = "en", figure: str = "A person stands.", sheet: ScoredSheet = SHEET) -> dict[str, Answer]:
     """The answers to all items for an exercise."""
     library = replace(a_library(exercise), language=language, cautions=(a_caution(),))
     return {each.item: each.answer for each in judge(Material(exercise, library, figure, sheet))}
@@ -188,7 +188,7 @@ def test_what_fails_an_item(exercise: Exercise, lost: set[str]) -> None:
         (replace(SHEET, pain=f"{SHEET.pain} Worse the next morning: do half."), {"P7"}),
     ],
 )
-def test_what_a_sheet_loses(sheet: Sheet, lost: set[str]) -> None:
+def test_what_a_sheet_loses(sheet: ScoredSheet, lost: set[str]) -> None:
     """The form of a sheet is measured, each fault costs its items: place of the main message, ends of scales, headings, boxes."""
     exercise = an_exercise(dose=a_dose(effort=Span(4, 6)))
     found = decide(exercise, sheet=sheet)
@@ -228,7 +228,7 @@ def test_a_sheet_is_read() -> None:
     rest = '<section class="dose"><b>3</b> <p>Effort: 0 rest,<br> 10 your most.</p></section><div class="figure"><svg><title>t</title></svg></div><p class="figure-note">Stripes.</p>'
     table = '<section class="safety"><div class="cautions pain"><p>0 none, 10 worst</p></div></section><table><tr><th scope="col">Week 1</th></tr><tr><td><span class="box"></span><span class="box"></span></td></tr></table></article>'
     sheet = read_sheet(f'{head}<p class="why">It <strong>helps</strong> you.</p>{rest}{table}</body>', "It helps you.")
-    assert sheet == Sheet("Standing Step-up", True, "3 Effort: 0 rest, 10 your most.", "0 none, 10 worst", ("Week 1",), 2, "Stripes.")
+    assert sheet == ScoredSheet("Standing Step-up", True, "3 Effort: 0 rest, 10 your most.", "0 none, 10 worst", ("Week 1",), 2, "Stripes.")
     for before in (rest, '<div class="figure"></div>', "<section>Dose</section>"):
         assert not read_sheet(f'{head}{before}<p class="why">It helps you.</p></article>', "It helps you.").first
 
@@ -267,7 +267,7 @@ def test_bounds_of_texts(held: Exercise, past: Exercise, item: str) -> None:
     (replace(SHEET, before=of_words(40)), replace(SHEET, before=of_words(41)), "C2"),
     (replace(SHEET, heads=("How it went",)), replace(SHEET, heads=("How it went today",)), "P19"),
 ])  # fmt: skip
-def test_bounds_of_sheets(held: Sheet, past: Sheet, item: str) -> None:
+def test_bounds_of_sheets(held: ScoredSheet, past: ScoredSheet, item: str) -> None:
     """The same on the printed sheet (house style, no other source)."""
     assert (decide(an_exercise(), sheet=held)[item], decide(an_exercise(), sheet=past)[item]) == (YES, NO)
 

@@ -6,7 +6,7 @@
 import { readFileSync } from "node:fs";
 import { totalsOf, wholeDose } from "../../templates/scripts/src/bundle/book.js";
 import { chartText } from "../../templates/scripts/src/bundle/chart.js";
-import { checkPicks, sayFindings } from "../../templates/scripts/src/bundle/checks.js";
+import { checkPicks, sayForChart } from "../../templates/scripts/src/bundle/checks.js";
 import { FIELDS, decodeBundle, encodeBundle, isRefusal } from "../../templates/scripts/src/bundle/code.js";
 import { doseFacts, spanLine, turnLine } from "../../templates/scripts/src/bundle/dose_words.js";
 import { setField } from "../../templates/scripts/src/bundle/draft.js";
@@ -49,7 +49,7 @@ function twins({ book, bundles, ticked }) {
   return bundles.map((bundle, at) => {
     const picked = bundle.picks.map((pick) => pick.code);
     const totals = totalsOf(bundle.picks, book);
-    const findings = sayFindings(checkPicks(picked, book, totals, limits), picked.length, totals, book, speech).map((one) => one.text);
+    const findings = sayForChart(checkPicks(bundle, book, totals, limits), book, speech);
     const earlier = picked.map((code) => book.exercises[code].before.map((other) => picked.indexOf(other)).filter((place) => place >= 0));
     const spans = (code) => Object.entries(book.exercises[code].range).filter(([name]) => !["tempo", "side", "effort"].includes(name));
     return {

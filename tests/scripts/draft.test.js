@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { addPick, emptyDraft, orderPicks, replacePick, setField, shiftPick, startFrom, takeOut, tickedFindings, withPicks } from "../../templates/scripts/src/bundle/draft.js";
+import { addPick, emptyDraft, orderPicks, placePick, replacePick, setField, shiftPick, startFrom, takeOut, tickedFindings, withPicks } from "../../templates/scripts/src/bundle/draft.js";
 import { BOOK } from "./book.js";
 
 const codesOf = (draft) => draft.bundle.picks.map(({ code }) => code);
@@ -60,7 +60,16 @@ test("a start gives its picks and weeks; weeks that no code holds leave those of
 });
 
 test("a ticked limit tells why exercises reach past it, in the phase that is ticked", () => {
-  assert.deepEqual([...tickedFindings({ ...TWO, limits: { hip: 1 } }, BOOK)], [["STND", ["bends too far"]]]);
+  assert.deepEqual([...tickedFindings({ ...TWO, limits: { hip: 1 } }, BOOK)], [["STND", [{ limit: "New hip", text: "bends too far" }]]]);
   assert.deepEqual([...tickedFindings({ ...TWO, limits: { hip: 0 } }, BOOK)], []);
   assert.deepEqual([...tickedFindings({ ...TWO, limits: { other: 0 } }, BOOK)], []);
+});
+
+test("an exercise is put in a place; where it stands there already nothing changes", () => {
+  const codesOf = (draft) => draft.bundle.picks.map(({ code }) => code);
+  const three = ["RASE", "STND", "WALK"].reduce((draft, code) => addPick(draft, code, BOOK), emptyDraft(BOOK, "mill"));
+  assert.deepEqual(codesOf(placePick(three, "WALK", 0)), ["WALK", "RASE", "STND"]);
+  assert.deepEqual(codesOf(placePick(three, "RASE", 2)), ["STND", "WALK", "RASE"]);
+  assert.equal(placePick(three, "STND", 1), three);
+  assert.equal(placePick(three, "NONE", 1), three);
 });

@@ -5,7 +5,7 @@ import { test } from "node:test";
 import { encodeBundle } from "../../templates/scripts/src/bundle/code.js";
 import { addPick, emptyDraft } from "../../templates/scripts/src/bundle/draft.js";
 import {
-  beginState, factsOf, openText, pickable, readDraft, readWish, sortLimits, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft,
+  beginState, factsOf, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft,
 } from "../../templates/scripts/src/bundle/state.js";
 import { BOOK, VOICE } from "./book.js";
 
@@ -60,12 +60,11 @@ test("what cannot be read begins anew; what the book no longer has is left out",
   assert.deepEqual(readDraft(JSON.stringify(kept), BOOK, "hill"), { ...TWO, limits: { hip: 1 } });
 });
 
-test("limits are ticked in a phase, and ticked ones come first", () => {
+test("limits are ticked in a phase", () => {
   const ticked = tickLimit(TWO, "hip", 0);
   assert.deepEqual(ticked.limits, { hip: 0 });
   assert.deepEqual(tickLimit(ticked, "hip", 1).limits, { hip: 1 });
   assert.deepEqual(tickLimit(ticked, "hip", null).limits, {});
-  assert.deepEqual([sortLimits(TWO, BOOK).ticked.length, sortLimits(ticked, BOOK).ticked.length, sortLimits(ticked, BOOK).others.length], [0, 1, 0]);
 });
 
 test("what is found and not picked can be added; what the book does not have cannot", () => {
@@ -116,8 +115,10 @@ test("what a language lacks is named, and what is to be looked at", () => {
   const draft = addPick(TWO, "WALK", BOOK);
   const here = factsOf(draft, BOOK, VOICE);
   assert.deepEqual([here.lacks, here.lost, here.unreviewed], ["", "", false]);
-  assert.deepEqual(here.findings.map(({ look }) => look), ["before", "many"]);
-  assert.equal(here.sums[0], "clinician.exercises 3");
+  assert.deepEqual([here.order, here.size, here.toCheck, here.chart], ["clinician.check_order 1 Raise", ["clinician.check_many 3 2"], 2, []]);
+  assert.deepEqual(here.sums, ["clinician.exercises 3", "clinician.session_more dose.about_minutes 22 Raise and Stand"]);
+  const alone = addPick(EMPTY, "WALK", BOOK);
+  assert.deepEqual(factsOf(alone, BOOK, VOICE).sums, ["clinician.exercises 1", "clinician.short_session 20"]);
   const there = factsOf({ ...draft, bundle: { ...draft.bundle, language: "es" } }, BOOK, VOICE);
   assert.deepEqual([there.lacks, there.unreviewed], ["clinician.language_lacks Spanish Walk", true]);
   assert.deepEqual(factsOf(EMPTY, BOOK, VOICE).sums, []);

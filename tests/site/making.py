@@ -9,10 +9,10 @@ from pathlib import Path
 from markupsafe import Markup
 
 from handouts.model import Exercise, Library
-from handouts.site.kit import Kit, read_kit
+from handouts.site.assets import Kit, read_kit
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.site.paths import item_page, pdf_path
-from handouts.site.setting import Edition
 from handouts.source.files import read_folder
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation

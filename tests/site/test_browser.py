@@ -191,8 +191,8 @@ def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> 
     ("label", "value", "expected"),
     [
         ("Step of a program", "1-wake", ["Bridge"]),
-        ("You need", "-none", ["Heel raise"]),
-        ("Good for", "balance", ["Heel raise"]),
+        ("Equipment", "-none", ["Heel raise"]),
+        ("Goal", "balance", ["Heel raise"]),
         ("Program", "stairs", ["Sit to stand", "Step down", "Step up", "Bridge", "Heel raise"]),
     ],
 )
@@ -291,7 +291,7 @@ def test_a_wrong_address_shows_the_way_back(browser: Browser, address: str) -> N
     response = page.goto(f"{address}/en/exercises/no-such/deep/page")
     assert response is not None and response.status == 404
     assert page.evaluate("getComputedStyle(document.body).margin") == "0px"
-    page.get_by_role("link", name="To the first page").click()
+    page.get_by_role("link", name="Home").click()
     assert page.url == f"{address}/en/index.html"
     context.close()
 

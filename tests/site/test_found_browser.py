@@ -10,8 +10,8 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from handouts.clinician.pages import read_clinician_pages
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from tests.site.browser import a_browser
@@ -27,7 +27,7 @@ def demo_site() -> dict[str, bytes]:
     some = [libraries()[language] for language in LISTS]
     speeches = {language: Speech(language) for language in LISTS}
     wanted = {f"{language}/{page}index.html" for language in LISTS for page in ("", "exercises/", "bundle/")}
-    return lay_out_site(some, speeches, Drawings(), the_kit(), Edition(version="v1"), annexes=(read_clinician_pages(read_templates()),), wanted=wanted.__contains__)
+    return lay_out_site(some, speeches, Drawings(), the_kit(), Edition(version="v1"), site_parts=(read_clinician_pages(read_templates()),), wanted=wanted.__contains__)
 
 
 @pytest.fixture(scope="module")
@@ -150,7 +150,7 @@ def test_the_clinicians_page(page: Page, folder: Path) -> None:
     find.press("ArrowDown")
     expect(group.locator("button").first).to_be_focused()
     find.fill("stairs first weeks")
-    page.get_by_role("region", name="Start from").get_by_role("button", name="Stairs: the first 2 weeks").click()
+    page.get_by_role("region", name="Start with").get_by_role("button", name="Stairs: the first 2 weeks").click()
     expect(page.locator("#picks h3")).to_have_count(3)
     page.locator("#undo").click()
     expect(page.locator("#picks h3")).to_have_count(0)

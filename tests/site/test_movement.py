@@ -13,8 +13,8 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts.figure import compute_figure, motion_data, panel_svg, read_figure, svg_of
 from handouts.model import Exercise
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.source.nodes import compose
 from handouts.words.speech import Speech
 from tests.builders import a_library

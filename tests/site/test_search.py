@@ -13,11 +13,11 @@ import pytest
 
 from handouts.library.read import read_library
 from handouts.model import Library
+from handouts.site.context import Edition
 from handouts.site.folding import forms_of, split_words
 from handouts.site.lay_out import lay_out_site
 from handouts.site.search_index import SearchIndex, build_search_index
 from handouts.site.search_slices import SLICE_CHARACTERS, SearchSlice, cut_index, head_script, pack_hits, words_script
-from handouts.site.setting import Edition
 from handouts.source.files import read_folder
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation

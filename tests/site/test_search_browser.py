@@ -11,10 +11,10 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.site.list_pages import order_exercises
 from handouts.site.search_index import build_search_index
-from handouts.site.setting import Edition
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from tests.site.browser import a_browser
@@ -33,7 +33,7 @@ def large_site() -> dict[str, bytes]:
     templates = read_templates()
     speeches = {"en": Speech("en")}
     annexes = (read_clinician_pages(templates),)
-    files = lay_out_site([generated()], speeches, Drawings(), the_kit(), Edition(version="v1"), annexes=annexes)
+    files = lay_out_site([generated()], speeches, Drawings(), the_kit(), Edition(version="v1"), site_parts=annexes)
     return files | add_worker(files, speeches, templates["scripts/worker.js"].decode())
 
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from handouts.site.setting import Edition
+from handouts.site.context import Edition
 from tests.builders import a_clinic, a_dose, a_library, an_exercise
 from tests.site.browser import a_browser
 from tests.site.making import make_site, two_languages, write_site

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
 from handouts.words.messages import collect_messages

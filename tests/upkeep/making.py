@@ -14,8 +14,8 @@ from handouts.ledger.update import find_present, update_ledger
 from handouts.model import Library
 from handouts.problems import has_errors
 from handouts.rules.lapsed import sort_by_review
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.upkeep.pages import UpkeepPages
 from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
@@ -58,7 +58,7 @@ def site_of(texts: Mapping[str, str] = TEXTS, ledger: Ledger | None = None, toda
     speeches = {each.language: Speech(each.language) for each in libraries}
     edition = Edition(version=stamps[""], versions=stamps, history=history)
     annexes = (UpkeepPages(library, history, today),)
-    return Site(lay_out_site(libraries, speeches, Drawings(), the_kit(), edition, annexes=annexes), stamps)
+    return Site(lay_out_site(libraries, speeches, Drawings(), the_kit(), edition, site_parts=annexes), stamps)
 
 
 def small_without(library: Library, lacking: tuple[str, ...]) -> Library:

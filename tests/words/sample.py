@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from handouts.model import Library
-from handouts.words.catalogue import Catalogue, Entry
+from handouts.words.catalogue import Catalogue, CatalogueMessage
 from handouts.words.merge import merge_catalogue, new_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.reviews import Reviews, add_review
@@ -39,7 +39,7 @@ def translated(library: Library, language: str = "es") -> Catalogue:
     )
 
 
-def change(catalogue: Catalogue, with_entry: Callable[[Entry], Entry]) -> Catalogue:
+def change(catalogue: Catalogue, with_entry: Callable[[CatalogueMessage], CatalogueMessage]) -> Catalogue:
     """A catalogue with every entry changed."""
     return replace(catalogue, entries=tuple(with_entry(entry) for entry in catalogue.entries))
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from handouts.problems import show_problem
 from handouts.source.nodes import find_forbidden
-from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
+from handouts.words.catalogue import Catalogue, CatalogueMessage, read_catalogue, write_catalogue
 
 HEAD = 'msgid ""\nmsgstr ""\n"Language: es\\n"\n"Plural-Forms: nplurals=3; plural=0;\\n"\n\n'
 ONE = 'msgctxt "caution/dizziness/do"\nmsgid "Stop."\nmsgstr "Pare."\n'
@@ -82,7 +82,7 @@ WORDS = (
 )
 LINES = st.lists(st.text(st.sampled_from("abc éñ\"\\#|~,.:(){}ع中"), min_size=1, max_size=12).map(str.strip).filter(bool), min_size=1, max_size=3).map("\n".join)
 ENTRIES = st.builds(
-    Entry,
+    CatalogueMessage,
     context=st.text(st.sampled_from("abc/-"), min_size=1, max_size=8),
     source=WORDS,
     forms=st.tuples(st.one_of(st.just(""), WORDS)),
@@ -96,7 +96,7 @@ ENTRIES = st.builds(
 
 @settings(deadline=None)
 @given(st.lists(ENTRIES, unique_by=lambda entry: entry.key, max_size=8))
-def test_round_trip(entries: list[Entry]) -> None:
+def test_round_trip(entries: list[CatalogueMessage]) -> None:
     """What is written is read back, entry by entry, and written again to the same bytes."""
     catalogue = Catalogue("es", "es.po", tuple(entries))
     data = write_catalogue(catalogue)
@@ -107,10 +107,22 @@ def test_round_trip(entries: list[Entry]) -> None:
     assert write_catalogue(back) == data
 
 
+@pytest.mark.parametrize("name", ["X-2", "2-X", "\u0661", "\u00b2", "\u0661\u0661Plural", "x"])
+def test_any_name_of_a_header_field(name: str) -> None:
+    """What others write into a header stays there, whatever it is called, digits of other scripts among it."""
+    text = HEAD.replace("Language", f"{name}: a\\n\"\n\"X-Generator: b\\n\"\n\"Language", 1) + ONE
+    read, problems = read_catalogue(text.encode(), "es.po", "es")
+    assert read is not None and problems == []
+    again, problems = read_catalogue(write_catalogue(read), "es.po", "es")
+    assert again is not None and problems == []
+    assert (dict(again.header)[name], dict(again.header)["X-Generator"]) == ("a", "b")
+    assert again.entries == read.entries
+
+
 def test_obsolete_entries_stay() -> None:
     """A translation that no text needs any more is kept, out of use, at the end."""
-    gone = Entry("a/title", "Old", ("Viejo",), obsolete=True, fuzzy=False)
-    used = Entry("a/title", "New", ("Nuevo",))
+    gone = CatalogueMessage("a/title", "Old", ("Viejo",), obsolete=True, fuzzy=False)
+    used = CatalogueMessage("a/title", "New", ("Nuevo",))
     back, problems = read_catalogue(write_catalogue(Catalogue("es", "es.po", (gone, used))), "es.po", "es")
     assert problems == []
     assert back is not None
@@ -120,7 +132,7 @@ def test_obsolete_entries_stay() -> None:
 
 def test_plural_round_trip() -> None:
     """Forms of a count keep their order."""
-    entry = Entry("dose.sets", "{n} set", ("{n} serie", "{n} series", "{n} de series"), source_plural="{n} sets")
+    entry = CatalogueMessage("dose.sets", "{n} set", ("{n} serie", "{n} series", "{n} de series"), source_plural="{n} sets")
     back, _ = read_catalogue(write_catalogue(Catalogue("es", "es.po", (entry,))), "es.po", "es")
     assert back is not None
     assert back.entries == (entry,)

@@ -15,8 +15,8 @@ from handouts.paper.beside import plan_beside
 from handouts.paper.kit import faces_for, load_kit
 from handouts.paper.plan import bundle_document, programme_document, sheet_document
 from handouts.paper.setting import PaperSetting, make_setting
+from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
-from handouts.site.setting import Edition
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from tests.site.making import Drawings, the_kit

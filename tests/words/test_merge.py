@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handouts.words.catalogue import Catalogue, Entry, read_catalogue, write_catalogue
+from handouts.words.catalogue import Catalogue, CatalogueMessage, read_catalogue, write_catalogue
 from handouts.words.folder import WordsFolder, collect
 from handouts.words.merge import merge_catalogue, new_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
@@ -106,8 +106,8 @@ TITLES = st.lists(st.text(st.sampled_from("ab "), min_size=1, max_size=10).map(s
 @given(TITLES, TITLES)
 def test_no_translation_is_ever_lost(before: list[str], now: list[str]) -> None:
     """Every translation of the former catalogue is somewhere in the new one, and every text has one entry."""
-    def entries(texts: list[str]) -> tuple[Entry, ...]:
-        return tuple(Entry(f"exercise/{text[0]}/cue", text, ("",), source_place=("a.md", 1)) for text in texts)
+    def entries(texts: list[str]) -> tuple[CatalogueMessage, ...]:
+        return tuple(CatalogueMessage(f"exercise/{text[0]}/cue", text, ("",), source_place=("a.md", 1)) for text in texts)
 
     old = replace(new_catalogue("es", "es.po"), entries=tuple(replace(entry, forms=(f"<{entry.source}>",)) for entry in entries(before)))
     merged = merge_catalogue(old, entries(now))
@@ -125,12 +125,12 @@ def test_collect_gives_files() -> None:
     assert len(catalogue.entries) == len(unique_messages(collect_messages(small_library())))
 
 
-def near(old: Entry, wanted: Entry) -> Entry:
+def near(old: CatalogueMessage, wanted: CatalogueMessage) -> CatalogueMessage:
     """What a catalogue with one translation gives for one other text."""
     return merge_catalogue(Catalogue("es", "es.po", (old,)), (wanted,)).entries[0]
 
 
-SIT = Entry("exercise/A222/cue", "Sit tall on the chair.", ("Siéntese.",), source_place=("exercises/a.md", 4))
+SIT = CatalogueMessage("exercise/A222/cue", "Sit tall on the chair.", ("Siéntese.",), source_place=("exercises/a.md", 4))
 STAND = replace(SIT, context="exercise/A222/step", source="Sit tall on a chair.", forms=("",))
 
 

@@ -13,14 +13,14 @@ from hypothesis import strategies as st
 from handouts.problems import show_problem
 from handouts.words import catalogue as catalogue_room
 from handouts.words import xliff
-from handouts.words.catalogue import Catalogue, Entry
-from handouts.words.xliff import Counts, read_xliff, unit_id, write_xliff
+from handouts.words.catalogue import Catalogue, CatalogueMessage
+from handouts.words.xliff import ImportCounts, read_xliff, unit_id, write_xliff
 from tests.small_library import small_library
 from tests.words.sample import change, translated, untranslated
 from tests.words.test_catalogue import ENTRIES
 
 
-def fill(text: str, entry: Entry) -> str:
+def fill(text: str, entry: CatalogueMessage) -> str:
     """An exported file with the translation of a text filled in, finished or not."""
     if entry.obsolete or not entry.text:
         return text
@@ -33,7 +33,7 @@ def fill(text: str, entry: Entry) -> str:
 
 @settings(deadline=None)
 @given(st.lists(ENTRIES, unique_by=lambda entry: entry.key, max_size=6))
-def test_round_trip(entries: list[Entry]) -> None:
+def test_round_trip(entries: list[CatalogueMessage]) -> None:
     """Texts that go out translated come back into an empty catalogue as they were, finished or not."""
     catalogue = Catalogue("es", "es.po", tuple(entries))
     empty = change(catalogue, lambda entry: replace(entry, forms=("",), fuzzy=False))
@@ -42,7 +42,7 @@ def test_round_trip(entries: list[Entry]) -> None:
         sent = fill(sent, entry)
     back, problems, counts = read_xliff(sent.encode(), "es.xlf", empty)
     assert problems == []
-    assert counts == Counts(taken=sum(bool(entry.text.strip()) for entry in entries), empty=sum(not entry.text.strip() for entry in entries))
+    assert counts == ImportCounts(taken=sum(bool(entry.text.strip()) for entry in entries), empty=sum(not entry.text.strip() for entry in entries))
     for entry, old in zip(back.entries, entries, strict=True):
         assert (entry.key, entry.forms) == (old.key, old.forms if old.text.strip() else ("",))
         assert entry.usable == (old.usable and bool(old.text.strip()))
@@ -51,18 +51,18 @@ def test_round_trip(entries: list[Entry]) -> None:
 def test_unchanged_file_changes_nothing() -> None:
     """Exported and taken back as it is: the same catalogue, fuzzy marks and former sources included."""
     catalogue = change(translated(small_library()), lambda entry: replace(entry, fuzzy=len(entry.source) % 2 == 0, previous="x" if len(entry.source) % 2 == 0 else ""))
-    assert read_xliff(write_xliff(catalogue, "en"), "es.xlf", catalogue) == (catalogue, [], Counts(same=len(catalogue.entries)))
+    assert read_xliff(write_xliff(catalogue, "en"), "es.xlf", catalogue) == (catalogue, [], ImportCounts(same=len(catalogue.entries)))
 
 
 def test_plural_forms() -> None:
     """Each form of a count is a unit of its own."""
-    entry = Entry("dose.sets", "{n} set", ("una", "{n} de", "{n}"), source_plural="{n} sets")
+    entry = CatalogueMessage("dose.sets", "{n} set", ("una", "{n} de", "{n}"), source_plural="{n} sets")
     catalogue = Catalogue("es", "es.po", (entry,))
     empty = Catalogue("es", "es.po", (replace(entry, forms=("", "", "")),))
     sent = write_xliff(empty, "en").decode()
     for text in entry.forms:
         sent = sent.replace('state="initial">', 'state="translated">', 1).replace("</source>\n      </segment>", f"</source><target>{text}</target>\n      </segment>", 1)
-    assert read_xliff(sent.encode(), "es.xlf", empty) == (catalogue, [], Counts(taken=1))
+    assert read_xliff(sent.encode(), "es.xlf", empty) == (catalogue, [], ImportCounts(taken=1))
 
 
 def rules_of(data: bytes) -> list[str]:
@@ -104,16 +104,16 @@ def test_text_that_is_gone() -> None:
 
 def test_obsolete_messages_do_not_travel() -> None:
     """What no text needs any more is not sent, and stays as it is."""
-    gone = Entry("a/title", "Old", ("Viejo",), obsolete=True)
+    gone = CatalogueMessage("a/title", "Old", ("Viejo",), obsolete=True)
     catalogue = Catalogue("es", "es.po", (gone,))
     data = write_xliff(catalogue, "en")
     assert b"Old" not in data
-    assert read_xliff(data, "es.xlf", catalogue) == (catalogue, [], Counts())
+    assert read_xliff(data, "es.xlf", catalogue) == (catalogue, [], ImportCounts())
 
 
 def test_space_between_segments_stays() -> None:
     """A tool that splits a text keeps the space between its parts in an 'ignorable' without a target."""
-    catalogue = Catalogue("es", "es.po", (Entry("a/title", "One. Two.", ("",)),))
+    catalogue = Catalogue("es", "es.po", (CatalogueMessage("a/title", "One. Two.", ("",)),))
     text = write_xliff(catalogue, "en").decode()
     begin, end = text.index("<segment"), text.index("</segment>") + len("</segment>")
     split = "<segment state='final'><source>One.</source><target>Uno.</target></segment><ignorable><source> </source></ignorable><segment state='final'><source>Two.</source><target>Dos.</target></segment>"
@@ -133,7 +133,7 @@ def test_space_between_segments_stays() -> None:
 )  # fmt: skip
 def test_hostile_files(data: bytes, message: str) -> None:
     """The whole message; nothing is taken."""
-    catalogue = Catalogue("es", "es.po", (Entry("a/title", "One", ("",)),))
+    catalogue = Catalogue("es", "es.po", (CatalogueMessage("a/title", "One", ("",)),))
     back, problems, _ = read_xliff(data, "es.xlf", catalogue)
     assert back == catalogue
     assert [show_problem(problem) for problem in problems] == [message]
@@ -141,7 +141,7 @@ def test_hostile_files(data: bytes, message: str) -> None:
 
 def test_characters_that_an_entity_makes() -> None:
     """Refused though the file itself is clean; once, however often."""
-    catalogue = Catalogue("es", "es.po", (Entry("a/title", "One", ("Uno",)),))
+    catalogue = Catalogue("es", "es.po", (CatalogueMessage("a/title", "One", ("Uno",)),))
     data = write_xliff(catalogue, "en").replace(b"Uno", b"&#x202e;U&#x202e;no")
     back, problems, _ = read_xliff(data, "es.xlf", catalogue)
     assert back == catalogue
@@ -160,7 +160,7 @@ def test_files_that_are_too_long(monkeypatch: pytest.MonkeyPatch) -> None:
     assert [show_problem(problem) for problem in catalogue_room.read_catalogue(long, "es.po", "es")[1]] == ["es.po:1:1: error: this catalogue is larger than 1 MiB. Split the library. [too-long]"]
 
 
-HOME = Catalogue("es", "es.po", (Entry("a/title", "One", ("Uno",)), Entry("a/why", "Two", ("",)), Entry("b/title", "Three", ("",))))
+HOME = Catalogue("es", "es.po", (CatalogueMessage("a/title", "One", ("Uno",)), CatalogueMessage("a/why", "Two", ("",)), CatalogueMessage("b/title", "Three", ("",))))
 
 
 def answer(sent: str, context: str, text: str) -> str:
@@ -176,18 +176,18 @@ def answer(sent: str, context: str, text: str) -> str:
 def test_an_empty_target_replaces_nothing() -> None:
     """A file with empty targets leaves every translation as it is, and the counts say so."""
     sent = write_xliff(HOME, "en").decode().replace(">Uno</target>", "></target>")
-    assert read_xliff(sent.encode(), "es.xlf", HOME) == (HOME, [], Counts(empty=3))
+    assert read_xliff(sent.encode(), "es.xlf", HOME) == (HOME, [], ImportCounts(empty=3))
     sent = answer(write_xliff(HOME, "en").decode(), "a/title", "  ")
-    assert read_xliff(sent.encode(), "es.xlf", HOME) == (HOME, [], Counts(empty=3))
+    assert read_xliff(sent.encode(), "es.xlf", HOME) == (HOME, [], ImportCounts(empty=3))
 
 
 def test_what_still_fits_is_taken() -> None:
     """A text has changed since the export: it is named, and the others are taken."""
     sent = answer(answer(write_xliff(HOME, "en").decode(), "a/why", "Dos"), "b/title", "Tres")
-    now = replace(HOME, entries=(*HOME.entries[:2], Entry("b/title", "Three times", ("",))))
+    now = replace(HOME, entries=(*HOME.entries[:2], CatalogueMessage("b/title", "Three times", ("",))))
     back, problems, counts = read_xliff(sent.encode(), "es.xlf", now)
     assert [entry.text for entry in back.entries] == ["Uno", "Dos", ""]
-    assert counts == Counts(taken=1, same=1, changed=1)
+    assert counts == ImportCounts(taken=1, same=1, changed=1)
     assert [show_problem(problem) for problem in problems] == [
         "es.xlf:1:1: notice: the text 'Three' is not in the catalogue (any more). Its source has changed since the export: translate the new text. [xliff-unknown]"
     ]
@@ -201,7 +201,7 @@ def test_a_second_answer_does_not_replace_the_first() -> None:
     second = answer(answer(sent, "a/title", "Segundo"), "a/why", "Dos")
     back, problems, counts = read_xliff(second.encode(), "second.xlf", first)
     assert [entry.text for entry in back.entries] == ["Primero", "Dos", ""]
-    assert counts == Counts(taken=1, empty=1, refused=1)
+    assert counts == ImportCounts(taken=1, empty=1, refused=1)
     assert [show_problem(problem) for problem in problems] == [
         "second.xlf:1:1: error: 'a/title' was translated in the catalogue since the file was exported: 'Primero'. Decide between the two by hand; the file has 'Segundo'. [xliff-two-answers]"
     ]
@@ -212,7 +212,7 @@ def test_a_file_without_marks_replaces_no_whole_translation() -> None:
     sent = re.sub(r"<notes>.*?</notes>", "", answer(answer(write_xliff(HOME, "en").decode(), "a/title", "Otro"), "a/why", "Dos"), flags=re.S)
     back, problems, counts = read_xliff(sent.encode(), "es.xlf", HOME)
     assert [entry.text for entry in back.entries] == ["Uno", "Dos", ""]
-    assert (counts, [problem.rule for problem in problems]) == (Counts(taken=1, empty=1, refused=1), ["xliff-two-answers"])
+    assert (counts, [problem.rule for problem in problems]) == (ImportCounts(taken=1, empty=1, refused=1), ["xliff-two-answers"])
 
 
 @pytest.mark.parametrize(

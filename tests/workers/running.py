@@ -20,6 +20,10 @@ from distributed import Client
 ROOT = Path(__file__).parents[2]
 BEGIN_SECONDS = 120
 """What a busy machine may take to start a worker."""
+_HEAR = "import os, signal, sys; signal.signal(signal.SIGINT, signal.SIG_DFL); os.execv(sys.executable, [sys.executable, *sys.argv[1:]])"
+HEARS_CONTROL_C = (sys.executable, "-c", _HEAR)
+"""Python where Ctrl+C means what it means on a terminal: tests that run behind ``&`` of a shell have it switched off,
+and so has all that they begin (POSIX Shell and Utilities, 2.11)."""
 
 
 @dataclass(slots=True)

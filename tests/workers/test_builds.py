@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import signal
 import subprocess
-import sys
 import time
 from pathlib import Path
 
@@ -13,7 +12,7 @@ import pytest
 
 from tests.small_library import texts_with
 from tests.test_cli import write
-from tests.workers.running import ROOT
+from tests.workers.running import HEARS_CONTROL_C, ROOT
 
 pytestmark = pytest.mark.paper
 PLAIN = texts_with("clinic.yaml", ("papers: [letter, a4]", "papers: [a4]"), ("type sizes: [standard, large]", "type sizes: [standard]"))
@@ -26,7 +25,7 @@ def begin(folder: Path) -> subprocess.Popen[str]:
     (folder / "passing").mkdir()
     env = {**os.environ, "PYTHONPATH": str(ROOT), "TMPDIR": str(folder / "passing")}
     words = ["build", "lib", "--to", "out", "--jobs=2", "--today=2026-11-25", "--quiet"]
-    command = [sys.executable, "-m", "handouts", *words]
+    command = [*HEARS_CONTROL_C, "-m", "handouts", *words]
     return subprocess.Popen(command, cwd=folder, env=env, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True)
 
 

@@ -9,11 +9,12 @@ import threading
 import time
 from dataclasses import replace
 from multiprocessing import active_children, util
+from multiprocessing.context import ForkServerProcess
 from pathlib import Path
 
 import pytest
 
-from handouts.workers.pool import Bounds, Lost, Pool, call_bounded
+from handouts.workers.pool import Bounds, LostTask, Pool, call_bounded
 
 BOUNDS = Bounds(processor_seconds=1)
 
@@ -46,6 +47,24 @@ def work(order: str) -> str:
     return f"done {order}"
 
 
+@pytest.mark.parametrize("process", [1, 2])
+def test_stopped_while_a_process_starts(process: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ctrl+C at the moment in which a process begins: it is ended like all others, for nobody else knows it."""
+    starts, real = [0], ForkServerProcess.start
+
+    def start(self: ForkServerProcess) -> None:
+        real(self)
+        starts[0] += 1
+        if starts[0] == process:
+            os.kill(os.getpid(), signal.SIGINT)
+
+    monkeypatch.setattr(ForkServerProcess, "start", start)
+    before = set(active_children())
+    with pytest.raises(KeyboardInterrupt), Pool(2, BOUNDS) as pool:
+        list(pool.map(work, ["a", "sleep"]))
+    assert starts[0] == process and set(active_children()) <= before
+
+
 @pytest.mark.parametrize(
     ("order", "bounds", "why"),
     [
@@ -59,7 +78,7 @@ def test_one_task_is_lost(order: str, bounds: Bounds, why: str) -> None:
     """The task that exceeds or dies is named with its cause; those before and after it are done."""
     with Pool(1, bounds) as pool:
         found = dict(pool.map(work, ["a", order, "b"]))
-    assert found == {"a": "done a", order: Lost(why), "b": "done b"}
+    assert found == {"a": "done a", order: LostTask(why), "b": "done b"}
 
 
 def test_death_is_tried_again(tmp_path: Path) -> None:
@@ -78,7 +97,7 @@ def test_faults_of_the_program_are_raised() -> None:
 def test_the_last_task_is_lost() -> None:
     """With nothing left to do no other process takes its place."""
     with Pool(1, BOUNDS) as pool:
-        assert dict(pool.map(work, ["a", "die"])) == {"a": "done a", "die": Lost("its process ended 2 times before it was done (exit code -9)")}
+        assert dict(pool.map(work, ["a", "die"])) == {"a": "done a", "die": LostTask("its process ended 2 times before it was done (exit code -9)")}
 
 
 def test_one_pool_for_all_maps() -> None:

@@ -13,7 +13,7 @@ Triple = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Section:
+class TrunkSection:
     """A cross-section of the trunk: height above the hip centres, half depth, half width, shift forward."""
 
     height: float
@@ -23,16 +23,16 @@ class Section:
 
 
 TRUNK_SECTIONS = (
-    Section(-0.030, 0.050, 0.070, -0.004),
-    Section(0.000, 0.062, 0.0905, -0.006),
-    Section(0.045, 0.060, 0.0865, -0.004),
-    Section(0.090, 0.0550, 0.0770, 0.002),
-    Section(0.135, 0.0555, 0.0765, 0.003),
-    Section(0.180, 0.0605, 0.0840, 0.003),
-    Section(0.225, 0.0635, 0.0905, 0.001),
-    Section(0.262, 0.0570, 0.0900, -0.004),
-    Section(0.290, 0.0400, 0.0640, -0.008),
-    Section(0.304, 0.0330, 0.0400, -0.009),
+    TrunkSection(-0.030, 0.050, 0.070, -0.004),
+    TrunkSection(0.000, 0.062, 0.0905, -0.006),
+    TrunkSection(0.045, 0.060, 0.0865, -0.004),
+    TrunkSection(0.090, 0.0550, 0.0770, 0.002),
+    TrunkSection(0.135, 0.0555, 0.0765, 0.003),
+    TrunkSection(0.180, 0.0605, 0.0840, 0.003),
+    TrunkSection(0.225, 0.0635, 0.0905, 0.001),
+    TrunkSection(0.262, 0.0570, 0.0900, -0.004),
+    TrunkSection(0.290, 0.0400, 0.0640, -0.008),
+    TrunkSection(0.304, 0.0330, 0.0400, -0.009),
 )
 
 

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from handouts.figure.body.joints import INDEX, motion_name
 from handouts.figure.body.sites import Plane
-from handouts.figure.checks.case import SIDE_WORDS, Case
+from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.pose.motion import point_places
 from handouts.figure.pose.spec import Claim, Named
 from handouts.problems import Problem
@@ -33,12 +33,12 @@ STILL = 0.03
 """Metres by which a point that stays where it is may move."""
 
 
-def _frames(case: Case, when: str) -> tuple[int, ...]:
+def _frames(case: CheckInput, when: str) -> tuple[int, ...]:
     last = len(case.motion.frames) - 1
     return {"start": (0,), "end": (last,), "always": tuple(range(last + 1))}[when]
 
 
-def _height(case: Case, other: Named, number: int) -> float | None:
+def _height(case: CheckInput, other: Named, number: int) -> float | None:
     """How high a thing is, metres; None where the name is a point's."""
     surface = case.motion.worlds[number].surfaces.get(other.name)
     if other.side or not isinstance(surface, Plane) or surface.normal[1] < 1:
@@ -46,7 +46,7 @@ def _height(case: Case, other: Named, number: int) -> float | None:
     return surface.offset
 
 
-def _at(case: Case, point: Named, number: int) -> Array:
+def _at(case: CheckInput, point: Named, number: int) -> Array:
     place: Array = point_places(case.body, (case.motion.frames[number],), point)[0]
     return place
 
@@ -59,7 +59,7 @@ def _millimetres(metres: float) -> str:
     return f"{abs(metres) * 1000:.0f} mm"
 
 
-def _forward(case: Case, number: int) -> Array:
+def _forward(case: CheckInput, number: int) -> Array:
     """The way on level ground that counts as to the front: where the body faces; toward the head where it is level."""
     turn = case.motion.frames[number].state.turn
     way = turn[:, 0] * [1, 0, 1]
@@ -75,7 +75,7 @@ def _against_thing(claim: Claim, here: Array, high: float) -> str:
     return "" if holds else f"it is {_millimetres(up)} {'above' if up > 0 else 'below'} the {claim.others[0].name}"
 
 
-def _against_point(case: Case, claim: Claim, number: int) -> str:
+def _against_point(case: CheckInput, claim: Claim, number: int) -> str:
     here, there = _at(case, claim.subject, number), _at(case, claim.others[0], number)
     apart, other = here - there, _said(claim.others[0])
     up = float(apart[1])
@@ -100,7 +100,7 @@ def _against_point(case: Case, claim: Claim, number: int) -> str:
     return "" if holds else f"it is {_millimetres(out)} {'outside' if out > 0 else 'inside'} the {other}"
 
 
-def _in_line(case: Case, claim: Claim, number: int) -> str:
+def _in_line(case: CheckInput, claim: Claim, number: int) -> str:
     """Seen from the side: how wide the body is there counts for nothing."""
     here, one, two = (_at(case, point, number) for point in (claim.subject, *claim.others))
     across = case.motion.frames[number].state.turn[:, 2]
@@ -110,7 +110,7 @@ def _in_line(case: Case, claim: Claim, number: int) -> str:
     return "" if degrees >= IN_LINE else f"the line bends there by {180 - degrees:.0f} degrees"
 
 
-def _move(case: Case, claim: Claim) -> str:
+def _move(case: CheckInput, claim: Claim) -> str:
     numbers = _frames(case, "always")
     places = np.array([_at(case, claim.subject, number) for number in numbers])
     if claim.relation == "still":
@@ -121,7 +121,7 @@ def _move(case: Case, claim: Claim) -> str:
     return "" if holds else f"it {'rises' if up > 0 else 'sinks'} {_millimetres(up)}"
 
 
-def _angle(case: Case, claim: Claim, number: int) -> str:
+def _angle(case: CheckInput, claim: Claim, number: int) -> str:
     index = INDEX[claim.variable]
     value = float(case.motion.frames[number].state.angles[index])
     if claim.low - 0.5 <= value <= claim.high + 0.5:
@@ -129,7 +129,7 @@ def _angle(case: Case, claim: Claim, number: int) -> str:
     return f"{motion_name(index, round(value))} is {abs(value):.0f} degrees"
 
 
-def _measure(case: Case, claim: Claim, number: int) -> str:
+def _measure(case: CheckInput, claim: Claim, number: int) -> str:
     """What is measured where the claim does not hold, else nothing."""
     if claim.relation == "angle":
         return _angle(case, claim, number)
@@ -141,7 +141,7 @@ def _measure(case: Case, claim: Claim, number: int) -> str:
     return _against_point(case, claim, number)
 
 
-def check_shows(case: Case) -> list[Problem]:
+def check_shows(case: CheckInput) -> list[Problem]:
     """Each picture shows what the figure says that it must show."""
     found = []
     for claim in case.spec.shows:

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from handouts.figure.checks.case import SIDE_WORDS, Case
+from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.checks.claim_checks import check_shows
 from handouts.figure.checks.pose_checks import POSE_CHECKS
 from handouts.figure.checks.prop_checks import PROP_CHECKS
@@ -26,13 +26,13 @@ EDGE_ON = 0.45
 """Least share of a path's true length that the picture must show."""
 
 
-def _body_shift(case: Case) -> float:
+def _body_shift(case: CheckInput) -> float:
     view = camera(case.spec.view)[:2] / UNITS_PER_METRE
     first, last = case.motion.frames[0].centres @ view.T, case.motion.frames[-1].centres @ view.T
     return float(np.linalg.norm(first - last, axis=1).max())
 
 
-def check_same_pose(case: Case) -> list[Problem]:
+def check_same_pose(case: CheckInput) -> list[Problem]:
     """The two pictures differ."""
     if not case.spec.moves or _body_shift(case) >= SAME_POSE:
         return []
@@ -46,7 +46,7 @@ def check_same_pose(case: Case) -> list[Problem]:
     ]
 
 
-def check_edge_on(case: Case) -> list[Problem]:
+def check_edge_on(case: CheckInput) -> list[Problem]:
     """The movement is not seen edge-on."""
     found = []
     for point in case.spec.arrow:
@@ -72,7 +72,7 @@ def check_edge_on(case: Case) -> list[Problem]:
     return found
 
 
-def check_active(case: Case) -> list[Problem]:
+def check_active(case: CheckInput) -> list[Problem]:
     """The muscles at work, and those that are stretched, can be seen."""
     hidden = [active for active in (*case.spec.active, *case.spec.stretched) if active.name not in case.shown_muscles]
     return [
@@ -86,7 +86,7 @@ def check_active(case: Case) -> list[Problem]:
     ]
 
 
-def check_side(case: Case) -> list[Problem]:
+def check_side(case: CheckInput) -> list[Problem]:
     """The side that the figure says is the side that moves."""
     side = case.spec.side
     moved = {angle.variable.split(".")[1] for angle in case.spec.end if angle.variable.count(".") == 2}
@@ -105,6 +105,6 @@ def check_side(case: Case) -> list[Problem]:
 PICTURE_CHECKS = (check_same_pose, check_edge_on, check_active, check_side, check_shows)
 
 
-def check_figure(case: Case) -> tuple[Problem, ...]:
+def check_figure(case: CheckInput) -> tuple[Problem, ...]:
     """All problems of a figure, in the order of the checks."""
     return tuple(problem for check in (*POSE_CHECKS, *PROP_CHECKS, *PICTURE_CHECKS) for problem in check(case))

@@ -12,11 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Point
 
-from handouts.figure.body.apart import apart_names, apart_pairs
 from handouts.figure.body.joints import HIGH, INDEX, LOW, VARIABLE_AXES, VARIABLES, motion_name, side_of, typed_angle
 from handouts.figure.body.kinematics import centre_of_mass
+from handouts.figure.body.separation import apart_names, apart_pairs
 from handouts.figure.body.sites import ARM_SITES, gaps
-from handouts.figure.checks.case import SIDE_WORDS, Case
+from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.pose.bearing import highest_of
 from handouts.figure.pose.residuals import pair_gaps
 from handouts.figure.pose.spec import FigureSpec
@@ -82,7 +82,7 @@ def _angle_place(spec: FigureSpec, variable: str) -> Place:
     return spec.place_of("end" if spec.moves else "base")
 
 
-def check_range(case: Case) -> list[Problem]:
+def check_range(case: CheckInput) -> list[Problem]:
     """Every angle, typed or solved, in every frame, within the normal range."""
     spec, high = case.spec, highest_of(case.spec)
     worst: dict[int, tuple[float, str]] = {}
@@ -134,7 +134,7 @@ def check_range(case: Case) -> list[Problem]:
     return found
 
 
-def check_typed(case: Case) -> list[Problem]:
+def check_typed(case: CheckInput) -> list[Problem]:
     """The angles that were typed come out, but for arms that hold on to something and follow."""
     spec = case.spec
     held = {
@@ -176,7 +176,7 @@ def _written(spec: FigureSpec, index: int, degrees: float, at_end: bool) -> str:
     return f"{joint}: {' '.join([*words, typed_angle(index, degrees).partition(': ')[2]])}"
 
 
-def check_strays(case: Case) -> list[Problem]:
+def check_strays(case: CheckInput) -> list[Problem]:
     """No joint that nobody wrote leaves its base position further than contacts need."""
     spec = case.spec
     last = len(case.motion.frames) - 1
@@ -201,7 +201,7 @@ def check_strays(case: Case) -> list[Problem]:
     ]
 
 
-def check_contact(case: Case) -> list[Problem]:
+def check_contact(case: CheckInput) -> list[Problem]:
     """Every contact holds within 10 mm in every frame."""
     places = {}
     for contact in (*case.spec.end_contacts, *case.spec.contacts):
@@ -223,7 +223,7 @@ def check_contact(case: Case) -> list[Problem]:
     ]
 
 
-def check_sink(case: Case) -> list[Problem]:
+def check_sink(case: CheckInput) -> list[Problem]:
     """No part goes through the floor, a wall or a ball."""
     worst: dict[tuple[str, str], tuple[float, str]] = {}
     for number, frame in enumerate(case.motion.frames):
@@ -246,7 +246,7 @@ def check_sink(case: Case) -> list[Problem]:
     ]
 
 
-def check_overlap(case: Case) -> list[Problem]:
+def check_overlap(case: CheckInput) -> list[Problem]:
     """No limb goes through the trunk or another limb."""
     pairs = np.array(apart_pairs(case.body))
     worst: dict[str, tuple[float, str]] = {}
@@ -268,7 +268,7 @@ def check_overlap(case: Case) -> list[Problem]:
     ]
 
 
-def _is_free(case: Case, number: int) -> bool:
+def _is_free(case: CheckInput, number: int) -> bool:
     """Whether the body stands free in a frame: nothing but level ground under it, nothing in its hands."""
     spec = case.spec
     if spec.balance == "no" or not case.motion.base.balanced:
@@ -279,7 +279,7 @@ def _is_free(case: Case, number: int) -> bool:
     )
 
 
-def check_balance(case: Case) -> list[Problem]:
+def check_balance(case: CheckInput) -> list[Problem]:
     """Where the body stands free, its centre of mass is over its support."""
     found = []
     ends = {0: "start", len(case.motion.frames) - 1: "end" if case.spec.moves else "start"}

@@ -9,7 +9,7 @@ import numpy as np
 
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.sites import GRIP, Sphere, gaps
-from handouts.figure.checks.case import SIDE_WORDS, Case
+from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.checks.pose_checks import part_name
 from handouts.problems import Problem
 
@@ -29,7 +29,7 @@ _FINGERS = ("fi", "tb")
 _HAND = ("palm", "kn", "wr", "fa3", *_FINGERS)
 
 
-def _gripping(case: Case, number: int, use: str) -> set[str]:
+def _gripping(case: CheckInput, number: int, use: str) -> set[str]:
     """Ellipsoids of the hands that hold a prop in a frame."""
     names = {"seat": "chair"}
     contacts = case.spec.contacts if number == 0 else case.spec.end_contacts
@@ -42,7 +42,7 @@ def _gripping(case: Case, number: int, use: str) -> set[str]:
     return {name for name in case.body.names if name.startswith(_HAND) and name.rpartition(".")[2] in sides}
 
 
-def check_furniture(case: Case) -> list[Problem]:
+def check_furniture(case: CheckInput) -> list[Problem]:
     """No limb reaches into a chair, a counter, a table, a step or a door."""
     worst: dict[tuple[str, str], tuple[float, str, str]] = {}
     for number, parts in case.furniture:
@@ -70,7 +70,7 @@ def check_furniture(case: Case) -> list[Problem]:
     ]
 
 
-def check_ball(case: Case) -> list[Problem]:
+def check_ball(case: CheckInput) -> list[Problem]:
     """What should lie on the exercise ball lies on it; no legs go round it."""
     use = case.spec.prop("exercise-ball")
     if use is None:

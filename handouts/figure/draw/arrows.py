@@ -16,7 +16,7 @@ from shapely.ops import unary_union
 
 from handouts.figure.draw.camera import CM
 from handouts.figure.draw.curves import corner_path, line_path
-from handouts.figure.draw.style import Mark
+from handouts.figure.draw.style import DrawnPath
 
 Array = NDArray[np.floating[Any]]
 _HEAD = 5.2 * CM
@@ -29,7 +29,7 @@ _LEAST, _MOST_SHIFT = 13.0 * CM, 16.0 * CM
 class Arrow:
     """Marks of an arrow and the area it covers."""
 
-    marks: tuple[Mark, ...]
+    marks: tuple[DrawnPath, ...]
     area: BaseGeometry
 
 
@@ -94,10 +94,10 @@ def arrow_of(path: Array, body: BaseGeometry, central: bool) -> Arrow | None:
         stem = np.array([line[0], tip - way * _HEAD * 0.7])
     stem_path, head_path = line_path(stem, 0.8), corner_path(head)
     marks = (
-        Mark("halo", stem_path),
-        Mark("halo-head", head_path),
-        Mark("arrow", stem_path),
-        Mark("arrow-head", head_path),
+        DrawnPath("halo", stem_path),
+        DrawnPath("halo-head", head_path),
+        DrawnPath("arrow", stem_path),
+        DrawnPath("arrow-head", head_path),
     )
     return Arrow(marks, unary_union([LineString(line).buffer(1.4 * CM), Polygon(head)]))
 

@@ -13,7 +13,7 @@ import shapely
 from numpy.typing import NDArray
 
 from handouts.figure.draw.parts import layers
-from handouts.figure.draw.silhouette import Part
+from handouts.figure.draw.silhouette import PartOutline
 
 Array = NDArray[np.floating[Any]]
 Hints = dict[tuple[str, str], float]
@@ -35,7 +35,7 @@ class DepthMap:
     depth: Array
 
 
-def _grid(part: Part) -> tuple[int, int, Array, Array]:
+def _grid(part: PartOutline) -> tuple[int, int, Array, Array]:
     x0, y0, x1, y1 = part.polygon.bounds
     column, row = int(np.floor(x0 / CELL)), int(np.floor(y0 / CELL))
     columns, rows = int(np.ceil(x1 / CELL)) - column + 1, int(np.ceil(y1 / CELL)) - row + 1
@@ -44,7 +44,7 @@ def _grid(part: Part) -> tuple[int, int, Array, Array]:
     return row, column, xs, ys
 
 
-def depth_map(part: Part) -> DepthMap:
+def depth_map(part: PartOutline) -> DepthMap:
     """The depth map of a part within its outline."""
     row, column, xs, ys = _grid(part)
     best = np.full((len(ys), len(xs)), -np.inf)
@@ -86,7 +86,7 @@ def _compare(first: DepthMap, second: DepthMap) -> tuple[float, int]:
     return float(np.clip(one[both] - two[both], -_MOST, _MOST).mean()), count
 
 
-def _weights(parts: tuple[Part, ...], maps: list[DepthMap]) -> dict[tuple[int, int], float]:
+def _weights(parts: tuple[PartOutline, ...], maps: list[DepthMap]) -> dict[tuple[int, int], float]:
     """(i, j) -> how surely part i lies under part j."""
     forced = set(layers())
     found: dict[tuple[int, int], float] = {}
@@ -106,7 +106,7 @@ def _weights(parts: tuple[Part, ...], maps: list[DepthMap]) -> dict[tuple[int, i
     return found
 
 
-def painting_order(parts: tuple[Part, ...], hints: Hints | None = None) -> tuple[tuple[Part, ...], Hints]:
+def painting_order(parts: tuple[PartOutline, ...], hints: Hints | None = None) -> tuple[tuple[PartOutline, ...], Hints]:
     """The parts from back to front, and what lies under what by name.
 
     ``hints`` from another frame of the same motion order parts that do not overlap in this one, so that one

@@ -16,7 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from handouts.figure.body.body import Body
 from handouts.figure.draw.camera import CM, UNITS_PER_METRE, outline_rings
-from handouts.figure.draw.silhouette import Part, closing, opening, outer
+from handouts.figure.draw.silhouette import PartOutline, closing, opening, outer
 from handouts.figure.pose.solver import Solved
 
 Array = NDArray[np.floating[Any]]
@@ -106,7 +106,7 @@ def _seen_region(line: Array, centre: Array, axes: Array) -> BaseGeometry:
     return Polygon((vectors @ axes.T + centre)[:, :2]).buffer(0)
 
 
-def hair_part(body: Body, solved: Solved, view: Array, style: str) -> Part | None:
+def hair_part(body: Body, solved: Solved, view: Array, style: str) -> PartOutline | None:
     """The hair as a part, or None where none is seen."""
     centre, axes = _skull(body, solved, view)
     axes = axes * _SWELL[style]
@@ -119,7 +119,7 @@ def hair_part(body: Body, solved: Solved, view: Array, style: str) -> Part | Non
     smooth = outer(opening(closing(shape, 0.5 * CM), 0.7 * CM))
     if smooth.is_empty:
         return None
-    return Part("hair", smooth, "hair", centres=centre[None], inverses=np.linalg.inv(axes)[None])
+    return PartOutline("hair", smooth, "hair", centres=centre[None], inverses=np.linalg.inv(axes)[None])
 
 
 def _mark(solved: Solved, body: Body, view: Array, offset: tuple[float, float, float]) -> Array:

@@ -18,8 +18,8 @@ from shapely.ops import linemerge, unary_union
 from handouts.figure.draw.camera import CM
 from handouts.figure.draw.curves import corner_path, line_path, shape_path
 from handouts.figure.draw.head import Face
-from handouts.figure.draw.silhouette import Part, closing, opening, outer
-from handouts.figure.draw.style import Mark, Region
+from handouts.figure.draw.silhouette import PartOutline, closing, opening, outer
+from handouts.figure.draw.style import DrawnPath, Region
 
 Array = NDArray[np.floating[Any]]
 _FILLET = {"shirt": 2.2, "trousers": 2.4}
@@ -38,7 +38,7 @@ class Piece:
     shape: Polygon
     tone: str
     far: bool
-    parts: list[Part]
+    parts: list[PartOutline]
     creases: list[BaseGeometry] = field(default_factory=list)
     open_at: BaseGeometry | None = None
 
@@ -61,7 +61,7 @@ def _joint(joints: dict[tuple[str, str], tuple[float, float, float]], part: str,
     return unary_union(discs) if discs else None
 
 
-def _crease(piece: Piece, part: Part, disc: Polygon, partners: list[str]) -> BaseGeometry:
+def _crease(piece: Piece, part: PartOutline, disc: Polygon, partners: list[str]) -> BaseGeometry:
     """The edge of a part that shows inside the piece it joins; the joint itself has none."""
     inner = piece.shape.buffer(-0.3 * CM, quad_segs=2)
     if "pelvis" in (part.name, *partners):
@@ -75,7 +75,7 @@ def _crease(piece: Piece, part: Part, disc: Polygon, partners: list[str]) -> Bas
     return MultiLineString(keep)
 
 
-def _fuse(piece: Piece, part: Part, disc: Polygon, partners: list[str]) -> None:
+def _fuse(piece: Piece, part: PartOutline, disc: Polygon, partners: list[str]) -> None:
     piece.creases.append(_crease(piece, part, disc, partners))
     joined = piece.shape.union(part.polygon)
     fillet = closing(joined, _FILLET.get(piece.tone, 1.2) * CM).intersection(disc)
@@ -126,7 +126,7 @@ def _open(found: list[Piece], number: int, low: int, disc: Polygon) -> BaseGeome
     return seen.difference(unary_union(over)) if over else seen
 
 
-def pieces_of(ordered: tuple[Part, ...], joints: dict[tuple[str, str], tuple[float, float, float]]) -> list[Piece]:
+def pieces_of(ordered: tuple[PartOutline, ...], joints: dict[tuple[str, str], tuple[float, float, float]]) -> list[Piece]:
     """The body's and the props' parts as pieces from back to front."""
     found: list[Piece] = []
     for part in ordered:
@@ -177,10 +177,10 @@ def lines_of(shape: BaseGeometry) -> list[LineString]:
     return [part for part in shapely.get_parts(merged) if isinstance(part, LineString)]
 
 
-def _prop_marks(part: Part) -> list[Mark]:
+def _prop_marks(part: PartOutline) -> list[DrawnPath]:
     if part.tone == "plain" or not part.faces:
-        return [Mark("prop" if part.tone == "plain" else part.tone, shape_path(part.polygon))]
-    return [Mark(face.tone, corner_path(face.corners)) for face in part.faces]
+        return [DrawnPath("prop" if part.tone == "plain" else part.tone, shape_path(part.polygon))]
+    return [DrawnPath(face.tone, corner_path(face.corners)) for face in part.faces]
 
 
 def _hatch(shape: BaseGeometry) -> str:
@@ -208,7 +208,7 @@ def _dots(shape: BaseGeometry) -> str:
     return "".join(found)
 
 
-def muscle_marks(piece: Piece, regions: list[Region]) -> list[Mark]:
+def muscle_marks(piece: Piece, regions: list[Region]) -> list[DrawnPath]:
     """The regions of muscles that a piece shows: hatched where they work, dotted where they are stretched."""
     found = []
     for region in regions:
@@ -218,35 +218,35 @@ def muscle_marks(piece: Piece, regions: list[Region]) -> list[Mark]:
         within = unary_union(shown).intersection(piece.shape).buffer(-_MARGIN)
         cut = outer(opening(region.shape.intersection(within), 0.5 * CM))
         if cut.area > 6 * CM * CM:
-            found += [Mark("active", shape_path(cut), region.muscle)]
-            found.append(Mark("hatch", _hatch(cut)) if region.sign == "hatch" else Mark("dots", _dots(cut)))
+            found += [DrawnPath("active", shape_path(cut), region.muscle)]
+            found.append(DrawnPath("hatch", _hatch(cut)) if region.sign == "hatch" else DrawnPath("dots", _dots(cut)))
     return found
 
 
-def _outline(piece: Piece) -> list[Mark]:
+def _outline(piece: Piece) -> list[DrawnPath]:
     if piece.open_at is None or piece.open_at.is_empty:
-        found = [Mark(piece.role, shape_path(piece.shape))]
+        found = [DrawnPath(piece.role, shape_path(piece.shape))]
     else:
-        found = [Mark(f"{piece.role} bare", shape_path(piece.shape))]
+        found = [DrawnPath(f"{piece.role} bare", shape_path(piece.shape))]
         for line in lines_of(piece.shape.exterior.difference(piece.open_at)):
             if line.length > 1.5 * CM:
-                found.append(Mark("line", line_path(np.asarray(line.coords))))
+                found.append(DrawnPath("line", line_path(np.asarray(line.coords))))
     for crease in piece.creases:
         for line in lines_of(crease):
             if line.length > _LEAST_CREASE:
-                found.append(Mark("line", line_path(np.asarray(line.coords))))
+                found.append(DrawnPath("line", line_path(np.asarray(line.coords))))
     return found
 
 
-def _face_marks(face: Face) -> list[Mark]:
-    found = [Mark("ink", shape_path(eye, 0.4, 4.0)) for eye in face.eyes]
-    found += [Mark("thin", line_path(np.asarray(brow.coords), 0.6)) for brow in face.brows]
+def _face_marks(face: Face) -> list[DrawnPath]:
+    found = [DrawnPath("ink", shape_path(eye, 0.4, 4.0)) for eye in face.eyes]
+    found += [DrawnPath("thin", line_path(np.asarray(brow.coords), 0.6)) for brow in face.brows]
     if face.mouth is not None:
-        found.append(Mark("thin", line_path(np.asarray(face.mouth.coords), 0.6)))
+        found.append(DrawnPath("thin", line_path(np.asarray(face.mouth.coords), 0.6)))
     return found
 
 
-def paint(pieces: list[Piece], face: Face, regions: list[Region]) -> list[tuple[int, list[Mark]]]:
+def paint(pieces: list[Piece], face: Face, regions: list[Region]) -> list[tuple[int, list[DrawnPath]]]:
     """The marks of each visible piece, back to front, with its number."""
     unseen, found = hidden(pieces), []
     for number, piece in enumerate(pieces):
@@ -261,6 +261,6 @@ def paint(pieces: list[Piece], face: Face, regions: list[Region]) -> list[tuple[
         if face.ear is not None and (
             "hair" in piece.names or ("head" in piece.names and not any("hair" in p.names for p in pieces))
         ):
-            marks.append(Mark("skin thin", shape_path(face.ear, 0.5)))
+            marks.append(DrawnPath("skin thin", shape_path(face.ear, 0.5)))
         found.append((number, marks))
     return found

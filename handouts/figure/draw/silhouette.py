@@ -26,7 +26,7 @@ _FAR = -0.45
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Face:
+class PropFace:
     """A flat face of a prop: corners (n, 2), depth plane (a, b, c: depth = a x + b y + c), tone."""
 
     corners: Array
@@ -35,7 +35,7 @@ class Face:
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Part:
+class PartOutline:
     """One part as seen: ``centres`` (m, 3) and ``inverses`` (m, 3, 3) of its ellipsoids in view space give depth."""
 
     name: str
@@ -45,7 +45,7 @@ class Part:
     far: bool = False
     centres: Array | None = None
     inverses: Array | None = None
-    faces: tuple[Face, ...] = ()
+    faces: tuple[PropFace, ...] = ()
     layer: int = 0
     """Parts of a lower layer always lie under parts of a higher one."""
     room: tuple[tuple[float, float, float], tuple[float, float, float]] | None = None
@@ -63,7 +63,7 @@ class Part:
 class Seen:
     """A body as the camera sees it: parts, joints (x, y, radius) by the pair of parts they join."""
 
-    parts: tuple[Part, ...]
+    parts: tuple[PartOutline, ...]
     joints: dict[tuple[str, str], tuple[float, float, float]]
     view: Array
 
@@ -150,7 +150,7 @@ def _is_far(body: Body, solved: Solved, view: Array, name: str, side: str) -> bo
     return float(view[2] @ between) / (UNITS_PER_METRE * float(np.linalg.norm(between))) < _FAR
 
 
-def _sole_side(body: Body, solved: Solved, view: Array, sole: Part) -> Part:
+def _sole_side(body: Body, solved: Solved, view: Array, sole: PartOutline) -> PartOutline:
     """A sole lies over the shoe where it faces the viewer and under it elsewhere: its depth is shifted."""
     down = -solved.placed.rotations[body.numbers[f"foot.{sole.side}"]][:, 1]
     assert sole.centres is not None
@@ -169,7 +169,7 @@ def see_body(body: Body, solved: Solved, view: Array) -> Seen:
     for plan, outline in zip(plans, _outlines(plans, rings, numbers), strict=True):
         middle, inverse = _between(plan, numbers, centres, axes)
         parts.append(
-            Part(
+            PartOutline(
                 plan.name,
                 outline,
                 plan.tone,

@@ -31,7 +31,7 @@ class FigureStyle:
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class DrawnPath:
     """One path of the drawing: its role (a key of ``TONES``), its path text, and the muscle that it shows, if any."""
 
     role: str

@@ -23,7 +23,7 @@ from handouts.figure.body.sites import (
     Surface,
 )
 from handouts.figure.pose.bases import BASES, Base
-from handouts.figure.pose.residuals import Grip, Pin, Span, Touch
+from handouts.figure.pose.residuals import Grip, Pin, PointDistance, Touch
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import Contact, FigureSpec, Named
 from handouts.figure.pose.world import WEIGHTED_BALL, World
@@ -188,14 +188,14 @@ def rests_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> list[Tou
     return found
 
 
-def spans_of(spec: FigureSpec, body: Body, solved: Solved | None) -> tuple[Span, ...]:
+def spans_of(spec: FigureSpec, body: Body, solved: Solved | None) -> tuple[PointDistance, ...]:
     """Things held in both hands keep the hands apart."""
     right, left = body.numbers["hand.r"], body.numbers["hand.l"]
     inner = (0.0, -0.050, 0.014)
     ball = spec.prop("weighted-ball")
     if ball and "hands" in ball.words:
-        return (Span(right, (0.0, -0.050, -0.012), left, (0.0, -0.050, 0.012), 2 * WEIGHTED_BALL),)
+        return (PointDistance(right, (0.0, -0.050, -0.012), left, (0.0, -0.050, 0.012), 2 * WEIGHTED_BALL),)
     if solved is not None and any(use.name in ("stick", "towel") and "hands" in use.words for use in spec.props):
         apart = float(np.linalg.norm(solved.placed.origins[right] - solved.placed.origins[left]))
-        return (Span(right, (0.0, 0.0, 0.0), left, (0.0, 0.0, 0.0), apart),) if inner else ()
+        return (PointDistance(right, (0.0, 0.0, 0.0), left, (0.0, 0.0, 0.0), apart),) if inner else ()
     return ()

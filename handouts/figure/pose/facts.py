@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
 from handouts.figure.body.sites import LEG_SITES
-from handouts.figure.pose.motion import Motion
+from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.spec import FigureSpec
 
 Array = NDArray[np.floating[Any]]
@@ -82,7 +82,7 @@ def _phase(frame: int, count: int) -> str:
     return "start" if frame == 0 else "end" if frame == count - 1 else "moving"
 
 
-def joint_angles(motion: Motion) -> tuple[Mapping[str, float], ...]:
+def joint_angles(motion: SolvedMotion) -> tuple[Mapping[str, float], ...]:
     """For each frame the signed angle of every variable (``hip.r.flex``) in degrees, rounded to 0.1."""
     return tuple(
         {name: round(float(value), 1) for name, value in zip(VARIABLES, frame.state.angles, strict=True)}
@@ -90,7 +90,7 @@ def joint_angles(motion: Motion) -> tuple[Mapping[str, float], ...]:
     )
 
 
-def largest_angles(motion: Motion) -> dict[str, Extreme]:
+def largest_angles(motion: SolvedMotion) -> dict[str, Extreme]:
     """For each clinical motion the largest angle reached, e.g. 'hip flexion' -> 52.1 degrees, right, at the end."""
     found: dict[str, Extreme] = {}
     for number, frame in enumerate(motion.frames):
@@ -103,7 +103,7 @@ def largest_angles(motion: Motion) -> dict[str, Extreme]:
     return dict(sorted(found.items()))
 
 
-def _movements(spec: FigureSpec, motion: Motion) -> tuple[Movement, ...]:
+def _movements(spec: FigureSpec, motion: SolvedMotion) -> tuple[Movement, ...]:
     first, last = motion.frames[0].state.angles, motion.frames[-1].state.angles
     typed = {angle.variable for angle in spec.end}
     found = []
@@ -148,7 +148,7 @@ def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str,
     return tuple(sorted(found))
 
 
-def make_facts(spec: FigureSpec, motion: Motion) -> Facts:
+def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
     """The facts of a solved figure."""
     movements = _movements(spec, motion)
     before, after = _leg_contacts(spec)

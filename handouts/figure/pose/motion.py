@@ -11,10 +11,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from handouts.figure.body.apart import apart_pairs
 from handouts.figure.body.body import Body
 from handouts.figure.body.joints import INDEX, Angles
 from handouts.figure.body.kinematics import local_point, rotation_about
+from handouts.figure.body.separation import apart_pairs
 from handouts.figure.body.sites import POINTS
 from handouts.figure.pose.bases import BASES, Base
 from handouts.figure.pose.bearing import highest_of
@@ -28,10 +28,10 @@ from handouts.figure.pose.contacts import (
     stepping,
     touches_of,
 )
-from handouts.figure.pose.firmness import balance_of, hold_of, softness_of
-from handouts.figure.pose.residuals import State, Task
+from handouts.figure.pose.residuals import FrameTask, State
 from handouts.figure.pose.solver import Solved, misses, solve
 from handouts.figure.pose.spec import FigureSpec, Named
+from handouts.figure.pose.stiffness import balance_of, hold_of, softness_of
 from handouts.figure.pose.strays import strays_of
 from handouts.figure.pose.world import World, make_world
 
@@ -41,11 +41,11 @@ BETWEEN = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Motion:
+class SolvedMotion:
     """Solved frames from start to end, the tasks they answer, and the world they stand in."""
 
     frames: tuple[Solved, ...]
-    tasks: tuple[Task, ...]
+    tasks: tuple[FrameTask, ...]
     worlds: tuple[World, ...]
     base: Base
 
@@ -69,7 +69,7 @@ def _poses(spec: FigureSpec, base: Base) -> tuple[Angles, Angles]:
     return start, end
 
 
-def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
+def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> FrameTask:
     start, _ = _poses(spec, base)
     contacts = expand(spec.contacts)
     contacts += rests_of(spec, base, contacts)
@@ -78,7 +78,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
     firm = (2.0, 2.0, 2.0) if any(t == "wall" for _, _, t in contacts) else hold_of(spec, base, contacts)
     x = -0.10 if any(t == "wall" for _, _, t in contacts) else 0.0
     sideways = 0.5 if any(t == "wall" for _, _, t in contacts) else 0.05
-    return Task(
+    return FrameTask(
         start,
         softness_of(spec, base, contacts),
         turn,
@@ -96,7 +96,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Task:
     )
 
 
-def solve_motion(spec: FigureSpec, body: Body) -> Motion:
+def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
     """All frames of a figure."""
     base, world = BASES[spec.base], make_world(spec)
     first = _first_task(spec, body, base, world)
@@ -109,7 +109,7 @@ def solve_motion(spec: FigureSpec, body: Body) -> Motion:
         solved = solve(body, first, State(first.turn, first.position, first.angles))
     frames, tasks = [solved], [first]
     if not spec.moves:
-        return Motion(tuple(frames), tuple(tasks), (world,), base)
+        return SolvedMotion(tuple(frames), tuple(tasks), (world,), base)
     start, end = _poses(spec, base)
     before, after = expand(spec.contacts), expand(spec.end_contacts)
     resting = rests_of(spec, base, before)
@@ -157,7 +157,7 @@ def solve_motion(spec: FigureSpec, body: Body) -> Motion:
         frames.append(solved)
         tasks.append(task)
         worlds.append(here)
-    return Motion(tuple(frames), tuple(tasks), tuple(worlds), base)
+    return SolvedMotion(tuple(frames), tuple(tasks), tuple(worlds), base)
 
 
 def point_places(body: Body, frames: tuple[Solved, ...], point: Named) -> Array:

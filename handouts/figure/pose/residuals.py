@@ -60,7 +60,7 @@ class Pin:
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class PointDistance:
     """Two points of segments are a distance apart (metres)."""
 
     first: int
@@ -71,7 +71,7 @@ class Span:
 
 
 @dataclass(frozen=True, slots=True)
-class Task:
+class FrameTask:
     """All conditions of one frame.  Angles and softness in degrees, lengths in metres."""
 
     angles: Angles
@@ -83,7 +83,7 @@ class Task:
     touches: tuple[Touch, ...]
     grips: tuple[Grip, ...]
     pins: tuple[Pin, ...]
-    spans: tuple[Span, ...]
+    spans: tuple[PointDistance, ...]
     keep_out: tuple[Surface, ...]
     balance: float
     """How far in metres the centre of mass may be from the middle of its support; 0 asks for nothing."""
@@ -150,14 +150,14 @@ def _at(body: Body, placed: Placed, segment: int, offset: tuple[float, float, fl
     return point
 
 
-def support_lumps(task: Task) -> list[int]:
+def support_lumps(task: FrameTask) -> list[int]:
     """Numbers of the ellipsoids that carry the body: the contacts on level surfaces."""
     return [
         lump for touch in task.touches for lump in touch.lumps if getattr(touch.surface, "normal", (0, 1, 0))[1] > 0.9
     ]
 
 
-def _balance_rows(body: Body, task: Task, placed: Placed, centres: Array, rows: Rows) -> None:
+def _balance_rows(body: Body, task: FrameTask, placed: Placed, centres: Array, rows: Rows) -> None:
     lumps = support_lumps(task)
     if not task.balance or not lumps:
         return
@@ -178,7 +178,7 @@ def _balance_rows(body: Body, task: Task, placed: Placed, centres: Array, rows: 
                 rows.parts(rows.new(value / tolerance), moving, owners, weight[:, None] * direction / tolerance)
 
 
-def _touch_rows(body: Body, task: Task, centres: Array, axes: Array, rows: Rows) -> None:
+def _touch_rows(body: Body, task: FrameTask, centres: Array, axes: Array, rows: Rows) -> None:
     for surface in dict.fromkeys(touch.surface for touch in task.touches):
         gap, nearest, normals = gaps(surface, centres, axes)
         for touch in task.touches:
@@ -191,7 +191,7 @@ def _touch_rows(body: Body, task: Task, centres: Array, axes: Array, rows: Rows)
             rows.single((gap[lump] + 0.001) / KEEP_OUT, nearest[lump], int(body.owner[lump]), normals[lump] / KEEP_OUT)
 
 
-def _hold_rows(body: Body, task: Task, placed: Placed, centres: Array, rows: Rows) -> None:
+def _hold_rows(body: Body, task: FrameTask, placed: Placed, centres: Array, rows: Rows) -> None:
     for grip in task.grips:
         point = _at(body, placed, grip.segment, grip.offset)
         target = (
@@ -230,7 +230,7 @@ def pair_gaps(pairs: Ints, centres: Array, axes: Array) -> tuple[Array, Array]:
     return length - reach[0] - reach[1], away
 
 
-def _apart_rows(body: Body, task: Task, centres: Array, axes: Array, rows: Rows) -> None:
+def _apart_rows(body: Body, task: FrameTask, centres: Array, axes: Array, rows: Rows) -> None:
     if not task.apart:
         return
     pairs = np.array(task.apart)
@@ -242,7 +242,7 @@ def _apart_rows(body: Body, task: Task, centres: Array, axes: Array, rows: Rows)
         rows.part(row, centres[second], int(body.owner[second]), -away[number] / COLLISION)
 
 
-def residuals(body: Body, task: Task, state: State, placed: Placed) -> tuple[Array, Array]:
+def residuals(body: Body, task: FrameTask, state: State, placed: Placed) -> tuple[Array, Array]:
     """All residuals (m,) and their derivatives (m, 6 + v) by metre, radian of the pelvis and degree."""
     centres, axes = ellipsoids(body, placed)
     rows = Rows()

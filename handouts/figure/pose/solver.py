@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from handouts.figure.body.body import Body
 from handouts.figure.body.kinematics import Placed, ellipsoids, place, rotation_of
 from handouts.figure.body.sites import gaps
-from handouts.figure.pose.residuals import State, Task, residuals
+from handouts.figure.pose.residuals import FrameTask, State, residuals
 
 Array = NDArray[np.floating[Any]]
 
@@ -40,7 +40,7 @@ def _moved(state: State, step: Array) -> State:
     return State(rotation_of(step[3:6]) @ state.turn, state.position + step[:3], state.angles + step[6:])
 
 
-def solve(body: Body, task: Task, guess: State) -> Solved:
+def solve(body: Body, task: FrameTask, guess: State) -> Solved:
     """The pose that satisfies a task best, from a first guess."""
     state = guess
     placed = place(body, state.angles, state.turn, state.position)
@@ -78,7 +78,7 @@ def solve(body: Body, task: Task, guess: State) -> Solved:
     return Solved(state, placed, centres, axes, cost)
 
 
-def misses(body: Body, task: Task, solved: Solved) -> tuple[tuple[str, float], ...]:
+def misses(body: Body, task: FrameTask, solved: Solved) -> tuple[tuple[str, float], ...]:
     """What was asked to touch or hold and by how many metres it does not, largest first."""
     found: dict[str, float] = {}
     for touch in task.touches:

@@ -9,17 +9,17 @@ import numpy as np
 
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.sites import POINTS
-from handouts.figure.draw.silhouette import Part
+from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose import world as sizes
 from handouts.figure.pose.spec import PropUse
-from handouts.figure.props.setting import BAND, CLOTH, WOOD, Array, Builder, Setting
+from handouts.figure.props.scene import BAND, CLOTH, WOOD, Array, Builder, PropScene
 from handouts.figure.props.solids import ball, box, cylinder, ellipsoid_part, nearer, tube
 
 _BAND_NEARER = 0.20
 """A band wraps over the body: it is ordered as if it were this much nearer to the viewer."""
 
 
-def _door_anchor(setting: Setting, use: PropUse) -> Array:
+def _door_anchor(setting: PropScene, use: PropUse) -> Array:
     height = 0.20 if "low" in use.words else 1.85 if "high" in use.words else None
     hands = [setting.point("hand", side) for side in SIDES]
     first = setting.motion.frames[0]
@@ -49,16 +49,16 @@ def _door_anchor(setting: Setting, use: PropUse) -> Array:
     return np.array([x, y, 0.85 if "right" in use.words else -0.80])
 
 
-def _bound(setting: Setting, point: str, side: str) -> bool:
+def _bound(setting: PropScene, point: str, side: str) -> bool:
     band = setting.spec.prop("band")
     return band is not None and (f"{point}.{side}" in band.words or point in band.words)
 
 
-def _any_bound(setting: Setting) -> bool:
+def _any_bound(setting: PropScene) -> bool:
     return any(_bound(setting, "hand", side) for side in SIDES)
 
 
-def _door(setting: Setting, use: PropUse) -> list[Part]:
+def _door(setting: PropScene, use: PropUse) -> list[PartOutline]:
     anchor = _door_anchor(setting, use)
     high = max(0.75 if "low" in use.words else 1.35, float(anchor[1]) + 0.15)
     if "front" in use.words or "back" in use.words:
@@ -89,7 +89,7 @@ def _door(setting: Setting, use: PropUse) -> list[Part]:
     return found
 
 
-def _end(setting: Setting, word: str) -> list[Array]:
+def _end(setting: PropScene, word: str) -> list[Array]:
     """The places a word of a band means."""
     if word == "door":
         door = setting.spec.prop("door")
@@ -110,7 +110,7 @@ _LOOPS = {
 }
 
 
-def _loop(setting: Setting, word: str) -> list[Part]:
+def _loop(setting: PropScene, word: str) -> list[PartOutline]:
     (one, two), share = _LOOPS[word]
     places = []
     for side in SIDES:
@@ -124,8 +124,8 @@ def _loop(setting: Setting, word: str) -> list[Part]:
     return [tube(setting.view, word, np.array(rope), 0.017, BAND)]
 
 
-def _band(setting: Setting, use: PropUse) -> list[Part]:
-    found: list[Part] = []
+def _band(setting: PropScene, use: PropUse) -> list[PartOutline]:
+    found: list[PartOutline] = []
     for word in use.words:
         if word in _LOOPS:
             found += _loop(setting, word)
@@ -148,7 +148,7 @@ def _band(setting: Setting, use: PropUse) -> list[Part]:
     return found
 
 
-def cuff(setting: Setting, lump: str, side: str, tone: str, *, wider: float, high: float) -> Part:
+def cuff(setting: PropScene, lump: str, side: str, tone: str, *, wider: float, high: float) -> PartOutline:
     number = setting.body.lumps[f"{lump}.{side}"]
     axes = setting.frame.axes[number]
     half = axes / np.linalg.norm(axes, axis=0)
@@ -159,7 +159,7 @@ def cuff(setting: Setting, lump: str, side: str, tone: str, *, wider: float, hig
     )
 
 
-def _rope(setting: Setting, use: PropUse) -> list[Part]:
+def _rope(setting: PropScene, use: PropUse) -> list[PartOutline]:
     """A towel or a strap: between the hands, or from the hands round a foot or another point."""
     both = "hands" in use.words or "hand" in use.words
     hands = [setting.grip(side) for side in SIDES if both or (f"hand.{side}" in use.words and len(use.words) > 1)]
@@ -179,7 +179,7 @@ def _rope(setting: Setting, use: PropUse) -> list[Part]:
     return found
 
 
-def _pad(setting: Setting, word: str) -> Part:
+def _pad(setting: PropScene, word: str) -> PartOutline:
     """A small folded towel: at the inner side of an elbow, under the head, or under a hand."""
     name, _, side = word.partition(".")
     if name == "elbow":

@@ -11,14 +11,14 @@ import numpy as np
 
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.sites import Plane
-from handouts.figure.draw.silhouette import Part
+from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose import world as sizes
 from handouts.figure.pose.spec import PropUse
-from handouts.figure.props.setting import MAT, WOOD, Builder, Setting
+from handouts.figure.props.scene import MAT, WOOD, Builder, PropScene
 from handouts.figure.props.solids import box, tube, wedge
 
 
-def _mat(setting: Setting, _use: PropUse) -> list[Part]:
+def _mat(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     ends = (setting.motion.frames[0], setting.motion.frames[-1])
     low = np.vstack([frame.centres[frame.centres[:, 1] < 0.32] for frame in ends])
     x0, x1 = float(low[:, 0].min()) - 0.08, float(low[:, 0].max()) + 0.08
@@ -35,7 +35,7 @@ def _mat(setting: Setting, _use: PropUse) -> list[Part]:
     ]
 
 
-def _chair_at(setting: Setting, x: float, z: float, facing: int, turned: bool = False) -> list[Part]:
+def _chair_at(setting: PropScene, x: float, z: float, facing: int, turned: bool = False) -> list[PartOutline]:
     """A chair with its seat centre at (x, z); ``facing`` 1 when a sitter looks along X; ``turned`` looks along Z."""
     view, wide, leg, seat = setting.view, sizes.CHAIR_WIDTH, 0.034, sizes.SEAT_HEIGHT
     top = sizes.CHAIR_BACK_HEIGHT
@@ -58,7 +58,7 @@ def _chair_at(setting: Setting, x: float, z: float, facing: int, turned: bool = 
     return found
 
 
-def _chair(setting: Setting, use: PropUse) -> list[Part]:
+def _chair(setting: PropScene, use: PropUse) -> list[PartOutline]:
     first = setting.motion.frames[0]
     if "support" in use.words or "front" in use.words:
         front = setting.motion.world.handholds["chair"]["r"][0]
@@ -72,7 +72,7 @@ def _chair(setting: Setting, use: PropUse) -> list[Part]:
     return _chair_at(setting, float(np.mean([seat[0] for seat in seats])) + 0.06, 0.0, 1)
 
 
-def _stool(setting: Setting, _use: PropUse) -> list[Part]:
+def _stool(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     feet = min(
         (setting.lump(f"soleh.{side}", frame) for side in SIDES for frame in setting.motion.frames),
         key=lambda place: abs(place[1] - sizes.STOOL_HEIGHT),
@@ -88,7 +88,7 @@ def _stool(setting: Setting, _use: PropUse) -> list[Part]:
     ]
 
 
-def _counter(setting: Setting, use: PropUse) -> list[Part]:
+def _counter(setting: PropScene, use: PropUse) -> list[PartOutline]:
     place = setting.motion.world.handholds["counter"]["r"]
     top, deep, wide = sizes.COUNTER_HEIGHT, 0.46, 0.90
     if "left" in use.words or "right" in use.words:
@@ -118,7 +118,7 @@ def _counter(setting: Setting, use: PropUse) -> list[Part]:
     ]
 
 
-def _table(setting: Setting, _use: PropUse) -> list[Part]:
+def _table(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     x = setting.motion.world.handholds["table"]["r"][0] - 0.10
     top, deep, wide, leg = sizes.TABLE_HEIGHT, 0.52, 0.80, 0.045
     found = [
@@ -135,7 +135,7 @@ def _table(setting: Setting, _use: PropUse) -> list[Part]:
     return [*found, box(setting.view, "top", (x + deep / 2, top - 0.02, 0), (deep, 0.04, wide), tones=WOOD)]
 
 
-def _wall(setting: Setting, _use: PropUse) -> list[Part]:
+def _wall(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     plane = setting.motion.world.surfaces["wall"]
     assert isinstance(plane, Plane)
     tops = [frame.centres[:, 1].max() for frame in (setting.motion.frames[0], setting.motion.frames[-1])]
@@ -157,7 +157,7 @@ def _wall(setting: Setting, _use: PropUse) -> list[Part]:
     ]
 
 
-def _doorway(setting: Setting, _use: PropUse) -> list[Part]:
+def _doorway(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     plane = setting.motion.world.surfaces["doorway"]
     assert isinstance(plane, Plane)
     face = plane.normal[0] * plane.offset
@@ -173,7 +173,7 @@ def _doorway(setting: Setting, _use: PropUse) -> list[Part]:
     ]
 
 
-def _step(setting: Setting, use: PropUse) -> list[Part]:
+def _step(setting: PropScene, use: PropUse) -> list[PartOutline]:
     first, high = setting.motion.frames[0], sizes.step_height(use.words)
     on_it = [contact for contact in setting.spec.contacts if contact.target == "step"]
     sides = {side for contact in on_it for side in (contact.site.side or "rl")} or {"r"}
@@ -187,7 +187,7 @@ def _step(setting: Setting, use: PropUse) -> list[Part]:
     return [box(setting.view, "step", (x, high / 2, 0), (sizes.STEP_DEPTH, high, sizes.STEP_WIDTH), tones=WOOD)]
 
 
-def _rail(setting: Setting, use: PropUse) -> list[Part]:
+def _rail(setting: PropScene, use: PropUse) -> list[PartOutline]:
     place = setting.motion.world.handholds["rail"]["r"]
     across = (0, 0, 0.42) if "left" not in use.words and "right" not in use.words else (0.50, 0, 0)
     middle = np.array([place[0], sizes.RAIL_HEIGHT, 0.0 if across[2] else place[2]])
@@ -206,7 +206,7 @@ def _rail(setting: Setting, use: PropUse) -> list[Part]:
     return [*posts, tube(setting.view, "rail top", np.array(ends), 0.021, "prop-side", flat_ends=False)]
 
 
-def _slope(setting: Setting, _use: PropUse) -> list[Part]:
+def _slope(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     low = np.vstack([frame.centres[:, 0] for frame in (setting.motion.frames[0], setting.motion.frames[-1])])
     x0, x1 = float(low.min()) - 0.16, float(low.max()) + 0.16
     return [wedge(setting.view, "slope", (x0, x1), math.tan(math.radians(sizes.SLOPE)), 0.34, tones=WOOD)]

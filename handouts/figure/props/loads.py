@@ -10,27 +10,27 @@ import numpy as np
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.kinematics import local_point
 from handouts.figure.body.sites import Sphere
-from handouts.figure.draw.silhouette import Part
+from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose import world as sizes
 from handouts.figure.pose.spec import PropUse
 from handouts.figure.props.bands import cuff
-from handouts.figure.props.setting import CLOTH, Builder, Setting
+from handouts.figure.props.scene import CLOTH, Builder, PropScene
 from handouts.figure.props.solids import ball, cylinder, ellipsoid_part, tube
 
 
-def _exercise_ball(setting: Setting, _use: PropUse) -> list[Part]:
+def _exercise_ball(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     number = next(n for n, frame in enumerate(setting.motion.frames) if frame is setting.frame)
     surface = setting.motion.worlds[number].surfaces["ball"]
     assert isinstance(surface, Sphere)
     return [ball(setting.view, "ball", np.array(surface.centre), surface.radius, "ball")]
 
 
-def _weighted_ball(setting: Setting, _use: PropUse) -> list[Part]:
+def _weighted_ball(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     hands = [local_point(setting.body, setting.frame.placed, f"hand.{side}", (0.0, -0.050, 0.0)) for side in SIDES]
     return [ball(setting.view, "weighted ball", (hands[0] + hands[1]) / 2, sizes.WEIGHTED_BALL, "cloth")]
 
 
-def _weight(setting: Setting, use: PropUse) -> list[Part]:
+def _weight(setting: PropScene, use: PropUse) -> list[PartOutline]:
     found = []
     for side in SIDES:
         if "hands" in use.words or "hand" in use.words or f"hand.{side}" in use.words:
@@ -54,7 +54,7 @@ def _weight(setting: Setting, use: PropUse) -> list[Part]:
     return found
 
 
-def _ankle_weight(setting: Setting, use: PropUse) -> list[Part]:
+def _ankle_weight(setting: PropScene, use: PropUse) -> list[PartOutline]:
     return [
         cuff(setting, "sh4", side, CLOTH, wider=1.20, high=0.045)
         for side in SIDES
@@ -62,7 +62,7 @@ def _ankle_weight(setting: Setting, use: PropUse) -> list[Part]:
     ]
 
 
-def _roll(setting: Setting, use: PropUse) -> list[Part]:
+def _roll(setting: PropScene, use: PropUse) -> list[PartOutline]:
     if "between-knees" in use.words:
         knees = [setting.point("knee", side) for side in SIDES]
         thigh = setting.frame.placed.rotations[setting.body.numbers["thigh.r"]]
@@ -92,13 +92,13 @@ def _roll(setting: Setting, use: PropUse) -> list[Part]:
     return found
 
 
-def _stick(setting: Setting, _use: PropUse) -> list[Part]:
+def _stick(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     hands = np.array([setting.grip(side) for side in SIDES])
     away = (hands[0] - hands[1]) / (np.linalg.norm(hands[0] - hands[1]) + 1e-9)
     return [tube(setting.view, "stick", np.array([hands[1] - away * 0.16, hands[0] + away * 0.16]), 0.012, "stick")]
 
 
-def _pillow(setting: Setting, use: PropUse) -> list[Part]:
+def _pillow(setting: PropScene, use: PropUse) -> list[PartOutline]:
     if "knees" in use.words:
         knees = [setting.point("knee", side) for side in SIDES]
         thigh = setting.frame.placed.rotations[setting.body.numbers["thigh.r"]]

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from shapely.geometry import LineString, MultiPoint, Point, Polygon
 
 from handouts.figure.draw.camera import UNITS_PER_METRE
-from handouts.figure.draw.silhouette import Face, Part
+from handouts.figure.draw.silhouette import PartOutline, PropFace
 
 Array = NDArray[np.floating[Any]]
 _FACES = (
@@ -35,7 +35,7 @@ def box(
     *,
     tones: tuple[str, str],
     layer: int = 0,
-) -> Part:
+) -> PartOutline:
     """A box with edges along the axes; ``tones`` for the top and for the sides."""
     middle, half = np.array(centre), np.array(size) / 2
     corners = np.array(
@@ -48,11 +48,11 @@ def box(
         if facing[2] > 0.03:
             points = flat[list(numbers)]
             plane = _plane(points)
-            faces.append(Face(points[:, :2], plane, tones[0] if normal[1] else tones[1]))
+            faces.append(PropFace(points[:, :2], plane, tones[0] if normal[1] else tones[1]))
     outline = MultiPoint(flat[:, :2]).convex_hull
     assert isinstance(outline, Polygon)
     room = (centre, (size[0] / 2, size[1] / 2, size[2] / 2))
-    return Part(f"prop {name}", outline, tones[0], faces=tuple(faces), layer=layer, room=room)
+    return PartOutline(f"prop {name}", outline, tones[0], faces=tuple(faces), layer=layer, room=room)
 
 
 def _plane(points: Array) -> tuple[float, float, float]:
@@ -69,7 +69,7 @@ def _spheres(points: Array, radius: float) -> tuple[Array, Array]:
     return centres, np.repeat((np.eye(3) / (radius * UNITS_PER_METRE))[None], len(centres), axis=0)
 
 
-def tube(view: Array, name: str, points: Array, radius: float, tone: str, *, flat_ends: bool = True) -> Part:
+def tube(view: Array, name: str, points: Array, radius: float, tone: str, *, flat_ends: bool = True) -> PartOutline:
     """A tube along points (n, 3), such as a band or a stick."""
     centres, inverses = _spheres(np.asarray(points, dtype=float), radius)
     line = LineString(np.asarray(points) @ view[:2].T)
@@ -80,7 +80,7 @@ def tube(view: Array, name: str, points: Array, radius: float, tone: str, *, fla
         outline = outline.convex_hull
     # A depth map needs cells: thin tubes are thickened for it, not for drawing.
     thick = max(radius * UNITS_PER_METRE, 5.0)
-    return Part(
+    return PartOutline(
         f"prop {name}",
         outline,
         tone,
@@ -89,22 +89,22 @@ def tube(view: Array, name: str, points: Array, radius: float, tone: str, *, fla
     )
 
 
-def nearer(part: Part, metres: float) -> Part:
+def nearer(part: PartOutline, metres: float) -> PartOutline:
     """The same part, ordered as if it were nearer to the viewer."""
     assert part.centres is not None
     return replace(part, centres=part.centres + np.array([0.0, 0.0, metres * UNITS_PER_METRE]))
 
 
-def ball(view: Array, name: str, centre: Array, radius: float, tone: str) -> Part:
+def ball(view: Array, name: str, centre: Array, radius: float, tone: str) -> PartOutline:
     """A ball."""
     at = view @ np.asarray(centre, dtype=float)
     outline = Point(at[0], at[1]).buffer(radius * UNITS_PER_METRE, quad_segs=16)
-    return Part(
+    return PartOutline(
         f"prop {name}", outline, tone, centres=at[None], inverses=(np.eye(3) / (radius * UNITS_PER_METRE))[None]
     )
 
 
-def ellipsoid_part(view: Array, name: str, centre: Array, axes: Array, tone: str) -> Part:
+def ellipsoid_part(view: Array, name: str, centre: Array, axes: Array, tone: str) -> PartOutline:
     """A cushion or a roll: an ellipsoid with half axes as columns (3, 3), metres."""
     from_view = view @ axes
     at = view @ centre
@@ -113,10 +113,10 @@ def ellipsoid_part(view: Array, name: str, centre: Array, axes: Array, tone: str
     spread = from_view[:2] @ from_view[:2].T
     across = ring @ spread
     outline = Polygon(at[:2] + across / np.sqrt(np.einsum("ij,ij->i", across, ring))[:, None])
-    return Part(f"prop {name}", outline, tone, centres=at[None], inverses=np.linalg.inv(from_view)[None])
+    return PartOutline(f"prop {name}", outline, tone, centres=at[None], inverses=np.linalg.inv(from_view)[None])
 
 
-def cylinder(view: Array, name: str, centre: Array, along: Array, *, length: float, radius: float, tone: str) -> Part:
+def cylinder(view: Array, name: str, centre: Array, along: Array, *, length: float, radius: float, tone: str) -> PartOutline:
     """A roll lying along a direction, with round ends a little flattened."""
     way = along / np.linalg.norm(along)
     ends = np.array([centre - way * length / 2, centre + way * length / 2])
@@ -130,12 +130,12 @@ def cylinder(view: Array, name: str, centre: Array, along: Array, *, length: flo
     outline = MultiPoint((np.vstack(rings) @ view.T)[:, :2]).convex_hull
     centres, inverses = _spheres(ends, radius)
     assert isinstance(outline, Polygon)
-    return Part(f"prop {name}", outline, tone, centres=centres @ view.T, inverses=inverses)
+    return PartOutline(f"prop {name}", outline, tone, centres=centres @ view.T, inverses=inverses)
 
 
 def wedge(
     view: Array, name: str, along: tuple[float, float], rise: float, half_width: float, *, tones: tuple[str, str]
-) -> Part:
+) -> PartOutline:
     """A slope from x0 to x1 with height ``rise * x``, standing on its lowest edge."""
     x0, x1 = along
     low = rise * x0 - 0.03
@@ -156,7 +156,7 @@ def wedge(
         normal *= np.sign(normal @ (corners.mean(axis=0) - middle))
         if view[2] @ normal > 0.02 * UNITS_PER_METRE * np.linalg.norm(normal):
             flat = corners @ view.T
-            faces.append(Face(flat[:, :2], _plane(flat), tone))
+            faces.append(PropFace(flat[:, :2], _plane(flat), tone))
     outline = MultiPoint((np.vstack(ends) @ view.T)[:, :2]).convex_hull
     assert isinstance(outline, Polygon)
-    return Part(f"prop {name}", outline, tones[0], faces=tuple(faces), layer=-4)
+    return PartOutline(f"prop {name}", outline, tones[0], faces=tuple(faces), layer=-4)

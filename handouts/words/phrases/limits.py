@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from handouts.words.phrase import AnyPhrase, Phrase
 
-_MOTION = "A joint motion by its clinical name, for clinicians; begins a line such as 'Hip flexion: 96°'."
+_MOTION = "A joint motion by its clinical name, for clinicians; begins a line such as 'Hip flexion to about 96°; the limit is 90°'."
 _MOMENT = "When in the exercise; stands in brackets after a number of degrees."
 _WHOSE = "Which side of the body; stands in brackets after a number of degrees or a demand."
 _STATUS = "Beside a source: whether the numbers of a limit were read in it."
@@ -16,14 +16,13 @@ PHRASES: dict[str, AnyPhrase] = {
     "limits.heading": Phrase("For clinicians: movement limits this may exceed", "Heading that opens a list on an exercise's page."),
     "limits.lead": Phrase("Computed from the figure and from what the author declared. It finds what they show and nothing else.", "Before the list of limits that an exercise may exceed."),
     "limits.slight": Phrase("Past the bound by {degrees} degrees or less", "Heading over small excesses, after the larger ones."),
-    "limits.above": Phrase("{motion}: {reached}°, {over}° above the bound of {allowed}°", "An angle that a limit does not allow."),
-    "limits.below": Phrase("{motion}: {reached}°, {over}° below the bound of {allowed}°", "An angle smaller than a limit allows."),
-    "limits.past_neutral": Phrase("{motion}: {reached}° past neutral", "An angle where a limit allows none: 'Hip adduction: 7° past neutral'."),
+    "limits.above": Phrase("{motion} to about {reached}°; the limit is {allowed}°", "An angle that a limit does not allow."),
+    "limits.below": Phrase("{motion} down to about {reached}°; the limit is {allowed}°", "An angle smaller than a limit allows."),
+    "limits.past_neutral": Phrase("{motion} to about {reached}° past neutral; the limit is neutral", "An angle where a limit allows none: 'Hip adduction to about 7° past neutral; the limit is neutral'."),
     "limits.tolerance": Phrase("Angles are rounded to whole degrees. Up to {degrees} degrees past a bound is not reported, because a figure is no more exact than that.", "On the page of all limits, after how findings are computed."),
     "limits.band": Phrase("A band: no load is allowed", "In place of a weight: the exercise is done with a resistance band, and the limit allows no added weight."),
-    "limits.weight": Phrase("Weight: up to {reached}, above the bound of {allowed}", "A weight that a limit does not allow. {reached} and {allowed} are '2 kg'."),
+    "limits.weight": Phrase("Weight up to {reached}; the limit is {allowed}", "A weight that a limit does not allow. {reached} and {allowed} are '2 kg'."),
     "limits.position": Phrase("Position: {position}", "A starting position that a limit does not allow."),
-    "limits.demand": Phrase("Demand: {demand}", "Something that an exercise asks of the body and a limit does not allow."),
     "limits.together": Phrase("{first}; at once {second}", "Two findings that count only together."),
     "limits.detail": Phrase("{found} ({detail})", "A finding, and when or on which side."),
     "limits.two_details": Phrase("{first}, {second}", "When in the movement, and on which side."),

@@ -3,7 +3,7 @@
  */
 
 import { scriptAddress } from "./phone/trust.js";
-import { isOfVersion } from "./served.js";
+import { isOfVersion, keepLooking } from "./served.js";
 
 /**
  * Registers the worker once the page is there: a slow connection is not shared with what is only kept for later.
@@ -20,6 +20,7 @@ export async function startWorker(address, updated) {
     if (waiting && active) updated(waiting, await isOfVersion(waiting));
   };
   look();
+  keepLooking(registration);
   registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
   return registration.active ?? whenActive(registration);
 }

@@ -1,50 +1,11 @@
-/**
- * What a page says of itself: that its review is over, that it is a kept copy and how old, that a newer version is there.
- * The words come with the page; nothing is asked of the host.
- */
+/** What a page says of itself: what it opens with, and that a newer version is there. */
 
-import { isPast, sayDay } from "./day.js";
-import { isOfVersion, keptSince, takeOver } from "./served.js";
-
-const place = document.getElementById("page-state");
-const words = place?.dataset ?? {};
-
-/**
- * @param {string | undefined} text
- * @param {() => void} [act]
- */
-function say(text, act) {
-  if (!place || !text) return;
-  const line = document.createElement("p");
-  line.textContent = `${text} `;
-  if (act) {
-    const button = document.createElement("button");
-    button.type = "button";
-    button.textContent = words.show ?? "";
-    button.addEventListener("click", act);
-    line.append(button);
-  }
-  place.append(line);
-  place.hidden = false;
-}
-
-/** @param {string} since an HTTP date, or nothing */
-function sayKept(since) {
-  const day = new Date(since);
-  if (Number.isNaN(day.getTime())) return say(words.kept);
-  const said = sayDay(day.toISOString().slice(0, 10), document.documentElement.lang, { dateStyle: "long" });
-  say(words.keptSince?.replace("{date}", said));
-}
+import { sayNewer, sayState } from "./page_words.js";
+import { offerPicking } from "./picking.js";
+import { ownName } from "./place.js";
+import { isOfVersion, keepLooking, takeOver } from "./served.js";
 
 let told = false;
-
-/** @param {() => void} act */
-function sayNewer(act) {
-  // Pages with a list or a bundle tell it in their own place.
-  if (told || document.getElementById("use-update")) return;
-  told = true;
-  say(words.newer, act);
-}
 
 async function watchVersions() {
   const registration = await navigator.serviceWorker.getRegistration();
@@ -52,18 +13,32 @@ async function watchVersions() {
   if (!registration || !controller) return;
   const look = async () => {
     const { waiting } = registration;
-    if (!waiting || (await isOfVersion(waiting))) return;
+    // Pages with a bundle tell it in their own place.
+    if (!waiting || told || document.getElementById("use-update") || (await isOfVersion(waiting))) return;
+    told = true;
     sayNewer(() => takeOver(waiting));
   };
   registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
-  document.addEventListener("visibilitychange", () => {
-    if (!document.hidden) registration.update().catch(() => {});
-  });
+  // A page that starts its worker looks by itself.
+  if (!document.getElementById("use-update")) keepLooking(registration);
   await look();
 }
 
-if (isPast(words.until)) say(words.over);
-if ("serviceWorker" in navigator && location.protocol.startsWith("http")) {
-  keptSince().then((since) => since !== null && sayKept(since));
-  watchVersions().catch(() => {});
+/** In a browser that keeps a patient's list a link leads to it, in the place of the clinicians' link: that one goes to the foot, so that nothing moves. */
+function showMine() {
+  const mine = document.getElementById("mine");
+  const last = mine?.previousElementSibling;
+  const foot = document.querySelector(".imprint ul");
+  try {
+    if (!mine || !last || !foot || !localStorage.getItem(ownName("my.list"))) return;
+  } catch {
+    return;
+  }
+  mine.hidden = false;
+  if (!last.querySelector("[aria-current]")) foot.append(last);
 }
+
+showMine();
+sayState();
+offerPicking();
+if ("serviceWorker" in navigator && location.protocol.startsWith("http")) watchVersions().catch(() => {});

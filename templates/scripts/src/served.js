@@ -32,6 +32,16 @@ export async function keptSince() {
 }
 
 /**
+ * Looks for a newer version each time that the page comes into view again.
+ * @param {ServiceWorkerRegistration} registration
+ */
+export function keepLooking(registration) {
+  document.addEventListener("visibilitychange", () => {
+    if (!document.hidden) registration.update().catch(() => {});
+  });
+}
+
+/**
  * Whether this page is already of the version that waits.
  * @param {ServiceWorker} waiting
  * @returns {Promise<boolean>}

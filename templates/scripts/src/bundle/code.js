@@ -125,7 +125,7 @@ export function unpackTempo(value) {
  * @param {number[]} tempo
  * @returns {string} as an author types it
  */
-function tempoText(tempo) {
+export function tempoText(tempo) {
   return tempo.slice(0, tempo[3] ? 4 : 3).join("-");
 }
 

@@ -5,6 +5,7 @@
 
 import { most_picks as MOST_PICKS, most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { pickedEntry } from "./book.js";
+import { putInOrder } from "./checks.js";
 import { FIELDS, dropUnchanged, lookUp, refuseField, valueOf } from "./code.js";
 import { orderSession } from "./sums.js";
 
@@ -78,6 +79,21 @@ export function shiftPick(draft, code, step) {
 }
 
 /**
+ * Puts an exercise in a place, counted from 0.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {number} place
+ * @returns {Draft}
+ */
+export function placePick(draft, code, place) {
+  const { picks } = draft.bundle;
+  const pick = picks.find((one) => one.code === code);
+  if (!pick || picks[place] === pick) return draft;
+  const others = picks.filter((one) => one !== pick);
+  return withPicks(draft, [...others.slice(0, place), pick, ...others.slice(place)]);
+}
+
+/**
  * Replaces an exercise by another, in its place and with the library's dose.
  * @param {Draft} draft
  * @param {string} code
@@ -129,6 +145,18 @@ export function orderPicks(draft, book) {
 }
 
 /**
+ * The picks with what each builds on before it.
+ * @param {Draft} draft
+ * @param {Book} book
+ * @returns {Draft}
+ */
+export function settlePicks(draft, book) {
+  const { picks } = draft.bundle;
+  const order = putInOrder(picks.map(({ code }) => code), book);
+  return withPicks(draft, order.flatMap((code) => picks.filter((pick) => pick.code === code)));
+}
+
+/**
  * Starts from a ready-made bundle or a tier: its picks in place of the present ones.
  * @param {Draft} draft
  * @param {import("./book.js").Start} start
@@ -141,17 +169,17 @@ export function startFrom(draft, start) {
 }
 
 /**
- * Why exercises reach past the limits ticked, by code.
+ * Why exercises go against the limits ticked, by code.
  * @param {Draft} draft
  * @param {Book} book
- * @returns {Map<string, string[]>}
+ * @returns {Map<string, import("./checks.js").LimitFinding[]>}
  */
 export function tickedFindings(draft, book) {
-  /** @type {Map<string, string[]>} */
+  /** @type {Map<string, import("./checks.js").LimitFinding[]>} */
   const found = new Map();
   for (const limit of book.limits) {
     const phase = limit.phases[lookUp(draft.limits, limit.slug) ?? -1];
-    for (const [code, text] of Object.entries(phase?.found ?? {})) found.set(code, [...(found.get(code) ?? []), text]);
+    for (const [code, text] of Object.entries(phase?.found ?? {})) found.set(code, [...(found.get(code) ?? []), { limit: limit.name, text }]);
   }
   return found;
 }

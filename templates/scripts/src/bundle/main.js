@@ -2,16 +2,20 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { decodeBundle, encodeBundle, isRefusal } from "./code.js";
-import { addPick, emptyDraft, orderPicks, replacePick, shiftPick, startFrom, takeOut } from "./draft.js";
+import { keepPicked, takeWishes } from "../picked.js";
+import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
+import { addPick, emptyDraft, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
+import { showLive, watchLive } from "./live_view.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
+import { calledIn, codeInChart, exampleOf, isPlanText, namesIn, readPlan } from "./plan_text.js";
 import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
-import { beginState, factsOf, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
+import { beginState, factsOf, noteAsked, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 import * as view from "./view.js";
 
@@ -51,7 +55,7 @@ function change(next, words) {
 /** Shows the draft everywhere.  What is done there changes the draft of that moment, which may be a later one. */
 function show() {
   const { draft } = state;
-  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace });
+  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace }, factsOf(draft, book, speech).findings.against);
   view.showButtons(draft.bundle.picks.length, state.past.length);
   view.showLimits(draft, book, speech, (slug, phase) => change(tickLimit(state.draft, slug, phase)));
   showSheetSentence(part("sheet", HTMLElement), draft, book, speech, {
@@ -68,11 +72,14 @@ function show() {
 /** Shows what follows from the picks and their doses, and keeps the draft. */
 function showSums() {
   const { draft } = state;
-  const facts = factsOf(draft, book, speech);
-  handover = facts.lacks ? null : handOver(draft, book, speech, facts.findings.map(({ text }) => text));
-  view.showFacts(facts);
+  const facts = factsOf(draft, book, speech, state.asked);
+  handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart);
+  view.showFacts(facts, speech);
+  view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle });
   view.showHandover(handover, draft, speech);
+  showLive(handover?.sheet ?? "");
   showDifference();
+  keepPicked(draft.bundle.picks.map(({ code }) => code));
   part("no-storage", HTMLElement).hidden = keepDraftText(writeDraft(draft, handover?.code ?? ""));
 }
 
@@ -111,6 +118,15 @@ function shift(code, step) {
   button?.focus();
 }
 
+/**
+ * @param {HTMLElement} row
+ * @param {number} place
+ */
+function drop(row, place) {
+  const code = row.id.replace("pick-", "");
+  change(placePick(state.draft, code, place), speech.say("clinician.said_place", { exercise: titleOf(code), n: speech.number(place + 1) }));
+}
+
 /** @param {string} code */
 function out(code) {
   const at = state.draft.bundle.picks.findIndex((pick) => pick.code === code);
@@ -118,6 +134,21 @@ function out(code) {
   const { picks } = state.draft.bundle;
   const next = picks[Math.min(at, picks.length - 1)];
   (next ? document.getElementById(`out-${next.code}`) : find)?.focus();
+}
+
+/**
+ * @param {string} slug  of a caution
+ * @param {boolean} isAsked
+ */
+function noteAnswer(slug, isAsked) {
+  state = noteAsked(state, slug, isAsked);
+  showSums();
+}
+
+/** Puts the picks in order, and the focus where the list begins. */
+function settle() {
+  change(settlePicks(state.draft, book), speech.say("clinician.said_order"));
+  part("picks-heading", HTMLElement).focus();
 }
 
 /**
@@ -136,13 +167,52 @@ function add(code) {
   showFound();
 }
 
+/** What languages, papers and type sizes are called in a plan. */
+const called = calledIn(book, speech);
+
+/**
+ * The codes of the exercises that a name finds, the best first.
+ * @param {string} name
+ * @returns {string[]}
+ */
+function findByName(name) {
+  const found = isReady(name) ? search(name) : null;
+  return (found?.fitting ?? []).map((at) => order[at]).filter((code) => lookUp(book.exercises, code));
+}
+
+/** @returns {Promise<boolean>} whether what is typed is a plan with an exercise in it, which is shown */
+async function showPlanTyped() {
+  const text = find.value;
+  if (!isPlanText(text)) return false;
+  await Promise.all(namesIn(text).map((name) => isReady(name) || makeReady(name)));
+  if (find.value !== text) return true;
+  const plan = readPlan(text, state.draft, book, findByName, called);
+  if (!plan.codes.length) return false;
+  view.showPlan(plan, text, book, speech, addPlan);
+  return true;
+}
+
+/** Takes the plan that is typed as picks; what was not understood stays in the field. */
+function addPlan() {
+  const plan = readPlan(find.value, state.draft, book, findByName, called);
+  const told = view.sayUnread(plan, book, speech);
+  change(plan.draft, [speech.count("clinician.exercises", plan.codes.length), ...told].join(". "));
+  find.value = plan.unread.filter(({ refusal }) => !refusal).map(({ text }) => text).join(", ");
+  showFound();
+  view.tellPlan(told);
+  find.focus();
+}
+
 /**
  * @returns {Promise<string[]>} the codes that fit; none where something else was typed meanwhile, or the search is not there
  */
 async function showFound() {
   const query = find.value;
-  const isThere = isReady(query) || (await makeReady(query));
+  const isPlan = await showPlanTyped();
   if (find.value !== query) return [];
+  view.hidePlan(isPlan);
+  const isThere = isReady(query) || (await makeReady(query));
+  if (find.value !== query || isPlan) return [];
   const all = isThere ? search(query) : null;
   const codes = pickable(all?.fitting ?? null, order, state.draft, book);
   const close = pickable(all?.close ?? null, order, state.draft, book);
@@ -166,7 +236,7 @@ async function showFound() {
  */
 function open(text) {
   stopScan();
-  const opening = openText(text, book);
+  const opening = openText(codeInChart(text, book) || text, book);
   if (opening.kind === "refused") {
     view.refuse(sayRefusal(opening.refusal, book, speech));
     return;
@@ -193,10 +263,16 @@ function openScanned(texts) {
   else open(text);
 }
 
+/** Adds what was wished for on other pages of the site. */
+function addWishes() {
+  const wishes = takeWishes();
+  if (wishes.length) change(wishes.reduce((draft, code) => addPick(draft, code, book), state.draft));
+}
+
 /** Does what the address asks for, and takes it out of the address. */
 function readAddress() {
   const wish = readWish(location.hash, book);
-  if (!wish) return;
+  if (!wish || document.getElementById(location.hash.slice(1))) return; // a link within the page asks for nothing
   history.replaceState(null, "", location.pathname + location.search);
   if ("add" in wish) add(wish.add);
   else if ("start" in wish) change(startFrom(state.draft, wish.start));
@@ -224,12 +300,27 @@ function onCopy(id, text) {
   });
 }
 
-find.addEventListener("input", showFound);
+find.addEventListener("input", () => {
+  view.tellPlan([]);
+  showFound();
+});
+find.addEventListener("paste", (event) => {
+  const text = event.clipboardData?.getData("text") ?? "";
+  if (!/[\n\r]/.test(text.trim())) return;
+  event.preventDefault();
+  const code = codeInChart(text, book);
+  if (code) open(code);
+  else {
+    find.value = text.trim().replace(/[\n\r]+/g, "; ");
+    showFound();
+  }
+});
 find.addEventListener("keydown", async (event) => {
   if (event.key === "Enter") {
     event.preventDefault();
     const [first] = await showFound();
-    if (first) add(first);
+    if (view.hasPlan()) addPlan();
+    else if (first) add(first);
   } else if (event.key === "ArrowDown") {
     event.preventDefault();
     foundButtons()[0]?.focus();
@@ -252,13 +343,14 @@ start.addEventListener("change", () => {
   change(startChosen(start.value, state.draft, book));
   start.value = "";
 });
+letDrag(list, drop);
 onPress("order", () => change(orderPicks(state.draft, book)));
 onPress("undo", () => {
   state = undo(state);
   show();
 });
 onPress("clear", () => {
-  state = { ...state, given: null };
+  state = { ...state, given: null, asked: [] };
   change(emptyDraft(book, state.draft.bundle.location));
   find.focus();
 });
@@ -272,8 +364,11 @@ onCopy("copy-chart", () => part("chart", HTMLTextAreaElement).value);
 onPress("fhir", () => saveFile(`bundle-${handover?.code.slice(-7)}.fhir.json`, handover?.fhir ?? "", "application/fhir+json"));
 onPress("keep", () => {
   const code = encodeBundle(state.draft.bundle, book);
-  if (typeof code === "string" && keepBundle(code)) view.confirmDone(speech.say("clinician.said_kept"));
+  if (typeof code !== "string" || !keepBundle(code)) return;
+  view.showStarts(startGroups(book, readKept(), speech));
+  view.confirmDone(speech.say("clinician.said_kept"));
 });
+onPress("qr-show", () => view.fillScreen(handover, speech));
 onPress("save", () => saveFile(`bundle-${handover?.code.slice(-7)}.txt`, `${handover?.link}\n`, "text/plain"));
 onPress("load", () => part("file", HTMLInputElement).click());
 part("file", HTMLInputElement).addEventListener("change", async (event) => {
@@ -290,9 +385,9 @@ document.addEventListener("keydown", (event) => {
   const target = document.querySelector(`[aria-keyshortcuts="Alt+${event.code.slice(3)}"]`);
   if (!(target instanceof HTMLElement) || target.offsetParent === null) return;
   event.preventDefault();
-  if (target instanceof HTMLAnchorElement) target.click();
+  if (target instanceof HTMLAnchorElement || ["qr-show", "live-open"].includes(target.id)) target.click();
   else if (target.tagName === "SUMMARY") part("limits", HTMLDetailsElement).open = true;
-  target.focus();
+  if (!document.querySelector("dialog[open]")) target.focus();
 });
 addEventListener("hashchange", readAddress);
 
@@ -307,10 +402,16 @@ function keepForLater() {
   });
 }
 
+const example = exampleOf(order, book, speech);
+view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }));
 view.showStarts(startGroups(book, readKept(), speech));
 part("maker", HTMLElement).hidden = false;
+view.keepBesideInView();
+watchLive((pages) => view.showPages(speech.count("clinician.pages", pages)));
 show();
 showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
+addWishes();
+addEventListener("pageshow", addWishes);
 readAddress();
 keepForLater();

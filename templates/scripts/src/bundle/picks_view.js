@@ -6,9 +6,10 @@
 import { pickedEntry, wholeDose } from "./book.js";
 import { spanLine } from "./dose_words.js";
 import { make, makeButton, makeSelect } from "./dom.js";
+import { glide } from "./drag.js";
 import { movesOf } from "./next_visit.js";
 import { fieldName } from "./refusals.js";
-import { doseSentence, valueTyped } from "./sentence.js";
+import { doseSentence, fillPieces, valueTyped } from "./sentence.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./draft.js").Draft} Draft */
@@ -29,12 +30,34 @@ import { doseSentence, valueTyped } from "./sentence.js";
  * @param {Book} book
  * @param {Speech} speech
  * @param {Acts} acts
+ * @param {import("./checks.js").Against[]} against  the exercises that go against a limit that is ticked
  */
-export function showPicks(list, draft, book, speech, acts) {
+export function showPicks(list, draft, book, speech, acts, against) {
   const focused = document.activeElement instanceof HTMLElement && list.contains(document.activeElement) ? document.activeElement.id : "";
   const codes = draft.bundle.picks.map((pick) => pick.code);
-  list.replaceChildren(...draft.bundle.picks.map((pick, at) => pickRow(pick, at, codes, book, speech, acts)));
+  const rows = draft.bundle.picks.map((pick, at) => {
+    const row = pickRow(pick, at, codes, book, speech, acts);
+    const found = against.find(({ code }) => code === pick.code);
+    if (found) row.querySelector(".sentence")?.before(againstNote(found, book, speech, acts));
+    return row;
+  });
+  glide(list, () => list.replaceChildren(...rows));
   if (focused) document.getElementById(focused)?.focus();
+}
+
+/**
+ * Which limits an exercise goes against, and a button that takes an easier one in its place.
+ * @param {import("./checks.js").Against} against
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement}
+ */
+function againstNote({ code, found, easier }, book, speech, acts) {
+  const lines = found.map(({ limit, text }) => make("p", {}, fillPieces(speech.pieces("clinician.against"), { limit: [make("b", {}, [limit])], finding: [text] })));
+  const exercise = easier && book.exercises[easier].title;
+  const swap = easier ? [makeButton(speech.say("clinician.swap", { exercise }), () => acts.replace(code, easier), { class: "quiet", id: `swap-${code}` })] : [];
+  return make("div", { class: "against" }, [...lines, ...swap]);
 }
 
 /**
@@ -52,7 +75,7 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const refusal = make("p", { class: "field-note refused", id: `refused-${pick.code}`, role: "alert" });
   const sentence = make("p", { class: "sentence" }, sentenceNodes(pick, note, book, speech, acts));
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
-  const picture = make("img", { class: "panel", src: entry.picture, alt: "", width: "96", height: "96" });
+  const picture = make("img", { class: "panel drag", src: entry.picture, alt: "", width: "96", height: "96", draggable: "false", title: codes.length > 1 ? speech.say("clinician.drag") : "" });
   const overdue = entry.overdue ? [make("p", { class: "overdue" }, [entry.overdue])] : [];
   const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, refusal, actsRow(pick.code, at, codes, note, book, speech, acts)]);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);

@@ -6,9 +6,10 @@
 import { most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { hasOrigin, pickedEntry, totalsOf, wholeDose } from "./book.js";
 import { sayTotals } from "./chart.js";
-import { checkPicks, sayFindings } from "./checks.js";
+import { checkPicks, sayForChart, saySize } from "./checks.js";
 import { decodeBundle, isRefusal, lookUp, unsetFields } from "./code.js";
 import { addPick, emptyDraft, setField, startFrom, tickedFindings } from "./draft.js";
+import { roundEven } from "./round.js";
 import { originOf, placeOf } from "./steps.js";
 
 /** @typedef {import("./book.js").Book} Book */
@@ -17,11 +18,12 @@ import { originOf, placeOf } from "./steps.js";
 /** @typedef {import("./draft.js").Draft} Draft */
 /** @typedef {import("./speech.js").Speech} Speech */
 /**
- * @typedef {{draft: Draft, past: Draft[], typing: Draft | null, given: Bundle | null}} State
+ * @typedef {{draft: Draft, past: Draft[], typing: Draft | null, given: Bundle | null, asked: string[]}} State
  * `past`: earlier drafts, the last one last; `typing`: the draft before a number that is being typed; `given`: what was given at
- * the last visit.
- * @typedef {{sums: string[], findings: {look: string, text: string}[], unreviewed: boolean, lacks: string, lost: string}} Facts
- * What follows from the picks and their doses; a bundle that lacks something cannot be handed over.
+ * the last visit; `asked`: the cautions about which the patient was asked, kept nowhere else.
+ * @typedef {{sums: string[], findings: import("./checks.js").Findings, order: string, size: string[], chart: string[], toCheck: number, unreviewed: boolean, lacks: string, lost: string}} Facts
+ * What follows from the picks and their doses; a bundle that lacks something cannot be handed over.  `order` and `size` are
+ * sentences; `chart` what the chart says was pointed out; `toCheck` how many findings are left.
  * @typedef {{kind: "exercise", code: string} | {kind: "refused", refusal: Refusal} | {kind: "opened", bundle: Bundle, former: string[]}} Opening
  * @typedef {{add: string} | {start: import("./book.js").Start} | {open: string}} Wish
  */
@@ -35,7 +37,7 @@ const MOST_STARTS = 3;
  * @returns {State}
  */
 export function beginState(draft) {
-  return { draft, past: [], typing: null, given: null };
+  return { draft, past: [], typing: null, given: null, asked: [] };
 }
 
 /**
@@ -138,13 +140,26 @@ export function typeField(state, { code, name, value, done }, book) {
 }
 
 /**
+ * Notes that the patient was asked about a caution, or takes that back.
+ * @param {State} state
+ * @param {string} slug
+ * @param {boolean} isAsked
+ * @returns {State}
+ */
+export function noteAsked(state, slug, isAsked) {
+  const others = state.asked.filter((one) => one !== slug);
+  return { ...state, asked: isAsked ? [...others, slug] : others };
+}
+
+/**
  * What follows from a draft.
  * @param {Draft} draft
  * @param {Book} book
  * @param {Speech} speech
+ * @param {string[]} [asked]  the cautions about which the patient was asked
  * @returns {Facts}
  */
-export function factsOf(draft, book, speech) {
+export function factsOf(draft, book, speech, asked = []) {
   const { bundle } = draft;
   const totals = totalsOf(bundle.picks, book);
   const codes = bundle.picks.map((pick) => pick.code);
@@ -158,9 +173,16 @@ export function factsOf(draft, book, speech) {
     codes.length && !hasOrigin(bundle, tongue) ? speech.say("clinician.language_lacks_origin", { language }) : "",
   ];
   const { lost } = placeOf(originOf(bundle), book);
+  const findings = checkPicks(bundle, book, totals, tickedFindings(draft, book));
+  const { against, asks, early } = findings;
+  const size = saySize(findings, codes.length, totals, book, speech);
   return {
-    sums: codes.length ? [speech.count("clinician.exercises", codes.length), ...sayTotals(bundle.picks, book, speech), speech.count("clinician.changes", totals.changes)] : [],
-    findings: sayFindings(checkPicks(codes, book, totals, tickedFindings(draft, book)), codes.length, totals, book, speech),
+    sums: codes.length ? sumUp(bundle.picks, totals, book, speech) : [],
+    findings,
+    order: early.length ? speech.count("clinician.check_order", early.length, { exercises: speech.join(early.map((code) => book.exercises[code].title)) }) : "",
+    size,
+    chart: sayForChart(findings, book, speech),
+    toCheck: against.length + asks.filter(({ slug }) => !asked.includes(slug)).length + (early.length ? 1 : 0) + size.length,
     unreviewed: tongue?.unreviewed === true,
     lacks: reasons.filter(Boolean).join(" "),
     lost: lost && codes.length ? speech.say(`clinician.lost_${lost}`) : "",
@@ -168,14 +190,19 @@ export function factsOf(draft, book, speech) {
 }
 
 /**
- * The limits of the book, those that are ticked first.
- * @param {Draft} draft
+ * What the picks add up to, as the parts of one line.
+ * @param {import("./code.js").Pick[]} picks
+ * @param {import("./sums.js").SessionTotals} totals
  * @param {Book} book
- * @returns {{ticked: import("./book.js").Limit[], others: import("./book.js").Limit[]}}
+ * @param {Speech} speech
+ * @returns {string[]}
  */
-export function sortLimits(draft, book) {
-  const ticked = book.limits.filter(({ slug }) => lookUp(draft.limits, slug) !== undefined);
-  return { ticked, others: book.limits.filter((limit) => !ticked.includes(limit)) };
+function sumUp(picks, totals, book, speech) {
+  const minutes = (/** @type {string} */ id, /** @type {number} */ seconds) => speech.count(id, Math.max(1, roundEven(seconds / 60)));
+  const session = totals.unknown.length ? sayTotals(picks, book, speech)[0] : minutes("clinician.short_session", totals.seconds);
+  const weekly = totals.weekly ? [minutes("clinician.short_weekly", totals.weekly)] : [];
+  const things = totals.equipment.map((slug) => book.terms.equipment[slug]);
+  return [speech.count("clinician.exercises", picks.length), session, ...weekly, ...(things.length ? [speech.join(things)] : [])];
 }
 
 /**

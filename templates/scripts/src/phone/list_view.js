@@ -1,10 +1,9 @@
 /** The list: how long, what to fetch, when to stop, and each exercise with its figure, its dose and how to do it. */
 
-import { make } from "../bundle/dom.js";
+import { make, makeButton } from "../bundle/dom.js";
 import { aboutMinutes, doseLine, effortScaleLine, frequencyLine, joinDoseParts, turnLine } from "../bundle/dose_words.js";
 import { part } from "../page.js";
 import { lessUpTo, planList, stopRules } from "./book.js";
-import { hurtLastTime } from "./log.js";
 import { planSeconds } from "./plan.js";
 import { makeStops, titleOf } from "./stops.js";
 
@@ -16,10 +15,10 @@ import { makeStops, titleOf } from "./stops.js";
  * @param {MyList} list
  * @param {MyBook} book
  * @param {Speech} speech
- * @param {import("./log.js").Log} log
+ * @param {(code: string) => boolean} isHurting whether an exercise is to be left out until the clinic was called
  * @param {(code: string, details: HTMLDetailsElement) => void} opened somebody wants to know how to do an exercise
  */
-export function showList(list, book, speech, log, opened) {
+export function showList(list, book, speech, isHurting, opened) {
   const codes = list.picks.map(({ code }) => code);
   const seconds = planSeconds(planList(list, book));
   const facts = [speech.count("site.exercises", codes.length), seconds ? aboutMinutes(seconds, speech) : "", list.weeks ? speech.count("phone.for_weeks", list.weeks) : ""];
@@ -34,7 +33,9 @@ export function showList(list, book, speech, log, opened) {
   showPhone(part("call-place", HTMLAnchorElement), list, book, speech);
   showPhone(part("hurts-call", HTMLAnchorElement), list, book, speech);
   showPhone(part("pain-call", HTMLAnchorElement), list, book, speech);
-  part("rows", HTMLOListElement).replaceChildren(...list.picks.map((pick) => makeRow(pick, book, speech, hurtLastTime(log, pick.code, lessUpTo(book)) ? makeHurt(list, book, speech) : null, opened)));
+  const rows = list.picks.map((pick) => makeRow(pick, book, speech, isHurting(pick.code) ? makeHurt(list, book, speech) : null, opened));
+  part("rows", HTMLOListElement).replaceChildren(...rows);
+  part("glance", HTMLUListElement).replaceChildren(...rows.map((row, at) => makeGlance(row, book.exercises[codes[at]])));
 }
 
 /**
@@ -117,27 +118,29 @@ function makeRow({ code, dose }, book, speech, hurt, opened) {
   ];
   const details = /** @type {HTMLDetailsElement} */ (make("details", {}, [make("summary", {}, [speech.say("phone.how")])]));
   details.addEventListener("toggle", () => details.open && opened(code, details));
-  return make("li", {}, [...(hurt ? [hurt] : []), makePicture(entry.picture), make("div", { class: "row-text" }, lines), details]);
+  return make("li", {}, [...(hurt ? [hurt] : []), makePicture(entry.picture, ""), make("div", { class: "row-text" }, lines), details]);
 }
 
-/** Loads a picture when it comes near: above it stand stop rules, and a slow connection has better things to do. */
-const nearing = new IntersectionObserver(
-  (seen) => {
-    for (const { isIntersecting, target } of seen) {
-      if (!isIntersecting || !(target instanceof HTMLImageElement)) continue;
-      target.src = target.dataset.src ?? "";
-      nearing.unobserve(target);
-    }
-  },
-  { rootMargin: "100px" },
-);
-
 /**
- * @param {string} address
+ * A picture that leads to its exercise.
+ * @param {HTMLElement} row
+ * @param {import("./book.js").MyEntry} entry
  * @returns {HTMLElement}
  */
-function makePicture(address) {
-  const picture = make("img", { class: "panel", "data-src": address, alt: "", width: "96", height: "96" });
-  nearing.observe(picture);
-  return picture;
+function makeGlance(row, { picture, title }) {
+  const button = makeButton("", () => {
+    row.scrollIntoView();
+    row.querySelector("summary")?.focus({ preventScroll: true });
+  });
+  button.append(makePicture(picture, title));
+  return make("li", {}, [button]);
+}
+
+/**
+ * @param {string} src
+ * @param {string} alt
+ * @returns {HTMLElement}
+ */
+function makePicture(src, alt) {
+  return make("img", { class: "panel", src, alt, width: "96", height: "96" });
 }

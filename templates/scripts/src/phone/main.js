@@ -5,14 +5,14 @@
 
 import { Speech } from "../bundle/speech.js";
 import { make } from "../bundle/dom.js";
-import { isPast, sayDay } from "../day.js";
+import { isPast, sayDay, today } from "../day.js";
 import { part } from "../page.js";
+import { sayState } from "../page_words.js";
 import { openList, readBook } from "./book.js";
 import { showList } from "./list_view.js";
 import { loadScript, loadValue } from "./load.js";
 import { keepOffline, useUpdate } from "./offline.js";
-import { explainRefusal } from "./refused.js";
-import { canKeep, isFull, keepList, openLog, readKeptList, readListDay, readRunText, runKey } from "./store.js";
+import { canKeep, isFull, keepList, keepsLog, readKeptList, readListDay, readRunText, runKey } from "./store.js";
 
 /** Milliseconds that the list waits for the page's fonts. */
 const LONGEST_WAIT = 500;
@@ -82,17 +82,18 @@ function start(first) {
   if (!text) return show("empty", first);
   const opened = openList(text, book);
   if ("kind" in opened) {
-    part("refused-why", HTMLElement).textContent = explainRefusal(opened, book, speech);
+    loadMore().then((found) => found?.explain(opened));
     return show("refused", first);
   }
   const other = text === given && opened.language !== book.language ? book.tongues[opened.language] : "";
   if (other) return location.replace(`${other}#${given}`);
   page.list = opened.list;
   offered = opened.list.own && text === given && isAnotherList(text) ? text : "";
-  if (opened.list.own && text === given && !offered) keepList(text);
+  const isLook = location.search === "?look"; // a clinician looks at it on the clinic's computer, which keeps nothing of it
+  if (opened.list.own && text === given && !offered && !isLook) keepList(text);
   page.busy = readRunText().startsWith(runKey(opened.list));
   showMine(first);
-  if (opened.list.own) keepForOffline(opened.list);
+  if (opened.list.own && !isLook) keepForOffline(opened.list);
 }
 
 /**
@@ -107,7 +108,10 @@ function isAnotherList(text) {
 /** What the list is: another one than the kept, or the one that was kept on a day. */
 function tellWhichList() {
   part("another-list", HTMLElement).hidden = !offered;
-  const day = page.list?.own && !offered ? readListDay() : "";
+  const isKept = page.list?.own && !offered && readKeptList();
+  const day = isKept ? readListDay() : "";
+  // On the day of the visit the stop rules are told in full; from the next day on their signs, with the rest one tap away.
+  part("stop", HTMLElement).classList.toggle("folded", Boolean(isKept) && day !== today());
   part("list-day", HTMLElement).textContent = day ? speech.say("phone.list_day", { date: sayDay(day, speech.language, { dateStyle: "long" }) }) : "";
   part("list-day", HTMLElement).hidden = !day;
 }
@@ -121,7 +125,7 @@ function backToKept() {
 function showMine(first) {
   if (linkWaits) return start(false);
   if (!page.list) return start(first);
-  showList(page.list, book, speech, more?.currentLog() ?? openLog().log, async (code, details) => (await loadMore())?.fillHow(code, details));
+  showList(page.list, book, speech, (code) => Boolean(more?.isHurting(code)), async (code, details) => (await loadMore())?.fillHow(code, details));
   part("own-list", HTMLElement).hidden = !readKeptList();
   tellWhichList();
   part("note-over", HTMLElement).hidden = !page.list.picks.some(({ code }) => isPast(book.exercises[code].until));
@@ -143,30 +147,41 @@ function keepForOffline(list) {
   });
 }
 
-/** Links into the page move the view, never the address: that holds the patient's code. @param {MouseEvent} event */
+/**
+ * Links into the page move the view, never the address: that holds the patient's code.  Without a network a link to
+ * another page shows what is here all the same.
+ * @param {MouseEvent} event
+ */
 function followInside(event) {
-  const link = event.target instanceof Element ? event.target.closest('a[href^="#"]') : null;
-  const id = link?.getAttribute("href")?.slice(1);
-  if (!id) return;
+  const link = event.target instanceof Element ? event.target.closest("a") : null;
+  const [, id] = link?.getAttribute("href")?.match(/^#(.+)/) ?? [];
+  const leavesInVain = link?.protocol.startsWith("http") && !navigator.onLine;
+  if (!id && !leavesInVain) return;
   event.preventDefault();
+  if (!id) return show("offline");
   if (id === "stop" && more?.openHurts()) return;
+  if (id === "stop") part(id, HTMLElement).classList.remove("folded");
   const target = document.getElementById(id);
   const usable = target?.checkVisibility() ? target : document.getElementById("read-this");
   usable?.scrollIntoView();
   if (usable?.hasAttribute("tabindex")) usable.focus({ preventScroll: true });
 }
 
-/** Begins when the fonts are there, or soon after in any case: text that stands must not move. */
+/** Begins when the fonts are there, or soon after in any case: text that stands must not move.  Only who reads the log knows what hurt. */
 async function openPage() {
   const { fontFamily } = getComputedStyle(document.body);
   const fonts = ["400", "700"].map((weight) => document.fonts.load(`${weight} 1em ${fontFamily}`, document.title));
-  await Promise.race([Promise.allSettled(fonts), new Promise((done) => setTimeout(done, LONGEST_WAIT))]);
+  const log = keepsLog() ? loadMore() : null;
+  await Promise.race([Promise.allSettled([...fonts, log]), new Promise((done) => setTimeout(done, LONGEST_WAIT))]);
+  const late = log && !more;
   start(true);
+  if (late && (await log) && document.body.dataset.view === "list") showMine(true);
 }
 
 part("start", HTMLElement).addEventListener("click", async () => (await loadMore())?.startSession());
 part("to-log", HTMLElement).addEventListener("click", async () => (await loadMore())?.openLogView());
 part("own-list", HTMLElement).addEventListener("click", backToKept);
+part("from-offline", HTMLElement).addEventListener("click", () => history.back());
 part("back-to-list", HTMLElement).addEventListener("click", backToKept);
 part("keep-list", HTMLElement).addEventListener("click", () => {
   keepList(offered);
@@ -184,4 +199,5 @@ addEventListener("hashchange", () => {
   else start(false);
 });
 if (location.protocol.startsWith("http")) document.head.append(make("link", { rel: "manifest", href: "manifest.webmanifest" }));
+sayState();
 openPage();

@@ -5,10 +5,11 @@ import { part } from "../page.js";
 import { lessUpTo, stopRules } from "./book.js";
 import { makeFacts, makeHow } from "./how.js";
 import { eraseOffline } from "./lock.js";
-import { HIGHEST_ANSWER, addEntry, noteDone } from "./log.js";
+import { HIGHEST_ANSWER, addEntry, hurtLastTime, noteDone } from "./log.js";
 import { today } from "../day.js";
 import { showLog, writeLogText } from "./log_view.js";
 import { stopReading } from "./reader.js";
+import { explainRefusal } from "./refused.js";
 import { Session } from "./session_view.js";
 import { makeStops } from "./stops.js";
 import { changeLog, eraseAll, openLog, readRunText, runKey } from "./store.js";
@@ -41,6 +42,16 @@ function openMore(page) {
     return unkept ?? log;
   }
 
+  /** @param {string} code */
+  function isHurting(code) {
+    return hurtLastTime(currentLog(), code, lessUpTo(book));
+  }
+
+  /** @param {import("../bundle/code.js").Refusal} refusal */
+  function explain(refusal) {
+    part("refused-why", HTMLElement).textContent = explainRefusal(refusal, book, speech);
+  }
+
   /**
    * @param {string} code
    * @param {HTMLDetailsElement} details
@@ -67,13 +78,23 @@ function openMore(page) {
   }
 
   /** @param {import("./run.js").Run} run */
+  function whatIsDone(run) {
+    return (page.list?.picks ?? []).map(({ code, dose }, at) => noteDone(code, dose, run.bouts[at])).filter((one) => one.sets > 0);
+  }
+
+  /** @param {import("./run.js").Run} run */
+  function sayDone(run) {
+    const lines = whatIsDone(run).map((one) => speech.count("phone.sets_done", one.of, { exercise: book.exercises[one.code].title, done: speech.number(one.sets) }));
+    return lines.map((line) => make("li", {}, [line]));
+  }
+
+  /** @param {import("./run.js").Run} run */
   function sessionOver(run) {
     session = null;
     page.busy = false;
-    const done = (page.list?.picks ?? []).map(({ code, dose }, at) => noteDone(code, dose, run.bouts[at])).filter((one) => one.sets > 0);
+    const done = whatIsDone(run);
     entry = { date: today(), done, effort: null, pain: null };
-    const lines = done.map((one) => speech.count("phone.sets_done", one.of, { exercise: book.exercises[one.code].title, done: speech.number(one.sets) }));
-    part("done-list", HTMLUListElement).replaceChildren(...(lines.length ? lines : [speech.say("phone.after_nothing")]).map((line) => make("li", {}, [line])));
+    part("done-list", HTMLUListElement).replaceChildren(...(done.length ? sayDone(run) : [make("li", {}, [speech.say("phone.after_nothing")])]));
     part("questions", HTMLElement).hidden = !done.length;
     part("save", HTMLElement).hidden = !done.length;
     part("no-save", HTMLElement).textContent = speech.say(done.length ? "phone.do_not_save" : "phone.to_list");
@@ -176,6 +197,14 @@ function openMore(page) {
     page.show("hard");
   }
 
+  /** Asks before a session is over: what was done until now, and a way back to it. */
+  function askEnd() {
+    if (!session) return;
+    session.pause(true);
+    part("ending-list", HTMLUListElement).replaceChildren(...sayDone(session.run));
+    page.show("ending");
+  }
+
   /** @param {boolean} leave leaves the exercise out */
   function backToSession(leave) {
     if (leave) session?.leaveOut();
@@ -220,7 +249,7 @@ function openMore(page) {
   function goBackTo(view) {
     session?.pause(true);
     if (view === "log") openLogView();
-    else if (session && (view === "session" || view === "hurts" || view === "hard")) page.show(view);
+    else if (session && ["session", "hurts", "hard", "ending"].includes(view)) page.show(view);
     else return false;
     return true;
   }
@@ -231,7 +260,8 @@ function openMore(page) {
     part(asked ? "keep" : "erase", HTMLButtonElement).focus();
   };
   const acts = {
-    "act": () => session?.act(), "back": () => session?.back(), "skip": () => session?.skip(), "end": () => session?.close(),
+    "act": () => session?.act(), "back": () => session?.back(), "skip": () => session?.skip(), "end": askEnd, "prop": () => session?.prop(),
+    "ending-on": () => backToSession(false), "ending-now": () => session?.close(),
     "hurts-button": openHurts, "hurts-on": () => backToSession(false), "hurts-leave": () => backToSession(true), "hurts-end": () => session?.close(),
     "hard-button": openHard, "hard-on": () => backToSession(false), "hard-leave": () => backToSession(true),
     "save": saveEntry, "no-save": leave, "to-list": leave, "copy": copyLog, "save-file": saveLogFile, "print": () => print(),
@@ -243,7 +273,7 @@ function openMore(page) {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
   currentLog();
-  return { fillHow, startSession, openLogView, openHurts, goBackTo, currentLog };
+  return { fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, explain };
 }
 
 /** @type {any} */ (globalThis).handoutsMore = openMore;

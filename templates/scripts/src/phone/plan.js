@@ -8,13 +8,13 @@ import { exerciseSeconds } from "../bundle/sums.js";
 
 /** @typedef {import("../bundle/code.js").Dose} Dose */
 /** @typedef {{dose: Dose, position: string}} Row */
-/** @typedef {"begin" | "lead" | "work" | "rest"} StepKind */
+/** @typedef {"begin" | "lead" | "turn" | "work" | "rest"} StepKind */
 /** @typedef {"" | "first" | "other" | "one" | "alternating"} StepSide */
 /**
  * @typedef {{kind: StepKind, exercise: number, set: number, sets: number, side: StepSide, seconds: number | null,
  *   waits: boolean, counted: string, reps: number, beat: number[]}} Step
  * `begin`: fetch, change position, read; then it waits for a tap.  `lead`: a few seconds to take up the position, on top
- * of the prescription.  `work`: one set on one side.  `seconds` is null where the dose does not say how long it takes;
+ * of the prescription; `turn`: the same, to change sides.  `work`: one set on one side.  `seconds` is null where the dose does not say how long it takes;
  * a step that `waits` ends only by a tap.  `counted` is reps, hold, time or distance; `beat` holds the seconds of one
  * repetition: there, held, back, pause.
  * @typedef {{rep: number, phase: number, left: number, share: number}} Moment
@@ -50,9 +50,13 @@ function planBouts(dose, empty) {
   const seconds = exerciseSeconds({ ...dose, sets: 1, side: "one", rest: 0 });
   const waits = seconds === null || empty.counted === "distance";
   for (const { set, side } of boutsInTurn(dose)) {
-    const rests = steps.length > 0 && dose.rest > 0;
-    steps.push({ ...empty, set, side, kind: rests ? "rest" : "lead", seconds: rests ? dose.rest : LEAD_SECONDS, waits: false });
-    steps.push({ ...empty, set, side, kind: "work", seconds, waits });
+    const before = steps.at(-1);
+    const turns = before !== undefined && before.side !== side;
+    const bout = { ...empty, set, side, waits: false };
+    if (before && dose.rest > 0) steps.push({ ...bout, kind: "rest", seconds: dose.rest });
+    if (turns) steps.push({ ...bout, kind: "turn", seconds: LEAD_SECONDS });
+    else if (!before || dose.rest <= 0) steps.push({ ...bout, kind: "lead", seconds: LEAD_SECONDS });
+    steps.push({ ...bout, kind: "work", seconds, waits });
   }
   return steps;
 }
@@ -82,14 +86,14 @@ function beatOf(dose) {
 }
 
 /**
- * Length of a plan in seconds as the prescription counts it: without leads and without exercises of unknown length.
+ * Length of a plan in seconds as the prescription counts it: without leads, turns and without exercises of unknown length.
  * @param {Step[]} plan
  * @returns {number}
  */
 export function planSeconds(plan) {
   const unknown = new Set(plan.filter((step) => step.seconds === null).map((step) => step.exercise));
   return plan.reduce((sum, step) => {
-    const counts = step.kind === "begin" || (step.kind !== "lead" && !unknown.has(step.exercise));
+    const counts = step.kind === "begin" || ((step.kind === "work" || step.kind === "rest") && !unknown.has(step.exercise));
     return counts ? sum + (step.seconds ?? 0) : sum;
   }, 0);
 }

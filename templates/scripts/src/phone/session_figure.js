@@ -1,4 +1,7 @@
-/** The figure of the exercise under way: still, or moving when it is asked for, at the tempo of the session. */
+/**
+ * The figure of the exercise under way: it moves with the counter while a set is counted, at the tempo of the dose, and is
+ * still between sets.  Where less motion is wanted it moves only when it is asked for; a tap stops it for the session.
+ */
 
 import { drawFigure, makeMover } from "./figure.js";
 import { SHOWN_BEAT, shareAt } from "./motion.js";
@@ -15,17 +18,23 @@ export class SessionFigure {
     this.page = page;
     this.words = "";
     this.wanted = "";
+    /** @type {boolean | null} what was asked for; null for nothing yet */
+    this.asked = null;
     this.moving = false;
     /** @type {{picture: import("./figure.js").Tree, motion: import("./motion.js").Motion | null} | null} */
     this.data = null;
     /** @type {((share: number) => void) | null} */
     this.mover = null;
-    /** @type {number | null} where the session is in the movement; null where it is in none */
+    /** @type {(() => number) | null} where the session is in the movement; null where it is in none */
     this.share = null;
     this.beat = SHOWN_BEAT;
     this.frame = 0;
     this.calm = matchMedia("(prefers-reduced-motion: reduce)");
-    button.onclick = () => this.turn(!this.moving);
+    button.onclick = () => {
+      this.asked = !this.moving;
+      this.settle();
+    };
+    this.settle();
   }
 
   /** @param {string} code */
@@ -57,28 +66,31 @@ export class SessionFigure {
     if (this.mover) this.frame = requestAnimationFrame((now) => this.play(now));
   }
 
-  /** @param {boolean} moving */
-  turn(moving) {
-    this.moving = moving;
+  /** Moves or stands still, as was asked for or as the session is. */
+  settle() {
+    const moving = this.asked ?? (this.share !== null && !this.calm.matches);
     this.button.textContent = this.page.speech.say(moving ? "phone.stop_movement" : "phone.show_movement");
+    if (moving === this.moving) return;
+    this.moving = moving;
     this.draw();
   }
 
   /** @param {number} now milliseconds */
   play(now) {
     const whole = this.beat.reduce((sum, part) => sum + part, 0);
-    const share = this.share ?? shareAt(this.beat, (now / 1000) % whole);
+    const share = this.share?.() ?? shareAt(this.beat, (now / 1000) % whole);
     // With reduced motion the two positions follow one another, without the way between them.
     this.mover?.(this.calm.matches ? Math.round(share) : share);
     this.frame = requestAnimationFrame((later) => this.play(later));
   }
 
   /**
-   * @param {number | null} share
+   * @param {(() => number) | null} share
    * @param {import("./plan.js").Step} step
    */
   follow(share, step) {
     this.share = share;
+    this.settle();
     this.beat = step.beat[0] + step.beat[2] > 0 ? step.beat : SHOWN_BEAT;
   }
 
@@ -88,6 +100,8 @@ export class SessionFigure {
   }
 
   stop() {
-    this.turn(false);
+    this.asked = null;
+    this.share = null;
+    this.settle();
   }
 }

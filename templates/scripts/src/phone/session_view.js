@@ -1,6 +1,6 @@
 /** A session on the screen: the step under way, its numbers and cues, the figure.  Time itself is in run.js. */
 
-import { timePhrase } from "../bundle/dose_words.js";
+import { doseLine, timePhrase } from "../bundle/dose_words.js";
 import { make } from "../bundle/dom.js";
 import { part } from "../page.js";
 import { canVibrate, giveCue, wakeSound } from "./cues.js";
@@ -42,6 +42,7 @@ export class Session {
     this.plan = planList(list, this.book);
     this.run = readRun(kept, this.plan) ?? startRun(this.plan);
     this.cues = readCues();
+    this.isPropped = false;
     this.figure = new SessionFigure(part("session-figure", HTMLElement), part("movement", HTMLButtonElement), page);
     this.shown = { exercise: -1, at: -1, moment: "" };
     this.release = holdSession();
@@ -115,8 +116,16 @@ export class Session {
     this.tap(skipExercise(this.run, this.plan));
   }
 
+  /** Number and word fill the screen, to be read from some steps away; or not any more. */
+  prop() {
+    this.isPropped = !this.isPropped;
+    part("session-screen", HTMLElement).classList.toggle("propped", this.isPropped);
+    setText("prop", this.speech.say(this.isPropped ? "phone.unprop" : "phone.prop"));
+  }
+
   /** Ends the session where it is. */
   close() {
+    if (this.isPropped) this.prop();
     clearInterval(this.timer);
     this.figure.stop();
     this.release();
@@ -165,7 +174,7 @@ export class Session {
   showMoment() {
     const step = this.step();
     const moment = momentOf(step, this.run.elapsed / 1000);
-    this.figure.follow(step.kind === "work" && moment.phase >= 0 && this.run.running ? moment.share : null, step);
+    this.figure.follow(step.kind === "work" && moment.phase >= 0 ? () => this.shareNow(step) : null, step);
     const sign = `${this.run.at} ${moment.rep} ${moment.phase} ${moment.left} ${this.run.running}`;
     if (sign === this.shown.moment) return;
     const [at, rep, phase] = this.shown.moment.split(" ").map(Number);
@@ -175,7 +184,20 @@ export class Session {
     if (changed && rep !== moment.rep) hear(this.speech.number(moment.rep));
     const counting = moment.phase < 0 && !(step.kind === "work" && step.waits) && moment.left > 0 && moment.left <= LAST_SECONDS;
     if (counting && this.run.running && at === this.run.at) giveCue("count", this.cues);
+    if (step.kind === "begin" && step.seconds && moment.left === 0 && at === this.run.at) {
+      giveCue("go", this.cues);
+      hear(this.sayPhase(step, -1));
+    }
     this.showNumbers(step, moment);
+  }
+
+  /**
+   * How far the movement is at this instant, between two ticks too.
+   * @param {Step} step
+   */
+  shareNow(step) {
+    const since = this.run.running ? Math.max(0, performance.now() - this.last) : 0;
+    return momentOf(step, (this.run.elapsed + since) / 1000).share;
   }
 
   /**
@@ -186,16 +208,16 @@ export class Session {
     const { speech } = this;
     const byRep = step.kind === "work" && moment.phase >= 0;
     const timed = !byRep && !(step.kind === "work" && step.waits) && moment.left > 0;
-    // Between two exercises one begins when one is ready: the rest is said in words, not counted down in large figures.
-    const resting = step.kind === "begin" && Boolean(step.seconds);
-    const left = resting ? join([speech.say("phone.rest"), timePhrase(moment.left, speech, "")], speech) : clock(moment.left, speech);
-    setText("count", byRep ? speech.number(moment.rep) : timed ? left : "");
-    setText("count-word", byRep ? speech.count("phone.of_reps", step.reps) : "");
-    const phase = this.run.running || step.waits ? this.sayPhase(step, moment.phase) : speech.say("phone.paused");
+    // The counter keeps its place: where nothing is counted the dose stands there.
+    setText("count", byRep ? speech.number(moment.rep) : timed ? clock(moment.left, speech) : "");
+    setText("count-word", byRep ? speech.count("phone.of_reps", step.reps) : timed ? "" : this.sayDose(step));
+    const resting = step.kind === "begin" && timed;
+    const phase = resting ? speech.say("phone.rest") : this.run.running || step.waits ? this.sayPhase(step, moment.phase) : speech.say("phone.paused");
     const held = byRep && step.beat[moment.phase] >= LAST_SECONDS && this.run.running;
     setText("phase", held ? join([phase, speech.number(moment.left)], speech) : phase);
-    part("counter", HTMLElement).hidden = !byRep && !timed && !resting;
-    part("counter", HTMLElement).classList.toggle("resting", resting);
+    const letters = Math.max(...phase.split(/\s/).map((word) => word.length), 4);
+    part("phase", HTMLElement).style.setProperty("--letters", String(held ? letters + 3 : letters));
+    part("session-screen", HTMLElement).dataset.kind = step.kind;
     part("bar", HTMLProgressElement).value = step.seconds ? Math.min(1, this.run.elapsed / 1000 / step.seconds) : 0;
   }
 
@@ -219,6 +241,7 @@ export class Session {
     const { speech } = this;
     if (step.kind === "begin") return speech.say("phone.begin");
     if (step.kind === "lead") return speech.say("phone.lead");
+    if (step.kind === "turn") return speech.say("phone.change_sides");
     if (step.kind === "rest") return speech.say("phone.rest");
     if (step.waits) return speech.say("phone.own_pace");
     if (phase < 0) return speech.say(step.counted === "hold" ? "phone.hold" : step.counted === "time" ? "phone.keep_going" : "phone.go");
@@ -228,6 +251,15 @@ export class Session {
   /** @returns {string} */
   sayPosition() {
     return this.speech.say("phone.now_position", { position: this.book.terms.positions[this.book.exercises[this.code()].position] });
+  }
+
+  /**
+   * @param {Step} step
+   * @returns {string}
+   */
+  sayDose(step) {
+    const { dose } = this.list.picks[step.exercise];
+    return doseLine(dose, this.speech, dose.band ? (this.book.terms.bands[dose.band] ?? "") : "");
   }
 
   /**

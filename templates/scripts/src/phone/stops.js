@@ -27,10 +27,10 @@ export function makeStops(rules, book, speech) {
   const { number, call } = book.clinic.emergency;
   return rules.map((rule) => {
     const [before, after] = splitAt(rule.do, number);
-    const row = make("li", {}, [make("strong", {}, [rule.when]), " ", before]);
-    if (after !== null) row.append(make("a", { class: "phone", href: call }, [number]), after);
-    else if (rule.call === "emergency") row.append(" ", make("a", { class: "phone", href: call }, [speech.say("site.call_number", { number })]));
-    return row;
+    const act = make("span", {}, [before]);
+    if (after !== null) act.append(make("a", { class: "phone", href: call }, [number]), after);
+    else if (rule.call === "emergency") act.append(" ", make("a", { class: "phone", href: call }, [speech.say("site.call_number", { number })]));
+    return make("li", {}, [make("strong", {}, [rule.when]), " ", act]);
   });
 }
 

@@ -72,6 +72,11 @@ export function keepList(code) {
   return outcome;
 }
 
+/** Whether there is a log at all, of any kind. @returns {boolean} */
+export function keepsLog() {
+  return readKey(LOG) !== null;
+}
+
 /** The log as it is kept; a damaged one is set aside first. @returns {{log: Log, state: "whole" | "aside" | "newer"}} */
 export function openLog() {
   const text = readKey(LOG);

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import dataclass
 from urllib.parse import urlsplit
@@ -10,10 +11,11 @@ from markupsafe import Markup
 
 from handouts.model import Clinic
 from handouts.rules.lapsed import last_day
+from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import OldSheet, old_sheets_of, overdue_line
 from handouts.site.paths import CHOICE, home_page, list_page, relative
-from handouts.site.setting import Setting
 from handouts.text.markup import plain_text, render_inline
+from handouts.words.shipped import load_interface
 
 POLICY = "; ".join((
     "default-src 'none'",
@@ -34,7 +36,7 @@ WORKER_POLICY = POLICY.replace("trusted-types 'none'", "trusted-types handouts")
 """Of pages that may name two kinds of scripts by themselves: their worker, and scripts of their own build."""
 
 
-_ENTRY_NAMES = {"new": "upkeep.new_title", "desk": "upkeep.desk_link"}
+_ENTRY_NAMES = {"new": "upkeep.new_title", "desk": "upkeep.desk_link", "my": "phone.title"}
 """Phrases of entries that are not called ``site.nav_KIND``."""
 NO_DATA = Markup()
 UNFOLDED = 2
@@ -115,10 +117,12 @@ class PageState:
     """The same with the day on which the device kept the page, ``{date}``."""
     newer: str
     show: str
+    picking: tuple[str, ...]
+    """As JSON: what the page says of exercises that are picked for a patient; none where the site has no page for that."""
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class PageFrame:
     """Everything that a page needs beside its own content."""
 
     language: str
@@ -141,6 +145,10 @@ class Frame:
     many_languages: str
     """Not empty where the switch is folded away."""
     more: tuple[NavLink, ...]
+    mine: tuple[NavLink, ...]
+    """The patient's own page, shown in a browser that keeps a list."""
+    strip: str
+    """Not empty on pages that patients read: the safety links stay in view."""
     marks: tuple[str, ...]
     safety: Safety
     version: str
@@ -156,7 +164,7 @@ class Frame:
 
 
 def make_frame(
-    setting: Setting,
+    setting: LanguageSite,
     page: str,
     title: str,
     description: str,
@@ -166,15 +174,18 @@ def make_frame(
     scripts: tuple[str, ...] = (),
     stop: str = "",
     data: Markup = NO_DATA,
-) -> Frame:
+    own: bool = False,
+    strip: bool = True,
+) -> PageFrame:
     """The frame of a page; ``item`` has a version of its own, ``stamp`` is what else the version shown is of.
 
-    ``stop`` is where its stop rules stand.
+    ``stop`` is where its stop rules stand; pages that no patient reads have no ``strip``.  A patient's ``own`` page
+    has its languages in view, and no way around the site above its exercises: one at the foot.
     """
     say, clinic = setting.speech.say, setting.library.clinic
     alternates = _alternates(setting, page, only_same=True)
     others = tuple(link for link in _alternates(setting, page, only_same=False) if link.language != setting.language)
-    return Frame(
+    return PageFrame(
         language=setting.language,
         direction=setting.speech.direction,
         policy=POLICY,
@@ -188,14 +199,16 @@ def make_frame(
         root=relative(page, CHOICE).removesuffix(CHOICE) or "./",
         clinic=clinic.name,
         home=relative(page, home_page(setting.language)),
-        navigation=_entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
+        navigation=() if own else _entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
         languages=others,
-        many_languages="many" if len(others) > UNFOLDED else "",
-        more=_entries(setting, page, ("safety", "about", "new", "desk")),
+        many_languages="many" if len(others) > UNFOLDED and not own else "",
+        more=_entries(setting, page, ("exercises", "safety", "about") if own else ("safety", "about", "new", "desk")),
+        mine=_entries(setting, page, () if own else ("my",)),
+        strip="strip" if strip else "",
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item or stamp)),
-        state=make_state(setting, item),
+        state=make_state(setting, item, page),
         data=data,
         preview=_preview(setting, item),
         old_sheets=old_sheets_of(setting, item),
@@ -203,7 +216,7 @@ def make_frame(
     )
 
 
-def make_state(setting: Setting, item: str) -> PageState:
+def make_state(setting: LanguageSite, item: str, page: str) -> PageState:
     """What the page of an item, or any other page, may say of itself."""
     say, day = setting.speech.say, last_day(setting.library, item)
     return PageState(
@@ -213,16 +226,31 @@ def make_state(setting: Setting, item: str) -> PageState:
         kept_since=say("site.state_kept_since", date="{date}"),
         newer=say("site.state_newer"),
         show=say("site.state_show"),
+        picking=_picking(setting, page),
     )
 
 
-def _preview(setting: Setting, item: str) -> str:
+def _picking(setting: LanguageSite, page: str) -> tuple[str, ...]:
+    target, say = list_page(setting.language, "bundle"), setting.speech.say
+    if target not in setting.pages:
+        return ()
+    words = {
+        "page": relative(page, target),
+        "add": say("clinician.add"),
+        "added": say("clinician.added_here"),
+        "named": say("clinician.acts_on", act="{act}", exercise="{exercise}"),
+        "forms": dict(load_interface(setting.language).forms["clinician.open_bundle"]),
+    }
+    return (json.dumps(words, ensure_ascii=False, separators=(",", ":")),)
+
+
+def _preview(setting: LanguageSite, item: str) -> str:
     """The picture of an exercise, as an address that other sites can open."""
     picture = setting.edition.previews.get(item.removeprefix("exercises/"), "") if item.startswith("exercises/") else ""
     return setting.library.clinic.site + picture if picture else ""
 
 
-def make_safety(setting: Setting, page: str, stop: str = "") -> Safety:
+def make_safety(setting: LanguageSite, page: str, stop: str = "") -> Safety:
     """The safety lines as seen from a page."""
     say, clinic = setting.speech.say, setting.library.clinic
     addresses = make_addresses(clinic)
@@ -270,7 +298,7 @@ def site_path(clinic: Clinic) -> str:
     return "/" + urlsplit(clinic.site).path.strip("/") + "/" if urlsplit(clinic.site).path.strip("/") else "/"
 
 
-def _entries(setting: Setting, page: str, kinds: tuple[str, ...]) -> tuple[NavLink, ...]:
+def _entries(setting: LanguageSite, page: str, kinds: tuple[str, ...]) -> tuple[NavLink, ...]:
     return tuple(
         NavLink(relative(page, target), setting.speech.say(_ENTRY_NAMES.get(kind, f"site.nav_{kind}")), target == page)
         for kind in kinds
@@ -278,7 +306,7 @@ def _entries(setting: Setting, page: str, kinds: tuple[str, ...]) -> tuple[NavLi
     )
 
 
-def _alternates(setting: Setting, page: str, *, only_same: bool) -> tuple[LanguageLink, ...]:
+def _alternates(setting: LanguageSite, page: str, *, only_same: bool) -> tuple[LanguageLink, ...]:
     """The page in every language; where it is missing in one, that language's home page or nothing."""
     found = []
     rest = page.partition("/")[2]
@@ -292,7 +320,7 @@ def _alternates(setting: Setting, page: str, *, only_same: bool) -> tuple[Langua
     return tuple(found)
 
 
-def _marks(setting: Setting, item: str) -> tuple[str, ...]:
+def _marks(setting: LanguageSite, item: str) -> tuple[str, ...]:
     say = setting.speech.say
     marks = (say("site.mark_invented"),) if setting.library.clinic.invented else ()
     if setting.is_unreviewed(item):

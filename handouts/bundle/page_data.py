@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from handouts.bundle.catalogue import Catalogue, catalogue_json, pack_tempo
+from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, pack_tempo
 from handouts.bundle.fields import changed_fields, show_span
 from handouts.bundle.origins import origins_json
 from handouts.dose.progression import Progression
@@ -46,7 +46,7 @@ class LimitFound:
 
 
 @dataclass(frozen=True, slots=True)
-class Surroundings:
+class BookInputs:
     """What the book takes from the build beside the library."""
 
     stamps: Mapping[str, str]
@@ -86,7 +86,7 @@ def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -
 
 
 def make_book(
-    library: Library, catalogue: Catalogue, progression: Progression, speech: Speech, around: Surroundings
+    library: Library, catalogue: BundleCatalogue, progression: Progression, speech: Speech, around: BookInputs
 ) -> dict[str, Any]:
     """The book of one language."""
     clinic, term = library.clinic, library.term
@@ -152,7 +152,7 @@ def _entry(
     progression: Progression,
     speech: Speech,
     code_of: Mapping[str, str],
-    around: Surroundings,
+    around: BookInputs,
 ) -> dict[str, Any]:
     slug = exercise.slug
     return {

@@ -7,16 +7,15 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Protocol
 
-from markupsafe import Markup
-
 from handouts.dose.progression import Progression, build_progression
 from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import History
 from handouts.limits import Finding
 from handouts.model import Exercise, Library
-from handouts.site.kit import Assets
+from handouts.publication.figures import FigureSource
+from handouts.site.assets import Assets
 from handouts.store.cache import NOTHING_KEPT, Cache
-from handouts.tasks.calling import Call, call_now
+from handouts.tasks.calling import Caller, call_now
 from handouts.tasks.work import digest_of
 from handouts.words.speech import Speech
 
@@ -24,14 +23,8 @@ EVERYTHING = "everything"
 """In place of an item: the mark stands on every page of the language."""
 
 
-class Figures(Protocol):
-    """Where figures come from."""
-
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
-        """The whole figure as inline SVG with ``title`` and ``desc`` in the language; no style attribute in it."""
-
-    def figure_note(self, exercise: Exercise, language: str) -> str:
-        """What stands under the figure, in the language; empty where nothing is to be said."""
+class SiteFigures(FigureSource, Protocol):
+    """Where figures come from, also as they move and as small pictures."""
 
     def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
         """How the end picture moves (``handouts.figure.motion_data``); None where nothing moves."""
@@ -71,7 +64,7 @@ class Edition:
     """By exercise slug the path of its picture for links that are shared."""
     kept: Cache = field(default=NOTHING_KEPT, repr=False)
     """Where parts of pages are kept between builds."""
-    call: Call = field(default=call_now, repr=False, compare=False)
+    call: Caller = field(default=call_now, repr=False, compare=False)
     """How small tasks are called: words of the search, codes."""
     history: History = field(default_factory=History)
     """What was published before, what is overdue, what is held back."""
@@ -96,7 +89,7 @@ def missing_line(edition: Edition, speech: Speech, language: str, item: str) -> 
 
 
 @dataclass(frozen=True)
-class Setting:
+class LanguageSite:
     """One language's site in the making."""
 
     library: Library
@@ -107,7 +100,7 @@ class Setting:
     assets: Assets
     panels: Mapping[str, str]
     """Path of each exercise's small figure, by slug."""
-    figures: Figures
+    figures: SiteFigures
     search_index: str
     """Path of the head of the language's search index, which names its slices."""
     names: Mapping[str, str]

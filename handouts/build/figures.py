@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from handouts.build.drawing import DESCRIPTION, IDENT, TITLE, Drawing, draw_one
 from handouts.figure import FigureSpec, read_figure
-from handouts.limits import Shown
+from handouts.limits import ShownMotion
 from handouts.model import Exercise
 from handouts.problems import Problem
 from handouts.publication.placeholder import placeholder_svg
@@ -25,7 +25,7 @@ STYLE_SHEET = "styles/figure.css"
 
 
 @dataclass(frozen=True)
-class FigureShelf:
+class LibraryFigures:
     """Every drawing of a library by exercise; gives a sign of the position where there is none."""
 
     drawings: Mapping[str, Drawing]
@@ -33,13 +33,13 @@ class FigureShelf:
     """Level (floor, chair, standing) of each exercise's position, for the sign."""
     on_paper: bool = False
 
-    def for_paper(self) -> FigureShelf:
+    def for_paper(self) -> LibraryFigures:
         """The same figures as sheets need them."""
-        return FigureShelf(self.drawings, self.levels, on_paper=True)
+        return LibraryFigures(self.drawings, self.levels, on_paper=True)
 
-    def shown(self) -> dict[str, Shown]:
+    def shown(self) -> dict[str, ShownMotion]:
         """What each figure shows, for movement limits, by exercise slug."""
-        return {slug: Shown(drawing.angles, drawing.facts) for slug, drawing in self.drawings.items()}
+        return {slug: ShownMotion(drawing.angles, drawing.facts) for slug, drawing in self.drawings.items()}
 
     def descriptions(self, language: str) -> dict[str, str]:
         """What each figure shows, in words of a language, by exercise slug."""
@@ -86,7 +86,7 @@ def _fill(text: str, title: str, description: str, ident: str) -> Markup:
 
 def draw_figures(
     exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach
-) -> tuple[FigureShelf, tuple[Problem, ...]]:
+) -> tuple[LibraryFigures, tuple[Problem, ...]]:
     """Every figure, drawn as ``each`` calls tasks; with the problems of their poses."""
     problems: list[Problem] = []
     specs: list[tuple[str, FigureSpec]] = []
@@ -98,4 +98,4 @@ def draw_figures(
     drawn = {id(spec): made for spec, made, _ in each(partial(draw_one, css=css), [spec for _, spec in specs], what="drawing figures")}
     for _, spec in specs:
         problems += drawn[id(spec)][1]
-    return FigureShelf({slug: drawn[id(spec)][0] for slug, spec in specs}, levels), tuple(problems)
+    return LibraryFigures({slug: drawn[id(spec)][0] for slug, spec in specs}, levels), tuple(problems)

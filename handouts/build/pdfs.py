@@ -12,7 +12,7 @@ from handouts.tasks.calling import CallEach
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class FinishedPdf:
     """A finished PDF."""
 
     path: str
@@ -23,14 +23,14 @@ class Sheet:
     """False where it was kept from an earlier build."""
 
 
-def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[Sheet]:
+def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[FinishedPdf]:
     """Every document as a PDF, in the order in which they are done; those of one page together.
 
     The sheets of one exercise have the same figure, which a process that is warm has written already.
     """
     ordered = sorted(documents, key=lambda document: document.path)
     for document, laid, made in each(lay_out_document, ordered, _lost, "laying out sheets"):
-        yield Sheet(document.path, laid.pdf, laid.pages, laid.problems, made)
+        yield FinishedPdf(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 
 def _lost(document: Document, why: str) -> Laid:

@@ -1,4 +1,4 @@
-"""The shelf of figures: one drawing for equal poses, each exercise told of its own problems."""
+"""The figures of a library: one drawing for equal poses, each exercise told of its own problems."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
-from handouts.build import shelf
+from handouts.build import figures as library_figures
 from handouts.library.read import read_library
 from handouts.source.files import read_folder
 from handouts.store.memo import Memo
@@ -22,14 +22,14 @@ def test_equal_poses_are_drawn_once() -> None:
     assert library is not None
     first = library.exercise["ankle-pump"]
     twin = replace(first, slug="twin")
-    css = read_templates()[shelf.STYLE_SHEET].decode()
+    css = read_templates()[library_figures.STYLE_SHEET].decode()
     memo = Memo()
     levels = {"ankle-pump": "floor", "twin": "floor"}
-    made, problems = shelf.draw_figures([first, twin], levels, css, partial(memo.spread, Workers().map))
+    made, problems = library_figures.draw_figures([first, twin], levels, css, partial(memo.spread, Workers().map))
     assert memo.made == {"handouts.build.drawing:draw_one": 1} and problems == ()
     assert made.drawings["twin"] == made.drawings["ankle-pump"]
-    again, _ = shelf.draw_figures([first], levels, css, partial(memo.spread, Workers().map))
+    again, _ = library_figures.draw_figures([first], levels, css, partial(memo.spread, Workers().map))
     assert again.drawings["ankle-pump"] == made.drawings["ankle-pump"]
     assert memo.made == {"handouts.build.drawing:draw_one": 1}
-    shelf.draw_figures([first], levels, f"{css} ", partial(memo.spread, Workers().map))
+    library_figures.draw_figures([first], levels, f"{css} ", partial(memo.spread, Workers().map))
     assert memo.made == {"handouts.build.drawing:draw_one": 2}

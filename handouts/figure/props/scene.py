@@ -15,8 +15,8 @@ from numpy.typing import NDArray
 from handouts.figure.body.body import Body
 from handouts.figure.body.kinematics import local_point
 from handouts.figure.body.sites import POINTS
-from handouts.figure.draw.silhouette import Part
-from handouts.figure.pose.motion import Motion
+from handouts.figure.draw.silhouette import PartOutline
+from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import FigureSpec, PropUse
 
@@ -26,12 +26,12 @@ WOOD, MAT, CLOTH, BAND = ("prop", "prop-side"), ("mat", "mat-side"), "cloth", "b
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Setting:
+class PropScene:
     """What a prop builder may look at: the frame drawn, and the whole motion for a place that fits all of it."""
 
     spec: FigureSpec
     body: Body
-    motion: Motion
+    motion: SolvedMotion
     frame: Solved
     view: Array
 
@@ -58,4 +58,4 @@ class Setting:
         )
 
 
-Builder = Callable[[Setting, PropUse], list[Part]]
+Builder = Callable[[PropScene, PropUse], list[PartOutline]]

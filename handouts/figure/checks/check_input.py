@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from handouts.figure.body.body import Body
-from handouts.figure.draw.silhouette import Part
-from handouts.figure.pose.motion import Motion
+from handouts.figure.draw.silhouette import PartOutline
+from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.spec import FigureSpec
 
 SIDE_WORDS = {"r": "right ", "l": "left ", "": ""}
@@ -17,14 +17,14 @@ SIDE_WORDS = {"r": "right ", "l": "left ", "": ""}
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Case:
+class CheckInput:
     """What a check may look at."""
 
     spec: FigureSpec
     body: Body
-    motion: Motion
+    motion: SolvedMotion
     shown_muscles: frozenset[str]
-    furniture: tuple[tuple[int, tuple[Part, ...]], ...] = ()
+    furniture: tuple[tuple[int, tuple[PartOutline, ...]], ...] = ()
     """For each picture the number of its frame and the boxes that furniture is drawn of."""
 
     def frame_name(self, number: int) -> str:
