@@ -222,6 +222,24 @@ def test_order_moves_and_taking_out(watched: Watched) -> None:
     see_titles(page, ["Sit tall", "Squat", "Walk"])
 
 
+def test_enter_adds_one_after_the_other(watched: Watched) -> None:
+    """The words stay after Enter, to be typed over: each Enter adds the next found; on the way to the exercises they go."""
+    page = watched.page
+    page.locator("#find").fill("sit")
+    for count in (1, 2, 3):
+        page.keyboard.press("Enter")
+        expect(page.locator("#picks > li")).to_have_count(count)
+    expect(page.locator("#find")).to_have_value("sit")
+    page.keyboard.type("walk")
+    expect(page.locator("#find")).to_have_value("walk")
+    page.keyboard.press("Enter")
+    expect(page.locator("#picks > li")).to_have_count(4)
+    page.locator("#sets-S2T3").click()
+    expect(page.locator("#find")).to_have_value("")
+    expect(page.locator("#found")).to_be_hidden()
+    expect(page.locator("#sets-S2T3")).to_be_focused()
+
+
 def test_a_plan_that_is_typed(watched: Watched) -> None:
     """One sentence, one Enter: exercises, doses, weeks and language; what was not understood is underlined, said, and left in the field."""
     page = watched.page
