@@ -31,6 +31,8 @@ const speech = new Speech(book.words);
 let state = beginState(readDraft(readDraftText(), book, readLocation()));
 /** @type {import("./hand_view.js").Handover | null} */
 let handover = null;
+/** Whether something was added of what the words in the search field find. */
+let hasAdded = false;
 
 const find = part("find", HTMLInputElement);
 const start = part("start", HTMLSelectElement);
@@ -160,6 +162,27 @@ function replace(code, target) {
   document.getElementById(`out-${target}`)?.focus();
 }
 
+/**
+ * Adds what was found.  The words stay, to be typed over: Enter adds the next of what they find, and whoever goes on to the
+ * exercises leaves them behind.
+ * @param {string} code
+ */
+function addFound(code) {
+  change(addPick(state.draft, code, book), speech.say("clinician.said_added", { exercise: titleOf(code) }));
+  hasAdded = true;
+  find.focus();
+  find.select();
+  showFound();
+}
+
+/** Takes the words and what they found away, once something of it was added. */
+function leaveFound() {
+  if (!hasAdded) return;
+  hasAdded = false;
+  find.value = "";
+  showFound();
+}
+
 /** @param {string} code */
 function add(code) {
   change(addPick(state.draft, code, book), speech.say("clinician.said_added", { exercise: titleOf(code) }));
@@ -218,10 +241,7 @@ async function showFound() {
   const close = pickable(all?.close ?? null, order, state.draft, book);
   const starts = startsFound(all?.fitting ?? [], order, book);
   const note = codes.length ? speech.count("clinician.exercises", codes.length) : speech.say(query.trim() && isThere && !starts.length ? "clinician.found_none" : "clinician.find_hint");
-  view.showFound({ codes, close, starts, isThere, note }, book, (code) => {
-    add(code);
-    find.focus();
-  }, (one) => {
+  view.showFound({ codes, close, starts, isThere, note }, book, addFound, (one) => {
     change(startFrom(state.draft, one), one.title);
     find.value = "";
     showFound();
@@ -301,6 +321,7 @@ function onCopy(id, text) {
 }
 
 find.addEventListener("input", () => {
+  hasAdded = false;
   view.tellPlan([]);
   showFound();
 });
@@ -320,11 +341,16 @@ find.addEventListener("keydown", async (event) => {
     event.preventDefault();
     const [first] = await showFound();
     if (view.hasPlan()) addPlan();
-    else if (first) add(first);
+    else if (first) addFound(first);
+  } else if (event.key === "Tab" && !event.shiftKey) {
+    leaveFound();
   } else if (event.key === "ArrowDown") {
     event.preventDefault();
     foundButtons()[0]?.focus();
   }
+});
+part("maker-find", HTMLElement).addEventListener("focusout", ({ relatedTarget }) => {
+  if (relatedTarget instanceof Node && !part("maker-find", HTMLElement).contains(relatedTarget)) leaveFound();
 });
 /** @returns {HTMLButtonElement[]} everything found that can be pressed, in order */
 function foundButtons() {
@@ -405,10 +431,10 @@ function keepForLater() {
 const example = exampleOf(order, book, speech);
 view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }));
 view.showStarts(startGroups(book, readKept(), speech));
-part("maker", HTMLElement).hidden = false;
 view.keepBesideInView();
 watchLive((pages) => view.showPages(speech.count("clinician.pages", pages)));
 show();
+part("maker", HTMLElement).hidden = false;
 showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
 addWishes();
