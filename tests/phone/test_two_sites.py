@@ -85,7 +85,7 @@ def test_a_new_link_does_not_replace_a_kept_list_unasked(context: BrowserContext
     open_at(page, host, "a", FIRST)
     expect(page.locator("#rows > li")).to_have_count(2)
     open_at(page, host, "a", SECOND)
-    expect(page.locator("#another-list")).to_contain_text("This link holds another list than the one this phone keeps.")
+    expect(page.locator("#another-list")).to_contain_text("This link holds another list than the one saved on this phone.")
     expect(page.locator("#rows > li")).to_have_count(1)
     page.locator("#back-to-list").click()
     expect(page.locator("#rows > li")).to_have_count(2)
