@@ -25,6 +25,7 @@ from handouts.source.files import read_folder
 from handouts.words.speech import Speech
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of, the_site
+from tests.kept import kept
 from tests.paper.making import pages_of, text_of
 from tests.site.browser import PRINTED, a_browser
 from tests.site.making import ROOT, Drawings, the_kit, write_site
@@ -89,7 +90,7 @@ def test_same_pages_as_the_pdf(browser: Browser, folder: Path, tmp_path: Path, p
     printed = pictures(page.pdf(prefer_css_page_size=True), tmp_path, "browser")
     page.close()
     setting = picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION).on(paper, "standard")
-    laid = lay_out_document(picked_document(setting, BUNDLE, code_of(BUNDLE)))
+    laid = kept(lay_out_document, picked_document(setting, BUNDLE, code_of(BUNDLE)))
     assert [problem.rule for problem in laid.problems] == []
     wanted = pictures(laid.pdf, tmp_path, "writer")
     assert len(printed) == len(wanted) == 3

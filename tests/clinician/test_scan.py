@@ -25,6 +25,7 @@ from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, the_site
 from tests.clinician.photograph import photograph
 from tests.clinician.test_bundle_page import CATALOGUE, add, field, page_address, see_titles
+from tests.kept import kept
 from tests.site.browser import a_browser
 from tests.site.making import write_site
 from tests.site.test_browser import Watched
@@ -74,7 +75,7 @@ def the_code() -> str:
 def the_sheet() -> Image.Image:
     """A photograph of the real sheet of the bundle."""
     setting = picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION).on("letter", "standard")
-    laid = lay_out_document(picked_document(setting, BUNDLE, the_code()))
+    laid = kept(lay_out_document, picked_document(setting, BUNDLE, the_code()))
     assert laid.pdf
     return photograph(laid.pdf)
 

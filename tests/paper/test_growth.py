@@ -10,9 +10,10 @@ import pypdfium2
 import pytest
 
 from handouts.paper.cage import draw, render_pdf
-from handouts.paper.document import Document, Part, set_articles, settle_document
+from handouts.paper.document import Document, Settled, lay_out_document, set_articles, settle_document
 from handouts.paper.geometry import FIGURE
 from handouts.paper.growth import grow_figure
+from tests.kept import kept
 from tests.paper.making import BOOKLET, KINDS, SHEET, documents, pages_of, text_of
 from tests.paper.test_document import document_with
 
@@ -37,22 +38,26 @@ def links_of(pdf: bytes) -> list[tuple[int, int, str]]:
         ]
 
 
-def at_once(document: Document, parts: tuple[Part, ...]) -> bytes:
-    """The same document by one plain layout of the whole HTML."""
-    laid = render_pdf(set_articles(document.html, document, [part.settled for part in parts]), {}, document.place)
-    assert laid.problems == ()
-    return laid.pdf
+def both_ways(document: Document) -> tuple[bytes, bytes, tuple[Settled, ...]]:
+    """A document by its articles, the same by one plain layout of the whole HTML, and how its articles are set."""
+    parts = settle_document(document)
+    settled = tuple(part.settled for part in parts)
+    plain = render_pdf(set_articles(document.html, document, settled), {}, document.place)
+    assert plain.problems == ()
+    return draw([part.layout for part in parts]).pdf, plain.pdf, settled
+
+
+def laid_both_ways(document: Document) -> tuple[bytes, bytes, tuple[Settled, ...]]:
+    """The same, kept between runs."""
+    return kept(both_ways, document, room="handouts.paper.document")
 
 
 @pytest.mark.parametrize("kind", KINDS)
 @pytest.mark.parametrize("size", ["standard", "large"])
 def test_same_pages_as_at_once(kind: str, size: str) -> None:
     """Sheets and booklets: heads, feet with their numbers, contents, figures, links."""
-    document = documents()[kind.format("a4", size)]
-    parts = settle_document(document)
-    assert any(part.settled.figure > FIGURE[size][part.settled.article.fit] for part in parts), "no figure has grown"
-    pdf = draw([part.layout for part in parts]).pdf
-    plain = at_once(document, parts)
+    pdf, plain, settled = laid_both_ways(documents()[kind.format("a4", size)])
+    assert any(each.figure > FIGURE[size][each.article.fit] for each in settled), "no figure has grown"
     assert pixels(pdf) == pixels(plain)
     assert text_of(pdf) == text_of(plain)
     assert links_of(pdf) == links_of(plain)
@@ -62,16 +67,15 @@ def test_same_pages_as_at_once(kind: str, size: str) -> None:
 @pytest.mark.parametrize(("steps", "size"), [(2, "standard"), (14, "standard"), (40, "standard"), (2, "large"), (24, "large")])
 def test_same_pages_with_few_steps_and_many(steps: int, size: str) -> None:
     """Calm and tight, grown and not, on one page more than there should be."""
-    document = document_with(steps, size)
-    parts = settle_document(document)
-    assert pixels(draw([part.layout for part in parts]).pdf) == pixels(at_once(document, parts))
+    pdf, plain, _ = laid_both_ways(document_with(steps, size))
+    assert pixels(pdf) == pixels(plain)
 
 
 def test_numbers_of_pages() -> None:
     """Each page of a booklet has its own number and that of the last, also where the cover takes two."""
     for size in ("standard", "large"):
         document = documents()[BOOKLET.format("letter", size)]
-        laid = draw([part.layout for part in settle_document(document)])
+        laid = kept(lay_out_document, document)
         pages = pages_of(text_of(laid.pdf))
         assert len(pages) == laid.pages
         for number, page in enumerate(pages, 1):

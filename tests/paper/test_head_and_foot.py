@@ -31,6 +31,8 @@ HEAD = 30 * 72 / 25.4
 """The head stands within this of the upper edge, in points."""
 PRINTER = 5.6 * 72 / 25.4
 """Printers leave at least 6 mm at each edge (see ``handouts.paper.geometry``); Arabic lines stand up to 0.3 mm higher than others."""
+FOOT = 8 * 72 / 25.4
+"""The foot stands above this from the lower edge, so that printers reach it; common practice, no source."""
 REVIEWED = Edition(version="K7QX2M")
 
 
@@ -62,7 +64,8 @@ def test_head_inside_the_page(language: str, paper: str, size: str, places: int)
     first = libraries()[language].clinic.locations[0].slug
     setting = a_setting(language, unreviewed(), first if places == 1 else "").on(paper, size)
     assert len(setting.locations) == places
-    page = view_page(setting, title="Test", code="", item="")
+    page = view_page(setting, title="Test", code="A222", item=f"exercises/{setting.library.exercises[0].slug}")
+    assert len(page.marks) == (1 if language == "en" else 2)
     laid = render_pdf(render_document("document.html", page=page), {}, Place("test"))
     document = pypdfium2.PdfDocument(laid.pdf)
     try:
@@ -81,6 +84,7 @@ def test_head_inside_the_page(language: str, paper: str, size: str, places: int)
         if sign in missing:
             missing.remove(sign)
     assert missing == []
+    assert min(box[1] for _, box in drawn) >= FOOT
 
 
 def a_bundle(setting: PaperSetting) -> PickedBundle:
