@@ -31,7 +31,7 @@ _GONE = b""
 """In place of a digest where a path leads nowhere."""
 
 
-class Row(msgspec.Struct, frozen=True, array_like=True):
+class ReadsRow(msgspec.Struct, frozen=True, array_like=True):
     """A result, and what it follows from."""
 
     given: bytes
@@ -41,11 +41,11 @@ class Row(msgspec.Struct, frozen=True, array_like=True):
     value: bytes
 
 
-class _File(msgspec.Struct, frozen=True, array_like=True):
+class _KeptReads(msgspec.Struct, frozen=True, array_like=True):
     paths: list[str]
     digests: list[bytes]
     """Of the value at each path, when the results were last known to hold."""
-    rows: dict[bytes, Row]
+    rows: dict[bytes, ReadsRow]
 
 
 class _Node:
@@ -95,14 +95,14 @@ class WatchedReads(Reads):
 
     def __init__(self, file: Path | None, kinds: tuple[type, ...], code: Code | None = None, before: WatchedReads | None = None) -> None:
         self._file, self._kinds, self._code = file, kinds, code or own_code()
-        self._before = before.kept() if before else _read(file) if file else _File([], [], {})
+        self._before = before.kept() if before else _read(file) if file else _KeptReads([], [], {})
         self._same: list[bool | None] = [None] * len(self._before.paths)
         self._paths = list(self._before.paths)
         self._numbers = {path: number for number, path in enumerate(self._paths)}
         self._places: dict[str, _Node] = {}
         self._worlds: dict[int, Any] = {}
         self._digests: dict[int, tuple[object, bytes]] = {}
-        self._rows: dict[bytes, Row] = {}
+        self._rows: dict[bytes, ReadsRow] = {}
         self._noted: list[dict[str, None]] = []
         """The paths that the tasks that are going on have read, the innermost last."""
 
@@ -138,7 +138,7 @@ class WatchedReads(Reads):
         if self._noted:
             self._noted[-1] |= noted
         numbers = array("I", map(self._number, noted))
-        self._rows[key] = Row(self._given(task, arguments), numbers.tobytes(), keep(made))
+        self._rows[key] = ReadsRow(self._given(task, arguments), numbers.tobytes(), keep(made))
         return made
 
     def why(self, key: bytes, task: Callable[..., bytes], /, *arguments: Any) -> list[str] | None:
@@ -163,15 +163,15 @@ class WatchedReads(Reads):
             with suppress(OSError):
                 fresh.unlink()
 
-    def kept(self) -> _File:
+    def kept(self) -> _KeptReads:
         """What was asked for, with the digests of what it read."""
         used = sorted(set().union(*(array("I", row.reads) for row in self._rows.values())))
         renumbered = {number: at for at, number in enumerate(used)}
         rows = {
-            key: Row(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value)
+            key: ReadsRow(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value)
             for key, row in self._rows.items()
         }
-        return _File([self._paths[number] for number in used], [self._digest(self._place(self._paths[number])) for number in used], rows)
+        return _KeptReads([self._paths[number] for number in used], [self._digest(self._place(self._paths[number])) for number in used], rows)
 
     def _given(self, task: Callable[..., bytes], arguments: tuple[Any, ...]) -> bytes:
         functions = [task, *(each for each in arguments if isinstance(each, FunctionType))]
@@ -186,8 +186,10 @@ class WatchedReads(Reads):
             return f"{value.__module__}:{value.__qualname__}"
         if type(value) is tuple:
             return tuple(map(self._name, value))
-        if not hasattr(value, "__dataclass_fields__"):
-            return value
+        return self._whole(value) if hasattr(value, "__dataclass_fields__") else value
+
+    def _whole(self, value: Any) -> bytes:
+        """The digest of a value, which many tasks and the worlds of several languages may share."""
         known = self._digests.get(id(value))
         if known is None:
             known = self._digests[id(value)] = value, digest(value)
@@ -199,7 +201,7 @@ class WatchedReads(Reads):
             return tuple(map(self._shown, value))
         return self._worlds.get(id(value), value)
 
-    def _holds(self, row: Row) -> bool:
+    def _holds(self, row: ReadsRow) -> bool:
         return all(map(self._is_same, array("I", row.reads)))
 
     def _is_same(self, number: int) -> bool:
@@ -228,7 +230,7 @@ class WatchedReads(Reads):
 
     def _digest(self, node: _Node) -> bytes:
         if node.digest is None:
-            node.digest = _GONE if node.value is _Nothing else b"?" if self._is_open(node) else digest(node.value)
+            node.digest = _GONE if node.value is _Nothing else b"?" if self._is_open(node) else self._whole(node.value)
         return node.digest
 
     def _is_open(self, node: _Node) -> bool:
@@ -315,12 +317,12 @@ class _Entries(Mapping[str, Any]):
         return len(self._reads._get(self._node, "#"))
 
 
-def _read(path: Path) -> _File:
+def _read(path: Path) -> _KeptReads:
     with suppress(OSError, msgspec.MsgspecError):
         data = path.read_bytes()
         if hashlib.sha256(data[32:]).digest() == data[:32]:
-            return msgspec.msgpack.decode(data[32:], type=_File)
-    return _File([], [], {})
+            return msgspec.msgpack.decode(data[32:], type=_KeptReads)
+    return _KeptReads([], [], {})
 
 
 def _in_words(path: str) -> str:
