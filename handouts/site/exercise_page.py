@@ -117,9 +117,10 @@ class ExercisePage:
     """For clinicians; empty where nothing was found."""
 
 
-def make_exercise_page(setting: LanguageSite, exercise: Exercise) -> ExercisePage:
+def make_exercise_page(setting: LanguageSite, slug: str) -> ExercisePage:
     """The view of an exercise."""
     library, say = setting.library, setting.speech.say
+    exercise = library.exercise[slug]
     page = item_page(setting.language, "exercises", exercise.slug)
     easier, harder = (side[exercise.slug] for side in (setting.progression.easier, setting.progression.harder))
     ways = [*(("easier", option) for option in easier), *(("harder", option) for option in harder)]
@@ -192,7 +193,8 @@ def _session(setting: LanguageSite, page: str, exercise: Exercise) -> tuple[Link
 def _ready(setting: LanguageSite, exercise: Exercise) -> tuple[ConditionView, ...]:
     if exercise.ready_when is None:
         return ()
-    label = label_ready(setting.speech, exercise, alone(setting.library), setting.progression.needs)
+    around = alone(setting.library, setting.progression.opens[exercise.slug])
+    label = label_ready(setting.speech, exercise, around, setting.progression.needs)
     return (ConditionView(label, rich(exercise.ready_when)),)
 
 

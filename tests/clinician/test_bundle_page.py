@@ -717,3 +717,45 @@ def test_no_sheet_is_loaded_where_there_is_no_room(browser: Browser, folder: Pat
     expect(page.locator("#live")).to_be_hidden()
     assert page.locator("iframe").count() == 0
     context.close()
+
+
+def test_by_keyboard_and_by_ear_from_pick_to_print(watched: Watched) -> None:
+    """Every part has a role and a name; what changes by itself stands in a live region; each is reached by keys alone."""
+    page = watched.page
+    expect(page.get_by_role("searchbox", name="Add exercises")).to_be_focused()
+    page.keyboard.type("stand")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("status").filter(has_text="Stand up added")).to_have_count(1)
+    names = {
+        "list": [""], "spinbutton": ["Sets: Stand up", "Repetitions: Stand up"], "button": ["Remove: Stand up", "Undo", "Clear all", "Sort by position", "Fill the screen", "See all pages"],
+        "region": ["Exercises", "Check before you print", "The sheet as it prints", "Sheet", "Give to the patient", "Next visit", "Summary"], "link": ["1 to check", "Print", "Preview", "Open the patient's page"],
+        "checkbox": ["You have a new hip. 1 exercise"], "combobox": ["Start with", "Language of the sheet", "Paper"], "textbox": ["Link to the patient's page", "Text for the chart"],
+    }  # fmt: skip
+    for role, wanted in names.items():
+        for name in wanted:
+            expect(page.get_by_role(role, name=name, exact=name not in ("", "1 to check")).first).to_be_visible()  # type: ignore[arg-type]
+    for live in ("#totals", "#look > div", "#difference"):
+        assert page.locator(live).get_attribute("aria-live") == "polite"
+    reached = set[str]()
+    for _ in range(40):
+        page.keyboard.press("Tab")
+        reached.add(page.evaluate("document.activeElement.id || document.activeElement.tagName"))
+    assert {"sets-S2T4", "reps-S2T4", "out-S2T4", "undo", "ask-new-hip", "live-open", "sheet-language", "preview", "qr-show", "link", "open-patient", "chart", "keep", "paste", "to-check", "print"} <= reached
+    page.keyboard.press("Alt+p")
+    page.wait_for_selector("html[data-printed=yes]", state="attached")
+
+
+@pytest.mark.parametrize("width", [360, 1366])
+def test_nothing_moves_while_the_page_opens(browser: Browser, folder: Path, width: int) -> None:
+    """Cumulative layout shift at most 0.02, with the picks of before (web.dev's "good" is 0.1; from memory)."""
+    context = browser.new_context(viewport={"width": width, "height": 768})
+    page = context.new_page()
+    page.goto(page_address(folder))
+    add(page, "sit", "stand", "walk")
+    context.add_init_script("window.moved = 0; new PerformanceObserver(list => list.getEntries().forEach(one => { if (!one.hadRecentInput) window.moved += one.value; })).observe({type: 'layout-shift', buffered: true});")
+    page.reload()
+    expect(page.locator("#bar")).to_be_visible()
+    page.wait_for_timeout(600)
+    moved = page.evaluate("window.moved")
+    context.close()
+    assert moved <= 0.02, moved

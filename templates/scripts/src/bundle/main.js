@@ -431,10 +431,10 @@ function keepForLater() {
 const example = exampleOf(order, book, speech);
 view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }));
 view.showStarts(startGroups(book, readKept(), speech));
-part("maker", HTMLElement).hidden = false;
 view.keepBesideInView();
 watchLive((pages) => view.showPages(speech.count("clinician.pages", pages)));
 show();
+part("maker", HTMLElement).hidden = false;
 showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
 addWishes();
