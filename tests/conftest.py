@@ -1,8 +1,10 @@
-"""What all tests of a process share."""
+"""What all tests of a process share: a browser, and a place of their own for what builds keep, never that of the person who runs them."""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -14,6 +16,16 @@ from tests.site.browser import one_browser
 def _one_browser() -> Iterator[None]:
     """One browser for all tests that want one."""
     with one_browser():
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_caches() -> Iterator[None]:
+    """A folder for the caches of every output of this run; HANDOUTS_CACHE shares one among all of them."""
+    with TemporaryDirectory(prefix="handouts-caches-") as folder, pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", folder)
+        if not os.environ.get("HANDOUTS_CACHE"):
+            patch.delenv("HANDOUTS_CACHE", raising=False)
         yield
 
 

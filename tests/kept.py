@@ -14,6 +14,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from hashlib import sha256
+from inspect import getsource
 from pathlib import Path
 from typing import Any, TypeVar
 from unittest.mock import patch
@@ -29,14 +30,16 @@ Result = TypeVar("Result")
 _HERE: dict[str, Any] = {}
 
 
-def kept(task: Callable[..., Result], *arguments: Any, follows: tuple[Any, ...] = ()) -> Result:
+def kept(task: Callable[..., Result], *arguments: Any, follows: tuple[Any, ...] = (), room: str = "") -> Result:
     """The result of a pure function of a module of the package; its arguments are values that the store takes.
 
-    Where it does not take them, ``follows`` is what they follow from by code of the task's room.
+    Where it does not take them, ``follows`` is what they follow from by code of the task's room.  ``room`` is the module whose
+    code counts for a function of a test, beside its own lines.
     """
-    room, known = task.__module__, follows or arguments
-    code = own_code().digest(room.rpartition(".")[0] if follows else room)
-    key = sha256(b"\0".join((code, task.__qualname__.encode(), digest(known), digest_places(known)))).hexdigest()
+    known = follows or arguments
+    code = own_code().digest(room or (task.__module__.rpartition(".")[0] if follows else task.__module__))
+    name = getsource(task) if room else task.__qualname__
+    key = sha256(b"\0".join((code, name.encode(), digest(known), digest_places(known)))).hexdigest()
     if key not in _HERE:
         _HERE[key] = _read(FOLDER / "values" / key) if WANTED else None
         if _HERE[key] is None:

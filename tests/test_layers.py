@@ -112,13 +112,13 @@ def test_imports_go_down() -> None:
     assert {room_of(path) for path in modules()} - {"__init__"} == {room for rooms in LEVELS for room in rooms}
 
 
-REMEMBERING = {"build/loading.py", "build/pipeline.py", "commands/making.py"}
+REMEMBERING = {"build/loading.py", "build/pipeline.py", "commands/making.py", "commands/preview.py"}
 """What orders a build, and so may remember; all else is given how to call what it asks (``handouts.tasks.calling``).  A cluster asks for
 the digest of code alone."""
 
 
-BY_NAME = ("handouts.store.cache", "handouts.store.program", "handouts.store.recall")
-"""Records that are kept under a name and a digest that the caller gives; pages still use them."""
+BY_NAME = ("handouts.store.cache", "handouts.store.code_digest")
+"""Records that are kept under a name and a digest that the caller gives, and the digest of the program."""
 
 
 def test_only_the_build_remembers() -> None:
@@ -128,7 +128,7 @@ def test_only_the_build_remembers() -> None:
         for path in modules()
         if any(name.startswith("handouts.store") and not name.startswith(BY_NAME) for name, _, _ in imports_of(path))
     }
-    assert {path for path in users if not path.startswith("store/")} == REMEMBERING | {"workers/cluster.py"}
+    assert {path for path in users if not path.startswith("store/")} == REMEMBERING
 
 
 def test_no_late_imports() -> None:

@@ -11,6 +11,7 @@ from handouts.build.lost_addresses import LostAddresses, find_lost
 from handouts.cli import main
 from handouts.model import TakenOff
 from tests.builders import PLACE
+from tests.small_library import TEXTS
 from tests.test_cli import write
 from tests.test_work import texts
 
@@ -131,6 +132,16 @@ def test_what_is_not_published_is_said(tmp_path: Path, capsys: pytest.CaptureFix
         "Published in 'es' without all of its exercises: programmes/stand-up lacks leg-lift",
         "Published in 'es' without all of its exercises: bundles/first-days lacks leg-lift",
     ]
+
+
+def test_truly_also_in_a_library_of_one_language(tmp_path: Path) -> None:
+    """Where nothing is ever translated, no page speaks of a translation; what lacks an exercise says that its review has ended."""
+    lapsed = {**TEXTS, "exercises/leg-lift.md": TEXTS["exercises/leg-lift.md"].replace("on: 2026-09-14", "on: 2024-09-14")}
+    assert "also:" not in lapsed["clinic.yaml"] and build(tmp_path, lapsed) == 0
+    pages = {path.parent.relative_to(tmp_path / "out/site").as_posix(): path.read_text() for path in (tmp_path / "out/site").rglob("*.html")}
+    assert [page for page, html in pages.items() if "translated" in html] == []
+    said = {page for page, html in pages.items() if "until it has been reviewed again" in html}
+    assert said >= {"en/programmes/stand-up", "en/bundles/first-days"}
 
 
 @pytest.mark.parametrize("language", ["en", "es"])

@@ -24,6 +24,7 @@ from handouts.site.context import Edition
 from handouts.templating.assets import templates_root
 from handouts.text.markup import render_inline
 from handouts.words.speech import Speech
+from tests.kept import kept
 from tests.site.making import Drawings
 from tests.small_library import TODAY, small_library, texts_with
 from tests.test_cli import write
@@ -123,7 +124,7 @@ def test_paper(tmp_path: Path) -> None:
     setting = make_setting(library, Speech("en"), Drawings(), Edition(version="K7QX2M"))
     document = sheet_document(setting, library.exercise["foot-lift"])
     assert isinstance(document, Document)
-    made = lay_out_document(document)
+    made = kept(lay_out_document, document)
     (tmp_path / "sheet.pdf").write_bytes(made.pdf)
     told = " ".join(subprocess.run(["pdftotext", "-raw", "sheet.pdf", "-"], cwd=tmp_path, capture_output=True, text=True, check=True).stdout.split())
     assert NAME in told

@@ -27,7 +27,7 @@ def shown(tmp_path: Path) -> PreviewState:
     """A preview of the small library."""
     write(tmp_path / "lib")
     settings = Settings(library=tmp_path / "lib", out=tmp_path / "out", today=TODAY)
-    preview = PreviewState(lambda: make_site(settings))
+    preview = PreviewState(lambda before: make_site(settings, before=before))
     preview.renew()
     return preview
 
@@ -83,18 +83,20 @@ def test_other_names_are_not_served(server: int) -> None:
 def test_problems_are_shown_and_the_last_good_site_stays(shown: PreviewState, tmp_path: Path, server: int) -> None:
     """An error is in the news with its place; the page is still the good one."""
     write(tmp_path / "lib", texts_with(FOOT, ("tier: wake", "tier: woke")))
-    assert shown.renew() == ()
+    shown.renew()
     news = json.loads(shown.news())
     assert news["problems"] == ["lib/exercises/foot-lift.md:4:7  'woke' is not declared in tiers.yaml. Did you mean 'wake'?"]
     assert get(server, "/en/exercises/foot-lift/")[0] == 200
 
 
 def test_one_word_changes_its_pages_only(shown: PreviewState, tmp_path: Path) -> None:
-    """A changed cue changes its own page and no other exercise's."""
+    """A changed cue changes its own page and no other exercise's; nothing is made before it is asked for."""
     write(tmp_path / "lib", texts_with(FOOT, ("cues: [Sit tall.]", "cues: [Sit very tall.]")))
-    changed = shown.renew()
-    assert "en/exercises/foot-lift/index.html" in changed
-    assert not any("leg-lift" in path for path in changed)
+    before = {path: shown.find(path) for path in (f"en/exercises/{name}/index.html" for name in ("foot-lift", "leg-lift"))}
+    shown.renew()
+    assert shown.drawn == {}
+    assert [path for path, page in before.items() if shown.find(path) != page] == ["en/exercises/foot-lift/index.html"]
+    assert list(shown.drawn) == list(before)
 
 
 def test_news_are_asked_for(shown: PreviewState, server: int) -> None:

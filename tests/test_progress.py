@@ -219,6 +219,37 @@ def test_run_says_what_it_installs(tmp_path: Path) -> None:
     assert "WARNING" not in (tmp_path / "said").read_text()
 
 
+APT = """#!/bin/sh
+wait_for() { tries=0; until [ -e "$1" ] || [ "$tries" -gt 1200 ]; do sleep 0.1; tries=$((tries + 1)); done; }
+case "$*" in
+    "install -s "*) echo "Inst one (1)"; echo "Inst two (1)" ;;
+    *--download-only*) echo "Get:1 http://host/debian bookworm/main amd64 one amd64 1 [9 B]"; wait_for fetched
+                       echo "Get:2 http://host/debian bookworm/main amd64 two amd64 1 [9 B]" ;;
+    *install*) echo "Unpacking one (1) ..."; echo "Unpacking two (1) ..."; echo "Setting up one (1) ..."; wait_for installed
+               echo "Setting up two (1) ..." ;;
+esac
+"""
+
+
+def test_run_says_what_it_fetches_and_installs_of_the_system(tmp_path: Path) -> None:
+    """Each package as it comes, and again as it is unpacked and set up: no part of a long wait stands at nought."""
+    folder, tools = a_checkout(tmp_path / "a"), tmp_path / "tools"
+    tools.mkdir()
+    for name, text in (("apt-get", APT), ("id", "#!/bin/sh\necho 0\n"), ("ldconfig", "#!/bin/sh\n")):
+        (tools / name).write_text(text)
+        (tools / name).chmod(0o755)
+    env = {**os.environ, "PATH": f"{tools}:{os.environ['PATH']}"}
+    with (tmp_path / "said").open("wb") as said, subprocess.Popen(["sh", "run", "site"], cwd=folder, env=env, stdout=subprocess.PIPE, stderr=said) as run:
+        for line, mark in (("Fetching system packages: 1 of 2 (one)", "fetched"), ("Installing system packages, in two steps each: 3 of 4 (one)", "installed")):
+            until = time.monotonic() + 60
+            while line not in (tmp_path / "said").read_text():
+                assert time.monotonic() < until, (tmp_path / "said").read_text()
+                time.sleep(0.1)
+            (folder / mark).touch()
+        out, _ = run.communicate(timeout=60)
+    assert run.returncode == 0 and b"ran: -m handouts build content" in out
+
+
 def test_run_shows_all_where_it_fails(tmp_path: Path) -> None:
     """Then everything that pip said, and its status; nothing counts as installed."""
     folder = a_checkout(tmp_path / "a", 3)

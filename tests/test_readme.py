@@ -125,7 +125,8 @@ def test_every_command_is_explained() -> None:
 def test_developers_paper_names_what_there_is() -> None:
     """Every module and folder that it names exists, and every room is named."""
     text = text_of("DEVELOPERS.md")
-    places = (ROOT, ROOT / "handouts", ROOT / "tests", *(ROOT / "handouts").glob("*/"), *(ROOT / "tests").glob("*/"))
+    scripts = ROOT / "templates/scripts/src"
+    places = (ROOT, ROOT / "handouts", ROOT / "tests", scripts, *(ROOT / "handouts").glob("*/"), *(ROOT / "tests").glob("*/"), *scripts.glob("*/"))
     for name in re.findall(r"`([\w/.-]+(?:\.(?:py|html|css|js|po|md|yaml|json|toml)|/))(?=[`\s])", text):
         if not re.search(r"[A-Z]{4}", name) and name not in FILES_OF_A_LIBRARY:
             assert any((place / name).exists() for place in places), name

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from handouts.build import inputs
+from handouts.build.caches import find_cache
 from handouts.build.published import stands_whole
 from handouts.cli import main
 from handouts.publishing.manifest import MANIFEST
@@ -73,13 +74,8 @@ def edit_template(_: Path, monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def edit_program(_: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Another version of the program."""
-    monkeypatch.setattr(inputs, "program_digest", lambda: "other")
-
-
-def edit_packages(_: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Another version of a library."""
-    monkeypatch.setattr(inputs, "packages_digest", lambda: "other")
+    """Another version of the program, or of a package."""
+    monkeypatch.setattr(inputs, "whole_digest", lambda: "other")
 
 
 def lose_page(folder: Path, _: pytest.MonkeyPatch) -> None:
@@ -106,7 +102,7 @@ def lose_report(folder: Path, _: pytest.MonkeyPatch) -> None:
     path.write_bytes(path.read_bytes() + b"\n")
 
 
-@pytest.mark.parametrize("change", [edit_library, edit_template, edit_program, edit_packages, lose_page, touch_page, add_page, lose_report])
+@pytest.mark.parametrize("change", [edit_library, edit_template, edit_program, lose_page, touch_page, add_page, lose_report])
 def test_anything_else_builds(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], change: Callable[[Path, pytest.MonkeyPatch], None]
 ) -> None:
@@ -154,9 +150,11 @@ def test_no_site_stands(tmp_path: Path) -> None:
 
 def test_what_a_killed_build_left_goes(folder: Path) -> None:
     """Half-written results and records, also where nothing is to be made."""
-    half = [folder / "out/.cache" / place / ".new/abc.1" for place in ("results", "untouched")]
+    cache = find_cache(folder / "out")
+    assert cache is not None
+    half = [cache / place / ".new/abc.1" for place in ("results", "untouched")]
     for path in half:
-        path.parent.mkdir(exist_ok=True)
+        path.parent.mkdir(parents=True, exist_ok=True)
         path.touch()
     assert build(folder) == 0
     assert not any(path.exists() for path in half)

@@ -1,17 +1,17 @@
-"""The work plan: whatever changes, what is made again and what is kept together are the site made from nothing."""
+"""Pages are known by what they read: whatever changes, what is made again and what is kept together are the site made from nothing."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Callable, Mapping
 from datetime import date
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 import pytest
 
 from handouts.build import pipeline
-from handouts.build.pipeline import make_site
+from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
 from handouts.cli import main
 from handouts.ledger.entries import Ledger
@@ -20,7 +20,11 @@ from handouts.ledger.update import find_present, update_ledger
 from handouts.ledger.write import write_ledger
 from handouts.problems import show_problem
 from handouts.publishing.manifest import MANIFEST
-from handouts.tasks.work import PROGRAM, SHOWN, Pages, Parts, Task, WorkRecord, explain, is_same
+from handouts.site.lay_out import Pages
+from handouts.store import reads
+from handouts.store.code_digest import Code
+from handouts.store.digest import digest
+from handouts.store.memo import own_code
 from handouts.words.catalogue import write_catalogue
 from tests.small_library import EXERCISE, TEXTS, TODAY, small_library
 from tests.test_cli import write
@@ -61,19 +65,19 @@ def without(before: Texts, *paths: str) -> Texts:
     return {path: text for path, text in before.items() if path not in paths}
 
 
-def plan(folder: Path, files: Texts, today: date = TODAY, **options: bool) -> Pages:
-    """The pages of a library."""
+def plan(folder: Path, files: Texts, today: date = TODAY, before: Made | None = None) -> Made:
+    """A library's site, and what is known of the one before."""
     for old in (folder / "lib").rglob("*.*"):
         old.unlink()
     write(folder / "lib", files)
-    made = make_site(Settings(library=folder / "lib", out=folder / "out", today=today, paper=False, **options))
-    assert isinstance(made.pages, Pages), [show_problem(item) for item in made.problems]
-    return made.pages
+    made = make_site(Settings(library=folder / "lib", out=folder / "out", today=today, paper=False), before=before)
+    assert made.pages, [show_problem(item) for item in made.problems]
+    return made
 
 
-def parts_of(pages: Pages) -> dict[str, Parts]:
-    """What each page depends on."""
-    return {path: task.parts() for path, task in pages.tasks.items()}
+def make_pages(made: Made) -> dict[str, bytes]:
+    """Every page, made; what each read is known afterwards."""
+    return {path: made.reads.make(digest(path), task.func, *task.args) for path, task in made.pages.tasks.items()}
 
 
 @pytest.fixture(scope="module")
@@ -83,19 +87,18 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def before(folder: Path) -> tuple[dict[str, Parts], dict[str, bytes]]:
-    """The site before each change: parts and bytes."""
-    pages = plan(folder, texts())
-    return parts_of(pages), dict(pages)
+def before(folder: Path) -> tuple[Made, dict[str, bytes]]:
+    """The site before each change, and its pages."""
+    made = plan(folder, texts())
+    return made, make_pages(made)
 
 
-def compare(before: tuple[dict[str, Parts], dict[str, bytes]], after: Pages) -> set[str]:
+def compare(before: tuple[Made, dict[str, bytes]], folder: Path, files: Texts, today: date = TODAY) -> set[str]:
     """The pages of exercises that are made again; fails where a page that is kept would be another one."""
-    parts, files = before
-    kept = {path for path, task in after.tasks.items() if is_same(parts.get(path), task.parts())}
-    different = {path for path in kept if after[path] != files[path]}
-    assert different == set()
-    return {path for path in after.tasks if path not in kept and "/exercises/" in path and path.count("/") == 3}
+    after = plan(folder, files, today, before[0])
+    kept = {path for path, task in after.pages.tasks.items() if after.reads.find(digest(path), task.func, *task.args) is not None}
+    assert {path for path in kept if after.pages[path] != before[1][path]} == set()
+    return {path for path in after.pages.tasks if path not in kept and "/exercises/" in path and path.count("/") == 3}
 
 
 def pages_of(*items: str, languages: str = "en es") -> set[str]:
@@ -106,16 +109,15 @@ def pages_of(*items: str, languages: str = "en es") -> set[str]:
 EVERY = pages_of(FOOT, LEG, ARM)
 
 
-def test_nothing_changed(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]]) -> None:
-    """The same library gives the same parts for every page."""
-    after = plan(folder, texts())
-    assert parts_of(after) == before[0]
-    assert compare(before, after) == set()
+def test_nothing_changed(folder: Path, before: tuple[Made, dict[str, bytes]]) -> None:
+    """Of the same library every page is known, its sheets and lists too."""
+    after = plan(folder, texts(), before=before[0])
+    assert [path for path, task in after.pages.tasks.items() if after.reads.find(digest(path), task.func, *task.args) is None] == []
 
 
 @pytest.mark.parametrize(("change", "made"), [
     (edit(f"{ARM}.md", "You feel your thigh work.", "You feel your arm work."), pages_of(ARM)),
-    (edit(f"{FOOT}.md", "Sit tall.", "Sit very tall."), pages_of(FOOT, LEG)),
+    (edit(f"{FOOT}.md", "Sit tall.", "Sit very tall."), pages_of(FOOT) | pages_of(LEG, languages="es")),
     (edit(f"{FOOT}.md", "reps: 10,", "reps: 11,"), pages_of(FOOT, LEG)),
     (edit(f"{FOOT}.md", "effort: 3-5", "effort: 2-4"), pages_of(FOOT, LEG)),
     (edit(f"{LEG}.md", "easier: [foot-lift]", "easier: Slow down."), None),
@@ -140,10 +142,10 @@ def test_nothing_changed(folder: Path, before: tuple[dict[str, Parts], dict[str,
     (lambda files: {**files, "exercises/new.md": EXERCISE.format(code="E222", title="New lift", tier="wake", after="")}, None),
 ])
 def test_change_of_the_library(
-    folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]], change: Callable[[Texts], Texts], made: set[str] | None
+    folder: Path, before: tuple[Made, dict[str, bytes]], change: Callable[[Texts], Texts], made: set[str] | None
 ) -> None:
     """Each kind of file: no page is kept that would be another one, and pages that it does not reach are kept."""
-    again = compare(before, plan(folder, change(texts())))
+    again = compare(before, folder, change(texts()))
     assert made is None or again == made
 
 
@@ -154,55 +156,55 @@ def change_feel(catalogue: str) -> str:
     return f"{catalogue[:line]}Z{catalogue[line:]}"
 
 
-def test_translation(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]]) -> None:
+def test_translation(folder: Path, before: tuple[Made, dict[str, bytes]]) -> None:
     """A translated word changes the pages that show it, in its language."""
-    after = plan(folder, {**texts(), "words/es.po": change_feel(texts()["words/es.po"])})
-    assert compare(before, after) == pages_of(ARM, languages="es")
+    assert compare(before, folder, {**texts(), "words/es.po": change_feel(texts()["words/es.po"])}) == pages_of(ARM, languages="es")
 
 
-def test_day(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]]) -> None:
+def test_day(folder: Path, before: tuple[Made, dict[str, bytes]]) -> None:
     """On a day without a review that ends nothing is made again; when reviews have lapsed every page says so."""
-    assert compare(before, plan(folder, texts(), date(2026, 11, 26))) == set()
-    assert compare(before, plan(folder, texts(), date(2027, 10, 1))) == EVERY
+    assert compare(before, folder, texts(), date(2026, 11, 26)) == set()
+    assert compare(before, folder, texts(), date(2027, 10, 1)) == EVERY
 
 
-@pytest.mark.parametrize("path", ["pages/exercise.html", "styles/screen.css", "scripts/made/exercise.js", "styles/figure.css"])
+@pytest.mark.parametrize("path", ["pages/exercise.html", "styles/screen.css", "scripts/made/page_state.js", "styles/figure.css"])
 def test_templates(
-    folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]], monkeypatch: pytest.MonkeyPatch, path: str
+    folder: Path, before: tuple[Made, dict[str, bytes]], monkeypatch: pytest.MonkeyPatch, path: str
 ) -> None:
     """Templates, styles and scripts stand behind every page."""
     files = pipeline.read_templates()
     more = {"html": b"<!-- -->\n", "css": b"p { color: red; }\n", "js": b"var more = 1;\n"}[path.partition(".")[2]]
     monkeypatch.setattr(pipeline, "read_templates", lambda: {**files, path: files[path] + more})
-    assert compare(before, plan(folder, texts())) == EVERY
+    assert compare(before, folder, texts()) == EVERY
 
 
-@pytest.mark.parametrize("part", ["program_digest", "packages_digest"])
-def test_program(
-    folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]], monkeypatch: pytest.MonkeyPatch, part: str
-) -> None:
-    """Another version of the program or of a library makes every page again."""
-    monkeypatch.setattr(pipeline, part, lambda: "other")
-    after = plan(folder, texts())
-    assert all(not is_same(before[0][path], task.parts()) for path, task in after.tasks.items())
-    assert compare(before, after) == EVERY
+def test_program(folder: Path, before: tuple[Made, dict[str, bytes]], monkeypatch: pytest.MonkeyPatch) -> None:
+    """Another program makes every page again."""
+    monkeypatch.setattr(reads, "own_code", lambda: Other(own_code().root))
+    after = plan(folder, texts(), before=before[0])
+    assert [path for path, task in after.pages.tasks.items() if after.reads.find(digest(path), task.func, *task.args) is not None] == []
+
+
+class Other(Code):
+    """The code of another program."""
+
+    def digest(self, module: str) -> bytes:
+        """Another one."""
+        return super().digest(module)[::-1]
 
 
 def test_pages_are_made_when_asked_for() -> None:
     """Files that are ready and tasks are one mapping, and nothing is kept."""
     made: list[str] = []
-    pages = Pages({"a.css": b"a"}, {"b.html": _task(made)})
-    assert (list(pages), len(pages), "b.html" in pages, "c" in pages, made) == (["a.css", "b.html"], 2, True, False, [])
-    assert [pages["b.html"], pages["b.html"], made] == [b"b", b"b", ["b", "b"]]
-    assert dict(pages.with_files({"c": b"c"})) == {"a.css": b"a", "b.html": b"b", "c": b"c"}
 
-
-def _task(made: list[str]) -> Task:
     def make() -> bytes:
         made.append("b")
         return b"b"
 
-    return Task(dict, make)
+    pages = Pages({"a.css": b"a"}, {"b.html": partial(make)})
+    assert (list(pages), len(pages), "b.html" in pages, "c" in pages, made) == (["a.css", "b.html"], 2, True, False, [])
+    assert [pages["b.html"], pages["b.html"], made] == [b"b", b"b", ["b", "b"]]
+    assert dict(pages.with_files({"c": b"c"})) == {"a.css": b"a", "b.html": b"b", "c": b"c"}
 
 
 PARTS: dict[str, Callable[[Texts], Texts]] = {
@@ -225,36 +227,13 @@ PARTS: dict[str, Callable[[Texts], Texts]] = {
 
 
 @pytest.mark.parametrize("name", PARTS)
-def test_kept_parts(folder: Path, before: tuple[dict[str, Parts], dict[str, bytes]], tmp_path: Path, name: str) -> None:
+def test_kept_parts(folder: Path, before: tuple[Made, dict[str, bytes]], tmp_path: Path, name: str) -> None:
     """Sheets, scripts, search words and limits that are kept make the files that are made where nothing is."""
-    dict(plan(folder, texts()))
-    after, clean = dict(plan(folder, PARTS[name](texts()))), dict(plan(tmp_path, PARTS[name](texts())))
+    made = plan(folder, texts())
+    make_pages(made)
+    again = plan(folder, PARTS[name](texts()), before=made)
+    after, clean = {**again.pages.files, **make_pages(again)}, dict(plan(tmp_path, PARTS[name](texts())).pages)
     assert [path for path in sorted({*after, *clean}) if after.get(path) != clean.get(path)] == []
-
-
-PAGE = "en/exercises/step-up/index.html"
-OWN = "exercises/step-up.md, words/es.po"
-
-
-@pytest.mark.parametrize(("before", "parts", "said"), [
-    ({}, {OWN: "1"}, "was made: nothing that can be used again is published here."),
-    ({"other": {}}, {OWN: "1"}, "was made: it is new."),
-    ({PAGE: {OWN: "1"}}, {OWN: "1"}, "was not made again: nothing that it depends on has changed."),
-    ({PAGE: {OWN: "0"}}, {OWN: "1"}, "was made again: lib/words/es.po changed."),
-    ({PAGE: {PROGRAM: "0", "x": "0"}}, {PROGRAM: "1", "x": "0"}, "was made again: templates/styles/screen.css changed."),
-    ({PAGE: {"the day, reviews": "0"}}, {"the day, reviews": "1"}, "was made again: the day, reviews changed."),
-    ({PAGE: {SHOWN: "0"}}, {SHOWN: "1"}, "was made again: lib/words/es.po, templates/styles/screen.css changed."),
-])
-def test_explain(before: dict[str, Parts], parts: Parts, said: str) -> None:
-    """The files that changed are named, of those that stand behind the page."""
-    old = {"lib/exercises/step-up.md": "a", "lib/words/es.po": "a", "templates/styles/screen.css": "a"}
-    new = {**old, "lib/words/es.po": "b", "templates/styles/screen.css": "b"}
-    assert explain(PAGE, WorkRecord("site", old, before), new, parts) == f"{PAGE} {said}"
-
-
-def test_explain_no_page() -> None:
-    """A page that there is not is said to be none."""
-    assert explain("x", WorkRecord(), {}, None) == "There is no page 'x' in this site."
 
 
 def test_build_takes_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -267,7 +246,7 @@ def test_build_takes_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
         return capsys.readouterr().out
 
     first = build("out")
-    assert "nothing that can be used again is published here" in first
+    assert "was made: nothing is known of how it was made before." in first
     count = first.partition(" PDFs (")[2].split()[0]
     assert build("out").endswith(f"en/{ARM}/index.html was not made again: nothing has changed.\n")
     assert main(["build", str(tmp_path / "lib"), f"--to={tmp_path / 'out'}", "--no-paper", "--today=2026-11-25", "--json", "--explain=en"]) == 0
@@ -277,7 +256,7 @@ def test_build_takes_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     damaged = tmp_path / "out/site/es" / FOOT / "index.html"
     damaged.write_bytes(damaged.read_bytes()[::-1])
     second = build("out")
-    assert f"en/{ARM}/index.html was made again: lib/{ARM}.md changed." in second
+    assert "en: library exercise arm-lift feel" in second.partition(" changed.")[0].partition(f"en/{ARM}/index.html was made again: ")[2]
     assert int(second.partition(" PDFs (")[2].split()[0]) < int(count)
     build("clean")
     assert (tmp_path / "out/site" / MANIFEST).read_bytes() == (tmp_path / "clean/site" / MANIFEST).read_bytes()

@@ -13,10 +13,10 @@ from handouts.build.settings import Settings
 from handouts.problems import has_errors
 from handouts.source.files import read_folder
 from handouts.store.cache import key_of
-from handouts.store.program import packages_digest, program_digest
+from handouts.store.code_digest import whole_digest
 from handouts.templating.assets import read_templates
 
-PROGRAM, PACKAGES, DAY, OPTIONS = "the program", "the installed packages", "the day", "the options of the build"
+PROGRAM, DAY, OPTIONS = "the program and the installed packages", "the day", "the options of the build"
 """Inputs that are no files of the library and no templates."""
 
 
@@ -28,8 +28,7 @@ def read_inputs(settings: Settings) -> dict[str, str]:
     return {
         **{f"{settings.library.name}/{path}": digest(data) for path, data in files.items()},
         **{f"templates/{path}": digest(data) for path, data in read_templates().items()},
-        PROGRAM: program_digest(),
-        PACKAGES: packages_digest(),
+        PROGRAM: whole_digest(),
         DAY: settings.today.isoformat(),
         OPTIONS: f"sheets {settings.paper}, review {settings.review}",
     }

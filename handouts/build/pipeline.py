@@ -22,8 +22,11 @@ from handouts.build.settings import Settings
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
-from handouts.limits import Findings, check_demands, hold_to_limits, limits_record
-from handouts.model import Library
+from handouts.dose.progression import Progression
+from handouts.ledger.entries import Ledger
+from handouts.ledger.history import History
+from handouts.limits import check_demands, hold_to_limits, limits_record
+from handouts.model import Bundle, Clinic, Exercise, Library, Programme, Vocabulary
 from handouts.paper.beside import plan_beside
 from handouts.paper.document import Document
 from handouts.paper.plan import plan_documents
@@ -31,21 +34,26 @@ from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Problem, has_errors, sort_problems
-from handouts.site.assets import read_kit
-from handouts.site.context import Edition
-from handouts.site.lay_out import plan_site
+from handouts.site.assets import Assets, read_kit
+from handouts.site.context import Edition, LanguageSite, OwnPast
+from handouts.site.lay_out import Pages, plan_site
 from handouts.site.old_sheets import sheet_address
-from handouts.store.cache import Cache, key_of
 from handouts.store.memo import Memo, using
-from handouts.store.program import packages_digest, program_digest
-from handouts.tasks.work import Pages
+from handouts.store.reads import WatchedReads
 from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
+from handouts.upkeep.codes import Codes
 from handouts.upkeep.pages import UpkeepPages
 from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
 from handouts.words.speech import Speech
 from handouts.words.state import find_state
+
+LOOKED_INTO = (
+    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle,
+    Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes,
+)  # fmt: skip
+"""Of these a page depends only on what it read; of all else that it is given on the whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +69,7 @@ class Checked:
 class Made:
     """A site in the making: its files but for the PDFs, and the documents that they are laid out from."""
 
-    pages: Mapping[str, bytes]
+    pages: Pages
     """Each page is made when it is asked for, and not kept."""
     documents: tuple[Document, ...]
     problems: tuple[Problem, ...]
@@ -70,6 +78,8 @@ class Made:
     """Drawings of pictures for links that are shared, by the path of the picture."""
     library: Library | None = None
     """What it is made from, in the source language."""
+    reads: WatchedReads = field(default_factory=lambda: WatchedReads(None, LOOKED_INTO))
+    """What pages were made from."""
     finish: Callable[[Mapping[str, bytes]], Mapping[str, bytes]] = lambda _files: {}
     """Gives the files that need to know every finished one: the worker of the clinician's pages."""
 
@@ -131,28 +141,36 @@ def summarise(loaded: Loaded) -> str:
     return ", ".join(parts)
 
 
-def make_site(settings: Settings, memo: Memo | None = None) -> Made:
-    """A whole site but for its PDFs; nothing but problems where a gate is closed.  ``memo`` where the caller asks more of it."""
+def make_site(settings: Settings, memo: Memo | None = None, before: Made | None = None) -> Made:
+    """A whole site but for its PDFs; nothing but problems where a gate is closed.
+
+    ``memo`` where the caller asks more of it, ``before`` the site that the same caller made before.
+    """
     with using(memo, settings.results) as asked:
-        return _make_site(settings, asked)
+        return _make_site(settings, asked, before)
 
 
-def _make_site(settings: Settings, memo: Memo) -> Made:
+def _make_site(settings: Settings, memo: Memo, before: Made | None) -> Made:
     clock = Clock()
     with clock.stage("read, check, translate"):
         loaded = load(settings, memo)
     if loaded.library is None or has_errors(loaded.problems):
-        return Made({}, (), loaded.problems)
+        return Made(Pages(), (), loaded.problems)
     with clock.stage("draw"):
         figure_source, found = draw(loaded, settings, memo)
         with settings.progress.stage("looking for movement limits"):
             findings, lacking = hold_to_limits(loaded.library, figure_source.shown(), memo)
     problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
-        return Made({}, (), problems)
+        return Made(Pages(), (), problems)
     with clock.stage("lay out pages"), settings.progress.stage("planning pages"):
         drawings = _drawings_for_links(loaded.library, figure_source) if settings.paper else {}
-        pages, documents = _lay_out(loaded, figure_source, settings, drawings, findings, memo)
+        reads = WatchedReads(settings.reads, LOOKED_INTO, before=before.reads if before else None)
+        edition = replace(
+            edition_of(loaded, settings.paper), limits=findings, call=memo, reads=reads,
+            previews={slug: preview_path(slug, svg) for slug, svg in drawings.items()},
+        )  # fmt: skip
+        pages, documents = _lay_out(loaded, figure_source, settings, edition)
     record = {
         "handouts": __version__,
         "version": loaded.stamps[""],
@@ -186,7 +204,7 @@ def _make_site(settings: Settings, memo: Memo) -> Made:
     template = read_templates()["scripts/worker.js"].decode()
     published = tuple(item.library.language for item in loaded.translations if item.library)
     finish = partial(add_worker, languages=published, template=template)
-    return Made(pages, documents, problems, record, previews, loaded.library, finish)
+    return Made(pages, documents, problems, record, previews, loaded.library, reads, finish)
 
 
 def _drawings_for_links(library: Library, figure_source: LibraryFigures) -> dict[str, str]:
@@ -201,16 +219,11 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
     return make_edition(loaded.translations, loaded.stamps, loaded.history, paper)
 
 
-def _lay_out(
-    loaded: Loaded, figure_source: LibraryFigures, settings: Settings, drawings: Mapping[str, str], findings: Findings, memo: Memo
-) -> tuple[Pages, tuple[Document, ...]]:
+def _lay_out(loaded: Loaded, figure_source: LibraryFigures, settings: Settings, edition: Edition) -> tuple[Pages, tuple[Document, ...]]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech.of(library) for library in libraries}
-    kept = Cache(settings.cache / "parts")
-    previews = {slug: preview_path(slug, svg) for slug, svg in drawings.items()}
-    edition = replace(edition_of(loaded, settings.paper), limits=findings, previews=previews, kept=kept, call=memo)
-    templates = read_templates()
+    templates, findings = read_templates(), edition.limits
     parts = (
         read_clinician_pages(
             templates, partial(limits_to_tick, source=loaded.library, findings=findings), figure_source.for_paper()
@@ -219,8 +232,7 @@ def _lay_out(
         read_phone_pages(templates),
         UpkeepPages(loaded.library, loaded.history, settings.today),
     )
-    program = key_of(program_digest(), packages_digest(), *(part for pair in sorted(templates.items()) for part in pair))
-    pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, site_parts=parts, program=program)
+    pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, site_parts=parts)
     if settings.review:
         pages = pages.with_files(_lay_out_review(loaded, figure_source, templates))
     documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition) if settings.paper else ()

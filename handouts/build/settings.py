@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from pathlib import Path
 
+from handouts.build.caches import find_cache
 from handouts.problems import Place, Problem
 from handouts.publishing.disk import PublishError
 from handouts.tasks.progress import SILENT, Progress
@@ -34,6 +35,10 @@ class Settings:
     """Address of a dask scheduler whose workers do the heavy work; empty where this machine does."""
     review: bool = False
     """Whether the translator's pages are made."""
+    keep: bool = True
+    """Whether results are kept between builds."""
+    cache_folder: Path | None = None
+    """Where; None: where the platform has a place for it."""
     progress: Progress = field(default=SILENT, compare=False, repr=False)
     """Where it is shown how far the work is."""
     workers: Workers = field(init=False, compare=False, repr=False)
@@ -53,18 +58,25 @@ class Settings:
             paper=not getattr(arguments, "no_paper", False),
             on=getattr(arguments, "on", None) or "",
             review=getattr(arguments, "review", False),
+            keep=not getattr(arguments, "no_cache", False),
+            cache_folder=getattr(arguments, "cache", None),
             progress=Progress(getattr(arguments, "quiet", False) or getattr(arguments, "json", False)),
         )
 
     @property
-    def results(self) -> Path:
-        """The store of what tasks gave."""
-        return self.cache / "results"
+    def cache(self) -> Path | None:
+        """Where results are kept between builds; None where none are."""
+        return (self.cache_folder or find_cache(self.out)) if self.keep else None
 
     @property
-    def cache(self) -> Path:
-        """Where results are kept between builds."""
-        return self.out / ".cache"
+    def results(self) -> Path | None:
+        """The store of what tasks gave."""
+        return self.cache / "results" if self.cache else None
+
+    @property
+    def reads(self) -> Path | None:
+        """What the published pages were made from."""
+        return self.cache / "reads" if self.cache else None
 
 
 def find_library(word: str) -> Path:

@@ -5,7 +5,7 @@ Both only in languages that have the words of every limit.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
@@ -93,7 +93,7 @@ class LimitPages:
         self,
         settings: tuple[LanguageSite, ...],
         files: dict[str, bytes],  # noqa: ARG002
-    ) -> dict[str, tuple[str, Callable[[], Any]]]:
+    ) -> dict[str, tuple[str, partial[Any]]]:
         """For each page its template and what makes its view; ``files`` gets nothing."""
         return {
             path: ("limits.html", partial(make_limits_page, setting, self.findings))

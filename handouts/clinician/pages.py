@@ -12,13 +12,12 @@ from typing import Any
 
 from handouts.bundle.page_data import BookInputs, LimitFound, make_book
 from handouts.bundle.past import catalogue_with_past
-from handouts.clinician.sheets import Sheets, add_pictures, sheets_page, write_style
+from handouts.clinician.sheets import add_pictures, sheets_page, write_sheets, write_style
 from handouts.model import Library
 from handouts.publication.figures import FigureSource
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.assets import MADE_SCRIPTS, add_asset
 from handouts.site.context import LanguageSite
-from handouts.site.depends import Known
 from handouts.site.lay_out import READY
 from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import older_line, overdue_line
@@ -65,11 +64,11 @@ class ClinicianPages:
         """The paths of the pages that are added for a library."""
         return (maker_page(library.language),)
 
-    def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
+    def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, partial[Any]]]:
         """For each page its template and what makes its view; assets are added to ``files``."""
         style = add_asset(files, "bundle", "css", self.style)
         script = add_asset(files, "bundle", "js", self.script)
-        makers: dict[str, tuple[str, Callable[[], Any]]] = {}
+        makers: dict[str, tuple[str, partial[Any]]] = {}
         lacking = {setting.language: _lacking(setting) for setting in settings}
         lost = {setting.language: _lost(setting) for setting in settings}
         for setting in settings:
@@ -85,7 +84,7 @@ class ClinicianPages:
 
     def _make_sheets(
         self, setting: LanguageSite, book: str, files: dict[str, bytes]
-    ) -> dict[str, tuple[str, Callable[[], Any]]]:
+    ) -> dict[str, tuple[str, partial[Any]]]:
         """The sheets of a language for printing from the browser, in each type size."""
         if self.paper_figures is None:
             return {}
@@ -95,8 +94,11 @@ class ClinicianPages:
         script = add_asset(files, "sheets", "js", self.sheets_script)
         pictures = add_pictures(setting, self.paper_figures, files)
         sizes = setting.library.clinic.type_sizes
-        sheets = (Sheets(setting, pictures, size, style, (book, script)) for size in sizes)
-        return {sheets_page(setting.language, each.size): (READY, Known(each.write, each.values)) for each in sheets}
+        setting.edition.reads.watch(f"pictures {setting.language}", pictures)
+        return {
+            sheets_page(setting.language, size): (READY, partial(write_sheets, setting, pictures, size, style, (book, script)))
+            for size in sizes
+        }
 
 
 def no_limits(_library: Library) -> Sequence[LimitFound]:
@@ -116,7 +118,7 @@ def read_clinician_pages(
 def _make_maker_page(setting: LanguageSite, style: str, scripts: tuple[str, ...]) -> MakerPage:
     say, page = setting.speech.say, maker_page(setting.language)
     frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts, strip=False)
-    return MakerPage(replace(frame, policy=WORKER_POLICY), relative(page, style))
+    return MakerPage(replace(frame, policy=f"{WORKER_POLICY}; frame-src 'self'"), relative(page, style))
 
 
 def _lacking(setting: LanguageSite) -> frozenset[str]:

@@ -10,7 +10,6 @@ import json
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
 from typing import Any
 
 from jinja2 import Environment
@@ -33,13 +32,10 @@ from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.figures import FigureSource
 from handouts.publication.font_faces import read_font_faces
-from handouts.publication.steps import name_step_alone
 from handouts.site.assets import add_asset
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import WORKER_POLICY, Link
 from handouts.site.paths import list_page, relative
-from handouts.store.recall import Recall
-from handouts.tasks.work import digest_of
 from handouts.templating.templates import template_environment
 
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
@@ -132,96 +128,57 @@ def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
     return f"{faces}\n{rules}\n:root {{ --accent-on-light: {accent}; }}\n{sheets_css}"
 
 
-@dataclass(frozen=True)
-class Sheets:
-    """The sheets of one language in one type size; each exercise's is kept from build to build."""
+def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, style: str, scripts: tuple[str, ...]) -> bytes:
+    """The page; each exercise's sheet is kept by itself."""
+    views, fits, read = list[Markup](), dict[str, list[int]](), setting.edition.reads
+    for slug in setting.library.exercise:
+        fit, _, sheet = read(_write_sheet, setting, pictures, size, slug).partition(b"\n")
+        fits[slug] = json.loads(fit)
+        views.append(Markup(sheet.decode()))
+    paper, say, path = _paper(setting, pictures, size), setting.speech.say, sheets_page(setting.language, size)
+    view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
+    sheets = SheetsPage(
+        page=view,
+        policy=WORKER_POLICY,
+        style=relative(path, style),
+        scripts=tuple(relative(path, script) for script in scripts),
+        back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),
+        print=say("clinician.print"),
+        need_script=say("clinician.need_script"),
+        measures=json.dumps(write_measures(paper, fits), ensure_ascii=False, separators=(",", ":")),
+        foot="  ".join((view.version, *view.marks)),
+        patient=say("paper.for"),
+        date=say("paper.date"),
+        code_line=say("paper.code_all"),
+        typed=say("paper.typed"),
+        list_heading=say("paper.in_order"),
+        safety=view_safety(paper, _all_cautions(setting)),
+        exercises=tuple(views),
+    )
+    return _environment().get_template("browser.html").render(view=sheets).encode()
 
-    setting: LanguageSite
-    pictures: Mapping[str, Picture]
-    size: str
-    style: str
-    scripts: tuple[str, ...]
 
-    @cached_property
-    def paper(self) -> PaperSetting:
-        """What the sheets are made from, on the clinic's first paper."""
-        setting = self.setting
-        figures = PictureFigures(self.pictures, sheets_page(setting.language, self.size))
-        paper = make_setting(setting.library, setting.speech, figures, setting.edition)
-        return replace(paper.on(paper.paper, self.size), phones_apart=False)
-
-    @cached_property
-    def keys(self) -> list[tuple[str, str]]:
-        """Of each exercise its slug and a digest of all that its sheet depends on, but for the program."""
-        library, templates = self.setting.library, load_kit().templates
-        shared = digest_of(
-            *(library.clinic, library.tiers, library.vocabulary, library.cautions, self.size, sorted(templates.items()))
-        )
-        steps = {slug: name_step_alone(self.setting.speech, library, each) for slug, each in library.exercise.items()}
-        graph, pictures, own = self.setting.progression, self.pictures, self.setting.digests
-        near = {
-            slug: [own[option.slug] if option.slug else "" for side in (graph.easier, graph.harder) for option in side[slug]]
-            for slug in library.exercise
-        }
-        return [
-            (slug, digest_of(shared, own[slug], near[slug], bool(graph.opens[slug]), steps[slug], pictures[slug]))
-            for slug in library.exercise
-        ]
-
-    def values(self) -> tuple[object, ...]:
-        """All that the page depends on beside what every page of its language does."""
-        edition, setting = self.setting.edition, self.setting
-        return edition.version, setting.version_of(""), setting.is_unreviewed(""), self.style, self.scripts, self.keys
-
-    def write(self) -> bytes:
-        """The page."""
-        recall = Recall(self.setting.edition.kept, f"sheets {self.setting.language} {self.size}")
-        views, fits = list[Markup](), dict[str, list[int]]()
-        for slug, key in self.keys:
-            fit, _, sheet = recall.ask(key, partial(self._sheet, slug)).partition(b"\n")
-            fits[slug] = json.loads(fit)
-            views.append(Markup(sheet.decode()))
-        recall.write()
-        return self._write(tuple(views), fits)
-
-    def _sheet(self, slug: str) -> bytes:
-        """The sheet of an exercise, behind a line with its fit on each of the clinic's papers."""
-        exercise = self.setting.library.exercise[slug]
-        view = view_unfitted(self.paper, exercise, level=2, part=stand_alone(self.paper, exercise))
-        fitted = {paper: fit_view(view, *_room(paper, self.size)) for paper in self.setting.library.clinic.papers}
-        parts = _environment().get_template("parts.html").module
-        sheet = parts.exercise_page(fitted[self.paper.paper], False)  # type: ignore[attr-defined]
-        return f"{[FITS.index(each.fit) for each in fitted.values()]}\n{sheet}".encode()
-
-    def _write(self, views: tuple[Markup, ...], fits: Mapping[str, list[int]]) -> bytes:
-        setting, paper = self.setting, self.paper
-        say, path = setting.speech.say, sheets_page(setting.language, self.size)
-        view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
-        sheets = SheetsPage(
-            page=view,
-            policy=WORKER_POLICY,
-            style=relative(path, self.style),
-            scripts=tuple(relative(path, script) for script in self.scripts),
-            back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),
-            print=say("clinician.print"),
-            need_script=say("clinician.need_script"),
-            measures=json.dumps(write_measures(paper, fits), ensure_ascii=False, separators=(",", ":")),
-            foot="  ".join((view.version, *view.marks)),
-            patient=say("paper.for"),
-            date=say("paper.date"),
-            code_line=say("paper.code_all"),
-            typed=say("paper.typed"),
-            list_heading=say("paper.in_order"),
-            safety=view_safety(paper, _all_cautions(setting)),
-            exercises=views,
-        )
-        return _environment().get_template("browser.html").render(view=sheets).encode()
+def _write_sheet(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, slug: str) -> bytes:
+    """The sheet of an exercise, behind a line with its fit on each of the clinic's papers."""
+    paper, exercise = _paper(setting, pictures, size), setting.library.exercise[slug]
+    view = view_unfitted(paper, exercise, level=2, part=stand_alone(paper, exercise))
+    fitted = {name: fit_view(view, *_room(name, size)) for name in setting.library.clinic.papers}
+    parts = _environment().get_template("parts.html").module
+    sheet = parts.exercise_page(fitted[paper.paper])  # type: ignore[attr-defined]
+    return f"{[FITS.index(each.fit) for each in fitted.values()]}\n{sheet}".encode()
 
 
 def _room(paper: str, size: str) -> tuple[float, float]:
     """Width and height of the text of a page with one line in head and foot, in millimetres."""
     width, height = PAPERS[paper]
     return width - 2 * SIDE, height - top_margin(size, 1, paper) - bottom_margin(size, [1], 1, paper)
+
+
+def _paper(setting: LanguageSite, pictures: Mapping[str, Picture], size: str) -> PaperSetting:
+    """What the sheets are made from, on the clinic's first paper."""
+    figures = PictureFigures(pictures, sheets_page(setting.language, size))
+    paper = make_setting(setting.library, setting.speech, figures, setting.edition, graph=setting.progression)
+    return replace(paper.on(paper.paper, size), phones_apart=False)
 
 
 def _environment() -> Environment:

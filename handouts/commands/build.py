@@ -9,11 +9,12 @@ from __future__ import annotations
 import argparse
 import sys
 
+from handouts.build.caches import tidy
 from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.published import read_report, stands_whole
 from handouts.build.settings import Settings
 from handouts.commands.left_out import print_left_out
-from handouts.commands.options import add_day, add_jobs, add_library_word, add_out
+from handouts.commands.options import add_cache, add_day, add_jobs, add_library_word, add_out
 from handouts.commands.output import find_top
 from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems
 from handouts.publishing.publish import go_back, hold_lock
@@ -23,6 +24,7 @@ from handouts.store.cache import sweep
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     add_library_word(parser)
+    add_cache(parser)
     add_out(parser, "folder to build into")
     add_jobs(parser, "processes that lay out sheets")
     parser.add_argument("--on", metavar="ADDRESS", help="dask scheduler whose workers do it: tcp://host:8786")
@@ -51,6 +53,7 @@ def run(arguments: argparse.Namespace) -> int:
     if settings.library.is_dir():
         find_top(settings.library, settings.out, settings.out)
         with hold_lock(settings.out):
+            tidy(settings.out, settings.cache)
             sweep(settings.cache)
             if _is_unchanged(settings, arguments.json):
                 if arguments.explain:

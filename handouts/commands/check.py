@@ -6,7 +6,7 @@ import argparse
 
 from handouts.build.pipeline import check_all
 from handouts.build.settings import Settings
-from handouts.commands.options import add_day, add_library_word
+from handouts.commands.options import add_cache, add_day, add_library_word
 from handouts.commands.report import (
     CANNOT_RUN,
     DONE,
@@ -22,6 +22,7 @@ from handouts.problems import has_errors
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     add_library_word(parser)
+    add_cache(parser)
     parser.add_argument("--json", action="store_true", help="print problems as JSON, for tools")
     add_day(parser, "ask as if it were this day")
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 import time
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from handouts.build.again import read_record, write_pages, write_record
+from handouts.build.caches import SHARED
 from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.lost_addresses import find_lost, lost_problems
 from handouts.build.pdfs import FinishedPdf, lay_out_sheets
@@ -28,11 +29,12 @@ from handouts.commands.report import (
 )
 from handouts.paper.previews import draw_previews
 from handouts.problems import Place, Problem, has_errors, sort_problems
+from handouts.publishing.manifest import digest_of
 from handouts.publishing.publish import hold_lock, stage, swap_in
 from handouts.publishing.staging import Staging
 from handouts.store.cache import Cache
+from handouts.store.digest import digest
 from handouts.store.memo import Memo, using
-from handouts.tasks.work import Parts, WorkRecord, explain
 
 WAIT_SECONDS = 5.0
 """After so long it is said that the pages can be looked at."""
@@ -43,7 +45,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
     if not settings.library.is_dir():
         print_problems(make_site(settings).problems)
         return CANNOT_RUN
-    work = Work(settings, time.perf_counter(), read_inputs(settings), Memo(settings.results))
+    work = Work(settings, time.perf_counter(), read_inputs(settings), Memo(settings.results), arguments.explain)
     with hold_lock(settings.out), using(work.memo, settings.results), settings.workers:
         made = make_site(settings, work.memo)
         if not made.pages:
@@ -52,8 +54,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
     if has_errors(problems):
         return _refuse(problems, arguments.json)
     if arguments.explain:
-        why = explain(arguments.explain, work.before, work.inputs, work.parts.get(arguments.explain))
-        print(why, file=sys.stderr if arguments.json else sys.stdout)
+        print(work.told, file=sys.stderr if arguments.json else sys.stdout)
     if arguments.json:
         print_json({**record, "problems": [problem_record(problem) for problem in problems]})
         return DONE
@@ -69,27 +70,26 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
 
 @dataclass(slots=True)
 class Work:
-    """One build: what it was asked, what its inputs are, and what the build before was made from."""
+    """One build: what it was asked, and what its inputs are."""
 
     settings: Settings
     start: float
     inputs: Mapping[str, str]
     memo: Memo
-    before: WorkRecord = field(default_factory=WorkRecord)
-    parts: Mapping[str, Parts] = field(default_factory=dict)
-    """What each page depends on."""
+    explained: str | None = None
+    """Path of a page of which it is told why it was made."""
+    told: str = ""
 
 
 def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any]]:
     """Lay out the sheets, write everything to the staging folder, and swap it in where there is no error."""
     settings = work.settings
     problems, made_sheets, paper = list(made.problems), 0, 0
-    work.before = read_record(settings.out, settings.cache)
     each = partial(work.memo.spread, settings.workers.map)
-    began, marks = time.perf_counter(), Cache(settings.cache / "untouched")
+    began, marks = time.perf_counter(), Cache(settings.cache / "untouched" if settings.cache else None)
     with stage(settings.out, marks) as staging:
         with settings.progress.stage("making pages", len(made.pages)) as stage_of:
-            work.parts, made_pages = write_pages(made.pages, staging, work.before, stage_of.done)
+            made_pages, work.told = write_pages(made, staging, work.explained, stage_of.done)
             for path, data in made.finish(staging.files).items():
                 staging.write(path, data)
         lost = _find_lost(made, staging, settings)
@@ -127,9 +127,47 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             report = report_of({**record, "problems": [problem_record(item) for item in found]})
             with settings.progress.stage("publishing"):
                 swap_in(settings.out, staging, report, marks)
-            work.memo.collect()
-            write_record(settings.cache, WorkRecord(staging.digest, work.inputs, work.parts))
+            if SHARED not in os.environ:
+                work.memo.collect()
+            made.reads.write()
     return found, record
+
+
+def write_pages(made: Made, staging: Staging, explained: str | None = None, done: Callable[[], None] = lambda: None) -> tuple[int, str]:
+    """Every file of a site into the staging folder; how many pages were made, and why the one that is to be ``explained`` was.
+
+    A page that would be the same is taken over where it stands published as it was made; ``done`` is called after each file.
+    """
+    pages, reads, count = made.pages, made.reads, 0
+    told = f"There is no page '{explained}' in this site."
+    for path in pages:
+        done()
+        task = pages.tasks.get(path)
+        if task is None:
+            staging.write(path, pages[path])
+            continue
+        key = digest(path)
+        kept = reads.find(key, task.func, *task.args)
+        is_new = kept is None or not staging.take_over(path, kept.decode())
+        if explained == path:
+            told = _explain(path, reads.why(key, task.func, *task.args), is_new)
+        if is_new:
+            count += 1
+            staging.write(path, reads.make(key, task.func, *task.args, keep=_sha256))
+    return count, told
+
+
+def _sha256(page: bytes) -> bytes:
+    return digest_of(page).encode()
+
+
+def _explain(path: str, changed: list[str] | None, is_new: bool) -> str:
+    """Why a page was made, or was not, in one sentence."""
+    if not is_new:
+        return f"{path} was not made again: nothing that it shows has changed."
+    if changed is None:
+        return f"{path} was made: nothing is known of how it was made before."
+    return f"{path} was made again: {', '.join(changed)} changed." if changed else f"{path} was made again: what is published here is another one."
 
 
 def _find_lost(made: Made, staging: Staging, settings: Settings) -> list[Problem]:

@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from handouts.build.caches import SHARED, find_home
 from handouts.build.settings import BUILD, DEFAULT_LIBRARY, find_library
 
 MOST_JOBS = 256
@@ -43,6 +44,15 @@ def add_out(parser: argparse.ArgumentParser, says: str) -> None:
 def add_replace(parser: argparse.ArgumentParser) -> None:
     """``--replace``, for files that a person may have changed."""
     parser.add_argument("--replace", action="store_true", help="also write over a file that handouts did not write")
+
+
+def add_cache(parser: argparse.ArgumentParser) -> None:
+    """``--cache FOLDER`` and ``--no-cache``: where results are kept between builds."""
+    home = find_home()
+    one = parser.add_mutually_exclusive_group()
+    says = f"keep results for the next time there (default: a folder in {home}, or {SHARED} where it is set)"
+    one.add_argument("--cache", type=Path, metavar="FOLDER", help=says)
+    one.add_argument("--no-cache", action="store_true", help="keep nothing and use nothing that was kept")
 
 
 def add_day(parser: argparse.ArgumentParser, says: str, name: str = "--today") -> None:

@@ -1,7 +1,7 @@
 """``handouts preview``: the site on this machine, made again as files are saved.
 
-Pages are made in memory; a sheet is laid out when it is first asked for, so a change of a word shows in
-the browser at once.  Problems are shown in the page; while there are errors the last good site stays.
+A page is made, and a sheet laid out, when it is first asked for, so a change of a word shows in the browser at
+once.  Problems are shown in the page; while there are errors the last good site stays.
 Serves this machine only, and only names that lead to it.
 """
 
@@ -11,8 +11,8 @@ import argparse
 import json
 import re
 import threading
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from functools import partial
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
@@ -24,11 +24,12 @@ from watchfiles import watch
 
 from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
-from handouts.commands.options import add_library_word, read_port
+from handouts.commands.options import add_cache, add_library_word, read_port
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems
 from handouts.paper.laying import lay_out_document
 from handouts.problems import Problem, has_errors
 from handouts.source.files import OUTPUT_MARK
+from handouts.store.memo import Memo
 from handouts.templating.assets import templates_root
 
 HOST = "127.0.0.1"
@@ -97,38 +98,36 @@ _STYLE = """\
 class PreviewState:
     """What the browser is shown: the last good site, the problems now, and a number that counts changes."""
 
-    make: Callable[[], Made]
+    make: Callable[[Made | None], Made]
+    """Makes the site, given the one before."""
     made: Made | None = None
     problems: tuple[Problem, ...] = ()
     version: int = 0
     changed: threading.Lock = field(default_factory=threading.Lock)
     drawn: dict[str, bytes] = field(default_factory=dict)
+    """What was asked for of this site: pages, sheets."""
 
-    def renew(self) -> tuple[str, ...]:
-        """Make the site again; tells which pages changed."""
-        made = self.make()
-        made = replace(made, pages=dict(made.pages))
-        before: Mapping[str, bytes] = self.made.pages if self.made else {}
+    def renew(self) -> None:
+        """Plan the site again; what is in it is made when it is asked for."""
+        made = self.make(self.made)
         with self.changed:
             self.problems = made.problems
             if not has_errors(made.problems):
                 self.made, self.drawn = made, {}
             self.version += 1
-        now: Mapping[str, bytes] = self.made.pages if self.made else {}
-        return tuple(path for path in now if before.get(path) != now[path])
 
     def find(self, path: str) -> bytes | None:
-        """The bytes at a path; a sheet is laid out now."""
-        if self.made is None:
-            return None
-        if path in self.made.pages:
-            return self.made.pages[path]
-        if path not in self.drawn:
-            document = next((item for item in self.made.documents if item.path == path), None)
-            if document is None:
-                return None
-            self.drawn[path] = lay_out_document(document).pdf
-        return self.drawn[path]
+        """The bytes at a path, made now where nobody has asked for them yet."""
+        made, drawn = self.made, self.drawn
+        if made is not None and path not in drawn:
+            if path in made.pages:
+                drawn[path] = made.pages[path]
+            else:
+                document = next((item for item in made.documents if item.path == path), None)
+                if document is None:
+                    return None
+                drawn[path] = lay_out_document(document).pdf
+        return drawn.get(path)
 
     def news(self) -> str:
         """What the page is told, as JSON."""
@@ -145,13 +144,15 @@ class PreviewServer(ThreadingHTTPServer):
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
     add_library_word(parser)
+    add_cache(parser)
     parser.add_argument("--port", type=read_port, default=8000, help="port on this machine (default: 8000)")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Serve until interrupted."""
     settings = Settings.of(arguments)
-    shown = PreviewState(lambda: make_site(settings))
+    memo = Memo(settings.results)
+    shown = PreviewState(lambda before: make_site(settings, memo, before))
     shown.renew()
     print_problems(shown.problems)
     try:
@@ -165,9 +166,9 @@ def run(arguments: argparse.Namespace) -> int:
         root = settings.library.resolve()
         matters = partial(is_of_library, root)
         for _ in watch(root, templates_root(), watch_filter=matters, debounce=DEBOUNCE_MS, raise_interrupt=True):
-            pages = shown.renew()
+            shown.renew()
             print_problems(shown.problems)
-            print(f"made again: {len(pages)} files changed", flush=True)
+            print("read again", flush=True)
     except KeyboardInterrupt:
         pass
     server.shutdown()

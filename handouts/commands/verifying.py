@@ -67,7 +67,7 @@ def _build(
 ) -> subprocess.CompletedProcess[str]:
     """One build in a process of its own, which starts in the folder around its output."""
     command = [sys.executable, "-m", "handouts", "build", str(library.resolve()), "--to", str(out), "--quiet"]
-    command += ["--jobs", str(jobs), "--today", settings.today.isoformat()]
+    command += ["--no-cache", "--jobs", str(jobs), "--today", settings.today.isoformat()]
     command += [] if settings.paper else ["--no-paper"]
     command += ["--review"] if settings.review else []
     paths = os.pathsep.join(filter(None, (str(PACKAGES), os.environ.get("PYTHONPATH", ""))))

@@ -37,6 +37,11 @@ class Library:
         return {item.slug: item for item in self.programmes}
 
     @cached_property
+    def bundle(self) -> dict[str, Bundle]:
+        """Ready-made bundles by slug."""
+        return {item.slug: item for item in self.bundles}
+
+    @cached_property
     def caution(self) -> dict[str, Caution]:
         """Cautions by slug."""
         return {item.slug: item for item in self.cautions}

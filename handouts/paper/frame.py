@@ -22,7 +22,8 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
     between, _, after = rest.partition(_PAGES)
-    version = setting.edition.versions.get(item, setting.edition.version)
+    versions = setting.edition.versions
+    version = versions[item] if item in versions else setting.edition.version  # noqa: SIM401 - the version of all is read only where it is shown
     marks = tuple(
         say(mark)
         for mark, wanted in (("paper.invented", clinic.invented), ("paper.unreviewed", setting.is_unreviewed(item)))

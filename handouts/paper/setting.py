@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 from handouts.dose.progression import Progression, build_progression
 from handouts.model import Library, Location
@@ -30,13 +29,10 @@ class PaperSetting:
     """``standard`` or ``large``."""
     locations: tuple[Location, ...]
     """The locations whose phone numbers stand on the sheet."""
+    progression: Progression
+    """The graph over all exercises."""
     phones_apart: bool = True
     """Whether phone numbers stand in the foot of every page, and not among the cautions too."""
-
-    @cached_property
-    def progression(self) -> Progression:
-        """The graph over all exercises."""
-        return build_progression(self.library)
 
     @property
     def language(self) -> str:
@@ -87,12 +83,16 @@ def make_setting(
     edition: Edition,
     address: Callable[[str], str] | None = None,
     location: str = "",
+    graph: Progression | None = None,
 ) -> PaperSetting:
-    """The setting of a library on the clinic's first paper and size; ``location`` keeps one location only."""
+    """The setting of a library on the clinic's first paper and size; ``location`` keeps one location only.
+
+    ``graph`` is the graph over all exercises, where it is known.
+    """
     clinic = library.clinic
     chosen = tuple(each for each in clinic.locations if each.slug == location)
     site = clinic.site if clinic.site.endswith("/") else f"{clinic.site}/"
     return PaperSetting(
         library, speech, figures, edition.in_language(library.language), address or (lambda page: site + page),
-        clinic.papers[0], clinic.type_sizes[0], chosen or clinic.locations,
+        clinic.papers[0], clinic.type_sizes[0], chosen or clinic.locations, graph or build_progression(library),
     )

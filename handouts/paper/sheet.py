@@ -199,7 +199,8 @@ def view_unfitted(
 
 def stand_alone(setting: PaperSetting, exercise: Exercise) -> ExerciseContext:
     """What an exercise follows from on a sheet of its own."""
-    return ExerciseContext(alone(setting.library), name_step_alone(setting.speech, setting.library, exercise))
+    around = alone(setting.library, setting.progression.opens[exercise.slug])
+    return ExerciseContext(around, name_step_alone(setting.speech, setting.library, exercise))
 
 
 def part_of_programme(setting: PaperSetting, programme: Programme, exercise: Exercise) -> ExerciseContext:

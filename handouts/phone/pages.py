@@ -5,7 +5,7 @@ Adds to what the site lays out.  The page is made here already once, because the
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 from posixpath import dirname
@@ -13,7 +13,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.model import Exercise, Library
+from handouts.model import Library
 from handouts.phone.book import make_book, phrases_used, words_for
 from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.icon import SIDES, icon_png
@@ -24,8 +24,6 @@ from handouts.site.context import LanguageSite
 from handouts.site.page_frame import WORKER_POLICY, PageFrame, Safety, make_frame
 from handouts.site.paths import list_page, relative
 from handouts.site.worker import fonts_of, page_hash, write_worker
-from handouts.store.recall import Recall
-from handouts.tasks.work import digest_of
 from handouts.templating.templates import safe_json, template_environment
 
 FOLDER = "my"
@@ -68,7 +66,7 @@ class PhonePages:
         """The paths of the pages that are added for a library."""
         return (my_page(library.language),)
 
-    def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, Callable[[], Any]]]:
+    def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, partial[Any]]]:
         """For each page its template and what makes its view; everything else is added to ``files``."""
         style = add_asset(files, "phone", "css", self.style)
         script, more = add_asset(files, "phone", "js", self.first), add_asset(files, "phone-more", "js", self.more)
@@ -77,7 +75,7 @@ class PhonePages:
         environment = template_environment(self.templates)
         at_once = phrases_used(self.first)
         later = tuple(name for name in phrases_used(self.more) if name not in at_once)
-        makers: dict[str, tuple[str, Callable[[], Any]]] = {}
+        makers: dict[str, tuple[str, partial[Any]]] = {}
         for setting in settings:
             page = my_page(setting.language)
             places = self._add_exercises(setting, files)
@@ -118,24 +116,20 @@ class PhonePages:
         Languages read from one side share a figure's file: it holds no words.
         """
         found = {}
-        recall = Recall(setting.edition.kept, f"phone scripts {setting.language}")
-        # a figure follows from the exercise, where it has none from the level of its position
-        shared = digest_of(setting.library.cautions, setting.source.vocabulary)
         for exercise in setting.library.exercises:
             slug = exercise.slug
-            key = digest_of(shared, setting.digests[slug])
-            words, _, figure = recall.ask(key, partial(_write_exercise, setting, exercise)).partition(b"\0")
+            words, _, figure = setting.edition.reads(_write_exercise, setting, slug).partition(b"\0")
             found[slug] = {
                 "picture": setting.panels[slug],
                 "words": add_asset(files, f"exercise-{slug}.{setting.language}", "js", words),
                 "figure": add_asset(files, f"movement-{slug}", "js", figure),
             }
-        recall.write()
         return found
 
 
-def _write_exercise(setting: LanguageSite, exercise: Exercise) -> bytes:
+def _write_exercise(setting: LanguageSite, slug: str) -> bytes:
     """The scripts with the words and the figure of an exercise, parted by a character that no script holds."""
+    exercise = setting.library.exercise[slug]
     tree = picture_tree(str(setting.figures.figure_svg(exercise, setting.language)))
     words = exercise_words(exercise, setting.library, setting.speech) | {
         "shown": description_of(tree),

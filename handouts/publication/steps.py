@@ -88,9 +88,9 @@ def find_steps(speech: Speech, library: Library) -> tuple[tuple[int, str, str], 
     return tuple((*step, found[step]) for step in ordered)
 
 
-def alone(library: Library) -> Neighbours:
-    """An exercise on a page or a sheet of its own: all of the library is one link away, and no programme is shown."""
-    return Neighbours(library.exercises)
+def alone(library: Library, opens: Iterable[str]) -> Neighbours:
+    """An exercise on a page or a sheet of its own: whatever it ``opens`` is one link away, and no programme is shown."""
+    return Neighbours(_known(library, opens))
 
 
 def in_programme(library: Library, programme: Programme) -> Neighbours:

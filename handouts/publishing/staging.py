@@ -112,10 +112,13 @@ class Staging:
             self._create(path, data)
         self.written[path] = entry
 
-    def take_over(self, path: str) -> bool:
-        """Take over a file of the published site; False where it is not there, or not what its manifest says."""
+    def take_over(self, path: str, expected: str = "") -> bool:
+        """Take over a file of the published site, with this SHA-256 where one is expected.
+
+        False where there is none, or it is not what its manifest says.
+        """
         entry = self.standing.manifest.get(path)
-        if entry is None:
+        if entry is None or entry[1] != (expected or entry[1]):
             return False
         if not self._take_untouched(path):
             found = read_file(self.standing.site / path)

@@ -67,10 +67,11 @@ def last_day(library: Library, item: str) -> date | None:
 
     That of its review with the days of grace; a programme and a bundle last no longer than each of their exercises.
     """
-    reviewed = {name: each for name, _, each in _reviewed(library)}
-    if item not in reviewed:
+    kind, _, slug = item.partition("/")
+    known: dict[str, Mapping[str, Reviewed]] = {"exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle}
+    whole = known.get(kind, {}).get(slug)
+    if whole is None:
         return None
-    whole = reviewed[item]
     inside = () if isinstance(whole, Exercise) else _inside(whole)
     each_review = [whole.review, *(library.exercise[slug].review for slug in inside)]
     policy = library.clinic.review

@@ -60,9 +60,10 @@ def bundle_facts(setting: LanguageSite, bundle: Bundle) -> tuple[str, ...]:
     return (speech.count("site.exercises", len(picks)), *minutes, speech.count("site.weeks", bundle.weeks))
 
 
-def make_bundle_page(setting: LanguageSite, bundle: Bundle) -> BundlePage:
+def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
     """The view of a ready-made bundle."""
     library, speech = setting.library, setting.speech
+    bundle = library.bundle[slug]
     page = item_page(setting.language, "bundles", bundle.slug)
     picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
     whole = cautions_of_bundle(library, bundle)

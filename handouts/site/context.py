@@ -14,9 +14,7 @@ from handouts.limits import Finding
 from handouts.model import Exercise, Library
 from handouts.publication.figures import FigureSource
 from handouts.site.assets import Assets
-from handouts.store.cache import NOTHING_KEPT, Cache
-from handouts.tasks.calling import Caller, call_now
-from handouts.tasks.work import digest_of
+from handouts.tasks.calling import Caller, Reads, call_now
 from handouts.words.speech import Speech
 
 EVERYTHING = "everything"
@@ -62,10 +60,10 @@ class Edition:
     """By exercise slug the movement limits that it may exceed."""
     previews: Mapping[str, str] = field(default_factory=dict)
     """By exercise slug the path of its picture for links that are shared."""
-    kept: Cache = field(default=NOTHING_KEPT, repr=False)
-    """Where parts of pages are kept between builds."""
     call: Caller = field(default=call_now, repr=False, compare=False)
     """How small tasks are called: words of the search, codes."""
+    reads: Reads = field(default_factory=Reads, repr=False, compare=False)
+    """How tasks are called that are given a whole setting: parts of pages."""
     history: History = field(default_factory=History)
     """What was published before, what is overdue, what is held back."""
     older: Mapping[str, OwnPast] = field(default_factory=dict)
@@ -76,7 +74,7 @@ class Edition:
     def in_language(self, language: str) -> Edition:
         """What holds in a language."""
         own = self.older.get(language)
-        return replace(self, versions=own.versions, history=own.history) if own else self
+        return replace(self, versions=own.versions, history=own.history, older={}) if own else self
 
 
 def missing_line(edition: Edition, speech: Speech, language: str, item: str) -> str:
@@ -113,15 +111,15 @@ class LanguageSite:
         """The graph over all exercises."""
         return build_progression(self.library)
 
-    @cached_property
-    def digests(self) -> Mapping[str, str]:
-        """A digest of each exercise as it stands in the language, by slug."""
-        return {exercise.slug: digest_of(exercise) for exercise in self.library.exercises}
-
     def is_unreviewed(self, item: str) -> bool:
         """Whether the page of an item, or with no item one that lists things, needs the mark."""
         unreviewed = self.edition.unreviewed.get(self.language, frozenset())
-        return EVERYTHING in unreviewed or (item in unreviewed if item else bool(unreviewed))
+        return EVERYTHING in unreviewed or (item in unreviewed if item else self.has_unreviewed)
+
+    @property
+    def has_unreviewed(self) -> bool:
+        """Whether any text of the language is without review."""
+        return bool(self.edition.unreviewed.get(self.language))
 
     def missing_line(self, item: str) -> str:
         """What a programme or a bundle lacks in this language, and why; empty where it is whole."""
@@ -134,4 +132,5 @@ class LanguageSite:
 
     def version_of(self, item: str) -> str:
         """The version stamp of ``exercises/SLUG`` and the like."""
-        return self.edition.versions.get(item, self.edition.version)
+        versions = self.edition.versions
+        return versions[item] if item in versions else self.edition.version  # noqa: SIM401 - the version of all is read only where it is shown

@@ -107,16 +107,20 @@ class ExercisePage:
     """Address of each programme that holds the exercise, and its title with the exercise's step."""
     review: str
     code: str
+    """The line that says it."""
     pick: tuple[Link, ...]
+    picked_as: tuple[str, ...]
+    """Its code, where it can be picked."""
     sources: tuple[str, ...]
     sources_language: str
     limits: tuple[LimitBlock, ...]
     """For clinicians; empty where nothing was found."""
 
 
-def make_exercise_page(setting: LanguageSite, exercise: Exercise) -> ExercisePage:
+def make_exercise_page(setting: LanguageSite, slug: str) -> ExercisePage:
     """The view of an exercise."""
     library, say = setting.library, setting.speech.say
+    exercise = library.exercise[slug]
     page = item_page(setting.language, "exercises", exercise.slug)
     easier, harder = (side[exercise.slug] for side in (setting.progression.easier, setting.progression.harder))
     ways = [*(("easier", option) for option in easier), *(("harder", option) for option in harder)]
@@ -162,6 +166,7 @@ def make_exercise_page(setting: LanguageSite, exercise: Exercise) -> ExercisePag
         review=exercise_review_line(setting, exercise),
         code=say("site.code", code=exercise.code),
         pick=make_pick(setting, page, f"add={exercise.code}", say("site.pick")),
+        picked_as=(exercise.code,) if list_page(setting.language, "bundle") in setting.pages else (),
         sources=exercise.sources,
         sources_language=setting.source.language,
         limits=make_limit_block(setting, page, exercise),
@@ -188,7 +193,8 @@ def _session(setting: LanguageSite, page: str, exercise: Exercise) -> tuple[Link
 def _ready(setting: LanguageSite, exercise: Exercise) -> tuple[ConditionView, ...]:
     if exercise.ready_when is None:
         return ()
-    label = label_ready(setting.speech, exercise, alone(setting.library), setting.progression.needs)
+    around = alone(setting.library, setting.progression.opens[exercise.slug])
+    label = label_ready(setting.speech, exercise, around, setting.progression.needs)
     return (ConditionView(label, rich(exercise.ready_when)),)
 
 

@@ -1,10 +1,10 @@
-"""All pages, styles, scripts and indexes of a site, by path: ready, or as tasks that make them.  Pure: the caller writes them."""
+"""All pages, styles, scripts and indexes of a site, by path: ready, or what makes them.  Pure: the caller writes them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import partial
+from dataclasses import dataclass, field, replace
+from functools import cached_property, partial
 from typing import Any, Protocol
 
 from jinja2 import Environment
@@ -13,7 +13,6 @@ from handouts.model import Library
 from handouts.site.assets import Assets, Kit, add_asset, build_assets
 from handouts.site.bundle_page import make_bundle_page
 from handouts.site.context import Edition, LanguageSite, SiteFigures
-from handouts.site.depends import Depends, Known
 from handouts.site.exercise_page import make_exercise_page
 from handouts.site.list_pages import (
     make_entries_page,
@@ -26,14 +25,41 @@ from handouts.site.paths import CHOICE, NOT_FOUND, home_page, item_page, list_pa
 from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
 from handouts.site.search_slices import cut_index, head_script, words_script
-from handouts.tasks.work import Pages, Parts, Task
 from handouts.templating.templates import template_environment
 from handouts.words.speech import Speech
 
-Maker = tuple[str, Callable[[], Any]]
-"""The template of a page, and what makes its view."""
+TEMPLATES = ("pages/",)
+"""Templates of the pages."""
+Maker = tuple[str, partial[Any]]
+"""The template of a page, and what makes its view: a function of a module with its arguments."""
 READY = ""
 """In place of a template where the view is the page itself, in bytes."""
+
+
+@dataclass(frozen=True)
+class Pages(Mapping[str, bytes]):
+    """The files of a site by path, each page made when it is asked for and not kept."""
+
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    """What is ready: styles, scripts, pictures, indexes."""
+    tasks: Mapping[str, partial[bytes]] = field(default_factory=dict)
+
+    def __getitem__(self, path: str) -> bytes:
+        return self.tasks[path]() if path in self.tasks else self.files[path]
+
+    def __iter__(self) -> Iterator[str]:
+        yield from self.files
+        yield from (path for path in self.tasks if path not in self.files)
+
+    def __len__(self) -> int:
+        return len(self.files.keys() | self.tasks.keys())
+
+    def __contains__(self, path: object) -> bool:
+        return path in self.tasks or path in self.files
+
+    def with_files(self, files: Mapping[str, bytes]) -> Pages:
+        """The same with more files."""
+        return Pages({**self.files, **files}, self.tasks)
 
 
 class SitePart(Protocol):
@@ -85,12 +111,11 @@ def plan_site(
     edition: Edition,
     *,
     site_parts: Sequence[SitePart] = (),
-    program: str = "",
 ) -> Pages:
     """The site's files by path, each page as a task.
 
     ``libraries`` holds one library for each language, the source first; ``speeches`` a voice for each.
-    ``site_parts`` add pages of other rooms; ``program`` is the digest of what makes the pages.
+    ``site_parts`` add pages of other rooms.
     """
     languages = tuple(library.language for library in libraries)
     assets = {each: build_assets(kit, libraries[0].clinic.accent, (each,), languages) for each in languages}
@@ -98,51 +123,37 @@ def plan_site(
     added = (path for part in site_parts for library in libraries for path in part.list_pages(library))
     pages = frozenset((*list_pages(libraries), *added))
     settings = _settle(libraries, speeches, figures, edition, assets=assets, pages=pages, files=files)
+    for setting in settings:
+        edition.reads.watch(setting.language, setting)
     makers = _makers(settings)
     for part in site_parts:
         makers |= part.make(settings, files)
-    depends = {setting.language: Depends(setting, program) for setting in settings}
-    exercises = {
-        item_page(setting.language, "exercises", each.slug): each
-        for setting in settings
-        for each in setting.library.exercises
-    }
-    bench = _Bench(template_environment(kit.templates))
-    tasks = {}
-    for path, (template, make) in makers.items():
-        own = depends.get(path.partition("/")[0], depends[libraries[0].language])
-        view, exercise = partial(bench.view, path, make), exercises.get(path)
-        parts: Callable[[], Parts] = partial(_shown, own, view)
-        if isinstance(make, Known):
-            parts = partial(own.known, make)
-        elif exercise:
-            parts = partial(own.exercise, exercise)
-        tasks[path] = Task(parts, partial(bench.render, template, view, own.setting.speech))
-    return Pages(files, tasks)
+    known, first = {setting.language: setting for setting in settings}, settings[0]
+    templates = Templates(kit.templates)
+    return Pages(files, {
+        path: partial(render_page, templates, template, known.get(path.partition("/")[0], first), make.func, *make.args)
+        for path, (template, make) in makers.items()
+    })  # fmt: skip
 
 
-@dataclass(slots=True)
-class _Bench:
-    """Where pages are made: the templates, and the view that was made last."""
+@dataclass(frozen=True)
+class Templates:
+    """The templates of the pages by name."""
 
-    environment: Environment
-    last: tuple[str, Any] = ("", None)
+    texts: Mapping[str, str]
 
-    def view(self, path: str, make: Callable[[], Any]) -> Any:
-        """The view of a page, made once where it is asked for twice in turn."""
-        if self.last[0] != path:
-            self.last = (path, make())
-        return self.last[1]
-
-    def render(self, template: str, view: Callable[[], Any], speech: Speech) -> bytes:
-        """A page's bytes."""
-        if template == READY:
-            return bytes(view())
-        return self.environment.get_template(template).render(view=view(), say=speech.say).encode()
+    @cached_property
+    def environment(self) -> Environment:
+        """Where they are compiled."""
+        return template_environment(self.texts)
 
 
-def _shown(depends: Depends, view: Callable[[], Any]) -> Parts:
-    return depends.shown(view())
+def render_page(templates: Templates, template: str, setting: LanguageSite, view: Callable[..., Any], *arguments: Any) -> bytes:
+    """A page of a setting's language: its view, placed by its template."""
+    made = view(*arguments)
+    if template == READY:
+        return bytes(made)
+    return templates.environment.get_template(template).render(view=made, say=setting.speech.say).encode()
 
 
 def _settle(
@@ -198,8 +209,8 @@ def _with_index(setting: LanguageSite, files: dict[str, bytes]) -> LanguageSite:
 def _makers(settings: tuple[LanguageSite, ...]) -> dict[str, Maker]:
     """For each page its template and what makes its view."""
     makers: dict[str, Maker] = {
-        CHOICE: ("choice.html", lambda: make_choice_page(settings)),
-        NOT_FOUND: ("not-found.html", lambda: make_not_found_page(settings[0])),
+        CHOICE: ("choice.html", partial(make_choice_page, settings)),
+        NOT_FOUND: ("not-found.html", partial(make_not_found_page, settings[0])),
     }
     for setting in settings:
         makers |= _makers_of(setting)
@@ -209,27 +220,27 @@ def _makers(settings: tuple[LanguageSite, ...]) -> dict[str, Maker]:
 def _makers_of(setting: LanguageSite) -> dict[str, Maker]:
     library, language = setting.library, setting.language
     makers: dict[str, Maker] = {
-        home_page(language): ("home.html", lambda: make_home_page(setting)),
-        list_page(language, "exercises"): ("exercises.html", lambda: make_exercises_page(setting)),
-        list_page(language, "programmes"): ("entries.html", lambda: make_entries_page(setting, "programmes")),
-        list_page(language, "about"): ("about.html", lambda: make_about_page(setting)),
-        list_page(language, "safety"): ("safety.html", lambda: make_safety_page(setting)),
+        home_page(language): ("home.html", partial(make_home_page, setting)),
+        list_page(language, "exercises"): ("exercises.html", partial(make_exercises_page, setting)),
+        list_page(language, "programmes"): ("entries.html", partial(make_entries_page, setting, "programmes")),
+        list_page(language, "about"): ("about.html", partial(make_about_page, setting)),
+        list_page(language, "safety"): ("safety.html", partial(make_safety_page, setting)),
     }
     if library.bundles:
-        makers[list_page(language, "bundles")] = ("entries.html", lambda: make_entries_page(setting, "bundles"))
+        makers[list_page(language, "bundles")] = ("entries.html", partial(make_entries_page, setting, "bundles"))
     for exercise in library.exercises:
         makers[item_page(language, "exercises", exercise.slug)] = (
             "exercise.html",
-            partial(make_exercise_page, setting, exercise),
+            partial(make_exercise_page, setting, exercise.slug),
         )
     for programme in library.programmes:
         makers[item_page(language, "programmes", programme.slug)] = (
             "programme.html",
-            partial(make_programme_page, setting, programme),
+            partial(make_programme_page, setting, programme.slug),
         )
     for bundle in library.bundles:
         makers[item_page(language, "bundles", bundle.slug)] = (
             "bundle.html",
-            partial(make_bundle_page, setting, bundle),
+            partial(make_bundle_page, setting, bundle.slug),
         )
     return makers

@@ -44,6 +44,7 @@ class ListedExercise:
     """A row of the list with what the filters look at: words joined by spaces, by the filter's name."""
 
     row: ExerciseRow
+    code: str
     step: str
     region: str
     position: str
@@ -168,6 +169,7 @@ def _listed(setting: LanguageSite, page: str, exercise: Exercise) -> ListedExerc
     steps = {programme: _step_value(rank, exercise.tier.slug) for programme, rank in ranks.items()}
     return ListedExercise(
         row=make_row(setting, page, exercise, label=name_step_alone(setting.speech, library, exercise)),
+        code=exercise.code,
         step=" ".join(sorted({*steps.values(), *(f"{programme}/{step}" for programme, step in steps.items())})),
         region=" ".join(ref.slug for ref in exercise.regions),
         position=exercise.position.slug,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from dataclasses import dataclass
 from urllib.parse import urlsplit
@@ -14,6 +15,7 @@ from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import OldSheet, old_sheets_of, overdue_line
 from handouts.site.paths import CHOICE, home_page, list_page, relative
 from handouts.text.markup import plain_text, render_inline
+from handouts.words.shipped import load_interface
 
 POLICY = "; ".join((
     "default-src 'none'",
@@ -115,6 +117,8 @@ class PageState:
     """The same with the day on which the device kept the page, ``{date}``."""
     newer: str
     show: str
+    picking: tuple[str, ...]
+    """As JSON: what the page says of exercises that are picked for a patient; none where the site has no page for that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,7 +208,7 @@ def make_frame(
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item or stamp)),
-        state=make_state(setting, item),
+        state=make_state(setting, item, page),
         data=data,
         preview=_preview(setting, item),
         old_sheets=old_sheets_of(setting, item),
@@ -212,7 +216,7 @@ def make_frame(
     )
 
 
-def make_state(setting: LanguageSite, item: str) -> PageState:
+def make_state(setting: LanguageSite, item: str, page: str) -> PageState:
     """What the page of an item, or any other page, may say of itself."""
     say, day = setting.speech.say, last_day(setting.library, item)
     return PageState(
@@ -222,7 +226,22 @@ def make_state(setting: LanguageSite, item: str) -> PageState:
         kept_since=say("site.state_kept_since", date="{date}"),
         newer=say("site.state_newer"),
         show=say("site.state_show"),
+        picking=_picking(setting, page),
     )
+
+
+def _picking(setting: LanguageSite, page: str) -> tuple[str, ...]:
+    target, say = list_page(setting.language, "bundle"), setting.speech.say
+    if target not in setting.pages:
+        return ()
+    words = {
+        "page": relative(page, target),
+        "add": say("clinician.add"),
+        "added": say("clinician.added_here"),
+        "named": say("clinician.acts_on", act="{act}", exercise="{exercise}"),
+        "forms": dict(load_interface(setting.language).forms["clinician.open_bundle"]),
+    }
+    return (json.dumps(words, ensure_ascii=False, separators=(",", ":")),)
 
 
 def _preview(setting: LanguageSite, item: str) -> str:

@@ -88,9 +88,10 @@ class ProgrammePage:
     sources_language: str
 
 
-def make_programme_page(setting: LanguageSite, programme: Programme) -> ProgrammePage:
+def make_programme_page(setting: LanguageSite, slug: str) -> ProgrammePage:
     """The view of a programme."""
     library, speech = setting.library, setting.speech
+    programme = library.programme[slug]
     page = item_page(setting.language, "programmes", programme.slug)
     ladder = lay_out_ladder(programme, setting.progression)
     widest = max((sum(1 for slot in row.slots if slot.slug) for rows in ladder.tiers for row in rows), default=0)

@@ -75,7 +75,7 @@ def _seal(key: str, body: bytes) -> bytes:
     return hashlib.sha256(key.encode() + b"\n" + body).digest()
 
 
-def sweep(root: Path) -> None:
+def sweep(root: Path | None) -> None:
     """Remove half-written entries that killed builds left in the caches of a folder; one being written now is lost too."""
-    for folder in root.glob(f"*/{FRESH}"):
+    for folder in root.rglob(FRESH) if root else ():
         shutil.rmtree(folder, ignore_errors=True)

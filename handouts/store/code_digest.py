@@ -109,6 +109,19 @@ class Code:
                     yield path
 
 
+@cache
+def whole_digest() -> str:
+    """The digest of everything that the package holds, of Python, the machine's kind, and every installed package by its version."""
+    root, whole = Path(__file__).parents[1], sha256(_MACHINE)
+    for path in sorted(root.rglob("*")):
+        if path.is_file() and path.suffix != ".pyc" and "_templates" not in path.parts:
+            _add(whole, path.relative_to(root).as_posix(), path.read_bytes())
+    folders = (Path(entry) for entry in sys.path if entry.endswith("-packages"))
+    for name in sorted({item.name for folder in folders if folder.is_dir() for item in folder.glob("*.dist-info")}):
+        _add(whole, name, b"")
+    return whole.hexdigest()
+
+
 _MACHINE = f"{sys.version}\n{sys.platform}\n{platform.machine()}\n".encode()
 
 

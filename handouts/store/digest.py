@@ -1,5 +1,6 @@
 """One digest of frozen values, by their structure: equal values have equal digests in every process.
 
+A class may say by what its values are known (``known_by``).
 Sets and mappings are sorted, and where a value stands in its file (``Place``) is left out: it can be asked for apart.
 A type that is not known here is refused, so that nothing is compared by its address.
 """
@@ -107,7 +108,7 @@ def _whole(value: object) -> bytes:
 
 _WRITERS: dict[type, Write] = {
     str: _write_text, bytes: _write_bytes, bool: _write_number, int: _write_number, float: _write_number,
-    type(None): _write_nothing, Place: _write_place, tuple: _write_row, frozenset: _write_set, dict: _write_mapping,
+    type(None): _write_nothing, Place: _write_place, tuple: _write_row, list: _write_row, frozenset: _write_set, dict: _write_mapping,
 }  # fmt: skip
 """How a value of each type is written; further types are added when they are met first."""
 
@@ -128,6 +129,12 @@ def _writer_for(kind: type) -> Write:
         def writer(value: Any, out: list[bytes]) -> None:
             out.append(b"x%s" % name)
             _write_text(str(value), out)
+
+    elif hasattr(kind, "known_by"):
+
+        def writer(value: Any, out: list[bytes]) -> None:
+            out.append(b"k%s" % name)
+            _write(value.known_by(), out)
 
     elif issubclass(kind, date):
         writer = _write_day

@@ -225,7 +225,7 @@ class Memo:
 
 
 @contextmanager
-def using(memo: Memo | None, folder: Path) -> Iterator[Memo]:
+def using(memo: Memo | None, folder: Path | None) -> Iterator[Memo]:
     """A memo that is given, or one of a folder; what was made is on the disk afterwards."""
     memo = memo or Memo(folder)
     try:

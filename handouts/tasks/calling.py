@@ -50,3 +50,17 @@ class Spread(Protocol):
 def call_now(task: Callable[..., Result], /, *arguments: Any) -> Result:
     """The result, made at once."""
     return task(*arguments)
+
+
+class Reads:
+    """Calls tasks whose arguments may be worlds: large values of which only what a task reads counts.
+
+    This one makes all that it is asked for; ``handouts.store.reads`` knows what was made before.
+    """
+
+    def watch(self, name: str, world: object) -> None:
+        """Say by which name a world is known from build to build."""
+
+    def __call__(self, task: Callable[..., bytes], /, *arguments: Any) -> bytes:
+        """The result of a task."""
+        return task(*arguments)

@@ -130,14 +130,6 @@ def make_code_page(setting: LanguageSite, codes: Codes, path: str, code: str) ->
     )
 
 
-def code_values(setting: LanguageSite, codes: Codes, code: str) -> object:
-    """What the page of a code that its language publishes follows from."""
-    history = setting.edition.history
-    now = history.by_code.get(code)
-    former = (history.former(now.item), now.version, setting.version_of(now.item)) if now else ()
-    return (code, codes.here[code], former, setting.edition.version if now is None else "")
-
-
 def _lines(setting: LanguageSite, codes: Codes, path: str, code: str) -> tuple[LanguageLine, ...]:
     """What is said of a code, the first line what it is now."""
     say, history = setting.speech.say, setting.edition.history

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
@@ -12,14 +11,13 @@ from handouts.ledger.history import History
 from handouts.ledger.update import update_ledger
 from handouts.model import Library
 from handouts.site.context import LanguageSite
-from handouts.site.depends import Known
 from handouts.site.paths import list_page
-from handouts.upkeep.codes import all_codes, code_page, code_values, find_codes, former_addresses, make_code_page
+from handouts.upkeep.codes import all_codes, code_page, find_codes, former_addresses, make_code_page
 from handouts.upkeep.desk import DESK, make_desk_page
 from handouts.upkeep.news import NEWS, News, feed_path, find_news, make_news_page, write_feed
 from handouts.upkeep.sitemap import PATH, write_sitemap
 
-Maker = tuple[str, Callable[[], Any]]
+Maker = tuple[str, partial[Any]]
 
 
 @dataclass(frozen=True)
@@ -53,13 +51,11 @@ class UpkeepPages:
         everywhere = self._news(self.history)
         for setting in settings:
             language, codes, own = setting.language, find_codes(setting), setting.edition.history
+            setting.edition.reads.watch(f"codes {language}", codes)
             news = everywhere if own is self.history else self._news(own)
             for code in all_codes(self.history):
                 path = code_page(language, code)
-                make: Callable[[], Any] = partial(make_code_page, setting, codes, path, code)
-                if code in codes.here:
-                    make = Known(make, partial(code_values, setting, codes, code))
-                makers[path] = ("code.html", make)
+                makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
             for path, code in former_addresses(setting.library, self.history).items():
                 makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
             if self.history.ledger is not None:

@@ -212,7 +212,7 @@ def _entry_of(item: polib.POEntry, file: str) -> CatalogueMessage:
     )
 
 
-class _File(polib.POFile):
+class _CatalogueFile(polib.POFile):
     """A PO file whose header may have fields of any name: polib's own order fails at digits of other scripts."""
 
     def ordered_metadata(self) -> list[tuple[str, str]]:
@@ -223,7 +223,7 @@ class _File(polib.POFile):
 
 def write_catalogue(catalogue: Catalogue) -> bytes:
     """The PO file of a catalogue: the same entries always give the same bytes."""
-    made = _File(wrapwidth=0)
+    made = _CatalogueFile(wrapwidth=0)
     made.metadata = {**dict(catalogue.header), **_header(catalogue.language)}
     for entry in sorted(catalogue.entries, key=lambda entry: entry.obsolete):
         made.append(_item_of(entry))

@@ -42,6 +42,10 @@ class Speech:
         """The words for a library: its language, and its clinic's units."""
         return cls(library.language, in_pounds=library.clinic.in_pounds)
 
+    def known_by(self) -> tuple[str, bool]:
+        """What tells it from another: phrases and forms of numbers come with the program."""
+        return self.language, self.in_pounds
+
     @property
     def problems(self) -> tuple[Problem, ...]:
         """Every phrase that cannot be said in this language; a language with any is not published."""

@@ -57,6 +57,7 @@ from tests.bundle.sample import (
     random_dose_change,
     read_pairs,
 )
+from tests.kept import shared_results
 from tests.scripts.node import ask_script
 from tests.small_library import small_library, texts_with
 
@@ -368,7 +369,8 @@ def test_old_codes_open_with_their_doses() -> None:
 
 def test_old_codes_of_the_demo_never_show_another_dose(tmp_path: Path) -> None:
     """Links that were given with the demo: each dose as it was given, or a refusal by name where the library has moved on."""
-    loaded = load(Settings(ROOT / "content", tmp_path, date(2026, 11, 30), 1, False, "", False))
+    with shared_results():
+        loaded = load(Settings(ROOT / "content", tmp_path, date(2026, 11, 30), 1, False, "", False))
     assert loaded.library
     catalogue = catalogue_with_past(loaded.library, loaded.history)
     opened = 0

@@ -75,6 +75,47 @@ class Clinician:
         self.actions += 1
 
 
+def by_complaint(hands: Clinician, searches: tuple[str, ...], *, picks: int = 4, doses: int = 2) -> None:
+    """From the home page: the first exercises that a complaint finds, other numbers in some doses, the print dialog.
+
+    Where a search finds too few the next is typed over it.
+    """
+    page = hands.page
+    hands.click(page.locator("header").get_by_role("link", name="For clinicians"))
+    expect(page.locator("#find")).to_be_focused()
+    hands.type(searches[0])
+    further = iter(searches[1:])
+    for count in range(1, picks + 1):
+        expect(page.locator("#find-note")).not_to_have_text("Type, then press Enter to add the first result.")
+        if page.locator("#found li").count() == 0:
+            hands.type(next(further))
+            expect(page.locator("#found li").first).to_be_visible()
+        hands.press("Enter", 0.0 if count == 1 else THOUGHT)
+        expect(page.locator("#picks > li")).to_have_count(count)
+    fields = page.locator("#picks > li input[type=number]:first-of-type")
+    for at in range(doses):
+        field = fields.nth(at)
+        low, high, now = (int(field.get_attribute(name) or 0) for name in ("min", "max", "value"))
+        hands.click(field)
+        hands.type(str(high if now != high else low))
+    hands.press("Alt+p", THOUGHT)
+    page.wait_for_selector("html[data-printed=yes]", state="attached")
+    expect(page.locator("article")).to_have_count(picks + 1)
+
+
+def by_sentence(hands: Clinician, sentence: str, picks: int) -> None:
+    """From the home page: a plan as it is said, and the print dialog."""
+    page = hands.page
+    hands.click(page.locator("header").get_by_role("link", name="For clinicians"))
+    expect(page.locator("#find")).to_be_focused()
+    hands.type(sentence)
+    hands.press("Enter")
+    expect(page.locator("#picks > li")).to_have_count(picks)
+    hands.press("Alt+p", THOUGHT)
+    page.wait_for_selector("html[data-printed=yes]", state="attached")
+    expect(page.locator("article")).to_have_count(picks + 1)
+
+
 def hand_over(hands: Clinician, words: Words) -> str:
     """Programme, search, dose, limit, language, print; gives the text for the chart as it stood before printing."""
     page = hands.page

@@ -25,6 +25,7 @@ from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
 from handouts.cli import main
 from handouts.model import DoseChange, Library, Pick, Ref
 from tests.clinician.photograph import photograph
+from tests.kept import shared_results
 from tests.site.making import ROOT
 
 pytestmark = pytest.mark.paper
@@ -37,7 +38,8 @@ DAY = date(2026, 11, 25)
 @cache
 def demo() -> tuple[Library, BundleCatalogue]:
     """The demo library and what its codes mean."""
-    library = load(Settings(ROOT / "content", today=DAY)).library
+    with shared_results():
+        library = load(Settings(ROOT / "content", today=DAY)).library
     assert library is not None
     return library, make_catalogue(library)
 
@@ -67,7 +69,7 @@ def _other(low: float, high: float, now: float | None) -> int:
 def sheet(paper: str, size: str) -> bytes:
     """The PDF that ``handouts bundle CODE`` writes for the demo library."""
     epoch = str((DAY - date(1970, 1, 1)).days * 86400)
-    with TemporaryDirectory() as folder, patch.dict(os.environ, SOURCE_DATE_EPOCH=epoch):
+    with TemporaryDirectory() as folder, patch.dict(os.environ, SOURCE_DATE_EPOCH=epoch), shared_results():
         status = main(["bundle", the_code(), "--library", str(ROOT / "content"), "--to", folder, "--paper", paper, "--size", size])
         assert status == 0
         (written,) = Path(folder).glob("*.pdf")

@@ -48,7 +48,7 @@ class Building:
         """One build: its status and what it said."""
         said = io.StringIO()
         with contextlib.redirect_stdout(said), contextlib.redirect_stderr(said):
-            status = main(["build", str(self.home / name), "--to", str(out), "--no-paper", "--quiet", "--jobs", "1", "--today", TODAY])
+            status = main(["build", str(self.home / name), "--to", str(out), "--no-paper", "--quiet", "--jobs", "1", "--today", TODAY, f"--cache={out / '.cache'}"])
         return status, said.getvalue()
 
     def prepare(self, out: Path) -> None:
@@ -69,5 +69,5 @@ class Building:
             stands = self.name_of(out / place)
             found += [] if stands == expected else [f"{place}: {stands}, not {expected}"]
         left = {item.name for item in out.iterdir()} - LASTING - {".cache"}
-        half = [path.name for folder in (out / ".cache").glob(f"*/{FRESH}") for path in folder.iterdir()]
+        half = [path.name for folder in (out / ".cache").rglob(FRESH) for path in folder.iterdir()]
         return [*found, *(f"left over: {name}" for name in (*sorted(left), *half))]

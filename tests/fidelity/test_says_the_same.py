@@ -21,6 +21,7 @@ from handouts.words.shipped import load_interface
 from tests.fidelity.outputs import SPANISH, Outputs, make_outputs
 from tests.fidelity.random_library import OPEN_DOSE
 from tests.fidelity.reading import Line, in_order, marks, pdf_text, read_lines, under
+from tests.kept import kept
 
 SEEDS = range(5)
 LANGUAGES = ("en", "es")
@@ -320,7 +321,7 @@ def test_pdf(outputs: Outputs, tmp_path: Path) -> None:
     for kind in ("exercises", "programmes", "bundles"):
         path = chance.choice([path for path in outputs.documents if f"/{kind}/" in path and "-with-" not in path])
         document = outputs.documents[path]
-        laid = lay_out_document(document)
+        laid = kept(lay_out_document, document)
         assert [each.what for each in laid.problems if each.grade is Grade.ERROR] == []
         wanted, found = marks(read_lines(document.html)), marks(pdf_text(laid.pdf, tmp_path))
         assert in_order(found, wanted), path

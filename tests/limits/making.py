@@ -16,6 +16,7 @@ from handouts.source.nodes import Mapping as MappingNode
 from handouts.source.nodes import compose
 from tests.builders import an_exercise as build_exercise
 from tests.builders import refs
+from tests.kept import kept
 
 CONTENT = Path(__file__).parents[2] / "content"
 
@@ -83,5 +84,5 @@ def solved_node(node: MappingNode) -> ShownMotion:
     """A figure solved by the engine."""
     spec, problems = read_figure(node)
     assert spec is not None, problems
-    figure = compute_figure(spec)
+    figure = kept(compute_figure, spec)
     return ShownMotion(keep_moved(joint_angles(figure.motion)), facts(figure))

@@ -34,7 +34,7 @@ def build(folder: Path, out: str, *options: str) -> subprocess.Popen[str]:
     """A build that has begun."""
     (folder / "passing").mkdir(exist_ok=True)
     env = {**os.environ, "PYTHONPATH": str(ROOT), "TMPDIR": str(folder / "passing")}
-    words = ["build", "lib", "--to", out, "--today=2026-11-25", "--quiet", *options]
+    words = ["build", "lib", "--to", out, "--today=2026-11-25", "--quiet", f"--cache={out}/.cache", *options]
     command = [*HEARS_CONTROL_C, "-m", "handouts", *words]
     return subprocess.Popen(command, cwd=folder, env=env, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True)
 

@@ -154,7 +154,7 @@ def write_library(folder: Path, texts: Texts, random: Random) -> None:
 
 def build(library: Path, out: Path, in_own_process: bool = False) -> int:
     """One build without sheets; its exit status."""
-    words = ["build", str(library), "--to", str(out), "--no-paper", "--quiet", "--jobs", "1", "--today", "2026-11-25"]
+    words = ["build", str(library), "--to", str(out), "--no-paper", "--quiet", "--jobs", "1", "--today", "2026-11-25", f"--cache={out}/.cache"]
     if in_own_process:
         return subprocess.run([sys.executable, "-m", "handouts", *words], cwd=ROOT, capture_output=True, check=False).returncode
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):

@@ -79,7 +79,7 @@ class Program:
 
     def build(self, out: str) -> tuple[int, str]:
         """One build by the copy: its status and what it said."""
-        words = ["build", str(self.home / "lib"), "--to", str(self.home / out), "--quiet", "--jobs", "1", "--today", "2026-11-25"]
+        words = ["build", str(self.home / "lib"), "--to", str(self.home / out), "--quiet", "--jobs", "1", "--today", "2026-11-25", f"--cache={self.home / out}/.cache"]
         environment = {**os.environ, "PYTHONPATH": str(self.home / "program"), "PYTHONDONTWRITEBYTECODE": "1"}
         done = subprocess.run([sys.executable, "-m", "handouts", *words], cwd=self.home, env=environment, capture_output=True, text=True, check=False)
         return done.returncode, done.stdout + done.stderr

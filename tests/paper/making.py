@@ -15,6 +15,7 @@ from handouts.paper.plan import plan_documents
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
+from tests.kept import kept
 from tests.small_library import TEXTS, small_library
 
 
@@ -50,7 +51,7 @@ def documents() -> dict[str, Document]:
 @cache
 def pdf_of(path: str) -> bytes:
     """The PDF of a document of the small library, which must have no problems."""
-    laid = lay_out_document(documents()[path])
+    laid = kept(lay_out_document, documents()[path])
     assert laid.problems == ()
     return laid.pdf
 

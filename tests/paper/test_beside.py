@@ -24,6 +24,7 @@ from handouts.problems import Place, show_problem
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
+from tests.kept import kept
 from tests.paper.making import EDITION, Pictures, a_setting, pages_of, text_of
 from tests.paper.test_pdf import FALSE_ALARM, elements
 from tests.site.making import Drawings
@@ -112,7 +113,7 @@ def test_every_text_of_the_exercise_stands_in_both(language: str) -> None:
 @pytest.mark.parametrize("language", ["es", "ar"])
 def test_two_pages_without_a_problem(language: str) -> None:
     """It keeps to two pages, is tagged, and its text comes pair by pair."""
-    laid = lay_out_document(sheet(language))
+    laid = kept(lay_out_document, sheet(language))
     assert (laid.problems, laid.pages in (1, 2)) == ((), True)
     with pikepdf.open(BytesIO(laid.pdf)) as pdf:
         assert str(pdf.Root.Lang) == language
@@ -125,10 +126,10 @@ def test_two_pages_without_a_problem(language: str) -> None:
 def test_each_half_is_read_aloud_in_its_language(language: str) -> None:
     """In the structure tree, too, each half carries its language, in the order of the HTML; nothing else carries any."""
     document = sheet(language)
-    with pikepdf.open(BytesIO(lay_out_document(document).pdf)) as pdf:
+    with pikepdf.open(BytesIO(kept(lay_out_document, document).pdf)) as pdf:
         said = [(str(tag.S), str(tag.Lang)) for tag in elements(pdf.Root.StructTreeRoot) if "/Lang" in tag]
     assert said == [("/Div", half[0]) for half in halves(document)]
-    report = pdfua.validate(BytesIO(lay_out_document(document).pdf))
+    report = pdfua.validate(BytesIO(kept(lay_out_document, document).pdf))
     assert {finding.rule_id for finding in report.findings} <= {FALSE_ALARM}
 
 
@@ -161,7 +162,7 @@ STOPS = {"es": "Pare si", "fr": "Arrêtez si"}
 def test_boxes_to_tick_stand_on_the_second_page(language: str, slug: str, pages: int) -> None:
     """Many words are set more tightly; where that is not enough, the cautions have the third page, whole and to themselves."""
     own, source = (make_setting(libraries()[each], Speech(each), Drawings(), DEMO) for each in (language, "en"))
-    laid = lay_out_document(beside_sheet(own, source, own.library.exercise[slug]))
+    laid = kept(lay_out_document, beside_sheet(own, source, own.library.exercise[slug]))
     assert (laid.problems, laid.pages) == ((), pages)
     texts = pages_of(text_of(laid.pdf))
     assert [TICKS[language] in text for text in texts] == [False, True, False][:pages]

@@ -17,21 +17,17 @@ from handouts.paper.document import ArticleSource, Document, sources_of
 from handouts.paper.geometry import FIGURE, PAPERS, SIDE, left_width
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
-from handouts.paper.setting import make_setting
 from handouts.paper.settle import Settled, settle
 from handouts.problems import Grade, Place, show_problem
-from handouts.site.context import EVERYTHING
 from handouts.store.digest import digest
-from handouts.words.speech import Speech
 from tests.builders import PLACE
-from tests.paper.making import BOOKLET, EDITION, SHEET, TIER, Pictures, a_setting, documents, pages_of, text_of
+from tests.kept import kept
+from tests.paper.making import BOOKLET, SHEET, TIER, a_setting, documents, pages_of, text_of
 from tests.small_library import small_library, texts_with
 
 pytestmark = pytest.mark.paper
 
 PATH = SHEET.format("letter", "standard")
-LEAST_EDGE = 8.0
-"""Least distance of the foot from the edge of the paper in millimetres, so that printers reach it; common practice, no source."""
 
 
 def test_paths_are_those_of_the_documents() -> None:
@@ -95,8 +91,8 @@ def test_long_exercise_is_set_tighter_and_stays_on_one_page() -> None:
     document = document_with(steps=14)
     calm = replace(document, html=document.html.replace(document.articles[0].opening, document.articles[0].opening.replace("fit-1", "fit-0")))
     calm = replace(calm, articles=(replace(document.articles[0], fit=0, pages=0),))
-    assert lay_out_document(calm).pages == 2
-    laid = lay_out_document(document)
+    assert kept(lay_out_document, calm).pages == 2
+    laid = kept(lay_out_document, document)
     assert (laid.pages, laid.problems) == (1, ())
 
 
@@ -118,7 +114,7 @@ def document_with(steps: int, size: str = "standard") -> Document:
 
 def test_exercise_that_is_too_long_is_told() -> None:
     """Where even two pages are not enough the PDF is made, and a notice names the sheet, its language, paper and size."""
-    laid = lay_out_document(document_with(steps=40))
+    laid = kept(lay_out_document, document_with(steps=40))
     assert laid.pages == 3 and laid.pdf
     assert [problem.grade for problem in laid.problems] == [Grade.NOTICE]
     assert re.sub(r"^\S+ ", "", show_problem(laid.problems[0])) == (
@@ -133,7 +129,7 @@ def test_notice_about_a_translation_leads_to_its_catalogue() -> None:
     entry = Place("content/words/es.po", 17)
     exercises = tuple(replace(each, title=Words("Sube el pie", entry)) for each in library.exercises)
     spanish = replace(library, language="es", exercises=exercises)
-    laid = lay_out_document(sheet_document(a_setting(spanish), spanish.exercise["foot-lift"]))
+    laid = kept(lay_out_document, sheet_document(a_setting(spanish), spanish.exercise["foot-lift"]))
     assert show_problem(laid.problems[0]) == (
         "content/words/es.po:17:1: notice: 'Sube el pie' takes more than two pages in 'foot-lift-letter-standard.pdf' "
         "(language es, paper letter, type size standard). "
@@ -144,7 +140,7 @@ def test_notice_about_a_translation_leads_to_its_catalogue() -> None:
 @pytest.mark.parametrize(("steps", "on_front"), [(FULL, True), (28, False)])
 def test_what_is_too_long_for_a_page_is_set_calmly_on_two(steps: int, on_front: bool) -> None:
     """Boxes to tick and notes go to the back; with more words the cautions too.  Nothing is lost or said twice."""
-    laid = lay_out_document(document_with(steps))
+    laid = kept(lay_out_document, document_with(steps))
     front, back = pages_of(text_of(laid.pdf))
     assert (laid.pages, laid.problems) == (2, ())
     assert "Think of this" in front and "How to do it" in front
@@ -157,26 +153,10 @@ def test_exercise_of_a_booklet_leaves_out_what_its_front_says() -> None:
     """It keeps to one page without the notes, which stand at the booklet's front; its cautions stay."""
     library = small_library(texts_with("exercises/foot-lift.md", more_steps(26)))
     document = programme_document(a_setting(library), library.programmes[0])
-    laid = lay_out_document(document)
+    laid = kept(lay_out_document, document)
     (page,) = (page for page in pages_of(text_of(laid.pdf)) if "How to do it" in page and "Foot lift" in page and "Push through" in page)
     assert "Stop if" in page and "This sheet does not replace" not in page
     assert laid.problems == ()
-
-
-@pytest.mark.parametrize("language", ["en", "es", "ar", "fr", "vi", "zh-Hans"])
-def test_foot_is_inside_what_printers_reach(language: str) -> None:
-    """With every mark, on every paper and in every type size, the lowest text stands 8 mm above the edge or higher."""
-    plain = small_library()
-    library = replace(plain, language=language, clinic=replace(plain.clinic, invented=True))
-    edition = replace(EDITION, unreviewed={language: frozenset({EVERYTHING})})
-    for paper in ("letter", "a4"):
-        for size in ("standard", "large"):
-            setting = make_setting(library, Speech(language), Pictures(), edition).on(paper, size)
-            pdf = lay_out_document(sheet_document(setting, library.exercise["foot-lift"])).pdf
-            boxes = text_of(pdf, "-bbox")
-            (height, *_) = (float(each) for each in re.findall(r'<page [^>]*height="([\d.]+)"', boxes))
-            lowest = max(float(each) for each in re.findall(r'yMax="([\d.]+)"', boxes))
-            assert (height - lowest) * 25.4 / 72 >= LEAST_EDGE, (paper, size)
 
 
 def test_figure_grows_into_the_room_that_is_left() -> None:
@@ -204,13 +184,13 @@ def test_figure_and_steps_are_never_apart() -> None:
     """In large print too the steps stand on the page of the figure, the cautions on the next."""
     library = small_library()
     setting = a_setting(library, size="large")
-    pages = pages_of(text_of(lay_out_document(sheet_document(setting, library.exercise["foot-lift"])).pdf))
+    pages = pages_of(text_of(kept(lay_out_document, sheet_document(setting, library.exercise["foot-lift"])).pdf))
     assert "How to do it" in pages[0] and "Stop if" in pages[1]
 
 
 def test_large_print_that_needs_more_room_wastes_no_page() -> None:
     """Where the steps of large print run over to a second page, what follows begins below them, not on a third."""
-    pages = pages_of(text_of(lay_out_document(document_with(steps=20, size="large")).pdf))
+    pages = pages_of(text_of(kept(lay_out_document, document_with(steps=20, size="large")).pdf))
     assert ["Think of this" in page for page in pages] == [False, True] and "20" in pages[1]
 
 

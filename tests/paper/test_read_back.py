@@ -26,10 +26,12 @@ from handouts.paper.setting import PaperSetting, make_setting
 from handouts.problems import Grade
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
+from tests.kept import kept
 from tests.site.making import Drawings
 from tests.words.demo import LANGUAGES, libraries
 
 SLUG = "step-up"
+"""``tests/long/read_back.py`` reads every sheet of the demo."""
 RTL = re.compile("[\u0590-\u08ff\ufb50-\ufdff\ufe70-\ufeff]")
 UNTAGGED = ("running-head", "running-head apart", "running-foot")
 """What stands on every page is no part of the text."""
@@ -114,7 +116,7 @@ def a_setting(language: str) -> PaperSetting:
 
 def read_back(document: Document, folder: Path) -> list[str]:
     """The words of the PDF of a document."""
-    laid = lay_out_document(document)
+    laid = kept(lay_out_document, document)
     assert [problem.what for problem in laid.problems if problem.grade is not Grade.NOTICE] == []
     path = folder / "sheet.pdf"
     path.write_bytes(laid.pdf)
@@ -152,7 +154,7 @@ def test_sheet(language: str, tmp_path: Path) -> None:
     compare(sheet_document(own, own.library.exercise[SLUG]), tmp_path, language)
 
 
-@pytest.mark.parametrize("language", LANGUAGES)
+@pytest.mark.parametrize("language", ["ar", "zh-Hans"])
 def test_sheet_with_the_source_beside_it(language: str, tmp_path: Path) -> None:
     """Paragraph by paragraph, first the patient's language, then the clinic's."""
     own = a_setting(language)

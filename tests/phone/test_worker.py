@@ -110,6 +110,7 @@ def test_an_update_in_mid_session_changes_nothing(context: BrowserContext, host:
     assert version_of(page) == OLD
     other.close()
     page.locator("#end").click()
+    page.locator("#ending-now").click()
     page.locator("#no-save").click()
     with page.expect_navigation():
         page.locator("#use-update").click()
@@ -149,7 +150,7 @@ def test_a_version_that_is_not_whole_is_not_taken(context: BrowserContext, host:
     context.set_offline(True)
     page.reload()
     assert version_of(page) == OLD
-    expect(page.locator("#page-state")).to_contain_text("that this device keeps. The site cannot be reached now.")
+    expect(page.locator("#page-state")).to_contain_text("saved on this device. The site cannot be reached now.")
 
 
 def test_caches_that_a_broken_install_left_are_deleted(context: BrowserContext, host: Host) -> None:

@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { addPick, emptyDraft, orderPicks, replacePick, setField, shiftPick, startFrom, takeOut, tickedFindings, withPicks } from "../../templates/scripts/src/bundle/draft.js";
+import { addPick, emptyDraft, orderPicks, placePick, replacePick, setField, shiftPick, startFrom, takeOut, tickedFindings, withPicks } from "../../templates/scripts/src/bundle/draft.js";
 import { BOOK } from "./book.js";
 
 const codesOf = (draft) => draft.bundle.picks.map(({ code }) => code);
@@ -63,4 +63,13 @@ test("a ticked limit tells why exercises reach past it, in the phase that is tic
   assert.deepEqual([...tickedFindings({ ...TWO, limits: { hip: 1 } }, BOOK)], [["STND", [{ limit: "New hip", text: "bends too far" }]]]);
   assert.deepEqual([...tickedFindings({ ...TWO, limits: { hip: 0 } }, BOOK)], []);
   assert.deepEqual([...tickedFindings({ ...TWO, limits: { other: 0 } }, BOOK)], []);
+});
+
+test("an exercise is put in a place; where it stands there already nothing changes", () => {
+  const codesOf = (draft) => draft.bundle.picks.map(({ code }) => code);
+  const three = ["RASE", "STND", "WALK"].reduce((draft, code) => addPick(draft, code, BOOK), emptyDraft(BOOK, "mill"));
+  assert.deepEqual(codesOf(placePick(three, "WALK", 0)), ["WALK", "RASE", "STND"]);
+  assert.deepEqual(codesOf(placePick(three, "RASE", 2)), ["STND", "WALK", "RASE"]);
+  assert.equal(placePick(three, "STND", 1), three);
+  assert.equal(placePick(three, "NONE", 1), three);
 });

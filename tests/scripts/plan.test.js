@@ -9,14 +9,14 @@ const POLICY = { change: 30, between: 20 };
 const shape = (steps) => steps.map(({ kind, set, side, seconds }) => [kind, set, side, seconds]);
 const planOf = (dose, ...positions) => planSession((positions.length ? positions : ["sitting"]).map((position) => ({ dose, position })), POLICY);
 
-test("2 sets of 10 each side at 2-1-3 with 60 s of rest: set 1 first side, rest, other side, rest, set 2", () => {
+test("2 sets of 10 each side at 2-1-3 with 60 s of rest: set 1 first side, rest, change sides, other side, rest, change, set 2", () => {
   const dose = { sets: 2, reps: 10, side: "both", tempo: [2, 1, 3, 0], rest: 60, times: 1 };
   assert.deepEqual(shape(planOf(dose)), [
     ["begin", 1, "", 0],
     ["lead", 1, "first", 5], ["work", 1, "first", 60],
-    ["rest", 1, "other", 60], ["work", 1, "other", 60],
-    ["rest", 2, "first", 60], ["work", 2, "first", 60],
-    ["rest", 2, "other", 60], ["work", 2, "other", 60],
+    ["rest", 1, "other", 60], ["turn", 1, "other", 5], ["work", 1, "other", 60],
+    ["rest", 2, "first", 60], ["turn", 2, "first", 5], ["work", 2, "first", 60],
+    ["rest", 2, "other", 60], ["turn", 2, "other", 5], ["work", 2, "other", 60],
   ]);
 });
 
@@ -26,14 +26,16 @@ test("one side first: all sets on one side, then all on the other; the same sums
     ["begin", 1, "", 0],
     ["lead", 1, "first", 5], ["work", 1, "first", 60],
     ["rest", 2, "first", 60], ["work", 2, "first", 60],
-    ["rest", 1, "other", 60], ["work", 1, "other", 60],
+    ["rest", 1, "other", 60], ["turn", 1, "other", 5], ["work", 1, "other", 60],
     ["rest", 2, "other", 60], ["work", 2, "other", 60],
   ]);
 });
 
-test("without rest a lead of 5 s stands in its place, to change sides", () => {
+test("without rest there are 5 s to change sides, and 5 s to get ready between sets of one side", () => {
   const kinds = planOf({ sets: 1, hold: 30, side: "both", rest: 0, times: 1 }).map(({ kind }) => kind);
-  assert.deepEqual(kinds, ["begin", "lead", "work", "lead", "work"]);
+  assert.deepEqual(kinds, ["begin", "lead", "work", "turn", "work"]);
+  const one = planOf({ sets: 2, hold: 30, side: "one", rest: 0, times: 1 }).map(({ kind }) => kind);
+  assert.deepEqual(one, ["begin", "lead", "work", "lead", "work"]);
 });
 
 test("between exercises: the clinic's seconds, and those for a change of position only where it changes; each begin waits", () => {
@@ -74,7 +76,7 @@ test("in ticks of 130 ms each step takes its seconds to within a tick, and so do
       run = finishStep(run, PLAN);
     }
   }
-  const wanted = [5, 60, 60, 60, 60, 60, 60, 60].map((_, at, all) => all.slice(0, at + 1).reduce((sum, one) => sum + one, 0));
+  const wanted = [5, 60, 60, 5, 60, 60, 5, 60, 60, 5, 60].map((_, at, all) => all.slice(0, at + 1).reduce((sum, one) => sum + one, 0));
   for (const some of ends) {
     assert.equal(some.length, wanted.length);
     some.forEach((end, at) => assert.ok(end / 1000 - wanted[at] >= 0 && end / 1000 - wanted[at] < 0.131, `${end}`));

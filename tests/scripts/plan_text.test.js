@@ -11,8 +11,9 @@ import { BOOK } from "./book.js";
 const entry = (title, dose, range) => ({ ...BOOK.exercises.WALK, title, dose: { side: "together", rest: 60, times: 1, days: 3, ...dose }, range: { sets: [1, 4], rest: [30, 120], days: [2, 7], times: [1, 3], ...range } });
 const EXERCISES = {
   STND: entry("Sit to stand", { sets: 3, reps: 10, tempo: [1, 3, 1, 0], effort: [3, 5] }, { reps: [5, 15], tempo: [2440, 4248], effort: [2, 7] }),
+  BRGN: entry("Bridge on one leg", { sets: 2, reps: 6 }, { reps: [4, 8] }), // found first, but not so called
   BRDG: entry("Bridge", { sets: 2, reps: 10, hold: 3 }, { reps: [5, 15], hold: [2, 10] }),
-  HEEL: entry("Heel raise", { sets: 3, reps: 12 }, { reps: [5, 20] }),
+  HEEL: entry("Heel raise", { sets: 3, reps: 12, tempo: [2, 1, 2, 0] }, { reps: [5, 20] }),
   CALF: entry("Calf stretch", { sets: 2, hold: 30, side: "both" }, { hold: [10, 60], side: ["both", "one-side-first"] }),
   WALK: entry("Walk", { sets: 1, time: 1200 }, { time: [300, 3600] }),
   SWNG: entry("Arm swing, leaning on a table", { sets: 1, time: 30 }, { time: [20, 90] }),
@@ -70,6 +71,7 @@ const SENTENCES = {
   "STND tempo=4248": ["sit to stand hold 1", "sit to stand tempo 2-1-3", "sit to stand, tempo: 2-1-3", "sit to stand tempo 2/1/3"],
   "CVRL weight=3": ["curl 3 kg", "curl with 3 kg", "curl 3x10 3kg", "curl 3x10, with 3 kilos", "curl 3 كغ"],
   "BRDG; es": ["bridge, Spanish", "bridge, in Spanish", "bridge in Spanish", "bridge, Español", "Spanish, bridge"],
+  HEEL: ["heel raise hold 1", "heel raise 3x12"],
   "BRDG; a4": ["bridge, A4", "bridge on A4"],
   "BRDG; large": ["bridge, large type", "bridge in large type"],
   "STND reps=8; BRDG hold=5; HEEL; es": ["sit to stand 3x8, bridge 2x10 hold 5, heel raise, 4 weeks, Spanish", "Sit to stand 3 sets of 8; bridge hold 5 s; heel raise; in Spanish", "sit to stand 3x8\nbridge 2x10, 5 s hold\nheel raise 3x12\n4 weeks\nSpanish"],
@@ -80,6 +82,8 @@ const SENTENCES = {
 /** What is wrong on purpose, and what is kept of it. */
 const WRONG = {
   "floss 3x8": "?floss; ?3x8",
+  "bridge, floss 3x8": "BRDG; ?floss; ?3x8",
+  "heel raise hold 4": "HEEL; !hold 4",
   "3x8": "?3x8",
   "hold 5": "?hold 5",
   "sit to stand 3x30": "STND; !3x30",
@@ -156,6 +160,8 @@ test("a text for the chart, pasted whole, gives the bundle of its code, in any l
   for (const text of [`Home exercises: Hill\n1. Sit to stand [STND]: 3 sets of 8\nBundle code: ${code}`, `Ejercicios\r\nCódigo: ${code}\r\n`, `x；代码：${code}`, `a; b: c; Code: ${code}; end`]) {
     assert.equal(codeInChart(text, LIBRARY), code, text);
   }
+  const other = encodeBundle(readPlan("walk", EMPTY, LIBRARY, find, CALLED).draft.bundle, LIBRARY);
+  assert.equal(codeInChart(`Last visit: ${other}\nBundle code: ${code}`, LIBRARY), code);
   assert.equal(codeInChart("sit to stand 3x8, bridge\nBundle code: 2222", LIBRARY), "");
   assert.equal(codeInChart("", LIBRARY), "");
 });

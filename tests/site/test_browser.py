@@ -16,12 +16,12 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 
 from tests.builders import a_library, a_programme
 from tests.server import PatientServer
+from tests.site.axe import violations
 from tests.site.browser import a_browser
-from tests.site.making import MIRRORED, ROOT, make_site, pdfs_of, two_languages, write_site
+from tests.site.making import MIRRORED, make_site, pdfs_of, two_languages, write_site
 
 pytestmark = pytest.mark.browser
 
-AXE = ROOT / "tests/node/node_modules/axe-core/axe.min.js"
 KINDS = {
     "choice": "index.html", "home": "{}/index.html", "exercises": "{}/exercises/index.html",
     "exercise": "{}/exercises/step-down/index.html", "programmes": "{}/programmes/index.html",
@@ -191,8 +191,8 @@ def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> 
     ("label", "value", "expected"),
     [
         ("Step of a program", "1-wake", ["Bridge"]),
-        ("You need", "-none", ["Heel raise"]),
-        ("Good for", "balance", ["Heel raise"]),
+        ("Equipment", "-none", ["Heel raise"]),
+        ("Goal", "balance", ["Heel raise"]),
         ("Program", "stairs", ["Sit to stand", "Step down", "Step up", "Bridge", "Heel raise"]),
     ],
 )
@@ -296,24 +296,14 @@ def test_a_wrong_address_shows_the_way_back(browser: Browser, address: str) -> N
     context.close()
 
 
-def violations(page: Page) -> list[tuple[str, list[str]]]:
-    """What axe-core finds, with the elements."""
-    assert AXE.is_file(), "axe-core is missing: run 'npm ci' in tests/node"
-    page.evaluate(AXE.read_text(encoding="utf-8"))
-    found = page.evaluate("axe.run(document, {resultTypes: ['violations', 'incomplete']})")
-    assert found["passes"]
-    return [(each["id"], [node["html"][:120] for node in each["nodes"]]) for each in found["violations"]]
-
-
-@pytest.fixture
-def free(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Page]:
-    """A page in a colour scheme whose policy is set aside, so that axe-core can be put into it."""
-    context = browser.new_context(viewport={"width": 360, "height": 740}, color_scheme=request.param, bypass_csp=True)
+@pytest.fixture(scope="module")
+def free(browser: Browser) -> Iterator[Page]:
+    """A page whose policy is set aside, so that axe-core can be put into it."""
+    context = browser.new_context(viewport={"width": 360, "height": 740}, bypass_csp=True)
     yield context.new_page()
     context.close()
 
 
-@pytest.mark.parametrize("free", ["light", "dark"], indirect=True)
 @pytest.mark.parametrize(("kind", "language"), PAGES)
 def test_accessibility(free: Page, address: str, kind: str, language: str) -> None:
     """axe-core finds nothing on any kind of page, light and dark, read from either side."""
@@ -321,7 +311,7 @@ def test_accessibility(free: Page, address: str, kind: str, language: str) -> No
     for summary in free.locator("summary").all():
         if summary.is_visible():
             summary.click()
-    assert violations(free) == []
+    assert violations(free, ("light", "dark")) == []
 
 
 WIDE_TEXT = "document.documentElement.style.fontSize = '225%'"

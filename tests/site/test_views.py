@@ -50,9 +50,9 @@ def views() -> dict[str, Any]:
         "entries.html": make_entries_page(setting, "programmes"),
         "about.html": make_about_page(setting),
         "safety.html": make_safety_page(setting),
-        "exercise.html": make_exercise_page(setting, library.exercise["step-down"]),
-        "programme.html": make_programme_page(setting, library.programmes[0]),
-        "bundle.html": make_bundle_page(setting, library.bundles[0]),
+        "exercise.html": make_exercise_page(setting, "step-down"),
+        "programme.html": make_programme_page(setting, library.programmes[0].slug),
+        "bundle.html": make_bundle_page(setting, library.bundles[0].slug),
     }
 
 

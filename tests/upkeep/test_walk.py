@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.kept import shared_results
 from tests.site.browser import a_browser
 from tests.upkeep.walking import FIRST, LATER, Sheets, begin, keep_up, publish, take_sheets
 
@@ -38,10 +39,11 @@ def walk(tmp_path_factory: pytest.TempPathFactory) -> Walk:
     """Two publications with sheets taken between them."""
     folder = tmp_path_factory.mktemp("walk")
     library, out = begin(folder / "lib"), folder / "out"
-    publish(library, out, FIRST)
-    sheets = take_sheets(library, FIRST)
-    keep_up(library, out)
-    publish(library, out, LATER)
+    with shared_results():
+        publish(library, out, FIRST)
+        sheets = take_sheets(library, FIRST)
+        keep_up(library, out)
+        publish(library, out, LATER)
     return Walk(out / "site", library, sheets)
 
 

@@ -1,6 +1,7 @@
 /** What a page says of itself: what it opens with, and that a newer version is there. */
 
 import { sayNewer, sayState } from "./page_words.js";
+import { offerPicking } from "./picking.js";
 import { ownName } from "./place.js";
 import { isOfVersion, keepLooking, takeOver } from "./served.js";
 
@@ -39,4 +40,5 @@ function showMine() {
 
 showMine();
 sayState();
+offerPicking();
 if ("serviceWorker" in navigator && location.protocol.startsWith("http")) watchVersions().catch(() => {});

@@ -79,6 +79,21 @@ export function shiftPick(draft, code, step) {
 }
 
 /**
+ * Puts an exercise in a place, counted from 0.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {number} place
+ * @returns {Draft}
+ */
+export function placePick(draft, code, place) {
+  const { picks } = draft.bundle;
+  const pick = picks.find((one) => one.code === code);
+  if (!pick || picks[place] === pick) return draft;
+  const others = picks.filter((one) => one !== pick);
+  return withPicks(draft, [...others.slice(0, place), pick, ...others.slice(place)]);
+}
+
+/**
  * Replaces an exercise by another, in its place and with the library's dose.
  * @param {Draft} draft
  * @param {string} code

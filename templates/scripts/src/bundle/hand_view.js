@@ -12,8 +12,8 @@ import { fillPieces } from "./sentence.js";
 /** @typedef {import("./draft.js").Draft} Draft */
 /** @typedef {import("./draft.js").Sheet} Sheet */
 /** @typedef {import("./speech.js").Speech} Speech */
-/** @typedef {{code: string, link: string, chart: string, fhir: string, sheet: string, second: string}} Handover
- * Everything as text; `sheet` and `second` are addresses, the second empty where one language is enough. */
+/** @typedef {{code: string, link: string, chart: string, fhir: string, sheet: string, second: string, here: string}} Handover
+ * Everything as text; `here` is the patient's page where this site lies; `sheet` and `second` are addresses, the second empty where one language is enough. */
 
 /**
  * Everything that can be handed over, or null where there is nothing yet or the bundle is refused.
@@ -30,7 +30,7 @@ export function handOver(draft, book, speech, findings) {
   if (typeof code !== "string") return null;
   const chart = chartText(bundle, code, book, speech, { limits: tickedNames(draft, book, speech), findings });
   const fhir = JSON.stringify(fhirPlan(bundle, code, book, speech), null, 2);
-  return { code, link: patientLink(book.clinic.site, bundle.language, code), chart, fhir, ...sheetAddresses(draft, book) };
+  return { code, link: patientLink(book.clinic.site, bundle.language, code), chart, fhir, here: `../../${bundle.language}/my/index.html?look#${code}`, ...sheetAddresses(draft, book) };
 }
 
 /**

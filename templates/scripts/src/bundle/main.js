@@ -2,9 +2,12 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
+import { keepPicked, takeWishes } from "../picked.js";
 import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
-import { addPick, emptyDraft, orderPicks, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { addPick, emptyDraft, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
+import { showLive, watchLive } from "./live_view.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
 import { calledIn, codeInChart, exampleOf, isPlanText, namesIn, readPlan } from "./plan_text.js";
@@ -28,6 +31,8 @@ const speech = new Speech(book.words);
 let state = beginState(readDraft(readDraftText(), book, readLocation()));
 /** @type {import("./hand_view.js").Handover | null} */
 let handover = null;
+/** Whether something was added of what the words in the search field find. */
+let hasAdded = false;
 
 const find = part("find", HTMLInputElement);
 const start = part("start", HTMLSelectElement);
@@ -74,7 +79,9 @@ function showSums() {
   view.showFacts(facts, speech);
   view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle });
   view.showHandover(handover, draft, speech);
+  showLive(handover?.sheet ?? "");
   showDifference();
+  keepPicked(draft.bundle.picks.map(({ code }) => code));
   part("no-storage", HTMLElement).hidden = keepDraftText(writeDraft(draft, handover?.code ?? ""));
 }
 
@@ -113,6 +120,15 @@ function shift(code, step) {
   button?.focus();
 }
 
+/**
+ * @param {HTMLElement} row
+ * @param {number} place
+ */
+function drop(row, place) {
+  const code = row.id.replace("pick-", "");
+  change(placePick(state.draft, code, place), speech.say("clinician.said_place", { exercise: titleOf(code), n: speech.number(place + 1) }));
+}
+
 /** @param {string} code */
 function out(code) {
   const at = state.draft.bundle.picks.findIndex((pick) => pick.code === code);
@@ -144,6 +160,27 @@ function settle() {
 function replace(code, target) {
   change(replacePick(state.draft, code, target), speech.say("clinician.said_added", { exercise: titleOf(target) }));
   document.getElementById(`out-${target}`)?.focus();
+}
+
+/**
+ * Adds what was found.  The words stay, to be typed over: Enter adds the next of what they find, and whoever goes on to the
+ * exercises leaves them behind.
+ * @param {string} code
+ */
+function addFound(code) {
+  change(addPick(state.draft, code, book), speech.say("clinician.said_added", { exercise: titleOf(code) }));
+  hasAdded = true;
+  find.focus();
+  find.select();
+  showFound();
+}
+
+/** Takes the words and what they found away, once something of it was added. */
+function leaveFound() {
+  if (!hasAdded) return;
+  hasAdded = false;
+  find.value = "";
+  showFound();
 }
 
 /** @param {string} code */
@@ -204,10 +241,7 @@ async function showFound() {
   const close = pickable(all?.close ?? null, order, state.draft, book);
   const starts = startsFound(all?.fitting ?? [], order, book);
   const note = codes.length ? speech.count("clinician.exercises", codes.length) : speech.say(query.trim() && isThere && !starts.length ? "clinician.found_none" : "clinician.find_hint");
-  view.showFound({ codes, close, starts, isThere, note }, book, (code) => {
-    add(code);
-    find.focus();
-  }, (one) => {
+  view.showFound({ codes, close, starts, isThere, note }, book, addFound, (one) => {
     change(startFrom(state.draft, one), one.title);
     find.value = "";
     showFound();
@@ -249,6 +283,12 @@ function openScanned(texts) {
   else open(text);
 }
 
+/** Adds what was wished for on other pages of the site. */
+function addWishes() {
+  const wishes = takeWishes();
+  if (wishes.length) change(wishes.reduce((draft, code) => addPick(draft, code, book), state.draft));
+}
+
 /** Does what the address asks for, and takes it out of the address. */
 function readAddress() {
   const wish = readWish(location.hash, book);
@@ -281,6 +321,7 @@ function onCopy(id, text) {
 }
 
 find.addEventListener("input", () => {
+  hasAdded = false;
   view.tellPlan([]);
   showFound();
 });
@@ -300,11 +341,16 @@ find.addEventListener("keydown", async (event) => {
     event.preventDefault();
     const [first] = await showFound();
     if (view.hasPlan()) addPlan();
-    else if (first) add(first);
+    else if (first) addFound(first);
+  } else if (event.key === "Tab" && !event.shiftKey) {
+    leaveFound();
   } else if (event.key === "ArrowDown") {
     event.preventDefault();
     foundButtons()[0]?.focus();
   }
+});
+part("maker-find", HTMLElement).addEventListener("focusout", ({ relatedTarget }) => {
+  if (relatedTarget instanceof Node && !part("maker-find", HTMLElement).contains(relatedTarget)) leaveFound();
 });
 /** @returns {HTMLButtonElement[]} everything found that can be pressed, in order */
 function foundButtons() {
@@ -323,6 +369,7 @@ start.addEventListener("change", () => {
   change(startChosen(start.value, state.draft, book));
   start.value = "";
 });
+letDrag(list, drop);
 onPress("order", () => change(orderPicks(state.draft, book)));
 onPress("undo", () => {
   state = undo(state);
@@ -343,8 +390,11 @@ onCopy("copy-chart", () => part("chart", HTMLTextAreaElement).value);
 onPress("fhir", () => saveFile(`bundle-${handover?.code.slice(-7)}.fhir.json`, handover?.fhir ?? "", "application/fhir+json"));
 onPress("keep", () => {
   const code = encodeBundle(state.draft.bundle, book);
-  if (typeof code === "string" && keepBundle(code)) view.confirmDone(speech.say("clinician.said_kept"));
+  if (typeof code !== "string" || !keepBundle(code)) return;
+  view.showStarts(startGroups(book, readKept(), speech));
+  view.confirmDone(speech.say("clinician.said_kept"));
 });
+onPress("qr-show", () => view.fillScreen(handover, speech));
 onPress("save", () => saveFile(`bundle-${handover?.code.slice(-7)}.txt`, `${handover?.link}\n`, "text/plain"));
 onPress("load", () => part("file", HTMLInputElement).click());
 part("file", HTMLInputElement).addEventListener("change", async (event) => {
@@ -361,9 +411,9 @@ document.addEventListener("keydown", (event) => {
   const target = document.querySelector(`[aria-keyshortcuts="Alt+${event.code.slice(3)}"]`);
   if (!(target instanceof HTMLElement) || target.offsetParent === null) return;
   event.preventDefault();
-  if (target instanceof HTMLAnchorElement) target.click();
+  if (target instanceof HTMLAnchorElement || ["qr-show", "live-open"].includes(target.id)) target.click();
   else if (target.tagName === "SUMMARY") part("limits", HTMLDetailsElement).open = true;
-  target.focus();
+  if (!document.querySelector("dialog[open]")) target.focus();
 });
 addEventListener("hashchange", readAddress);
 
@@ -381,10 +431,13 @@ function keepForLater() {
 const example = exampleOf(order, book, speech);
 view.showPlanHint(example && speech.say("clinician.plan_hint", { plan: example }));
 view.showStarts(startGroups(book, readKept(), speech));
-part("maker", HTMLElement).hidden = false;
 view.keepBesideInView();
+watchLive((pages) => view.showPages(speech.count("clinician.pages", pages)));
 show();
+part("maker", HTMLElement).hidden = false;
 showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
+addWishes();
+addEventListener("pageshow", addWishes);
 readAddress();
 keepForLater();

@@ -6,6 +6,7 @@
 import { pickedEntry, wholeDose } from "./book.js";
 import { spanLine } from "./dose_words.js";
 import { make, makeButton, makeSelect } from "./dom.js";
+import { glide } from "./drag.js";
 import { movesOf } from "./next_visit.js";
 import { fieldName } from "./refusals.js";
 import { doseSentence, fillPieces, valueTyped } from "./sentence.js";
@@ -34,14 +35,13 @@ import { doseSentence, fillPieces, valueTyped } from "./sentence.js";
 export function showPicks(list, draft, book, speech, acts, against) {
   const focused = document.activeElement instanceof HTMLElement && list.contains(document.activeElement) ? document.activeElement.id : "";
   const codes = draft.bundle.picks.map((pick) => pick.code);
-  list.replaceChildren(
-    ...draft.bundle.picks.map((pick, at) => {
-      const row = pickRow(pick, at, codes, book, speech, acts);
-      const found = against.find(({ code }) => code === pick.code);
-      if (found) row.querySelector(".sentence")?.before(againstNote(found, book, speech, acts));
-      return row;
-    }),
-  );
+  const rows = draft.bundle.picks.map((pick, at) => {
+    const row = pickRow(pick, at, codes, book, speech, acts);
+    const found = against.find(({ code }) => code === pick.code);
+    if (found) row.querySelector(".sentence")?.before(againstNote(found, book, speech, acts));
+    return row;
+  });
+  glide(list, () => list.replaceChildren(...rows));
   if (focused) document.getElementById(focused)?.focus();
 }
 
@@ -75,7 +75,7 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const refusal = make("p", { class: "field-note refused", id: `refused-${pick.code}`, role: "alert" });
   const sentence = make("p", { class: "sentence" }, sentenceNodes(pick, note, book, speech, acts));
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
-  const picture = make("img", { class: "panel", src: entry.picture, alt: "", width: "96", height: "96" });
+  const picture = make("img", { class: "panel drag", src: entry.picture, alt: "", width: "96", height: "96", draggable: "false", title: codes.length > 1 ? speech.say("clinician.drag") : "" });
   const overdue = entry.overdue ? [make("p", { class: "overdue" }, [entry.overdue])] : [];
   const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, refusal, actsRow(pick.code, at, codes, note, book, speech, acts)]);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);

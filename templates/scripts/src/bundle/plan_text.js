@@ -27,6 +27,8 @@ import { typedWeight } from "./weight.js";
 const SECONDS_A_MINUTE = 60;
 /** Longer texts are not read. */
 export const MOST_CHARACTERS = 4000;
+/** What stands between the parts of a plan, where it is not a comma with a space. @type {Record<string, string>} */
+const COMMAS = { ar: "، ", zh: "，" };
 /** A bundle code is longer than an exercise's. */
 const SHORTEST_CODE = 8;
 
@@ -205,7 +207,7 @@ function readSheet(name, plan, called) {
 export function exampleOf(codes, book, speech) {
   const counted = codes.map((code) => lookUp(book.exercises, code)).filter((entry) => entry?.dose.sets && entry.dose.reps && !/[,،，、]/.test(entry.title)).slice(0, 2);
   if (counted.length < 2) return "";
-  return [...counted.map((entry) => `${entry?.title} ${entry?.dose.sets}x${entry?.dose.reps}`), speech.count("clinician.weeks", 2)].join(", ");
+  return [...counted.map((entry) => `${entry?.title} ${entry?.dose.sets}x${entry?.dose.reps}`), speech.count("clinician.weeks", 2)].join(COMMAS[speech.language.split("-")[0]] ?? ", ");
 }
 
 /**

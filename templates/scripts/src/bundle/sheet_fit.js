@@ -11,6 +11,8 @@
  */
 
 const PX_IN_MM = 96 / 25.4;
+/** A share of a page that is only a fraction of a pixel. */
+const ROUNDING = 0.002;
 const FIT_NAMES = ["fit-0", "fit-1", "fit-2", "fit-3", "fit-4"];
 
 /**
@@ -93,6 +95,22 @@ function heightOf(article, mark) {
   const found = article.querySelector(`[id="${article.id}--${mark}"]`);
   const start = article.getBoundingClientRect().top + parseFloat(getComputedStyle(article).paddingTop);
   return found ? (found.getBoundingClientRect().top - start) / PX_IN_MM : null;
+}
+
+/**
+ * How many pages of paper an article takes.
+ * @param {HTMLElement} article
+ * @param {number} height  of the paper, in millimetres
+ * @param {Place} place
+ * @param {string} paper
+ * @param {Measures} measures
+ * @returns {number}
+ */
+export function countPages(article, height, place, paper, measures) {
+  const [above, below] = marginsOf(place, paper, measures);
+  const room = height - above - below;
+  const back = article.querySelector(".back") ? 1 : 0;
+  return back + Math.max(1, Math.ceil((heightOf(article, "end") ?? 0) / room - ROUNDING));
 }
 
 /**

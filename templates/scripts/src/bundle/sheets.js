@@ -12,7 +12,7 @@ import { patientLink } from "./fhir.js";
 import { keepPages } from "./offline.js";
 import { drawQr } from "./qr.js";
 import { sayRefusal } from "./refusals.js";
-import { fitArticle, marginsOf } from "./sheet_fit.js";
+import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
 import { exerciseSeconds } from "./sums.js";
@@ -25,6 +25,8 @@ const root = document.documentElement;
 const sheets = part("sheets", HTMLElement);
 /** @type {import("./sheet_fit.js").Measures} */
 const measures = JSON.parse(sheets.dataset.measures ?? "{}");
+/** Whether the clinician's page shows the sheet beside its list. */
+const isFramed = parent !== window && readWishes().wishes.has("frame");
 
 /**
  * What the address asks for.
@@ -260,6 +262,8 @@ async function showSheets() {
   const at = book.clinic.locations.findIndex(({ slug }) => slug === bundle.location);
   const place = measures.places[at];
   setPage(paper, place);
+  showPageShape(paper, place);
+  root.classList.toggle("framed", isFramed);
   const articles = bundle.picks.map((pick) => part(book.exercises[pick.code].slug, HTMLElement));
   const compact = wishes.get("layout") === "compact";
   const codes = bundle.picks.map((pick) => pick.code);
@@ -282,8 +286,47 @@ async function showSheets() {
     const free = article.id === "cover" && (compact || root.classList.contains("large"));
     if (!free) fitArticle(article, paper, place, measures, book.papers);
   }
+  const pages = numberPages(place, paper);
   root.dataset.ready = "yes";
-  if (wishes.has("print")) print();
+  if (isFramed) parent.postMessage({ kind: "sheet", pages, width: sheets.clientWidth, height: millimetres(measures.papers[paper][1]) }, "*");
+  else if (wishes.has("print")) print();
+}
+
+/** @param {number} length @returns {number} millimetres in pixels */
+const millimetres = (length) => (length * 96) / 25.4;
+
+/**
+ * On the screen a page is as large as its paper, with the same margins.
+ * @param {string} paper
+ * @param {import("./sheet_fit.js").Place} place
+ */
+function showPageShape(paper, place) {
+  const [width, height] = measures.papers[paper];
+  const [above, below] = marginsOf(place, paper, measures);
+  for (const [name, value] of Object.entries({ width, height, above, below, side: measures.side })) root.style.setProperty(`--page-${name}`, `${value}mm`);
+}
+
+/**
+ * On the screen each page has its head and foot too; what takes several pages has them once.
+ * @param {import("./sheet_fit.js").Place} place
+ * @param {string} paper
+ * @returns {number} how many pages of paper there are
+ */
+function numberPages(place, paper) {
+  const { head = "", foot = "", pageBefore = "", pageBetween = "", pageAfter = "" } = sheets.dataset;
+  const [, height] = measures.papers[paper];
+  const articles = Array.from(sheets.querySelectorAll("article"), (article) => ({ article, pages: countPages(article, height, place, paper, measures) }));
+  const all = articles.reduce((sum, { pages }) => sum + pages, 0);
+  let first = 1;
+  for (const { article, pages } of articles) {
+    const span = pages > 1 ? `${first}–${first + pages - 1}` : String(first);
+    first += pages;
+    article.append(
+      make("div", { class: "page-head", "aria-hidden": "true" }, [make("b", {}, [head]), make("span", {}, [place.head])]),
+      make("div", { class: "page-foot", "aria-hidden": "true" }, [make("span", {}, [foot]), make("span", {}, [`${pageBefore}${span}${pageBetween}${all}${pageAfter}`])]),
+    );
+  }
+  return all;
 }
 
 /**
@@ -309,4 +352,4 @@ addEventListener("hashchange", () => {
   location.reload();
 });
 showSheets();
-keepPages("../../../worker.js", () => {}, () => {});
+if (!isFramed) keepPages("../../../worker.js", () => {}, () => {});

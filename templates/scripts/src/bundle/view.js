@@ -60,6 +60,11 @@ export function showFacts({ sums, toCheck, unreviewed, lacks, lost }, speech) {
   showLine("lost", lost);
 }
 
+/** @param {string} words  how many pages the sheet has, behind what all adds up to */
+export function showPages(words) {
+  part("pages", HTMLElement).textContent = ` · ${words}`;
+}
+
 /**
  * Shows what to check: what goes against a limit, then what to ask the patient, then the rest.
  * @param {import("./state.js").Facts} facts
@@ -118,10 +123,30 @@ export function showHandover(handover, draft, speech) {
   second.href = handover?.second ? `${handover.second}&print` : "";
   second.textContent = speech.say("clinician.print_second", { language: speech.nameOf(draft.sheet.second) });
   part("link", HTMLInputElement).value = handover?.link ?? "";
+  const patient = part("open-patient", HTMLAnchorElement);
+  [patient.href, patient.target, patient.rel] = [handover?.here ?? "", "_blank", "noopener"];
   const chart = part("chart", HTMLTextAreaElement);
   chart.value = handover?.chart ?? "";
   chart.rows = Math.min(12, chart.value.split("\n").length + 1);
   showQr(part("qr", HTMLElement), handover, speech);
+}
+
+/**
+ * Fills the screen with the QR code, so that it can be scanned off it; any key or a click takes it away.
+ * @param {import("./hand_view.js").Handover | null} handover
+ * @param {Speech} speech
+ */
+export function fillScreen(handover, speech) {
+  if (!handover) return;
+  const dialog = part("qr-large", HTMLDialogElement);
+  showQr(part("qr-large-place", HTMLElement), handover, speech);
+  dialog.onclick = () => dialog.close();
+  dialog.onkeydown = (event) => {
+    if (["Alt", "Shift", "Control", "Meta", "Tab"].includes(event.key)) return;
+    event.preventDefault();
+    dialog.close();
+  };
+  dialog.showModal();
 }
 
 /** @param {string[] | null} lines  what changed since the last visit; null where none was opened */
@@ -303,7 +328,8 @@ export function keepBesideInView() {
  */
 export function showStarts(groups) {
   const option = (/** @type {{value: string, title: string}} */ { value, title }) => make("option", { value }, [title]);
-  part("start", HTMLSelectElement).append(...groups.map(({ label, options }) => make("optgroup", { label }, options.map(option))));
+  const start = part("start", HTMLSelectElement);
+  start.replaceChildren(...Array.from(start.children).slice(0, 1), ...groups.map(({ label, options }) => make("optgroup", { label }, options.map(option))));
 }
 
 /** @param {string} words  why nothing was opened; none takes the last ones away */

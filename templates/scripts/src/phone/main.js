@@ -89,10 +89,11 @@ function start(first) {
   if (other) return location.replace(`${other}#${given}`);
   page.list = opened.list;
   offered = opened.list.own && text === given && isAnotherList(text) ? text : "";
-  if (opened.list.own && text === given && !offered) keepList(text);
+  const isLook = location.search === "?look"; // a clinician looks at it on the clinic's computer, which keeps nothing of it
+  if (opened.list.own && text === given && !offered && !isLook) keepList(text);
   page.busy = readRunText().startsWith(runKey(opened.list));
   showMine(first);
-  if (opened.list.own) keepForOffline(opened.list);
+  if (opened.list.own && !isLook) keepForOffline(opened.list);
 }
 
 /**
@@ -146,12 +147,18 @@ function keepForOffline(list) {
   });
 }
 
-/** Links into the page move the view, never the address: that holds the patient's code. @param {MouseEvent} event */
+/**
+ * Links into the page move the view, never the address: that holds the patient's code.  Without a network a link to
+ * another page shows what is here all the same.
+ * @param {MouseEvent} event
+ */
 function followInside(event) {
-  const link = event.target instanceof Element ? event.target.closest('a[href^="#"]') : null;
-  const id = link?.getAttribute("href")?.slice(1);
-  if (!id) return;
+  const link = event.target instanceof Element ? event.target.closest("a") : null;
+  const [, id] = link?.getAttribute("href")?.match(/^#(.+)/) ?? [];
+  const leavesInVain = link?.protocol.startsWith("http") && !navigator.onLine;
+  if (!id && !leavesInVain) return;
   event.preventDefault();
+  if (!id) return show("offline");
   if (id === "stop" && more?.openHurts()) return;
   if (id === "stop") part(id, HTMLElement).classList.remove("folded");
   const target = document.getElementById(id);
@@ -174,6 +181,7 @@ async function openPage() {
 part("start", HTMLElement).addEventListener("click", async () => (await loadMore())?.startSession());
 part("to-log", HTMLElement).addEventListener("click", async () => (await loadMore())?.openLogView());
 part("own-list", HTMLElement).addEventListener("click", backToKept);
+part("from-offline", HTMLElement).addEventListener("click", () => history.back());
 part("back-to-list", HTMLElement).addEventListener("click", backToKept);
 part("keep-list", HTMLElement).addEventListener("click", () => {
   keepList(offered);

@@ -1,0 +1,331 @@
+"""Results of tasks that are given more than they read: each is known by what it read, and made again where that has changed.
+
+A task gets a world (everything of one language) as a stand-in that gives the same values and notes each: an attribute, an
+entry, whether there is one.  What it noted is kept with its result, as paths into the world with the digest of each value, so
+nobody lists what a page depends on.  A value that the world works out by itself (a property) counts as it comes out; what a
+method reads counts by itself.  Arguments that are no worlds, and the code, count whole.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from array import array
+from collections.abc import Callable, Iterator, Mapping, Set
+from contextlib import suppress
+from pathlib import Path
+from types import FunctionType, MethodType
+from typing import Any
+
+import msgspec
+
+from handouts.store.code_digest import Code
+from handouts.store.digest import digest
+from handouts.store.memo import own_code
+from handouts.store.objects import FRESH
+from handouts.tasks.calling import Reads
+
+_STEP = "\x1f"
+"""Between the steps of a path.  A step is its kind and a name: ``.attribute``, ``[entry``, ``?entry`` (is it there), ``#`` (which there are)."""
+_GONE = b""
+"""In place of a digest where a path leads nowhere."""
+
+
+class ReadsRow(msgspec.Struct, frozen=True, array_like=True):
+    """A result, and what it follows from."""
+
+    given: bytes
+    """Digest of the code and of the arguments that are no worlds."""
+    reads: bytes
+    """What was read: numbers of paths, 4 bytes each."""
+    value: bytes
+
+
+class _KeptReads(msgspec.Struct, frozen=True, array_like=True):
+    paths: list[str]
+    digests: list[bytes]
+    """Of the value at each path, when the results were last known to hold."""
+    rows: dict[bytes, ReadsRow]
+
+
+class _Node:
+    """A place in a world."""
+
+    __slots__ = ("children", "digest", "open", "path", "stand_in", "value")
+
+    def __init__(self, value: Any, path: str) -> None:
+        self.value, self.path = value, path
+        self.children: dict[str, _Node] = {}
+        self.digest: bytes | None = None
+        self.open: bool | None = None
+        self.stand_in: Any = None
+
+    def child(self, step: str) -> _Node:
+        """The place one step on."""
+        found = self.children.get(step)
+        if found is None:
+            found = self.children[step] = _Node(_take(self.value, step), f"{self.path}{_STEP}{step}")
+        return found
+
+
+class _Nothing:
+    """What is not there."""
+
+
+def _take(value: Any, step: str) -> Any:
+    kind, name = step[0], step[1:]
+    if value is _Nothing:
+        return _Nothing
+    if kind == ".":
+        return getattr(value, name, _Nothing)
+    if not isinstance(value, Mapping | Set):
+        return _Nothing
+    if kind == "?":
+        return name in value
+    if kind == "[":
+        return value.get(name, _Nothing) if isinstance(value, Mapping) else _Nothing
+    return tuple(value) if isinstance(value, Mapping) else frozenset(value)
+
+
+class WatchedReads(Reads):
+    """Calls tasks, and remembers what they read; without a file it remembers for itself only.
+
+    ``kinds`` are the classes whose values are looked into; of every other the whole value counts.
+    """
+
+    def __init__(self, file: Path | None, kinds: tuple[type, ...], code: Code | None = None, before: WatchedReads | None = None) -> None:
+        self._file, self._kinds, self._code = file, kinds, code or own_code()
+        self._before = before.kept() if before else _read(file) if file else _KeptReads([], [], {})
+        self._same: list[bool | None] = [None] * len(self._before.paths)
+        self._paths = list(self._before.paths)
+        self._numbers = {path: number for number, path in enumerate(self._paths)}
+        self._places: dict[str, _Node] = {}
+        self._worlds: dict[int, Any] = {}
+        self._digests: dict[int, tuple[object, bytes]] = {}
+        self._rows: dict[bytes, ReadsRow] = {}
+        self._noted: list[dict[str, None]] = []
+        """The paths that the tasks that are going on have read, the innermost last."""
+
+    def watch(self, name: str, world: object) -> None:
+        """Say by which name a world is known from build to build."""
+        node = _Node(world, name)
+        self._places[name] = node
+        self._worlds[id(world)] = self._stand_in(node)
+
+    def __call__(self, task: Callable[..., bytes], /, *arguments: Any) -> bytes:
+        """The result of a task; kept with its value."""
+        key = digest((f"{task.__module__}:{task.__qualname__}", *map(self._name, arguments)))
+        found = self.find(key, task, *arguments)
+        return self.make(key, task, *arguments) if found is None else found
+
+    def find(self, key: bytes, task: Callable[..., bytes], /, *arguments: Any) -> bytes | None:
+        """What was kept under a key; None where that would be another today."""
+        row = self._rows.get(key) or self._before.rows.get(key)
+        if row is None or row.given != self._given(task, arguments) or not (key in self._rows or self._holds(row)):
+            return None
+        self._rows[key] = row
+        if self._noted:
+            self._noted[-1] |= dict.fromkeys(map(self._paths.__getitem__, array("I", row.reads)))
+        return row.value
+
+    def make(self, key: bytes, task: Callable[..., bytes], /, *arguments: Any, keep: Callable[[bytes], bytes] = bytes) -> bytes:
+        """The result of a task, made now; of it ``keep`` is kept under the key."""
+        self._noted.append({})
+        try:
+            made = task(*map(self._shown, arguments))
+        finally:
+            noted = self._noted.pop()
+        if self._noted:
+            self._noted[-1] |= noted
+        numbers = array("I", map(self._number, noted))
+        self._rows[key] = ReadsRow(self._given(task, arguments), numbers.tobytes(), keep(made))
+        return made
+
+    def why(self, key: bytes, task: Callable[..., bytes], /, *arguments: Any) -> list[str] | None:
+        """What changed of what a kept result follows from; None where none was kept."""
+        row = self._before.rows.get(key)
+        if row is None:
+            return None
+        given = ["the program, a template, or what the page is given"] if row.given != self._given(task, arguments) else []
+        return [*given, *(_in_words(self._before.paths[each]) for each in array("I", row.reads) if not self._is_same(each))]
+
+    def write(self) -> None:
+        """Keep what was asked for, and forget the rest; where it cannot be kept, it is made again next time."""
+        if self._file is None:
+            return
+        body = msgspec.msgpack.encode(self.kept())
+        fresh = self._file.parent / FRESH / f"{self._file.name}.{os.getpid()}"
+        try:
+            fresh.parent.mkdir(parents=True, exist_ok=True)
+            fresh.write_bytes(hashlib.sha256(body).digest() + body)
+            fresh.replace(self._file)
+        except OSError:
+            with suppress(OSError):
+                fresh.unlink()
+
+    def kept(self) -> _KeptReads:
+        """What was asked for, with the digests of what it read."""
+        used = sorted(set().union(*(array("I", row.reads) for row in self._rows.values())))
+        renumbered = {number: at for at, number in enumerate(used)}
+        rows = {
+            key: ReadsRow(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value)
+            for key, row in self._rows.items()
+        }
+        return _KeptReads([self._paths[number] for number in used], [self._digest(self._place(self._paths[number])) for number in used], rows)
+
+    def _given(self, task: Callable[..., bytes], arguments: tuple[Any, ...]) -> bytes:
+        functions = [task, *(each for each in arguments if isinstance(each, FunctionType))]
+        return digest((*(self._code.digest(each.__module__) for each in functions), *map(self._name, arguments)))
+
+    def _name(self, value: Any) -> Any:
+        """What of an argument counts, whatever it reads: the name of a world or of a function, the digest of anything else."""
+        value = self._worlds.get(id(value), value)
+        if type(value) in (_Fields, _Members, _Entries):
+            return "a world", value._node.path
+        if isinstance(value, FunctionType):
+            return f"{value.__module__}:{value.__qualname__}"
+        if type(value) is tuple:
+            return tuple(map(self._name, value))
+        return self._whole(value) if hasattr(value, "__dataclass_fields__") else value
+
+    def _whole(self, value: Any) -> bytes:
+        """The digest of a value, which many tasks and the worlds of several languages may share."""
+        known = self._digests.get(id(value))
+        if known is None:
+            known = self._digests[id(value)] = value, digest(value)
+        return known[1]
+
+    def _shown(self, value: Any) -> Any:
+        """An argument as a task gets it."""
+        if type(value) is tuple:
+            return tuple(map(self._shown, value))
+        return self._worlds.get(id(value), value)
+
+    def _holds(self, row: ReadsRow) -> bool:
+        return all(map(self._is_same, array("I", row.reads)))
+
+    def _is_same(self, number: int) -> bool:
+        """Whether at a path there is what was there before."""
+        known = self._same[number] if number < len(self._same) else True
+        if known is None:
+            place = self._place(self._before.paths[number])
+            known = self._same[number] = self._digest(place) == self._before.digests[number]
+        return known
+
+    def _number(self, path: str) -> int:
+        found = self._numbers.get(path)
+        if found is None:
+            found = self._numbers[path] = len(self._paths)
+            self._paths.append(path)
+        return found
+
+    def _place(self, path: str) -> _Node:
+        found = self._places.get(path)
+        if found is None:
+            before, _, step = path.rpartition(_STEP)
+            if not before:
+                return _Node(_Nothing, path)  # a world that is not there, or not yet
+            found = self._places[path] = self._place(before).child(step)
+        return found
+
+    def _digest(self, node: _Node) -> bytes:
+        if node.digest is None:
+            node.digest = _GONE if node.value is _Nothing else b"?" if self._is_open(node) else self._whole(node.value)
+        return node.digest
+
+    def _is_open(self, node: _Node) -> bool:
+        """Whether a value is looked into; what it holds counts by itself, and here only that it is there."""
+        if node.open is None:
+            value = node.value
+            node.open = not node.path.endswith(f"{_STEP}#") and (
+                isinstance(value, self._kinds) or (isinstance(value, Mapping | Set) and all(type(each) is str for each in value))
+            )
+        return node.open
+
+    def _stand_in(self, node: _Node) -> Any:
+        if node.stand_in is None:
+            kind = _Entries if isinstance(node.value, Mapping) else _Members if isinstance(node.value, Set) else _Fields
+            node.stand_in = kind(self, node)
+        return node.stand_in
+
+    def _get(self, node: _Node, step: str) -> Any:
+        """What a task gets where it takes a step; noted, but for what it looks into and for what can only be called."""
+        child = node.child(step)
+        value = child.value
+        if callable(value) and value is not _Nothing:
+            return value
+        if self._noted:
+            self._noted[-1][child.path] = None
+        return self._stand_in(child) if self._is_open(child) else value
+
+
+class _Fields:
+    """Stands in for a value with attributes."""
+
+    def __init__(self, reads: WatchedReads, node: _Node) -> None:
+        self._reads, self._node = reads, node
+
+    @property  # type: ignore[misc]
+    def __class__(self) -> type:
+        return type(self._node.value)
+
+    def __getattr__(self, name: str) -> Any:
+        method = getattr(type(self._node.value), name, None)
+        if isinstance(method, FunctionType):
+            return MethodType(method, self)
+        value = self._reads._get(self._node, f".{name}")
+        if value is _Nothing:
+            raise AttributeError(name)
+        return value
+
+
+class _Members(Set[Any]):
+    """Stands in for a set."""
+
+    def __init__(self, reads: WatchedReads, node: _Node) -> None:
+        self._reads, self._node = reads, node
+
+    def __contains__(self, item: object) -> bool:
+        return bool(self._reads._get(self._node, f"?{item}"))
+
+    def __iter__(self) -> Iterator[Any]:
+        return iter(self._reads._get(self._node, "#"))
+
+    def __len__(self) -> int:
+        return len(self._reads._get(self._node, "#"))
+
+
+class _Entries(Mapping[str, Any]):
+    """Stands in for a mapping by names."""
+
+    def __init__(self, reads: WatchedReads, node: _Node) -> None:
+        self._reads, self._node = reads, node
+
+    def __getitem__(self, name: str) -> Any:
+        value = self._reads._get(self._node, f"[{name}")
+        if value is _Nothing:
+            raise KeyError(name)
+        return value
+
+    def __contains__(self, name: object) -> bool:
+        return bool(self._reads._get(self._node, f"?{name}"))
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._reads._get(self._node, "#"))
+
+    def __len__(self) -> int:
+        return len(self._reads._get(self._node, "#"))
+
+
+def _read(path: Path) -> _KeptReads:
+    with suppress(OSError, msgspec.MsgspecError):
+        data = path.read_bytes()
+        if hashlib.sha256(data[32:]).digest() == data[:32]:
+            return msgspec.msgpack.decode(data[32:], type=_KeptReads)
+    return _KeptReads([], [], {})
+
+
+def _in_words(path: str) -> str:
+    """A path for people: ``es: library exercise step-up``."""
+    world, *steps = path.split(_STEP)
+    return f"{world}: {' '.join(step[1:] or 'all' for step in steps)}"
