@@ -17,7 +17,6 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 from tests.builders import a_library, a_programme
 from tests.server import PatientServer
 from tests.site.axe import violations
-from tests.site.browser import a_browser
 from tests.site.making import MIRRORED, make_site, pdfs_of, two_languages, write_site
 
 pytestmark = pytest.mark.browser
@@ -31,12 +30,6 @@ KINDS = {
 }  # fmt: skip
 """One page of each kind."""
 PAGES = [(kind, language) for kind, path in KINDS.items() for language in ("en", MIRRORED) if "{" in path or language == "en"]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")
