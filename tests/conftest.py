@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from tempfile import TemporaryDirectory
 
 import pytest
+from playwright.sync_api import Browser
 
 from tests.kept import tidy
-from tests.site.browser import one_browser
+from tests.site.browser import a_browser, one_browser
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -17,6 +18,13 @@ def _one_browser() -> Iterator[None]:
     """One browser for all tests that want one."""
     with one_browser():
         yield
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    """The machine's Chromium; what a module opened in it is closed after it."""
+    with a_browser() as found:
+        yield found
 
 
 @pytest.fixture(scope="session", autouse=True)

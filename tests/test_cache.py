@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from handouts.store.cache import FRESH, Cache, key_of, sweep
+from handouts.store.cache import Cache, key_of, sweep
+from handouts.store.whole_file import FRESH
 from tests.faults.layer import Layer
 from tests.long.cache_bits import count_served
 from tests.long.disk_full import failing

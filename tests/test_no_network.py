@@ -43,13 +43,14 @@ def run(folder: Path, *words: str) -> tuple[int, list[tuple[str, str]]]:
     """Status of a command, and what it did to the world."""
     (folder / "passing").mkdir()
     env = {"PYTHONPATH": str(ROOT), "PATH": "/usr/bin:/bin:/sbin:/usr/sbin", "TMPDIR": str(folder / "passing"), "PYTHONDONTWRITEBYTECODE": "1"}
+    env["XDG_CACHE_HOME"] = str(folder / "kept")
     done = subprocess.run([sys.executable, "-c", PROGRAM, *words], cwd=folder, env=env, capture_output=True, text=True, check=True)
     status, seen = json.loads(done.stdout.rstrip("\n").rpartition("\n")[2])
     return status, [(event, told) for event, told in seen]
 
 
 def test_a_build_keeps_to_itself(tmp_path: Path) -> None:
-    """PDFs are made, and no socket is; only the linker is run; each file is written below the output folder."""
+    """PDFs are made, and no socket is; only the linker is run; each file is written below the output folder or the cache."""
     texts = {**TEXTS, "clinic.yaml": TEXTS["clinic.yaml"].replace("papers: [letter, a4]", "papers: [a4]").replace("[standard, large]", "[standard]")}
     for path, text in texts.items():
         (tmp_path / "lib" / path).parent.mkdir(parents=True, exist_ok=True)
@@ -61,7 +62,7 @@ def test_a_build_keeps_to_itself(tmp_path: Path) -> None:
     written = [told.strip("'\"b") for event, told in seen if event == "write"]
     assert len(written) > 10
     # the system's folder for passing things is used for the linker, and left empty
-    homes = (tmp_path / "out", tmp_path / "passing", Path("/dev/null"))
+    homes = (tmp_path / "out", tmp_path / "kept", tmp_path / "passing", Path("/dev/null"))
     assert [path for path in written if not any((tmp_path / path).resolve().is_relative_to(home) for home in homes)] == []
     assert list((tmp_path / "passing").iterdir()) == []
 

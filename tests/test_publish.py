@@ -118,6 +118,27 @@ def test_what_is_staged_can_be_read(tmp_path: Path) -> None:
         assert "a/c" in staging.files and "a" not in staging.files
 
 
+def read_in_a_loop(path: Path, seen: list[bytes], ends: threading.Event) -> None:
+    """What someone gets who asks for a file again and again."""
+    while not ends.is_set():
+        seen.append(path.read_bytes() if path.is_file() else b"gone")
+
+
+def test_a_reader_while_a_site_is_published(tmp_path: Path) -> None:
+    """Whoever asks for a PDF in an old tab while sites are published gets one version or the other, whole, and never none."""
+    versions = [bytes([number]) * 300_000 for number in range(20)]
+    put(tmp_path, {"en/sheet.pdf": versions[0]})
+    seen: list[bytes] = []
+    ends = threading.Event()
+    reader = threading.Thread(target=read_in_a_loop, args=(tmp_path / "site/en/sheet.pdf", seen, ends))
+    reader.start()
+    for data in versions[1:]:
+        put(tmp_path, {"en/sheet.pdf": data})
+    ends.set()
+    reader.join()
+    assert set(seen) <= set(versions) and len(set(seen)) > 2
+
+
 def test_without_exchange(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where the system cannot swap two folders in one step, two renames give the same result."""
     monkeypatch.setattr(ctypes, "CDLL", lambda *_, **__: object())

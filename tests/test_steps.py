@@ -97,7 +97,7 @@ def test_outside_a_programme_a_number_stands_only_where_all_programmes_agree() -
 
 def label(library: Library, slug: str, where: str, language: str = "en", *, bundle: Bundle | None = None) -> str:
     """The label over an exercise's condition on its own page, in the programme or in a bundle."""
-    around = {"alone": alone, "programme": lambda known: in_programme(known, known.programmes[0])}
+    around = {"alone": lambda known: alone(known, build_progression(known).opens[slug]), "programme": lambda known: in_programme(known, known.programmes[0])}
     found = in_bundle(library, bundle) if bundle else around[where](library)
     return label_ready(Speech(language), library.exercise[slug], found, build_progression(library).needs)
 

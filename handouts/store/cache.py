@@ -7,17 +7,15 @@ a wrong result.  Nothing here knows what is kept.
 from __future__ import annotations
 
 import hashlib
-import os
 import shutil
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
+from handouts.store.whole_file import FRESH, write_whole
+
 HASH_BYTES = 32
 """Length of a SHA-256 digest."""
-
-FRESH = ".new"
-"""Folder in which entries are written before they are moved to their place."""
 
 
 def key_of(*parts: bytes | str) -> str:
@@ -51,16 +49,8 @@ class Cache:
         """Keep a result; a full or read-only disk is no fault, the result is made again next time."""
         if self.folder is None:
             return
-        path = self._path(key)
-        fresh = self.folder / FRESH / f"{key}.{os.getpid()}"
-        try:
-            fresh.parent.mkdir(parents=True, exist_ok=True)
-            path.parent.mkdir(exist_ok=True)
-            fresh.write_bytes(_seal(key, body) + body)
-            fresh.replace(path)
-        except OSError:
-            with suppress(OSError):
-                fresh.unlink()
+        with suppress(OSError):
+            write_whole(self.folder, self._path(key), _seal(key, body) + body)
 
     def _path(self, key: str) -> Path:
         assert self.folder is not None

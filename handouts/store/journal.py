@@ -7,14 +7,13 @@ file is written anew with what is still wanted.  A batch that is damaged or cut 
 from __future__ import annotations
 
 import hashlib
-import os
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from pathlib import Path
 
 import msgspec
 
-from handouts.store.objects import FRESH
+from handouts.store.whole_file import write_whole
 
 _HEAD = 8 + 32
 """Bytes before the body: its length, big end first, and its SHA-256."""
@@ -70,16 +69,7 @@ def add_batches(path: Path, batches: Iterable[Batch]) -> None:
 
 def replace_batches(path: Path, batches: Iterable[Batch]) -> None:
     """Write the journal anew.  Raises ``OSError``; then it is as it was."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    fresh = path.parent / FRESH / f"{path.name}.{os.getpid()}"
-    fresh.parent.mkdir(exist_ok=True)
-    try:
-        fresh.write_bytes(_write(batches))
-        fresh.replace(path)
-    except OSError:
-        with suppress(OSError):
-            fresh.unlink()
-        raise
+    write_whole(path.parent, path, _write(batches))
 
 
 def _write(batches: Iterable[Batch]) -> bytes:

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import hashlib
-import os
 from collections.abc import Container
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-OBJECTS, FRESH = "objects", ".new"
-"""Folder of the objects, and the one in which files are written before they are moved to their place."""
+from handouts.store.whole_file import write_whole
+
+OBJECTS = "objects"
+"""Folder of the objects."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,17 +31,7 @@ class Objects:
     def put(self, data: bytes) -> str:
         """Keep bytes, and give their name; raises ``OSError`` where the disk does not take them."""
         name = hashlib.sha256(data).hexdigest()
-        path = self._path(name)
-        fresh = self.folder / FRESH / f"{name}.{os.getpid()}"
-        fresh.parent.mkdir(parents=True, exist_ok=True)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        try:
-            fresh.write_bytes(data)
-            fresh.replace(path)
-        except OSError:
-            with suppress(OSError):
-                fresh.unlink()
-            raise
+        write_whole(self.folder, self._path(name), data)
         return name
 
     def drop_others(self, names: Container[str]) -> None:

@@ -9,7 +9,6 @@ method reads counts by itself.  Arguments that are no worlds, and the code, coun
 from __future__ import annotations
 
 import hashlib
-import os
 from array import array
 from collections.abc import Callable, Iterator, Mapping, Set
 from contextlib import suppress
@@ -22,7 +21,7 @@ import msgspec
 from handouts.store.code_digest import Code
 from handouts.store.digest import digest
 from handouts.store.memo import own_code
-from handouts.store.objects import FRESH
+from handouts.store.whole_file import write_whole
 from handouts.tasks.calling import Reads
 
 _STEP = "\x1f"
@@ -154,14 +153,8 @@ class WatchedReads(Reads):
         if self._file is None:
             return
         body = msgspec.msgpack.encode(self.kept())
-        fresh = self._file.parent / FRESH / f"{self._file.name}.{os.getpid()}"
-        try:
-            fresh.parent.mkdir(parents=True, exist_ok=True)
-            fresh.write_bytes(hashlib.sha256(body).digest() + body)
-            fresh.replace(self._file)
-        except OSError:
-            with suppress(OSError):
-                fresh.unlink()
+        with suppress(OSError):
+            write_whole(self._file.parent, self._file, hashlib.sha256(body).digest() + body)
 
     def kept(self) -> _KeptReads:
         """What was asked for, with the digests of what it read."""

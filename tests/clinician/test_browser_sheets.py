@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import subprocess
-from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -27,7 +26,7 @@ from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of, the_site
 from tests.kept import kept
 from tests.paper.making import pages_of, text_of
-from tests.site.browser import PRINTED, a_browser
+from tests.site.browser import PRINTED
 from tests.site.making import ROOT, Drawings, the_kit, write_site
 
 pytestmark = [pytest.mark.browser, pytest.mark.paper]
@@ -38,12 +37,6 @@ DPI = 40
 ALIKE, UNLIKE = 0.02, 1.5
 """Largest mean difference of two pictures of one page, as a share of black against white; and how many times more a page
 differs from any other page, even from that of an exercise with the same words."""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

@@ -24,7 +24,7 @@ from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import libraries, the_site
 from tests.server import PatientServer
 from tests.site.axe import violations
-from tests.site.browser import PRINTED, a_browser
+from tests.site.browser import PRINTED
 from tests.site.making import write_site
 from tests.site.test_browser import Quiet, Watched
 
@@ -34,12 +34,6 @@ CATALOGUE = make_catalogue(libraries()[0])
 KEYSTROKE, THOUGHT = 0.28, 1.35
 """Seconds of one keystroke of an average typist and of one act of thought (keystroke-level model,
 Card, Moran and Newell, Commun. ACM 1980;23:396; from memory)."""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

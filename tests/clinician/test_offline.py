@@ -27,7 +27,7 @@ from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of
 from tests.phone.making import Shapes
 from tests.phone.serving import Host, serve
 from tests.phone.test_worker import update, wait_for_caches
-from tests.site.browser import PRINTED, a_browser
+from tests.site.browser import PRINTED
 
 KEPT = "Saved in this browser. These pages work without a connection."
 OLD, NEW = "Version v1", "Version v2"
@@ -90,12 +90,6 @@ def test_a_site_without_bundle_pages_has_no_worker() -> None:
     """Nothing to keep, nothing to register."""
     files = {path: data for path, data in whole_site().items() if "/bundle/" not in path}
     assert add_worker(files, ("en", "es"), read_templates()["scripts/worker.js"].decode()) == {}
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture

@@ -14,16 +14,9 @@ from handouts.bundle.code import decode_bundle
 from handouts.bundle.values import OpenedBundle
 from handouts.model import Side, Span, Tempo
 from tests.clinician.making import the_site, with_open_dose
-from tests.site.browser import a_browser
 from tests.site.making import write_site
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture

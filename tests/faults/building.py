@@ -10,7 +10,7 @@ from pathlib import Path
 
 from handouts.cli import main
 from handouts.publishing.manifest import find_damage, site_digest
-from handouts.store.cache import FRESH
+from handouts.store.whole_file import FRESH
 from tests.faults.publishing import LASTING
 from tests.small_library import EXERCISE, TEXTS
 

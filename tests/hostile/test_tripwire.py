@@ -23,7 +23,6 @@ from handouts.site.page_frame import POLICY
 from handouts.text.markup import render_inline
 from tests.builders import a_library
 from tests.hostile.payloads import XSS
-from tests.site.browser import a_browser
 from tests.site.making import make_site, write_site
 
 pytestmark = pytest.mark.browser
@@ -34,12 +33,6 @@ document.addEventListener('securitypolicyviolation', event => window.broken.push
 """
 LIVE = ["script", "iframe", "object", "embed", "form", "base", "style", "svg script", "svg foreignObject", "math", "[onerror]", "[onload]", "[onclick]", "[style]", "[srcdoc]"]
 """What no attack may bring into a page."""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 def look(browser: Browser, address: str) -> dict[str, Any]:

@@ -15,7 +15,6 @@ from handouts.bundle.values import Origin
 from tests.phone.making import MIRRORED, code_of, make_phone_site
 from tests.phone.serving import Host, serve
 from tests.site.axe import violations
-from tests.site.browser import a_browser
 from tests.site.making import write_site
 
 pytestmark = pytest.mark.browser
@@ -25,12 +24,6 @@ MISREAD = MINE[:20] + ("4" if MINE[20] == "3" else "3") + MINE[21:]
 """One character of it read as another."""
 IN_MIRRORED = code_of("lift", "hold", "curl", language=MIRRORED)
 KEPT = "Saved on this phone. It works without a connection."
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture

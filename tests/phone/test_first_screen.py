@@ -10,17 +10,10 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.phone.making import MIRRORED, code_of, make_phone_site
 from tests.phone.serving import Host, serve
-from tests.site.browser import a_browser
 
 pytestmark = pytest.mark.browser
 
 FOUR = ("lift", "hold", "curl", "walk")
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

@@ -11,18 +11,11 @@ from playwright.sync_api import Browser, BrowserContext, expect
 from handouts.rules.lapsed import last_day
 from tests.phone.making import code_of, make_phone_site, the_library
 from tests.phone.serving import Host, serve
-from tests.site.browser import a_browser
 from tests.small_library import small_library
 
 pytestmark = pytest.mark.browser
 
 DAY = last_day(the_library(), "exercises/lift")
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

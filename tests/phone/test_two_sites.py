@@ -9,18 +9,11 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.phone.making import code_of, make_phone_site
 from tests.phone.serving import Host, serve
-from tests.site.browser import a_browser
 
 pytestmark = pytest.mark.browser
 
 FIRST, SECOND = code_of("lift", "hold"), code_of("lift")
 KEPT = "Saved on this phone. It works without a connection."
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

@@ -11,19 +11,12 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.phone.making import code_of, make_phone_site
 from tests.phone.serving import Host, serve
-from tests.site.browser import a_browser
 
 pytestmark = pytest.mark.browser
 
 MINE = code_of("lift", "hold")
 KEPT = "Saved on this phone. It works without a connection."
 OLD, NEW = "Version AAAAAA", "Version BBBBBB"
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture

@@ -17,7 +17,6 @@ from playwright.sync_api import Browser, ConsoleMessage, Page, Request, expect
 from tests.builders import a_library, a_programme
 from tests.server import PatientServer
 from tests.site.axe import violations
-from tests.site.browser import a_browser
 from tests.site.making import MIRRORED, make_site, pdfs_of, two_languages, write_site
 
 pytestmark = pytest.mark.browser
@@ -31,12 +30,6 @@ KINDS = {
 }  # fmt: skip
 """One page of each kind."""
 PAGES = [(kind, language) for kind, path in KINDS.items() for language in ("en", MIRRORED) if "{" in path or language == "en"]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")
@@ -182,7 +175,7 @@ def test_filters_narrow_and_survive_a_reload(watched: Watched, folder: Path) -> 
     expect(page.get_by_label("Position", exact=True)).to_have_value("standing")
     expect(page).to_have_url(re.compile(re.escape("#q=down&region=knee&position=standing") + "$"))
     page.get_by_role("button", name="Clear").click()
-    expect(page.get_by_role("status")).to_have_text("5 of 5 shown")
+    expect(page.locator("#shown")).to_have_text("5 of 5 shown")
     expect(page).to_have_url(re.compile(re.escape("/en/exercises/index.html") + "$"))
     expect(page.locator(".row-title:visible")).to_have_count(5)
 
@@ -244,7 +237,7 @@ def test_any_fragment_is_inert(watched: Watched, folder: Path, fragment: str) ->
     page.goto(url_of(folder, "en/exercises/index.html"))
     page.evaluate("fragment => { location.hash = fragment; }", fragment)
     page.get_by_role("button", name="Clear").click()
-    expect(page.get_by_role("status")).to_have_text("5 of 5 shown")
+    expect(page.locator("#shown")).to_have_text("5 of 5 shown")
     expect(page.locator("img[src=x]")).to_have_count(0)
 
 

@@ -16,18 +16,11 @@ from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
 from tests.phone.making import code_of, make_phone_site
 from tests.phone.serving import Host, serve
-from tests.site.browser import a_browser
 from tests.site.making import MIRRORED, Drawings, the_kit, two_languages
 
 pytestmark = pytest.mark.browser
 
 PLACES = ("index.html", "exercises/index.html", "exercises/bridge/index.html", "programmes/stairs/index.html", "safety/index.html", "about/index.html")
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

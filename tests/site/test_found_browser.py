@@ -14,7 +14,6 @@ from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
-from tests.site.browser import a_browser
 from tests.site.making import Drawings, the_kit, write_site
 from tests.words.demo import libraries
 
@@ -28,12 +27,6 @@ def demo_site() -> dict[str, bytes]:
     speeches = {language: Speech(language) for language in LISTS}
     wanted = {f"{language}/{page}index.html" for language in LISTS for page in ("", "exercises/", "bundle/")}
     return lay_out_site(some, speeches, Drawings(), the_kit(), Edition(version="v1"), site_parts=(read_clinician_pages(read_templates()),), wanted=wanted.__contains__)
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

@@ -18,7 +18,6 @@ from handouts.site.lay_out import lay_out_site
 from handouts.source.nodes import compose
 from handouts.words.speech import Speech
 from tests.builders import a_library
-from tests.site.browser import a_browser
 from tests.site.making import the_kit
 
 FIGURE = """\
@@ -69,13 +68,6 @@ def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_bytes(data)
     return folder / f"en/exercises/{library.exercises[0].slug}/index.html"
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """The machine's Chromium."""
-    with a_browser() as opened:
-        yield opened
 
 
 @pytest.fixture

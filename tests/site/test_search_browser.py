@@ -17,7 +17,6 @@ from handouts.site.list_pages import order_exercises
 from handouts.site.search_index import build_search_index
 from handouts.templating.assets import read_templates
 from handouts.words.speech import Speech
-from tests.site.browser import a_browser
 from tests.site.making import Drawings, the_kit, write_site
 from tests.site.test_search import generated, whole_search
 from tests.site.test_views import a_setting
@@ -44,12 +43,6 @@ def titles(query: str) -> list[str]:
     places = whole_search(build_search_index(library, ordered, library), query)
     assert places
     return [ordered[at].title.text for at in places if at < len(ordered)]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture

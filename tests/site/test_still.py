@@ -14,7 +14,6 @@ from playwright.sync_api import Browser, Route
 
 from tests.phone.making import code_of, make_phone_site
 from tests.phone.serving import Host, serve
-from tests.site.browser import a_browser
 
 MOST = 0.02
 WATCH = """globalThis.moved = [];
@@ -23,13 +22,6 @@ PAINTED = """new Promise(done => new PerformanceObserver(list => {
   if (list.getEntriesByName('first-contentful-paint').length) done();
 }).observe({type: 'paint', buffered: true}))"""
 PAGES = {"home": "en/index.html", "list": "en/exercises/index.html", "exercise": "en/exercises/lift/index.html", "my": "en/my/index.html"}
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    """The machine's Chromium."""
-    with a_browser() as opened:
-        yield opened
 
 
 @pytest.fixture(scope="module")

@@ -16,7 +16,6 @@ from handouts.words.messages import collect_messages
 from handouts.words.speech import Speech
 from handouts.words.state import find_state
 from tests.site.axe import violations
-from tests.site.browser import a_browser
 from tests.site.making import Drawings, pdfs_of, the_kit, write_site
 from tests.words.demo import LANGUAGES, demo, libraries
 
@@ -26,12 +25,6 @@ KINDS = ("index.html", "exercises/index.html", "exercises/step-up/index.html", "
 REVIEW = ("review/index.html", "review/exercises/step-up/index.html", "review/other/index.html")
 PAGES = ["index.html", *(f"{language}/{kind}" for language in ("en", *LANGUAGES) for kind in KINDS), *(f"{language}/{kind}" for language in ("ar", "fr") for kind in REVIEW)]
 WIDTHS = (320, 360, 1280)
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with a_browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")

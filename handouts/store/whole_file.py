@@ -1,0 +1,24 @@
+"""A file of a store, written whole or not at all: beside its place first, then moved there."""
+
+from __future__ import annotations
+
+import os
+from contextlib import suppress
+from pathlib import Path
+
+FRESH = ".new"
+"""Folder in which files are written before they are moved to their place."""
+
+
+def write_whole(folder: Path, path: Path, data: bytes) -> None:
+    """Put bytes at a path below a folder.  Raises ``OSError``; then what stood there is as it was, and nothing is left beside it."""
+    fresh = folder / FRESH / f"{'.'.join(path.relative_to(folder).parts)}.{os.getpid()}"
+    try:
+        fresh.parent.mkdir(parents=True, exist_ok=True)
+        path.parent.mkdir(parents=True, exist_ok=True)
+        fresh.write_bytes(data)
+        fresh.replace(path)
+    except OSError:
+        with suppress(OSError):
+            fresh.unlink()
+        raise
