@@ -22,11 +22,11 @@ from handouts.paper.code import MODULE_MM
 from handouts.paper.document import FITS
 from handouts.paper.fit import fit_view
 from handouts.paper.frame import view_page
-from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST, bottom_margin, top_margin
+from handouts.paper.geometry import BETWEEN, EVEN, LARGE, NARROWEST, PAPERS, SIDE, WIDEST, bottom_margin, top_margin
 from handouts.paper.kit import load_kit
 from handouts.paper.room import browser_margins
 from handouts.paper.setting import PaperSetting, locations_of, make_setting
-from handouts.paper.settle import LOPSIDED, SPARE_MM
+from handouts.paper.stacking import SPARE_MM
 from handouts.paper.sheet import stand_alone, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
@@ -40,6 +40,10 @@ from handouts.templating.templates import template_environment
 
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 _DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
+FIGURES = {"standard": (56.0, 52.0, 48.0, 45.0, 36.0), LARGE: (80.0, 70.0, 60.0, 50.0, 50.0)}
+"""Least height of a figure in each fit, by type size, in millimetres."""
+LOPSIDED = 0.02
+"""Least change of a column's share that is worth a draft."""
 _DRAWING = re.compile(r"(\.(?:small-)?figure) svg\b")
 """What a rule for drawings says holds for pictures too."""
 
@@ -209,7 +213,7 @@ def write_measures(setting: PaperSetting, fits: Mapping[str, list[int]]) -> dict
         "even": EVEN,
         "narrowest": NARROWEST,
         "widest": WIDEST,
-        "figure": FIGURE[setting.size],
+        "figure": FIGURES[setting.size],
         "spare": SPARE_MM,
         "lopsided": LOPSIDED,
         "module": MODULE_MM,

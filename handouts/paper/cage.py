@@ -19,8 +19,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from handouts.paper.kit import PaperKit, faces_for, load_kit
 from handouts.paper.writer.drawings import take_drawings
-from handouts.paper.writer.growth import grow_figure
 from handouts.paper.writer.load import BASE_URL, WriterLog, load_press
+from handouts.paper.writer.stack import Spacing, Stack, Stacking
 from handouts.problems import Place, Problem
 
 if TYPE_CHECKING:
@@ -91,16 +91,17 @@ def lay_out(
     return Layout(len(made.pages) if made else 0, problems, place, anchors, made, record)
 
 
-def grow(layout: Layout, anchor: str, more: float) -> Layout:
-    """The pages with the figure of an element higher by so many CSS pixels; what stands below it has moved down.
+def stack_of(layout: Layout, anchor: str, laid: Spacing) -> Stack:
+    """The blocks of an article that was laid out on one tall page with that spacing."""
+    return Stack(layout.made.pages[0]._page_box, anchor, laid)
 
-    For a figure on the first page, which must have that much room left.
-    """
+
+def stack_again(layout: Layout, stack: Stack, stacking: Stacking, heights: Sequence[float]) -> Layout:
+    """The pages of a layout with their blocks where the stacking has them, and as high as is said, in CSS pixels."""
     press = load_press()
-    page = layout.made.pages[0]
-    grow_figure(page._page_box, anchor, more, press.lay_background)
-    fresh = layout.made.copy([press.page(page._page_box), *layout.made.pages[1:]])
-    return replace(layout, anchors=_find_anchors(fresh.pages), made=fresh)
+    pages = [press.page(box) for box in stack.set_again(stacking, heights, press.lay_background)]
+    fresh = layout.made.copy(pages)
+    return replace(layout, pages=len(pages), anchors=_find_anchors(fresh.pages), made=fresh)
 
 
 def draw(layouts: Sequence[Layout]) -> Laid:

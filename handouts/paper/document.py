@@ -17,6 +17,8 @@ from handouts.problems import Place
 
 FITS = ("fit-0", "fit-1", "fit-2", "fit-3", "fit-4")
 """How tightly an article may be set, the calmest first; the last class of the article."""
+STACKED = FITS[2]
+"""The fit of an exercise in a PDF: its spacing and its figure are chosen by sums, so only sizes of type and headings hang on it."""
 TIGHTEST = {"standard": 4, LARGE: 3}
 """The last fit that differs from the one before, by type size."""
 CODE = "code"
@@ -119,6 +121,11 @@ class ArticleSource:
     """The page of each other article, where it lists them."""
     said: bool | None = None
     """For one that has not kept to its pages: whether its notes are said elsewhere.  None: it must keep to them."""
+
+    @property
+    def language(self) -> str:
+        """BCP 47 tag of its language."""
+        return self.html.partition('<html lang="')[2].partition('"')[0]
 
 
 @dataclass(frozen=True, slots=True)

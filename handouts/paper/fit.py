@@ -13,6 +13,8 @@ from math import ceil
 from markupsafe import Markup
 
 from handouts.paper.document import FITS
+from handouts.paper.geometry import FIGURE as FIGURE_HEIGHT
+from handouts.paper.geometry import balance
 from handouts.paper.views import ExerciseView, SafetyView
 from handouts.publication.views import SectionView
 
@@ -66,6 +68,12 @@ def fit_view(view: ExerciseView, width: float, height: float, free: float = 0.0)
     total = ((lines.left + lines.right) / 2 + lines.below) * USUAL_WIDTH / width
     more = (height - free - USUAL_HEIGHT) / LINE_MM
     return replace(view, fit=FITS[sum(total > room + more for room in ROOM)])
+
+
+def share_of(view: ExerciseView) -> float:
+    """What the left column has of the width of both, so that both are about equally high."""
+    lines = count_lines(view)
+    return round(balance(FIGURE_HEIGHT["standard"], (lines.left - FIGURE) * LINE_MM, lines.right * LINE_MM), 3)
 
 
 def _fit_large(view: ExerciseView, width: float, height: float, free: float) -> ExerciseView:

@@ -20,14 +20,20 @@ WIDE_FACE, WIDE_FACE_LANGUAGES = 1.14, ("ar", "ru", "uk", "vi", "zh")
 """How much wider Noto Sans runs than Atkinson Hyperlegible, and the languages that tokens.css sets in it."""
 HEAD_GAP = 3
 """Letters that a gap in head or foot is as wide as."""
-TICKS = {"standard": (8.4, 5.4), LARGE: (11.4, 7.0)}
+TICKS = {"standard": (6.6, 5.3), LARGE: (8.4, 6.65)}
 """Height of a table of boxes to tick without its rows, gap included, and of a row, by type size."""
 BETWEEN = 7.0
 """Gap between the two columns."""
 EVEN, NARROWEST, WIDEST = 0.5, 0.42, 0.6
-"""What the left column has of the width of both: at first, at least, at most."""
-FIGURE = {"standard": (56.0, 52.0, 48.0, 45.0, 36.0), LARGE: (80.0, 70.0, 60.0, 50.0, 50.0)}
-"""Least height of a figure in each fit, by type size."""
+"""What the left column has of the width of both: where both are alike, at least in a browser, at most."""
+FIGURE, FIGURE_LEAST = {"standard": 45.0, LARGE: 60.0}, {"standard": 36.0, LARGE: 45.0}
+"""Least height of a figure, by type size, and what it gives up where the page would not do otherwise: in large type never less than in standard."""
+LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.2, 1.5), LARGE: (1.25, 1.5)}
+"""Height of a line by that of its letters, in the tightest and in the calmest spacing; for scripts with tall letters or without spaces."""
+WIDE_LINES = ("ar", "zh")
+"""Their languages."""
+GAPS_MM = {"standard": (1.0, 2.8), LARGE: (2.4, 4.5)}
+"""Gap between parts of a page, in the tightest and in the calmest spacing."""
 PX_IN_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
 
@@ -79,17 +85,16 @@ def column_rules(article: str, width: float, share: float) -> str:
     return f"{article} .left {{ width: {left:.2f}mm; }} {article} .right {{ width: {right:.2f}mm; }}"
 
 
-def balance(share: float, figure: float, left: float, right: float) -> float:
-    """The share of the left column at which both columns are equally high.
+def balance(figure: float, left: float, right: float) -> float:
+    """The share of the left column at which both columns are equally high; at least half, so that what moves there from the right fits.
 
-    ``left`` and ``right`` are their heights at ``share``, ``figure`` that of the picture in the left
-    one, all in millimetres; the area of a text is taken to stay the same.
+    ``left`` and ``right`` are the heights of their words where both are equally wide, ``figure`` that of the picture in the
+    left one; the area of a text is taken to stay the same.
     """
-    left_area, right_area = (left - figure) * share, right * (1 - share)
-    low, high = NARROWEST, WIDEST
-    for _ in range(30):
+    low, high = EVEN, WIDEST
+    for _ in range(20):
         middle = (low + high) / 2
-        if figure + left_area / middle > right_area / (1 - middle):
+        if figure + left * EVEN / middle > right * EVEN / (1 - middle):
             low = middle
         else:
             high = middle

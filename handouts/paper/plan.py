@@ -11,6 +11,7 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.document import FITS, Article, ArticleStanding, Document
+from handouts.paper.fit import share_of
 from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
 from handouts.paper.geometry import LARGE, ticks_height
 from handouts.paper.setting import PaperSetting, make_setting, papers_of
@@ -159,8 +160,8 @@ def _article(setting: PaperSetting, view: ExerciseView) -> Article:
         str(view.title.striptags()),
         translated,
         FITS.index(view.fit),
+        share_of(view),
         shape=_shape_of(view.figure),
-        long=view.long,
         free=ticks_height(setting.size, sum(len(table.rows) for table in view.ticks)),
     )
 

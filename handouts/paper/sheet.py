@@ -11,10 +11,8 @@ from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
 from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
 from handouts.paper.code import draw_code
-from handouts.paper.document import FITS
-from handouts.paper.fit import fit_view
-from handouts.paper.geometry import LARGE, ticks_height
-from handouts.paper.room import room_of
+from handouts.paper.document import FITS, STACKED
+from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting, locations_of
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
@@ -140,8 +138,7 @@ def view_exercise(
     setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: ExerciseContext | None = None
 ) -> ExerciseView:
     """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading; without a ``part`` it stands alone."""
-    view = view_unfitted(setting, exercise, dose, level=level, part=part)
-    return fit_view(view, *room_of(setting), ticks_height(setting.size, sum(len(table.rows) for table in view.ticks)))
+    return replace(view_unfitted(setting, exercise, dose, level=level, part=part), fit=STACKED)
 
 
 def view_unfitted(

@@ -1,0 +1,318 @@
+"""The blocks of an article as they were laid out on one tall page, measured and set again: nothing is laid out twice.
+
+The breaks of lines do not hang on the height of a line, the gap between parts, the height of the figure or the column
+that a block stands in, where columns are equally wide.  So one layout tells the height of every block in each of these
+settings, and its boxes are moved to where a layout in the chosen setting has them, to the pixel
+(``tests/paper/test_stack.py`` compares both).  Knows the writer's boxes by what they have, never its modules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+Background = Callable[..., None]
+"""The writer's function that places the background of a box."""
+FIGURE = "figure"
+"""Class of the block that holds the figure."""
+TITLE, KICKER, FAULTS = "title", "kicker", "mistakes"
+"""Classes of the title, of the line above it, and of what goes wrong."""
+COLUMNS, LEFT, RIGHT = "columns", "left", "right"
+"""Classes of two columns and of each."""
+PARTS = ("front", "back")
+"""Classes of parts of an article whose blocks count as its own."""
+NEAR = 0.02
+"""CSS pixels by which two heights may differ and be the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spacing:
+    """How calmly blocks are set: height of a line by that of its letters, gap between parts in CSS pixels, height of the figure in CSS pixels."""
+
+    line: float
+    gap: float
+    figure: float
+
+
+@dataclass(frozen=True, slots=True)
+class BlockHeight:
+    """The height of a block in every spacing, in CSS pixels, margins included."""
+
+    base: float
+    """As it was laid out."""
+    lines: float
+    """How much it grows for each unit of the height of a line."""
+    gaps: int
+    """Gaps in it, the one before it included."""
+    least: float = 0.0
+    """What stands beside it, and holds it open."""
+    figure: bool = False
+    """Whether it is as high as the figure."""
+
+
+@dataclass(slots=True)
+class StackedBlock:
+    """A block of an article: its class, its box, its height; the blocks of its columns, where it is two of them."""
+
+    name: str
+    box: Any
+    height: BlockHeight
+    gap: bool = False
+    """Whether a gap stands before it."""
+    removable: dict[str, tuple[Any, BlockHeight]] = field(default_factory=dict)
+    """What may be left out of it, by its name."""
+    left: list[StackedBlock] = field(default_factory=list)
+    right: list[StackedBlock] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Stacking:
+    """Where the blocks of an article go: the spacing of each page and the first block of each page but the first."""
+
+    spacings: tuple[Spacing, ...]
+    cuts: tuple[int, ...]
+    moved: int = 0
+    """How many blocks of the right column stand below the left."""
+    left_out: tuple[str, ...] = ()
+    """Names of what is left out."""
+
+
+class Stack:
+    """An article on one tall page, laid out with a known spacing."""
+
+    def __init__(self, page: Any, anchor: str, laid: Spacing) -> None:
+        self._laid, self._left_out = laid, list[Any]()
+        self._way = _way_to(page, anchor)
+        if not self._way:
+            raise ValueError(f"no article '{anchor}'")
+        self._parts = [(part, child) for part in self._containers() for child in part.children]
+        self.blocks = [self._block(child) for _, child in self._parts]
+
+    def _containers(self) -> list[Any]:
+        article = self._way[-1]
+        return [child for child in article.children if _class_of(child) in PARTS] or [article]
+
+    def _block(self, box: Any) -> StackedBlock:
+        block = StackedBlock(_class_of(box), box, self.measure(box), self._has_gap(box))
+        if block.name == TITLE:
+            block.removable = {KICKER: (child, self.measure(child)) for child in _children(box) if _class_of(child) == KICKER}
+        if block.name == FAULTS:
+            items = [item for child in _children(box) for item in _children(child) if item.element_tag == "li"]
+            block.removable = {f"{FAULTS} {number}": (item, self.measure(item)) for number, item in enumerate(items, 1)}
+        if block.name == COLUMNS:
+            for column in box.children:
+                if column.is_floated():
+                    into = block.left if _class_of(column) == LEFT else block.right
+                    into += [self._block(child) for child in column.children]
+        return block
+
+    def measure(self, box: Any) -> BlockHeight:
+        """The height of a box in every spacing."""
+        laid = self._laid
+        if _is_line(box):
+            size = box.style["font_size"]
+            own = abs(box.height - laid.line * size) < NEAR
+            return BlockHeight(box.height, size if own else 0.0, 0)
+        height = box.margin_height()
+        if _class_of(box) == FIGURE and box.element_tag == "div":
+            return BlockHeight(height - box.height, 0.0, int(self._has_gap(box)), figure=True)
+        lines, gaps, beside, beside_lines, least = 0.0, int(self._has_gap(box)), 0.0, 0.0, 0.0
+        for child in _children(box):
+            if child.is_absolutely_positioned():
+                continue
+            if child.is_floated():
+                found = self.measure(child)
+                beside, beside_lines = max(beside, child.position_y - box.position_y + found.base), max(beside_lines, found.lines)
+                continue
+            if beside and child.style["clear"] != "none":
+                if abs(child.position_y - box.position_y - beside) < NEAR and not lines:
+                    lines += beside_lines
+                elif lines:
+                    least = beside
+            found = self.measure(child)
+            lines, gaps = lines + found.lines, gaps + found.gaps
+        if least and abs(least - height) < NEAR:
+            # what stands beside it is higher: its own words end above
+            height = max((child.position_y + child.margin_height() for child in _flowing(box) if child.margin_height()), default=0.0) - box.position_y
+        return BlockHeight(height, lines, gaps, least)
+
+    def _has_gap(self, box: Any) -> bool:
+        return abs(box.margin_top - self._laid.gap) < NEAR and box.margin_top > 0
+
+    def height(self, block: StackedBlock, spacing: Spacing, left_out: Sequence[str] = ()) -> float:
+        """The height of a block in a spacing, without what is left out of it."""
+        own = self._own(block.height, spacing)
+        for name in left_out:
+            if name in block.removable:
+                own -= self._own(block.removable[name][1], spacing)
+        return max(block.height.least, own) + (spacing.figure if block.height.figure else 0.0)
+
+    def _own(self, height: BlockHeight, spacing: Spacing) -> float:
+        return height.base + height.lines * (spacing.line - self._laid.line) + height.gaps * (spacing.gap - self._laid.gap)
+
+    def set_again(self, stacking: Stacking, heights: Sequence[float], lay_background: Background) -> list[Any]:
+        """The boxes of the pages, as high as is said, with the blocks where the stacking has them."""
+        cuts = [0, *stacking.cuts, len(self._parts)]
+        self._left_out = [
+            box
+            for block in self.blocks
+            for each in (block, *block.left, *block.right)
+            for name, (box, _) in each.removable.items()
+            if name in stacking.left_out
+        ]
+        pages = []
+        for number, (first, last) in enumerate(zip(cuts, cuts[1:], strict=False)):
+            page = self._copy_page(self._parts[first:last], heights[number])
+            spacing, end = stacking.spacings[number], 0.0
+            for _, child in self._parts[first:last]:
+                top = end if end else -self._margin(child, spacing)
+                if _class_of(child) == COLUMNS:
+                    self._split(child, stacking.moved, top, spacing)
+                else:
+                    self._place(child, top, spacing)
+                end = top + child.margin_height()
+            for box in _inside(page):
+                if getattr(box, "background", None):
+                    lay_background(page, box, None, layout_children=False)
+            pages.append(page)
+        return pages
+
+    def _margin(self, box: Any, spacing: Spacing) -> float:
+        return spacing.gap if self._has_gap(box) else box.margin_top
+
+    def _copy_page(self, parts: list[tuple[Any, Any]], height: float) -> Any:
+        """The boxes from the page down to the parts, with these alone in them."""
+        inner: list[Any] = []
+        for part, child in parts:
+            if not inner or inner[-1][0] is not part:
+                inner.append((part, []))
+            inner[-1][1].append(child)
+        article = self._way[-1]
+        if len(inner) == 1 and inner[0][0] is article:
+            box = article.copy_with_children(inner[0][1])
+        else:
+            box = article.copy_with_children([part.copy_with_children(children) for part, children in inner])
+        for outer in self._way[-2::-1]:
+            box.height = height
+            box = outer.copy_with_children([box])
+        box.margin_bottom = 0
+        box.height = height
+        return box
+
+    def _split(self, columns: Any, moved: int, top: float, spacing: Spacing) -> None:
+        """Both columns, the first blocks of the right one below the left."""
+        left, right = (next(each for each in columns.children if _class_of(each) == name) for name in (LEFT, RIGHT))
+        going = right.children[:moved]
+        for box in going:
+            box.translate(left.position_x - right.position_x, 0)
+        if going:
+            going[0].margin_top = self._laid.gap
+            left.children, right.children = [*left.children, *going], right.children[moved:]
+        self._place_margins(columns, top, spacing)
+        start, ends = columns.content_box_y(), list[float]()
+        for column in (left, right):
+            column.position_y, end = start, start
+            for number, child in enumerate(column.children):
+                at = end if number else start - self._margin(child, spacing)
+                self._place(child, at, spacing)
+                end = at + child.margin_height()
+            column.height = end - start
+            ends.append(end)
+        for child in columns.children:
+            if not child.is_floated():
+                child.translate(0, max(ends) - child.position_y)
+        columns.height = max(ends) - start
+
+    def _place_margins(self, box: Any, top: float, spacing: Spacing) -> None:
+        if self._has_gap(box):
+            box.margin_top = spacing.gap
+        box.position_y = top
+
+    def _place(self, box: Any, top: float, spacing: Spacing) -> None:
+        """A box with its margin's edge at a height, and all in it where the spacing has it."""
+        laid = self._laid
+        if _is_line(box):
+            box.translate(0, top - box.position_y)
+            size = box.style["font_size"]
+            if abs(box.height - laid.line * size) < NEAR:
+                more = (spacing.line - laid.line) * size
+                for child in box.children:
+                    child.translate(0, more / 2)
+                box.height += more
+            return
+        if not _is_block(box):
+            box.translate(0, top - box.position_y)
+            return
+        old_start = box.content_box_y()
+        self._place_margins(box, top, spacing)
+        start = box.content_box_y()
+        if _class_of(box) == FIGURE and box.element_tag == "div":
+            more = spacing.figure - box.height
+            box.height += more
+            for child in box.children:
+                child.translate(0, start - old_start)
+            for child in _inside(box):
+                if child.is_absolutely_positioned():
+                    child.height += more
+            return
+        old_end, end, beside, gone = old_start, start, start, list[Any]()
+        for child in box.children:
+            if any(child is each for each in self._left_out):
+                old_end, gone = child.position_y + child.margin_height(), [*gone, child]
+            elif child.is_absolutely_positioned():
+                child.translate(0, start - old_start)
+            elif child.is_floated():
+                self._place(child, start + child.position_y - old_start, spacing)
+                beside = max(beside, child.position_y + child.margin_height())
+            else:
+                before, height = child.position_y, child.margin_height()
+                clears = child.style["clear"] != "none" and beside > start
+                at = max(end, beside) if clears else end + before - old_end
+                self._place(child, at, spacing)
+                old_end, end = before + height, at + child.margin_height()
+        if gone:
+            box.children = [child for child in box.children if not any(child is each for each in gone)]
+        box.height += (end - start) - (old_end - old_start)
+
+
+def _is_block(box: Any) -> bool:
+    return type(box).__name__ == "BlockBox" and not any("Table" in type(child).__name__ for child in box.children)
+
+
+def _is_line(box: Any) -> bool:
+    return type(box).__name__ == "LineBox"
+
+
+def _children(box: Any) -> Sequence[Any]:
+    return box.children if _is_block(box) else ()
+
+
+def _flowing(box: Any) -> Iterator[Any]:
+    return (child for child in _children(box) if not child.is_absolutely_positioned() and not child.is_floated())
+
+
+def _class_of(box: Any) -> str:
+    """The first class of a box's element; empty where it has none or the box is beside the element's own."""
+    element = getattr(box, "element", None)
+    if element is None or not hasattr(element, "get") or "::" in str(box.element_tag):
+        return ""
+    return str(element.get("class") or "").partition(" ")[0]
+
+
+def _way_to(box: Any, anchor: str) -> list[Any]:
+    """The boxes from one down to that of the element with an id; empty where there is none."""
+    element = getattr(box, "element", None)
+    if element is not None and hasattr(element, "get") and element.get("id") == anchor and _is_block(box):
+        return [box]
+    for child in getattr(box, "children", ()):
+        if way := _way_to(child, anchor):
+            return [box, *way]
+    return []
+
+
+def _inside(box: Any) -> Iterator[Any]:
+    """All boxes below one."""
+    for child in getattr(box, "children", ()):
+        yield child
+        yield from _inside(child)
