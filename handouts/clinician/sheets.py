@@ -19,15 +19,24 @@ from handouts.bundle.page_data import caution_order
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref
 from handouts.paper.code import MODULE_MM
-from handouts.paper.document import FITS
-from handouts.paper.fit import fit_view
 from handouts.paper.frame import view_page
-from handouts.paper.geometry import BETWEEN, EVEN, LARGE, NARROWEST, PAPERS, SIDE, WIDEST, bottom_margin, top_margin
+from handouts.paper.geometry import (
+    BETWEEN,
+    FIGURE,
+    FIGURE_AIM,
+    FIGURE_LEAST,
+    GAPS_MM,
+    NARROWEST,
+    PAPERS,
+    SIDE,
+    WIDEST,
+    lines_of,
+)
 from handouts.paper.kit import load_kit
 from handouts.paper.room import browser_margins
 from handouts.paper.setting import PaperSetting, locations_of, make_setting
+from handouts.paper.sheet import stand_alone, view_exercise, view_safety
 from handouts.paper.stacking import SPARE_MM
-from handouts.paper.sheet import stand_alone, view_safety, view_unfitted
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.figures import FigureSource
@@ -40,10 +49,6 @@ from handouts.templating.templates import template_environment
 
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 _DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
-FIGURES = {"standard": (56.0, 52.0, 48.0, 45.0, 36.0), LARGE: (80.0, 70.0, 60.0, 50.0, 50.0)}
-"""Least height of a figure in each fit, by type size, in millimetres."""
-LOPSIDED = 0.02
-"""Least change of a column's share that is worth a draft."""
 _DRAWING = re.compile(r"(\.(?:small-)?figure) svg\b")
 """What a rule for drawings says holds for pictures too."""
 
@@ -134,11 +139,8 @@ def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
 
 def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, style: str, scripts: tuple[str, ...]) -> bytes:
     """The page; each exercise's sheet is kept by itself."""
-    views, fits, read = list[Markup](), dict[str, list[int]](), setting.edition.reads
-    for slug in setting.library.exercise:
-        fit, _, sheet = read(_write_sheet, setting, pictures, size, slug).partition(b"\n")
-        fits[slug] = json.loads(fit)
-        views.append(Markup(sheet.decode()))
+    read = setting.edition.reads
+    views = [Markup(read(_write_sheet, setting, pictures, size, slug).decode()) for slug in setting.library.exercise]
     paper, say, path = _paper(setting, pictures, size), setting.speech.say, sheets_page(setting.language, size)
     view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
     sheets = SheetsPage(
@@ -149,7 +151,7 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
         back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),
         print=say("clinician.print"),
         need_script=say("clinician.need_script"),
-        measures=json.dumps(write_measures(paper, fits), ensure_ascii=False, separators=(",", ":")),
+        measures=json.dumps(write_measures(paper), ensure_ascii=False, separators=(",", ":")),
         foot="  ".join((view.version, *view.marks)),
         patient=say("paper.for"),
         date=say("paper.date"),
@@ -163,19 +165,11 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
 
 
 def _write_sheet(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, slug: str) -> bytes:
-    """The sheet of an exercise, behind a line with its fit on each of the clinic's papers."""
+    """The sheet of an exercise."""
     paper, exercise = _paper(setting, pictures, size), setting.library.exercise[slug]
-    view = view_unfitted(paper, exercise, level=2, part=stand_alone(paper, exercise))
-    fitted = {name: fit_view(view, *_room(name, size)) for name in setting.library.clinic.papers}
+    view = view_exercise(paper, exercise, level=2, part=stand_alone(paper, exercise))
     parts = _environment().get_template("parts.html").module
-    sheet = parts.exercise_page(fitted[paper.paper])  # type: ignore[attr-defined]
-    return f"{[FITS.index(each.fit) for each in fitted.values()]}\n{sheet}".encode()
-
-
-def _room(paper: str, size: str) -> tuple[float, float]:
-    """Width and height of the text of a page with one line in head and foot, in millimetres."""
-    width, height = PAPERS[paper]
-    return width - 2 * SIDE, height - top_margin(size, 1, paper) - bottom_margin(size, [1], 1, paper)
+    return str(parts.exercise_page(view)).encode()  # type: ignore[attr-defined]
 
 
 def _paper(setting: LanguageSite, pictures: Mapping[str, Picture], size: str) -> PaperSetting:
@@ -194,10 +188,10 @@ def _all_cautions(setting: LanguageSite) -> tuple[Ref, ...]:
     return tuple(Ref(slug, CODE_PLACE) for kind in CautionKind for slug in caution_order(setting.library, kind))
 
 
-def write_measures(setting: PaperSetting, fits: Mapping[str, list[int]]) -> dict[str, Any]:
-    """The measures of pages in millimetres, the head's end and margins for each location, the fit to begin with.
+def write_measures(setting: PaperSetting) -> dict[str, Any]:
+    """The measures of pages in millimetres, spacings, the head's end and margins for each location.
 
-    Margins and ``fits`` are given for each of the clinic's papers, in the order of ``papers``.
+    Margins are given for each of the clinic's papers, in the order of ``papers``.
     """
     papers, library = setting.library.clinic.papers, setting.library
     places = []
@@ -210,14 +204,14 @@ def write_measures(setting: PaperSetting, fits: Mapping[str, list[int]]) -> dict
         "papers": {paper: PAPERS[paper] for paper in papers},
         "side": SIDE,
         "between": BETWEEN,
-        "even": EVEN,
         "narrowest": NARROWEST,
         "widest": WIDEST,
-        "figure": FIGURES[setting.size],
+        "aim": FIGURE_AIM,
+        "figure": (FIGURE[setting.size], FIGURE_LEAST[setting.size]),
+        "lines": lines_of(setting.size, setting.language),
+        "gaps": GAPS_MM[setting.size],
         "spare": SPARE_MM,
-        "lopsided": LOPSIDED,
         "module": MODULE_MM,
         "boxes": BOXES_IN_LIST[setting.size],
         "places": places,
-        "fits": dict(fits),
     }

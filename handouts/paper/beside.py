@@ -16,10 +16,10 @@ from markupsafe import Markup
 
 from handouts.model import Dose, Exercise, Library, Ref
 from handouts.paper.document import FITS, Article, ArticleStanding, Document
-from handouts.paper.fit import text_width
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
-from handouts.paper.sheet import place_of_texts, stand_alone, view_unfitted
+from handouts.paper.sheet import place_of_texts, stand_alone, view_exercise
+from handouts.paper.text_width import text_width
 from handouts.paper.views import CodeView, ExerciseView, TicksView
 from handouts.publication.steps import Neighbours
 from handouts.publication.views import view_sections
@@ -148,8 +148,8 @@ def _view_exercise(
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
     beside = replace(stand_alone(source, other), around=Neighbours(shown), cautions=cautions)  # the same label in both languages
     mine = replace(stand_alone(own, exercise), cautions=cautions)
-    first = view_unfitted(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
-    second = view_unfitted(source, other, dose, part=beside, joined=False)
+    first = view_exercise(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
+    second = view_exercise(source, other, dose, part=beside, joined=False)
     above = (
         ParallelView("name", "", first.title, second.title),
         *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from html import unescape
 
-from handouts.paper.geometry import EVEN, LARGE, Area, page_rules
+from handouts.paper.geometry import LARGE, WIDEST, Area, page_rules
 from handouts.paper.objects import SLOT_WORDS
 from handouts.paper.writer.forms import SLOT_MARK
 from handouts.problems import Place
@@ -51,16 +51,12 @@ class Article:
     """Whether it is a translation, and ``place`` in its catalogue."""
     fit: int = 0
     """The fit that it starts with, as its text is long."""
-    share: float = EVEN
-    """What its left column has of the width of both."""
-    settled: bool = False
-    """Whether its columns were balanced in the tightest fit."""
+    share: float = WIDEST
+    """What the column of its figure has of the width of both."""
     shape: float = 0.0
     """Width of its figure by its height; 0 where it has no figure that grows."""
     apart: bool = False
     """Whether its cautions may have one page more to themselves, where its pages are not enough even in the tightest fit."""
-    long: bool = False
-    """Whether it is taken to need more than its pages even in the tightest fit, and so is set at once."""
     free: float = 0.0
     """What it leaves free at the foot of its last page, in millimetres."""
 

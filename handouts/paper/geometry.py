@@ -24,11 +24,13 @@ TICKS = {"standard": (6.6, 5.3), LARGE: (8.4, 6.65)}
 """Height of a table of boxes to tick without its rows, gap included, and of a row, by type size."""
 BETWEEN = 7.0
 """Gap between the two columns."""
-EVEN, NARROWEST, WIDEST = 0.5, 0.42, 0.6
-"""What the left column has of the width of both: where both are alike, at least in a browser, at most."""
+NARROWEST, WIDEST = 0.36, 0.57
+"""What the column of a figure has of the width of both, at least and at most."""
+FIGURE_AIM, FIGURE_TIGHT = 58.0, 44.0
+"""Height in millimetres for which the column of a figure is made wide enough: at first, and where that spares a page."""
 FIGURE, FIGURE_LEAST = {"standard": 45.0, LARGE: 60.0}, {"standard": 36.0, LARGE: 45.0}
 """Least height of a figure, by type size, and what it gives up where the page would not do otherwise: in large type never less than in standard."""
-LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.2, 1.5), LARGE: (1.25, 1.5)}
+LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.13, 1.5), LARGE: (1.2, 1.5)}
 """Height of a line by that of its letters, in the tightest and in the calmest spacing; for scripts with tall letters or without spaces."""
 WIDE_LINES = ("ar", "zh")
 """Their languages."""
@@ -36,6 +38,11 @@ GAPS_MM = {"standard": (1.0, 2.8), LARGE: (2.4, 4.5)}
 """Gap between parts of a page, in the tightest and in the calmest spacing."""
 PX_IN_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
+
+
+def lines_of(size: str, language: str) -> tuple[float, float]:
+    """The height of a line in the tightest and in the calmest spacing."""
+    return (LINES_WIDE if language.partition("-")[0] in WIDE_LINES else LINES)[size]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +75,8 @@ def narrowest(papers: Iterable[str]) -> str:
     return min(papers, key=lambda paper: PAPERS[paper][0])
 
 
-def left_width(width: float, share: float) -> float:
-    """Width of the left column of a page whose text is so wide."""
+def figure_width(width: float, share: float) -> float:
+    """Width of the column of the figure on a page whose text is so wide."""
     return (width - BETWEEN) * share
 
 
@@ -79,26 +86,16 @@ def page_rules(width: float, height: float, last: float) -> str:
 
 
 def column_rules(article: str, width: float, share: float) -> str:
-    """The style rules for the two columns of an article, which a selector names."""
-    left = left_width(width, share)
-    right = width - BETWEEN - left
-    return f"{article} .left {{ width: {left:.2f}mm; }} {article} .right {{ width: {right:.2f}mm; }}"
+    """The style rules for the columns of an article, which a selector names: figure and steps, and what stands in two columns below."""
+    left = figure_width(width, share)
+    right, half = width - BETWEEN - left, (width - BETWEEN) / 2
+    widths = {".left": left, ".right": right, ".columns > *": half}
+    return " ".join(f"{article} {each} {{ width: {width:.2f}mm; }}" for each, width in widths.items())
 
 
-def balance(figure: float, left: float, right: float) -> float:
-    """The share of the left column at which both columns are equally high; at least half, so that what moves there from the right fits.
-
-    ``left`` and ``right`` are the heights of their words where both are equally wide, ``figure`` that of the picture in the
-    left one; the area of a text is taken to stay the same.
-    """
-    low, high = EVEN, WIDEST
-    for _ in range(20):
-        middle = (low + high) / 2
-        if figure + left * EVEN / middle > right * EVEN / (1 - middle):
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+def figure_share(shape: float, width: float, height: float) -> float:
+    """What the column of a figure has of the width, so that the figure is about as high as is said and neither column is too narrow."""
+    return round(min(WIDEST, max(NARROWEST, height * shape / (width - BETWEEN))), 3)
 
 
 def top_margin(size: str, letters: int, paper: str) -> float:

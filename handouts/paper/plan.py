@@ -11,9 +11,9 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.document import FITS, Article, ArticleStanding, Document
-from handouts.paper.fit import share_of
 from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
-from handouts.paper.geometry import LARGE, ticks_height
+from handouts.paper.geometry import FIGURE_AIM, LARGE, figure_share, ticks_height
+from handouts.paper.room import room_of
 from handouts.paper.setting import PaperSetting, make_setting, papers_of
 from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
@@ -150,7 +150,7 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
 
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:
-    exercise = setting.library.exercise[view.anchor]
+    exercise, shape = setting.library.exercise[view.anchor], _shape_of(view.figure)
     place, translated = place_of_texts(exercise)
     return Article(
         view.anchor,
@@ -160,8 +160,8 @@ def _article(setting: PaperSetting, view: ExerciseView) -> Article:
         str(view.title.striptags()),
         translated,
         FITS.index(view.fit),
-        share_of(view),
-        shape=_shape_of(view.figure),
+        figure_share(shape, room_of(setting)[0], FIGURE_AIM),
+        shape,
         free=ticks_height(setting.size, sum(len(table.rows) for table in view.ticks)),
     )
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
-from handouts.paper.fit import text_width
 from handouts.paper.geometry import (
     HEAD_GAP,
     HEAD_LETTERS,
@@ -18,6 +17,7 @@ from handouts.paper.geometry import (
     top_margin,
 )
 from handouts.paper.setting import PaperSetting, locations_of, papers_of
+from handouts.paper.text_width import text_width
 
 NAME_SHARE = 0.45
 """What a clinic's name may take of the first line, so that the pen has the rest."""

@@ -12,17 +12,14 @@ from dataclasses import dataclass, replace
 from handouts.paper.back import APART, back_rules, keeps_to_pages
 from handouts.paper.cage import Layout, lay_out, stack_again, stack_of
 from handouts.paper.document import TIGHTEST, Article, ArticleSource, source_rules
-from handouts.paper.geometry import EVEN, FIGURE_LEAST, LARGE, PX_IN_MM, balance, column_rules, left_width
+from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share, figure_width
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import DrawnPages
-from handouts.paper.stacking import PageRoom, column_heights, reference, stack_pages
+from handouts.paper.stacking import PageRoom, reference, stack_pages, steps_height
 from handouts.paper.writer.stack import Stacking
 
 TALL_MM = 2000.0
 """Height of the page on which an exercise is laid out."""
-LOPSIDED = 0.015
-"""Least change of a column's share that is worth another layout."""
-
 
 @dataclass(frozen=True, slots=True)
 class Settled:
@@ -82,8 +79,8 @@ def _settle_exercise(source: ArticleSource) -> LaidArticle:
     if tall.layout.problems:
         return LaidArticle(Settled(first), tall.layout, 1)
     pages, layouts, stacking = first.pages, 1, tall.stacking(first.pages)
-    if not stacking and size != LARGE and abs(tall.balanced() - first.share) > LOPSIDED:
-        other = _Tall(source, replace(first, share=tall.balanced()))
+    if not stacking and size != LARGE and tall.steps_are_high() and first.share > (share := figure_share(first.shape, source.width, FIGURE_TIGHT)):
+        other = _Tall(source, replace(first, share=share))
         layouts, stacking = 2, other.stacking(pages)
         tall = other if stacking else tall
     if not stacking and size != LARGE and source.said is None:
@@ -105,18 +102,16 @@ class _Tall:
         self.article, self.layout = article, lay_out(set_tall(replace(source, article=article)), {}, article.place)
         if not self.layout.problems:
             self.stack = stack_of(self.layout, article.anchor, reference(source.size))
-        width = source.width if source.size == LARGE else left_width(source.width, article.share)
+        width = source.width if source.size == LARGE else figure_width(source.width, article.share)
         self.room = PageRoom(source.height * PX_IN_MM, article.free * PX_IN_MM, width / article.shape * PX_IN_MM, source.size, source.language)
 
     def stacking(self, pages: int) -> Stacking | None:
         """Where its blocks go on so many pages."""
         return stack_pages(self.stack, self.room, pages=pages)
 
-    def balanced(self) -> float:
-        """What the left column should have of the width of both."""
-        left, right = column_heights(self.stack, self.room)
-        share = self.article.share
-        return round(balance(FIGURE_LEAST["standard"] * PX_IN_MM, left * share / EVEN, right * (1 - share) / EVEN), 3)
+    def steps_are_high(self) -> bool:
+        """Whether the steps need more height than the figure beside them."""
+        return steps_height(self.stack, self.room) > FIGURE_TIGHT * PX_IN_MM
 
 
 def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:

@@ -11,7 +11,7 @@ from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
 from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
 from handouts.paper.code import draw_code
-from handouts.paper.document import FITS, STACKED
+from handouts.paper.document import STACKED
 from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting, locations_of
 from handouts.paper.ticks import tick_weeks
@@ -135,13 +135,6 @@ class ExerciseContext:
 
 
 def view_exercise(
-    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: ExerciseContext | None = None
-) -> ExerciseView:
-    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading; without a ``part`` it stands alone."""
-    return replace(view_unfitted(setting, exercise, dose, level=level, part=part), fit=STACKED)
-
-
-def view_unfitted(
     setting: PaperSetting,
     exercise: Exercise,
     dose: Dose | None = None,
@@ -150,7 +143,10 @@ def view_unfitted(
     part: ExerciseContext | None = None,
     joined: bool = True,
 ) -> ExerciseView:
-    """The same before it is fitted to a paper: what it says is the same on every paper; ``joined`` as ``join_questions``."""
+    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading; without a ``part`` it stands alone.
+
+    ``joined`` as ``join_questions``.
+    """
     speech, say = setting.speech, setting.speech.say
     dose = dose or exercise.dose
     part = part or stand_alone(setting, exercise)
@@ -159,7 +155,7 @@ def view_unfitted(
     safety = view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions)))
     return ExerciseView(
         anchor=exercise.slug,
-        fit=FITS[0],
+        fit=STACKED,
         two_pages=setting.size == LARGE,
         level=f"h{level}",
         sublevel=f"h{level + 1}",
@@ -172,7 +168,6 @@ def view_unfitted(
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, speech),
         under_dose=_under_dose(setting, dose),
-        ahead=(),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         cues=tuple(map(rich, join_cues(exercise, part.cues))),

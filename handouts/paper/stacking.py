@@ -1,28 +1,30 @@
 """Where the blocks of an exercise go on its pages: chosen by sums over their heights, nothing is laid out for it.
 
-What gives way, in this order: room between lines and parts, and height of the figure down to ``LEAST``; blocks of the right column
-stand below the left one; then the page is too short.  Text, boxes to tick and the size of letters never give way.
+What gives way, in this order: room between lines and parts, and height of the figure down to ``LEAST``; the line above
+the title and the date of the review; the third fault, then the second.  Then there is one page more, for all faults.
+Steps, cues, cautions, boxes to tick and the size of letters never give way.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import combinations, product
 
-from handouts.paper.geometry import FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, LINES, LINES_WIDE, PX_IN_MM, WIDE_LINES
-from handouts.paper.writer.stack import COLUMNS, KICKER, Spacing, Stack, StackedBlock, Stacking
+from handouts.paper.geometry import FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, PX_IN_MM, lines_of
+from handouts.paper.writer.stack import COLUMNS, KICKER, LEAD, REVIEW, Spacing, Stack, StackedBlock, Stacking
 
 CALMS = tuple(1 - step / 12 for step in range(13))
 """Spacings that are tried, from the calmest to the tightest."""
 CALM_MM = 30.0
 """Millimetres of a figure's height that the calmest spacing is worth against the tightest."""
-MOVED_MM = 2.0
-"""Millimetres of a figure's height that a block is worth that stays in its column."""
+OUT_OF_ORDER_MM = 1.0
+"""What the columns must gain for each block that stands before one that comes earlier."""
 SPARE_MM = 1.0
 """Room that is left at the foot of a page."""
-FAULTS_TOO = ((), (KICKER,), (KICKER, "mistakes 3"), (KICKER, "mistakes 3", "mistakes 2"))
-"""What is left out where an exercise would take one page more: first the line above the title, then faults, the commonest last."""
+SMALL_THINGS = ((), (KICKER,), (KICKER, REVIEW))
+FAULTS_TOO = (*SMALL_THINGS, (KICKER, REVIEW, "mistakes 3"), (KICKER, REVIEW, "mistakes 3", "mistakes 2"))
+"""What is left out where an exercise would take one page more: the line above the title, who read the text and when, then faults, the third first."""
 SAFETY, NOTES, STEPS_BLOCK = "safety", "behind", "steps"
 """Classes of the ruled block, of the notes below it, and of the steps."""
 
@@ -41,7 +43,7 @@ class PageRoom:
 
     def spacing(self, calm: float, figure: float) -> Spacing:
         """From the tightest, 0, to the calmest, 1."""
-        low, high = (LINES_WIDE if self.language.partition("-")[0] in WIDE_LINES else LINES)[self.size]
+        low, high = lines_of(self.size, self.language)
         least, most = GAPS_MM[self.size]
         return Spacing(low + (high - low) * calm, (least + (most - least) * calm) * PX_IN_MM, figure)
 
@@ -53,9 +55,9 @@ def reference(size: str) -> Spacing:
 
 def stack_pages(stack: Stack, room: PageRoom, *, pages: int) -> Stacking | None:
     """The best places for the blocks of an exercise on so many pages; None where they do not fit."""
-    blocks = stack.blocks
-    column = next((number for number, block in enumerate(blocks) if block.name == COLUMNS), None)
-    return _stack_large(stack, room, max(2, pages)) if column is None else _stack_columns(stack, room, column, pages)
+    if any(block.name == COLUMNS for block in stack.blocks):
+        return _stack_columns(stack, room, pages)
+    return _stack_large(stack, room, pages)
 
 
 def _sum(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing, left_out: Sequence[str] = (), *, first: bool) -> float:
@@ -66,54 +68,67 @@ def _sum(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing, left_ou
     return total
 
 
-def _stack_columns(stack: Stack, room: PageRoom, column: int, pages: int) -> Stacking | None:
+def _stack_columns(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     """One page, or two, on the second of which the notes stand, or the cautions too."""
     blocks = stack.blocks
     ends = [number for number, block in enumerate(blocks) if block.name in (NOTES, SAFETY)][::-1] if pages > 1 else [len(blocks)]
     height = room.height - SPARE_MM * PX_IN_MM - (room.free if pages == 1 else 0.0)
-    tries = _tries(stack, room, FAULTS_TOO if pages == 1 else ((), (KICKER,)))
-    for end, (low, left_out) in product(ends, tries):
-        found = [
-            _in_columns(stack, room, column, end, height, calm, moved, left_out)
-            for calm in CALMS
-            for moved in range(len(blocks[column].right))
-        ]
+    for end, (low, left_out) in product(ends, _tries(stack, room, FAULTS_TOO if pages == 1 else SMALL_THINGS)):
+        found = [_in_columns(stack, room, blocks[:end], height, calm, left_out) for calm in CALMS]
         best = max((each for each in found if each and each[1].figure >= low), default=None, key=lambda each: each[0])
         if best:
-            _, spacing, moved = best
+            _, spacing, first = best
             behind = [room.spacing(_calmest(stack, room, blocks[end:], room.height - room.free), 0.0)] if pages > 1 else []
-            return Stacking((spacing, *behind), (end,) * (pages - 1), moved, left_out)
+            return Stacking((spacing, *behind), (end,) * (pages - 1), first, left_out)
     return None
 
 
-def column_heights(stack: Stack, room: PageRoom) -> tuple[float, float]:
-    """The heights of the words of both columns in the tightest spacing, without what may be left out."""
-    columns, spacing, left_out = next(block for block in stack.blocks if block.name == COLUMNS), room.spacing(0.0, 0.0), FAULTS_TOO[-1]
-    return _sum(stack, columns.left, spacing, left_out, first=True), _sum(stack, columns.right, spacing, left_out, first=True)
+def _in_columns(
+    stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], height: float, calm: float, left_out: tuple[str, ...]
+) -> tuple[float, Spacing, tuple[int, ...]] | None:
+    """How good a page is with that spacing, and how many blocks stand in its first column; None where its words do not fit."""
+    spacing, used, steps, note = room.spacing(calm, 0.0), 0.0, 0.0, 0.0
+    first: tuple[int, ...] = ()
+    for number, block in enumerate(blocks):
+        used += spacing.gap if number and block.gap else 0.0
+        if block.name == COLUMNS:
+            high, first = _balance([_sum(stack, [each], spacing, left_out, first=True) for each in block.left], spacing.gap)
+            used += high
+        elif block.name == LEAD:
+            note, steps = (_sum(stack, side, spacing, left_out, first=True) for side in (block.left, block.right))
+        else:
+            used += _sum(stack, [block], spacing, left_out, first=True)
+    figure = min(room.highest, height - used - note)
+    if steps > height - used or figure < 0:
+        return None
+    return figure / PX_IN_MM + CALM_MM * calm, room.spacing(calm, figure), first
+
+
+def _balance(heights: Sequence[float], gap: float) -> tuple[float, tuple[int, ...]]:
+    """The blocks of the first of two columns so that the higher one is low, and its height; blocks keep their order where that costs little."""
+    places, found = range(len(heights)), []
+    for count in range(1, len(heights) + 1):
+        for first in combinations(places, count):
+            if first[0] == 0:
+                ends = [sum(heights[place] + gap for place in places if (place in first) == side) - gap for side in (True, False)]
+                apart = sum(place not in first for place in places[: first[-1]])
+                found.append((max(ends) + apart * OUT_OF_ORDER_MM * PX_IN_MM, max(ends), first))
+    return min(found)[1:] if found else (0.0, ())
+
+
+def steps_height(stack: Stack, room: PageRoom) -> float:
+    """The height of the steps beside the figure in the tightest spacing, in CSS pixels."""
+    lead = next(block for block in stack.blocks if block.name == LEAD)
+    return _sum(stack, lead.right, room.spacing(0.0, 0.0), first=True)
 
 
 def _tries(stack: Stack, room: PageRoom, leaving: Sequence[tuple[str, ...]]) -> list[tuple[float, tuple[str, ...]]]:
     """The least height of the figure, and what is left out, one after the other; what is not there is not left out."""
-    there = {name for block in stack.blocks for each in (block, *block.right) for name in each.removable}
+    there = {name for block in stack.blocks for each in (block, *block.left) for name in each.removable}
     lows = [min(low * PX_IN_MM, room.highest) for low in (FIGURE[room.size], FIGURE_LEAST[room.size])]
     sets = dict.fromkeys(tuple(name for name in names if name in there) for names in leaving)
     first, *rest = sets
     return [(lows[0], first), *((low, names) for names in (rest or [first]) for low in lows)]
-
-
-def _in_columns(
-    stack: Stack, room: PageRoom, column: int, end: int, height: float, calm: float, moved: int, left_out: tuple[str, ...]
-) -> tuple[float, Spacing, int] | None:
-    """How good a page is with that spacing and that many blocks moved below the left column; None where its words do not fit."""
-    blocks, columns, spacing = stack.blocks, stack.blocks[column], room.spacing(calm, 0.0)
-    around = _sum(stack, [*blocks[:column], *blocks[column + 1 : end]], spacing, left_out, first=True) + (spacing.gap if columns.gap else 0.0)
-    left = _sum(stack, columns.left, spacing, left_out, first=True) + _sum(stack, columns.right[:moved], spacing, left_out, first=False)
-    left += spacing.gap if moved and not columns.right[0].gap else 0.0
-    right = _sum(stack, columns.right[moved:], spacing, left_out, first=True)
-    figure = min(room.highest, height - around - left)
-    if right > height - around or figure < 0:
-        return None
-    return figure / PX_IN_MM + CALM_MM * calm - MOVED_MM * moved, room.spacing(calm, figure), moved
 
 
 def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
@@ -122,7 +137,7 @@ def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     ahead = next(number for number, block in enumerate(blocks) if block.name == STEPS_BLOCK) + 1
     safety = next(number for number, block in enumerate(blocks) if block.name == SAFETY)
     height = room.height - SPARE_MM * PX_IN_MM
-    for low, left_out in _tries(stack, room, FAULTS_TOO if pages == 2 else ((), (KICKER,))):
+    for low, left_out in _tries(stack, room, FAULTS_TOO if pages == 2 else SMALL_THINGS):
         for first in range(ahead, safety + 1):
             cuts = (first,) if pages == 2 else (first, safety)
             parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
@@ -130,7 +145,7 @@ def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
             calms = [_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
             front = _best_front(stack, room, blocks[:first], height, low, left_out) if min(calms) >= 0 else None
             if front:
-                return Stacking((front, *(room.spacing(calm, 0.0) for calm in calms)), cuts, 0, left_out)
+                return Stacking((front, *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
     return None
 
 

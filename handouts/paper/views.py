@@ -134,7 +134,7 @@ class ExerciseView:
 
     anchor: str
     fit: str
-    """Class of the fit that it starts with."""
+    """Class for its sizes of type; its spacing is chosen when it is set."""
     two_pages: bool
     """Large type: figure, dose and steps on one page, the rest on the next."""
     level: str
@@ -148,8 +148,6 @@ class ExerciseView:
     figure: Markup
     facts: tuple[DoseNumber, ...]
     under_dose: tuple[str, ...]
-    ahead: tuple[SectionView, ...]
-    """What stands above both columns."""
     sections: tuple[SectionView, ...]
     mistakes: tuple[PairView, ...]
     cues: tuple[Markup, ...]
@@ -164,8 +162,6 @@ class ExerciseView:
     labels: Labels
     figure_note: tuple[str, ...] = ()
     """What the signs in the figure mean, or that there is none; empty where it has no signs."""
-    long: bool = False
-    """Large type: whether it is taken to need more than its two pages."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,10 +16,12 @@ Background = Callable[..., None]
 """The writer's function that places the background of a box."""
 FIGURE = "figure"
 """Class of the block that holds the figure."""
-TITLE, KICKER, FAULTS = "title", "kicker", "mistakes"
-"""Classes of the title, of the line above it, and of what goes wrong."""
-COLUMNS, LEFT, RIGHT = "columns", "left", "right"
-"""Classes of two columns and of each."""
+KICKER, REVIEW, FAULTS = "kicker", "review", "mistakes"
+"""Classes of the line above the title, of who has read the text when, and of what goes wrong."""
+LEAD, LEFT, RIGHT = "lead", "left", "right"
+"""Classes of the row of the figure and the steps, and of both sides of it."""
+COLUMNS = "columns"
+"""Class of what stands in two columns, equally wide; it is laid out as one."""
 PARTS = ("front", "back")
 """Classes of parts of an article whose blocks count as its own."""
 NEAR = 0.02
@@ -63,6 +65,7 @@ class StackedBlock:
     removable: dict[str, tuple[Any, BlockHeight]] = field(default_factory=dict)
     """What may be left out of it, by its name."""
     left: list[StackedBlock] = field(default_factory=list)
+    """The blocks of its left side; of columns, all."""
     right: list[StackedBlock] = field(default_factory=list)
 
 
@@ -72,8 +75,8 @@ class Stacking:
 
     spacings: tuple[Spacing, ...]
     cuts: tuple[int, ...]
-    moved: int = 0
-    """How many blocks of the right column stand below the left."""
+    first: tuple[int, ...] = ()
+    """The blocks that stand in the first of two columns, by their place."""
     left_out: tuple[str, ...] = ()
     """Names of what is left out."""
 
@@ -95,16 +98,19 @@ class Stack:
 
     def _block(self, box: Any) -> StackedBlock:
         block = StackedBlock(_class_of(box), box, self.measure(box), self._has_gap(box))
-        if block.name == TITLE:
-            block.removable = {KICKER: (child, self.measure(child)) for child in _children(box) if _class_of(child) == KICKER}
+        block.removable = {name: (child, self.measure(child)) for child in _children(box) if (name := _class_of(child)) in (KICKER, REVIEW)}
+        if block.name == REVIEW:
+            block.removable = {REVIEW: (box, block.height)}
         if block.name == FAULTS:
             items = [item for child in _children(box) for item in _children(child) if item.element_tag == "li"]
             block.removable = {f"{FAULTS} {number}": (item, self.measure(item)) for number, item in enumerate(items, 1)}
         if block.name == COLUMNS:
-            for column in box.children:
-                if column.is_floated():
-                    into = block.left if _class_of(column) == LEFT else block.right
-                    into += [self._block(child) for child in column.children]
+            block.left = [self._block(child) for child in box.children]
+        if block.name == LEAD:
+            for side in box.children:
+                if side.is_floated():
+                    into = block.left if _class_of(side) == LEFT else block.right
+                    into += [self._block(child) for child in side.children]
         return block
 
     def measure(self, box: Any) -> BlockHeight:
@@ -138,7 +144,7 @@ class Stack:
         return BlockHeight(height, lines, gaps, least)
 
     def _has_gap(self, box: Any) -> bool:
-        return abs(box.margin_top - self._laid.gap) < NEAR and box.margin_top > 0
+        return bool(abs(box.margin_top - self._laid.gap) < NEAR and box.margin_top > 0)
 
     def height(self, block: StackedBlock, spacing: Spacing, left_out: Sequence[str] = ()) -> float:
         """The height of a block in a spacing, without what is left out of it."""
@@ -163,12 +169,16 @@ class Stack:
         ]
         pages = []
         for number, (first, last) in enumerate(zip(cuts, cuts[1:], strict=False)):
-            page = self._copy_page(self._parts[first:last], heights[number])
+            page = self._copy_page([each for each in self._parts[first:last] if not any(each[1] is gone for gone in self._left_out)], heights[number])
             spacing, end = stacking.spacings[number], 0.0
             for _, child in self._parts[first:last]:
+                if any(child is each for each in self._left_out):
+                    continue
                 top = end if end else -self._margin(child, spacing)
                 if _class_of(child) == COLUMNS:
-                    self._split(child, stacking.moved, top, spacing)
+                    self._set_columns(child, stacking.first, top, spacing)
+                elif _class_of(child) == LEAD:
+                    self._set_lead(child, top, spacing)
                 else:
                     self._place(child, top, spacing)
                 end = top + child.margin_height()
@@ -200,29 +210,44 @@ class Stack:
         box.height = height
         return box
 
-    def _split(self, columns: Any, moved: int, top: float, spacing: Spacing) -> None:
-        """Both columns, the first blocks of the right one below the left."""
-        left, right = (next(each for each in columns.children if _class_of(each) == name) for name in (LEFT, RIGHT))
-        going = right.children[:moved]
-        for box in going:
-            box.translate(left.position_x - right.position_x, 0)
-        if going:
-            going[0].margin_top = self._laid.gap
-            left.children, right.children = [*left.children, *going], right.children[moved:]
+    def _set_lead(self, lead: Any, top: float, spacing: Spacing) -> None:
+        """The figure and the steps beside it."""
+        self._place_margins(lead, top, spacing)
+        start, ends = lead.content_box_y(), list[float]()
+        for side in (child for child in lead.children if child.is_floated()):
+            side.position_y = start
+            ends.append(self._pile(side.children, start, spacing))
+            side.height = ends[-1] - start
+        self._end_at(lead, start, max(ends))
+
+    def _set_columns(self, columns: Any, first: tuple[int, ...], top: float, spacing: Spacing) -> None:
+        """Blocks in two columns, which begin at the edges in the direction of reading."""
         self._place_margins(columns, top, spacing)
         start, ends = columns.content_box_y(), list[float]()
-        for column in (left, right):
-            column.position_y, end = start, start
-            for number, child in enumerate(column.children):
-                at = end if number else start - self._margin(child, spacing)
-                self._place(child, at, spacing)
-                end = at + child.margin_height()
-            column.height = end - start
-            ends.append(end)
-        for child in columns.children:
-            if not child.is_floated():
-                child.translate(0, max(ends) - child.position_y)
-        columns.height = max(ends) - start
+        inner, width = columns.content_box_x(), columns.width
+        here, there = ([box for place, box in enumerate(columns.children) if (place in first) == side] for side in (True, False))
+        columns.children = [*here, *there]
+        for number, blocks in enumerate((here, there)):
+            at_right = bool(number) == (columns.style["direction"] == "ltr")
+            for box in blocks:
+                box.translate((inner + width - box.width if at_right else inner) - box.content_box_x(), 0)
+            ends.append(self._pile(blocks, start, spacing))
+        self._end_at(columns, start, max(ends))
+
+    def _pile(self, boxes: Sequence[Any], start: float, spacing: Spacing) -> float:
+        """Boxes one below the other, the first without a gap; where they end."""
+        end = start
+        for number, box in enumerate(boxes):
+            at = end if number else start - self._margin(box, spacing)
+            self._place(box, at, spacing)
+            end = at + box.margin_height()
+        return end
+
+    def _end_at(self, box: Any, start: float, end: float) -> None:
+        for child in box.children:
+            if str(child.element_tag).endswith("::after"):
+                child.translate(0, end - child.position_y)
+        box.height = end - start
 
     def _place_margins(self, box: Any, top: float, spacing: Spacing) -> None:
         if self._has_gap(box):

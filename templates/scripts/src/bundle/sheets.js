@@ -284,7 +284,7 @@ async function showSheets() {
   for (const article of sheets.querySelectorAll("article")) {
     // In large type the first page may take the pages that it needs, as in the PDF.
     const free = article.id === "cover" && (compact || root.classList.contains("large"));
-    if (!free) fitArticle(article, paper, place, measures, book.papers);
+    if (!free) fitArticle(article, paper, place, measures);
   }
   const pages = numberPages(place, paper);
   root.dataset.ready = "yes";
