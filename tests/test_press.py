@@ -38,7 +38,7 @@ def without_end(document: Document) -> Document:
 
 def test_kept_with_its_notices(tmp_path: Path) -> None:
     """A PDF that carries a notice comes back from the cache with it."""
-    first, second = laid(tmp_path, 40), laid(tmp_path, 40)
+    first, second = laid(tmp_path, 90), laid(tmp_path, 90)
     assert first.made and not second.made
     assert [problem.rule for problem in first.problems] == ["paper-too-long"]
     assert replace(first, made=False) == second

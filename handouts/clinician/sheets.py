@@ -28,7 +28,6 @@ from handouts.paper.geometry import (
     GAPS_MM,
     NARROWEST,
     PAPERS,
-    SIDE,
     WIDEST,
     lines_of,
 )
@@ -202,7 +201,6 @@ def write_measures(setting: PaperSetting) -> dict[str, Any]:
         places.append({"slug": place.slug, "head": locations_of(here)[0], "margins": margins})
     return {
         "papers": {paper: PAPERS[paper] for paper in papers},
-        "side": SIDE,
         "between": BETWEEN,
         "narrowest": NARROWEST,
         "widest": WIDEST,

@@ -8,9 +8,11 @@ settings, and its boxes are moved to where a layout in the chosen setting has th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
+
+from handouts.paper.writer.boxes import boxes_in, children_of, class_of, flowing_in, is_block, is_line, way_to
 
 Background = Callable[..., None]
 """The writer's function that places the background of a box."""
@@ -86,7 +88,7 @@ class Stack:
 
     def __init__(self, page: Any, anchor: str, laid: Spacing) -> None:
         self._laid, self._left_out = laid, list[Any]()
-        self._way = _way_to(page, anchor)
+        self._way = way_to(page, anchor)
         if not self._way:
             raise ValueError(f"no article '{anchor}'")
         self._parts = [(part, child) for part in self._containers() for child in part.children]
@@ -94,37 +96,37 @@ class Stack:
 
     def _containers(self) -> list[Any]:
         article = self._way[-1]
-        return [child for child in article.children if _class_of(child) in PARTS] or [article]
+        return [child for child in article.children if class_of(child) in PARTS] or [article]
 
     def _block(self, box: Any) -> StackedBlock:
-        block = StackedBlock(_class_of(box), box, self.measure(box), self._has_gap(box))
-        block.removable = {name: (child, self.measure(child)) for child in _children(box) if (name := _class_of(child)) in (KICKER, REVIEW)}
+        block = StackedBlock(class_of(box), box, self.measure(box), self._has_gap(box))
+        block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in (KICKER, REVIEW)}
         if block.name == REVIEW:
             block.removable = {REVIEW: (box, block.height)}
         if block.name == FAULTS:
-            items = [item for child in _children(box) for item in _children(child) if item.element_tag == "li"]
+            items = [item for child in children_of(box) for item in children_of(child) if item.element_tag == "li"]
             block.removable = {f"{FAULTS} {number}": (item, self.measure(item)) for number, item in enumerate(items, 1)}
         if block.name == COLUMNS:
             block.left = [self._block(child) for child in box.children]
         if block.name == LEAD:
             for side in box.children:
                 if side.is_floated():
-                    into = block.left if _class_of(side) == LEFT else block.right
+                    into = block.left if class_of(side) == LEFT else block.right
                     into += [self._block(child) for child in side.children]
         return block
 
     def measure(self, box: Any) -> BlockHeight:
         """The height of a box in every spacing."""
         laid = self._laid
-        if _is_line(box):
+        if is_line(box):
             size = box.style["font_size"]
             own = abs(box.height - laid.line * size) < NEAR
             return BlockHeight(box.height, size if own else 0.0, 0)
         height = box.margin_height()
-        if _class_of(box) == FIGURE and box.element_tag == "div":
+        if class_of(box) == FIGURE and box.element_tag == "div":
             return BlockHeight(height - box.height, 0.0, int(self._has_gap(box)), figure=True)
         lines, gaps, beside, beside_lines, least = 0.0, int(self._has_gap(box)), 0.0, 0.0, 0.0
-        for child in _children(box):
+        for child in children_of(box):
             if child.is_absolutely_positioned():
                 continue
             if child.is_floated():
@@ -140,7 +142,8 @@ class Stack:
             lines, gaps = lines + found.lines, gaps + found.gaps
         if least and abs(least - height) < NEAR:
             # what stands beside it is higher: its own words end above
-            height = max((child.position_y + child.margin_height() for child in _flowing(box) if child.margin_height()), default=0.0) - box.position_y
+            ends = (child.position_y + child.margin_height() for child in flowing_in(box) if child.margin_height())
+            height = max(ends, default=0.0) - box.position_y
         return BlockHeight(height, lines, gaps, least)
 
     def _has_gap(self, box: Any) -> bool:
@@ -175,14 +178,14 @@ class Stack:
                 if any(child is each for each in self._left_out):
                     continue
                 top = end if end else -self._margin(child, spacing)
-                if _class_of(child) == COLUMNS:
+                if class_of(child) == COLUMNS:
                     self._set_columns(child, stacking.first, top, spacing)
-                elif _class_of(child) == LEAD:
+                elif class_of(child) == LEAD:
                     self._set_lead(child, top, spacing)
                 else:
                     self._place(child, top, spacing)
                 end = top + child.margin_height()
-            for box in _inside(page):
+            for box in boxes_in(page):
                 if getattr(box, "background", None):
                     lay_background(page, box, None, layout_children=False)
             pages.append(page)
@@ -257,7 +260,7 @@ class Stack:
     def _place(self, box: Any, top: float, spacing: Spacing) -> None:
         """A box with its margin's edge at a height, and all in it where the spacing has it."""
         laid = self._laid
-        if _is_line(box):
+        if is_line(box):
             box.translate(0, top - box.position_y)
             size = box.style["font_size"]
             if abs(box.height - laid.line * size) < NEAR:
@@ -266,18 +269,18 @@ class Stack:
                     child.translate(0, more / 2)
                 box.height += more
             return
-        if not _is_block(box):
+        if not is_block(box):
             box.translate(0, top - box.position_y)
             return
         old_start = box.content_box_y()
         self._place_margins(box, top, spacing)
         start = box.content_box_y()
-        if _class_of(box) == FIGURE and box.element_tag == "div":
+        if class_of(box) == FIGURE and box.element_tag == "div":
             more = spacing.figure - box.height
             box.height += more
             for child in box.children:
                 child.translate(0, start - old_start)
-            for child in _inside(box):
+            for child in boxes_in(box):
                 if child.is_absolutely_positioned():
                     child.height += more
             return
@@ -299,45 +302,3 @@ class Stack:
         if gone:
             box.children = [child for child in box.children if not any(child is each for each in gone)]
         box.height += (end - start) - (old_end - old_start)
-
-
-def _is_block(box: Any) -> bool:
-    return type(box).__name__ == "BlockBox" and not any("Table" in type(child).__name__ for child in box.children)
-
-
-def _is_line(box: Any) -> bool:
-    return type(box).__name__ == "LineBox"
-
-
-def _children(box: Any) -> Sequence[Any]:
-    return box.children if _is_block(box) else ()
-
-
-def _flowing(box: Any) -> Iterator[Any]:
-    return (child for child in _children(box) if not child.is_absolutely_positioned() and not child.is_floated())
-
-
-def _class_of(box: Any) -> str:
-    """The first class of a box's element; empty where it has none or the box is beside the element's own."""
-    element = getattr(box, "element", None)
-    if element is None or not hasattr(element, "get") or "::" in str(box.element_tag):
-        return ""
-    return str(element.get("class") or "").partition(" ")[0]
-
-
-def _way_to(box: Any, anchor: str) -> list[Any]:
-    """The boxes from one down to that of the element with an id; empty where there is none."""
-    element = getattr(box, "element", None)
-    if element is not None and hasattr(element, "get") and element.get("id") == anchor and _is_block(box):
-        return [box]
-    for child in getattr(box, "children", ()):
-        if way := _way_to(child, anchor):
-            return [box, *way]
-    return []
-
-
-def _inside(box: Any) -> Iterator[Any]:
-    """All boxes below one."""
-    for child in getattr(box, "children", ()):
-        yield child
-        yield from _inside(child)

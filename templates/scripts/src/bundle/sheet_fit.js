@@ -5,7 +5,7 @@
 
 /** @typedef {{slug: string, head: string, margins: number[][]}} Place  A location: end of the head, and margins by paper. */
 /**
- * @typedef {{papers: Record<string, number[]>, side: number, between: number, narrowest: number, widest: number, aim: number,
+ * @typedef {{papers: Record<string, number[]>, between: number, narrowest: number, widest: number, aim: number,
  *   figure: number[], lines: number[], gaps: number[], spare: number, module: number, boxes: number, places: Place[]}} Measures
  * Millimetres; shares of a width; heights of a line by that of its letters.  Of two, the tightest first; of figures, the usual first.
  */
@@ -18,7 +18,7 @@ const SPACINGS = 12;
 const FIT_NAMES = ["fit-0", "fit-1", "fit-2", "fit-3", "fit-4"];
 
 /**
- * The top and bottom margin of a page.
+ * The top, bottom and side margin of a page.
  * @param {Place} place
  * @param {string} paper
  * @param {Measures} measures
@@ -36,9 +36,9 @@ export function marginsOf(place, paper, measures) {
  */
 export function fitArticle(article, paper, place, measures) {
   const [width, height] = measures.papers[paper];
-  const [above, below] = marginsOf(place, paper, measures);
+  const [above, below, side] = marginsOf(place, paper, measures);
   const room = height - above - below;
-  const inner = width - 2 * measures.side;
+  const inner = width - 2 * side;
   if (article.id === "cover") {
     fitCover(article, room);
     return;
