@@ -5,13 +5,14 @@ Never reads a node; ``handouts.figure.pose.read`` does.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from handouts.figure.body.joints import JOINTS, SIDED
 from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, LIMB_SITES, POINTS
 from handouts.figure.pose.bases import BASES
-from handouts.figure.pose.world import TARGETS
+from handouts.figure.pose.world import PROP_OF
 
 VIEWS: dict[str, tuple[float, float]] = {
     "side": (20, 8), "flat-side": (6, 5), "side-high": (20, 16), "other-side": (-20, 8), "three-quarter": (42, 11),
@@ -23,32 +24,49 @@ VIEWS: dict[str, tuple[float, float]] = {
 USUAL_VIEW = {"standing": "side", "sitting": "three-quarter", "kneeling": "side", "half-kneeling": "side"}
 """The view of a base that names none; all others are seen lying."""
 
-PROP_WORDS: dict[str, tuple[str, ...]] = {
-    "mat": ("yes",),
-    "pillow": ("head", "knees", "foot", "ankle"),
-    "chair": ("seat", "support", "front", "beside", "beside-left", "beside-right", "behind"),
-    "stool": ("front", "foot"),
-    "counter": ("front", "left", "right"),
-    "table": ("front",),
-    "wall": ("front", "back", "left", "right"),
-    "doorway": ("yes", "front"),
-    "step": ("front", "under", "behind", "low"),
-    "door": ("left", "right", "front", "back", "low", "high", "mid"),
-    "band": ("door", "floor", "loop-knees", "loop-ankles", "loop-feet"),
-    "strap": (),
-    "exercise-ball": ("feet", "calves", "sit", "back"),
-    "weighted-ball": ("hands",),
-    "weight": ("hands",),
-    "ankle-weight": ("ankles",),
-    "roll": ("knees", "between-knees", "hands"),
-    "towel": ("hands", "head"),
-    "stick": ("hands",),
-    "rail": ("front", "left", "right"),
-    "slope": ("yes",),
+
+@dataclass(frozen=True, slots=True)
+class PropKind:
+    """What may be written of a prop.
+
+    ``words`` say how it stands or is used; ``points`` are the points of the body that it may be on or be tied to;
+    ``distance`` says whether a number tells how far away it stands, metres.
+    """
+
+    words: tuple[str, ...] = ()
+    points: tuple[str, ...] = ()
+    distance: bool = False
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All words and points."""
+        return (*self.words, *self.points)
+
+
+PROPS: dict[str, PropKind] = {
+    "mat": PropKind(("yes",)),
+    "pillow": PropKind(("head", "knees"), ("foot", "heel", "ankle", "knee")),
+    "chair": PropKind(("seat", "support", "front", "beside", "beside-left", "beside-right", "behind"), distance=True),
+    "stool": PropKind(("foot", "sit")),
+    "counter": PropKind(("front", "left", "right"), distance=True),
+    "table": PropKind(("front",), distance=True),
+    "wall": PropKind(("front", "back", "left", "right"), distance=True),
+    "doorway": PropKind(("yes", "front"), distance=True),
+    "step": PropKind(("front", "under", "low")),
+    "door": PropKind(("left", "right", "front", "back", "low", "high", "mid")),
+    "band": PropKind(("door", "floor", "loop-knees", "loop-ankles", "loop-feet"), tuple(POINTS)),
+    "strap": PropKind((), tuple(POINTS)),
+    "exercise-ball": PropKind(("feet", "calves", "sit"), distance=True),
+    "weighted-ball": PropKind(("hands",)),
+    "weight": PropKind(("hands",), ("hand",)),
+    "ankle-weight": PropKind(("ankles",), ("ankle",)),
+    "roll": PropKind(("between-knees", "knees"), ("knee", "ankle")),
+    "towel": PropKind(("hands",), tuple(POINTS)),
+    "stick": PropKind(("hands",)),
+    "rail": PropKind(("front", "left", "right"), distance=True),
+    "slope": PropKind(("yes",)),
 }
-"""Props and the words that say how each is used; points may be named too."""
-WITH_DISTANCE = frozenset({"chair", "counter", "table", "wall", "doorway", "rail", "exercise-ball"})
-"""Props of which a number says how far away they stand, metres."""
+"""Every prop; what is not written here of a prop is not drawn, and refused."""
 
 PROP_ALIASES = {"ball": "exercise-ball", "hand-weight": "weight", "dumbbell": "weight", "weights": "weight",
                 "resistance-band": "band", "towel-roll": "roll", "wand": "stick", "belt": "strap", "stairs": "step",
@@ -69,7 +87,7 @@ def site_names() -> tuple[str, ...]:
 
 def target_names() -> tuple[str, ...]:
     """All names of things that may be touched or held."""
-    return tuple(sorted({*TARGETS, *BODY_TARGETS}))
+    return tuple(sorted({*PROP_OF, *BODY_TARGETS}))
 
 
 def muscle_names() -> tuple[str, ...]:
@@ -97,8 +115,8 @@ def figure_json_schema() -> dict[str, Any]:
     contact = {"type": "string", "pattern": "^\\S+ \\S+$"}
     contacts = {"type": "array", "items": contact, "examples": [["foot floor", "grip chair"]]}
     word = {"type": ["string", "number", "boolean"]}
-    props = {name: {"anyOf": [word, {"type": "array", "items": word}], "examples": list(words)}
-             for name, words in PROP_WORDS.items()}  # fmt: skip
+    props = {name: {"anyOf": [word, {"type": "array", "items": word}], "examples": list(kind.names[:12])}
+             for name, kind in PROPS.items()}  # fmt: skip
     sites = _named(site_names())
     bases = sorted({*BASES, "side-lying"} - {"side-lying-right"})
     return {

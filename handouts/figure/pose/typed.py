@@ -8,8 +8,8 @@ from __future__ import annotations
 import re
 
 from handouts.figure.body.joints import JOINTS, PLAIN_AXIS, SIDED, SIDES, joint_tokens, token_value, variable
-from handouts.figure.body.sites import ALIASES, BODY_SITES, GRIP, LIMB_SITES, POINTS
-from handouts.figure.pose.names import PROP_ALIASES, PROP_WORDS, WITH_DISTANCE, normal, site_names, target_names
+from handouts.figure.body.sites import ALIASES, BODY_SITES, GRIP, LIMB_SITES
+from handouts.figure.pose.names import PROP_ALIASES, PROPS, normal, site_names, target_names
 from handouts.figure.pose.spec import Contact, Named, PoseAngle, PropUse
 from handouts.problems import Place, Problem, suggest
 from handouts.source.nodes import Mapping, Node, Scalar, Sequence
@@ -93,24 +93,26 @@ class WordReader:
         return Contact(Named(name, side, scalar.place), target)
 
     def pose(self, node: Node | None) -> tuple[PoseAngle, ...]:
-        """``joint[.side]: number`` or ``joint: flex 45 abd 10``."""
+        """``joint[.side]: number`` or ``joint: flex 45 abd 10``; what is written for one side stands before what is written for both."""
         if node is None:
             return ()
         if not isinstance(node, Mapping):
             self.wrong(node.place, "a pose is written as joints with angles", "Write for example {hip.r: flex 45}.")
             return ()
-        found: list[PoseAngle] = []
+        both: list[PoseAngle] = []
+        sided: list[PoseAngle] = []
         for entry in node.entries:
             joint, side = split_side(entry.key)
             if joint not in JOINTS or (side and joint not in SIDED):
                 self.wrong(entry.place, f"'{entry.key}' is not a joint", suggest(joint, JOINTS))
             elif isinstance(entry.value, Scalar):
-                found += self.angles(joint, side, entry.value)
+                (sided if side else both).extend(self.angles(joint, side, entry.value))
             else:
                 self.wrong(
                     entry.value.place, "an angle is wanted here", "Write a number, or for example 'flex 45 abd 10'."
                 )
-        return tuple(found)
+        given = {angle.variable for angle in sided}
+        return (*(angle for angle in both if angle.variable not in given), *sided)
 
     def angles(self, joint: str, side: str, scalar: Scalar) -> list[PoseAngle]:
         """The angles of one joint."""
@@ -146,27 +148,26 @@ class WordReader:
     def prop(self, key: str, place: Place, node: Node) -> PropUse | None:
         """One prop with its words."""
         name = PROP_ALIASES.get(normal(key), normal(key))
-        if name not in PROP_WORDS:
-            self.wrong(place, f"'{key}' is not a prop", suggest(name, PROP_WORDS))
+        if name not in PROPS:
+            self.wrong(place, f"'{key}' is not a prop", suggest(name, PROPS))
             return None
-        words = []
+        kind, words = PROPS[name], []
         for scalar in self.scalars(node):
             for typed in scalar.text.replace(",", " ").split():
                 point, side = split_side(typed)
                 point = ALIASES.get(point, point)
                 word = normal(typed)
-                if point in POINTS and word not in PROP_WORDS[name]:
+                if point in kind.points and word not in kind.words:
                     word = f"{point}.{side}" if side else point
                 if word in NO:
                     return None
-                if word in PROP_WORDS[name] or point in POINTS or (name in WITH_DISTANCE and _NUMBER.fullmatch(word)):
+                if word in kind.words or point in kind.points or (kind.distance and _NUMBER.fullmatch(word)):
                     words.append(word)
                 elif word not in YES:
-                    known = (*PROP_WORDS[name], *POINTS)
                     mend = (
                         f"Take the number out: a {name} stands at no distance."
                         if _NUMBER.fullmatch(word)
-                        else suggest(word, known)
+                        else suggest(word, kind.names)
                     )
                     self.wrong(scalar.place, f"'{word}' does not say how the {name} is used", mend)
         return PropUse(name, tuple(words), place)
