@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import combinations
 
@@ -10,13 +11,18 @@ import pytest
 
 from handouts.figure import read_figure
 from handouts.figure.body.body import make_body
+from handouts.figure.body.joints import JOINTS, joint_tokens
+from handouts.figure.body.sites import POINTS
 from handouts.figure.draw.camera import camera
+from handouts.figure.pose.bases import BASES
+from handouts.figure.pose.claims import BETWEEN_POINTS
 from handouts.figure.pose.motion import SolvedMotion, solve_motion
-from handouts.figure.pose.names import PROPS
+from handouts.figure.pose.names import KEYS, PROP_ALIASES, PROPS, VIEWS, muscle_names, nearest, site_names, target_names
 from handouts.figure.pose.spec import FigureSpec, PropUse
 from handouts.figure.pose.world import make_world
 from handouts.figure.props.props import BUILDERS
 from handouts.figure.props.scene import PropScene
+from handouts.figure.reference import figure_words
 from handouts.problems import show_problem
 from handouts.source.nodes import compose
 
@@ -154,3 +160,25 @@ def test_two_pillows_are_two() -> None:
     motion = solve_motion(spec, BODY)
     both = outlines(spec, motion, PropUse("pillow", ("head", "knees")))
     assert set(both) == {*outlines(spec, motion, PropUse("pillow", ("head",))), *outlines(spec, motion, PropUse("pillow", ("knees",)))}
+
+
+def test_all_words_are_listed() -> None:
+    """``handouts figure --words`` has every word that may be typed, and says of a contact which prop it needs."""
+    text = " ".join(figure_words().split())
+    words = {*KEYS, *BASES, *JOINTS, *(token for joint in JOINTS for token in joint_tokens(joint)), *site_names(), *target_names(), *VIEWS,
+             *muscle_names(), *POINTS, *PROPS, *PROP_ALIASES, *(word for kind in PROPS.values() for word in kind.words), *BETWEEN_POINTS}  # fmt: skip
+    missing = {word for word in words if not re.search(rf"(?<![a-z-]){re.escape(word)}(?![a-z-])", text)}
+    assert not missing
+    assert "ball (props: exercise-ball)" in text
+
+
+@pytest.mark.parametrize(("word", "known", "mend"), [
+    ("medicine ball", tuple(PROPS), "Did you mean 'weighted-ball'?"),
+    ("rot", joint_tokens("neck"), "Did you mean 'turn-r' or 'turn-l'?"),
+    ("wheelchair", tuple(PROPS), "The nearest are chair, towel, weight; 'handouts figure --words' lists all."),
+    ("transversus", muscle_names(), "Did you mean 'abs'?"),
+    ("chiar", tuple(PROPS), "Did you mean 'chair'?"),
+])  # fmt: skip
+def test_a_word_that_is_not_known_leads_to_those_that_are(word: str, known: tuple[str, ...], mend: str) -> None:
+    """A word of the trade leads to ours; a thing that is not drawn is not taken for another that sounds like it."""
+    assert nearest(word, known) == mend

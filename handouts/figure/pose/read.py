@@ -11,10 +11,10 @@ from handouts.figure.body.sites import ALIASES, POINTS
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.claims import EXAMPLE, read_claim
 from handouts.figure.pose.drawn import check_drawn, sat_on
-from handouts.figure.pose.names import KEYS, USUAL_VIEW, VIEWS, muscle_names, normal, site_names
+from handouts.figure.pose.names import KEYS, USUAL_VIEW, VIEWS, muscle_names, nearest, normal, site_names
 from handouts.figure.pose.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse
 from handouts.figure.pose.typed import NO, YES, WordReader, split_side
-from handouts.problems import Problem, suggest
+from handouts.problems import Problem
 from handouts.source.nodes import Entry, Mapping, Node, Scalar, Sequence
 
 
@@ -29,7 +29,7 @@ def _view(reader: WordReader, node: Node | None, base: str) -> tuple[tuple[float
     elif isinstance(node, Scalar):
         if normal(node.text) in VIEWS:
             return VIEWS[normal(node.text)], normal(node.text)
-        reader.wrong(node.place, f"'{node.text}' is not a view", suggest(normal(node.text), VIEWS))
+        reader.wrong(node.place, f"'{node.text}' is not a view", nearest(normal(node.text), VIEWS))
     else:
         reader.wrong(node.place, "a view is one word or two angles", "Write for example side, or [20, 8].")
     return VIEWS[usual], usual
@@ -42,7 +42,7 @@ _LYING = "Write supine (on the back), prone (on the front) or side-lying."
 def _base(reader: WordReader, node: Mapping) -> str:
     found = node.get("base")
     if not isinstance(found, Scalar):
-        reader.wrong(node.place, "the figure has no base position", suggest("", BASES))
+        reader.wrong(node.place, "the figure has no base position", nearest("", BASES))
         return "standing"
     name = {
         "crook": "crook-lying",
@@ -52,7 +52,7 @@ def _base(reader: WordReader, node: Mapping) -> str:
         "on-all-fours": "all-fours",
     }.get(normal(found.text), normal(found.text))
     if name not in BASES:
-        reader.wrong(found.place, f"'{found.text}' is not a base position", _LYING if name == "lying" else suggest(name, BASES))
+        reader.wrong(found.place, f"'{found.text}' is not a base position", _LYING if name == "lying" else nearest(name, BASES))
         return "standing"
     return name
 
@@ -138,7 +138,7 @@ def _shows(reader: WordReader, node: Node | None) -> tuple[Claim, ...]:
         sided = name in SIDED or (name in POINTS and POINTS[name][0].endswith("."))
         if (name not in POINTS and name not in JOINTS) or (side and not sided):
             reader.wrong(
-                entry.place, f"'{entry.key}' is no point or joint of the body", suggest(name, (*POINTS, *JOINTS))
+                entry.place, f"'{entry.key}' is no point or joint of the body", nearest(name, (*POINTS, *JOINTS))
             )
             continue
         for scalar in reader.scalars(entry.value):
@@ -165,7 +165,7 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
     reader = WordReader()
     for entry in node.entries:
         if entry.key not in KEYS:
-            reader.wrong(entry.place, f"'{entry.key}' is not a key of a figure", suggest(entry.key, KEYS), "figure-key")
+            reader.wrong(entry.place, f"'{entry.key}' is not a key of a figure", nearest(entry.key, KEYS), "figure-key")
     base = _base(reader, node)
     props = _props(reader, node, base)
     usual = tuple(

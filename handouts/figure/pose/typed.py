@@ -9,9 +9,9 @@ import re
 
 from handouts.figure.body.joints import JOINTS, PLAIN_AXIS, SIDED, SIDES, joint_tokens, token_value, variable
 from handouts.figure.body.sites import ALIASES, BODY_SITES, GRIP, LIMB_SITES
-from handouts.figure.pose.names import PROP_ALIASES, PROPS, normal, site_names, target_names
+from handouts.figure.pose.names import PROP_ALIASES, PROPS, nearest, normal, site_names, target_names
 from handouts.figure.pose.spec import Contact, Named, PoseAngle, PropUse
-from handouts.problems import Place, Problem, suggest
+from handouts.problems import Place, Problem
 from handouts.source.nodes import Mapping, Node, Scalar, Sequence
 
 YES = frozenset({"yes", "true", "on"})
@@ -61,7 +61,7 @@ class WordReader:
         """A name with an optional side."""
         name, side = split_side(scalar.text)
         if name not in known:
-            self.wrong(scalar.place, f"'{scalar.text}' is not a {kind}", suggest(name, known))
+            self.wrong(scalar.place, f"'{scalar.text}' is not a {kind}", nearest(name, known))
             return None
         return Named(name, side, scalar.place)
 
@@ -81,13 +81,13 @@ class WordReader:
             name, side = f"side.{side or 'l'}", ""
         if name not in (*LIMB_SITES, *BODY_SITES, GRIP):
             self.wrong(
-                scalar.place, f"'{words[0]}' is not a part of the body that can touch", suggest(name, site_names())
+                scalar.place, f"'{words[0]}' is not a part of the body that can touch", nearest(name, site_names())
             )
             return None
         target = {"exercise-ball": "ball", "bench": "seat"}.get(normal(words[1]), normal(words[1]))
         if target not in target_names():
             self.wrong(
-                scalar.place, f"'{words[1]}' is not a thing that can be touched", suggest(target, target_names())
+                scalar.place, f"'{words[1]}' is not a thing that can be touched", nearest(target, target_names())
             )
             return None
         return Contact(Named(name, side, scalar.place), target)
@@ -104,7 +104,7 @@ class WordReader:
         for entry in node.entries:
             joint, side = split_side(entry.key)
             if joint not in JOINTS or (side and joint not in SIDED):
-                self.wrong(entry.place, f"'{entry.key}' is not a joint", suggest(joint, JOINTS))
+                self.wrong(entry.place, f"'{entry.key}' is not a joint", nearest(joint, JOINTS))
             elif isinstance(entry.value, Scalar):
                 (sided if side else both).extend(self.angles(joint, side, entry.value))
             else:
@@ -132,7 +132,7 @@ class WordReader:
             for token, degrees in matches:
                 if token not in joint_tokens(joint):
                     self.wrong(
-                        scalar.place, f"the {joint} has no motion '{token}'", suggest(token, joint_tokens(joint))
+                        scalar.place, f"the {joint} has no motion '{token}'", nearest(token, joint_tokens(joint))
                     )
                 else:
                     terms.append(token_value(joint, token, float(degrees)))
@@ -149,7 +149,7 @@ class WordReader:
         """One prop with its words."""
         name = PROP_ALIASES.get(normal(key), normal(key))
         if name not in PROPS:
-            self.wrong(place, f"'{key}' is not a prop", suggest(name, PROPS))
+            self.wrong(place, f"'{key}' is not a prop", nearest(name, PROPS))
             return None
         kind, words = PROPS[name], []
         for scalar in self.scalars(node):
@@ -167,7 +167,7 @@ class WordReader:
                     mend = (
                         f"Take the number out: a {name} stands at no distance."
                         if _NUMBER.fullmatch(word)
-                        else suggest(word, kind.names)
+                        else nearest(word, kind.names)
                     )
                     self.wrong(scalar.place, f"'{word}' does not say how the {name} is used", mend)
         return PropUse(name, tuple(words), place)
