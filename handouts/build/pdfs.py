@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from handouts.paper.cage import Laid
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.articles import Document
+from handouts.paper.laid import Laid
 from handouts.problems import Problem
-from handouts.tasks.calling import CallEach, File
+from handouts.tasks.calling import CallEach, File, Later
+
+_LAY_OUT: Later[Laid] = Later("handouts.paper.document", "lay_out_document", Laid)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +30,7 @@ def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[Fi
 
     Those of one page should stand together: they have the same figure, which a process that is warm has written already.
     """
-    for document, laid, made in each(lay_out_document, documents, _lost, "laying out sheets"):
+    for document, laid, made in each(_LAY_OUT, documents, _lost, "laying out sheets"):
         yield FinishedPdf(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 

@@ -27,8 +27,8 @@ from handouts.ledger.entries import Ledger
 from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
 from handouts.model import Bundle, Clinic, Exercise, Library, Programme, Vocabulary
+from handouts.paper.articles import Document
 from handouts.paper.beside import plan_beside
-from handouts.paper.document import Document
 from handouts.paper.plan import Documents, plan_documents
 from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting

@@ -16,7 +16,7 @@ from functools import partial
 from markupsafe import Markup
 
 from handouts.model import Dose, Exercise, Library, Ref
-from handouts.paper.document import FITS, Article, Document
+from handouts.paper.articles import FITS, Article, Document
 from handouts.paper.fit import text_width
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting

@@ -11,8 +11,8 @@ from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.paper.articles import FITS, Article, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
-from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import view_page, write_booklet, write_sheet
 from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting, make_setting

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from handouts.figure import Facts, Movement
+from handouts.figure.pose.fact_values import Facts, Movement
 from handouts.words.speech import Speech
 
 MOST_MOVEMENTS = 3

@@ -29,6 +29,12 @@ class SomeCode(Code):
         """By the state alone."""
         return f"{module} {self.state}".encode()
 
+    def recall(self, file: Path) -> None:
+        """Nothing is kept of it."""
+
+    def write(self, file: Path) -> None:
+        """Nothing is kept of it."""
+
 
 @pytest.fixture(autouse=True)
 def calls() -> list[str]:
