@@ -19,18 +19,24 @@ from handouts.figure import (
     facts,
     joint_angles,
     motion_data,
+    panel_sums,
     panel_svg,
     presentation_svg,
     svg_of,
 )
+from handouts.limits.demands import trained_side
 from handouts.limits.motions import Frame
 from handouts.limits.shown import keep_moved
+from handouts.model import Side
 from handouts.problems import Problem
 
 TITLE, DESCRIPTION, IDENT = "BLANKTITLE", "BLANKDESCRIPTION", "BLANKIDENT"
 """Blanks in a kept drawing; no path or class holds these letters."""
 # A booklet shows a figure twice, and a PDF takes its words from title and desc without ids.
 _IDS = re.compile(r' (?:id|aria-labelledby)="[^"]*"')
+
+
+_SHOWN = {"l": Side.LEFT, "r": Side.RIGHT, "": Side.TOGETHER}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +58,10 @@ class Drawing:
     """The joint angles of every frame, for movement limits."""
     motion: Mapping[str, Any]
     """How the end picture moves, for the phone (``handouts.figure.motion_data``)."""
+    shows: Side
+    """``LEFT`` or ``RIGHT``, which the picture shows trained; ``TOGETHER`` where it does not tell."""
+    sums: tuple[int, ...]
+    """For the mirrored picture (``handouts.figure.mirror_svg``)."""
 
 
 def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
@@ -69,5 +79,7 @@ def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
         facts=facts(figure),
         angles=keep_moved(joint_angles(figure.motion)),
         motion=motion_data(figure),
+        shows=_SHOWN[trained_side(facts(figure))],
+        sums=panel_sums(figure),
     )
     return drawing, tuple(figure.problems)

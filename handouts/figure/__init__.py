@@ -14,11 +14,11 @@ from handouts.figure.pose.facts import Extreme, Facts, Movement, joint_angles
 from handouts.figure.pose.names import figure_json_schema
 from handouts.figure.pose.read import read_figure
 from handouts.figure.pose.spec import FigureSpec
-from handouts.figure.svg import panel_svg, presentation_svg, standalone_svg, svg_of
+from handouts.figure.svg import mirror_svg, panel_sums, panel_svg, presentation_svg, standalone_svg, svg_of
 
 __all__ = [
     "HAIR_STYLES", "Extreme", "Facts", "Figure", "FigureSpec", "FigureStyle", "Movement", "compute_figure",
-    "extremes", "facts", "figure_json_schema", "joint_angles", "motion_data", "panel_svg",
+    "extremes", "facts", "figure_json_schema", "joint_angles", "mirror_svg", "motion_data", "panel_sums", "panel_svg",
     "presentation_svg",
     "read_figure", "standalone_svg", "svg_of",
 ]  # fmt: skip

@@ -6,7 +6,7 @@ No style attribute and no inline style sheet in the page form, so that a strict 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from html import escape
 
 from handouts.figure.compute import Figure
@@ -69,6 +69,23 @@ def svg_of(
     """
     size = (figure.layout.width, figure.layout.height)
     return _whole(size, title, description, ident, _drawn(figure, mirrored, from_right, _by_class))
+
+
+_PANEL = re.compile(r'<g transform="translate\((-?\d+) (-?\d+)\)">(?=<path)')
+
+
+def mirror_svg(text: str, figure_sums: Sequence[int]) -> str:
+    """What ``svg_of`` and ``presentation_svg`` give ``mirrored``, from what they give else and the sums of ``panel_sums``.
+
+    The panels keep their order and their numbers.
+    """
+    sums = iter(figure_sums)
+    return _PANEL.sub(lambda found: f'<g transform="translate({int(found[1]) + next(sums)} {found[2]}) scale(-1 1)">', text)
+
+
+def panel_sums(figure: Figure) -> tuple[int, ...]:
+    """By panel how far it moves where it is mirrored in its place: the sum of its left and right end."""
+    return tuple(round(panel.bounds[0] + panel.bounds[2]) for panel in figure.panels)
 
 
 def panel_svg(figure: Figure, which: int, title: str, description: str, ident: str, *, mirrored: bool = False) -> str:

@@ -31,10 +31,14 @@ EDITION = Edition(version="v1", versions={"exercises/sit": "A2B3C4"}, unreviewed
 class PaperDrawings:
     """A frame with a slanting line for each exercise, as sheets take figures."""
 
+    def shown_side(self, exercise: Exercise) -> Side:
+        """No side."""
+        return Side.TOGETHER
+
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+    def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         return Markup(
             '<svg xmlns="http://www.w3.org/2000/svg" class="fig" viewBox="0 0 300 200" role="img"><title>{}</title>'
             '<path fill="none" stroke="#000" d="M10 10h280v180h-280zl280 180"/></svg>'

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import Origin, PickedBundle
-from handouts.model import DoseChange, Exercise, Library, Pick, Ref
+from handouts.model import DoseChange, Exercise, Library, Pick, Ref, Side
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Place
 from handouts.site.assets import read_kit
@@ -96,10 +96,14 @@ class Shapes:
     def __init__(self, edit: str = "") -> None:
         self.edit = edit
 
+    def shown_side(self, exercise: Exercise) -> Side:
+        """No side."""
+        return Side.TOGETHER
+
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+    def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         ident = f"figure-{exercise.slug}"
         return Markup(
             '<svg xmlns="http://www.w3.org/2000/svg" class="fig" viewBox="0 0 420 300" role="img" aria-labelledby="{0}t {0}d">'

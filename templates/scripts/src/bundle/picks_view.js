@@ -75,7 +75,7 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const refusal = make("p", { class: "field-note refused", id: `refused-${pick.code}`, role: "alert" });
   const sentence = make("p", { class: "sentence" }, sentenceNodes(pick, note, book, speech, acts));
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
-  const picture = make("img", { class: "panel drag", src: entry.picture, alt: "", width: "96", height: "96", draggable: "false", title: codes.length > 1 ? speech.say("clinician.drag") : "" });
+  const picture = make("img", { class: wholeDose(pick, book).side === entry.mirror ? "panel drag mirrored" : "panel drag", src: entry.picture, alt: "", width: "96", height: "96", draggable: "false", title: codes.length > 1 ? speech.say("clinician.drag") : "" });
   const overdue = entry.overdue ? [make("p", { class: "overdue" }, [entry.overdue])] : [];
   const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, refusal, actsRow(pick.code, at, codes, note, book, speech, acts)]);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
