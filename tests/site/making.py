@@ -27,8 +27,8 @@ class Drawings:
     """A rectangle for each exercise."""
 
     def shown_side(self, exercise: Exercise) -> Side:
-        """No side."""
-        return Side.TOGETHER
+        """The right side."""
+        return Side.RIGHT
 
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
