@@ -272,7 +272,7 @@ export class Session {
     const { dose } = this.list.picks[step.exercise];
     const values = { n: speech.number(step.set), all: speech.number(step.sets) };
     const set = step.sets === 1 ? "" : speech.say(step.counted === "hold" ? "phone.hold_of" : "phone.set_of", values);
-    const side = ["first", "other"].includes(step.side) ? `phone.side_${step.side}` : `dose.side_${step.side}`;
+    const side = { first: "phone.side_first", other: "phone.side_other" }[step.side] ?? `dose.side_${step.side}`;
     const amount =
       step.counted === "reps" ? speech.count("dose.reps", step.reps)
         : step.counted === "distance" ? speech.count("dose.meters", dose.distance ?? 0)
