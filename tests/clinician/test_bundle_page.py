@@ -184,12 +184,12 @@ def test_another_tempo(watched: Watched) -> None:
 def test_a_side_is_named(watched: Watched) -> None:
     """Left or right for one exercise in its sentence, or for all that train one side with one button; picture, chart and code say it."""
     page = watched.page
-    add(page, "stan", "sit")
+    add(page, "sit", "stan")
     options = page.locator("#side-S2T4 option")
     expect(options).to_have_text(["each side", "on the side we agreed", "left side only", "right side only"])
     expect(page.locator("#side-S2T3")).to_have_count(0)
     page.locator("#side-S2T4").select_option("left")
-    assert given(page).picks[0].change == DoseChange(place=CODE_PLACE, side=Side.LEFT)
+    assert given(page).picks[1].change == DoseChange(place=CODE_PLACE, side=Side.LEFT)
     expect(page.locator("#pick-S2T4 img")).to_have_class("panel drag mirrored")
     expect(page.locator("#chart")).to_have_value(re.compile("left side only"))
     expect(page.locator("#findings")).to_be_hidden()
@@ -199,7 +199,7 @@ def test_a_side_is_named(watched: Watched) -> None:
     page.get_by_role("button", name="Right", exact=True).click()
     expect(page.locator("#said")).to_have_text("right side only")
     expect(page.locator("#side-S2T4")).to_have_value("right")
-    assert given(page).picks[0].change == DoseChange(place=CODE_PLACE, side=Side.RIGHT)
+    assert given(page).picks[1].change == DoseChange(place=CODE_PLACE, side=Side.RIGHT)
     page.locator("#undo").click()
     expect(page.locator("#side-S2T4")).to_have_value("one")
     page.locator("#clear").click()
