@@ -205,7 +205,7 @@ def test_a_side_is_named(watched: Watched) -> None:
     page.locator("#clear").click()
     page.locator("#find").fill("stand up 2x10 left, sit tall")
     page.keyboard.press("Enter")
-    assert given(page).picks[0].change == DoseChange(place=CODE_PLACE, sets=2, reps=10, side=Side.LEFT)
+    assert given(page).picks[0].change == DoseChange(place=CODE_PLACE, sets=2, side=Side.LEFT)
     code = page.evaluate("document.querySelector('#link').value.split('#')[1]")
     page.locator("#clear").click()
     page.locator("#paste").fill(group_code(code).lower())
