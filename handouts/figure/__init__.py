@@ -18,16 +18,17 @@ if TYPE_CHECKING:
     from handouts.figure.animation import motion_data
     from handouts.figure.compute import Figure, compute_figure, extremes, facts
     from handouts.figure.draw.style import HAIR_STYLES, FigureStyle
+    from handouts.figure.mirror import mirror_svg
     from handouts.figure.pose.fact_values import Extreme, Facts, Movement
     from handouts.figure.pose.facts import joint_angles
     from handouts.figure.pose.names import figure_json_schema
     from handouts.figure.pose.read import read_figure
     from handouts.figure.pose.spec import FigureSpec
-    from handouts.figure.svg import panel_svg, presentation_svg, standalone_svg, svg_of
+    from handouts.figure.svg import panel_sums, panel_svg, presentation_svg, standalone_svg, svg_of
 
 __all__ = [
     "HAIR_STYLES", "Extreme", "Facts", "Figure", "FigureSpec", "FigureStyle", "Movement", "compute_figure",
-    "extremes", "facts", "figure_json_schema", "joint_angles", "motion_data", "panel_svg",
+    "extremes", "facts", "figure_json_schema", "joint_angles", "mirror_svg", "motion_data", "panel_sums", "panel_svg",
     "presentation_svg",
     "read_figure", "standalone_svg", "svg_of",
 ]  # fmt: skip
@@ -41,7 +42,8 @@ _HOMES = {
     "pose.names": ("figure_json_schema",),
     "pose.read": ("read_figure",),
     "pose.spec": ("FigureSpec",),
-    "svg": ("panel_svg", "presentation_svg", "standalone_svg", "svg_of"),
+    "mirror": ("mirror_svg",),
+    "svg": ("panel_sums", "panel_svg", "presentation_svg", "standalone_svg", "svg_of"),
 }
 _HOME = {name: f"{__name__}.{module}" for module, names in _HOMES.items() for name in names}
 

@@ -181,7 +181,7 @@ def view_unfitted(
         older=older_line(speech, exercise.older),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
-        figure=setting.figures.figure_svg(exercise, setting.language),
+        figure=setting.figures.figure_svg(exercise, setting.language, dose.side),
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, speech),
         under_dose=_under_dose(setting, dose),
