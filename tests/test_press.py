@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from handouts.build.pdfs import FinishedPdf, lay_out_sheets
-from handouts.paper.document import Document
+from handouts.paper.articles import Document
 from handouts.paper.laying import lay_out_document
 from handouts.problems import Place, show_problem
 from handouts.store.memo import Memo

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from handouts.paper.cage import Laid
-from handouts.paper.document import Document
-from handouts.paper.laying import lay_out_document, lay_out_documents
+from handouts.paper.articles import Document
+from handouts.paper.laid import Laid
 from handouts.problems import Problem
-from handouts.tasks.calling import CallEach, RunTasks, Spread
+from handouts.tasks.calling import CallEach, File, Later, RunTasks, Spread
+
+_LAY_OUT: Later[Laid] = Later("handouts.paper.laying", "lay_out_document", Laid)
+_LAY_OUT_ALL: Later[Iterator[tuple[Document, Laid | str]]] = Later("handouts.paper.laying", "lay_out_documents", Iterator)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,23 +31,23 @@ class FinishedPdf:
 def lay_out_sheets(documents: Iterable[Document], spread: Spread, run: RunTasks) -> Iterator[FinishedPdf]:
     """Every document as a PDF, known ones first; ``spread`` and ``run`` as in ``handouts.tasks.calling``.
 
-    Of those that are not known, articles are laid out once for all documents that hold them, those of one page together:
-    the sheets of one exercise have the same figure, which a process that is warm has written already.
+    Of those that are not known, articles are laid out once for all documents that hold them.  Those of one page should stand
+    together: they have the same figure, which a process that is warm has written already.
     """
-    ordered = sorted(documents, key=lambda document: document.path)
     parts: CallEach = partial(spread, run)
 
     def run_whole(
         _task: Callable[[Any], Any], missing: Iterable[Document], lost: Callable[[Document, str], Laid] | None, _what: str
     ) -> Iterator[tuple[Document, Laid]]:
-        for document, laid in lay_out_documents(list(missing), parts):
+        wanted = list(missing)
+        for document, laid in _LAY_OUT_ALL(wanted, parts) if wanted else ():
             yield document, (lost or _lost)(document, laid) if isinstance(laid, str) else laid
 
-    for document, laid, made in spread(run_whole, lay_out_document, ordered, _lost, "laying out sheets"):
+    for document, laid, made in spread(run_whole, _LAY_OUT, documents, _lost, "laying out sheets"):
         yield FinishedPdf(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 
 def _lost(document: Document, why: str) -> Laid:
     name = document.path.rpartition("/")[2]
     what, mend = f"'{name}' could not be laid out: {why}", "Make its texts shorter, or its figure simpler."
-    return Laid(b"", 0, (Problem(document.place, "paper-lost", what, mend),))
+    return Laid(File(), 0, (Problem(document.place, "paper-lost", what, mend),))

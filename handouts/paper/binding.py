@@ -7,14 +7,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from html import unescape
 
+from handouts.paper.articles import Article, Document
 from handouts.paper.assembly import MM_TO_PT, DocumentMetadata, FramePiece, PlacedArticle, SlotFill, assemble
-from handouts.paper.cage import Laid
-from handouts.paper.document import CODE, Article, Document, QrOutline, code_of
+from handouts.paper.document import CODE, QrOutline, code_of
+from handouts.paper.laid import Laid
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, strip_of
 from handouts.paper.writer.load import load_press
 from handouts.problems import Grade, Problem
+from handouts.tasks.calling import File
 
 _RECT = re.compile(r"M(\d+) (\d+)h(\d+)v1h")
 _META = re.compile(r'<html lang="([^"]*)".*?<title>(.*?)</title>\s*<meta name="author" content="(.*?)">', re.DOTALL)
@@ -77,7 +79,7 @@ def put_together(bound: BoundDocument) -> Laid:
     """The PDF of a document whose parts are drawn."""
     program, xmp = load_press().describe(bound.title, bound.author, bound.language)
     about = DocumentMetadata(xmp, bound.title, bound.author, program, bound.language)
-    return Laid(assemble(about, bound.size, bound.parts, bound.pieces), bound.pages, bound.problems)
+    return Laid(File(assemble(about, bound.size, bound.parts, bound.pieces)), bound.pages, bound.problems)
 
 
 def _draw_code(code: QrOutline) -> DrawnForm:

@@ -18,10 +18,12 @@ from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from handouts.paper.kit import PaperKit, faces_for, load_kit
+from handouts.paper.laid import Laid
 from handouts.paper.writer.drawings import take_drawings
 from handouts.paper.writer.load import BASE_URL, WriterLog, load_press
 from handouts.paper.writer.stack import Spacing, Stack, Stacking
 from handouts.problems import Place, Problem
+from handouts.tasks.calling import File
 
 if TYPE_CHECKING:
     from weasyprint import CSS
@@ -31,15 +33,6 @@ Result = TypeVar("Result")
 PDF_VARIANT = "pdf/ua-1"
 _MISSING_GLYPH = re.compile(r"notdef glyph.*: (.+ \(U\+[0-9A-F]+\))")
 _LINK_SCHEMES = ("https:", "mailto:", "tel:", "#")
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """A PDF, its number of pages, and what went wrong on the way; ``pdf`` is empty where it could not be made."""
-
-    pdf: bytes
-    pages: int
-    problems: tuple[Problem, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +110,7 @@ def draw(layouts: Sequence[Layout]) -> Laid:
             record.refused.extend(url for layout in layouts for url in layout.record.refused)
 
     problems = problems or _kept_in(record, first.place, write)
-    return Laid(b"" if problems else found[0], len(pages), problems)
+    return Laid(File() if problems else File(found[0]), len(pages), problems)
 
 
 def keep_in(layout: Layout, work: Callable[[], Result]) -> tuple[Result | None, tuple[Problem, ...]]:

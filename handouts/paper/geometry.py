@@ -36,6 +36,10 @@ WIDE_LINES = ("ar", "zh")
 """Their languages."""
 GAPS_MM = {"standard": (1.0, 2.8), LARGE: (2.4, 4.5)}
 """Gap between parts of a page, in the tightest and in the calmest spacing."""
+SPARE_MM = 1.0
+"""Room that is left at the foot of a page."""
+MODULE_MM = 0.42
+"""Side of one module of a QR code; at least 0.396 (GS1 General Specifications 5.12.3.1)."""
 PX_IN_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
 

@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, TypeVar
 
+from handouts.paper.articles import Document
 from handouts.paper.binding import BoundDocument, bind, put_together
-from handouts.paper.cage import Laid
-from handouts.paper.document import ArticleSource, Document, lists_pages, sources_of, with_targets
+from handouts.paper.document import ArticleSource, lists_pages, sources_of, with_targets
+from handouts.paper.laid import Laid
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.settle import draw_article
 from handouts.paper.strips import StripTexts, draw_strips, strips_of
-from handouts.tasks.calling import CallEach
+from handouts.tasks.calling import CallEach, File
 
 ROUNDS = 8
 """How often the numbers of pages are looked at; once is enough unless a list of pages takes another page."""
@@ -51,7 +52,7 @@ def lay_out_documents(documents: Sequence[Document], each: CallEach) -> Iterator
         if why:
             yield document, why
         elif problems:
-            yield document, Laid(b"", 0, problems)
+            yield document, Laid(File(), 0, problems)
         else:
             bound = bind(document, parts[: len(sources)], strips.made)
             ready[id(bound)] = document, bound
@@ -59,7 +60,7 @@ def lay_out_documents(documents: Sequence[Document], each: CallEach) -> Iterator
 
     def give_up(bound: BoundDocument, why: str) -> Laid:
         lost[id(bound)] = why
-        return Laid(b"", 0, ())
+        return Laid(File(), 0, ())
 
     for bound, laid, _ in each(put_together, [bound for _, bound in ready.values()], give_up, "putting sheets together"):
         yield ready[id(bound)][0], lost.get(id(bound)) or laid

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from handouts.paper.articles import TIGHTEST, Article
 from handouts.paper.back import APART, back_rules, keeps_to_pages
 from handouts.paper.cage import Layout, lay_out, stack_again, stack_of
-from handouts.paper.document import TIGHTEST, Article, ArticleSource, source_rules
+from handouts.paper.document import ArticleSource, source_rules
 from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share, figure_width
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import DrawnPages

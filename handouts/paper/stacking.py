@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
-from handouts.paper.geometry import FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, PX_IN_MM, lines_of
+from handouts.paper.geometry import FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, PX_IN_MM, SPARE_MM, lines_of
 from handouts.paper.writer.stack import COLUMNS, KICKER, LEAD, REVIEW, Spacing, Stack, StackedBlock, Stacking
 
 CALMS = tuple(1 - step / 12 for step in range(13))
@@ -20,8 +20,6 @@ CALM_MM = 30.0
 """Millimetres of a figure's height that the calmest spacing is worth against the tightest."""
 OUT_OF_ORDER_MM = 1.0
 """What the columns must gain for each block that stands before one that comes earlier."""
-SPARE_MM = 1.0
-"""Room that is left at the foot of a page."""
 SMALL_THINGS = ((), (KICKER,), (KICKER, REVIEW))
 FAULTS_TOO = (*SMALL_THINGS, (KICKER, REVIEW, "mistakes 3"), (KICKER, REVIEW, "mistakes 3", "mistakes 2"))
 """What is left out where an exercise would take one page more: the line above the title, who read the text and when, then faults, the third first."""

@@ -8,8 +8,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from handouts.paper.articles import Document
 from handouts.paper.cage import lay_out
-from handouts.paper.document import Document, plain_head
+from handouts.paper.document import plain_head
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.problems import Place

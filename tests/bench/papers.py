@@ -15,8 +15,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from handouts.build.pdfs import lay_out_sheets
+from handouts.paper.articles import Document
 from handouts.paper.cage import PDF_VARIANT
-from handouts.paper.document import Document, sources_of
+from handouts.paper.document import sources_of
 from handouts.paper.geometry import column_rules
 from handouts.paper.kit import faces_for, load_kit
 from handouts.paper.laying import lay_out_document

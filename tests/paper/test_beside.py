@@ -13,10 +13,11 @@ import pytest
 from markupsafe import Markup
 
 from handouts.model import Words
+from handouts.paper.articles import Document
 from handouts.paper.beside import _seen, beside_paths, beside_sheet, plan_beside
 from handouts.paper.binding import _too_long
 from handouts.paper.cage import lay_out
-from handouts.paper.document import Document, sources_of
+from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.paper.settle import settle
@@ -149,7 +150,7 @@ def test_figure_is_not_drawn_over_the_code(language: str) -> None:
 def test_one_paper_and_one_size() -> None:
     """The plan and its paths agree; a build is not made four times as long."""
     own, source = settings("es")
-    assert tuple(each.path for each in plan_beside(own, source)) == beside_paths(own.library, "en")
+    assert tuple(plan_beside(own, source)) == tuple(each().path for each in plan_beside(own, source).values()) == beside_paths(own.library, "en")
     assert beside_paths(own.library, "en")[0] == "es/exercises/foot-lift/foot-lift-letter-standard-with-en.pdf"
 
 

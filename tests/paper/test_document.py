@@ -9,7 +9,8 @@ from dataclasses import replace
 import pytest
 
 from handouts.model import Words
-from handouts.paper.document import ArticleSource, Document, sources_of
+from handouts.paper.articles import Document
+from handouts.paper.document import ArticleSource, sources_of
 from handouts.paper.geometry import FIGURE_LEAST, PX_IN_MM, figure_width
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document

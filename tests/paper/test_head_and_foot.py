@@ -13,8 +13,8 @@ import pytest
 
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.clinician.document import picked_beside, picked_document, picked_setting
+from handouts.paper.articles import Document
 from handouts.paper.beside import beside_sheet
-from handouts.paper.document import Document
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
 from handouts.paper.setting import PaperSetting, make_setting

@@ -13,8 +13,9 @@ import pytest
 
 from handouts.build.pdfs import lay_out_sheets
 from handouts.model import Library
+from handouts.paper.articles import Document
 from handouts.paper.binding import put_together
-from handouts.paper.document import Document, sources_of
+from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document, lay_out_documents
 from handouts.paper.plan import plan_documents
 from handouts.store.memo import Memo

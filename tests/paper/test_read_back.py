@@ -19,8 +19,9 @@ from pathlib import Path
 
 import pytest
 
+from handouts.paper.articles import Document
 from handouts.paper.beside import beside_sheet
-from handouts.paper.document import Document, sources_of
+from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import PaperSetting, make_setting
