@@ -55,9 +55,13 @@ def plain_html(document: Document) -> str:
     for source in sources_of(document):
         settled = settle(source).settled
         html = html.replace(source.article.opening, settled.article.opening, 1)
-        if settled.article.shape:
-            name = f"#{source.article.anchor}"
-            rules += [column_rules(name, area.width, settled.article.share), f"{name} .figure {{ height: {settled.figure:.2f}mm; }}"]
+        if settled.stacking:
+            name, spacing = f"#{source.article.anchor}", settled.stacking.spacings[0]
+            rules += [
+                column_rules(name, area.width, settled.article.share),
+                f"{name} .figure {{ height: {spacing.figure:.2f}px; }} {name} {{ --line: {spacing.line:.3f}; --gap: {spacing.gap:.2f}px; }}",
+                f"{name} .columns {{ columns: 2; column-gap: 7mm; }} {name} .columns > * {{ width: auto; }}",
+            ]
     return html.replace("</head>", f"<style>{' '.join(rules)}</style></head>", 1)
 
 

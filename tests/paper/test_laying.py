@@ -39,7 +39,7 @@ def run(
 def planned(library: Library, version: str = EDITION.version) -> list[Document]:
     """The documents of a library in standard type, on both papers."""
     edition = replace(EDITION, version=version, versions={})
-    return [each for each in plan_documents(library, Speech("en"), Pictures(), edition) if each.size == "standard"]
+    return [each for make in plan_documents(library, Speech("en"), Pictures(), edition).values() if (each := make()).size == "standard"]
 
 
 def test_a_change_lays_out_what_it_changes() -> None:
