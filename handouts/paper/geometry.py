@@ -30,7 +30,7 @@ FIGURE_AIM, FIGURE_TIGHT = 58.0, 44.0
 """Height in millimetres for which the column of a figure is made wide enough: at first, and where that spares a page."""
 FIGURE, FIGURE_LEAST = {"standard": 45.0, LARGE: 60.0}, {"standard": 36.0, LARGE: 45.0}
 """Least height of a figure, by type size, and what it gives up where the page would not do otherwise: in large type never less than in standard."""
-LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.13, 1.5), LARGE: (1.2, 1.5)}
+LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.11, 1.5), LARGE: (1.2, 1.5)}
 """Height of a line by that of its letters, in the tightest and in the calmest spacing; for scripts with tall letters or without spaces."""
 WIDE_LINES = ("ar", "zh")
 """Their languages."""

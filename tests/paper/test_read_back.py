@@ -12,7 +12,6 @@ import re
 import subprocess
 import unicodedata
 from collections import Counter
-from dataclasses import replace
 from html.parser import HTMLParser
 from itertools import zip_longest
 from pathlib import Path
@@ -21,16 +20,14 @@ import pytest
 
 from handouts.paper.articles import Document
 from handouts.paper.beside import beside_sheet
-from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import PaperSetting, make_setting
-from handouts.paper.settle import settle
 from handouts.problems import Grade
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from tests.kept import kept
-from tests.paper.test_stack import said_by
+from tests.paper.test_stack import as_set
 from tests.site.making import Drawings
 from tests.words.demo import LANGUAGES, libraries
 
@@ -72,13 +69,7 @@ def words_of(text: str) -> list[str]:
 def source_words(document: Document) -> list[str]:
     """The words that the document was made from, without what its sheet leaves out, in the order of its columns."""
     said = Said(())
-    (source,) = sources_of(document)
-    part = settle(source)
-    if part.settled.over and source.article.shape:
-        part = settle(replace(source, said=False))
-    stacking = part.settled.stacking
-    assert stacking is None or set(stacking.left_out) <= {"kicker", "review", "mistakes 3", "mistakes 2"}
-    said.feed(said_by(document.html, stacking) if stacking else document.html)
+    said.feed(as_set(document))
     for standing in document.standing:
         said.feed(standing.strip)  # it is read after the article at whose foot it stands
     return words_of(" ".join(said.text))

@@ -13,8 +13,9 @@ import pypdfium2
 import pytest
 from numpy.typing import NDArray
 
+from handouts.paper.articles import Document
 from handouts.paper.cage import draw, lay_out, render_pdf, stack_of
-from handouts.paper.document import ArticleSource, sources_of
+from handouts.paper.document import ArticleSource, cut_out, sources_of
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import sheet_document
 from handouts.paper.settle import Settled, set_tall, settle
@@ -53,6 +54,19 @@ def said_by(html: str, stacking: Stacking) -> str:
     sides = ["".join(block for place, block in enumerate(blocks) if (place in stacking.first) == side) for side in (True, False)]
     both = "".join(f'<div class="{name}">{side}</div>\n' for name, side in zip(("one", "two"), sides, strict=True))
     return html[: columns.end(1)] + both + html[columns.start(3) :]
+
+
+def as_set(document: Document) -> str:
+    """The HTML of a document with each exercise as it is set: in the order of its columns, without what is left out."""
+    html = document.html
+    for number, source in enumerate(sources_of(document)):
+        settled = settle(source).settled
+        if settled.over and source.article.shape:
+            settled = settle(replace(source, said=document.stands(number).said)).settled
+        if settled.stacking:
+            text = cut_out(source.article, html)
+            html = html.replace(text, said_by(text, settled.stacking), 1)
+    return html
 
 
 def at_once(source: ArticleSource, settled: Settled) -> list[NDArray[np.uint8]]:
