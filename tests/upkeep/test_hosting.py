@@ -250,13 +250,16 @@ def test_in_a_browser(server: Server, place: str, folder: Path) -> None:
     code = next(path for path in files if path.startswith("en/code/")).split("/")[2]
     assert code != code.lower()
     with hosted(server, fill(folder, place), place) as address, a_browser() as browser:
-        page = browser.new_page()
+        context = browser.new_context()
         asked: list[str] = []
         failed: list[str] = []
-        page.on("request", lambda request: asked.append(request.url))
-        page.on("response", lambda answer: failed.append(answer.url) if answer.status >= 400 else None)
-        for path in ("", "en/", "en/exercises/", "en/exercises/foot-lift/", "en/my/"):
-            page.goto(f"{address}{path}", wait_until="networkidle")
+        context.on("request", lambda request: asked.append(request.url))
+        context.on("response", lambda answer: failed.append(answer.url) if answer.status >= 400 else None)
+        opened = [context.new_page() for _ in range(5)]
+        for page, path in zip(opened, ("", "en/", "en/exercises/", "en/exercises/foot-lift/", "en/my/"), strict=True):
+            page.goto(f"{address}{path}")
+        for page in opened:
+            page.wait_for_load_state("networkidle")
         assert failed == []
         for typed in (f"en/code/{code.lower()}/", f"en/code/{code.lower()}"):
             page.goto(f"{address}{typed}")

@@ -1,4 +1,3 @@
-
 """Phrases of the paper room."""
 
 from __future__ import annotations

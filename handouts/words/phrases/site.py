@@ -1,4 +1,3 @@
-
 """Phrases of the site room: what stands around and between the texts of the library."""
 
 from __future__ import annotations
