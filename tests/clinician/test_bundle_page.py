@@ -322,16 +322,17 @@ def test_codes_that_are_typed(watched: Watched) -> None:
     assert page.locator("#paste").input_value() == ""
 
 
-@pytest.mark.parametrize("text", ["", "Maria Lopez", "https://clinic.example/en/my/#3DEV", "<img src=x onerror=alert(1)>", "javascript:alert(1)", "__proto__", "#" * 5000])
-def test_what_is_no_code_is_refused_and_changes_nothing(watched: Watched, text: str) -> None:
+def test_what_is_no_code_is_refused_and_changes_nothing(watched: Watched) -> None:
     """A damaged code, a name or an attack is refused in words; the picks stay."""
     page = watched.page
     add(page, "sit")
-    page.locator("#paste").fill(text)
-    page.locator("#open").click()
-    expect(page.locator("#paste-note")).to_have_text("This link or code is incomplete. Nothing was opened.")
-    see_titles(page, ["Sit tall"])
-    expect(page.locator("img[src=x]")).to_have_count(0)
+    for text in ("", "Maria Lopez", "https://clinic.example/en/my/#3DEV", "<img src=x onerror=alert(1)>", "javascript:alert(1)", "__proto__", "#" * 5000):
+        page.evaluate("document.getElementById('paste-note').textContent = ''")
+        page.locator("#paste").fill(text)
+        page.locator("#open").click()
+        expect(page.locator("#paste-note")).to_have_text("This link or code is incomplete. Nothing was opened.")
+        see_titles(page, ["Sit tall"])
+        expect(page.locator("img[src=x]")).to_have_count(0)
 
 
 def test_handing_over(watched: Watched, tmp_path: Path) -> None:

@@ -158,7 +158,7 @@ class Answer:
 def ask(address: str) -> Answer:
     """The answer to an address of this machine; what leads elsewhere is not followed."""
     parts = urlsplit(address)
-    connection = http.client.HTTPConnection(parts.netloc, timeout=10)
+    connection = http.client.HTTPConnection(parts.netloc, timeout=60)
     try:
         connection.request("GET", parts.path)
         answer = connection.getresponse()
@@ -263,7 +263,7 @@ def test_in_a_browser(server: Server, place: str, folder: Path) -> None:
         assert failed == []
         for typed in (f"en/code/{code.lower()}/", f"en/code/{code.lower()}"):
             page.goto(f"{address}{typed}")
-            page.wait_for_url(f"{address}en/code/{code}/", timeout=10_000)
+            page.wait_for_url(f"{address}en/code/{code}/")
             assert code in page.inner_text("h1")
         page.goto(f"{address}en/code/zzzz/", wait_until="networkidle")
         assert page.url == f"{address}en/code/ZZZZ/" and page.inner_text("h1") == "Page not found"
