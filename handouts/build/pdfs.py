@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from handouts.paper.cage import Laid
 from handouts.paper.document import Document, lay_out_document
 from handouts.problems import Problem
-from handouts.tasks.calling import CallEach
+from handouts.tasks.calling import CallEach, File
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,4 +36,4 @@ def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[Fi
 def _lost(document: Document, why: str) -> Laid:
     name = document.path.rpartition("/")[2]
     what, mend = f"'{name}' could not be laid out: {why}", "Make its texts shorter, or its figure simpler."
-    return Laid(b"", 0, (Problem(document.place, "paper-lost", what, mend),))
+    return Laid(File(), 0, (Problem(document.place, "paper-lost", what, mend),))

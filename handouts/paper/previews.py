@@ -8,7 +8,7 @@ from hashlib import sha256
 
 from handouts.paper.picture import svg_png
 from handouts.problems import Problem
-from handouts.tasks.calling import CallEach
+from handouts.tasks.calling import CallEach, File
 
 WIDTH = 800
 """Width in pixels: sites that show a large picture ask for 600 and more; about 80 kB for a figure."""
@@ -38,6 +38,7 @@ def draw_previews(drawings: Mapping[str, str], each: CallEach) -> Iterator[Previ
         yield from (Preview(path, png, problems) for path in paths[svg])
 
 
-def draw_one(svg: str) -> tuple[bytes, tuple[Problem, ...]]:
+def draw_one(svg: str) -> tuple[File, tuple[Problem, ...]]:
     """One picture.  For any process."""
-    return svg_png(svg, WIDTH)
+    png, problems = svg_png(svg, WIDTH)
+    return File(png), problems

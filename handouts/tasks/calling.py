@@ -9,6 +9,12 @@ Value = TypeVar("Value")
 Result = TypeVar("Result")
 
 
+class File(bytes):
+    """Bytes that are a file of their own (a PDF, a picture): what keeps results keeps them as one."""
+
+    __slots__ = ()
+
+
 class Caller(Protocol):
     """Gives the result of a task, a function of a module, for its arguments, which are frozen values."""
 
