@@ -22,9 +22,8 @@ if sys.dont_write_bytecode:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_auto_num_workers() -> int:
-    """Three processes for two processors: each waits for a browser, a disk or a process of its own a third of its time."""
-    processors = os.cpu_count() or 1
-    return processors + (processors + 1) // 2
+    """Two more than there are processors: each waits for a browser, a disk or a process of its own a third of its time."""
+    return (os.cpu_count() or 1) + 2
 
 
 @pytest.fixture(scope="session", autouse=True)
