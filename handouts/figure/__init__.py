@@ -1,8 +1,8 @@
 """The figure engine: a body posed by clinical joint angles, solved, checked and drawn as SVG.
 
 Read a figure with ``read_figure``, compute it with ``compute_figure``, write it with ``svg_of``.
-Rooms, lowest first: ``body`` (the body at rest), ``pose`` (from an author's words to solved angles), ``props`` (furniture and
-equipment), ``draw`` (from a pose to lines and areas), ``checks`` (what is wrong with any of it).  The modules here join them:
+Rooms, lowest first: ``body`` (the body at rest), ``pose`` (from an author's words to solved angles), ``draw`` (from a pose to
+lines and areas), ``props`` (furniture and equipment), ``checks`` (what is wrong with any of it).  The modules here join them:
 ``compute`` makes a figure, ``animation`` its movement, ``svg`` its text, ``contact_sheet`` many on a page.
 """
 
