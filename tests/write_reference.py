@@ -8,6 +8,7 @@ from handouts.library.reference import write_reference
 
 README = Path(__file__).parents[1] / "README.md"
 BEGIN, END = "<!-- reference: made from handouts/library/declare.py -->", "<!-- end of reference -->"
+"""Lines between which the reference stands in the document."""
 
 
 def replace_reference(document: str) -> str:

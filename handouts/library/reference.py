@@ -23,7 +23,6 @@ from handouts.library.scalars import (
 )
 from handouts.library.shapes import ListOf, RawMapping, RecordOf
 
-"""Lines between which the reference stands in a document."""
 WHERE = {
     "clinic": "clinic.yaml",
     "tiers": "tiers.yaml",
