@@ -41,7 +41,7 @@ from handouts.publication.steps import (
 )
 from handouts.publication.views import cautions_by_kind, view_sections
 from handouts.site.old_sheets import older_line
-from handouts.words.changes import plain_change
+from handouts.words.easier_harder import plain_change
 
 
 def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:

@@ -1,6 +1,6 @@
 """Who does the heavy work of a build: this process, processes of this machine, or a dask cluster.
 
-Rooms, lowest first: refusal, pool, cluster, workers.  Tasks are functions of the package with values that can be sent to another
+Modules, lowest first: refusal, pool, cluster, workers.  Tasks are functions of the package with values that can be sent to another
 process; knows no figure and no sheet.
 """
 
