@@ -91,7 +91,7 @@ def _settle_exercise(source: ArticleSource) -> LaidArticle:
         stacking = tall.stacking(pages)
     if not stacking:
         flowing = lay_out(set_article(source, Settled(first, long=True)), {}, first.place)
-        return LaidArticle(Settled(first, long=True, over=flowing.pages > pages), flowing, layouts + 1)
+        return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > pages), flowing, layouts + 1)
     settled = Settled(tall.article, stacking, long=pages > first.pages)
     return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), layouts)
 
