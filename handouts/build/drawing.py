@@ -23,6 +23,8 @@ from handouts.figure import (
     presentation_svg,
     svg_of,
 )
+from handouts.figure.file_style import style_for
+from handouts.figure.half import HALF, halve_picture
 from handouts.limits.motions import Frame
 from handouts.limits.shown import keep_moved
 from handouts.problems import Problem
@@ -54,17 +56,23 @@ class Drawing:
     """How the end picture moves, for the phone (``handouts.figure.motion_data``)."""
 
 
+def _bare(panel: str) -> tuple[str, str]:
+    """A small picture before and after the place of its style sheet, without words: the page that shows it says them."""
+    head, tail = _IDS.sub("", panel).split("<title", 1)
+    return head.replace(' role="img"', ""), tail.partition("</desc>")[2]
+
+
 def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
     """One figure, solved and drawn; for any process."""
     figure = compute_figure(spec)
     panel = panel_svg(figure, -1, TITLE, DESCRIPTION, IDENT)
-    head, tail = panel.split("<title", 1)
+    head, tail = _bare(halve_picture(panel))
     drawing = Drawing(
         screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),
         paper=_IDS.sub("", presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css)),
         screen_from_right=svg_of(figure, TITLE, DESCRIPTION, IDENT, from_right=True),
         paper_from_right=_IDS.sub("", presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css, from_right=True)),
-        panel=f"{head}<style>{' '.join(css.split())}</style><title{tail}",
+        panel=f"{head}<style>{style_for(css, panel, HALF)}</style>{tail}",
         extremes=extremes(figure),
         facts=facts(figure),
         angles=keep_moved(joint_angles(figure.motion)),
