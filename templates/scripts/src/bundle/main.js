@@ -2,7 +2,7 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { keepPicked, takeWishes } from "../picked.js";
+import { keepPicked, keepUpWithTabs, takeWishes } from "../picked.js";
 import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
 import { addPick, emptyDraft, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { letDrag } from "./drag.js";
@@ -439,5 +439,6 @@ showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
 addWishes();
 addEventListener("pageshow", addWishes);
+keepUpWithTabs(addWishes);
 readAddress();
 keepForLater();
