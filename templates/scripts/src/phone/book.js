@@ -7,16 +7,16 @@
  * @typedef {import("../bundle/code.js").Entry & {title: string, position: string, equipment: string[], easier: [string, string][],
  *   stop: string[], after: string[], step: string, ready: string, until: string, picture: string, words: string,
  *   figure: string}} MyEntry
- * Addresses as seen from the page; `until` is the last day on which it holds; `stop` names stop rules, `easier` holds ways
- * to make it easier: the other exercise's code (empty where this one is changed), and what changes.
+ * Addresses as seen from the page; `until` is the last day on which it holds; `stop` names stop rules.  `easier`, `after`, `step`,
+ * `ready`, `words` and `figure` come with the rest of the page's script; `easier` holds ways to make it easier: the other exercise's code (empty where this one is changed), and what changes.
  * @typedef {{when: string, do: string, call: string}} StopRule
  * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>},
  *   stops: Record<string, StopRule>, signs: Record<string, string[]>, origins: import("../bundle/steps.js").Origins, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
  *   clinic: {name: string, pain: string, bounds: number[], emergency: {number: string, call: string},
  *     locations: Record<string, {name: string, phone: string, call: string}>},
- *   tongues: Record<string, string>, more: string, later: string}} MyBook
- * `tongues`: the address of this page in each language; `more` and `later`: the rest of the page's script, and its words.
+ *   tongues: Record<string, string>, more: string, later: string, style: string}} MyBook
+ * `tongues`: the address of this page in each language; `more`, `later` and `style`: the rest of the page's script, its words, its style sheet.
  * @typedef {{older?: string, why: string, manner: string[], sections: {heading: string, blocks: {kind: string, items: string[]}[]}[], cues: string[],
  *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string}} Instructions
  * @typedef {{code: string, dose: import("../bundle/code.js").Dose}} MyPick

@@ -10,7 +10,7 @@ import { part } from "../page.js";
 import { sayState } from "../page_words.js";
 import { openList, readBook } from "./book.js";
 import { showList } from "./list_view.js";
-import { loadScript, loadValue } from "./load.js";
+import { loadScript, loadStyle, loadValue } from "./load.js";
 import { keepOffline, useUpdate } from "./offline.js";
 import { canKeep, isFull, keepList, keepsLog, readKeptList, readListDay, readRunText, runKey } from "./store.js";
 
@@ -25,6 +25,7 @@ const page = {
   speech,
   list: null,
   busy: false,
+  isLook: location.search === "?look",
   show,
   note,
   showMine,
@@ -43,8 +44,9 @@ let offered = "";
  * @returns {Promise<import("./more.js").More | null>}
  */
 async function loadMore() {
-  const [forms] = await Promise.all([loadValue("handoutsWords", "more", book.later), loadScript(book.more)]);
+  const [forms, rest] = await Promise.all([...["more", "exercises"].map((name) => loadValue("handoutsWords", name, book.later)), loadScript(book.more), loadStyle(book.style)]);
   Object.assign(speech.forms, forms);
+  for (const code in rest) Object.assign(book.exercises[code], rest[code]);
   if (forms) more ??= /** @type {any} */ (globalThis).handoutsMore?.(page) ?? null;
   if (!more) note(speech.say("phone.not_loaded"));
   return more;
@@ -89,11 +91,10 @@ function start(first) {
   if (other) return location.replace(`${other}#${given}`);
   page.list = opened.list;
   offered = opened.list.own && text === given && isAnotherList(text) ? text : "";
-  const isLook = location.search === "?look"; // a clinician looks at it on the clinic's computer, which keeps nothing of it
-  if (opened.list.own && text === given && !offered && !isLook) keepList(text);
+  if (opened.list.own && text === given && !offered && !page.isLook) keepList(text);
   page.busy = readRunText().startsWith(runKey(opened.list));
   showMine(first);
-  if (opened.list.own && !isLook) keepForOffline(opened.list);
+  if (opened.list.own && !page.isLook) keepForOffline(opened.list);
 }
 
 /**
@@ -129,17 +130,18 @@ function showMine(first) {
   part("own-list", HTMLElement).hidden = !readKeptList();
   tellWhichList();
   part("note-over", HTMLElement).hidden = !page.list.picks.some(({ code }) => isPast(book.exercises[code].until));
-  if (!canKeep()) note(speech.say(isFull() ? "phone.storage_full" : "phone.no_storage"));
+  part("to-log", HTMLElement).hidden = page.isLook;
+  if (page.isLook) note(speech.say("phone.look"));
+  else if (!canKeep()) note(speech.say(isFull() ? "phone.storage_full" : "phone.no_storage"));
   show("list", first);
 }
 
 /** @param {import("./book.js").MyList} list */
 function keepForOffline(list) {
-  const codes = list.picks.flatMap(({ code }) => [code, ...book.exercises[code].easier.flatMap(([other]) => other || [])]);
   const told = (/** @type {boolean} */ kept) => {
     part("kept", HTMLElement).textContent = speech.say(kept ? "phone.kept" : "phone.not_kept");
   };
-  keepOffline([...new Set(codes)], told, (waiting) => {
+  keepOffline(list.picks.map(({ code }) => code), told, (waiting) => {
     part("note-update", HTMLElement).hidden = false;
     part("use-update", HTMLButtonElement).onclick = async () => {
       if (page.busy || !(await useUpdate(waiting))) note(speech.say("phone.update_waits"));
@@ -174,7 +176,11 @@ async function openPage() {
   const log = keepsLog() ? loadMore() : null;
   await Promise.race([Promise.allSettled([...fonts, log]), new Promise((done) => setTimeout(done, LONGEST_WAIT))]);
   const late = log && !more;
+  // a worker leads here from a page of the site that cannot be had now
+  const isAway = location.search === "?offline";
+  if (isAway) history.replaceState(null, "", location.pathname);
   start(true);
+  if (isAway && page.list) return show("offline");
   if (late && (await log) && document.body.dataset.view === "list") showMine(true);
 }
 
