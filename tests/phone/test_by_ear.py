@@ -76,7 +76,7 @@ def test_a_whole_session_by_keys_and_by_ear(browser: Browser, host: Host) -> Non
             break
     expect(page.get_by_role("heading", level=1, name="Session finished")).to_be_focused()
     said = page.evaluate("said")
-    for wanted in ("Get ready", "1", "2", "3", "Rest", "Change sides"):
+    for wanted in ("Get ready", "Move", "2", "3", "Rest", "Change sides"):
         assert any(each == wanted or each.startswith(f"{wanted} ·") for each in said), (wanted, said)
     assert any("Set 2 of 2" in each for each in said), said
     assert any("other side" in each for each in said), said
