@@ -619,6 +619,11 @@ def test_room_for_every_width(browser: Browser, folder: Path, width: int) -> Non
     page.goto(page_address(folder))
     add(page, "sit", "stand", "walk")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page.locator("#limits summary").click()
+    for each in page.locator("#limit-list input").all():
+        each.check()
+    expect(page.locator("#against li").first).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
     small = "[...document.querySelectorAll('#maker input:not([type=checkbox]), #maker select, #maker button')].filter(one => one.offsetParent && one.offsetHeight < 44).map(one => one.id)"
     assert page.evaluate(small) == []
     context.close()

@@ -113,7 +113,7 @@ def test_the_side_ways_by_keys(browser: Browser, host: Host) -> None:
         if page.locator("#act").inner_text() == "Carry on":
             press(page, "act")
     press(page, "prop")
-    expect(page.get_by_role("button", name="Show everything")).to_be_focused()
+    expect(page.get_by_role("button", name="Show all")).to_be_focused()
     press(page, "prop")
     expect(page.get_by_role("button", name="Large numbers")).to_be_focused()
     context.close()

@@ -78,23 +78,40 @@ function note(text) {
 
 /** @param {boolean} first */
 function start(first) {
+  if (readList(first)) showAndKeep(first);
+}
+
+/**
+ * Reads the list of the link, or the kept one; shows at once why there is none.
+ * @param {boolean} first
+ * @returns {boolean} whether there is a list to show
+ */
+function readList(first) {
   linkWaits = false;
   const given = location.hash.slice(1);
   const text = given && !document.getElementById(given) ? given : readKeptList();
-  if (!text) return show("empty", first);
+  if (!text) show("empty", first);
+  if (!text) return false;
   const opened = openList(text, book);
   if ("kind" in opened) {
     loadMore().then((found) => found?.explain(opened));
-    return show("refused", first);
+    show("refused", first);
+    return false;
   }
   const other = text === given && opened.language !== book.language ? book.tongues[opened.language] : "";
-  if (other) return location.replace(`${other}#${given}`);
+  if (other) location.replace(`${other}#${given}`);
+  if (other) return false;
   page.list = opened.list;
   offered = opened.list.own && text === given && isAnotherList(text) ? text : "";
   if (opened.list.own && text === given && !offered && !page.isLook) keepList(text);
   page.busy = readRunText().startsWith(runKey(opened.list));
+  return true;
+}
+
+/** @param {boolean} first */
+function showAndKeep(first) {
   showMine(first);
-  if (opened.list.own && !page.isLook) keepForOffline(opened.list);
+  if (page.list?.own && !page.isLook) keepForOffline(page.list);
 }
 
 /**
@@ -169,17 +186,25 @@ function followInside(event) {
   if (usable?.hasAttribute("tabindex")) usable.focus({ preventScroll: true });
 }
 
-/** Begins when the fonts are there, or soon after in any case: text that stands must not move.  Only who reads the log knows what hurt. */
+/** A task of its own for what comes next: a slow phone answers a tap between them. */
+const nextTask = (milliseconds = 0) => new Promise((done) => setTimeout(done, milliseconds));
+
+/**
+ * Begins when the fonts of the page's head are there, both weights of them, or soon after in any case: text that stands must not
+ * move.  Only who reads the log knows what hurt.
+ */
 async function openPage() {
-  const { fontFamily } = getComputedStyle(document.body);
-  const fonts = ["400", "700"].map((weight) => document.fonts.load(`${weight} 1em ${fontFamily}`, document.title));
+  document.body.getBoundingClientRect(); // once the head is laid out, its fonts are on their way
   const log = keepsLog() ? loadMore() : null;
-  await Promise.race([Promise.allSettled([...fonts, log]), new Promise((done) => setTimeout(done, LONGEST_WAIT))]);
+  await Promise.race([Promise.allSettled([document.fonts.ready, log]), nextTask(LONGEST_WAIT)]);
+  await nextTask();
   const late = log && !more;
   // a worker leads here from a page of the site that cannot be had now
   const isAway = location.search === "?offline";
   if (isAway) history.replaceState(null, "", location.pathname);
-  start(true);
+  const isThere = readList(true);
+  await nextTask();
+  if (isThere) showAndKeep(true);
   if (isAway && page.list) return show("offline");
   if (late && (await log) && document.body.dataset.view === "list") showMine(true);
 }
