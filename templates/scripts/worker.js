@@ -47,6 +47,7 @@ async function isExact(address, response) {
 
 /** Adds files that are not kept yet; all are fetched before the first is kept. */
 async function keepFiles(paths) {
+  if (!paths.length) return;
   const cache = await caches.open(CACHE);
   const missing = [];
   for (const path of paths) {

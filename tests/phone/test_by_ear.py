@@ -57,7 +57,7 @@ def test_a_whole_session_by_keys_and_by_ear(browser: Browser, host: Host) -> Non
     page.clock.pause_at("2026-11-25T09:00:00")
     press(page, "start")
     expect(page.get_by_role("heading", level=1, name="Foot lift")).to_be_focused()
-    for name in ("Large numbers", "Finish", "Start", "Go back", "Skip", "Too hard", "It hurts"):
+    for name in ("Enlarge", "Finish", "Start", "Go back", "Skip", "Too hard", "It hurts"):
         expect(page.get_by_role("button", name=name, exact=True)).to_be_visible()
     press(page, "act")
     expect(page.get_by_role("button", name="Pause")).to_be_focused()
@@ -115,5 +115,5 @@ def test_the_side_ways_by_keys(browser: Browser, host: Host) -> None:
     press(page, "prop")
     expect(page.get_by_role("button", name="Show all")).to_be_focused()
     press(page, "prop")
-    expect(page.get_by_role("button", name="Large numbers")).to_be_focused()
+    expect(page.get_by_role("button", name="Enlarge")).to_be_focused()
     context.close()

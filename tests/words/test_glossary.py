@@ -54,7 +54,7 @@ TITLES: Mapping[str, Mapping[str, str]] = {
     "clinician.found_none": {"en": "No match", "es": "Sin resultados", "ar": "لا نتائج", "fr": "Aucun résultat", "vi": "Không có kết quả", "zh-Hans": "没有匹配结果"},
     "phone.after_title": {"en": "Session finished", "es": "Sesión terminada", "ar": "انتهت الجلسة", "fr": "Séance terminée", "vi": "Buổi tập đã xong", "zh-Hans": "锻炼结束"},
     "paper.for": {"en": "Name", "es": "Nombre", "ar": "الاسم", "fr": "Nom", "vi": "Họ tên", "zh-Hans": "姓名"},
-    "phone.prop": {"en": "Large numbers", "es": "Números grandes", "ar": "أرقام كبيرة", "fr": "Grands chiffres", "vi": "Số lớn", "zh-Hans": "大号数字"},
+    "phone.prop": {"en": "Enlarge", "es": "Ampliar", "ar": "كبّر العرض", "fr": "Agrandir", "vi": "Phóng to", "zh-Hans": "放大"},
 }  # fmt: skip
 """Titles and buttons that were read aloud, and stay as one would say them."""
 NEVER: Mapping[str, tuple[str, ...]] = {

@@ -77,7 +77,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "phone.too_hard": Phrase("Too hard", f"{_BUTTON} Shows what is easier."),
     "phone.hurts": Phrase("It hurts", f"{_BUTTON} Leads to the rules on when to stop."),
     "phone.end": Phrase("Finish", f"{_BUTTON} Ends the session, after a question."),
-    "phone.prop": Phrase("Large numbers", f"{_BUTTON} Number and word fill the screen, so that they are read from the mat, some steps away."),
+    "phone.prop": Phrase("Enlarge", f"{_BUTTON} Number and word fill the screen, so that they are read from the mat, some steps away."),
     "phone.unprop": Phrase("Show all", f"{_BUTTON} Back from the large number to the whole screen."),
     "phone.ending_title": Phrase("Finish now?", "Heading after the button 'Finish', over what was done until now. Two buttons follow: Carry on; Finish now."),
     "phone.ending_on": Phrase("Carry on", f"{_BUTTON} Back to the session."),

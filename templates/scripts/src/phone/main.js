@@ -186,8 +186,8 @@ function followInside(event) {
   if (usable?.hasAttribute("tabindex")) usable.focus({ preventScroll: true });
 }
 
-/** A task of its own for what comes next: a slow phone answers a tap between them. */
-const nextTask = (milliseconds = 0) => new Promise((done) => setTimeout(done, milliseconds));
+/** A task of its own for what comes next, where the browser offers it: a slow phone answers a tap between two. */
+const nextTask = () => /** @type {any} */ (globalThis).scheduler?.yield?.();
 
 /**
  * Begins when the fonts of the page's head are there, both weights of them, or soon after in any case: text that stands must not
@@ -196,7 +196,7 @@ const nextTask = (milliseconds = 0) => new Promise((done) => setTimeout(done, mi
 async function openPage() {
   document.body.getBoundingClientRect(); // once the head is laid out, its fonts are on their way
   const log = keepsLog() ? loadMore() : null;
-  await Promise.race([Promise.allSettled([document.fonts.ready, log]), nextTask(LONGEST_WAIT)]);
+  await Promise.race([Promise.allSettled([document.fonts.ready, log]), new Promise((done) => setTimeout(done, LONGEST_WAIT))]);
   await nextTask();
   const late = log && !more;
   // a worker leads here from a page of the site that cannot be had now
