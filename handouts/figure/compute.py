@@ -14,7 +14,8 @@ from handouts.figure.checks.picture_checks import check_figure
 from handouts.figure.draw.camera import camera
 from handouts.figure.draw.style import FigureStyle
 from handouts.figure.panels import Panel, PanelLayout, Scene, View, lay_out, make_panel, see
-from handouts.figure.pose.facts import Extreme, Facts, largest_angles, make_facts
+from handouts.figure.pose.fact_values import Extreme, Facts
+from handouts.figure.pose.facts import largest_angles, make_facts
 from handouts.figure.pose.motion import SolvedMotion, solve_motion
 from handouts.figure.pose.spec import FigureSpec
 from handouts.problems import Problem
@@ -53,7 +54,8 @@ def compute_figure(spec: FigureSpec, style: FigureStyle = _USUAL_STYLE) -> Figur
         (number, tuple(part for part in seen.ordered if part.room))
         for number, seen in zip(numbers, views, strict=False)
     )
-    problems = check_figure(CheckInput(spec, body, motion, muscles, furniture))
+    drawn = frozenset(part.use for seen in views for part in seen.ordered)
+    problems = check_figure(CheckInput(spec, body, motion, muscles, furniture, drawn))
     return Figure(spec, style, motion, panels, lay_out(panels), make_facts(spec, motion), problems)
 
 

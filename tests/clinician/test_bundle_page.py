@@ -19,7 +19,7 @@ from playwright.sync_api import Browser, Page, expect
 from handouts.bundle.catalogue import make_catalogue, pack_tempo
 from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, Origin, PickedBundle
-from handouts.model import DoseChange, Tempo
+from handouts.model import DoseChange, Side, Tempo
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import libraries, the_site
 from tests.server import PatientServer
@@ -179,6 +179,38 @@ def test_another_tempo(watched: Watched) -> None:
     expect(page.locator("#totals")).to_contain_text("· 1 min ·")
     page.locator("#undo").click()
     expect(page.locator("#totals")).to_contain_text("· 2 min ·")
+
+
+def test_a_side_is_named(watched: Watched) -> None:
+    """Left or right for one exercise in its sentence, or for all that train one side with one button; picture, chart and code say it."""
+    page = watched.page
+    add(page, "sit", "stan")
+    options = page.locator("#side-S2T4 option")
+    expect(options).to_have_text(["each side", "on the side we agreed", "left side only", "right side only"])
+    expect(page.locator("#side-S2T3")).to_have_count(0)
+    page.locator("#side-S2T4").select_option("left")
+    assert given(page).picks[1].change == DoseChange(place=CODE_PLACE, side=Side.LEFT)
+    expect(page.locator("#pick-S2T4 img")).to_have_class("panel drag mirrored")
+    expect(page.locator("#chart")).to_have_value(re.compile("left side only"))
+    expect(page.locator("#findings")).to_be_hidden()
+    page.locator("#side-S2T4").select_option("one")
+    expect(page.locator("#pick-S2T4 img")).to_have_class("panel drag")
+    expect(page.locator("#findings")).to_have_text("Left or right for Stand up? Left Right")
+    page.get_by_role("button", name="Right", exact=True).click()
+    expect(page.locator("#said")).to_have_text("right side only")
+    expect(page.locator("#side-S2T4")).to_have_value("right")
+    assert given(page).picks[1].change == DoseChange(place=CODE_PLACE, side=Side.RIGHT)
+    page.locator("#undo").click()
+    expect(page.locator("#side-S2T4")).to_have_value("one")
+    page.locator("#clear").click()
+    page.locator("#find").fill("stand up 2x10 left, sit tall")
+    page.keyboard.press("Enter")
+    assert given(page).picks[0].change == DoseChange(place=CODE_PLACE, sets=2, side=Side.LEFT)
+    code = page.evaluate("document.querySelector('#link').value.split('#')[1]")
+    page.locator("#clear").click()
+    page.locator("#paste").fill(group_code(code).lower())
+    page.keyboard.press("Enter")
+    expect(page.locator("#side-S2T4")).to_have_value("left")
 
 
 def test_sums_follow_each_key_and_can_be_undone(watched: Watched) -> None:

@@ -12,6 +12,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
 from handouts.bundle.values import Origin
+from handouts.model import Side
 from tests.phone.making import MIRRORED, code_of, make_phone_site
 from tests.phone.serving import Host, serve
 from tests.site.axe import violations
@@ -105,6 +106,26 @@ def seconds_of(page: Page, seconds: int) -> list[tuple[str, int]]:
         seen.append(f"{kind} {side}".strip())
         page.clock.run_for(1000)
     return [(name, len(list(group))) for name, group in groupby(seen)]
+
+
+def test_one_side(phone: Phone, host: Host) -> None:
+    """The list, the picture and the session show the side that is named, and say it; no side is changed."""
+    page = phone.open(host, code_of(("hold", {"side": Side.LEFT}), "lift"))
+    rows = page.locator("#rows > li")
+    expect(rows.nth(0).locator(".row-dose")).to_have_text("1 hold of 10 seconds, left side only", use_inner_text=True)
+    expect(rows.nth(0).locator("img")).to_have_class("panel mirrored")
+    expect(page.locator("#glance img").nth(0)).to_have_class("panel mirrored")
+    expect(rows.nth(1).locator("img")).to_have_class("panel")
+    stop_clock(page)
+    begin_session(page)
+    page.locator("#act").click()
+    page.clock.run_for(6000)
+    expect(page.locator("#session-line")).to_contain_text("left side only")
+    expect(page.locator("#session-figure")).to_have_class(re.compile("mirrored"))
+    expect(page.locator("#session-figure svg")).to_have_attribute("aria-label", "Shown in en, mirrored")
+    page.clock.run_for(12000)
+    expect(page.locator("#session-title")).to_have_text("Foot lift", use_inner_text=True)
+    expect(page.locator("#session-figure")).not_to_have_class(re.compile("mirrored"))
 
 
 def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
