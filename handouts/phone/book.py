@@ -53,7 +53,7 @@ def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) ->
     known = catalogue_json(catalogue_with_past(library, setting.edition.history))
     entries: Any = known["exercises"]
     shown = {
-        exercise.code: {key: value for key, value in entries[exercise.code].items() if key != "slug"}
+        exercise.code: {key: value for key, value in entries[exercise.code].items() if key not in ("slug", "marked")}
         | _entry(exercise, setting)
         | {"picture": places[exercise.slug]["picture"]}
         for exercise in library.exercises
@@ -88,9 +88,12 @@ def _entry(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:
 
 
 def make_later(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
-    """By code what the book lacks of each exercise: what waits for a tap, with the addresses ``words`` and ``figure``."""
+    """By code what the book lacks of each exercise: what waits for a tap or reads an old code, with the addresses ``words`` and ``figure``."""
+    entries: Any = catalogue_json(catalogue_with_past(setting.library, setting.edition.history))["exercises"]
     return {
-        exercise.code: _later(exercise, setting) | {name: places[exercise.slug][name] for name in ("words", "figure")}
+        exercise.code: _later(exercise, setting)
+        | {"marked": entries[exercise.code]["marked"]}
+        | {name: places[exercise.slug][name] for name in ("words", "figure")}
         for exercise in setting.library.exercises
     }
 

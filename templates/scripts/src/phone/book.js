@@ -26,7 +26,7 @@
  * `own` is false where one exercise was opened from its page; `weeks` is 0 where nobody set them; `place`: what it was begun from.
  */
 
-import { decodeBundle, isRefusal, lookUp } from "../bundle/code.js";
+import { decodeCode, isRefusal, lookUp } from "../bundle/code.js";
 import { isOpen } from "../bundle/dose_words.js";
 import { NO_PLACE, originOf, placeOf } from "../bundle/steps.js";
 import { HIGHEST_ANSWER } from "./log.js";
@@ -41,9 +41,10 @@ export function readBook() {
  * The list of a code, of the code of one exercise, or why it is refused.
  * @param {string} text
  * @param {MyBook} book
+ * @param {import("../bundle/code.js").ReadFormer} [readFormer]  comes with the rest of the script
  * @returns {{list: MyList, language: string} | import("../bundle/code.js").Refusal}
  */
-export function openList(text, book) {
+export function openList(text, book, readFormer) {
   const one = /^#?([2-9A-HJ-NP-Z]{4})$/i.exec(text);
   const entry = one && lookUp(book.exercises, one[1].toUpperCase());
   if (one && entry && isOpen(entry.dose)) return { kind: "no-dose", exercise: one[1].toUpperCase() };
@@ -51,7 +52,7 @@ export function openList(text, book) {
     const list = { picks: [{ code: one[1].toUpperCase(), dose: entry.dose }], location: Object.values(book.locations)[0], weeks: 0, former: [], own: false, place: NO_PLACE };
     return { list, language: book.language };
   }
-  const opened = decodeBundle(text, book);
+  const opened = decodeCode(text, book, readFormer);
   if (isRefusal(opened)) return opened;
   const { bundle, doses, former } = opened;
   const picks = bundle.picks.map(({ code }, at) => ({ code, dose: doses[at] }));

@@ -92,7 +92,11 @@ function readList(first) {
   const text = given && !document.getElementById(given) ? given : readKeptList();
   if (!text) show("empty", first);
   if (!text) return false;
-  const opened = openList(text, book);
+  const opened = openList(text, book, more?.readFormer);
+  if ("kind" in opened && opened.kind === "former") {
+    loadMore().then((found) => found && start(first));
+    return false;
+  }
   if ("kind" in opened) {
     loadMore().then((found) => found?.explain(opened));
     show("refused", first);
@@ -120,7 +124,8 @@ function showAndKeep(first) {
  */
 function isAnotherList(text) {
   const kept = readKeptList();
-  return Boolean(kept) && kept !== text && !("kind" in openList(kept, book));
+  const opened = openList(kept, book, more?.readFormer);
+  return Boolean(kept) && kept !== text && (!("kind" in opened) || opened.kind === "former");
 }
 
 /** What the list is: another one than the kept, or the one that was kept on a day. */

@@ -8,6 +8,7 @@ import { eraseOffline } from "./lock.js";
 import { HIGHEST_ANSWER, addEntry, hurtLastTime, noteDone } from "./log.js";
 import { today } from "../day.js";
 import { showLog, writeLogText } from "./log_view.js";
+import { readFormer } from "../bundle/former_code.js";
 import { stopReading } from "./reader.js";
 import { explainRefusal } from "./refused.js";
 import { Session } from "./session_view.js";
@@ -275,7 +276,7 @@ function openMore(page) {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
   currentLog();
-  return { fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, explain };
+  return { readFormer, fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, explain };
 }
 
 /** @type {any} */ (globalThis).handoutsMore = openMore;
