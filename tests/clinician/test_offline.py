@@ -270,7 +270,8 @@ def test_the_clinicians_worker_takes_the_place_of_the_small_one(context: Browser
     page = context.new_page()
     page.goto(f"{host.address}/en/my/#{the_code()}")
     expect(page.locator("#kept")).to_have_text("Saved on this phone. It works without a connection.")
-    page.wait_for_function("() => navigator.serviceWorker.getRegistrations().then(all => all.some(one => one.active?.scriptURL.endsWith('/own-worker.js')))")
+    while not page.evaluate("navigator.serviceWorker.getRegistrations().then(all => all.some(one => one.active?.scriptURL.endsWith('/own-worker.js')))"):
+        page.wait_for_timeout(50)
     page = visit(context, host)
     expect(page.locator("#update")).to_be_hidden()
     cut_off(context, host)
