@@ -25,8 +25,9 @@ FAMILIES = {
     "Noto Sans SC": ("zh",),
 }
 """The languages that need each family; none named means all."""
-PLAIN = {"atkinson-plain": ("en",)}
-"""Files with the letters of some languages only, and these: beside other languages they would be one file more to load."""
+PLAIN_LANGUAGES = ("en",)
+PLAIN_FILES, OTHER_FILES = ("atkinson-plain", "atkinson-rest"), ("atkinson",)
+"""Languages that seldom need a letter with an accent have these in a file of their own; others have all in one."""
 NAMES = {
     "noto-names-wide": ("vi", "ru", "uk", "bg", "sr"),
     "noto-names-arabic": ("ar", "fa", "ur"),
@@ -127,9 +128,10 @@ def pack_style(css: str) -> str:
 
 def _is_needed(face: FontFace, languages: tuple[str, ...], others: tuple[str, ...]) -> bool:
     """Whether a font rule serves a script of these languages, or the names of the others."""
-    for name, served in PLAIN.items():
-        if f"/{name}-" in face.address:
-            return all(language.partition("-")[0] in served for language in languages)
+    stem = face.address.rpartition("/")[2].rpartition("-")[0]
+    if stem in (*PLAIN_FILES, *OTHER_FILES):
+        is_plain = all(language.partition("-")[0] in PLAIN_LANGUAGES for language in languages)
+        return stem in (PLAIN_FILES if is_plain else OTHER_FILES)
     for name, served in NAMES.items():
         if f"/{name}-" in face.address:
             return _is_served(served, others)

@@ -46,7 +46,8 @@ FIRST_MARKS = span("20-7e, a0, aa-ab, b0-b3, b7, ba-bf, d7, 2010-2011, 2013-2014
 FIRST = FIRST_MARKS | frozenset(map(ord, "áéíóúñüÁÉÍÓÚÑÜ" "àâçèêëîïôùûœÀÂÇÈÊËÎÏÔÙÛŒ"))
 """What pages in Spanish and French need of Latin letters; a page with others loads a second file."""
 PLAIN = span("20-7e, a0, b0, b7, bd, d7, 2010-2011, 2013-2014, 2018-2019, 201c-201d, 2026, 2032-2033, 2212, 2264-2265")
-"""What pages in English need; a build leaves this file out for every other language (``handouts/site/assets.py``)."""
+"""What pages in English need.  Theirs are this file and one with the rest of what Spanish and French need; pages in other languages have both
+in one file (``handouts/site/assets.py``).  No two files that a page names reach the same letter: browsers that are asked for a font would load both."""
 VIETNAMESE = LATIN | span("300-303, 309, 323, 1ea0-1ef9, 20ab")
 CYRILLIC = span("300-304, 306, 308, 400-45f, 48a-52f, 2116")
 ARABIC = span("20-22, 28-29, 2d-2f, 3a, ab, bb, 600-6ff, 750-77f, 200c-200f, 2010-2011, 2026")
@@ -116,7 +117,7 @@ class Face:
         return frozenset().union(*(cut.letters for cut in self.cuts))
 
 
-ATKINSON = Face("Atkinson Hyperlegible Next", "atkinson", (Cut("atkinson-more", LATIN - FIRST), Cut("atkinson", FIRST), Cut("atkinson-plain", PLAIN)), source="atkinson")
+ATKINSON = Face("Atkinson Hyperlegible Next", "atkinson", (Cut("atkinson-more", LATIN - FIRST), Cut("atkinson", FIRST), Cut("atkinson-rest", FIRST - PLAIN), Cut("atkinson-plain", PLAIN)), source="atkinson")
 NOTO = Face("Noto Sans", "noto-sans", (Cut("noto-sans-latin", VIETNAMESE), Cut("noto-sans-cyrillic", CYRILLIC)))
 NOTO_ARABIC = Face("Noto Sans Arabic", "noto-sans-arabic", (Cut("noto-sans-arabic", ARABIC),))
 NOTO_SC = Face(
