@@ -1,10 +1,9 @@
 """The figure engine: a body posed by clinical joint angles, solved, checked and drawn as SVG.
 
 Read a figure with ``read_figure``, compute it with ``compute_figure``, write it with ``svg_of``.
-Rooms, lowest first: joints, shape, body, kinematics, sites, spec, world, bases, muscles, names, claims, typed, read; residuals,
-solver, apart, contacts, firmness, bearing, strays, motion; camera, parts, silhouette, head, depth, curves; solids, setting,
-furniture, bands, loads, props; style, paint, arrows, panels; facts, case, checks, prop_checks, claim_checks, picture_checks, compute,
-animation, svg, sheet.
+Rooms, lowest first: ``body`` (the body at rest), ``pose`` (from an author's words to solved angles), ``draw`` (from a pose to
+lines and areas), ``props`` (furniture and equipment), ``checks`` (what is wrong with any of it).  The modules here join them:
+``compute`` makes a figure, ``animation`` its movement, ``svg`` its text, ``contact_sheet`` many on a page.
 
 A name is taken from its module when it is asked for: whoever only reads facts of figures needs no numpy.
 """
