@@ -117,8 +117,8 @@ REMEMBERING = {"build/loading.py", "build/pipeline.py", "commands/making.py", "c
 the digest of code alone."""
 
 
-BY_NAME = ("handouts.store.cache", "handouts.store.code_digest")
-"""Records that are kept under a name and a digest that the caller gives, and the digest of the program."""
+BY_NAME = ("handouts.store.objects", "handouts.store.whole_file", "handouts.store.digest", "handouts.store.code_digest")
+"""Files that are known by their bytes, and digests of values and of the program: none gives what was made for other arguments."""
 
 
 def test_only_the_build_remembers() -> None:

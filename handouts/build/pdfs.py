@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from handouts.paper.articles import Document
 from handouts.paper.laid import Laid
 from handouts.problems import Problem
-from handouts.tasks.calling import CallEach, Later
+from handouts.tasks.calling import CallEach, File, Later
 
 _LAY_OUT: Later[Laid] = Later("handouts.paper.document", "lay_out_document", Laid)
 
@@ -38,4 +38,4 @@ def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[Fi
 def _lost(document: Document, why: str) -> Laid:
     name = document.path.rpartition("/")[2]
     what, mend = f"'{name}' could not be laid out: {why}", "Make its texts shorter, or its figure simpler."
-    return Laid(b"", 0, (Problem(document.place, "paper-lost", what, mend),))
+    return Laid(File(), 0, (Problem(document.place, "paper-lost", what, mend),))

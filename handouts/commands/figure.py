@@ -22,6 +22,7 @@ from handouts.figure import (
     standalone_svg,
 )
 from handouts.figure.frames import frame_figures
+from handouts.figure.reference import figure_words
 from handouts.figure.sheet import sheet_page
 from handouts.library.read import read_library
 from handouts.model import Exercise, Library
@@ -48,11 +49,15 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     )
     add_replace(parser)
     parser.add_argument("--frames", action="store_true", help="also write each frame of the movement beside it")
+    parser.add_argument("--words", action="store_true", help="print all words that a figure may be described with; no library is read")
     parser.add_argument("--angles", action="store_true", help="print the largest angle of each joint")
 
 
 def run(arguments: argparse.Namespace) -> int:
     """Draw, write, and say what is wrong with the pose."""
+    if arguments.words:
+        print(figure_words(), end="")
+        return DONE
     files, problems = read_folder(arguments.library, arguments.library.name)
     library, found = read_library(files, arguments.library.name)
     problems += found

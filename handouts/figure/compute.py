@@ -54,7 +54,8 @@ def compute_figure(spec: FigureSpec, style: FigureStyle = _USUAL_STYLE) -> Figur
         (number, tuple(part for part in seen.ordered if part.room))
         for number, seen in zip(numbers, views, strict=False)
     )
-    problems = check_figure(CheckInput(spec, body, motion, muscles, furniture))
+    drawn = frozenset(part.use for seen in views for part in seen.ordered)
+    problems = check_figure(CheckInput(spec, body, motion, muscles, furniture, drawn))
     return Figure(spec, style, motion, panels, lay_out(panels), make_facts(spec, motion), problems)
 
 

@@ -23,6 +23,7 @@ from handouts.paper.kit import PaperKit, faces_for, load_kit
 from handouts.paper.laid import Laid
 from handouts.paper.writer import BASE_URL, WriterLog, load_press
 from handouts.problems import Place, Problem
+from handouts.tasks.calling import File
 
 if TYPE_CHECKING:
     from weasyprint import CSS
@@ -107,7 +108,7 @@ def draw(layouts: Sequence[Layout]) -> Laid:
             record.refused.extend(url for layout in layouts for url in layout.record.refused)
 
     problems = problems or _kept_in(record, first.place, write)
-    return Laid(b"" if problems else found[0], len(pages), problems)
+    return Laid(File() if problems else File(found[0]), len(pages), problems)
 
 
 def _kept_in(record: WriterLog, place: Place, work: Callable[[], None]) -> tuple[Problem, ...]:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from handouts.paper.picture import svg_png
 from handouts.paper.previews import WIDTH
 from handouts.problems import Problem
+from handouts.tasks.calling import File
 
 
-def draw_one(svg: str) -> tuple[bytes, tuple[Problem, ...]]:
+def draw_one(svg: str) -> tuple[File, tuple[Problem, ...]]:
     """One picture."""
-    return svg_png(svg, WIDTH)
+    png, problems = svg_png(svg, WIDTH)
+    return File(png), problems

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from hashlib import sha256
 
 from handouts.problems import Problem
-from handouts.tasks.calling import CallEach, Later
+from handouts.tasks.calling import CallEach, File, Later
 
 WIDTH = 800
 """Width in pixels: sites that show a large picture ask for 600 and more; about 80 kB for a figure."""
 _HASH_CHARACTERS = 10
-_DRAW: Later[tuple[bytes, tuple[Problem, ...]]] = Later("handouts.paper.preview_drawing", "draw_one", tuple[bytes, tuple[Problem, ...]])
+_DRAW: Later[tuple[File, tuple[Problem, ...]]] = Later("handouts.paper.preview_drawing", "draw_one", tuple[File, tuple[Problem, ...]])
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,20 @@ from datetime import date
 
 from handouts.model import Library
 from handouts.problems import Problem, sort_problems
-from handouts.rules import bundles, clinic, doses, graph, limits, names, programmes, safety, searching, texts, ways
+from handouts.rules import (
+    bundles,
+    clinic,
+    doses,
+    graph,
+    limits,
+    names,
+    pictures,
+    programmes,
+    safety,
+    searching,
+    texts,
+    ways,
+)
 from handouts.rules.question import Rule, ask_about
 from handouts.tasks.calling import Caller, call_now
 
@@ -53,6 +66,7 @@ RULES: tuple[Rule, ...] = (
     safety.check_reviews,
     safety.check_sources,
     safety.check_figures,
+    pictures.check_equipment_drawn,
     texts.check_markup,
     texts.check_sentences,
     texts.check_reading_level,

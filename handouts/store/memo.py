@@ -21,7 +21,7 @@ from handouts.store.code_digest import Code
 from handouts.store.digest import digest, digest_places, places_in
 from handouts.store.journal import Batch, JournalRow, add_batches, read_batches, replace_batches
 from handouts.store.objects import Objects
-from handouts.tasks.calling import Later
+from handouts.tasks.calling import File, Later
 
 LARGE = 4096
 """Bytes from which an encoded result is an object of its own, which is kept at once."""
@@ -63,7 +63,9 @@ class Memo:
 
     def __init__(self, folder: Path | None = None, code: Code | None = None) -> None:
         self._journal = folder / JOURNAL if folder else None
-        self._objects = Objects(folder) if folder else None
+        self._objects = Objects(folder)
+        self._files: list[str] = []
+        """Names of the files in the result that is being kept."""
         self._code = code or own_code()
         self._code_file = folder / CODE if folder else None
         if self._code_file:
@@ -71,7 +73,7 @@ class Memo:
         self._batches = list(read_batches(self._journal)) if self._journal else []
         self._groups: dict[Callable[..., Any], _Group] = {}
         self._known: dict[int, tuple[object, bytes]] = {}
-        self._encoder = msgspec.msgpack.Encoder(enc_hook=_write_text)
+        self._encoder = msgspec.msgpack.Encoder(enc_hook=self._write)
         self.made: dict[str, int] = {}
         """How often each task was called in earnest, by its name."""
 
@@ -136,12 +138,12 @@ class Memo:
             with suppress(OSError):
                 self._code.write(self._code_file)
 
-    def collect(self) -> None:
-        """After a build: keep what it or the one before asked for, and drop the rest.
+    def collect(self, published: Iterable[str] = ()) -> None:
+        """After a build: keep what it or the one before asked for, and drop the rest, but for objects that are published.
 
         Of a task that was not asked at all (sheets, where none were wanted) what its present code gave stays.
         """
-        if self._journal is None or self._objects is None:
+        if self._journal is None:
             return
         groups = {(group.name, group.code): group for group in self._groups.values()}
         wanted = [Batch(group.name, group.code, 0, {key: group.rows[key] for key in group.asked if key in group.rows}) for group in groups.values()]
@@ -156,7 +158,7 @@ class Memo:
         wanted = [batch for batch in wanted if batch.rows]
         with suppress(OSError):
             replace_batches(self._journal, wanted)
-            self._objects.drop_others({row.name for batch in wanted for row in batch.rows.values()})
+            self._objects.drop_others({name for batch in wanted for row in batch.rows.values() for name in (row.name, *row.files)}.union(published))
         self._batches, self._groups = wanted, {}
 
     def _is_present(self, batch: Batch) -> bool:
@@ -176,7 +178,7 @@ class Memo:
             if "<" in function:
                 raise TypeError(f"{function} is no function of a module")
             kind = task.kind if isinstance(task, Later) else get_type_hints(task)["return"]
-            decoder = msgspec.msgpack.Decoder(kind, dec_hook=_read_markup)
+            decoder = msgspec.msgpack.Decoder(kind, dec_hook=self._read)
             name, code = f"{module}:{function}", self._code.digest(module)
             group = self._groups[task] = _Group(name, code, decoder.decode)
             for batch in self._batches:
@@ -204,7 +206,7 @@ class Memo:
             return False, None
         data = row.value
         if row.name:
-            found = self._objects.get(row.name) if self._objects else None
+            found = self._objects.get(row.name)
             if found is None:
                 return False, None
             data = found
@@ -217,20 +219,40 @@ class Memo:
 
     def _keep(self, group: _Group, key: bytes, arguments: tuple[Any, ...], value: Any) -> None:
         self.made[group.name] = self.made.get(group.name, 0) + 1
-        data = self._encoder.encode(value)
-        places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
-        row = JournalRow(data, "", places)
         group.asked.add(key)
-        large = len(data) >= LARGE and self._objects is not None
-        if large:
-            assert self._objects is not None
-            try:
-                row = JournalRow(b"", self._objects.put(data), places)
-            except OSError:
-                return
-        group.rows[key] = group.fresh[key] = row
-        if large:
+        self._files = []
+        try:
+            data, name = self._encoder.encode(value), ""
+            if len(data) >= LARGE and self._journal is not None:
+                data, name = b"", self._objects.put(data)
+        except OSError:
+            return
+        places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
+        group.rows[key] = group.fresh[key] = JournalRow(data, name, places, tuple(self._files))
+        if name or self._files:
             self.flush()
+
+    def _write(self, value: Any) -> str | bytes:
+        """What msgspec does not write by itself: markup as text, a file as its name."""
+        if isinstance(value, File):
+            if self._journal is None:
+                return bytes(value)
+            self._files.append(self._objects.put(value))
+            return self._files[-1]
+        if isinstance(value, str):
+            return str.__str__(value)
+        raise TypeError(f"a value of the type {type(value).__qualname__} cannot be kept")
+
+    def _read(self, kind: type, value: Any) -> Any:
+        """What was written so; raises ``ValueError`` where a file is gone."""
+        if kind is Markup and isinstance(value, str):
+            return Markup(value)  # it was one when it was kept
+        if kind is not File:
+            raise NotImplementedError(kind)
+        data = value if isinstance(value, bytes) else self._objects.get(value)
+        if data is None:
+            raise ValueError("a file is gone")
+        return File(data)
 
 
 @contextmanager
@@ -248,15 +270,3 @@ def _find_task(task: Callable[..., Any]) -> Callable[..., Any]:
     if isinstance(task, partial) and isinstance(task.func, Later):
         return partial(task.func.find(), *task.args, **task.keywords)
     return task.find() if isinstance(task, Later) else task
-
-
-def _write_text(value: Any) -> str:
-    if isinstance(value, str):
-        return str.__str__(value)  # markup among them
-    raise TypeError(f"a value of the type {type(value).__qualname__} cannot be kept")
-
-
-def _read_markup(kind: type, value: Any) -> Any:
-    if kind is Markup and isinstance(value, str):
-        return Markup(value)  # it was one when it was kept
-    raise NotImplementedError(kind)

@@ -11,6 +11,12 @@ Value = TypeVar("Value")
 Result = TypeVar("Result")
 
 
+class File(bytes):
+    """Bytes that are a file of their own (a PDF, a picture): what keeps results keeps them as one."""
+
+    __slots__ = ()
+
+
 @dataclass(frozen=True, slots=True)
 class Later(Generic[Result]):
     """A task by its name.  Its module, and what that needs, is imported only where the result is not known yet.

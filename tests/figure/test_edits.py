@@ -13,7 +13,7 @@ import pytest
 from handouts.figure import Figure, FigureSpec, read_figure
 from handouts.figure.body.joints import VARIABLES
 from handouts.figure.pose.bases import BASES
-from handouts.figure.pose.names import WITH_DISTANCE
+from handouts.figure.pose.names import PROPS
 from handouts.figure.sheet import figure_nodes
 from handouts.problems import has_errors
 
@@ -53,7 +53,7 @@ def edited(spec: FigureSpec, chance: random.Random) -> FigureSpec:
     if kind == "name" and spec.end:
         joint = chance.choice(("ankle.r.df", "ankle.l.df", "knee.r.flex", "hip.l.flex"))
         return replace(spec, end=(*spec.end, replace(spec.end[0], variable=joint, degrees=0.0)))
-    movable = [number for number, use in enumerate(spec.props) if use.name in WITH_DISTANCE]
+    movable = [number for number, use in enumerate(spec.props) if PROPS[use.name].distance]
     if kind == "prop" and movable:
         use = chance.choice(movable)
         words = tuple(word for word in spec.props[use].words if not word.replace(".", "").isdigit())

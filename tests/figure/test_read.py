@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from handouts.figure import figure_json_schema, read_figure
-from handouts.figure.pose.names import KEYS, PROP_WORDS
+from handouts.figure.pose.names import KEYS, PROPS
 from handouts.figure.props.props import BUILDERS
 from handouts.source.nodes import compose
 
@@ -81,7 +81,7 @@ def test_a_figure_without_an_end_is_held() -> None:
 
 def test_every_prop_has_a_builder() -> None:
     """The props that can be typed are the props that can be drawn."""
-    assert set(BUILDERS) == set(PROP_WORDS)
+    assert set(BUILDERS) == set(PROPS)
 
 
 def test_schema_names_the_keys_that_are_read() -> None:

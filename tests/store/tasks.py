@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.problems import Place, Problem
+from handouts.tasks.calling import File
 
 CALLS: list[str] = []
 """What was called, in its order."""
@@ -42,3 +43,17 @@ def bold(text: str) -> Markup:
     """Markup stays markup."""
     CALLS.append(text)
     return Markup("<b>{}</b>").format(text)
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A result with a file in it."""
+
+    pdf: File
+    pages: int
+
+
+def print_text(text: str) -> Printed:
+    """A file, and something small beside it."""
+    CALLS.append(text)
+    return Printed(File(text.encode()), 1)

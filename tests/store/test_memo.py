@@ -15,7 +15,7 @@ from handouts.store.memo import Memo
 from handouts.tasks.calling import Later
 from handouts.workers import Workers
 from tests.store import tasks
-from tests.store.tasks import Text, bold, find_fault, repeat, shout
+from tests.store.tasks import Text, bold, find_fault, print_text, repeat, shout
 
 HERE, THERE = Place("a.md", 3), Place("a.md", 9)
 
@@ -204,3 +204,23 @@ def test_only_functions_of_modules(tmp_path: Path) -> None:
     """What has no name by which another build finds it is no task."""
     with pytest.raises(TypeError, match="no function of a module"):
         open_memo(tmp_path)(lambda: 1)
+
+
+def test_a_file_is_kept_as_one(tmp_path: Path, calls: list[str]) -> None:
+    """Its bytes and nothing else are an object, which goes with its result; damaged, lost or without a folder it is made again."""
+    for folder in (None, tmp_path):
+        for _ in range(2):
+            memo = open_memo(folder)
+            assert [memo(print_text, "hello").pdf for _ in range(2)] == [b"hello"] * 2
+    assert calls == ["hello"] * 3
+    (kept,) = (path for path in (tmp_path / "objects").rglob("*") if path.is_file())
+    assert kept.read_bytes() == b"hello"
+    for spoil in (lambda: kept.write_bytes(b"hellO"), kept.unlink):
+        spoil()
+        assert open_memo(tmp_path)(print_text, "hello").pdf == kept.read_bytes() == b"hello"
+    assert calls == ["hello"] * 5
+    for word in ("a", "b", "c"):
+        memo = open_memo(tmp_path)
+        memo(print_text, word)
+        memo.collect()
+    assert sorted(path.read_bytes() for path in (tmp_path / "objects").rglob("*") if path.is_file()) == [b"b", b"c"]

@@ -27,6 +27,9 @@ class CheckInput:
     furniture: tuple[tuple[int, tuple[PartOutline, ...]], ...] = ()
     """For each picture the number of its frame and the boxes that furniture is drawn of."""
 
+    drawn: frozenset[str] = frozenset()
+    """Props of which a part is in a picture."""
+
     def frame_name(self, number: int) -> str:
         """How a frame is named to the author."""
         last = len(self.motion.frames) - 1

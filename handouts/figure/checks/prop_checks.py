@@ -12,6 +12,7 @@ from handouts.figure.body.joints import SIDES
 from handouts.figure.body.sites import GRIP, Sphere
 from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.checks.pose_checks import part_name
+from handouts.figure.pose.names import PROPS
 from handouts.problems import Problem
 
 INSIDE = 0.030
@@ -124,4 +125,26 @@ def check_ball(case: CheckInput) -> list[Problem]:
     return found
 
 
-PROP_CHECKS = (check_furniture, check_ball)
+_MENDS = {
+    "band": "Write both of its ends, for example {band: hand.r, door: left} or {band: hand.r foot.r}; or a loop, as loop-knees.",
+    "strap": "Write both of its ends, for example {strap: foot.r hands}.",
+    "towel": "Write where it is: under the head or a hand, at an elbow, or its two ends, as {towel: foot.r hands}.",
+}
+"""How to write a prop of which some words alone draw nothing."""
+
+
+def check_props_drawn(case: CheckInput) -> list[Problem]:
+    """Every prop that is written is in the picture."""
+    return [
+        Problem(
+            use.place,
+            "figure-not-drawn",
+            f"the {use.name} is not drawn: its words do not say where it is",
+            _MENDS.get(use.name, f"Write one of: {', '.join(PROPS[use.name].names)}; or take the {use.name} out."),
+        )
+        for use in case.spec.props
+        if use.name not in case.drawn
+    ]
+
+
+PROP_CHECKS = (check_props_drawn, check_furniture, check_ball)

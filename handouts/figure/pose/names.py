@@ -5,13 +5,16 @@ Never reads a node; ``handouts.figure.pose.read`` does.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import Any
 
 from handouts.figure.body.joints import JOINTS, SIDED
 from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, LIMB_SITES, POINTS
 from handouts.figure.pose.bases import BASES
-from handouts.figure.pose.world import TARGETS
+from handouts.figure.pose.world import PROP_OF
 
 VIEWS: dict[str, tuple[float, float]] = {
     "side": (20, 8), "flat-side": (6, 5), "side-high": (20, 16), "other-side": (-20, 8), "three-quarter": (42, 11),
@@ -23,43 +26,111 @@ VIEWS: dict[str, tuple[float, float]] = {
 USUAL_VIEW = {"standing": "side", "sitting": "three-quarter", "kneeling": "side", "half-kneeling": "side"}
 """The view of a base that names none; all others are seen lying."""
 
-PROP_WORDS: dict[str, tuple[str, ...]] = {
-    "mat": ("yes",),
-    "pillow": ("head", "knees", "foot", "ankle"),
-    "chair": ("seat", "support", "front", "beside", "beside-left", "beside-right", "behind"),
-    "stool": ("front", "foot"),
-    "counter": ("front", "left", "right"),
-    "table": ("front",),
-    "wall": ("front", "back", "left", "right"),
-    "doorway": ("yes", "front"),
-    "step": ("front", "under", "behind", "low"),
-    "door": ("left", "right", "front", "back", "low", "high", "mid"),
-    "band": ("door", "floor", "loop-knees", "loop-ankles", "loop-feet"),
-    "strap": (),
-    "exercise-ball": ("feet", "calves", "sit", "back"),
-    "weighted-ball": ("hands",),
-    "weight": ("hands",),
-    "ankle-weight": ("ankles",),
-    "roll": ("knees", "between-knees", "hands"),
-    "towel": ("hands", "head"),
-    "stick": ("hands",),
-    "rail": ("front", "left", "right"),
-    "slope": ("yes",),
+
+@dataclass(frozen=True, slots=True)
+class PropKind:
+    """What may be written of a prop.
+
+    ``words`` say how it stands or is used; ``points`` are the points of the body that it may be on or be tied to;
+    ``distance`` says whether a number tells how far away it stands, metres.
+    """
+
+    words: tuple[str, ...] = ()
+    points: tuple[str, ...] = ()
+    distance: bool = False
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All words and points."""
+        return (*self.words, *self.points)
+
+
+PROPS: dict[str, PropKind] = {
+    "mat": PropKind(("yes",)),
+    "pillow": PropKind(("head", "knees"), ("foot", "heel", "ankle", "knee")),
+    "chair": PropKind(("seat", "support", "front", "beside", "beside-left", "beside-right", "behind"), distance=True),
+    "stool": PropKind(("foot", "sit")),
+    "counter": PropKind(("front", "left", "right"), distance=True),
+    "table": PropKind(("front",), distance=True),
+    "wall": PropKind(("front", "back", "left", "right"), distance=True),
+    "doorway": PropKind(("yes", "front"), distance=True),
+    "step": PropKind(("front", "under", "low")),
+    "door": PropKind(("left", "right", "front", "back", "low", "high", "mid")),
+    "band": PropKind(("door", "floor", "loop-knees", "loop-ankles", "loop-feet"), tuple(POINTS)),
+    "strap": PropKind((), tuple(POINTS)),
+    "exercise-ball": PropKind(("feet", "calves", "sit"), distance=True),
+    "weighted-ball": PropKind(("hands",)),
+    "weight": PropKind(("hands",), ("hand",)),
+    "ankle-weight": PropKind(("ankles",), ("ankle",)),
+    "roll": PropKind(("between-knees", "knees"), ("knee", "ankle")),
+    "towel": PropKind(("hands",), tuple(POINTS)),
+    "stick": PropKind(("hands",)),
+    "rail": PropKind(("front", "left", "right"), distance=True),
+    "slope": PropKind(("yes",)),
 }
-"""Props and the words that say how each is used; points may be named too."""
-WITH_DISTANCE = frozenset({"chair", "counter", "table", "wall", "doorway", "rail", "exercise-ball"})
-"""Props of which a number says how far away they stand, metres."""
+"""Every prop; what is not written here of a prop is not drawn, and refused."""
 
 PROP_ALIASES = {"ball": "exercise-ball", "hand-weight": "weight", "dumbbell": "weight", "weights": "weight",
                 "resistance-band": "band", "towel-roll": "roll", "wand": "stick", "belt": "strap", "stairs": "step",
                 "cushion": "pillow", "kitchen-counter": "counter"}  # fmt: skip
-KEYS = ("base", "view", "props", "contacts", "start", "end", "end-contacts", "slide", "pin", "arrow", "active", "stretched", "lean",
-        "balance", "side", "beyond", "shows")  # fmt: skip
+KEY_HELP = {
+    "base": "the position to begin from, with all its joint angles and what it rests on",
+    "view": "from where it is seen: a name, or yaw and elevation in degrees",
+    "props": "the things in the picture, each with how it stands or where it is",
+    "contacts": "what touches what in picture 1; in place of what the base rests on, so write all of it",
+    "end-contacts": "what touches what in picture 2, where that changes; all of it again",
+    "start": "joint angles of picture 1 that differ from the base, in degrees",
+    "end": "joint angles of picture 2 that differ from picture 1; left out: a position that is held",
+    "slide": "parts of the body that keep contact and move along what they touch",
+    "pin": "parts of the body that stay where they are during the movement",
+    "arrow": "points whose path is drawn from picture 1 to picture 2; 'none' for no arrow",
+    "active": "regions that work, striped",
+    "stretched": "regions that are stretched, dotted",
+    "lean": "degrees by which the whole body leans forward from its base",
+    "balance": "whether the body must stand over its feet: yes, no, or only at the start or the end",
+    "side": "the side that the exercise is done with: r or l; 'check' compares it with the movement",
+    "beyond": "a motion that leaves its normal range, with the reason, as {knee flexion: deep squat}",
+    "shows": "what the words beside the pictures promise, as {ankle.r: below seat}; 'check' measures it",
+}
+"""What each key of a figure means, in one line."""
+KEYS = tuple(KEY_HELP)
+WHERE_ALL = "'handouts figure --words' lists all."
+"""Where the words of a figure are found."""
 
 
 def normal(word: str) -> str:
     """A typed word as it is looked up: lower case, blanks and underscores as hyphens."""
     return "-".join(word.strip().lower().replace("_", "-").split())
+
+
+SYNONYMS: dict[str, tuple[str, ...]] = {
+    "medicine-ball": ("weighted-ball",), "kettlebell": ("weight",), "bolster": ("roll", "pillow"), "post": ("door",),
+    "rope": ("band", "strap"), "tubing": ("band",), "worktop": ("counter",), "sink": ("counter",), "cane": ("stick",),
+    "broomstick": ("stick",), "bench": ("seat", "stool"), "lying": ("supine", "prone", "side-lying"),
+    "hands-and-knees": ("all-fours",), "quadruped": ("all-fours",), "back-lying": ("supine",), "front-lying": ("prone",),
+    "flexion": ("flex",), "extension": ("ext",), "abduction": ("abd",), "adduction": ("add",), "dorsiflexion": ("df",),
+    "plantarflexion": ("pf",), "inversion": ("inv",), "eversion": ("ev",), "pronation": ("pro",), "supination": ("sup",),
+    "internal-rotation": ("ir",), "external-rotation": ("er",), "rot": ("turn-r", "turn-l", "ir", "er"),
+    "rotation": ("turn-r", "turn-l", "ir", "er"), "turn": ("turn-r", "turn-l"), "side": ("side-r", "side-l"),
+    "spine": ("trunk",), "back": ("trunk",), "head": ("neck",), "transversus": ("abs",), "multifidus": ("back",),
+    "soleus": ("calf",), "gastrocnemius": ("calf",), "supraspinatus": ("rotator-cuff",), "thumb": ("fingers",),
+}  # fmt: skip
+"""Words of the trade and of daily life, and the words of a figure that may be meant."""
+_CLOSE = 0.7
+"""Least likeness of a misspelt word, of 1: 'wheelchair' is not a chair misspelt (0.67)."""
+
+
+def nearest(word: str, known: Iterable[str]) -> str:
+    """The mend for a word that is not known: what was probably meant, or the nearest words and where all of them stand."""
+    names = sorted(known)
+    word = normal(word)
+    meant = [f"'{name}'" for name in SYNONYMS.get(word, ()) if name in names]
+    close = meant or [f"'{name}'" for name in get_close_matches(word, names, n=1, cutoff=_CLOSE)]
+    if close:
+        return f"Did you mean {' or '.join(close)}?"
+    if len(names) <= 12:
+        return f"Use one of: {', '.join(names)}."
+    return f"The nearest are {', '.join(get_close_matches(word, names, n=3, cutoff=0.0))}; {WHERE_ALL}"
 
 
 def site_names() -> tuple[str, ...]:
@@ -69,7 +140,7 @@ def site_names() -> tuple[str, ...]:
 
 def target_names() -> tuple[str, ...]:
     """All names of things that may be touched or held."""
-    return tuple(sorted({*TARGETS, *BODY_TARGETS}))
+    return tuple(sorted({*PROP_OF, *BODY_TARGETS}))
 
 
 def muscle_names() -> tuple[str, ...]:
@@ -97,34 +168,35 @@ def figure_json_schema() -> dict[str, Any]:
     contact = {"type": "string", "pattern": "^\\S+ \\S+$"}
     contacts = {"type": "array", "items": contact, "examples": [["foot floor", "grip chair"]]}
     word = {"type": ["string", "number", "boolean"]}
-    props = {name: {"anyOf": [word, {"type": "array", "items": word}], "examples": list(words)}
-             for name, words in PROP_WORDS.items()}  # fmt: skip
+    props = {name: {"anyOf": [word, {"type": "array", "items": word}], "examples": list(kind.names[:12])}
+             for name, kind in PROPS.items()}  # fmt: skip
     sites = _named(site_names())
-    bases = sorted({*BASES, "side-lying"} - {"side-lying-right"})
+    bases = sorted({*BASES} - {"side-lying-right"})
+    properties: dict[str, Any] = {
+        "base": {"enum": bases},
+        "view": {"anyOf": [{"enum": sorted(VIEWS)},
+                           {"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}]},
+        "props": {"type": "object", "properties": props},
+        "contacts": contacts,
+        "end-contacts": contacts,
+        "start": _pose(),
+        "end": _pose(),
+        "slide": {"type": "array", "items": sites},
+        "pin": {"type": "array", "items": sites},
+        "arrow": points,
+        "active": {"type": "array", "items": _named(muscle_names())},
+        "stretched": {"type": "array", "items": _named(muscle_names())},
+        "lean": {"type": "number", "minimum": -60, "maximum": 80},
+        "balance": {"enum": ["yes", "no", "start", "end", True, False]},
+        "side": {"enum": ["r", "l", "right", "left"]},
+        "beyond": {"type": "object", "additionalProperties": {"type": "string"}},
+        "shows": {"type": "object", "examples": [{"ankle.r": "below seat", "knee.r": "straight"}],
+                  "additionalProperties": {"anyOf": [{"type": "string"},
+                                                     {"type": "array", "items": {"type": "string"}}]}},
+    }  # fmt: skip
     return {
         "type": "object",
         "required": ["base"],
         "additionalProperties": False,
-        "properties": {
-            "base": {"enum": bases},
-            "view": {"anyOf": [{"enum": sorted(VIEWS)},
-                               {"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}]},
-            "props": {"type": "object", "properties": props},
-            "contacts": contacts,
-            "end-contacts": contacts,
-            "start": _pose(),
-            "end": _pose(),
-            "slide": {"type": "array", "items": sites},
-            "pin": {"type": "array", "items": sites},
-            "arrow": points,
-            "active": {"type": "array", "items": _named(muscle_names())},
-            "stretched": {"type": "array", "items": _named(muscle_names())},
-            "lean": {"type": "number", "minimum": -60, "maximum": 80},
-            "balance": {"enum": ["yes", "no", "start", "end", True, False]},
-            "side": {"enum": ["r", "l", "right", "left"]},
-            "beyond": {"type": "object", "additionalProperties": {"type": "string"}},
-            "shows": {"type": "object", "examples": [{"ankle.r": "below seat", "knee.r": "straight"}],
-                      "additionalProperties": {"anyOf": [{"type": "string"},
-                                                         {"type": "array", "items": {"type": "string"}}]}},
-        },
-    }  # fmt: skip
+        "properties": {name: {"description": f"{KEY_HELP[name][0].upper()}{KEY_HELP[name][1:]}.", **properties[name]} for name in KEYS},
+    }

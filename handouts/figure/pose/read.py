@@ -10,10 +10,11 @@ from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.body.sites import ALIASES, POINTS
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.claims import EXAMPLE, read_claim
-from handouts.figure.pose.names import KEYS, USUAL_VIEW, VIEWS, muscle_names, normal, site_names
+from handouts.figure.pose.drawn import check_drawn, sat_on
+from handouts.figure.pose.names import KEYS, USUAL_VIEW, VIEWS, muscle_names, nearest, normal, site_names
 from handouts.figure.pose.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse
 from handouts.figure.pose.typed import NO, YES, WordReader, split_side
-from handouts.problems import Problem, suggest
+from handouts.problems import Problem
 from handouts.source.nodes import Entry, Mapping, Node, Scalar, Sequence
 
 
@@ -28,7 +29,7 @@ def _view(reader: WordReader, node: Node | None, base: str) -> tuple[tuple[float
     elif isinstance(node, Scalar):
         if normal(node.text) in VIEWS:
             return VIEWS[normal(node.text)], normal(node.text)
-        reader.wrong(node.place, f"'{node.text}' is not a view", suggest(normal(node.text), VIEWS))
+        reader.wrong(node.place, f"'{node.text}' is not a view", nearest(normal(node.text), VIEWS))
     else:
         reader.wrong(node.place, "a view is one word or two angles", "Write for example side, or [20, 8].")
     return VIEWS[usual], usual
@@ -41,7 +42,7 @@ _LYING = "Write supine (on the back), prone (on the front) or side-lying."
 def _base(reader: WordReader, node: Mapping) -> str:
     found = node.get("base")
     if not isinstance(found, Scalar):
-        reader.wrong(node.place, "the figure has no base position", suggest("", BASES))
+        reader.wrong(node.place, "the figure has no base position", nearest("", BASES))
         return "standing"
     name = {
         "crook": "crook-lying",
@@ -51,7 +52,7 @@ def _base(reader: WordReader, node: Mapping) -> str:
         "on-all-fours": "all-fours",
     }.get(normal(found.text), normal(found.text))
     if name not in BASES:
-        reader.wrong(found.place, f"'{found.text}' is not a base position", _LYING if name == "lying" else suggest(name, BASES))
+        reader.wrong(found.place, f"'{found.text}' is not a base position", _LYING if name == "lying" else nearest(name, BASES))
         return "standing"
     return name
 
@@ -85,6 +86,21 @@ def _contacts(reader: WordReader, node: Node | None, usual: tuple[Contact, ...])
         return usual
     found = [reader.contact(scalar) for scalar in reader.scalars(node) if normal(scalar.text) not in NO]
     return tuple(contact for contact in found if contact)
+
+
+def _on(contact: str, seat: str) -> str:
+    """A resting contact of a base, with what is sat on in place of the chair."""
+    return f"seat {seat}" if contact == "seat seat" else contact
+
+
+def _props(reader: WordReader, node: Mapping, base: str) -> tuple[PropUse, ...]:
+    """The props that are written, and those that the base position brings."""
+    read = [reader.prop(e.key, e.place, e.value) for e in _entries(reader, node.get("props"), "{chair: seat}")]
+    props = [use for use in read if use]
+    for name in BASES[base].props:
+        if name not in [use.name for use in props] and (name != "chair" or sat_on(tuple(props)) == "seat"):
+            props.append(PropUse(name, ("seat",) if name == "chair" else (), node.place))
+    return tuple(props)
 
 
 def _balance(reader: WordReader, node: Node | None) -> str:
@@ -122,7 +138,7 @@ def _shows(reader: WordReader, node: Node | None) -> tuple[Claim, ...]:
         sided = name in SIDED or (name in POINTS and POINTS[name][0].endswith("."))
         if (name not in POINTS and name not in JOINTS) or (side and not sided):
             reader.wrong(
-                entry.place, f"'{entry.key}' is no point or joint of the body", suggest(name, (*POINTS, *JOINTS))
+                entry.place, f"'{entry.key}' is no point or joint of the body", nearest(name, (*POINTS, *JOINTS))
             )
             continue
         for scalar in reader.scalars(entry.value):
@@ -149,17 +165,18 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
     reader = WordReader()
     for entry in node.entries:
         if entry.key not in KEYS:
-            reader.wrong(entry.place, f"'{entry.key}' is not a key of a figure", suggest(entry.key, KEYS), "figure-key")
+            reader.wrong(entry.place, f"'{entry.key}' is not a key of a figure", nearest(entry.key, KEYS), "figure-key")
     base = _base(reader, node)
-    usual = tuple(c for text in BASES[base].contacts if (c := reader.contact(Scalar(text, node.place))))
+    props = _props(reader, node, base)
+    usual = tuple(
+        c for text in BASES[base].contacts if (c := reader.contact(Scalar(_on(text, sat_on(props)), node.place)))
+    )
     contacts = _contacts(reader, node.get("contacts"), usual)
+    end_contacts = _contacts(reader, node.get("end-contacts"), contacts)
+    reader.problems += check_drawn((*contacts, *end_contacts), props)
     if base == "side-lying" and any(contact.site.name == "side.r" for contact in contacts):
         base = "side-lying-right"
-    props_node, beyond_node = node.get("props"), node.get("beyond")
-    props = [reader.prop(e.key, e.place, e.value) for e in _entries(reader, props_node, "{chair: seat}")]
-    for name in BASES[base].props:
-        if name not in [use.name for use in props if use]:
-            props.append(PropUse(name, ("seat",) if name == "chair" else (), node.place))
+    beyond_node = node.get("beyond")
     excuses = tuple(
         Excuse(entry.key.strip().lower(), " ".join(scalar.text for scalar in reader.scalars(entry.value)), entry.place)
         for entry in _entries(reader, beyond_node, "{knee flexion: deep squat}")
@@ -170,9 +187,9 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         base,
         view,
         view_name,
-        tuple(use for use in props if use),
+        props,
         contacts,
-        _contacts(reader, node.get("end-contacts"), contacts),
+        end_contacts,
         reader.pose(node.get("start")),
         reader.pose(end_node),
         _sites(reader, node.get("slide")),

@@ -8,10 +8,10 @@ from __future__ import annotations
 import re
 
 from handouts.figure.body.joints import JOINTS, PLAIN_AXIS, SIDED, SIDES, joint_tokens, token_value, variable
-from handouts.figure.body.sites import ALIASES, BODY_SITES, GRIP, LIMB_SITES, POINTS
-from handouts.figure.pose.names import PROP_ALIASES, PROP_WORDS, WITH_DISTANCE, normal, site_names, target_names
+from handouts.figure.body.sites import ALIASES, BODY_SITES, GRIP, LIMB_SITES
+from handouts.figure.pose.names import PROP_ALIASES, PROPS, nearest, normal, site_names, target_names
 from handouts.figure.pose.spec import Contact, Named, PoseAngle, PropUse
-from handouts.problems import Place, Problem, suggest
+from handouts.problems import Place, Problem
 from handouts.source.nodes import Mapping, Node, Scalar, Sequence
 
 YES = frozenset({"yes", "true", "on"})
@@ -61,7 +61,7 @@ class WordReader:
         """A name with an optional side."""
         name, side = split_side(scalar.text)
         if name not in known:
-            self.wrong(scalar.place, f"'{scalar.text}' is not a {kind}", suggest(name, known))
+            self.wrong(scalar.place, f"'{scalar.text}' is not a {kind}", nearest(name, known))
             return None
         return Named(name, side, scalar.place)
 
@@ -81,36 +81,38 @@ class WordReader:
             name, side = f"side.{side or 'l'}", ""
         if name not in (*LIMB_SITES, *BODY_SITES, GRIP):
             self.wrong(
-                scalar.place, f"'{words[0]}' is not a part of the body that can touch", suggest(name, site_names())
+                scalar.place, f"'{words[0]}' is not a part of the body that can touch", nearest(name, site_names())
             )
             return None
         target = {"exercise-ball": "ball", "bench": "seat"}.get(normal(words[1]), normal(words[1]))
         if target not in target_names():
             self.wrong(
-                scalar.place, f"'{words[1]}' is not a thing that can be touched", suggest(target, target_names())
+                scalar.place, f"'{words[1]}' is not a thing that can be touched", nearest(target, target_names())
             )
             return None
         return Contact(Named(name, side, scalar.place), target)
 
     def pose(self, node: Node | None) -> tuple[PoseAngle, ...]:
-        """``joint[.side]: number`` or ``joint: flex 45 abd 10``."""
+        """``joint[.side]: number`` or ``joint: flex 45 abd 10``; what is written for one side stands before what is written for both."""
         if node is None:
             return ()
         if not isinstance(node, Mapping):
             self.wrong(node.place, "a pose is written as joints with angles", "Write for example {hip.r: flex 45}.")
             return ()
-        found: list[PoseAngle] = []
+        both: list[PoseAngle] = []
+        sided: list[PoseAngle] = []
         for entry in node.entries:
             joint, side = split_side(entry.key)
             if joint not in JOINTS or (side and joint not in SIDED):
-                self.wrong(entry.place, f"'{entry.key}' is not a joint", suggest(joint, JOINTS))
+                self.wrong(entry.place, f"'{entry.key}' is not a joint", nearest(joint, JOINTS))
             elif isinstance(entry.value, Scalar):
-                found += self.angles(joint, side, entry.value)
+                (sided if side else both).extend(self.angles(joint, side, entry.value))
             else:
                 self.wrong(
                     entry.value.place, "an angle is wanted here", "Write a number, or for example 'flex 45 abd 10'."
                 )
-        return tuple(found)
+        given = {angle.variable for angle in sided}
+        return (*(angle for angle in both if angle.variable not in given), *sided)
 
     def angles(self, joint: str, side: str, scalar: Scalar) -> list[PoseAngle]:
         """The angles of one joint."""
@@ -130,7 +132,7 @@ class WordReader:
             for token, degrees in matches:
                 if token not in joint_tokens(joint):
                     self.wrong(
-                        scalar.place, f"the {joint} has no motion '{token}'", suggest(token, joint_tokens(joint))
+                        scalar.place, f"the {joint} has no motion '{token}'", nearest(token, joint_tokens(joint))
                     )
                 else:
                     terms.append(token_value(joint, token, float(degrees)))
@@ -146,27 +148,26 @@ class WordReader:
     def prop(self, key: str, place: Place, node: Node) -> PropUse | None:
         """One prop with its words."""
         name = PROP_ALIASES.get(normal(key), normal(key))
-        if name not in PROP_WORDS:
-            self.wrong(place, f"'{key}' is not a prop", suggest(name, PROP_WORDS))
+        if name not in PROPS:
+            self.wrong(place, f"'{key}' is not a prop", nearest(name, PROPS))
             return None
-        words = []
+        kind, words = PROPS[name], []
         for scalar in self.scalars(node):
             for typed in scalar.text.replace(",", " ").split():
                 point, side = split_side(typed)
                 point = ALIASES.get(point, point)
                 word = normal(typed)
-                if point in POINTS and word not in PROP_WORDS[name]:
+                if point in kind.points and word not in kind.words:
                     word = f"{point}.{side}" if side else point
                 if word in NO:
                     return None
-                if word in PROP_WORDS[name] or point in POINTS or (name in WITH_DISTANCE and _NUMBER.fullmatch(word)):
+                if word in kind.words or point in kind.points or (kind.distance and _NUMBER.fullmatch(word)):
                     words.append(word)
                 elif word not in YES:
-                    known = (*PROP_WORDS[name], *POINTS)
                     mend = (
                         f"Take the number out: a {name} stands at no distance."
                         if _NUMBER.fullmatch(word)
-                        else suggest(word, known)
+                        else nearest(word, kind.names)
                     )
                     self.wrong(scalar.place, f"'{word}' does not say how the {name} is used", mend)
         return PropUse(name, tuple(words), place)

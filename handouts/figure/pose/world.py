@@ -150,6 +150,11 @@ def make_world(spec: FigureSpec, share: float = 0.0) -> World:
     return World(surfaces, holds, tuple(keep_out))
 
 
-TARGETS = frozenset({"floor", "mat", "seat", "chair", "step", "stool", "counter", "table", "roll", "pillow", "wall",
-                     "doorway", "ball", "towel", "slope", "rail"})  # fmt: skip
-"""What a contact may name besides places on the body."""
+PROP_OF = {
+    "floor": "", "mat": "mat", "seat": "chair", "chair": "chair", "step": "step", "stool": "stool", "counter": "counter",
+    "table": "table", "roll": "roll", "pillow": "pillow", "wall": "wall", "doorway": "doorway", "ball": "exercise-ball",
+    "towel": "towel", "slope": "slope", "rail": "rail",
+}  # fmt: skip
+"""What a contact may name besides places on the body, and the prop that it is a part of ('' for what is always there)."""
+HELD = frozenset({"chair", "counter", "table", "rail"})
+"""What a hand can grip; the chair that is sat on is drawn without a place for a hand."""

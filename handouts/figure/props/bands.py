@@ -175,8 +175,12 @@ def _rope(setting: PropScene, use: PropUse) -> list[PartOutline]:
     elif len(others) >= 2:
         found.append(tube(setting.view, use.name, np.array(others), 0.016, tone))
     elif use.name == "towel":
-        found += [_pad(setting, word) for word in use.words]
+        found += [_pad(setting, word) for word in use.words if word.partition(".")[0] in _PADDED]
     return found
+
+
+_PADDED = frozenset({"elbow", "head", "hand", "hands"})
+"""What a folded towel lies at, or under."""
 
 
 def _pad(setting: PropScene, word: str) -> PartOutline:

@@ -72,16 +72,22 @@ def _chair(setting: PropScene, use: PropUse) -> list[PartOutline]:
     return _chair_at(setting, float(np.mean([seat[0] for seat in seats])) + 0.06, 0.0, 1)
 
 
-def _stool(setting: PropScene, _use: PropUse) -> list[PartOutline]:
-    feet = min(
-        (setting.lump(f"soleh.{side}", frame) for side in SIDES for frame in setting.motion.frames),
-        key=lambda place: abs(place[1] - sizes.STOOL_HEIGHT),
-    )
+def _stool(setting: PropScene, use: PropUse) -> list[PartOutline]:
+    """A stool below the seat, or where the feet are nearest to its height."""
+    first = setting.motion.frames[0]
+    if "sit" in use.words:
+        seats = [setting.lump(f"glute.{side}", first) for side in SIDES]
+        place = np.mean(seats, axis=0) + np.array([0.04, 0.0, 0.0])
+    else:
+        place = min(
+            (setting.lump(f"soleh.{side}", frame) for side in SIDES for frame in setting.motion.frames),
+            key=lambda at: abs(at[1] - sizes.STOOL_HEIGHT),
+        )
     return [
         box(
             setting.view,
             "stool",
-            (float(feet[0]), sizes.STOOL_HEIGHT / 2, float(feet[2])),
+            (float(place[0]), sizes.STOOL_HEIGHT / 2, float(place[2])),
             (0.38, sizes.STOOL_HEIGHT, 0.40),
             tones=WOOD,
         )
