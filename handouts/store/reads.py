@@ -45,6 +45,8 @@ class _KeptReads(msgspec.Struct, frozen=True, array_like=True):
     digests: list[bytes]
     """Of the value at each path, when the results were last known to hold."""
     rows: dict[bytes, ReadsRow]
+    wholes: dict[str, tuple[bytes, bytes]] = {}
+    """By the path of a small value its digest as a whole, and the numbers of paths that lead on from it: where it is the same, so are they."""
 
 
 class _Node:
@@ -96,6 +98,10 @@ class WatchedReads(Reads):
         self._file, self._kinds, self._code = file, kinds, code or own_code()
         self._before = before.kept() if before else _read(file) if file else _KeptReads([], [], {})
         self._same: list[bool | None] = [None] * len(self._before.paths)
+        self._fine: set[int] = set()
+        """Numbers of the paths at which there is what was there before."""
+        self._wholes = dict(self._before.wholes)
+        """Those that were not looked at yet."""
         self._paths = list(self._before.paths)
         self._numbers = {path: number for number, path in enumerate(self._paths)}
         self._places: dict[str, _Node] = {}
@@ -164,7 +170,21 @@ class WatchedReads(Reads):
             key: ReadsRow(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value)
             for key, row in self._rows.items()
         }
-        return _KeptReads([self._paths[number] for number in used], [self._digest(self._place(self._paths[number])) for number in used], rows)
+        paths = [self._paths[number] for number in used]
+        digests = [self._before.digests[number] if number in self._fine else self._digest(self._place(self._paths[number])) for number in used]
+        below: dict[str, array[int]] = {}
+        for number, path in enumerate(paths):
+            below.setdefault(path.rpartition(_STEP)[0], array("I")).append(number)
+        places = {above: self._place(above) for above, numbers in below.items() if len(numbers) > 1}
+        wholes = {above: (self._whole(place.value), below[above].tobytes()) for above, place in places.items() if self._is_small(place)}
+        return _KeptReads(paths, digests, rows, wholes)
+
+    def _is_small(self, place: _Node) -> bool:
+        """Whether a value that is looked into is soon compared as a whole: an entry, names, or texts by name."""
+        value = place.value
+        if isinstance(value, Mapping):
+            return all(type(each) is str for each in value.values())
+        return isinstance(value, Set) or (place.path.rpartition(_STEP)[2].startswith("[") and value is not _Nothing)
 
     def _given(self, task: Callable[..., bytes], arguments: tuple[Any, ...]) -> bytes:
         functions = [task, *(each for each in arguments if isinstance(each, FunctionType))]
@@ -185,7 +205,8 @@ class WatchedReads(Reads):
         """The digest of a value, which many tasks and the worlds of several languages may share."""
         known = self._digests.get(id(value))
         if known is None:
-            known = self._digests[id(value)] = value, digest(value)
+            parts = tuple(map(self._whole, value)) if type(value) is tuple and all(hasattr(each, "__dataclass_fields__") for each in value) else value
+            known = self._digests[id(value)] = value, digest(parts)
         return known[1]
 
     def _shown(self, value: Any) -> Any:
@@ -195,15 +216,26 @@ class WatchedReads(Reads):
         return self._worlds.get(id(value), value)
 
     def _holds(self, row: ReadsRow) -> bool:
-        return all(map(self._is_same, array("I", row.reads)))
+        numbers = array("I", row.reads)
+        return self._fine.issuperset(numbers) or all(map(self._is_same, numbers))
 
     def _is_same(self, number: int) -> bool:
         """Whether at a path there is what was there before."""
-        known = self._same[number] if number < len(self._same) else True
-        if known is None:
-            place = self._place(self._before.paths[number])
-            known = self._same[number] = self._digest(place) == self._before.digests[number]
-        return known
+        if number in self._fine or number >= len(self._same):
+            return True
+        if self._same[number] is None:
+            path = self._before.paths[number]
+            above = path.rpartition(_STEP)[0]
+            if above in self._wholes:
+                whole, numbers = self._wholes.pop(above)
+                place = self._place(above)
+                if self._is_small(place) and self._whole(place.value) == whole:
+                    self._fine.update(array("I", numbers))
+                    return True
+            self._same[number] = self._digest(self._place(path)) == self._before.digests[number]
+            if self._same[number]:
+                self._fine.add(number)
+        return bool(self._same[number])
 
     def _number(self, path: str) -> int:
         found = self._numbers.get(path)
