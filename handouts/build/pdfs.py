@@ -26,12 +26,11 @@ class FinishedPdf:
 
 
 def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[FinishedPdf]:
-    """Every document as a PDF, in the order in which they are done; those of one page together.
+    """Every document as a PDF, in the order in which they are done.
 
-    The sheets of one exercise have the same figure, which a process that is warm has written already.
+    Those of one page should stand together: they have the same figure, which a process that is warm has written already.
     """
-    ordered = sorted(documents, key=lambda document: document.path)
-    for document, laid, made in each(_LAY_OUT, ordered, _lost, "laying out sheets"):
+    for document, laid, made in each(_LAY_OUT, documents, _lost, "laying out sheets"):
         yield FinishedPdf(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 

@@ -18,7 +18,7 @@ import msgspec
 from markupsafe import Markup
 
 from handouts.store.code_digest import Code
-from handouts.store.digest import digest, digest_places, places_in
+from handouts.store.digest import digest, digest_parts, digest_places, places_in
 from handouts.store.journal import Batch, JournalRow, add_batches, read_batches, replace_batches
 from handouts.store.objects import Objects
 from handouts.tasks.calling import File, Later
@@ -27,6 +27,8 @@ LARGE = 4096
 """Bytes from which an encoded result is an object of its own, which is kept at once."""
 JOURNAL, CODE = "journal", "code"
 """Files of the folder: small results, and digests of the program's code."""
+PROGRAM = "the program or a template"
+"""What is said where the code behind a task changed."""
 NO_PLACES = b"-"
 """In place of their digest where a result names some and its arguments none."""
 MOST_KNOWN = 20_000
@@ -126,6 +128,25 @@ class Memo:
             for other in missing[key][1:]:
                 found, again = self._find(group, key, (*more, other))
                 yield other, again if found else task(other), not found
+
+    def why(self, task: Callable[..., Any], /, *arguments: Any) -> list[str] | None:
+        """Which arguments of a large result changed since an earlier build made the one that is most like it; None where that one had the same.
+
+        The code is named first, as ``PROGRAM``; empty where nothing like it is known.  To be asked before ``collect``.
+        """
+        group, more = self._group(task)
+        key, parts = self._key((*more, *arguments)), dict(digest_parts((*more, *arguments)))
+        batches = [batch for batch in self._batches if batch.task == group.name]
+        same = [batch for batch in batches if key in batch.rows]
+        if same:
+            return None if any(batch.code == group.code for batch in same) else [PROGRAM]
+        changed = [
+            [*([] if batch.code == group.code else [PROGRAM]), *(name for name in {**row.parts, **parts} if row.parts.get(name) != parts.get(name))]
+            for batch in batches
+            for row in batch.rows.values()
+            if row.parts
+        ]
+        return min(changed, key=len, default=[])
 
     def flush(self) -> None:
         """Bring what is new to the disk; where that cannot be, it is made again next time."""
@@ -230,8 +251,10 @@ class Memo:
         except OSError:
             return
         places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
-        group.rows[key] = group.fresh[key] = JournalRow(data, name, places, tuple(self._files))
-        if name or self._files:
+        large = bool(name or self._files)
+        parts = dict(digest_parts(arguments)) if large else {}
+        group.rows[key] = group.fresh[key] = JournalRow(data, name, places, tuple(self._files), parts)
+        if large:
             self.flush()
 
     def _write(self, value: Any) -> str | bytes:
