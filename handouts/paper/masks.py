@@ -7,11 +7,11 @@ operation on all of them.  Penalties are those of table 11, format and version i
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-MASKS = (
+MASKS: tuple[Callable[[int, int], bool], ...] = (
     lambda i, j: (i + j) % 2 == 0,
     lambda i, _: i % 2 == 0,
     lambda _, j: j % 3 == 0,
@@ -100,7 +100,7 @@ def _layout(side: int) -> _Layout:
         take(side - 11, 0, 3, 6, says=True)
     cells = [(i, j) for i in range(side) for j in range(side)]
     return _Layout(
-        tuple(int.from_bytes(bytes(free[i][j] and bool(mask(i, j)) for i, j in cells), "big") for mask in MASKS),
+        tuple(int.from_bytes(bytes(free[i][j] and mask(i, j) for i, j in cells), "big") for mask in MASKS),
         int.from_bytes(bytes(0 if info[i][j] else 1 for i, j in cells), "big"),
         # a module's right and lower neighbours are lower bytes; shifted down, they meet at the neighbour's place
         int.from_bytes(bytes(i > 0 and j > 0 for i, j in cells), "big"),
