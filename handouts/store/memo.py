@@ -73,7 +73,8 @@ class Memo:
         if self._code_file:
             self._code.recall(self._code_file)
         self._batches = list(read_batches(self._journal)) if self._journal else []
-        self._groups: dict[Callable[..., Any], _Group] = {}
+        self._groups: dict[str, _Group] = {}
+        """By the name of the task."""
         self._known: dict[int, tuple[object, bytes]] = {}
         self._encoder = msgspec.msgpack.Encoder(enc_hook=self._write)
         self.made: dict[str, int] = {}
@@ -193,15 +194,16 @@ class Memo:
         more: tuple[object, ...] = ()
         if isinstance(task, partial):
             more, task = (task.args, task.keywords), task.func
-        group = self._groups.get(task)
+        module, function = (task.module, task.name) if isinstance(task, Later) else (task.__module__, task.__qualname__)
+        name = f"{module}:{function}"
+        group = self._groups.get(name)
         if group is None:
-            module, function = (task.module, task.name) if isinstance(task, Later) else (task.__module__, task.__qualname__)
             if "<" in function:
                 raise TypeError(f"{function} is no function of a module")
             kind = task.kind if isinstance(task, Later) else get_type_hints(task)["return"]
             decoder = msgspec.msgpack.Decoder(kind, dec_hook=self._read)
-            name, code = f"{module}:{function}", self._code.digest(module)
-            group = self._groups[task] = _Group(name, code, decoder.decode)
+            code = self._code.digest(module)
+            group = self._groups[name] = _Group(name, code, decoder.decode)
             for batch in self._batches:
                 if (batch.task, batch.code) == (name, code):
                     group.rows |= batch.rows

@@ -171,7 +171,7 @@ def test_a_new_version_is_shown_and_whole(context: BrowserContext, host: Host) -
     host.files = dict(whole_site("v2"))
     assert update(page) == "installed"
     expect(page.locator("#update")).to_be_visible()
-    for address in ("exercises", "exercises/sit"):
+    for address in ("about", "exercises/sit"):
         other.goto(f"{host.address}/en/{address}/index.html")
         expect_version(other, NEW)
     with page.expect_navigation():
@@ -180,7 +180,7 @@ def test_a_new_version_is_shown_and_whole(context: BrowserContext, host: Host) -
     expect(page.locator("#picks h3")).to_have_text("Sit tall")
     expect(page.locator("#offline")).to_have_text(KEPT)
     cut_off(context, host)
-    for address in ("exercises", "exercises/sit"):
+    for address in ("about", "exercises/sit"):
         other.goto(f"{host.address}/en/{address}/index.html")
         expect_version(other, NEW)
 

@@ -12,6 +12,7 @@ from markupsafe import Markup
 from handouts.problems import Place, Problem
 from handouts.store.code_digest import Code
 from handouts.store.memo import Memo
+from handouts.tasks.calling import Later
 from handouts.workers import Workers
 from tests.store import tasks
 from tests.store.tasks import Sheet, Text, bold, find_fault, print_page, print_text, repeat, shout
@@ -61,6 +62,17 @@ def test_made_once(tmp_path: Path, calls: list[str]) -> None:
                 assert marked == "<b>a&lt;b</b>" and type(marked) is Markup
             memo.flush()
         assert calls == ["hello", "2 5000", "a<b"] * (1 if folder else 2)
+
+
+def test_a_task_by_its_name(tmp_path: Path, calls: list[str]) -> None:
+    """It is the same task, imported only where its result is not known; also for many values in any process."""
+    later: Later[str] = Later("tests.store.tasks", "shout", str)
+    memo = open_memo(tmp_path)
+    assert memo(later, Text("hello", HERE)) == memo(shout, Text("hello", HERE)) == "HELLO"
+    assert [result for _, result, _ in memo.spread(Workers().map, later, [Text("hello", HERE), Text("more", HERE)])] == ["HELLO", "MORE"]
+    assert calls == ["hello", "more"]
+    memo.flush()
+    assert open_memo(tmp_path)(later, Text("more", HERE)) == "MORE" and calls == ["hello", "more"]
 
 
 def test_other_arguments(tmp_path: Path, calls: list[str]) -> None:

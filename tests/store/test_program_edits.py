@@ -33,6 +33,8 @@ TASKS = (
     "handouts.paper.code:draw_code",
     "handouts.paper.font_letters:read_letters",
     "handouts.phone.icon:icon_png",
+    "handouts.ledger.read:read_ledger",
+    "handouts.library.read:pack_file",
     "handouts.templating.templates:compile_template",
     "handouts.words.shipped:read_shipped",
     "handouts.words.catalogue:read_catalogue",
