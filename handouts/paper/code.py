@@ -9,12 +9,11 @@ import segno
 from markupsafe import Markup, escape
 
 from handouts.paper.geometry import MODULE_MM
-from handouts.paper.masks import settle_mask
 
 QUIET_ZONE = 4
 """Empty modules on each side (ISO/IEC 18004)."""
 ERROR_LEVEL = "m"
-"""Up to 15 % of the code may be damaged (ISO/IEC 18004); ``masks`` knows this level only."""
+"""Up to 15 % of the code may be damaged (ISO/IEC 18004)."""
 
 
 def draw_code(parts: Sequence[str], title: str) -> Markup:
@@ -23,7 +22,7 @@ def draw_code(parts: Sequence[str], title: str) -> Markup:
     ``title`` is its alternative text.
     """
     content: Any = parts[0] if len(parts) == 1 else list(parts)  # segno takes parts, its type hints do not say so
-    rows = settle_mask(segno.make(content, error=ERROR_LEVEL, mask=0, micro=False, boost_error=False).matrix)
+    rows = segno.make(content, error=ERROR_LEVEL, micro=False, boost_error=False).matrix
     side = len(rows) + 2 * QUIET_ZONE
     path = "".join(
         f"M{start + QUIET_ZONE} {y + QUIET_ZONE}h{end - start}v1h{start - end}z"

@@ -5,11 +5,9 @@ from __future__ import annotations
 import re
 
 import pytest
-import segno
 
-from handouts.paper.code import ERROR_LEVEL, QUIET_ZONE, draw_code
+from handouts.paper.code import QUIET_ZONE, draw_code
 from handouts.paper.geometry import MODULE_MM
-from handouts.paper.masks import settle_mask
 
 
 def side_of(svg: str) -> int:
@@ -33,16 +31,6 @@ def test_size(text: str, modules: int) -> None:
     svg = draw_code((text,), "x")
     assert side_of(svg) == modules + 2 * QUIET_ZONE
     assert f'width="{(modules + 8) * MODULE_MM:.2f}mm"' in svg
-
-
-@pytest.mark.parametrize("length", [1, 20, 45, 70, 110, 200, 500])
-def test_mask_is_the_one_that_segno_finds(length: int) -> None:
-    """The whole code is that of a library which tries each mask module by module; 500 characters have version information."""
-    for start in range(6):
-        text = "".join("abcXYZ019-/"[(start * 7 + at * at) % 11] for at in range(length))
-        expected = segno.make(text, error=ERROR_LEVEL, micro=False, boost_error=False).matrix
-        plain = segno.make(text, error=ERROR_LEVEL, mask=0, micro=False, boost_error=False).matrix
-        assert settle_mask(plain) == tuple(map(bytes, expected))
 
 
 def test_another_text_or_title_is_another_code() -> None:
