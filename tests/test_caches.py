@@ -139,7 +139,8 @@ def test_nothing_stands_elsewhere(tmp_path: Path, home: Path) -> None:
     before = files(tmp_path)
     words = [sys.executable, "-m", "handouts", "build", "lib", "--to=out", "--jobs=2", "--quiet", DAY]
     environment = {**os.environ, "HOME": str(tmp_path), "TMPDIR": str(tmp_path / "passing"), "PYTHONPATH": str(PACKAGE.parent), "PYTHONDONTWRITEBYTECODE": "1"}
-    subprocess.run(words, cwd=tmp_path, env=environment, check=True, capture_output=True)
+    done = subprocess.run(words, cwd=tmp_path, env=environment, check=False, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout + done.stderr
     assert {path for path in files(tmp_path) - before if not path.startswith(("home/handouts/", "out/"))} == set()
     kept = {path.stat().st_ino for path in home.rglob("objects/*/*")}
     site = {path.relative_to(tmp_path / "out/site").as_posix(): path.stat().st_ino for path in (tmp_path / "out/site").rglob("*") if path.is_file()}
