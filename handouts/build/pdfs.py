@@ -13,7 +13,7 @@ from handouts.problems import Problem
 from handouts.tasks.calling import CallEach, File, Later, RunTasks, Spread
 
 _LAY_OUT: Later[Laid] = Later("handouts.paper.laying", "lay_out_document", Laid)
-_LAY_OUT_ALL: Later[Iterator[tuple[Document, Laid | str]]] = Later("handouts.paper.laying", "lay_out_documents", Iterator)
+_LAY_OUT_ALL: Later[Iterator[tuple[Document, Laid | str]]] = Later("handouts.paper.laying", "lay_out_documents", Iterator[tuple[Document, Laid | str]])
 
 
 @dataclass(frozen=True, slots=True)
