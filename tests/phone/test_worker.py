@@ -188,6 +188,7 @@ def test_the_patients_exercises_come_into_the_new_version_by_themselves(context:
 def test_unknown_and_hostile_messages_do_nothing(context: BrowserContext, host: Host) -> None:
     """Codes that are no exercise, names of objects, other kinds of values: nothing is fetched for them."""
     page = visit(context, host)
+    see_that_a_worker_leads_back(page)
     count = len(host.asked)
     kept = page.evaluate("""() => new Promise(done => { const {port1, port2} = new MessageChannel(); port1.onmessage = ({data}) => done(data.kept);
       navigator.serviceWorker.ready.then(({active}) => active.postMessage({keep: ['__proto__', 'constructor', 'ZZZZ', 5, null]}, [port2])); })""")
@@ -196,13 +197,18 @@ def test_unknown_and_hostile_messages_do_nothing(context: BrowserContext, host: 
     assert len(host.asked) == count
 
 
-def away_from(context: BrowserContext, host: Host, path: str) -> Page:
-    """Another page of the site in a browser that keeps a list, once the network and the host are gone."""
-    page = visit(context, host)
+def see_that_a_worker_leads_back(page: Page) -> None:
+    """The one at the site's root is there."""
     page.evaluate("""async () => { for (let round = 0; round < 100; round += 1) {
       const all = await navigator.serviceWorker.getRegistrations();
       if (all.some(one => one.active?.scriptURL.endsWith('/own-worker.js'))) return;
       await new Promise(done => setTimeout(done, 50)); } throw new Error('no worker leads back'); }""")
+
+
+def away_from(context: BrowserContext, host: Host, path: str) -> Page:
+    """Another page of the site in a browser that keeps a list, once the network and the host are gone."""
+    page = visit(context, host)
+    see_that_a_worker_leads_back(page)
     page.goto(f"{host.address}/{path}")
     context.set_offline(True)
     host.files = {}
