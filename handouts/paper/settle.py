@@ -104,7 +104,8 @@ class _Tall:
         if not self.layout.problems:
             self.stack = stack_of(self.layout, article.anchor, reference(source.size))
         width = source.width if source.size == LARGE else figure_width(source.width, article.share)
-        self.room = PageRoom(source.height * PX_IN_MM, article.free * PX_IN_MM, width / article.shape * PX_IN_MM, source.size, source.language)
+        free = 0.0 if source.said else article.free  # where notes are said elsewhere, boxes to tick stand there too
+        self.room = PageRoom(source.height * PX_IN_MM, free * PX_IN_MM, width / article.shape * PX_IN_MM, source.size, source.language)
 
     def stacking(self, pages: int) -> Stacking | None:
         """Where its blocks go on so many pages."""
