@@ -71,8 +71,8 @@ async function readPicks() {
 }
 
 async function install() {
-  // What keeps no page has no version to wait for, and holds up none.
-  if (!SHELL.length || self.registration.active?.scriptURL.endsWith("/own-worker.js")) self.skipWaiting();
+  // What keeps no page has no version to wait for.
+  if (!SHELL.length) self.skipWaiting();
   try {
     await keepFiles([...SHELL, ...filesOf(await readPicks())]);
   } catch (fault) {
