@@ -10,7 +10,7 @@ from handouts.paper.laid import Laid
 from handouts.problems import Problem
 from handouts.tasks.calling import CallEach, File, Later
 
-_LAY_OUT: Later[Laid] = Later("handouts.paper.document", "lay_out_document", Laid)
+LAY_OUT: Later[Laid] = Later("handouts.paper.document", "lay_out_document", Laid)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,7 @@ def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[Fi
 
     Those of one page should stand together: they have the same figure, which a process that is warm has written already.
     """
-    for document, laid, made in each(_LAY_OUT, documents, _lost, "laying out sheets"):
+    for document, laid, made in each(LAY_OUT, documents, _lost, "laying out sheets"):
         yield FinishedPdf(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 

@@ -134,7 +134,7 @@ class Memo:
         The code is named first, as ``PROGRAM``; empty where nothing like it is known.  To be asked before ``collect``.
         """
         group, more = self._group(task)
-        key, parts = self._key((*more, *arguments)), dict(digest_parts((*more, *arguments)))
+        key, parts = self._key((*more, *arguments)), _parts_of((*more, *arguments))
         batches = [batch for batch in self._batches if batch.task == group.name]
         same = [batch for batch in batches if key in batch.rows]
         if same:
@@ -250,7 +250,7 @@ class Memo:
             return
         places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
         large = bool(name or self._files)
-        parts = dict(digest_parts(arguments)) if large else {}
+        parts = _parts_of(arguments) if large else {}
         group.rows[key] = group.fresh[key] = JournalRow(data, name, places, tuple(self._files), parts)
         if large:
             self.flush()
@@ -286,6 +286,11 @@ def using(memo: Memo | None, folder: Path | None) -> Iterator[Memo]:
         yield memo
     finally:
         memo.flush()
+
+
+def _parts_of(arguments: tuple[Any, ...]) -> dict[str, bytes]:
+    """What each argument is made of, by names for people."""
+    return {name or f"argument {number}": part for number, each in enumerate(arguments, 1) for name, part in digest_parts(each)}
 
 
 def _find_task(task: Callable[..., Any]) -> Callable[..., Any]:

@@ -225,6 +225,6 @@ def test_why_it_was_made_again(tmp_path: Path) -> None:
         memo = open_memo(tmp_path, state)
         assert memo.why(print_page, Sheet("a", "hello", {"size": 1})) == (code or None)
         memo(print_page, Sheet("a", f"hello {state}", {"size": 1}))
-        assert memo.why(print_page, Sheet("a", f"hello {state}", {"size": 1})) == [*code, "1 text"]
-        assert memo.why(print_page, Sheet("b", "hello", {"size": 2, "colour": 3})) == [*code, "1 more size", "1 more colour"]
+        assert memo.why(print_page, Sheet("a", f"hello {state}", {"size": 1})) == [*code, "text"]
+        assert memo.why(print_page, Sheet("b", "hello", {"size": 2, "colour": 3})) == [*code, "more size", "more colour"]
     assert open_memo(None).why(print_page, Sheet("a", "hello", {})) == []
