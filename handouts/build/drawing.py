@@ -11,17 +11,23 @@ from handouts.figure import (
     facts,
     joint_angles,
     motion_data,
+    panel_sums,
     panel_svg,
     presentation_svg,
     read_figure,
     svg_of,
 )
+from handouts.limits.demands import trained_side
 from handouts.limits.shown import keep_moved
+from handouts.model import Side
 from handouts.problems import Problem
 from handouts.source.nodes import Mapping
 
 # A booklet shows a figure twice, and a PDF takes its words from title and desc without ids.
 _IDS = re.compile(r' (?:id|aria-labelledby)="[^"]*"')
+
+
+_SHOWN = {"l": Side.LEFT, "r": Side.RIGHT, "": Side.TOGETHER}
 
 
 def draw_one(written: Mapping, css: str) -> tuple[Drawing | None, tuple[Problem, ...]]:
@@ -42,5 +48,7 @@ def draw_one(written: Mapping, css: str) -> tuple[Drawing | None, tuple[Problem,
         facts=facts(figure),
         angles=keep_moved(joint_angles(figure.motion)),
         motion=motion_data(figure),
+        shows=_SHOWN[trained_side(facts(figure))],
+        sums=panel_sums(figure),
     )
     return drawing, (*found, *figure.problems)

@@ -11,6 +11,7 @@ from typing import Any
 
 from handouts.figure.pose.fact_values import Extreme, Facts
 from handouts.limits.motions import Frame
+from handouts.model import Side
 
 TITLE, DESCRIPTION, IDENT = "BLANKTITLE", "BLANKDESCRIPTION", "BLANKIDENT"
 """Blanks in a kept drawing; no path or class holds these letters."""
@@ -35,3 +36,7 @@ class Drawing:
     """The joint angles of every frame, for movement limits."""
     motion: Mapping[str, Any]
     """How the end picture moves, for the phone (``handouts.figure.motion_data``)."""
+    shows: Side
+    """``LEFT`` or ``RIGHT``, which the picture shows trained; ``TOGETHER`` where it does not tell."""
+    sums: tuple[int, ...]
+    """For the mirrored picture (``handouts.figure.mirror_svg``)."""

@@ -11,9 +11,11 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing
+from handouts.figure import mirror_svg
 from handouts.limits import ShownMotion
-from handouts.model import Exercise
+from handouts.model import Exercise, Side
 from handouts.problems import Problem
+from handouts.publication.figures import mirrored_for
 from handouts.publication.placeholder import placeholder_svg
 from handouts.source.nodes import Mapping as Written
 from handouts.tasks.calling import CallEach, Later
@@ -52,8 +54,8 @@ class LibraryFigures:
         speech = Speech(language)
         return {slug: describe_figure(drawing.facts, speech) for slug, drawing in self.drawings.items()}
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
-        """The whole figure, inline, with title and description in the language."""
+    def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
+        """The whole figure, inline, with title and description in the language; mirrored where it shows the other side."""
         drawing, ident, title = (
             self.drawings.get(exercise.slug),
             f"figure-{exercise.slug}",
@@ -65,7 +67,15 @@ class LibraryFigures:
         svg = drawing.paper if self.on_paper else drawing.screen
         if speech.direction == "rtl":
             svg = drawing.paper_from_right if self.on_paper else drawing.screen_from_right
-        return _fill(svg, title, describe_figure(drawing.facts, speech), ident)
+        mirrored = side is mirrored_for(drawing.shows)
+        if mirrored:
+            svg = mirror_svg(svg, drawing.sums)
+        return _fill(svg, title, describe_figure(drawing.facts, speech, mirrored=mirrored), ident)
+
+    def shown_side(self, exercise: Exercise) -> Side:
+        """The side that the figure shows trained; ``TOGETHER`` where there is none, or it does not tell."""
+        drawing = self.drawings.get(exercise.slug)
+        return drawing.shows if drawing else Side.TOGETHER
 
     def figure_note(self, exercise: Exercise, language: str) -> str:
         """What stands under the figure: what its signs mean, or that there is none; empty where nothing is to be said."""

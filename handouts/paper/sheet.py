@@ -41,7 +41,7 @@ from handouts.publication.steps import (
 from handouts.publication.views import cautions_by_kind, view_sections
 from handouts.site.old_sheets import older_line
 from handouts.tasks.calling import Later
-from handouts.words.changes import plain_change
+from handouts.words.easier_harder import plain_change
 
 _DRAW_CODE: Later[Markup] = Later("handouts.paper.code", "draw_code", Markup)
 
@@ -181,7 +181,7 @@ def view_unfitted(
         older=older_line(speech, exercise.older),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
-        figure=setting.figures.figure_svg(exercise, setting.language),
+        figure=setting.figures.figure_svg(exercise, setting.language, dose.side),
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, speech),
         under_dose=_under_dose(setting, dose),

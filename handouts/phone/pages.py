@@ -13,11 +13,12 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.model import Library
+from handouts.model import Library, Side
 from handouts.phone.book import make_book, phrases_used, words_for
 from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
+from handouts.publication.figures import mirrored_for
 from handouts.site.assets import MADE_SCRIPTS, add_asset
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import WORKER_POLICY, PageFrame, Safety, make_frame
@@ -138,6 +139,9 @@ def _write_exercise(setting: LanguageSite, slug: str) -> bytes:
         "shown": description_of(tree),
         "note": setting.figures.figure_note(exercise, setting.language),
     }
+    mirror = mirrored_for(setting.figures.shown_side(exercise))
+    if mirror is not None and exercise.dose.side is not Side.TOGETHER:
+        words["mirrored"] = description_of(picture_tree(str(setting.figures.figure_svg(exercise, setting.language, mirror))))
     figure = exercise_figure(tree, setting.figures.motion(exercise))
     scripts = (("handoutsExercises", words), ("handoutsFigures", figure))
     return "\0".join(write_script(name, exercise.code, value) for name, value in scripts).encode()
