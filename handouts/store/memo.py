@@ -112,11 +112,11 @@ class Memo:
                 missing.setdefault(key, []).append(value)
         firsts = [same[0] for same in missing.values()]
         keys = {id(value): key for key, (value, *_) in missing.items()}
-        gone: set[int] = set()
+        gone: dict[int, str] = {}
 
         def give_up(value: Value, why: str) -> Result:
             assert lost is not None
-            gone.add(id(value))
+            gone[id(value)] = why
             return lost(value, why)
 
         for value, result in run(_find_task(task) if firsts else task, firsts, give_up if lost else None, what):
@@ -125,6 +125,9 @@ class Memo:
                 self._keep(group, key, (*more, value), result)
             yield value, result, True
             for other in missing[key][1:]:
+                if lost and id(value) in gone:  # what cannot be made once is not tried here, without bounds
+                    yield other, lost(other, gone[id(value)]), True
+                    continue
                 found, again = self._find(group, key, (*more, other))
                 yield other, again if found else task(other), not found
 
