@@ -12,8 +12,9 @@ from handouts.paper.laid import Laid
 from handouts.problems import Problem
 from handouts.tasks.calling import CallEach, File, Later, RunTasks, Spread
 
-_LAY_OUT: Later[Laid] = Later("handouts.paper.laying", "lay_out_document", Laid)
-_LAY_OUT_ALL: Later[Iterator[tuple[Document, Laid | str]]] = Later("handouts.paper.laying", "lay_out_documents", Iterator[tuple[Document, Laid | str]])
+_Laid = tuple[Document, Laid | str]
+LAY_OUT: Later[Laid] = Later("handouts.paper.laying", "lay_out_document", Laid)
+_LAY_OUT_ALL: Later[Iterator[_Laid]] = Later("handouts.paper.laying", "lay_out_documents", Iterator[_Laid])
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,7 @@ def lay_out_sheets(documents: Iterable[Document], spread: Spread, run: RunTasks)
         for document, laid in _LAY_OUT_ALL(wanted, parts) if wanted else ():
             yield document, (lost or _lost)(document, laid) if isinstance(laid, str) else laid
 
-    for document, laid, made in spread(run_whole, _LAY_OUT, documents, _lost, "laying out sheets"):
+    for document, laid, made in spread(run_whole, LAY_OUT, documents, _lost, "laying out sheets"):
         yield FinishedPdf(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 
