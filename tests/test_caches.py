@@ -142,7 +142,7 @@ def test_nothing_stands_elsewhere(tmp_path: Path, home: Path) -> None:
     environment = {**os.environ, "HOME": str(tmp_path), "TMPDIR": passing.name, "PYTHONPATH": str(PACKAGE.parent), "PYTHONDONTWRITEBYTECODE": "1"}
     done = subprocess.run(words, cwd=tmp_path, env=environment, check=False, capture_output=True, text=True)
     assert done.returncode == 0, done.stdout + done.stderr
-    assert os.listdir(passing.name) == []
+    assert not list(Path(passing.name).iterdir())
     passing.cleanup()
     assert {path for path in files(tmp_path) - before if not path.startswith(("home/handouts/", "out/"))} == set()
     kept = {path.stat().st_ino for path in home.rglob("objects/*/*")}
