@@ -117,7 +117,7 @@ def read_clinician_pages(
 
 def _make_maker_page(setting: LanguageSite, style: str, scripts: tuple[str, ...]) -> MakerPage:
     say, page = setting.speech.say, maker_page(setting.language)
-    frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts, strip=False)
+    frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts, strip=False, dated=True)
     return MakerPage(replace(frame, policy=f"{WORKER_POLICY}; frame-src 'self'"), relative(page, style))
 
 

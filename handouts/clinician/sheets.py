@@ -18,11 +18,10 @@ from markupsafe import Markup
 from handouts.bundle.page_data import caution_order, side_mirrored
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref, Side
-from handouts.paper.code import MODULE_MM
-from handouts.paper.document import FITS, LOPSIDED, SPARE_MM
+from handouts.paper.articles import FITS, LOPSIDED, SPARE_MM
 from handouts.paper.fit import fit_view
 from handouts.paper.frame import view_page
-from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST
+from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, MODULE_MM, NARROWEST, PAPERS, SIDE, WIDEST
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_unfitted

@@ -6,7 +6,7 @@ No style attribute and no inline style sheet in the page form, so that a strict 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from html import escape
 
 from handouts.figure.compute import Figure
@@ -69,18 +69,6 @@ def svg_of(
     """
     size = (figure.layout.width, figure.layout.height)
     return _whole(size, title, description, ident, _drawn(figure, mirrored, from_right, _by_class))
-
-
-_PANEL = re.compile(r'<g transform="translate\((-?\d+) (-?\d+)\)">(?=<path)')
-
-
-def mirror_svg(text: str, figure_sums: Sequence[int]) -> str:
-    """What ``svg_of`` and ``presentation_svg`` give ``mirrored``, from what they give else and the sums of ``panel_sums``.
-
-    The panels keep their order and their numbers.
-    """
-    sums = iter(figure_sums)
-    return _PANEL.sub(lambda found: f'<g transform="translate({int(found[1]) + next(sums)} {found[2]}) scale(-1 1)">', text)
 
 
 def panel_sums(figure: Figure) -> tuple[int, ...]:

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from handouts.figure import Facts, Movement
 from handouts.figure.body.sites import LEG_SITES
+from handouts.figure.pose.fact_values import Facts, Movement
 from handouts.model import Exercise, Ref, Side
 
 SIDES = ("r", "l")

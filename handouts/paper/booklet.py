@@ -13,7 +13,7 @@ from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
 from handouts.dose.session import add_up_session
 from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref, Side
-from handouts.paper.document import FITS
+from handouts.paper.articles import FITS
 from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import (

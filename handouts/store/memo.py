@@ -18,14 +18,17 @@ import msgspec
 from markupsafe import Markup
 
 from handouts.store.code_digest import Code
-from handouts.store.digest import digest, digest_places, places_in
+from handouts.store.digest import digest, digest_parts, digest_places, places_in
 from handouts.store.journal import Batch, JournalRow, add_batches, read_batches, replace_batches
 from handouts.store.objects import Objects
-from handouts.tasks.calling import File
+from handouts.tasks.calling import File, Later
 
 LARGE = 4096
 """Bytes from which an encoded result is an object of its own, which is kept at once."""
-JOURNAL = "journal"
+JOURNAL, CODE = "journal", "code"
+"""Files of the folder: small results, and digests of the program's code."""
+PROGRAM = "the program or a template"
+"""What is said where the code behind a task changed."""
 NO_PLACES = b"-"
 """In place of their digest where a result names some and its arguments none."""
 MOST_KNOWN = 20_000
@@ -66,6 +69,9 @@ class Memo:
         self._files: list[str] = []
         """Names of the files in the result that is being kept."""
         self._code = code or own_code()
+        self._code_file = folder / CODE if folder else None
+        if self._code_file:
+            self._code.recall(self._code_file)
         self._batches = list(read_batches(self._journal)) if self._journal else []
         self._groups: dict[Callable[..., Any], _Group] = {}
         self._known: dict[int, tuple[object, bytes]] = {}
@@ -113,7 +119,7 @@ class Memo:
             gone.add(id(value))
             return lost(value, why)
 
-        for value, result in run(task, firsts, give_up if lost else None, what):
+        for value, result in run(_find_task(task) if firsts else task, firsts, give_up if lost else None, what):
             key = keys[id(value)]
             if id(value) not in gone:
                 self._keep(group, key, (*more, value), result)
@@ -121,6 +127,25 @@ class Memo:
             for other in missing[key][1:]:
                 found, again = self._find(group, key, (*more, other))
                 yield other, again if found else task(other), not found
+
+    def why(self, task: Callable[..., Any], /, *arguments: Any) -> list[str] | None:
+        """Which arguments of a large result changed since an earlier build made the one that is most like it; None where that one had the same.
+
+        The code is named first, as ``PROGRAM``; empty where nothing like it is known.  To be asked before ``collect``.
+        """
+        group, more = self._group(task)
+        key, parts = self._key((*more, *arguments)), dict(digest_parts((*more, *arguments)))
+        batches = [batch for batch in self._batches if batch.task == group.name]
+        same = [batch for batch in batches if key in batch.rows]
+        if same:
+            return None if any(batch.code == group.code for batch in same) else [PROGRAM]
+        changed = [
+            [*([] if batch.code == group.code else [PROGRAM]), *(name for name in {**row.parts, **parts} if row.parts.get(name) != parts.get(name))]
+            for batch in batches
+            for row in batch.rows.values()
+            if row.parts
+        ]
+        return min(changed, key=len, default=[])
 
     def flush(self) -> None:
         """Bring what is new to the disk; where that cannot be, it is made again next time."""
@@ -130,6 +155,9 @@ class Memo:
                 add_batches(self._journal, batches)
         for group in self._groups.values():
             group.fresh = {}
+        if self._code_file is not None:
+            with suppress(OSError):
+                self._code.write(self._code_file)
 
     def collect(self, published: Iterable[str] = ()) -> None:
         """After a build: keep what it or the one before asked for, and drop the rest, but for objects that are published.
@@ -167,11 +195,12 @@ class Memo:
             more, task = (task.args, task.keywords), task.func
         group = self._groups.get(task)
         if group is None:
-            if "<" in task.__qualname__:
-                raise TypeError(f"{task.__qualname__} is no function of a module")
-            kind = get_type_hints(task)["return"]
+            module, function = (task.module, task.name) if isinstance(task, Later) else (task.__module__, task.__qualname__)
+            if "<" in function:
+                raise TypeError(f"{function} is no function of a module")
+            kind = task.kind if isinstance(task, Later) else get_type_hints(task)["return"]
             decoder = msgspec.msgpack.Decoder(kind, dec_hook=self._read)
-            name, code = f"{task.__module__}:{task.__qualname__}", self._code.digest(task.__module__)
+            name, code = f"{module}:{function}", self._code.digest(module)
             group = self._groups[task] = _Group(name, code, decoder.decode)
             for batch in self._batches:
                 if (batch.task, batch.code) == (name, code):
@@ -220,8 +249,10 @@ class Memo:
         except OSError:
             return
         places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
-        group.rows[key] = group.fresh[key] = JournalRow(data, name, places, tuple(self._files))
-        if name or self._files:
+        large = bool(name or self._files)
+        parts = dict(digest_parts(arguments)) if large else {}
+        group.rows[key] = group.fresh[key] = JournalRow(data, name, places, tuple(self._files), parts)
+        if large:
             self.flush()
 
     def _write(self, value: Any) -> str | bytes:
@@ -255,3 +286,10 @@ def using(memo: Memo | None, folder: Path | None) -> Iterator[Memo]:
         yield memo
     finally:
         memo.flush()
+
+
+def _find_task(task: Callable[..., Any]) -> Callable[..., Any]:
+    """A task as any process can call it."""
+    if isinstance(task, partial) and isinstance(task.func, Later):
+        return partial(task.func.find(), *task.args, **task.keywords)
+    return task.find() if isinstance(task, Later) else task

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from handouts.figure import Facts, Movement
+from handouts.figure.pose.fact_values import Facts, Movement
 from handouts.words.speech import Speech
 
 MOST_MOVEMENTS = 3

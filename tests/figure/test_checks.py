@@ -7,8 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from handouts.figure.body.angles import HIGH, LOW
 from handouts.figure.body.body import make_body
-from handouts.figure.body.joints import HIGH, INDEX, LOW, VARIABLES, typed_angle
+from handouts.figure.body.joints import INDEX, VARIABLES, typed_angle
 from handouts.figure.checks.check_input import CheckInput
 from handouts.figure.checks.pose_checks import check_overlap, check_range, check_sink
 from handouts.figure.pose.bases import BASES

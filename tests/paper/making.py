@@ -48,7 +48,7 @@ def a_setting(library: Library | None = None, paper: str = "letter", size: str =
 @cache
 def documents() -> dict[str, Document]:
     """Every document of the small library by its path."""
-    return {each.path: each for each in plan_documents(small_library(), Speech("en"), Pictures(), EDITION)}
+    return {path: make() for path, make in plan_documents(small_library(), Speech("en"), Pictures(), EDITION).items()}
 
 
 @cache

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -57,3 +58,17 @@ def print_text(text: str) -> Printed:
     """A file, and something small beside it."""
     CALLS.append(text)
     return Printed(File(text.encode()), 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What a page is made from."""
+
+    name: str
+    text: str
+    more: Mapping[str, int]
+
+
+def print_page(sheet: Sheet) -> File:
+    """A file alone."""
+    return File(repr(sheet).encode())

@@ -11,8 +11,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from handouts.figure.body.angles import Angles
 from handouts.figure.body.body import Body
-from handouts.figure.body.joints import INDEX, Angles
+from handouts.figure.body.joints import INDEX
 from handouts.figure.body.kinematics import local_point, rotation_about
 from handouts.figure.body.separation import apart_pairs
 from handouts.figure.body.sites import POINTS
