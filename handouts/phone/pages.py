@@ -61,6 +61,8 @@ class PhonePages:
     """The script that shows the list."""
     more: str
     """The script that waits for a tap."""
+    show: str
+    """The script that shows the log as a code."""
     style: str
     """The style sheet ``phone.css``."""
     worker: str
@@ -73,12 +75,13 @@ class PhonePages:
     def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, partial[Any]]]:
         """For each page its template and what makes its view; everything else is added to ``files``."""
         style = add_asset(files, "phone", "css", self.style)
-        script, more = add_asset(files, "phone", "js", self.first), add_asset(files, "phone-more", "js", self.more)
+        named = (("phone", self.first), ("phone-more", self.more), ("phone-show", self.show))
+        script, more, show = (add_asset(files, name, "js", text) for name, text in named)
         sign = files[settings[0].assets.icon].decode()
         icons = {side: add_asset(files, f"icon-{side}", "png", settings[0].edition.call(_ICON, sign, side)) for side in SIDES}
         environment = template_environment(self.templates)
         at_once = phrases_used(self.first)
-        later = tuple(name for name in phrases_used(self.more) if name not in at_once)
+        later = tuple(name for name in phrases_used(self.more + self.show) if name not in at_once)
         makers: dict[str, tuple[str, partial[Any]]] = {}
         for setting in settings:
             page = my_page(setting.language)
@@ -89,6 +92,7 @@ class PhonePages:
                 "words": words_for(setting.speech, at_once),
                 "more": relative(page, more),
                 "later": relative(page, words),
+                "show": relative(page, show),
             }
             view = _make_view(setting, style, script, book)
             rendered = environment.get_template("my.html").render(view=view, say=setting.speech.say).encode()
@@ -98,6 +102,7 @@ class PhonePages:
                 style,
                 script,
                 more,
+                show,
                 words,
                 *fonts_of(_css(setting, files), setting.language, files),
             )
@@ -154,6 +159,7 @@ def read_phone_pages(files: Mapping[str, bytes]) -> PhonePages:
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
         first=text[f"{MADE_SCRIPTS}phone.js"],
         more=text[f"{MADE_SCRIPTS}phone-more.js"],
+        show=text[f"{MADE_SCRIPTS}phone-show.js"],
         style=files["styles/phone.css"].decode(),
         worker=text["scripts/worker.js"],
     )

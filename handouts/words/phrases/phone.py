@@ -32,6 +32,10 @@ PHRASES: dict[str, AnyPhrase] = {
     # The list
     "phone.only_one": Phrase("This is one exercise from our library. Your own list stays saved.", "Where the page was opened from the page of an exercise."),
     "phone.another_list": Phrase("This link holds another list than the one saved on this phone.", "Where a link is opened and an older list is kept. Two buttons follow: Save this list; Back to my own list."),
+    "phone.show_log": Phrase("Show it as a code", f"{_BUTTON} Shows the log as a QR code and in letters, for the clinic to read."),
+    "phone.shown": Phrase("For your clinic to scan", "Heading above the QR code and the letters that hold the log."),
+    "phone.shown_qr": Phrase("QR code of your log", "Alternative text of the QR code."),
+    "phone.shown_holds": Phrase("It holds your list and your sessions: on which day of the plan, how many sets, effort and pain. No name and no date. It is shown only when you tap the button, and nothing is sent.", _NOTE),
     "phone.keep_list": Phrase("Save this list", _BUTTON),
     "phone.list_day": Phrase("This list has been saved on this phone since {date}.", "Below the list, so that one sees which visit it is from."),
     "phone.own_list": Phrase("Back to my own list", _BUTTON),

@@ -24,11 +24,13 @@ const page = {
   book,
   speech,
   list: null,
+  plan: "",
   busy: false,
   show,
   note,
   showMine,
   start,
+  loadScript,
   loadInstructions: (code) => loadValue("handoutsExercises", code, book.exercises[code].words),
   loadFigure: (code) => loadValue("handoutsFigures", code, book.exercises[code].figure),
 };
@@ -88,6 +90,7 @@ function start(first) {
   const other = text === given && opened.language !== book.language ? book.tongues[opened.language] : "";
   if (other) return location.replace(`${other}#${given}`);
   page.list = opened.list;
+  page.plan = text;
   offered = opened.list.own && text === given && isAnotherList(text) ? text : "";
   const isLook = location.search === "?look"; // a clinician looks at it on the clinic's computer, which keeps nothing of it
   if (opened.list.own && text === given && !offered && !isLook) keepList(text);
