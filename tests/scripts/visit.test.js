@@ -37,11 +37,13 @@ const entry = (date, ...parts) => ({ date, done: parts, effort: 4, pain: null })
 test("days count from the day of the plan; what is no part of it is left out", () => {
   const log = { version: 1, entries: [
     entry("2026-03-01", done("RASE", 2)),
+    entry("2026-03-27", done("RASE", 0.5)),
     entry("2026-03-28", done("RASE", 1.5), done("STND", 3, { of: 3 })),
     entry("2026-03-29", done("RASE", 2, { reps: 8 })),
+    entry("2026-03-29", done("RASE", 2, { of: 3 })),
     entry("2026-03-30", done("RASE", 2), done("WALK", 1, { of: 1, reps: undefined, time: 600 })),
   ] };
-  assert.deepEqual(shownLog(log, PICKS, "2026-03-27", "2026-04-02"), { fromFirst: false, today: 6, all: 2, sessions: [{ day: 1, effort: 4, pain: null, sets: [1.5, 0] }, { day: 3, effort: 4, pain: null, sets: [2, 1] }] });
+  assert.deepEqual(shownLog(log, PICKS, "2026-03-27", "2026-04-02"), { fromFirst: false, today: 6, all: 3, sessions: [{ day: 0, effort: 4, pain: null, sets: [0.5, 0] }, { day: 1, effort: 4, pain: null, sets: [1.5, 0] }, { day: 3, effort: 4, pain: null, sets: [2, 1] }] });
 });
 
 test("without the day of the plan days count from the first session", () => {
@@ -55,6 +57,8 @@ test("planned is what the days of the week come to until now, never past the pla
   assert.deepEqual([doneOf(visit, 0, LIBRARY).done, doneOf(visit, 0, LIBRARY).whole, doneOf(visit, 0, LIBRARY).planned], [2, 1, 6]);
   assert.equal(doneOf({ ...visit, today: 90 }, 0, LIBRARY).planned, 12);
   assert.equal(doneOf(visit, 1, LIBRARY).planned, null);
+  const daily = { ...LIBRARY, exercises: { ...LIBRARY.exercises, STND: { ...LIBRARY.exercises.STND, dose: { ...LIBRARY.exercises.STND.dose, days: 7, times: 2 } } } };
+  assert.equal(doneOf(visit, 0, daily).planned, 28);
 });
 
 test("the rule proposes more of what is counted, then a set, then a harder exercise; never past the range", () => {
@@ -70,6 +74,7 @@ test("nothing is proposed where the rule is not met, or the clinic has none", ()
   const of = (sessions, book = LIBRARY) => propose(visitOf(["STND"], sessions), 0, book);
   const met = [session(0, [3]), session(2, [3])];
   assert.equal(of(met)?.kind, "more");
+  assert.equal(of([session(0, [3], 6, 3), session(2, [3], 6, 3)])?.kind, "more", "at the bounds");
   for (const [why, sessions] of Object.entries({
     none: [], few: [session(0, [3])], part: [session(0, [3]), session(2, [2.5])], pain: [session(0, [3], 5, 4), session(2, [3])], effort: [session(0, [3], 7), session(2, [3])],
     unanswered: [session(0, [3], null), session(2, [3])], painless: [session(0, [3], 5, null), session(2, [3])],
