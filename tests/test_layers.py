@@ -41,7 +41,7 @@ LATE_IMPORTS = {
     "publishing/locks.py": {"fcntl"},  # only on POSIX
     "commands/build.py": {"handouts"},  # where nothing has changed, nothing that makes a site is imported
     "workers/pool.py": {"resource"},  # only on POSIX
-    "workers/crew.py": {"handouts"},  # a build on this machine needs no cluster
+    "workers/workers.py": {"handouts"},  # a build on this machine needs no cluster
     "workers/cluster.py": {"distributed"},  # an extra, for builds on a cluster
     "paper/writer.py": {"weasyprint"},  # a site without paper needs no Pango
 }

@@ -39,4 +39,4 @@ class Drawing:
     shows: Side
     """``LEFT`` or ``RIGHT``, which the picture shows trained; ``TOGETHER`` where it does not tell."""
     sums: tuple[int, ...]
-    """For the mirrored picture (``handouts.figure.mirrored``)."""
+    """For the mirrored picture (``handouts.figure.mirror_svg``)."""

@@ -11,7 +11,7 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing
-from handouts.figure.mirrored import mirror_svg
+from handouts.figure import mirror_svg
 from handouts.limits import ShownMotion
 from handouts.model import Exercise, Side
 from handouts.problems import Problem

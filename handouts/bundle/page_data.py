@@ -19,7 +19,7 @@ from handouts.publication.figures import FigureSource, mirrored_for
 from handouts.publication.steps import name_step_alone, name_step_in
 from handouts.publication.views import cautions_by_kind
 from handouts.text.markup import plain_text
-from handouts.words.changes import options_json
+from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech

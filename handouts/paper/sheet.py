@@ -41,7 +41,7 @@ from handouts.publication.steps import (
 from handouts.publication.views import cautions_by_kind, view_sections
 from handouts.site.old_sheets import older_line
 from handouts.tasks.calling import Later
-from handouts.words.changes import plain_change
+from handouts.words.easier_harder import plain_change
 
 _DRAW_CODE: Later[Markup] = Later("handouts.paper.code", "draw_code", Markup)
 

@@ -19,7 +19,7 @@ from handouts.publication.views import cautions_by_kind
 from handouts.rules.lapsed import last_day
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import phone_link
-from handouts.words.changes import options_json
+from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech

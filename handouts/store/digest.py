@@ -147,6 +147,8 @@ def _writer_for(kind: type) -> Write:
             out.append(b"x%s" % name)
             _write_text(str(value), out)
 
+    elif issubclass(kind, bytes):
+        writer = _write_bytes  # a file of its own is its bytes
     elif hasattr(kind, "known_by"):
 
         def writer(value: Any, out: list[bytes]) -> None:

@@ -1,4 +1,4 @@
-"""How a pure task is called: at once, or by whoever knows its result from before.  Level 0: imports nothing of the project."""
+"""How a pure task is called: at once, or by whoever knows its result from before.  Imports nothing of the project."""
 
 from __future__ import annotations
 

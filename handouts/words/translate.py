@@ -20,7 +20,7 @@ from handouts.words.directions import find_lost_directions
 from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
 from handouts.words.glossary import Glossary
 from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library, search_words_owner
-from handouts.words.older import Published, find_older
+from handouts.words.older_versions import Published, find_older
 from handouts.words.reviews import Reviews
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech

@@ -10,7 +10,6 @@ import random
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -326,7 +325,7 @@ def test_phone_of_programmes_and_bundles(outputs: Outputs, language: str) -> Non
         _assert_phone_cautions(outputs, list(bundle.get("cautions", ())), known["cautions"])
 
 
-def test_pdf(outputs: Outputs, tmp_path: Path) -> None:
+def test_pdf(outputs: Outputs) -> None:
     """The PDF of one document of each kind says what its HTML says, in the same order."""
     chance = random.Random(len(outputs.documents))
     for kind in ("exercises", "programmes", "bundles"):
@@ -334,7 +333,7 @@ def test_pdf(outputs: Outputs, tmp_path: Path) -> None:
         document = outputs.documents[path]
         laid = kept(lay_out_document, document)
         assert [each.what for each in laid.problems if each.grade is Grade.ERROR] == []
-        wanted, found = marks(read_lines(document.html)), marks(pdf_text(laid.pdf, tmp_path))
+        wanted, found = marks(read_lines(document.html)), marks(pdf_text(laid.pdf))
         assert in_order(found, wanted), path
         assert len(found) >= 0.8 * len(wanted), path
 

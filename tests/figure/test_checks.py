@@ -17,7 +17,7 @@ from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.residuals import State
 from handouts.figure.pose.solver import solve
 from handouts.figure.pose.spec import PoseAngle
-from handouts.figure.pose.strays import strays_of
+from handouts.figure.pose.unwritten_joints import strays_of
 from handouts.problems import Place, show_problem
 
 from .conftest import figure_of, spec_of

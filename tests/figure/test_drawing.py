@@ -20,6 +20,7 @@ from handouts.figure import (
     HAIR_STYLES,
     Figure,
     FigureStyle,
+    mirror_svg,
     motion_data,
     panel_sums,
     panel_svg,
@@ -29,7 +30,6 @@ from handouts.figure import (
 )
 from handouts.figure.draw.curves import curves, path_of
 from handouts.figure.draw.style import TONES
-from handouts.figure.mirrored import mirror_svg
 from tests.kept import kept
 
 from .conftest import figure_of, spec_nodes, spec_of

@@ -1,4 +1,3 @@
-
 """Phrases of the clinician room: picking a bundle, checking it, handing it over, the text for the chart.
 
 The reader is a clinician in a hurry; the patient never sees these.

@@ -1,4 +1,3 @@
-
 """Phrases of the dose: sets, repetitions, holds, time, sides, tempo, rest, effort, ranges.
 
 A pattern never glues words that could stand in another order elsewhere: each pattern is a phrase of

@@ -1,4 +1,7 @@
-"""A drawn figure for the other side, from the text of its drawing alone.  Needs no figure, and draws nothing anew."""
+"""A drawn figure mirrored in its place: the other side is trained.
+
+Works on the text of a drawing, so that no engine is loaded for it.
+"""
 
 from __future__ import annotations
 
