@@ -208,7 +208,7 @@ def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
                 self._answer(HTTPStatus.OK, _SCRIPT.encode(), ".js")
             elif path == ".preview/preview.css":
                 self._answer(HTTPStatus.OK, _STYLE.encode(), ".css")
-            elif PurePosixPath(path).name == "worker.js":
+            elif PurePosixPath(path).name in ("worker.js", "own-worker.js"):
                 self._answer(HTTPStatus.OK, _WORKER.encode(), ".js")
             else:
                 self._page(path)

@@ -582,8 +582,29 @@ def test_picking_while_browsing(watched: Watched, folder: Path) -> None:
     see_titles(page, ["Sit tall"])
     page.go_back()
     expect(page.locator(".picked-here")).to_have_text("1 exercise")
+
+
+def test_another_tab_adds_to_the_only_list(watched: Watched, folder: Path) -> None:
+    """A tab without picks follows the only other that has some, and what it adds goes there; where two have some it follows neither."""
+    page = watched.page
+    list_of_all = (folder / "en/exercises/index.html").as_uri()
+    add(page, "sit")
     other = page.context.new_page()
     other.goto(list_of_all)
+    expect(other.locator(".picked-here")).to_have_text("1 exercise")
+    expect(other.locator(".picked-here a")).to_have_count(0)
+    other.get_by_role("button", name="Add: Walk").click()
+    expect(other.locator(".picked-here")).to_have_text("2 exercises")
+    expect(other.get_by_role("button", name="Added: Walk")).to_be_disabled()
+    see_titles(page, ["Sit tall", "Walk"])
+    assert other.evaluate("sessionStorage.length + localStorage.length") == 0
+    second = page.context.new_page()
+    second.goto(page_address(folder))
+    add(second, "walk")
+    expect(other.locator(".add-pick, .picked-here")).to_have_count(0)
+    second.close()
+    expect(other.locator(".picked-here")).to_have_text("2 exercises")
+    page.locator("#clear").click()
     expect(other.locator(".add-pick, .picked-here")).to_have_count(0)
 
 
@@ -697,6 +718,11 @@ def test_room_for_every_width(browser: Browser, folder: Path, width: int) -> Non
     page = context.new_page()
     page.goto(page_address(folder))
     add(page, "sit", "stand", "walk")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page.locator("#limits summary").click()
+    for each in page.locator("#limit-list input").all():
+        each.check()
+    expect(page.locator("#against li").first).to_be_visible()
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     small = "[...document.querySelectorAll('#maker input:not([type=checkbox]), #maker select, #maker button')].filter(one => one.offsetParent && one.offsetHeight < 44).map(one => one.id)"
     assert page.evaluate(small) == []

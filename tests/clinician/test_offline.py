@@ -249,6 +249,37 @@ def test_the_patients_page_keeps_its_own_worker(context: BrowserContext, host: H
 
 
 @pytest.mark.browser
+@pytest.mark.parametrize("has_list", [False, True])
+def test_what_is_not_kept_leads_to_ones_own_page(context: BrowserContext, host: Host, has_list: bool) -> None:
+    """Without a network: to the clinician's page, or to a patient's list where this browser keeps one; both workers go on."""
+    page = visit(context, host)
+    if has_list:
+        page.goto(f"{host.address}/en/my/#{the_code()}")
+        expect(page.locator("#kept")).to_have_text("Saved on this phone. It works without a connection.")
+    cut_off(context, host)
+    page.goto(f"{host.address}/en/exercises/squat/squat-letter-standard.pdf")
+    expect(page.locator("#offline-title" if has_list else "#find")).to_be_visible()
+    scopes = page.evaluate("navigator.serviceWorker.getRegistrations().then(all => all.map(one => one.active.scriptURL).sort())")
+    wanted = ["/en/my/worker.js", "/worker.js"] if has_list else ["/worker.js"]
+    assert [scope.removeprefix(host.address) for scope in scopes] == wanted
+
+
+@pytest.mark.browser
+def test_the_clinicians_worker_takes_the_place_of_the_small_one(context: BrowserContext, host: Host) -> None:
+    """On a device that had only a patient's list: the clinician's pages are kept at once, and nothing says that a version waits."""
+    page = context.new_page()
+    page.goto(f"{host.address}/en/my/#{the_code()}")
+    expect(page.locator("#kept")).to_have_text("Saved on this phone. It works without a connection.")
+    while not page.evaluate("navigator.serviceWorker.getRegistrations().then(all => all.some(one => one.active?.scriptURL.endsWith('/own-worker.js')))"):
+        page.wait_for_timeout(50)
+    page = visit(context, host)
+    expect(page.locator("#update")).to_be_hidden()
+    cut_off(context, host)
+    page.reload()
+    expect(page.locator("#find")).to_be_visible()
+
+
+@pytest.mark.browser
 def test_a_broken_patients_worker_is_not_taken_for_kept(context: BrowserContext, host: Host) -> None:
     """Where the patient's own worker cannot be had, the clinician's is not mistaken for it."""
     visit(context, host)

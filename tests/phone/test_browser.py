@@ -220,7 +220,7 @@ def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
     page.clock.run_for(60_000)
     expect(page.locator("#count")).to_have_text("2")
     expect(page.locator("#phase")).to_have_text("Paused")
-    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Carry on").click()
     page.clock.run_for(1000)
     expect(page.locator("#phase")).to_have_text(re.compile("^Return"))
 
@@ -437,7 +437,7 @@ def test_the_figure_keeps_the_pace_of_a_set(phone: Phone, host: Host) -> None:
     page.get_by_role("button", name="Pause").click()
     page.clock.run_for(200)
     assert len(places_of(page, 10)) == 1
-    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Carry on").click()
     page.locator("#movement").click()
     expect(panels).to_have_count(4)  # who wants it still has it still
     page.locator("#movement").click()
@@ -445,7 +445,7 @@ def test_the_figure_keeps_the_pace_of_a_set(phone: Phone, host: Host) -> None:
     page.reload()
     page.clock.run_for(600)
     page.get_by_role("button", name="Back to the session").click()
-    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Carry on").click()
     page.clock.run_for(18_100)
     expect(page.locator("#phase")).to_have_text("Rest")
     expect(panels).to_have_count(4)
@@ -480,7 +480,7 @@ def test_number_and_word_fill_the_screen(phone: Phone, host: Host) -> None:
     begin_session(page)
     page.locator("#act").click()
     page.clock.run_for(5_100)
-    page.get_by_role("button", name="Prop it up").click()
+    page.get_by_role("button", name="Enlarge").click()
     for width, height in ((360, 740), (320, 640), (740, 360)):
         page.set_viewport_size({"width": width, "height": height})
         for shown, part in (("#count", 0.7), ("#phase", 0.7)):  # capitals and numerals take 7 tenths of the size

@@ -7,7 +7,8 @@ import { readFileSync } from "node:fs";
 import { totalsOf, wholeDose } from "../../templates/scripts/src/bundle/book.js";
 import { chartText } from "../../templates/scripts/src/bundle/chart.js";
 import { checkPicks, sayForChart } from "../../templates/scripts/src/bundle/checks.js";
-import { FIELDS, decodeBundle, encodeBundle, isRefusal } from "../../templates/scripts/src/bundle/code.js";
+import { FIELDS, encodeBundle, isRefusal, unsetFields } from "../../templates/scripts/src/bundle/code.js";
+import { decodeBundle } from "../../templates/scripts/src/bundle/former_code.js";
 import { doseFacts, spanLine, turnLine } from "../../templates/scripts/src/bundle/dose_words.js";
 import { setField } from "../../templates/scripts/src/bundle/draft.js";
 import { fhirPlan } from "../../templates/scripts/src/bundle/fhir.js";
@@ -196,5 +197,10 @@ function folded(texts) {
   return texts.map((text) => [fold(text), splitWords(text, false)]);
 }
 
-const answers = { codes, openings, logs, twins, difference, moves, orders, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
+/** The fields that are still to be filled in, of doses where the library has none. */
+function unset(cases) {
+  return cases.map(({ dose, range }) => unsetFields(dose, { dose: { ...dose, sets: 0 }, range }));
+}
+
+const answers = { unset, codes, openings, logs, twins, difference, moves, orders, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
 console.log(JSON.stringify(answers[process.argv[2]](JSON.parse(readFileSync(0, "utf8")))));

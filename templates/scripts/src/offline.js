@@ -22,7 +22,9 @@ export async function startWorker(address, updated) {
   look();
   keepLooking(registration);
   registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
-  return registration.active ?? whenActive(registration);
+  // another worker may have stood in this place
+  const isOwn = registration.active?.scriptURL === new URL(address, location.href).href;
+  return isOwn ? registration.active : whenActive(registration);
 }
 
 /**
@@ -34,7 +36,8 @@ function whenActive(registration) {
   return new Promise((resolve) => {
     const worker = registration.installing ?? registration.waiting;
     const look = () => {
-      if (registration.active || worker?.state === "redundant") resolve(registration.active);
+      if (registration.active === worker) resolve(worker ?? null);
+      else if (worker?.state === "redundant") resolve(null);
     };
     worker?.addEventListener("statechange", look);
     look();

@@ -19,11 +19,12 @@ export function sayTotals(picks, book, speech) {
   const totals = totalsOf(picks, book);
   const minutes = aboutMinutes(totals.seconds, speech);
   const exercises = speech.join(totals.unknown.map((at) => book.exercises[picks[at].code].title));
-  const session = totals.unknown.length ? speech.say("clinician.session_more", { minutes, exercises }) : speech.say("clinician.session", { minutes });
+  const [known, some] = [totals.unknown.length < picks.length, totals.unknown.length > 0];
+  const session = some ? speech.say(known ? "clinician.session_more" : "clinician.session_open", { minutes, exercises }) : speech.say("clinician.session", { minutes });
   const things = speech.join(totals.equipment.map((slug) => book.terms.equipment[slug]));
   return [
     session,
-    speech.say("clinician.weekly", { minutes: aboutMinutes(totals.weekly, speech) }),
+    ...(known ? [speech.say("clinician.weekly", { minutes: aboutMinutes(totals.weekly, speech) })] : []),
     things ? speech.say("clinician.fetch", { things }) : speech.say("clinician.fetch_nothing"),
   ];
 }

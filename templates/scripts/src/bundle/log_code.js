@@ -5,7 +5,8 @@
  */
 
 import { check_digits as CHECK_DIGITS, digit_bits as DIGIT_BITS, digits as DIGITS, log_sign as LOG_SIGN, log_version as LOG_VERSION, most_sessions as MOST_SESSIONS } from "../../../../handouts/bundle/code.json";
-import { cleanCode, crc32, decodeBundle, isRefusal, readNumber, writeNumber } from "./code.js";
+import { cleanCode, crc32, isRefusal, readNumber, writeNumber } from "./code.js";
+import { decodeBundle } from "./former_code.js";
 import { BitReader, writeBits } from "./packing.js";
 
 /**

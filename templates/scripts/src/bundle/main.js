@@ -2,8 +2,9 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { keepPicked, takeWishes } from "../picked.js";
-import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
+import { keepPicked, keepUpWithTabs, takeWishes } from "../picked.js";
+import { encodeBundle, isRefusal, lookUp } from "./code.js";
+import { decodeBundle } from "./former_code.js";
 import { addPick, emptyDraft, nameSide, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
@@ -463,5 +464,6 @@ showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
 addWishes();
 addEventListener("pageshow", addWishes);
+keepUpWithTabs(addWishes);
 readAddress();
 keepForLater();

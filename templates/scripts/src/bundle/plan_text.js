@@ -4,7 +4,8 @@
  */
 
 import { fold, splitWords } from "../fold.js";
-import { decodeBundle, isRefusal, lookUp, tempoText, unpackTempo } from "./code.js";
+import { isRefusal, lookUp, tempoText, unpackTempo } from "./code.js";
+import { decodeBundle } from "./former_code.js";
 import { doseKind } from "./dose_words.js";
 import { addPick, setField } from "./draft.js";
 import { FILLERS, PATTERNS, namesBeforeSide, namesOf, numberOf } from "./plan_words.js";

@@ -5,7 +5,8 @@
 
 import { part } from "../page.js";
 import { bandName, totalsOf, wholeDose } from "./book.js";
-import { decodeBundle, groupCode, isRefusal, lookUp } from "./code.js";
+import { groupCode, isRefusal, lookUp } from "./code.js";
+import { decodeBundle } from "./former_code.js";
 import { make, makeQrPicture } from "./dom.js";
 import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine, turnLine } from "./dose_words.js";
 import { patientLink } from "./fhir.js";

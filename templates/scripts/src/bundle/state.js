@@ -7,7 +7,8 @@ import { most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json"
 import { hasOrigin, pickedEntry, totalsOf, wholeDose } from "./book.js";
 import { sayTotals } from "./chart.js";
 import { checkPicks, sayForChart, saySize } from "./checks.js";
-import { decodeBundle, isRefusal, lookUp, unsetFields } from "./code.js";
+import { isRefusal, lookUp, unsetFields } from "./code.js";
+import { decodeBundle } from "./former_code.js";
 import { addPick, emptyDraft, setField, startFrom, tickedFindings } from "./draft.js";
 import { isLogCode, readLogCode } from "./log_code.js";
 import { roundEven } from "./round.js";

@@ -9,6 +9,7 @@ import { eraseOffline } from "./lock.js";
 import { HIGHEST_ANSWER, addEntry, hurtLastTime, noteDone } from "./log.js";
 import { today } from "../day.js";
 import { showLog, writeLogText } from "./log_view.js";
+import { readFormer } from "../bundle/former_code.js";
 import { stopReading } from "./reader.js";
 import { explainRefusal } from "./refused.js";
 import { Session } from "./session_view.js";
@@ -18,10 +19,11 @@ import { regainScreen } from "./wake.js";
 
 /**
  * @typedef {{book: import("./book.js").MyBook, speech: import("../bundle/speech.js").Speech, list: import("./book.js").MyList | null,
- *   plan: string, busy: boolean, show: (view: string, first?: boolean) => void, note: (text: string) => void, showMine: (first: boolean) => void, loadScript: (address: string) => Promise<boolean>,
+ *   plan: string, busy: boolean, isLook: boolean, show: (view: string, first?: boolean) => void, note: (text: string) => void, showMine: (first: boolean) => void, loadScript: (address: string) => Promise<boolean>,
  *   start: (first: boolean) => void, loadInstructions: (code: string) => Promise<import("./book.js").Instructions | null>,
  *   loadFigure: (code: string) => Promise<{picture: import("./figure.js").Tree, motion: import("./motion.js").Motion | null} | null>}} MyPage
- * What the page offers to this part of it; `plan` is the code of the list as it was given; `busy` while a session is open.
+ * What the page offers to this part of it; `plan` is the code of the list as it was given; `busy` while a session is open; `isLook` where a clinician looks at it on the
+ * clinic's computer, which keeps nothing of it.
  * @typedef {ReturnType<typeof openMore>} More
  */
 
@@ -96,9 +98,10 @@ function openMore(page) {
     const done = whatIsDone(run);
     entry = { date: today(), done, effort: null, pain: null };
     part("done-list", HTMLUListElement).replaceChildren(...(done.length ? sayDone(run) : [make("li", {}, [speech.say("phone.after_nothing")])]));
-    part("questions", HTMLElement).hidden = !done.length;
-    part("save", HTMLElement).hidden = !done.length;
-    part("no-save", HTMLElement).textContent = speech.say(done.length ? "phone.do_not_save" : "phone.to_list");
+    const isKept = done.length > 0 && !page.isLook;
+    part("questions", HTMLElement).hidden = !isKept;
+    part("save", HTMLElement).hidden = !isKept;
+    part("no-save", HTMLElement).textContent = speech.say(isKept ? "phone.do_not_save" : "phone.to_list");
     const bound = speech.number(lessUpTo(book));
     part("pain-said", HTMLElement).textContent = speech.say(done.length > 1 ? "phone.pain_high_more" : "phone.pain_high", { bound });
     makeScale("effort");
@@ -288,7 +291,7 @@ function openMore(page) {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
   currentLog();
-  return { fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, explain };
+  return { readFormer, fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, explain };
 }
 
 /** @type {any} */ (globalThis).handoutsMore = openMore;
