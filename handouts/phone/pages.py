@@ -62,6 +62,8 @@ class PhonePages:
     """The script that shows the list."""
     more: str
     """The script that waits for a tap."""
+    show: str
+    """The script that shows the log as a code."""
     style: str
     """The style sheet ``phone.css``, of the list."""
     more_style: str
@@ -75,12 +77,13 @@ class PhonePages:
 
     def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, partial[Any]]]:
         """For each page its template and what makes its view; everything else is added to ``files``."""
-        script, more = add_asset(files, "phone", "js", self.first), add_asset(files, "phone-more", "js", self.more)
+        named = (("phone", self.first), ("phone-more", self.more), ("phone-show", self.show))
+        script, more, show = (add_asset(files, name, "js", text) for name, text in named)
         sign = files[settings[0].assets.icon].decode()
         icons = {side: add_asset(files, f"icon-{side}", "png", settings[0].edition.call(_ICON, sign, side)) for side in SIDES}
         environment = template_environment(self.templates)
         at_once = phrases_used(self.first)
-        later = tuple(name for name in phrases_used(self.more) if name not in at_once)
+        later = tuple(name for name in phrases_used(self.more + self.show) if name not in at_once)
         files[OWN_WORKER] = write_worker(self.worker, {}, [], {}).encode()
         makers: dict[str, tuple[str, partial[Any]]] = {}
         for setting in settings:
@@ -95,6 +98,7 @@ class PhonePages:
                 "words": words_for(setting.speech, at_once),
                 "more": relative(page, more),
                 "later": relative(page, words),
+                "show": relative(page, show),
                 "style": relative(page, later_style),
             }
             view = _make_view(setting, style, script, book)
@@ -105,6 +109,7 @@ class PhonePages:
                 later_style,
                 script,
                 more,
+                show,
                 words,
                 *fonts_of(setting.assets.frame_style, setting.language, files),
             )
@@ -165,6 +170,7 @@ def read_phone_pages(files: Mapping[str, bytes]) -> PhonePages:
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
         first=text[f"{MADE_SCRIPTS}phone.js"],
         more=text[f"{MADE_SCRIPTS}phone-more.js"],
+        show=text[f"{MADE_SCRIPTS}phone-show.js"],
         style=files["styles/phone.css"].decode(),
         more_style=files["styles/session.css"].decode(),
         worker=text["scripts/worker.js"],

@@ -9,10 +9,13 @@ from itertools import groupby
 from pathlib import Path
 
 import pytest
+import zxingcpp
+from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
 from handouts.bundle.values import Origin
 from handouts.model import Side
+from tests.bundle.log_code import Log, read_code
 from tests.phone.making import MIRRORED, code_of, make_phone_site
 from tests.phone.serving import Host, serve
 from tests.site.axe import bring_axe, violations
@@ -855,6 +858,32 @@ def test_the_log_goes_along_as_text_and_on_paper(phone: Phone, host: Host) -> No
         expect(page.locator(hidden).first).to_be_hidden()
 
 
+def test_the_log_is_shown_as_a_code(phone: Phone, host: Host, tmp_path: Path) -> None:
+    """By a tap only, and without a connection: a QR code and the same in letters, with days counted from the plan's first and nothing else."""
+    page = phone.open(host)
+    expect(page.locator("#kept")).to_have_text(KEPT)
+    lift, hold, curl = ({"code": code, "sets": sets, "of": of, **amount} for code, sets, of, amount in (("S2T3", 2, 2, {"reps": 3}), ("S2T4", 0.5, 1, {"hold": 10}), ("S2T5", 1, 1, {"reps": 8})))
+    rows = [("2026-11-09", [lift], 4, 1), ("2026-11-10", [lift], 4, 1), ("2026-11-12", [hold, curl], None, None), ("2026-11-13", [{**lift, "reps": 5}], 9, 9)]
+    entries = [{"date": date, "done": done, "effort": effort, "pain": pain} for date, done, effort, pain in rows]
+    page.evaluate("text => localStorage.setItem('handouts /base/ my.log', text)", json.dumps({"version": 1, "entries": entries}))
+    page.evaluate("localStorage.setItem('handouts /base/ my.list-day', '2026-11-10')")
+    phone.context.set_offline(True)
+    page.emulate_media(color_scheme="dark")
+    stop_clock(page)
+    page.reload()
+    page.get_by_role("button", name="My log").click()
+    expect(page.locator("#shown")).to_be_hidden()
+    assert page.evaluate("typeof handoutsShow") == "undefined"
+    page.get_by_role("button", name="Show it as a code").click()
+    expect(page.locator("#shown-title")).to_be_focused()
+    code = page.locator("#shown-code").inner_text().replace(" ", "")
+    assert read_code(code, (2, 1, 1)) == (MINE, Log(False, 15, 2, ((0, 4, 1, (4, 0, 0)), (2, None, None, (0, 1, 2)))))
+    page.locator("#shown-qr").screenshot(path=tmp_path / "qr.png")
+    assert [item.text for item in zxingcpp.read_barcodes(Image.open(tmp_path / "qr.png"))] == [code]
+    page.get_by_role("button", name="Show it as a code").click()
+    expect(page.locator("#shown")).to_be_hidden()
+
+
 def test_read_aloud_only_with_a_voice_on_the_device(browser: Browser, host: Host) -> None:
     """A voice that sends the text away, or of another language, is no voice; each text is marked while it is read."""
     stub = """globalThis.said = []; globalThis.voices = [];
@@ -972,6 +1001,9 @@ def reach(page: Page, host: Host, state: str, language: str = "en") -> None:
         page.locator("#to-log").click()
         if state == "erase":
             page.locator("#erase").click()
+        else:
+            page.locator("#show-log").click()
+            page.locator("#shown-qr svg").wait_for()
         return
     page.locator("#start").click()
     page.locator("#session-figure svg").wait_for()

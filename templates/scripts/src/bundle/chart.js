@@ -47,7 +47,7 @@ export function sayBegun(bundle, book, speech) {
  * @param {string} code
  * @param {Book} book
  * @param {Speech} speech
- * @param {{limits: string[], findings: string[]}} notes
+ * @param {{limits: string[], findings: string[], visit?: string[]}} notes  `visit`: what a log says that the patient showed
  * @returns {string}
  */
 export function chartText(bundle, code, book, speech, notes) {
@@ -66,6 +66,7 @@ export function chartText(bundle, code, book, speech, notes) {
   lines.push(...sayTotals(bundle.picks, book, speech));
   lines.push(notes.limits.length ? speech.say("clinician.chart_limits", { limits: speech.join(notes.limits) }) : speech.say("clinician.chart_no_limits"));
   if (notes.findings.length) lines.push(speech.say("clinician.chart_found"), ...notes.findings.map((text) => `- ${text}`));
+  lines.push(...(notes.visit ?? []));
   lines.push(speech.say("clinician.chart_version", { version: book.version }), speech.say("clinician.chart_code", { code }));
   return lines.join("\n");
 }

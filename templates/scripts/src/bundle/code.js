@@ -67,7 +67,7 @@ export function crc32(text) {
  * @param {number} count
  * @returns {string}
  */
-function writeNumber(value, count) {
+export function writeNumber(value, count) {
   let text = "";
   let rest = value;
   for (let index = 0; index < count; index += 1) {
@@ -496,10 +496,11 @@ export function isRefusal(result) {
 }
 
 /**
+ * What stands in a text as digits; null where it can be no code.
  * @param {string} text
  * @returns {string | null}
  */
-function cleanCode(text) {
+export function cleanCode(text) {
   if (text.length > MOST_CHARACTERS) return null;
   const digits = text
     .slice(text.indexOf("#") + 1)

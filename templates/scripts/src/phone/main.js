@@ -24,12 +24,14 @@ const page = {
   book,
   speech,
   list: null,
+  plan: "",
   busy: false,
   isLook: location.search === "?look",
   show,
   note,
   showMine,
   start,
+  loadScript,
   loadInstructions: (code) => loadValue("handoutsExercises", code, book.exercises[code].words),
   loadFigure: (code) => loadValue("handoutsFigures", code, book.exercises[code].figure),
 };
@@ -106,6 +108,7 @@ function readList(first) {
   if (other) location.replace(`${other}#${given}`);
   if (other) return false;
   page.list = opened.list;
+  page.plan = text;
   offered = opened.list.own && text === given && isAnotherList(text) ? text : "";
   if (opened.list.own && text === given && !offered && !page.isLook) keepList(text);
   page.busy = readRunText().startsWith(runKey(opened.list));
