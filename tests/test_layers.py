@@ -25,8 +25,8 @@ LEVELS = [
     ["source", "text"],
     ["figure.pose", "model", "templating"],
     ["dose", "figure.draw", "store"],
-    ["figure.checks", "figure.props", "library", "publishing", "workers"],
-    ["figure", "ledger"],
+    ["figure.checks", "figure.props", "library", "paper.pdf", "publishing", "workers"],
+    ["figure", "ledger", "paper.writer"],
     ["importers", "limits", "score"],
     ["words"],
     ["publication", "rules"],
@@ -45,7 +45,7 @@ LATE_IMPORTS = {
     "workers/pool.py": {"resource"},  # only on POSIX
     "workers/workers.py": {"handouts"},  # a build on this machine needs no cluster
     "workers/cluster.py": {"distributed"},  # an extra, for builds on a cluster
-    "paper/writer.py": {"weasyprint"},  # a site without paper needs no Pango
+    "paper/writer/load.py": {"weasyprint"},  # a site without paper needs no Pango
 }
 """Modules that may import something inside a function, and what."""
 

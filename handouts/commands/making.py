@@ -97,7 +97,7 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
         for preview in draw_previews(made.previews, each):
             problems += preview.problems
             staging.write(preview.path, preview.png)
-        sheets = lay_out_sheets(made.documents, each)
+        sheets = lay_out_sheets(made.documents, work.memo.spread, settings.workers.map)
         for sheet in _tell_of_preview(sheets, len(made.documents), settings):
             problems += sheet.problems
             made_sheets += sheet.made

@@ -26,7 +26,7 @@ from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
 from handouts.commands.options import add_cache, add_library_word, read_port
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.problems import Problem, has_errors
 from handouts.source.files import OUTPUT_MARK
 from handouts.store.memo import Memo

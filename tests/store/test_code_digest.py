@@ -124,8 +124,8 @@ def test_no_import_is_overlooked(path: Path) -> None:
 
 def test_a_sheet_does_not_follow_the_site() -> None:
     """What a PDF is made by holds its styles and fonts, and no page."""
-    own, others = own_code().closure("handouts.paper.document")
-    assert {"handouts.paper.cage", "handouts.paper.kit", "handouts.paper.growth", "handouts.paper.spelling"} <= own
+    own, others = own_code().closure("handouts.paper.laying")
+    assert {"handouts.paper.cage", "handouts.paper.kit", "handouts.paper.writer.growth", "handouts.paper.writer.spelling"} <= own
     assert not any(name.startswith("handouts.site") for name in own) and "weasyprint" in others
 
 
