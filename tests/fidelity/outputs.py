@@ -41,8 +41,11 @@ class Outputs:
     """Every document for paper by the path of its PDF."""
 
     def book(self, language: str) -> Any:
-        """What the phone's page of a language knows."""
-        return page_data(self.pages[f"{language}/my/index.html"])
+        """What the phone's page of a language knows: at once, and with what it loads at a tap."""
+        book = page_data(self.pages[f"{language}/my/index.html"])
+        path = next(path for path in self.files if re.fullmatch(rf"assets/phone-words\.{language}\.\w+\.js", path))
+        later = script_value(next(line for line in self.files[path].decode().splitlines() if '["exercises"]' in line))
+        return book | {"exercises": {code: known | later[code] for code, known in book["exercises"].items()}}
 
     def phone(self, language: str, slug: str) -> Any:
         """The words of an exercise on the phone."""
