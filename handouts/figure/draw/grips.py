@@ -92,8 +92,8 @@ def _thumb_over(radius: float) -> Array:
 def _thumb_opposite(radius: float) -> Array:
     round_it = radius + THUMB_THICK[2]
     turns = np.radians([-20, -52, -84])
-    wrap = [0.50 + round_it * np.sin(turns), [0.20, 0.23, 0.24], radius - round_it * np.cos(turns) + 0.05]
-    return np.vstack([[[0.10, 0.12, 0.05]], np.column_stack(wrap)])
+    d, p = 0.50 + round_it * np.sin(turns), radius - round_it * np.cos(turns) + 0.05
+    return np.vstack([[0.10, 0.12, 0.05], np.column_stack([d, np.array([0.20, 0.23, 0.24]), p])])
 
 
 def joints_of(grip: str, radius: float) -> tuple[list[Array], Array]:

@@ -266,7 +266,7 @@ def _outline(piece: Piece) -> list[DrawnPath]:
 def _hand_lines(piece: Piece) -> list[DrawnPath]:
     """The lines between fingers, as one path."""
     path = "".join(
-        line_path(np.asarray(line.coords), 0.7)
+        line_path(np.asarray(line.coords), 1.2)
         for part in piece.parts
         if part.lines is not None
         for line in lines_of(part.lines)

@@ -74,12 +74,15 @@ _HAND_FROM_MIDDLE = 0.112
 
 
 def _hands_apart(body: Body, contacts: list[tuple[str, str, str]]) -> tuple[Pin, ...]:
-    """Both palms on one surface stay as wide apart as the shoulders; without this the solver lets them cross."""
+    """Both palms on one table top stay as wide apart as the shoulders; without this the solver lets them cross.
+
+    On a wall or a floor the typed angles say how wide the hands are.
+    """
     both = {(side, target) for site, side, target in contacts if site in ("palm", "hand")}
     return tuple(
         Pin(body.lumps[f"palm.{side}"], (0.0, 0.0, _HAND_FROM_MIDDLE * z * body.stature), ((0.0, 0.0, 1.0),))
         for side, z in (("r", 1), ("l", -1))
-        for target in ("counter", "table", "wall", "mat", "floor")
+        for target in ("counter", "table")
         if both >= {("r", target), ("l", target)}
     )
 
