@@ -99,26 +99,27 @@ def _swapped(turn: Array, side: str) -> Array:
     return np.column_stack([turn[:, 0], -turn[:, 1], -turn[:, 2] * (1 if side == "r" else -1)])
 
 
-def _outward(surface: Surface, at: Array) -> tuple[Array, float]:
-    """The way out of a surface at a place, and the place's height over it."""
+def _under(hand: _Hand, surface: Surface) -> tuple[Array, float]:
+    """The plane under a hand, as the way out of it and its offset: for a ball, the one that touches it under the palm."""
     if isinstance(surface, Plane):
-        normal = np.array(surface.normal)
-        return normal, float(at @ normal) - surface.offset
+        return np.array(surface.normal), surface.offset
     assert isinstance(surface, Sphere)
-    away = at - np.array(surface.centre)
-    return away / np.linalg.norm(away), float(np.linalg.norm(away)) - surface.radius
+    middle = np.array(surface.centre)
+    away = hand.wrist + hand.frame[:, 1] * 0.45 * hand.length - middle
+    outward = away / np.linalg.norm(away)
+    return outward, float(outward @ middle) + surface.radius
 
 
 def _lying(hand: _Hand, surface: Surface, grip: str, palm_down: bool = True) -> Grasp:
     """A hand on a surface, its fingers as the forearm and the solved hand point."""
-    outward, height = _outward(surface, hand.wrist)
+    outward, offset = _under(hand, surface)
     along = hand.frame[:, 1] - outward * (hand.frame[:, 1] @ outward)
     fore = hand.fore - outward * (hand.fore @ outward)
     if np.linalg.norm(fore) > 0.45:
         along = fore + 0.6 * along
     elif np.linalg.norm(along) < 0.3:
         along = np.array([0.0, 1.0, 0.0]) if abs(outward[1]) < 0.5 else np.array([1.0, 0.0, 0.0])
-    wrist = hand.wrist + outward * (PALM_HALF * 1.05 * hand.length - height)
+    wrist = hand.wrist + outward * (PALM_HALF * 1.05 * hand.length + offset - float(hand.wrist @ outward))
     return Grasp(grip, on_surface(outward, along, hand.side, palm_down), wrist)
 
 
@@ -173,8 +174,9 @@ def _grasp(hand: _Hand, spec: FigureSpec, body: Body, frame: Solved, world: Worl
             return _on_bar(hand, spec, world, target)
         surface = contact.surface or world.surfaces[target]
         # A hand that rests with its palm up lies on its back; 'palm' says which side is meant.
-        back = contact.site == "hand" and hand.frame[:, 2] @ _outward(surface, hand.wrist)[0] > 0.3
-        return _lying(hand, surface, "open" if back else "flat", not back)
+        back = contact.site == "hand" and float(hand.frame[:, 2] @ _under(hand, surface)[0]) > 0.3
+        grip = "open" if back else "flat" if isinstance(surface, Plane) else "drape"
+        return _lying(hand, surface, grip, not back)
     held, middle = _held(spec, hand.side), _in_hand(body, frame, hand.side)
     if not held:
         return Grasp("open", hand.frame, hand.wrist)
