@@ -1,4 +1,4 @@
-"""``python -m handouts``."""
+"""The command line as ``python -m handouts``."""
 
 import sys
 

@@ -66,7 +66,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
 """Each command with what it does and examples."""
 STOPPED = 130
 """Exit status after Ctrl+C: 128 and the number of the signal, as shells have it (common practice)."""
-ROOMS = {"import": "take_in"}
+ROOMS = {"import": "import_files"}
 """Modules of commands whose name is a word of Python's."""
 
 

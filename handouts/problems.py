@@ -1,7 +1,7 @@
 """What is wrong in a library, where, and how to mend it.
 
 A problem is a value, never a log line and never an exception: each stage returns its problems beside
-its result, and only the command line turns them into text.  Level 0: imports nothing of the project.
+its result, and only the command line turns them into text.
 """
 
 from __future__ import annotations

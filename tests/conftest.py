@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Iterator
 from tempfile import TemporaryDirectory
 
 import pytest
 from playwright.sync_api import Browser
 
-from tests.kept import tidy
+from tests.kept import FOLDER, tidy
 from tests.site.browser import a_browser, one_browser
+
+if sys.dont_write_bytecode:
+    # A machine that wants none beside the sources gets it elsewhere: hundreds of processes would compile the program again.
+    sys.dont_write_bytecode, sys.pycache_prefix = False, str(FOLDER / "bytecode")
+    os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers() -> int:
+    """Two more than there are processors: each waits for a browser, a disk or a process of its own a third of its time."""
+    return (os.cpu_count() or 1) + 2
 
 
 @pytest.fixture(scope="session", autouse=True)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 import pickle
+import shutil
 import tempfile
 import time
 from collections.abc import Callable, Iterator
@@ -85,3 +86,4 @@ def tidy() -> None:
             if path.stat().st_mtime < limit:
                 path.unlink()
     Memo(FOLDER / "results").collect()
+    shutil.rmtree(FOLDER / "bytecode" / Path(tempfile.gettempdir()).relative_to("/"), ignore_errors=True)  # of copies of the program

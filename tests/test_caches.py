@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
 from handouts.build.caches import find_cache, find_home
 from handouts.cli import main
+from handouts.publishing.manifest import MANIFEST
 from tests.small_library import TEXTS
 from tests.test_cli import write
+from tests.test_layers import PACKAGE
 
 DAY = "--today=2026-11-25"
+CHANGES = 50
 Files = set[str]
 
 
@@ -58,14 +64,17 @@ def test_what_former_versions_kept_goes(tmp_path: Path, home: Path) -> None:
 
 
 def test_told(tmp_path: Path, home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """``--cache`` before HANDOUTS_CACHE, that before the platform's; with ``--no-cache`` nothing is written or used."""
+    """``--cache`` before HANDOUTS_CACHE, that before the platform's, with a record for each library; with ``--no-cache`` nothing is written or used."""
     build(tmp_path, f"--cache={tmp_path / 'told'}")
     assert ((tmp_path / "told/reads").exists(), home.exists()) == (True, False)
     monkeypatch.setenv("HANDOUTS_CACHE", str(tmp_path / "shared"))
     build(tmp_path, "--no-cache", out="other")
     assert not (tmp_path / "shared").exists()
     build(tmp_path, out="more")
-    assert ((tmp_path / "shared/reads").exists(), home.exists()) == (True, False)
+    (tmp_path / "lib").rename(tmp_path / "lib of another clinic")
+    write(tmp_path / "lib")
+    assert main(["build", str(tmp_path / "lib of another clinic"), f"--to={tmp_path / 'more'}", "--no-paper", "--jobs=1", "--quiet", DAY]) == 0
+    assert (len(list((tmp_path / "shared").glob("reads-*"))), home.exists()) == (2, False)
 
 
 def test_check_writes_nothing_else(tmp_path: Path, home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -105,16 +114,34 @@ def test_places_of_platforms(monkeypatch: pytest.MonkeyPatch, system: str, names
     assert str(find_home()) == expected
 
 
+def size(*folders: Path) -> int:
+    """Bytes on the disk: a file with several names counts once."""
+    found = {status.st_ino: status.st_size for folder in folders for path in folder.rglob("*") if path.is_file() and (status := path.lstat())}
+    return sum(found.values())
+
+
 def test_it_does_not_grow(tmp_path: Path, home: Path) -> None:
-    """However often a word changes, what is kept stays below twice what two builds need."""
-    place = tmp_path / "lib/exercises/foot-lift.md"
-
-    def size() -> int:
-        return sum(path.stat().st_size for path in home.rglob("*") if path.is_file())
-
-    sizes = []
-    for number in range(12):
+    """However often a word changes, what is kept and published stays below twice what two builds need; ``tests/long/growth.py`` has sheets too."""
+    place, sizes = tmp_path / "lib/exercises/foot-lift.md", list[int]()
+    for number in range(CHANGES):
         place.write_text(TEXTS["exercises/foot-lift.md"].replace("Sit tall.", f"Sit tall, {number} times."))
         build(tmp_path)
-        sizes.append(size())
+        sizes.append(size(home, tmp_path / "out"))
     assert max(sizes) < 2 * sizes[1]  # of two states
+
+
+@pytest.mark.paper
+def test_nothing_stands_elsewhere(tmp_path: Path, home: Path) -> None:
+    """A build with sheets and two workers leaves files in its output and in its cache only, and a published file is the kept one."""
+    clinic = tmp_path / "lib/clinic.yaml"
+    clinic.write_text(clinic.read_text().replace("papers: [letter, a4]", "papers: [a4]"))
+    (tmp_path / "passing").mkdir()
+    before = files(tmp_path)
+    words = [sys.executable, "-m", "handouts", "build", "lib", "--to=out", "--jobs=2", "--quiet", DAY]
+    environment = {**os.environ, "HOME": str(tmp_path), "TMPDIR": str(tmp_path / "passing"), "PYTHONPATH": str(PACKAGE.parent), "PYTHONDONTWRITEBYTECODE": "1"}
+    subprocess.run(words, cwd=tmp_path, env=environment, check=True, capture_output=True)
+    assert {path for path in files(tmp_path) - before if not path.startswith(("home/handouts/", "out/"))} == set()
+    kept = {path.stat().st_ino for path in home.rglob("objects/*/*")}
+    site = {path.relative_to(tmp_path / "out/site").as_posix(): path.stat().st_ino for path in (tmp_path / "out/site").rglob("*") if path.is_file()}
+    assert [path for path, inode in site.items() if inode not in kept] == [MANIFEST]
+    assert sum(path.endswith(".pdf") for path in site) > 5

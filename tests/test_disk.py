@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from handouts.problems import Problem
-from handouts.publishing.disk import PublishError, as_problem, exchange, replace, replace_files, write_files
+from handouts.publishing.disk import PublishError, as_problem, exchange, replace, write_files
 from tests.faults.layer import Layer, Step
 
 
@@ -47,14 +47,6 @@ def test_fault_after_the_swap() -> None:
     assert told(errno.EIO, after="the new site is published").what == (
         "the new site is published, but the folder could not be tidied: Input/output error"
     )
-
-
-def test_replace_files(tmp_path: Path) -> None:
-    """Files are made with their folders, and written anew."""
-    replace_files(tmp_path, {"a/b": b"one"})
-    replace_files(tmp_path, {"a/b": b"two"})
-    assert (tmp_path / "a/b").read_bytes() == b"two"
-    assert [path.name for path in (tmp_path / "a").iterdir()] == ["b"]
 
 
 def test_replace_keeps_the_old_file(tmp_path: Path) -> None:

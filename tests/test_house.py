@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import subprocess
 import sys
+from importlib import import_module
+from importlib.util import find_spec
 from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
@@ -33,6 +36,20 @@ def test_ruff() -> None:
 def test_mypy() -> None:
     """Types, strictly."""
     assert run("mypy") == ""
+
+
+def test_long_runs_name_what_there_is() -> None:
+    """What the commands of ``tests/long`` import, change and copy is there: nobody runs them after each change."""
+    missing = []
+    for path in sorted((ROOT / "tests/long").glob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        for node in ast.walk(ast.parse(text)):
+            if isinstance(node, ast.ImportFrom) and (node.module or "").startswith(("handouts", "tests")):
+                module = import_module(str(node.module))
+                missing += [f"{path.name}: {node.module}.{each.name}" for each in node.names if not hasattr(module, each.name) and find_spec(f"{node.module}.{each.name}") is None]
+        named = re.findall(r'"((?:[a-z_]+/)+[a-z_]+\.py)"', text)
+        missing += [f"{path.name}: {name}" for name in named if not any((ROOT / place / name).is_file() for place in (".", "handouts", "tests"))]
+    assert missing == []
 
 
 def test_no_address_of_a_registry_or_a_machine() -> None:

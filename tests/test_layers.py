@@ -41,7 +41,7 @@ LATE_IMPORTS = {
     "publishing/locks.py": {"fcntl"},  # only on POSIX
     "commands/build.py": {"handouts"},  # where nothing has changed, nothing that makes a site is imported
     "workers/pool.py": {"resource"},  # only on POSIX
-    "workers/crew.py": {"handouts"},  # a build on this machine needs no cluster
+    "workers/workers.py": {"handouts"},  # a build on this machine needs no cluster
     "workers/cluster.py": {"distributed"},  # an extra, for builds on a cluster
     "paper/writer.py": {"weasyprint"},  # a site without paper needs no Pango
 }
@@ -117,8 +117,8 @@ REMEMBERING = {"build/loading.py", "build/pipeline.py", "commands/making.py", "c
 the digest of code alone."""
 
 
-BY_NAME = ("handouts.store.cache", "handouts.store.code_digest")
-"""Records that are kept under a name and a digest that the caller gives, and the digest of the program."""
+BY_NAME = ("handouts.store.objects", "handouts.store.whole_file", "handouts.store.digest", "handouts.store.code_digest")
+"""Files that are known by their bytes, and digests of values and of the program: none gives what was made for other arguments."""
 
 
 def test_only_the_build_remembers() -> None:

@@ -325,11 +325,13 @@ def test_damage_that_is_no_former_site(tmp_path: Path) -> None:
 
 
 def test_mark_that_was_lost(tmp_path: Path) -> None:
-    """The mark is written anew from the site that stands there."""
+    """The mark is written anew from the site that stands there, which counts as not verified."""
     put(tmp_path, {"index.html": b"one"})
     before = (tmp_path / publish.MARK).read_bytes()
     (tmp_path / publish.MARK).unlink()
     recover(tmp_path)
+    assert (tmp_path / publish.MARK).read_bytes() == before.replace(b"\n", b" to be read\n")
+    put(tmp_path, {"index.html": b"one"})
     assert (tmp_path / publish.MARK).read_bytes() == before
 
 

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 import errno
-import json
 import os
 import shutil
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pytest
 
-from handouts.publishing import manifest, untouched
 from handouts.publishing.disk import PublishError
-from handouts.publishing.manifest import MANIFEST, find_damage, mark_of, site_digest
-from handouts.publishing.publish import go_back, hold_lock, stage, swap_in
-from handouts.publishing.untouched import TURNS, keep_marks, read_standing
-from handouts.store.cache import Cache
+from handouts.publishing.manifest import MANIFEST, find_damage
+from handouts.publishing.publish import MARK, go_back, hold_lock, published_objects, recover, stage, swap_in
+from handouts.publishing.staging import TURNS
+from handouts.store.objects import NOTHING_KEPT, Objects
+from tests.faults.publishing import trust
 
 Pages = Mapping[str, bytes]
 BEFORE: Pages = {"index.html": b"one", "en/a/index.html": b"same", "en/b/index.html": b"same too", "style.css": b"p{}"}
@@ -24,23 +23,14 @@ AFTER: Pages = {**BEFORE, "index.html": b"two"}
 SAME = ("en/a/index.html", "en/b/index.html", "style.css")
 
 
-@pytest.fixture(autouse=True)
-def _no_turn(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """Marks are believed at once, and no file is read because it is its turn."""
-    monkeypatch.setattr(manifest, "TICK_NS", 0)
-    monkeypatch.setattr(untouched.Standing, "needs_reading", lambda *_: False)
-    yield
-
-
-def put(out: Path, pages: Pages, taken: tuple[str, ...] = SAME) -> set[str]:
+def put(out: Path, pages: Pages, taken: tuple[str, ...] = SAME, kept: Objects = NOTHING_KEPT) -> set[str]:
     """Publish pages, and take over some of them if that can be; tells which were."""
-    marks = Cache(out / ".cache")
-    with hold_lock(out), stage(out, marks) as staging:
+    with hold_lock(out), stage(out, kept) as staging:
         found = {path for path in taken if path in pages and staging.take_over(path)}
         for path, data in pages.items():
             if path not in found:
                 staging.write(path, data)
-        swap_in(out, staging, b"{}\n", marks)
+        swap_in(out, staging, b"{}\n")
     return found
 
 
@@ -69,6 +59,7 @@ def test_the_spare_becomes_the_next_site(tmp_path: Path) -> None:
     """From the fourth site on the folder of the oldest is used again, and no site of the three loses a byte by it."""
     sites: list[Pages] = [{**BEFORE, "index.html": f"{number}".encode(), f"{number}/x": b"x"} for number in range(7)]
     for number, pages in enumerate(sites):
+        trust(tmp_path)
         spare = (tmp_path / ".spare").stat().st_ino if number > 2 else 0
         put(tmp_path, pages)
         assert (tmp_path / "site").stat().st_ino == spare or number < 3
@@ -132,22 +123,16 @@ def test_touched_and_whole(tmp_path: Path) -> None:
     assert inodes(tmp_path / "site") == before
 
 
-def test_rot_is_found_in_its_turn(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Bytes that change and leave no mark behind are read within so many builds, and made again."""
-    monkeypatch.undo()
-    monkeypatch.setattr(manifest, "TICK_NS", 0)
-    put(tmp_path, BEFORE)
+def test_rot_is_found(tmp_path: Path) -> None:
+    """Bytes that change and leave no trace are taken for whole, but one file in so many is read at each build, and made again."""
     found = []
     for number in range(TURNS):
-        site, marks = tmp_path / "site", Cache(tmp_path / ".cache")
-        if not found:
-            in_place(site / SAME[0])
-            present = {path: mark for path in BEFORE if (mark := mark_of((site / path).lstat()))}
-            keep_marks(marks, site_digest(site), present, read_standing(site, marks).turn)
-        taken = put(tmp_path, {**BEFORE, "index.html": f"{number}".encode()})
-        found += [] if SAME[0] in taken else [number]
+        put(tmp_path, BEFORE, ())
+        in_place(tmp_path / "site" / SAME[0])
+        os.utime(tmp_path / MARK, ns=(0, 4_000_000_000_000_000_000 + number * 1_000_000))
+        found += [] if SAME[0] in put(tmp_path, {**BEFORE, "index.html": f"{number}".encode()}) else [number]
+        shutil.rmtree(tmp_path / ".spare", ignore_errors=True)
     assert len(found) == 1
-    assert (tmp_path / "site" / SAME[0]).read_bytes() == b"same"
 
 
 @pytest.mark.parametrize("number", [errno.EXDEV, errno.EMLINK, errno.EPERM, errno.ENOTSUP, errno.ENOSYS])
@@ -181,36 +166,28 @@ def test_other_errors_are_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
 def test_lost_on_the_way(tmp_path: Path) -> None:
     """A file that goes between the look at it and the taking is made."""
     put(tmp_path, BEFORE)
-    with hold_lock(tmp_path), stage(tmp_path, Cache(tmp_path / ".cache")) as staging:
+    with hold_lock(tmp_path), stage(tmp_path) as staging:
         shutil.rmtree(tmp_path / "site/en")
         assert not staging.take_over(SAME[0])
-        assert not staging._link(SAME[0])
+        assert not staging._link(staging.standing.site / SAME[0], SAME[0])
         staging.write(SAME[0], b"same")
         assert not staging.take_over("en/never-there")
 
 
-def test_marks_of_another_site(tmp_path: Path) -> None:
-    """After ``--back``, and where marks are lost, damaged or nonsense, every file is read before it is taken over."""
+def test_mark_that_says_nothing(tmp_path: Path) -> None:
+    """After ``--back`` files are known; where the mark is lost, damaged or of a killed build, every file is read before it is taken over."""
     put(tmp_path, BEFORE)
     put(tmp_path, AFTER)
-    marks = Cache(tmp_path / ".cache")
-    assert set(read_standing(tmp_path / "site", marks).marks) == set(AFTER)
     go_back(tmp_path)
-    assert read_standing(tmp_path / "site", marks).marks == {}
     with_its_times(tmp_path / "site" / SAME[0])
     assert put(tmp_path, AFTER) == set(SAME[1:])
-    for nonsense in (b"", b"[]", b"{", b'{"marks": {"a": [1]}}', b'{"marks": 3}'):
-        marks.put(untouched._ENTRY, nonsense)
-        assert read_standing(tmp_path / "site", marks).marks == {}
-        assert put(tmp_path, BEFORE) == set(SAME)
+    for spoil in ("", "0" * 64, "nonsense\n"):
+        (tmp_path / MARK).write_text(spoil)
+        recover(tmp_path)
+        in_place(tmp_path / "site" / SAME[0])
+        trust(tmp_path)
+        assert put(tmp_path, BEFORE) == set(SAME[1:])
     assert shown(tmp_path / "site") == BEFORE
-
-
-def test_a_file_of_this_moment_has_no_mark(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Clocks of disks are coarse: what was changed in the moment of the look could be changed again unseen."""
-    monkeypatch.setattr(manifest, "TICK_NS", 3_600_000_000_000)
-    put(tmp_path, BEFORE)
-    assert read_standing(tmp_path / "site", Cache(tmp_path / ".cache")).marks == {}
 
 
 SPOILED: dict[str, Callable[[Path], object]] = {
@@ -246,12 +223,52 @@ def test_a_file_becomes_a_folder(tmp_path: Path, old: str, new: str) -> None:
 
 
 def test_the_same_site_once_more(tmp_path: Path) -> None:
-    """A site that stays is looked at by its marks, and its files have marks after that too."""
+    """A site that stays is looked at too, and what is changed in it after that is seen."""
     put(tmp_path, BEFORE)
     put(tmp_path, BEFORE)
     with_its_times(tmp_path / "site/index.html")
     put(tmp_path, BEFORE)
     assert shown(tmp_path / "site") == BEFORE
-    put(tmp_path, BEFORE)
-    record = json.loads(Cache(tmp_path / ".cache").get(untouched._ENTRY) or b"")
-    assert set(record["marks"]) == set(BEFORE)
+
+
+def test_kept_and_published_are_one_file(tmp_path: Path) -> None:
+    """What is kept is a file of the site; of three sites nothing is kept that neither the last nor the one before has."""
+    kept = Objects(tmp_path / "kept")
+    for number in range(3):
+        put(tmp_path / "out", {**BEFORE, "index.html": b"%d" % number}, kept=kept)
+        kept.drop_others(set(published_objects(tmp_path / "out")))
+    found = {path.stat().st_ino: path.read_bytes() for path in (tmp_path / "kept/objects").rglob("*") if path.is_file()}
+    site = {path.stat().st_ino for path in (tmp_path / "out/site").rglob("*") if path.is_file() and path.name != MANIFEST}
+    assert sorted(found.values()) == [b"1", b"2", b"p{}", b"same", b"same too"]
+    assert site <= found.keys()
+
+
+@pytest.mark.parametrize("damage", [in_place, with_its_times, by_another_file, by_a_link, under_its_other_name, Path.unlink])
+def test_who_edits_a_published_file_edits_what_is_kept(tmp_path: Path, damage: Callable[[Path], None]) -> None:
+    """Both are one file: neither is believed, and the next build mends both."""
+    out, kept = tmp_path / "out", Objects(tmp_path / "kept")
+    for pages in (AFTER, BEFORE):
+        put(out, pages, kept=kept)
+    damage(out / "site" / SAME[0])
+    put(out, AFTER, kept=kept)
+    assert shown(out / "site") == AFTER
+    name = next(digest for digest in published_objects(out) if kept.path(digest).samefile(out / "site" / SAME[0]))
+    assert kept.get(name) == b"same"
+
+
+def test_a_lost_output_is_made_of_what_is_kept(tmp_path: Path) -> None:
+    """A file is taken over by its digest where no site stands, in another output too; a damaged one is not."""
+    kept = Objects(tmp_path / "kept")
+    put(tmp_path / "out", BEFORE, kept=kept)
+    names = {kept.put(data): data for data in BEFORE.values()}
+    in_place(kept.path(kept.put(b"same")))
+    with hold_lock(tmp_path / "other"), stage(tmp_path / "other", kept) as staging:
+        taken = {data for name, data in names.items() if staging.take_over(f"x/{name}", name)}
+    assert taken == set(BEFORE.values()) - {b"same"}
+
+
+def test_what_cannot_be_kept_is_published(tmp_path: Path) -> None:
+    """A store that cannot be written is passed over."""
+    (tmp_path / "file").touch()
+    put(tmp_path / "out", BEFORE, kept=Objects(tmp_path / "file"))
+    assert shown(tmp_path / "out/site") == BEFORE

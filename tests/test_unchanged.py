@@ -152,7 +152,7 @@ def test_what_a_killed_build_left_goes(folder: Path) -> None:
     """Half-written results and records, also where nothing is to be made."""
     cache = find_cache(folder / "out")
     assert cache is not None
-    half = [cache / place / ".new/abc.1" for place in ("results", "untouched")]
+    half = [cache / place / ".new/abc.1" for place in ("results", "")]
     for path in half:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.touch()

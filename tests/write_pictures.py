@@ -15,7 +15,8 @@ from playwright.sync_api import Browser, expect
 
 from handouts.build.pipeline import make_site
 from handouts.build.settings import Settings
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.document import lay_out_document
+from handouts.paper.plan import Documents
 from handouts.paper.raster import page_png
 from tests.site.browser import a_browser
 from tests.site.making import write_site
@@ -65,10 +66,9 @@ def _photograph(browser: Browser, site: Path, address: str, size: dict[str, int]
     return data
 
 
-def _print(documents: tuple[Document, ...], path: str) -> bytes:
+def _print(documents: Documents, path: str) -> bytes:
     """The first page of a sheet."""
-    document = next(each for each in documents if each.path == path)
-    return page_png(lay_out_document(document).pdf, 0, SHEET_DOTS)
+    return page_png(lay_out_document(documents.makers[path]()).pdf, 0, SHEET_DOTS)
 
 
 def pack(picture: bytes) -> bytes:

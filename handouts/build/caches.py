@@ -13,10 +13,16 @@ from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 
+from handouts.store.whole_file import sweep
+
 SHARED = "HANDOUTS_CACHE"
 """Variable of the environment: a folder that all builds share, from which none drops what another may want."""
+RESULTS = "results"
+"""Folder of the store in that of an output."""
 OF = "of"
 """File in the folder of an output that says whose it is."""
+FORMER_HERE = ("untouched",)
+"""What a former version kept in the folder itself."""
 FORMER = ("figures", "sheets", "texts", "words", "parts", "results", "untouched", "plan.json")
 """What former versions kept in ``.cache`` of an output."""
 
@@ -47,7 +53,11 @@ def find_home() -> Path | None:
 
 
 def tidy(out: Path, cache: Path | None) -> None:
-    """Say whose the folder is; remove those of outputs that are gone, and what former versions kept in the output."""
+    """Say whose the folder is; remove those of outputs that are gone, what killed builds left half-written, and what former versions kept."""
+    if cache is not None:
+        sweep(cache, cache / RESULTS)
+        for name in FORMER_HERE:
+            shutil.rmtree(cache / name, ignore_errors=True)
     if cache is None or out / ".cache" not in (cache, *cache.parents):
         for name in FORMER:
             shutil.rmtree(out / ".cache" / name, ignore_errors=True)

@@ -1,61 +1,40 @@
-"""One figure, drawn: a pure task for any process.
-
-A drawing has blanks for title, description and ident, so that one serves every page and language.
-"""
+"""One figure, read, solved and drawn: a pure task for any process."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
 
+from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing
 from handouts.figure import (
-    Extreme,
-    Facts,
-    FigureSpec,
     compute_figure,
     extremes,
     facts,
     joint_angles,
     motion_data,
+    panel_sums,
     panel_svg,
     presentation_svg,
+    read_figure,
     svg_of,
 )
-from handouts.limits.motions import Frame
+from handouts.limits.demands import trained_side
 from handouts.limits.shown import keep_moved
+from handouts.model import Side
 from handouts.problems import Problem
+from handouts.source.nodes import Mapping
 
-TITLE, DESCRIPTION, IDENT = "BLANKTITLE", "BLANKDESCRIPTION", "BLANKIDENT"
-"""Blanks in a kept drawing; no path or class holds these letters."""
 # A booklet shows a figure twice, and a PDF takes its words from title and desc without ids.
 _IDS = re.compile(r' (?:id|aria-labelledby)="[^"]*"')
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
-    """One exercise's figure as texts with blanks, and what was computed with it."""
-
-    screen: str
-    """Inline SVG coloured by classes."""
-    paper: str
-    """Inline SVG coloured by attributes: the PDF writer applies no style sheet inside a picture."""
-    screen_from_right: str
-    paper_from_right: str
-    """The same with the panels in the order of a text read from the right; what they show is not mirrored."""
-    panel: str
-    """The end pose alone, as a file with its style sheet inside."""
-    extremes: Mapping[str, Extreme]
-    facts: Facts
-    angles: tuple[Frame, ...]
-    """The joint angles of every frame, for movement limits."""
-    motion: Mapping[str, Any]
-    """How the end picture moves, for the phone (``handouts.figure.motion_data``)."""
+_SHOWN = {"l": Side.LEFT, "r": Side.RIGHT, "": Side.TOGETHER}
 
 
-def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
-    """One figure, solved and drawn; for any process."""
+def draw_one(written: Mapping, css: str) -> tuple[Drawing | None, tuple[Problem, ...]]:
+    """The figure that an author wrote; None where it cannot be read."""
+    spec, found = read_figure(written)
+    if spec is None:
+        return None, tuple(found)
     figure = compute_figure(spec)
     panel = panel_svg(figure, -1, TITLE, DESCRIPTION, IDENT)
     head, tail = panel.split("<title", 1)
@@ -69,5 +48,7 @@ def draw_one(spec: FigureSpec, css: str) -> tuple[Drawing, tuple[Problem, ...]]:
         facts=facts(figure),
         angles=keep_moved(joint_angles(figure.motion)),
         motion=motion_data(figure),
+        shows=_SHOWN[trained_side(facts(figure))],
+        sums=panel_sums(figure),
     )
-    return drawing, tuple(figure.problems)
+    return drawing, (*found, *figure.problems)

@@ -10,18 +10,20 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.build.drawing import DESCRIPTION, IDENT, TITLE, Drawing, draw_one
-from handouts.figure import FigureSpec, read_figure
+from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing
+from handouts.figure import mirror_svg
 from handouts.limits import ShownMotion
-from handouts.model import Exercise
+from handouts.model import Exercise, Side
 from handouts.problems import Problem
+from handouts.publication.figures import mirrored_for
 from handouts.publication.placeholder import placeholder_svg
-from handouts.tasks.calling import CallEach
+from handouts.tasks.calling import CallEach, Later
 from handouts.text.markup import plain_text
 from handouts.words.figure import describe_figure, explain_signs
 from handouts.words.speech import Speech
 
 STYLE_SHEET = "styles/figure.css"
+_DRAW_ONE: Later[tuple[Drawing | None, tuple[Problem, ...]]] = Later("handouts.build.drawing", "draw_one", tuple[Drawing | None, tuple[Problem, ...]])
 
 
 @dataclass(frozen=True)
@@ -46,8 +48,8 @@ class LibraryFigures:
         speech = Speech(language)
         return {slug: describe_figure(drawing.facts, speech) for slug, drawing in self.drawings.items()}
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
-        """The whole figure, inline, with title and description in the language."""
+    def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
+        """The whole figure, inline, with title and description in the language; mirrored where it shows the other side."""
         drawing, ident, title = (
             self.drawings.get(exercise.slug),
             f"figure-{exercise.slug}",
@@ -59,7 +61,15 @@ class LibraryFigures:
         svg = drawing.paper if self.on_paper else drawing.screen
         if speech.direction == "rtl":
             svg = drawing.paper_from_right if self.on_paper else drawing.screen_from_right
-        return _fill(svg, title, describe_figure(drawing.facts, speech), ident)
+        mirrored = side is mirrored_for(drawing.shows)
+        if mirrored:
+            svg = mirror_svg(svg, drawing.sums)
+        return _fill(svg, title, describe_figure(drawing.facts, speech, mirrored=mirrored), ident)
+
+    def shown_side(self, exercise: Exercise) -> Side:
+        """The side that the figure shows trained; ``TOGETHER`` where there is none, or it does not tell."""
+        drawing = self.drawings.get(exercise.slug)
+        return drawing.shows if drawing else Side.TOGETHER
 
     def figure_note(self, exercise: Exercise, language: str) -> str:
         """What stands under the figure: what its signs mean, or that there is none; empty where nothing is to be said."""
@@ -88,14 +98,7 @@ def draw_figures(
     exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach
 ) -> tuple[LibraryFigures, tuple[Problem, ...]]:
     """Every figure, drawn as ``each`` calls tasks; with the problems of their poses."""
-    problems: list[Problem] = []
-    specs: list[tuple[str, FigureSpec]] = []
-    for exercise in exercises:
-        if exercise.figure is not None:
-            spec, found = read_figure(exercise.figure)
-            problems += found
-            specs += [(exercise.slug, spec)] if spec is not None else []
-    drawn = {id(spec): made for spec, made, _ in each(partial(draw_one, css=css), [spec for _, spec in specs], what="drawing figures")}
-    for _, spec in specs:
-        problems += drawn[id(spec)][1]
-    return LibraryFigures({slug: drawn[id(spec)][0] for slug, spec in specs}, levels), tuple(problems)
+    written = {exercise.slug: exercise.figure for exercise in exercises if exercise.figure is not None}
+    drawn = {id(node): made for node, made, _ in each(partial(_DRAW_ONE, css=css), written.values(), what="drawing figures")}
+    drawings = {slug: drawing for slug, node in written.items() if (drawing := drawn[id(node)][0]) is not None}
+    return LibraryFigures(drawings, levels), tuple(problem for node in written.values() for problem in drawn[id(node)][1])

@@ -6,14 +6,14 @@ in words.  Cheap: nothing here reads what is in a file, and no renderer is impor
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping
 
 from handouts.build.settings import Settings
 from handouts.problems import has_errors
+from handouts.publishing.manifest import digest_of
 from handouts.source.files import read_folder
-from handouts.store.cache import key_of
 from handouts.store.code_digest import whole_digest
+from handouts.store.digest import digest
 from handouts.templating.assets import read_templates
 
 PROGRAM, DAY, OPTIONS = "the program and the installed packages", "the day", "the options of the build"
@@ -26,19 +26,14 @@ def read_inputs(settings: Settings) -> dict[str, str]:
     if has_errors(problems):
         return {}
     return {
-        **{f"{settings.library.name}/{path}": digest(data) for path, data in files.items()},
-        **{f"templates/{path}": digest(data) for path, data in read_templates().items()},
+        **{f"{settings.library.name}/{path}": digest_of(data) for path, data in files.items()},
+        **{f"templates/{path}": digest_of(data) for path, data in read_templates().items()},
         PROGRAM: whole_digest(),
         DAY: settings.today.isoformat(),
         OPTIONS: f"sheets {settings.paper}, review {settings.review}",
     }
 
 
-def digest(data: bytes) -> str:
-    """SHA-256 in hexadecimal digits."""
-    return hashlib.sha256(data).hexdigest()
-
-
 def fingerprint(inputs: Mapping[str, str]) -> str:
     """One digest for all inputs."""
-    return key_of(*(part for pair in sorted(inputs.items()) for part in pair))
+    return digest(inputs).hex()

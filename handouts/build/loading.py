@@ -71,7 +71,7 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     problems += found
     library = standing.library
     translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
-    problems += () if has_errors(problems) else find_unsaid(library, library.language)
+    problems += () if has_errors(problems) else find_unsaid(library, library.language, call)
     if not has_errors(problems):
         messages = collect_messages(library)
         stage.of = 1 + len(library.clinic.languages.also)
@@ -88,7 +88,7 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
                 )  # fmt: skip
                 translation = kept or translation
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
-            unsaid = find_unsaid(library, language)
+            unsaid = find_unsaid(library, language, call)
             problems += unsaid
             # a language without a single exercise has nothing to show; its gaps say why
             whole = translation.library is not None and translation.library.exercises and not unsaid
@@ -98,7 +98,7 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         taken_off = library.clinic.taken_off
         problems += find_lost_languages(history.ledger, published, taken_off, Place(f"{name}/clinic.yaml"))
         made = [item.library for item in translations if item.library]
-        problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each))
+        problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each, call))
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
 
 

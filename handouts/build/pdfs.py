@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from handouts.paper.cage import Laid
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.articles import Document
+from handouts.paper.laid import Laid
 from handouts.problems import Problem
-from handouts.tasks.calling import CallEach
+from handouts.tasks.calling import CallEach, File, Later
+
+_LAY_OUT: Later[Laid] = Later("handouts.paper.document", "lay_out_document", Laid)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,16 +26,15 @@ class FinishedPdf:
 
 
 def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[FinishedPdf]:
-    """Every document as a PDF, in the order in which they are done; those of one page together.
+    """Every document as a PDF, in the order in which they are done.
 
-    The sheets of one exercise have the same figure, which a process that is warm has written already.
+    Those of one page should stand together: they have the same figure, which a process that is warm has written already.
     """
-    ordered = sorted(documents, key=lambda document: document.path)
-    for document, laid, made in each(lay_out_document, ordered, _lost, "laying out sheets"):
+    for document, laid, made in each(_LAY_OUT, documents, _lost, "laying out sheets"):
         yield FinishedPdf(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 
 def _lost(document: Document, why: str) -> Laid:
     name = document.path.rpartition("/")[2]
     what, mend = f"'{name}' could not be laid out: {why}", "Make its texts shorter, or its figure simpler."
-    return Laid(b"", 0, (Problem(document.place, "paper-lost", what, mend),))
+    return Laid(File(), 0, (Problem(document.place, "paper-lost", what, mend),))

@@ -27,9 +27,9 @@ from handouts.ledger.entries import Ledger
 from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
 from handouts.model import Bundle, Clinic, Exercise, Library, Programme, Vocabulary
+from handouts.paper.articles import Document
 from handouts.paper.beside import plan_beside
-from handouts.paper.document import Document
-from handouts.paper.plan import plan_documents
+from handouts.paper.plan import Documents, plan_documents
 from handouts.paper.previews import preview_path
 from handouts.paper.setting import make_setting
 from handouts.phone.pages import read_phone_pages
@@ -71,7 +71,8 @@ class Made:
 
     pages: Pages
     """Each page is made when it is asked for, and not kept."""
-    documents: tuple[Document, ...]
+    documents: Documents
+    """Each is made when it is asked for, and not kept."""
     problems: tuple[Problem, ...]
     record: Mapping[str, Any] = field(default_factory=dict)
     previews: Mapping[str, str] = field(default_factory=dict)
@@ -155,14 +156,14 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None) -> Made:
     with clock.stage("read, check, translate"):
         loaded = load(settings, memo)
     if loaded.library is None or has_errors(loaded.problems):
-        return Made(Pages(), (), loaded.problems)
+        return Made(Pages(), Documents(), loaded.problems)
     with clock.stage("draw"):
         figure_source, found = draw(loaded, settings, memo)
         with settings.progress.stage("looking for movement limits"):
             findings, lacking = hold_to_limits(loaded.library, figure_source.shown(), memo)
     problems = sort_problems((*loaded.problems, *found, *lacking))
     if has_errors(problems):
-        return Made(Pages(), (), problems)
+        return Made(Pages(), Documents(), problems)
     with clock.stage("lay out pages"), settings.progress.stage("planning pages"):
         drawings = _drawings_for_links(loaded.library, figure_source) if settings.paper else {}
         reads = WatchedReads(settings.reads, LOOKED_INTO, before=before.reads if before else None)
@@ -219,7 +220,7 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
     return make_edition(loaded.translations, loaded.stamps, loaded.history, paper)
 
 
-def _lay_out(loaded: Loaded, figure_source: LibraryFigures, settings: Settings, edition: Edition) -> tuple[Pages, tuple[Document, ...]]:
+def _lay_out(loaded: Loaded, figure_source: LibraryFigures, settings: Settings, edition: Edition) -> tuple[Pages, Documents]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech.of(library) for library in libraries}
@@ -235,22 +236,22 @@ def _lay_out(loaded: Loaded, figure_source: LibraryFigures, settings: Settings, 
     pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, site_parts=parts)
     if settings.review:
         pages = pages.with_files(_lay_out_review(loaded, figure_source, templates))
-    documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition) if settings.paper else ()
+    documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition) if settings.paper else Documents()
     return pages, documents
 
 
 def _plan_sheets(
     libraries: Sequence[Library], speeches: Mapping[str, Speech], figure_source: LibraryFigures, edition: Edition
-) -> tuple[Document, ...]:
+) -> Documents:
     """Every sheet and booklet in every language, and in other languages also the sheets with the source beside them."""
-    documents: list[Document] = []
+    makers: dict[str, partial[Document]] = {}
     address = partial(sheet_address, libraries[0].clinic.site, edition)
     for library in libraries:
-        documents += plan_documents(library, speeches[library.language], figure_source, edition, address)
+        makers |= plan_documents(library, speeches[library.language], figure_source, edition, address)
     source, *others = (make_setting(each, speeches[each.language], figure_source, edition, address) for each in libraries)
     for own in others:
-        documents += plan_beside(own, source)
-    return tuple(documents)
+        makers |= plan_beside(own, source)
+    return Documents(makers)
 
 
 def _lay_out_review(loaded: Loaded, figure_source: LibraryFigures, templates: Mapping[str, bytes]) -> dict[str, bytes]:

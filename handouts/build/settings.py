@@ -8,9 +8,10 @@ from dataclasses import dataclass, field
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from handouts.build.caches import find_cache
+from handouts.build.caches import RESULTS, SHARED, find_cache
 from handouts.problems import Place, Problem
 from handouts.publishing.disk import PublishError
+from handouts.store.digest import digest
 from handouts.tasks.progress import SILENT, Progress
 from handouts.workers import Workers
 
@@ -71,12 +72,18 @@ class Settings:
     @property
     def results(self) -> Path | None:
         """The store of what tasks gave."""
-        return self.cache / "results" if self.cache else None
+        return self.cache / RESULTS if self.cache else None
+
+    @property
+    def shared(self) -> bool:
+        """Whether other builds keep their results in the same place."""
+        return self.cache_folder is None and bool(os.environ.get(SHARED))
 
     @property
     def reads(self) -> Path | None:
-        """What the published pages were made from."""
-        return self.cache / "reads" if self.cache else None
+        """What the pages of this library were made from."""
+        name = f"reads-{digest(str(self.library.resolve())).hex()}" if self.shared else "reads"
+        return self.cache / name if self.cache else None
 
 
 def find_library(word: str) -> Path:

@@ -7,6 +7,7 @@ are read, never written.  Reading never raises, never moves a value into its bou
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from zlib import crc32
 
@@ -43,9 +44,12 @@ from handouts.bundle.values import (
     RefusalKind,
 )
 from handouts.dose.arithmetic import change_dose
-from handouts.model import Dose, DoseChange, Pick, Ref
+from handouts.model import NAMED_SIDES, Dose, DoseChange, Pick, Ref
 
 VERSION: int = CONSTANTS["version"]
+"""The version of a code in which no side is named."""
+SIDE_VERSION: int = CONSTANTS["side_version"]
+"""The version in which the left or the right side is named; else it is the same."""
 MOST_CHARACTERS: int = CONSTANTS["most_characters"]
 """Longest text that is looked at; a browser hands over fragments of two million characters."""
 CHECK_DIGITS: int = CONSTANTS["check_digits"]
@@ -64,7 +68,7 @@ _DAMAGED = Refusal(RefusalKind.DAMAGED)
 
 @dataclass(frozen=True, slots=True)
 class _WholePick:
-    """A pick as it stands in a code of version 3: nothing of it is known to be true yet."""
+    """A pick as it stands in a code of version 3 or 4: nothing of it is known to be true yet."""
 
     code: str
     dose: Dose
@@ -87,6 +91,7 @@ def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Ref
         return origin
     bits += write_bits(bundle.weeks, 3) + origin + write_bits(len(bundle.picks), 4)
     seen: set[str] = set()
+    whole: list[_WholePick] = []
     for pick in bundle.picks:
         code = catalogue.code_of(pick.exercise.slug)
         if code is None:
@@ -99,8 +104,13 @@ def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Ref
         if isinstance(dose, Refusal):
             return dose
         band = read_number(name_mark(dose.band.slug)) if dose.band else None
-        bits += _pick_bits(_WholePick(code, replace(dose, band=None), band))
-    return _seal(VERSION, bits)
+        whole.append(_WholePick(code, replace(dose, band=None), band))
+    return _seal(_version_of(whole), bits + "".join(map(_pick_bits, whole)))
+
+
+def _version_of(picks: Iterable[_WholePick]) -> int:
+    """The later version is written only where a side is named."""
+    return SIDE_VERSION if any(pick.dose.side in NAMED_SIDES for pick in picks) else VERSION
 
 
 def _dose_of(pick: Pick, entry: ExerciseEntry, catalogue: BundleCatalogue) -> Dose | Refusal:
@@ -176,10 +186,10 @@ def decode_bundle(text: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
     if read_number(check) != crc32(body.encode()):
         return _DAMAGED
     version = _VALUES[body[0]]
-    if version == VERSION:
+    if version in (VERSION, SIDE_VERSION):
         return _open_whole(digits, catalogue)
     if version not in LAYOUTS:
-        return Refusal(RefusalKind.NEWER if version > VERSION else RefusalKind.OLDER, field="version", value=version)
+        return Refusal(RefusalKind.NEWER if version > SIDE_VERSION else RefusalKind.OLDER, field="version", value=version)
     raw = split_picks(body[HEAD_DIGITS:], version) if len(body) >= HEAD_DIGITS else None
     # no writer wrote the later version where nothing needed it
     if raw is None or (version == TEMPO_VERSION and not any(pick.moves_tempo for pick in raw)):
@@ -211,7 +221,7 @@ def _open(head: str, raw: tuple[RawPick, ...], catalogue: BundleCatalogue) -> Op
 
 
 def _open_whole(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refusal:
-    """The bundle of a code of version 3 whose check fits."""
+    """The bundle of a code of version 3 or 4 whose check fits."""
     reader = BitReader("".join(write_bits(_VALUES[digit], DIGIT_BITS) for digit in digits[1:-CHECK_DIGITS]))
     marks = [write_number(reader.take(MARK_BITS), NAME_MARK_DIGITS) for _ in range(3)]
     weeks, kind = reader.take(3), reader.take(2)
@@ -227,7 +237,7 @@ def _open_whole(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
     bits += write_bits(step, STEP_BITS) if kind == 1 else ""
     bits += write_bits(len(picks), 4) + "".join(map(_pick_bits, picks))
     # one bundle has one code: what is written otherwise than a writer writes is damage
-    if kind >= len(ORIGINS) or _seal(VERSION, bits) != digits:
+    if kind >= len(ORIGINS) or _seal(_version_of(picks), bits) != digits:
         return _DAMAGED
     if marks[0] not in (catalogue.site, *catalogue.former_sites):
         return Refusal(RefusalKind.ELSEWHERE, field="site", value=marks[0])

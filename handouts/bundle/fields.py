@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.values import Refusal, RefusalKind
 from handouts.dose.arithmetic import COUNTED, is_offered, outside_range, unset_fields
-from handouts.model import Dose, DoseChange, DoseRange, Side, Span
+from handouts.model import SINGLE_SIDES, Dose, DoseChange, DoseRange, Side, Span
 
 SIDES = tuple(Side(name) for name in CONSTANTS["former_sides"])
 """Sides by their number in a code of version 1 or 2."""
@@ -49,14 +49,19 @@ def changed_fields(change: DoseChange | None) -> tuple[MovableField, ...]:
 
 
 def sides_allowed(dose: Dose, allowed: DoseRange | None = None) -> tuple[Side, ...]:
-    """The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides."""
-    if dose.is_open:
-        return (allowed.side or ()) if allowed is not None else ()
-    if dose.side is Side.TOGETHER:
-        return ()
-    if allowed is not None and allowed.side is not None:
-        return allowed.side
-    return SIDES[:2] if dose.side in SIDES[:2] else (*SIDES[:2], dose.side)
+    """The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides.
+
+    Where one side may be given, it may be said which.
+    """
+    offered = allowed.side if allowed is not None else None
+    if dose.is_open or dose.side is Side.TOGETHER:
+        return _with_named(offered or ()) if dose.is_open else ()
+    return _with_named(offered or (SIDES[:2] if dose.side in SIDES[:2] else (*SIDES[:2], dose.side)))
+
+
+def _with_named(sides: tuple[Side, ...]) -> tuple[Side, ...]:
+    """Sides with left and right behind one, where that is among them."""
+    return tuple(named for side in sides for named in (SINGLE_SIDES if side is Side.ONE else (side,)))
 
 
 def refuse_field(
@@ -105,7 +110,7 @@ def refuse_dose(code: str, dose: Dose, allowed: DoseRange | None) -> Refusal | N
         return Refusal(RefusalKind.OUT_OF_BOUNDS, code, NAMES[attribute], value, span.low, span.high)
     if not is_offered(dose.tempo, allowed):
         return Refusal(RefusalKind.OUT_OF_BOUNDS, code, "tempo", str(dose.tempo))
-    if allowed is not None and allowed.side is not None and dose.side not in allowed.side:
+    if allowed is not None and allowed.side is not None and dose.side not in _with_named(allowed.side):
         return Refusal(RefusalKind.OUT_OF_BOUNDS, code, "side", dose.side.value)
     effort, ends = dose.effort, allowed.effort if allowed is not None else None
     if effort is not None and ends is not None and not ends.low <= effort.low <= effort.high <= ends.high:

@@ -10,14 +10,15 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, pack_tempo
-from handouts.bundle.fields import changed_fields, show_span
+from handouts.bundle.fields import changed_fields, show_span, sides_allowed
 from handouts.bundle.origins import origins_json
 from handouts.dose.progression import Progression
 from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
+from handouts.publication.figures import FigureSource, mirrored_for
 from handouts.publication.steps import name_step_alone, name_step_in
 from handouts.publication.views import cautions_by_kind
 from handouts.text.markup import plain_text
-from handouts.words.changes import options_json
+from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
@@ -65,8 +66,16 @@ class BookInputs:
     """By slug a line for each exercise whose review is over."""
     apart: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     """By language and by slug the version of each exercise that is not the same version in all languages."""
+    mirrors: Mapping[str, str] = field(default_factory=dict)
+    """By slug the side that an exercise's figure shows only when it is mirrored, where that side can be picked."""
     limits: tuple[LimitFound, ...] = ()
     """Only limits whose findings were computed: an unchecked limit is not offered."""
+
+
+def side_mirrored(exercise: Exercise, figures: FigureSource) -> Side | None:
+    """The side that the figure shows only when it is mirrored; None where no side can be picked, or the figure tells none."""
+    sides = sides_allowed(exercise.dose, exercise.dose_range)
+    return mirrored_for(figures.shown_side(exercise)) if Side.ONE in sides else None
 
 
 def caution_order(library: Library, kind: CautionKind) -> tuple[str, ...]:
@@ -161,6 +170,7 @@ def _entry(
         "page": around.pages.get(slug, ""),
         "stamp": around.stamps.get(f"exercises/{slug}", ""),
         "overdue": around.overdue.get(slug, ""),
+        **({"mirror": around.mirrors[slug]} if slug in around.mirrors else {}),
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
         "easier": options_json(progression.easier[slug], exercise, library, speech),

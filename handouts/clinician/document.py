@@ -10,8 +10,8 @@ from handouts.bundle.origins import begun_from
 from handouts.bundle.values import CODE_PLACE, PickedBundle
 from handouts.dose.arithmetic import given_dose
 from handouts.model import Bundle, Library, Ref, Review, Words
+from handouts.paper.articles import Document
 from handouts.paper.beside import beside_document
-from handouts.paper.document import Document
 from handouts.paper.plan import bundle_document
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.publication.figures import FigureSource

@@ -106,7 +106,7 @@ def make_limits_page(setting: LanguageSite, findings: Findings) -> LimitsPage:
     """The view of the page of all limits."""
     say, page = setting.speech.say, list_page(setting.language, LIMITS)
     return LimitsPage(
-        frame=make_frame(setting, page, say("limits.title"), say("limits.page_lead"), strip=False),
+        frame=make_frame(setting, page, say("limits.title"), say("limits.page_lead"), strip=False, dated=True),
         title=say("limits.title"),
         lead=say("limits.page_lead"),
         surgeon=render_inline(setting.library.clinic.defer.surgeon.text),

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
-from handouts.bundle.page_data import BookInputs, LimitFound, make_book
+from handouts.bundle.page_data import BookInputs, LimitFound, make_book, side_mirrored
 from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import add_pictures, sheets_page, write_sheets, write_style
 from handouts.model import Library
@@ -117,7 +117,7 @@ def read_clinician_pages(
 
 def _make_maker_page(setting: LanguageSite, style: str, scripts: tuple[str, ...]) -> MakerPage:
     say, page = setting.speech.say, maker_page(setting.language)
-    frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts, strip=False)
+    frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts, strip=False, dated=True)
     return MakerPage(replace(frame, policy=f"{WORKER_POLICY}; frame-src 'self'"), relative(page, style))
 
 
@@ -166,6 +166,9 @@ def write_book(
             for exercise in library.exercises
         },
         apart=setting.edition.apart,
+        mirrors={
+            exercise.slug: side.value for exercise in library.exercises if (side := side_mirrored(exercise, setting.figures)) is not None
+        },
         limits=tuple(limits),
     )
     book = make_book(

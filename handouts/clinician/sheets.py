@@ -15,14 +15,13 @@ from typing import Any
 from jinja2 import Environment
 from markupsafe import Markup
 
-from handouts.bundle.page_data import caution_order
+from handouts.bundle.page_data import caution_order, side_mirrored
 from handouts.bundle.values import CODE_PLACE
-from handouts.model import CautionKind, Exercise, Ref
-from handouts.paper.code import MODULE_MM
-from handouts.paper.document import FITS, LOPSIDED, SPARE_MM
+from handouts.model import CautionKind, Exercise, Ref, Side
+from handouts.paper.articles import FITS, LOPSIDED, SPARE_MM
 from handouts.paper.fit import fit_view
 from handouts.paper.frame import view_page
-from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, NARROWEST, PAPERS, SIDE, WIDEST
+from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, MODULE_MM, NARROWEST, PAPERS, SIDE, WIDEST
 from handouts.paper.kit import load_kit
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_unfitted
@@ -81,6 +80,10 @@ class Picture:
     """The figure's title and description."""
     note: str
     """What stands under it."""
+    mirror: str = ""
+    """``left`` or ``right``: the side that only the mirrored picture shows; empty where that is never asked for."""
+    mirror_path: str = ""
+    mirror_alt: str = ""
 
 
 def add_pictures(setting: LanguageSite, figures: FigureSource, files: dict[str, bytes]) -> dict[str, Picture]:
@@ -92,14 +95,21 @@ def add_pictures(setting: LanguageSite, figures: FigureSource, files: dict[str, 
 
 
 def _add_picture(exercise: Exercise, figures: FigureSource, language: str, files: dict[str, bytes]) -> Picture:
-    svg = str(figures.figure_svg(exercise, language))
+    path, alt = _add_drawing(str(figures.figure_svg(exercise, language)), f"sheet-{exercise.slug}", files)
+    note, mirror = figures.figure_note(exercise, language), side_mirrored(exercise, figures)
+    if mirror is None:
+        return Picture(path, alt, note)
+    turned = str(figures.figure_svg(exercise, language, mirror))
+    return Picture(path, alt, note, mirror.value, *_add_drawing(turned, f"sheet-{exercise.slug}-{mirror.value}", files))
+
+
+def _add_drawing(svg: str, name: str, files: dict[str, bytes]) -> tuple[str, str]:
+    """A drawing as a file of its own: its path, and what it shows in words."""
     words = [match[1] for pattern in (_TITLE, _DESCRIPTION) if (match := pattern.search(svg))]
     bare = _DESCRIPTION.sub("", _TITLE.sub("", svg))
     if "xmlns=" not in bare:
         bare = bare.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
-    path = add_asset(files, f"sheet-{exercise.slug}", "svg", bare)
-    alt = html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip()))
-    return Picture(path, alt, figures.figure_note(exercise, language))
+    return add_asset(files, name, "svg", bare), html.unescape(". ".join(word.strip().rstrip(".") for word in words if word.strip()))
 
 
 @dataclass(frozen=True)
@@ -109,10 +119,18 @@ class PictureFigures:
     pictures: Mapping[str, Picture]
     page: str
 
-    def figure_svg(self, exercise: Exercise, _language: str) -> Markup:
-        """The figure as an ``img``."""
+    def figure_svg(self, exercise: Exercise, _language: str, _side: Side = Side.TOGETHER) -> Markup:
+        """The figure as an ``img``, which knows its mirrored picture: the page's script chooses."""
         picture = self.pictures[exercise.slug]
-        return Markup('<img src="{}" alt="{}" loading="lazy">').format(relative(self.page, picture.path), picture.alt)
+        shown = Markup('src="{}" alt="{}"').format(relative(self.page, picture.path), picture.alt)
+        if picture.mirror:
+            turned = Markup(' data-mirror="{}" data-mirror-src="{}" data-mirror-alt="{}"')
+            shown += turned.format(picture.mirror, relative(self.page, picture.mirror_path), picture.mirror_alt)
+        return Markup('<img {} loading="lazy">').format(shown)
+
+    def shown_side(self, _exercise: Exercise) -> Side:
+        """Left to the page's script."""
+        return Side.TOGETHER
 
     def figure_note(self, exercise: Exercise, _language: str) -> str:
         """What stands under it."""

@@ -1,1 +1,1 @@
-"""One room for each command: it reads, calls the pure stages, writes, and says what it did."""
+"""One module for each command: it reads, calls the pure stages, writes, and says what it did."""

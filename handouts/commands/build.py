@@ -18,7 +18,6 @@ from handouts.commands.options import add_cache, add_day, add_jobs, add_library_
 from handouts.commands.output import find_top
 from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems
 from handouts.publishing.publish import go_back, hold_lock
-from handouts.store.cache import sweep
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -54,7 +53,6 @@ def run(arguments: argparse.Namespace) -> int:
         find_top(settings.library, settings.out, settings.out)
         with hold_lock(settings.out):
             tidy(settings.out, settings.cache)
-            sweep(settings.cache)
             if _is_unchanged(settings, arguments.json):
                 if arguments.explain:
                     why = f"{arguments.explain} was not made again: nothing has changed."

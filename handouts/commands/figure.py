@@ -21,9 +21,9 @@ from handouts.figure import (
     read_figure,
     standalone_svg,
 )
+from handouts.figure.contact_sheet import sheet_page
 from handouts.figure.frames import frame_figures
 from handouts.figure.reference import figure_words
-from handouts.figure.sheet import sheet_page
 from handouts.library.read import read_library
 from handouts.model import Exercise, Library
 from handouts.paper.picture import svg_png

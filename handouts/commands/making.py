@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import argparse
-import os
 import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
@@ -11,7 +10,6 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from handouts.build.caches import SHARED
 from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.lost_addresses import find_lost, lost_problems
 from handouts.build.pdfs import FinishedPdf, lay_out_sheets
@@ -30,11 +28,11 @@ from handouts.commands.report import (
 from handouts.paper.previews import draw_previews
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.publishing.manifest import digest_of
-from handouts.publishing.publish import hold_lock, stage, swap_in
+from handouts.publishing.publish import hold_lock, published_objects, stage, swap_in
 from handouts.publishing.staging import Staging
-from handouts.store.cache import Cache
 from handouts.store.digest import digest
 from handouts.store.memo import Memo, using
+from handouts.store.objects import Objects
 
 WAIT_SECONDS = 5.0
 """After so long it is said that the pages can be looked at."""
@@ -86,8 +84,8 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
     settings = work.settings
     problems, made_sheets, paper = list(made.problems), 0, 0
     each = partial(work.memo.spread, settings.workers.map)
-    began, marks = time.perf_counter(), Cache(settings.cache / "untouched" if settings.cache else None)
-    with stage(settings.out, marks) as staging:
+    began = time.perf_counter()
+    with stage(settings.out, Objects(settings.results)) as staging:
         with settings.progress.stage("making pages", len(made.pages)) as stage_of:
             made_pages, work.told = write_pages(made, staging, work.explained, stage_of.done)
             for path, data in made.finish(staging.files).items():
@@ -126,9 +124,9 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             record |= {SITE_DIGEST: staging.digest, INPUTS: same}
             report = report_of({**record, "problems": [problem_record(item) for item in found]})
             with settings.progress.stage("publishing"):
-                swap_in(settings.out, staging, report, marks)
-            if SHARED not in os.environ:
-                work.memo.collect()
+                swap_in(settings.out, staging, report)
+            if not settings.shared:
+                work.memo.collect(published_objects(settings.out))
             made.reads.write()
     return found, record
 
@@ -136,7 +134,7 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
 def write_pages(made: Made, staging: Staging, explained: str | None = None, done: Callable[[], None] = lambda: None) -> tuple[int, str]:
     """Every file of a site into the staging folder; how many pages were made, and why the one that is to be ``explained`` was.
 
-    A page that would be the same is taken over where it stands published as it was made; ``done`` is called after each file.
+    A page that would be the same is taken over where it is published or kept; ``done`` is called after each file.
     """
     pages, reads, count = made.pages, made.reads, 0
     told = f"There is no page '{explained}' in this site."

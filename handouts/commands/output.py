@@ -6,6 +6,7 @@ since is theirs.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,7 +18,7 @@ from handouts.publishing.disk import PublishError
 from handouts.publishing.manifest import digest_of
 from handouts.publishing.publish import may_be_ours
 from handouts.source.files import OUTPUT_MARK
-from handouts.store.cache import Cache, key_of
+from handouts.store.objects import Objects
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,16 +43,22 @@ class Output:
             if found is None:
                 put_new(target, data)
             elif found != data:
-                if not (self.replace or self._kept.get(_key(target, found)) is not None):
+                if not (self.replace or self._knows(target, found)):
                     what = "there is a file of this name, which handouts did not write or which was changed since"
                     mend = "Choose another name, or add --replace."
                     raise PublishError(Problem(Place(str(target)), "not-replaced", what, mend))
                 replace_if(target, found, data)
-        self._kept.put(_key(target, data), b"")
+        with suppress(OSError):
+            self._kept.put(_note(target, data))
 
     @property
-    def _kept(self) -> Cache:
-        return Cache(self.folder / ".cache" / "written")
+    def _kept(self) -> Objects:
+        return Objects(self.folder / ".cache" / "written")
+
+    def _knows(self, target: Path, data: bytes) -> bool:
+        """Whether a command wrote these bytes there."""
+        note = _note(target, data)
+        return self._kept.get(digest_of(note)) == note
 
     def _make_room(self, folder: Path, target: Path) -> None:
         """The folder of a file, made where it is missing; in a library, or in place of a build, it is marked as an output."""
@@ -79,5 +86,5 @@ def find_top(library: Path, folder: Path, target: Path) -> Path | None:
     return first
 
 
-def _key(target: Path, data: bytes) -> str:
-    return key_of(str(target.parent.resolve() / target.name), digest_of(data))
+def _note(target: Path, data: bytes) -> bytes:
+    return f"{target.parent.resolve() / target.name}\n{digest_of(data)}\n".encode("utf-8", "surrogateescape")

@@ -123,7 +123,7 @@ class PreviewState:
             if path in made.pages:
                 drawn[path] = made.pages[path]
             else:
-                document = next((item for item in made.documents if item.path == path), None)
+                document = made.documents.get(path)
                 if document is None:
                     return None
                 drawn[path] = lay_out_document(document).pdf

@@ -14,7 +14,7 @@ from handouts.words.catalogue import write_catalogue
 from handouts.words.folder import WordsFolder
 from handouts.words.messages import Message
 from handouts.words.reviews import write_reviews
-from handouts.words.same import find_changed, has_other_numbers, is_changed, is_named, keep_translations
+from handouts.words.same_meaning import find_changed, has_other_numbers, is_changed, is_named, keep_translations
 
 
 def keep_same(

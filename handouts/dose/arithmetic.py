@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Exercise, Pick, Side, Span, Tempo
+from handouts.model import SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Exercise, Pick, Side, Span, Tempo
 from handouts.model.dose import MAX_DAYS, MAX_REPS, MAX_SETS
 
 WALKING_METRES_PER_SECOND = 0.8
@@ -63,7 +63,7 @@ def add_up(dose: Dose) -> Totals:
 
 
 def _each_side(dose: Dose, reps: int | None) -> int | None:
-    if reps is None or dose.side in (Side.TOGETHER, Side.ONE):
+    if reps is None or dose.side in (Side.TOGETHER, *SINGLE_SIDES):
         return reps
     return reps // 2
 

@@ -110,17 +110,11 @@ def about_minutes(seconds: float, voice: Voice) -> str:
 
 def side_phrase(dose: Dose, voice: Voice) -> str:
     """How left and right share the dose; empty where there are no sides."""
-    if dose.side is Side.BOTH:
-        return voice.say("dose.side_both")
-    if dose.side is Side.ONE_SIDE_FIRST:
-        return voice.say("dose.side_one_side_first")
-    if dose.side is Side.ONE:
-        return voice.say("dose.side_one")
-    if dose.side is Side.ALTERNATING:
-        if dose.reps is not None and dose.reps % 2 == 0:
-            return voice.count("dose.side_alternating_each", dose.reps // 2)
-        return voice.say("dose.side_alternating")
-    return ""
+    if dose.side is Side.TOGETHER:
+        return ""
+    if dose.side is Side.ALTERNATING and dose.reps is not None and dose.reps % 2 == 0:
+        return voice.count("dose.side_alternating_each", dose.reps // 2)
+    return voice.say(f"dose.side_{dose.side.value.replace('-', '_')}")
 
 
 def turn_line(dose: Dose, voice: Voice) -> str:

@@ -15,8 +15,8 @@ from statistics import median
 
 from handouts.figure.animation import motion_data
 from handouts.figure.compute import compute_figure
+from handouts.figure.contact_sheet import figure_nodes
 from handouts.figure.pose.read import read_figure
-from handouts.figure.sheet import figure_nodes
 from handouts.figure.svg import svg_of
 
 

@@ -13,7 +13,8 @@ from handouts.figure.checks.check_input import CheckInput
 from handouts.figure.checks.picture_checks import check_figure
 from handouts.figure.draw.style import FigureStyle
 from handouts.figure.panels import Panel, PanelLayout, lay_out, make_panel
-from handouts.figure.pose.facts import Extreme, Facts, largest_angles, make_facts
+from handouts.figure.pose.fact_values import Extreme, Facts
+from handouts.figure.pose.facts import largest_angles, make_facts
 from handouts.figure.pose.motion import SolvedMotion, solve_motion
 from handouts.figure.pose.spec import FigureSpec
 from handouts.figure.scene import View, make_scene, see

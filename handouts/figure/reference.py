@@ -25,7 +25,7 @@ from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, 
 from handouts.figure.pose.bases import BASES, Base
 from handouts.figure.pose.claims import BETWEEN_POINTS, MOVES, SHAPES, WHEN
 from handouts.figure.pose.names import KEY_HELP, PROP_ALIASES, PROPS, VIEWS
-from handouts.figure.pose.world import HELD, PROP_OF
+from handouts.figure.pose.surroundings import HELD, PROP_OF
 
 WIDTH = 100
 """Letters a line."""

@@ -71,6 +71,11 @@ def svg_of(
     return _whole(size, title, description, ident, _drawn(figure, mirrored, from_right, _by_class))
 
 
+def panel_sums(figure: Figure) -> tuple[int, ...]:
+    """By panel how far it moves where it is mirrored in its place: the sum of its left and right end."""
+    return tuple(round(panel.bounds[0] + panel.bounds[2]) for panel in figure.panels)
+
+
 def panel_svg(figure: Figure, which: int, title: str, description: str, ident: str, *, mirrored: bool = False) -> str:
     """One panel alone, without number: 0 the start, -1 the end pose; for small pictures in lists."""
     panel = figure.panels[which]

@@ -23,8 +23,6 @@ from handouts.library.scalars import (
 )
 from handouts.library.shapes import ListOf, RawMapping, RecordOf
 
-BEGIN, END = "<!-- reference: made from handouts/library/declare.py -->", "<!-- end of reference -->"
-"""Lines between which the reference stands in a document."""
 WHERE = {
     "clinic": "clinic.yaml",
     "tiers": "tiers.yaml",
@@ -49,15 +47,6 @@ def write_reference() -> str:
                 told.add(inner.title)
                 lines += [f"#### {inner.title[0].upper()}{inner.title[1:]}", "", *_table(inner), ""]
     return "\n".join(lines).rstrip() + "\n"
-
-
-def replace_reference(document: str) -> str:
-    """A document with the reference as it is now between its two lines; ValueError where they are missing."""
-    before, found, rest = document.partition(BEGIN)
-    _, ended, after = rest.partition(END)
-    if not found or not ended:
-        raise ValueError("the document has no lines for the reference")
-    return f"{before}{BEGIN}\n\n{write_reference()}\n{END}{after}"
 
 
 def _table(record: RecordOf) -> Iterator[str]:

@@ -1,6 +1,6 @@
 """Movement limits: an exercise's solved motion held against the bounds that a patient has been given.
 
-Rooms, lowest first: motions, shown, demands, find, record, cautions.  Nothing found says nothing: no value here means
+Modules, lowest first: motions, shown, demands, find, record, cautions.  Nothing found says nothing: no value here means
 that a movement is fit for anybody, and what cannot be judged is a finding of its own.
 """
 

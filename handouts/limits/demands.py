@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from handouts.figure import Facts, Movement
 from handouts.figure.body.sites import LEG_SITES
+from handouts.figure.pose.fact_values import Facts, Movement
 from handouts.model import Exercise, Ref, Side
 
 SIDES = ("r", "l")
@@ -56,15 +56,20 @@ class ExerciseFacts:
         return frozenset(ref.slug for ref in self.exercise.demands)
 
 
-def worked_side(facts: Facts) -> str:
-    """The side that exercises in the picture: where most muscles are marked, else most joints move, else right."""
+def trained_side(facts: Facts) -> str:
+    """The side that exercises in the picture: where most muscles are marked, else most joints move; '' where neither tells."""
     marked = [name.rpartition(".")[2] for name in (*facts.active, *facts.stretched) if "." in name]
     moved = [move.side for move in facts.movements if move.typed and move.side]
     for found in (marked, moved):
         right, left = found.count("r"), found.count("l")
         if right != left:
             return "r" if right > left else "l"
-    return "r"
+    return ""
+
+
+def worked_side(facts: Facts) -> str:
+    """The side that exercises in the picture; where it does not tell, right: limits are then held against one side alike."""
+    return trained_side(facts) or SIDES[0]
 
 
 def _moves(facts: Facts, joint: str) -> list[Movement]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from handouts.figure import Facts
+from handouts.figure.pose.fact_values import Facts
 from handouts.limits.motions import Frame
 
 

@@ -45,11 +45,13 @@ from handouts.model.content import (
     Way,
     WholeStep,
 )
-from handouts.model.dose import Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
+from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
 from handouts.model.library import Library, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 
 __all__ = [
+    "NAMED_SIDES",
+    "SINGLE_SIDES",
     "Block",
     "Bound",
     "Bundle",

@@ -143,7 +143,7 @@ class Exercise(Record):
     figure: MappingNode | None = None
     sections: tuple[Section, ...] = ()
     older: OlderVersion | None = None
-    """Never in a library as it is read: set where a translation keeps its last whole version (``words.older``)."""
+    """Never in a library as it is read: set where a translation keeps its last whole version (``words.older_versions``)."""
 
     @property
     def steps(self) -> tuple[Words, ...]:

@@ -21,9 +21,17 @@ class Side(Enum):
     ONE_SIDE_FIRST = "one-side-first"
     """The full dose on one side, then the full dose on the other."""
     ONE = "one"
-    """Only the side that the clinician named."""
+    """Only the side that the clinician named to the patient."""
+    LEFT = "left"
+    RIGHT = "right"
+    """Only that side: a clinician picks it for one patient where ``ONE`` may be given; no library says it."""
     ALTERNATING = "alternating"
     """Left and right in turn; repetitions are counted together."""
+
+
+NAMED_SIDES = (Side.LEFT, Side.RIGHT)
+SINGLE_SIDES = (Side.ONE, *NAMED_SIDES)
+"""Sides by which only one side of the body is trained."""
 
 
 class Limb(Enum):

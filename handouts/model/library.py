@@ -1,4 +1,4 @@
-"""All of it together."""
+"""A whole library in one language, with its exercises, cautions and terms by their names."""
 
 from __future__ import annotations
 

@@ -11,11 +11,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from markupsafe import Markup
 
 from handouts.model import Dose, Exercise, Library, Ref
-from handouts.paper.document import FITS, Article, Document
+from handouts.paper.articles import FITS, Article, Document
 from handouts.paper.fit import text_width
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
@@ -95,15 +96,18 @@ def beside_paths(library: Library, source: str) -> tuple[str, ...]:
     )
 
 
-def plan_beside(own: PaperSetting, source: PaperSetting) -> tuple[Document, ...]:
-    """A sheet in two languages for every exercise of ``own``, in the order of ``beside_paths``."""
-    return tuple(beside_sheet(own, source, exercise) for exercise in own.library.exercises)
+def plan_beside(own: PaperSetting, source: PaperSetting) -> dict[str, partial[Document]]:
+    """A sheet in two languages for every exercise of ``own``, by its path in the order of ``beside_paths``, made when it is asked for."""
+    return {_path(own, source, exercise): partial(beside_sheet, own, source, exercise) for exercise in own.library.exercises}
+
+
+def _path(own: PaperSetting, source: PaperSetting, exercise: Exercise) -> str:
+    return beside_path(own.page("exercises", exercise.slug), exercise.slug, own.paper, own.size, source.language)
 
 
 def beside_sheet(own: PaperSetting, source: PaperSetting, exercise: Exercise) -> Document:
     """The sheet of one exercise; ``own`` is the patient's language, ``source`` the clinic's, on the same paper."""
-    page = own.page("exercises", exercise.slug)
-    path = beside_path(page, exercise.slug, own.paper, own.size, source.language)
+    path = _path(own, source, exercise)
     title = plain_text(exercise.title.text)
     picks = ((exercise, exercise.dose),)
     return beside_document(own, source, picks, path, title, code=exercise.code, item=f"exercises/{exercise.slug}")

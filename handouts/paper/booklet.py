@@ -12,8 +12,8 @@ from handouts.bundle.code import group_code
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
 from handouts.dose.session import add_up_session
-from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref
-from handouts.paper.document import FITS
+from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref, Side
+from handouts.paper.articles import FITS
 from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import (
@@ -202,9 +202,9 @@ def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: 
     return CoverStep(look, name_step(speech, setting.library, programme, rank), view_conditions(setting.speech, programme, rank), tuple(entries))
 
 
-def small_figure(setting: PaperSetting, exercise: Exercise, use: str) -> Markup:
+def small_figure(setting: PaperSetting, exercise: Exercise, use: str, side: Side = Side.TOGETHER) -> Markup:
     """The figure once more in the same document: its ids get an ending of their own."""
-    svg = str(setting.figures.figure_svg(exercise, setting.language))
+    svg = str(setting.figures.figure_svg(exercise, setting.language, side))
     for name in dict.fromkeys(_ID.findall(svg)):
         svg = re.sub(rf'(["#( ]){re.escape(name)}(?=[")\s ])', rf"\g<1>{name}-{use}", svg)
     return Markup(svg)
@@ -219,7 +219,7 @@ def _view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
             speech.number(number),
             rich(exercise.title),
             join_parts((dose_line(dose, speech, band_of(setting, dose)), frequency_line(dose, speech)), speech),
-            small_figure(setting, exercise, "list"),
+            small_figure(setting, exercise, "list", dose.side),
         )
         for number, (exercise, dose) in enumerate(picks, 1)
     )

@@ -20,8 +20,10 @@ from typing import TYPE_CHECKING, Any
 from handouts.paper.drawings import take_drawings
 from handouts.paper.growth import grow_figure
 from handouts.paper.kit import PaperKit, faces_for, load_kit
+from handouts.paper.laid import Laid
 from handouts.paper.writer import BASE_URL, WriterLog, load_press
 from handouts.problems import Place, Problem
+from handouts.tasks.calling import File
 
 if TYPE_CHECKING:
     from weasyprint import CSS
@@ -30,15 +32,6 @@ if TYPE_CHECKING:
 PDF_VARIANT = "pdf/ua-1"
 _MISSING_GLYPH = re.compile(r"notdef glyph.*: (.+ \(U\+[0-9A-F]+\))")
 _LINK_SCHEMES = ("https:", "mailto:", "tel:", "#")
-
-
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """A PDF, its number of pages, and what went wrong on the way; ``pdf`` is empty where it could not be made."""
-
-    pdf: bytes
-    pages: int
-    problems: tuple[Problem, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +108,7 @@ def draw(layouts: Sequence[Layout]) -> Laid:
             record.refused.extend(url for layout in layouts for url in layout.record.refused)
 
     problems = problems or _kept_in(record, first.place, write)
-    return Laid(b"" if problems else found[0], len(pages), problems)
+    return Laid(File() if problems else File(found[0]), len(pages), problems)
 
 
 def _kept_in(record: WriterLog, place: Place, work: Callable[[], None]) -> tuple[Problem, ...]:

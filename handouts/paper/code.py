@@ -8,8 +8,8 @@ from typing import Any
 import segno
 from markupsafe import Markup, escape
 
-MODULE_MM = 0.42
-"""Side of one module in millimetres; at least 0.396 (GS1 General Specifications 5.12.3.1)."""
+from handouts.paper.geometry import MODULE_MM
+
 QUIET_ZONE = 4
 """Empty modules on each side (ISO/IEC 18004)."""
 ERROR_LEVEL = "m"

@@ -12,7 +12,7 @@ from math import ceil
 
 from markupsafe import Markup
 
-from handouts.paper.document import FITS
+from handouts.paper.articles import FITS
 from handouts.paper.views import ExerciseView, SafetyView
 from handouts.publication.views import SectionView
 

@@ -25,6 +25,8 @@ EVEN, NARROWEST, WIDEST = 0.5, 0.42, 0.6
 """What the left column has of the width of both: at first, at least, at most."""
 FIGURE = {"standard": (56.0, 52.0, 48.0, 45.0, 36.0), LARGE: (80.0, 70.0, 60.0, 50.0, 50.0)}
 """Least height of a figure in each fit, by type size."""
+MODULE_MM = 0.42
+"""Side of one module of a QR code; at least 0.396 (GS1 General Specifications 5.12.3.1)."""
 PX_IN_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
 

@@ -1,16 +1,18 @@
-"""Which documents a library is printed as, and their HTML."""
+"""Which documents a library is printed as, and their HTML, each made when it is asked for."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from functools import partial
 
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.paper.articles import FITS, Article, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
-from handouts.paper.document import FITS, Article, Document
 from handouts.paper.frame import view_page, write_booklet, write_sheet
 from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting, make_setting
@@ -27,13 +29,34 @@ from handouts.words.speech import Speech
 _VIEW_BOX = re.compile(r'viewBox="\S+ \S+ ([\d.]+) ([\d.]+)"')
 
 
+DocumentMakers = Mapping[str, partial[Document]]
+"""By the path of each PDF what makes its document."""
+
+
+@dataclass(frozen=True, slots=True)
+class Documents(Iterable[Document]):
+    """The documents of a site by path, made when they are asked for and not kept; those of one page stand together."""
+
+    makers: DocumentMakers = field(default_factory=dict)
+
+    def __iter__(self) -> Iterator[Document]:
+        return (self.makers[path]() for path in sorted(self.makers))
+
+    def __len__(self) -> int:
+        return len(self.makers)
+
+    def get(self, path: str) -> Document | None:
+        """The document of a PDF; None where there is none."""
+        return self.makers[path]() if path in self.makers else None
+
+
 def plan_paths(library: Library) -> tuple[str, ...]:
     """The path of every PDF of a library in its language, in the order of ``plan_documents``."""
     return tuple(
         pdf_path(item_page(library.language, kind, slug), name, paper, size)
         for paper in papers_of(library)
         for size in library.clinic.type_sizes
-        for kind, slug, name in _names(library)
+        for kind, slug, name, _ in _kinds(library)
     )
 
 
@@ -44,17 +67,18 @@ def papers_of(library: Library) -> tuple[str, ...]:
     return clinic.papers if own else clinic.papers[:1]
 
 
-def _names(library: Library) -> Iterator[tuple[str, str, str]]:
-    """Kind and slug of the page, and name, of every document."""
+def _kinds(library: Library) -> Iterator[tuple[str, str, str, Callable[[PaperSetting], partial[Document]]]]:
+    """Kind and slug of the page, and name, of every document, and what makes it in a setting."""
     for exercise in library.exercises:
-        yield "exercises", exercise.slug, exercise.slug
+        yield "exercises", exercise.slug, exercise.slug, partial(partial, sheet_document, exercise=exercise)
     for programme in library.programmes:
-        yield "programmes", programme.slug, programme.slug
-        for tier in programme.tiers:
+        yield "programmes", programme.slug, programme.slug, partial(partial, programme_document, programme=programme)
+        for rank, tier in enumerate(programme.tiers):
             if tier.exercises:
-                yield "programmes", programme.slug, f"{programme.slug}-{tier.tier.slug}"
+                name = f"{programme.slug}-{tier.tier.slug}"
+                yield "programmes", programme.slug, name, partial(partial, tier_document, programme=programme, rank=rank)
     for bundle in library.bundles:
-        yield "bundles", bundle.slug, bundle.slug
+        yield "bundles", bundle.slug, bundle.slug, partial(partial, bundle_document, bundle=bundle)
 
 
 def plan_documents(
@@ -63,22 +87,14 @@ def plan_documents(
     figures: FigureSource,
     edition: Edition,
     address: Callable[[str], str] | None = None,
-) -> tuple[Document, ...]:
+) -> DocumentMakers:
     """Every document of a library in its language: each exercise, step, programme and bundle, on each paper and size.
 
     ``address`` turns the path of a page into what its QR code opens; without it, the clinic's site.
     """
     first = make_setting(library, speech, figures, edition, address)
-    found: list[Document] = []
-    for paper in papers_of(library):
-        for size in library.clinic.type_sizes:
-            setting = first.on(paper, size)
-            found += [sheet_document(setting, exercise) for exercise in library.exercises]
-            for programme in library.programmes:
-                found.append(programme_document(setting, programme))
-                found += [tier_document(setting, programme, rank) for rank, tier in enumerate(programme.tiers) if tier.exercises]
-            found += [bundle_document(setting, bundle) for bundle in library.bundles]
-    return tuple(found)
+    settings = [first.on(paper, size) for paper in papers_of(library) for size in library.clinic.type_sizes]
+    return {_path(setting, kind, slug, name): make(setting) for setting in settings for kind, slug, name, make in _kinds(library)}
 
 
 def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
-from handouts.paper.picture import svg_png
 from handouts.problems import Problem
-from handouts.tasks.calling import CallEach
+from handouts.tasks.calling import CallEach, File, Later
 
 WIDTH = 800
 """Width in pixels: sites that show a large picture ask for 600 and more; about 80 kB for a figure."""
 _HASH_CHARACTERS = 10
+_DRAW: Later[tuple[File, tuple[Problem, ...]]] = Later("handouts.paper.preview_drawing", "draw_one", tuple[File, tuple[Problem, ...]])
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +34,5 @@ def draw_previews(drawings: Mapping[str, str], each: CallEach) -> Iterator[Previ
     paths: dict[str, list[str]] = {}
     for path, svg in drawings.items():
         paths.setdefault(svg, []).append(path)
-    for svg, (png, problems), _ in each(draw_one, paths, what="drawing pictures for links"):
+    for svg, (png, problems), _ in each(_DRAW, paths, what="drawing pictures for links"):
         yield from (Preview(path, png, problems) for path in paths[svg])
-
-
-def draw_one(svg: str) -> tuple[bytes, tuple[Problem, ...]]:
-    """One picture.  For any process."""
-    return svg_png(svg, WIDTH)

@@ -10,8 +10,7 @@ from markupsafe import Markup, escape
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
 from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
-from handouts.paper.code import draw_code
-from handouts.paper.document import FITS
+from handouts.paper.articles import FITS
 from handouts.paper.fit import fit_view
 from handouts.paper.geometry import LARGE
 from handouts.paper.setting import PaperSetting
@@ -41,7 +40,10 @@ from handouts.publication.steps import (
 )
 from handouts.publication.views import cautions_by_kind, view_sections
 from handouts.site.old_sheets import older_line
-from handouts.words.changes import plain_change
+from handouts.tasks.calling import Later
+from handouts.words.easier_harder import plain_change
+
+_DRAW_CODE: Later[Markup] = Later("handouts.paper.code", "draw_code", Markup)
 
 
 def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
@@ -106,7 +108,7 @@ def locations_of(setting: PaperSetting) -> tuple[str, ...]:
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str) -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.speech.say
-    return CodeView(setting.edition.call(draw_code, parts, say("paper.code_alt", address="".join(parts))), say(line))
+    return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts))), say(line))
 
 
 def review_line(setting: PaperSetting, review: Review) -> str:
@@ -179,7 +181,7 @@ def view_unfitted(
         older=older_line(speech, exercise.older),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
-        figure=setting.figures.figure_svg(exercise, setting.language),
+        figure=setting.figures.figure_svg(exercise, setting.language, dose.side),
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, speech),
         under_dose=_under_dose(setting, dose),

@@ -11,6 +11,7 @@ from typing import Any
 
 from handouts.bundle.catalogue import catalogue_json
 from handouts.bundle.origins import origins_json
+from handouts.bundle.page_data import side_mirrored
 from handouts.bundle.past import catalogue_with_past
 from handouts.model import CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
@@ -18,7 +19,7 @@ from handouts.publication.views import cautions_by_kind
 from handouts.rules.lapsed import last_day
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import phone_link
-from handouts.words.changes import options_json
+from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
 from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
@@ -74,8 +75,8 @@ def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) ->
 
 
 def _entry(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:
-    library: Library = setting.library
-    return {
+    library, mirror = setting.library, side_mirrored(exercise, setting.figures)
+    return ({"mirror": mirror.value} if mirror else {}) | {
         "title": plain(exercise.title),
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],

@@ -15,8 +15,6 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
-SIDES = (192, 512)
-"""Pixels that phones ask for (web app manifest, installability in Chromium)."""
 _POINT = re.compile(r"([MHVhv])\s*(-?[\d.]+)(?:[ ,](-?[\d.]+))?")
 
 

@@ -13,19 +13,23 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.model import Library
+from handouts.model import Library, Side
 from handouts.phone.book import make_book, phrases_used, words_for
 from handouts.phone.details import exercise_figure, exercise_words, write_script
-from handouts.phone.icon import SIDES, icon_png
 from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
+from handouts.publication.figures import mirrored_for
 from handouts.site.assets import MADE_SCRIPTS, add_asset
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import WORKER_POLICY, PageFrame, Safety, make_frame
 from handouts.site.paths import list_page, relative
 from handouts.site.worker import fonts_of, page_hash, write_worker
+from handouts.tasks.calling import Later
 from handouts.templating.templates import safe_json, template_environment
 
+SIDES = (192, 512)
+"""Pixels of an icon that phones ask for (web app manifest, installability in Chromium)."""
+_ICON: Later[bytes] = Later("handouts.phone.icon", "icon_png", bytes)
 FOLDER = "my"
 """Folder of the page below its language; bundle links lead there."""
 
@@ -71,7 +75,7 @@ class PhonePages:
         style = add_asset(files, "phone", "css", self.style)
         script, more = add_asset(files, "phone", "js", self.first), add_asset(files, "phone-more", "js", self.more)
         sign = files[settings[0].assets.icon].decode()
-        icons = {side: add_asset(files, f"icon-{side}", "png", icon_png(sign, side)) for side in SIDES}
+        icons = {side: add_asset(files, f"icon-{side}", "png", settings[0].edition.call(_ICON, sign, side)) for side in SIDES}
         environment = template_environment(self.templates)
         at_once = phrases_used(self.first)
         later = tuple(name for name in phrases_used(self.more) if name not in at_once)
@@ -135,6 +139,9 @@ def _write_exercise(setting: LanguageSite, slug: str) -> bytes:
         "shown": description_of(tree),
         "note": setting.figures.figure_note(exercise, setting.language),
     }
+    mirror = mirrored_for(setting.figures.shown_side(exercise))
+    if mirror is not None and exercise.dose.side is not Side.TOGETHER:
+        words["mirrored"] = description_of(picture_tree(str(setting.figures.figure_svg(exercise, setting.language, mirror))))
     figure = exercise_figure(tree, setting.figures.motion(exercise))
     scripts = (("handoutsExercises", words), ("handoutsFigures", figure))
     return "\0".join(write_script(name, exercise.code, value) for name, value in scripts).encode()
@@ -169,7 +176,7 @@ def _book(setting: LanguageSite, settings: tuple[LanguageSite, ...], places: Map
 
 def _make_view(setting: LanguageSite, style: str, script: str, book: Mapping[str, Any]) -> MyPage:
     say, page = setting.speech.say, my_page(setting.language)
-    frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), stop="#stop", own=True)
+    frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), stop="#stop", own=True, dated=True)
     return MyPage(
         frame=replace(frame, policy=WORKER_POLICY, scripts=(relative(page, script),)),
         style=relative(page, style),

@@ -9,7 +9,7 @@ import ctypes
 import errno
 import os
 import shutil
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -122,14 +122,6 @@ def replace(target: Path, data: bytes) -> None:
             fresh_of(target).unlink()
         raise
     flush_folder(target.parent)
-
-
-def replace_files(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Write files of a library anew, each whole or not at all; raises ``PublishError``."""
-    with as_problem(folder):
-        for path, data in files.items():
-            (folder / path).parent.mkdir(parents=True, exist_ok=True)
-            replace(folder / path, data)
 
 
 def write_files(folder: Path, files: Iterable[tuple[str, bytes]]) -> None:

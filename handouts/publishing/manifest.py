@@ -11,14 +11,10 @@ import hashlib
 import json
 import os
 import stat
-import time
 from collections.abc import Container, Iterable, Iterator, Mapping
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from types import MappingProxyType
-from typing import NamedTuple
 
 MANIFEST = "manifest.json"
 """Its name at the top of a site; it lists every file but itself."""
@@ -26,8 +22,6 @@ READERS = 8
 """Files read or flushed at one time: a disk flushes many at once for the price of a few."""
 FILE_MODE, FOLDER_MODE = 0o644, 0o755
 """Rights of what is published, whatever the umask: a web server, which is another user, reads it."""
-TICK_NS = 50_000_000
-"""Clocks of disks step by up to 10 ms (Linux, CONFIG_HZ=100): two writes in one step leave the same times behind."""
 
 Written = Mapping[str, tuple[int, str]]
 """Path with ``/`` to size in bytes and SHA-256."""
@@ -72,69 +66,42 @@ def find_damage(site: Path, written: Written | None = None, *, may_hold_more: bo
     expected = read_manifest(site) if written is None else written
     if expected is None:
         return f"'{MANIFEST}' is missing or damaged"
-    return look_at(site, expected, may_hold_more=may_hold_more).damage
-
-
-class Mark(NamedTuple):
-    """What the file system tells of a regular file without reading it; whoever writes into the file changes it."""
-
-    inode: int
-    size: int
-    written_ns: int
-    """When its bytes were last written, as it says; may be set by anyone."""
-    changed_ns: int
-    """When anything of it was last changed, a name of it too; set by the system only."""
-
-    def is_of(self, other: Mark) -> bool:
-        """Whether both are of one file with the same bytes; one of them may have gained or lost a name since."""
-        return self[:3] == other[:3]
-
-
-@dataclass(frozen=True, slots=True)
-class FolderState:
-    """What was found at a look at a folder."""
-
-    damage: str | None
-    """The first way in which it is not what it should be."""
-    marks: Mapping[str, Mark]
-    """Of every file as it was verified; without those that were changed a moment before, as clocks of disks are coarse."""
+    return look_at(site, expected, may_hold_more=may_hold_more)
 
 
 def look_at(
     site: Path,
     expected: Written,
-    known: Mapping[str, Mark] = MappingProxyType({}),
+    untouched: Container[str] = (),
+    since_ns: int = 0,
     *,
     flush: Iterable[str] | None = None,
     may_hold_more: bool = False,
-) -> FolderState:
-    """Whether a folder holds exactly the expected files and a manifest.
+) -> str | None:
+    """The first way in which a folder does not hold exactly the expected files and a manifest.
 
-    Files in ``known`` count as whole, and as flushed, where they are still the file of their mark; all others
-    are read.  ``flush`` also brings what is read, and the folders that it names, to the disk.  Raises ``OSError``
-    where that fails.
+    Files that were ``untouched`` count as whole, and as flushed, where they have their size and nobody wrote into them after
+    a time in nanoseconds; all others are read.  ``flush`` also brings what is read, and the folders that it names, to the
+    disk.  Raises ``OSError`` where that fails.
     """
-    settled, found = time.time_ns() - TICK_NS, dict(_marks_in(str(site), known))
+
+    def is_as_before(path: str, entry: os.DirEntry[str]) -> bool:
+        status = entry.stat(follow_symlinks=False)
+        return path in expected and is_of_size(status, expected[path][0]) and status.st_mtime_ns < since_ns
+
+    found = {path: path in untouched and is_as_before(path, entry) for path, entry in walk_files(str(site))}
     wrong = {*expected, MANIFEST} - found.keys() if may_hold_more else {*expected, MANIFEST} ^ found.keys()
     for path in sorted(wrong):
-        return FolderState(f"'{path}' is {'not in its manifest' if path in found else 'missing'}", {})
-    marks = {path: mark for path, mark in found.items() if mark and mark.is_of(known[path])}
-    rest = [path for path in expected if path not in marks]
+        return f"'{path}' is {'not in its manifest' if path in found else 'missing'}"
+    rest = [path for path in expected if not found[path]]
     with ThreadPoolExecutor(READERS) as pool:
-        for path, (entry, mark) in zip(rest, pool.map(partial(_read, site, flush is not None), rest), strict=True):
-            if entry != expected[path] or mark is None:
-                return FolderState(f"'{path}' has other bytes than were written", {})
-            marks[path] = mark
+        for path, entry in zip(rest, pool.map(partial(_read, site, flush is not None), rest), strict=True):
+            if entry != expected[path]:
+                return f"'{path}' has other bytes than were written"
         if flush is not None:
             _read(site, True, MANIFEST)
             list(pool.map(flush_folder, (site / folder for folder in flush)))
-    return FolderState(None, {path: mark for path, mark in marks.items() if mark.changed_ns < settled})
-
-
-def _marks_in(site: str, known: Container[str]) -> Iterator[tuple[str, Mark | None]]:
-    """Every file of a site by its path, with the marks of those that are known; no link is followed."""
-    for path, entry in walk_files(site):
-        yield path, mark_of(entry.stat(follow_symlinks=False)) if path in known else None
+    return None
 
 
 def walk_files(folder: str, prefix: str = "") -> Iterator[tuple[str, os.DirEntry[str]]]:
@@ -147,22 +114,20 @@ def walk_files(folder: str, prefix: str = "") -> Iterator[tuple[str, os.DirEntry
                 yield f"{prefix}{entry.name}", entry
 
 
-def mark_of(status: os.stat_result) -> Mark | None:
-    """The mark of a file; None where it is a link, a pipe or a device."""
-    regular = stat.S_ISREG(status.st_mode)
-    return Mark(status.st_ino, status.st_size, status.st_mtime_ns, status.st_ctime_ns) if regular else None
+def is_of_size(status: os.stat_result, size: int) -> bool:
+    """Whether a file is one (no link, no pipe, no device) of so many bytes."""
+    return stat.S_ISREG(status.st_mode) and status.st_size == size
 
 
-def read_file(path: Path, *, flush: bool = False) -> tuple[bytes, Mark] | None:
-    """The bytes of a file as it stands on the disk, and its mark; a link or a device is never read.
+def read_file(path: Path, *, flush: bool = False) -> bytes | None:
+    """The bytes of a file as it stands on the disk; a link or a device is never read.
 
     None where it cannot be read; where it is to be flushed that raises ``OSError``.
     """
     try:
         handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0))
         with os.fdopen(handle, "rb") as stream:
-            mark = mark_of(os.fstat(handle))
-            if mark is None:
+            if not stat.S_ISREG(os.fstat(handle).st_mode):
                 return None
             data = stream.read()
             if flush:
@@ -171,13 +136,13 @@ def read_file(path: Path, *, flush: bool = False) -> tuple[bytes, Mark] | None:
         if flush:
             raise
         return None
-    return data, mark
+    return data
 
 
-def _read(site: Path, flush: bool, path: str) -> tuple[tuple[int, str] | None, Mark | None]:
-    """Size and SHA-256 of a file, and its mark from before it was read."""
-    found = read_file(site / path, flush=flush)
-    return (None, None) if found is None else ((len(found[0]), digest_of(found[0])), found[1])
+def _read(site: Path, flush: bool, path: str) -> tuple[int, str] | None:
+    """Size and SHA-256 of a file."""
+    data = read_file(site / path, flush=flush)
+    return None if data is None else (len(data), digest_of(data))
 
 
 def flush_folder(folder: Path) -> None:

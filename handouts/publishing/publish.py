@@ -17,14 +17,18 @@ from pathlib import Path
 from handouts.problems import Place, Problem
 from handouts.publishing.disk import ASIDE, PublishError, as_problem, exchange, fresh_of, prepare, replace
 from handouts.publishing.locks import LOCK, hold_at_once
-from handouts.publishing.manifest import FOLDER_MODE, find_damage, flush_folder, site_digest
-from handouts.publishing.staging import Staging
-from handouts.publishing.untouched import keep_marks, read_standing
+from handouts.publishing.manifest import FOLDER_MODE, find_damage, flush_folder, read_manifest, site_digest
+from handouts.publishing.staging import Staging, Standing
 from handouts.source.files import OUTPUT_MARK
-from handouts.store.cache import NOTHING_KEPT, Cache
+from handouts.store.objects import NOTHING_KEPT, Objects
 
 MARK = OUTPUT_MARK
-"""File that marks a folder as ours; a folder with files and without it is never touched.  Holds the digest of the site."""
+"""File that marks a folder as ours; a folder with files and without it is never touched.
+
+Holds the digest of the site, and was written just before all of that site was verified.
+"""
+NOT_VERIFIED = " to be read"
+"""What follows the digest where the site was not verified since."""
 OWN = (".gitignore", ".cache", ".lock")
 """What may stand in an output folder before the first build: checking keeps drawings there."""
 SITE, STAGING, PREVIOUS, SPARE = "site", ".staging", ".previous", ".spare"
@@ -73,9 +77,19 @@ def may_be_ours(out: Path) -> bool:
 def _published(out: Path) -> str:
     """The digest of the site that was published last, as the mark tells it; empty where there was none."""
     try:
-        return (out / MARK).read_text(encoding="ascii", errors="replace").strip()
+        return (out / MARK).read_text(encoding="ascii", errors="replace").removesuffix("\n").removesuffix(NOT_VERIFIED)
     except FileNotFoundError:
         return ""
+
+
+def _read_standing(out: Path) -> Standing:
+    """What stands published.  A file that nobody changed since the mark was written is as it was verified."""
+    site = out / SITE
+    try:
+        known = (out / MARK).read_bytes() == f"{site_digest(site)}\n".encode()
+        return Standing(site, read_manifest(site) or {}, (out / MARK).stat().st_mtime_ns if known else 0)
+    except OSError:
+        return Standing(site)
 
 
 def _refusal(out: Path, what: str) -> PublishError:
@@ -83,12 +97,12 @@ def _refusal(out: Path, what: str) -> PublishError:
 
 
 @contextmanager
-def stage(out: Path, kept: Cache = NOTHING_KEPT) -> Iterator[Staging]:
+def stage(out: Path, kept: Objects = NOTHING_KEPT) -> Iterator[Staging]:
     """A staging folder for one site; removed where the block raises, swapped in by ``swap_in``.
 
-    ``kept`` has the marks of the published site, by which its files are taken over.
+    ``kept`` keeps its files too; where it can be, both are one file on the disk.
     """
-    staging = Staging(out / STAGING, read_standing(out / SITE, kept))
+    staging = Staging(out / STAGING, _read_standing(out), kept)
     try:
         with as_problem(out, 0):
             staging.adopt(out / SPARE)
@@ -109,7 +123,7 @@ def recover(out: Path) -> None:
     shutil.rmtree(out / ASIDE, ignore_errors=True)
     _clear(out)
     if _published(out) != site_digest(site):
-        replace(out / MARK, f"{site_digest(site)}\n".encode())
+        replace(out / MARK, f"{site_digest(site)}{NOT_VERIFIED}\n".encode())
 
 
 def _end_exchange(out: Path) -> None:
@@ -133,25 +147,23 @@ def _is_former(out: Path) -> bool:
     return site_digest(out / SITE) != site_digest(out / STAGING) == _published(out)
 
 
-def swap_in(out: Path, staging: Staging, report: bytes, kept: Cache = NOTHING_KEPT) -> bool:
+def swap_in(out: Path, staging: Staging, report: bytes) -> bool:
     """Verify the staged site against what was written, flush it, then make it the published one in one rename.
 
     Where the published site is whole and has the same bytes it stays, and so does the previous one; tells
-    whether the site was swapped.  All that takes room on the disk is done before the swap.  ``kept`` takes the
-    marks of the site.
+    whether the site was swapped.  All that takes room on the disk is done before the swap.
     """
     site = out / SITE
     with as_problem(out, staging.size):
         staging.tidy()
-        other = staging.digest != site_digest(site)
-        look = None if other else staging.look_at_standing()
-        changed = look is None or look.damage is not None or not staging.is_standing_public()
         prepare(out / REPORT, report)
+        prepare(out / MARK, f"{staging.digest}\n".encode())  # before all is verified: what is changed after it is read by the next build
+        other = staging.digest != site_digest(site)
+        changed = other or staging.find_damage_standing() is not None or not staging.is_standing_public()
         if changed:
-            prepare(out / MARK, f"{staging.digest}\n".encode())
-            look = staging.verify()
-            if look.damage is not None:
-                raise OSError(errno.EIO, look.damage)
+            damage = staging.verify()
+            if damage is not None:
+                raise OSError(errno.EIO, damage)
             _swap(staging.root, site)
     with as_problem(out, after="the new site is published"):
         _end_exchange(out)
@@ -160,11 +172,16 @@ def swap_in(out: Path, staging: Staging, report: bytes, kept: Cache = NOTHING_KE
             _put_behind(out)
         elif not changed:
             _put_aside(out)
-        for name in (MARK, REPORT) if changed else (REPORT,):
+        for name in (MARK, REPORT):
             fresh_of(out / name).replace(out / name)
         flush_folder(out)
-    keep_marks(kept, staging.digest, look.marks if look else {}, staging.standing.turn + 1)
     return changed
+
+
+def published_objects(out: Path) -> Iterator[str]:
+    """The SHA-256 of every file of the published site and of the previous one."""
+    for site in (SITE, PREVIOUS):
+        yield from (digest for _, digest in (read_manifest(out / site) or {}).values())
 
 
 def _swap(staging: Path, site: Path) -> None:

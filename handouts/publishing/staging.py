@@ -1,8 +1,8 @@
-"""A site in the making: a folder in which every file is new, or a further name of a file of the published site.
+"""A site in the making: a folder in which every file is a further name of one that is kept or published, or new.
 
-Nothing is ever written into a file that stands there, as it may be published under another name; a file is made anew
-or not at all.  What was published before the previous site is kept as a spare: most of its files are those
-of the published site, so it becomes the folder of the next one and only what differs is changed in it.
+Nothing is ever written into a file that stands there, as it may have other names; a file is made anew or not at all.
+What was published before the previous site is kept as a spare: most of its files are those of the published site, so it
+becomes the folder of the next one and only what differs is changed in it.
 """
 
 from __future__ import annotations
@@ -13,26 +13,30 @@ import shutil
 import stat
 import unicodedata
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path, PurePosixPath
+from zlib import crc32
 
 from handouts.publishing.disk import NO_LINKS, as_problem
 from handouts.publishing.manifest import (
     FILE_MODE,
     FOLDER_MODE,
     MANIFEST,
-    FolderState,
-    Mark,
+    Written,
     digest_of,
     flush_folder,
+    is_of_size,
     look_at,
     manifest_of,
-    mark_of,
     read_file,
     walk_files,
 )
-from handouts.publishing.untouched import Standing
+from handouts.store.objects import NOTHING_KEPT, Objects
+
+TURNS = 16
+"""One untouched file in so many is read at each build: bytes that change on a disk without being written (rot) are found so."""
 
 
 @dataclass(frozen=True)
@@ -59,12 +63,38 @@ class StagedFiles(Mapping[str, bytes]):
         return frozenset(self.paths)
 
 
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The published site, before another one takes its place."""
+
+    site: Path
+    manifest: Written = field(default_factory=dict)
+    """What should stand in it; empty where that is not known."""
+    since_ns: int = 0
+    """When all of it was verified last, by the clock of its disk; 0 where that is not known.
+
+    Whoever writes into a file, replaces it or sets its times back changes when it was changed last (ctime), which nobody can set.
+    """
+
+    def find(self, path: str) -> tuple[os.stat_result, bool] | None:
+        """A published file of the size that it should have, and whether nobody touched it since it was verified; None where there is none."""
+        try:
+            status = os.lstat(self.site / path)
+        except OSError:
+            return None
+        if not is_of_size(status, self.manifest[path][0]) or stat.S_IMODE(status.st_mode) != FILE_MODE:
+            return None
+        return status, status.st_ctime_ns < self.since_ns and crc32(path.encode()) % TURNS != self.since_ns // 1_000_000 % TURNS
+
+
 @dataclass(slots=True)
 class Staging:
     """A site in the making: each path is written or taken over once; nothing is on the disk before ``verify``."""
 
     root: Path
     standing: Standing
+    kept: Objects = NOTHING_KEPT
+    """Where the files of sites are kept."""
     written: dict[str, tuple[int, str]] = field(default_factory=dict)
     """Path to size and SHA-256 of what was written."""
     size: int = 0
@@ -77,7 +107,7 @@ class Staging:
     """Whether the folder is one of a former site."""
     _spare: set[str] = field(default_factory=set)
     """Files that stand here already as further names of published ones, and that nobody asked for yet."""
-    _whole: dict[str, Mark] = field(default_factory=dict)
+    _whole: set[str] = field(default_factory=set)
     """Files that were taken over without being read."""
     _folders: set[str] = field(default_factory=lambda: {""})
     """Folders that are known to be there."""
@@ -86,7 +116,7 @@ class Staging:
 
     def adopt(self, spare: Path) -> None:
         """Begin with the files of the spare that are files of the published site too, or with an empty folder."""
-        if not (self.standing.marks and spare.is_dir()):
+        if not (self.standing.since_ns and spare.is_dir()):
             shutil.rmtree(spare, ignore_errors=True)
             _make_public_folder(self.root)
             return
@@ -95,8 +125,8 @@ class Staging:
         self._is_spare = True
         flush_folder(self.root.parent)  # or after a power cut one folder might have two names
         for path, entry in list(walk_files(str(self.root))):
-            mark = self.standing.marks.get(path)
-            if mark is not None and entry.inode() == mark.inode:
+            found = self.standing.find(path) if path in self.standing.manifest else None
+            if found is not None and entry.inode() == found[0].st_ino:
                 self._spare.add(path)
             else:
                 self._remove(path)
@@ -104,28 +134,27 @@ class Staging:
     def write(self, path: str, data: bytes) -> None:
         """Write one file; ``path`` is relative, with ``/``.  Raises ``PublishError`` or ``ValueError`` (a fault of ours).
 
-        Where the published site has the same bytes there and nobody touched them, its file is taken over.
+        Where the published site has the same bytes there, its file is taken over.
         """
         self._claim(path)
         entry = (len(data), digest_of(data))
-        if self.standing.manifest.get(path) != entry or not self._take_untouched(path):
+        if self.standing.manifest.get(path) != entry or not self._take_published(path):
             self._create(path, data)
         self.written[path] = entry
 
     def take_over(self, path: str, expected: str = "") -> bool:
-        """Take over a file of the published site, with this SHA-256 where one is expected.
+        """Take over what the published site has at a path, with this SHA-256 where one is expected, or else what is kept with it.
 
-        False where there is none, or it is not what its manifest says.
+        False where there is neither.
         """
         entry = self.standing.manifest.get(path)
-        if entry is None or entry[1] != (expected or entry[1]):
-            return False
-        if not self._take_untouched(path):
-            found = read_file(self.standing.site / path)
-            if found is None or (len(found[0]), digest_of(found[0])) != entry:
+        name = expected or (entry[1] if entry else "")
+        if entry is None or entry[1] != name or not self._take_published(path):
+            data = self.kept.get(name)
+            if data is None:
                 return False
-            if not self._is_public(path) or not self._link(path):
-                self._create(path, found[0])
+            entry = (len(data), name)
+            self._create(path, data)
         self._claim(path)
         self.written[path] = entry
         return True
@@ -136,19 +165,20 @@ class Staging:
             raise ValueError(f"{path!r} cannot be written twice or outside the site")
         self.folded.add(folded)
 
-    def _take_untouched(self, path: str) -> bool:
-        """Take over a file that has the mark with which it was verified; False where it has another or must be read."""
-        mark = self.standing.marks.get(path)
-        if mark is None or self.standing.needs_reading(path):
+    def _take_published(self, path: str) -> bool:
+        """Take over a published file; False where it is not what its manifest says, or has other rights."""
+        found = self.standing.find(path)
+        if found is None:
             return False
-        try:
-            status = os.lstat(self.standing.site / path)
-        except OSError:
+        if found[1] and (path in self._spare or self._link(self.standing.site / path, path)):
+            self._spare.discard(path)
+            self._whole.add(path)
+            return True
+        data = read_file(self.standing.site / path)
+        if data is None or (len(data), digest_of(data)) != self.standing.manifest[path]:
             return False
-        if mark_of(status) != mark or stat.S_IMODE(status.st_mode) != FILE_MODE or not (path in self._spare or self._link(path)):
-            return False
-        self._spare.discard(path)
-        self._whole[path] = mark
+        if not self._link(self.standing.site / path, path):
+            self._create(path, data)
         return True
 
     def _is_public(self, path: str) -> bool:
@@ -162,12 +192,12 @@ class Staging:
         """Whether every file of the published site that was written here too has the rights of one."""
         return all(map(self._is_public, (*self.written, MANIFEST)))
 
-    def _link(self, path: str) -> bool:
-        """A further name for a published file; False where it can have none, or where there is no such file."""
+    def _link(self, source: Path, path: str) -> bool:
+        """A further name for a file; False where it can have none, or where there is no such file."""
         with as_problem(self.root.parent, self.size):
             self._make_room(path)
             try:
-                os.link(self.standing.site / path, self.root / path, follow_symlinks=False)
+                os.link(source, self.root / path, follow_symlinks=False)
             except OSError as error:
                 if error.errno in (*NO_LINKS, errno.ENOENT):
                     return False
@@ -175,9 +205,14 @@ class Staging:
         return True
 
     def _create(self, path: str, data: bytes) -> None:
-        with as_problem(self.root.parent, self.size):
-            self._make_room(path)
-            _write_public(self.root / path, data)
+        """A file that the published site has not: a further name of the one that is kept, or a new one."""
+        name = ""
+        with suppress(OSError):  # what cannot be kept is published all the same
+            name = self.kept.put(data) if self.kept.folder else ""
+        if not (name and self._link(self.kept.path(name), path)):
+            with as_problem(self.root.parent, self.size):
+                self._make_room(path)
+                _write_public(self.root / path, data)
         self.size += len(data)
 
     def _make_room(self, path: str) -> None:
@@ -226,14 +261,14 @@ class Staging:
             folder = folder.rpartition("/")[0]
             self._changed.add(folder)
 
-    def verify(self) -> FolderState:
-        """Write the manifest, hold everything to it, and bring all that is new to the disk.  Raises ``OSError``."""
+    def verify(self) -> str | None:
+        """Write the manifest, hold everything to it, and bring all that is new to the disk; tells what is damaged.  Raises ``OSError``."""
         _write_public(self.root / MANIFEST, self.manifest)
-        return look_at(self.root, self.written, self._whole, flush=sorted(self._changed, reverse=True))
+        return look_at(self.root, self.written, self._whole, self.standing.since_ns, flush=sorted(self._changed, reverse=True))
 
-    def look_at_standing(self) -> FolderState:
-        """Whether the published site is exactly what was written here."""
-        return look_at(self.standing.site, self.written, self._whole)
+    def find_damage_standing(self) -> str | None:
+        """How the published site is not exactly what was written here."""
+        return look_at(self.standing.site, self.written, self._whole, self.standing.since_ns)
 
     @property
     def files(self) -> Mapping[str, bytes]:

@@ -1,7 +1,7 @@
 """Abbreviations that end in a full stop without ending a sentence, and how English ones are read aloud.
 
 Holds word lists only, by language.  Leaves out: abbreviations that are also whole words of the language ("no.", "fig."
-before a figure are caught by the figure).  Level 0: imports nothing of the project.
+before a figure are caught by the figure).
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Bands of each formula's scale, and the US school grade that each band stands for.
 
 Holds the published tables, each with its source; where a formula has no published school grades, the table in use is
-borrowed and says so in ``GradeTable.source``.  Never applies a formula.  Level 0: imports nothing of the project.
+borrowed and says so in ``GradeTable.source``.  Never applies a formula.
 """
 
 from __future__ import annotations

@@ -3,7 +3,6 @@
 Holds what a word, a figure and an abbreviation count.  English: Flesch takes a figure or abbreviation as one syllable,
 SMOG takes it as it is read aloud, so the two are counted apart.  Other languages: a figure is one syllable and never a
 word of three.  Leaves out: what the reader sees beside the text.  Never raises.
-Level 3: imports ``text``, ``spoken``, ``syllables``.
 """
 
 from __future__ import annotations

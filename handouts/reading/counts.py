@@ -1,7 +1,6 @@
 """What is counted in a text before any formula is applied.
 
 Holds the one value that every formula takes.  Never reads a text itself: ``counting`` does.
-Level 0: imports nothing of the project.
 """
 
 from __future__ import annotations

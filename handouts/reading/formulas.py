@@ -3,7 +3,6 @@
 Holds constants exactly as published; where sources differ, the one in use is named.  Never reads a text, never
 rounds (no formula prescribes it), never judges: bands and school grades are in ``bands``.
 A text without words or sentences gives the formula's value at 0 words a sentence and 0 syllables a word.
-Level 1: imports ``counts``.
 """
 
 from __future__ import annotations

@@ -1,7 +1,6 @@
 """Which language a tag names, and whether a published formula exists for it.
 
 Holds the languages that are scored.  Never falls back to English: a language without a formula has no level.
-Level 0: imports nothing of the project.
 """
 
 from __future__ import annotations

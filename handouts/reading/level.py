@@ -2,7 +2,6 @@
 
 Holds which formulas and tables serve which language.  Never gives an English score for another language, never rounds
 the value, and never says that a text is easy to understand: a formula sees only lengths.
-Level 4: imports ``counting``, ``formulas``, ``bands``.
 """
 
 from __future__ import annotations

@@ -1,7 +1,6 @@
 """The sentences that push a text over its target, and the words in them that cost most.
 
 Holds what an author needs to mend one sentence.  Never rewrites, never judges words by meaning.
-Level 5: imports ``level``, ``counting``.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """English figures read aloud, because SMOG counts what is said (McLaughlin 1969) and Flesch does not.
 
 Holds whole numbers up to 999,999,999,999, decimals, clock times, ranges and ordinals; anything else is read digit by
-digit.  Leaves out: years read in pairs, money, and units (``abbreviations``).  Level 0: imports nothing of the project.
+digit.  Leaves out: years read in pairs, money, and units (``abbreviations``).
 """
 
 from __future__ import annotations

@@ -4,7 +4,7 @@ A text is one block as the author wrote it: a cue, a list item, a paragraph, or 
 Each list item is at least one sentence, with or without a full stop; a sentence of one word is a sentence.
 Headings and list numbers are not counted (Flesch 1948).  Leaves out: sentences that start in lower case after "?" and a
 closing quotation mark, and a full stop that closes a sentence after an abbreviation which usually goes on.
-Never raises, whatever the characters.  Level 1: imports ``abbreviations``.
+Never raises, whatever the characters.
 """
 
 from __future__ import annotations

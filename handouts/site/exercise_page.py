@@ -33,7 +33,7 @@ from handouts.site.parts import (
 from handouts.site.paths import item_page, list_page, relative
 from handouts.site.structured import exercise_data
 from handouts.templating.templates import safe_json
-from handouts.words.changes import plain_change
+from handouts.words.easier_harder import plain_change
 
 
 @dataclass(frozen=True, slots=True)

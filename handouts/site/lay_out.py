@@ -130,6 +130,7 @@ def plan_site(
         makers |= part.make(settings, files)
     known, first = {setting.language: setting for setting in settings}, settings[0]
     templates = Templates(kit.templates)
+    template_environment(kit.templates, edition.call)
     return Pages(files, {
         path: partial(render_page, templates, template, known.get(path.partition("/")[0], first), make.func, *make.args)
         for path, (template, make) in makers.items()

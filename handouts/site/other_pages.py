@@ -82,7 +82,7 @@ def make_about_page(setting: LanguageSite) -> AboutPage:
     reviews = [each.review for each in library.exercises] + [each.review for each in library.programmes]
     days = [review.on for review in reviews]
     return AboutPage(
-        frame=make_frame(setting, page, title, library.clinic.about.text),
+        frame=make_frame(setting, page, title, library.clinic.about.text, dated=True),
         title=title,
         about=rich(library.clinic.about),
         steps=tuple(

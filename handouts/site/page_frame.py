@@ -152,6 +152,7 @@ class PageFrame:
     marks: tuple[str, ...]
     safety: Safety
     version: str
+    """Empty on pages that only lead to others."""
     state: PageState
     data: Markup = NO_DATA
     """JSON-LD for search engines; may be empty."""
@@ -176,11 +177,13 @@ def make_frame(
     data: Markup = NO_DATA,
     own: bool = False,
     strip: bool = True,
+    dated: bool = False,
 ) -> PageFrame:
     """The frame of a page; ``item`` has a version of its own, ``stamp`` is what else the version shown is of.
 
     ``stop`` is where its stop rules stand; pages that no patient reads have no ``strip``.  A patient's ``own`` page
-    has its languages in view, and no way around the site above its exercises: one at the foot.
+    has its languages in view, and no way around the site above its exercises: one at the foot.  A page without a version of its own
+    says that of the whole site where it is ``dated``; then it changes with any other page.
     """
     say, clinic = setting.speech.say, setting.library.clinic
     alternates = _alternates(setting, page, only_same=True)
@@ -207,7 +210,7 @@ def make_frame(
         strip="strip" if strip else "",
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
-        version=say("site.version", version=setting.version_of(item or stamp)),
+        version=say("site.version", version=setting.version_of(item or stamp)) if item or stamp or dated else "",
         state=make_state(setting, item, page),
         data=data,
         preview=_preview(setting, item),

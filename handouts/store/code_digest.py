@@ -13,15 +13,20 @@ import re
 import sys
 from ast import literal_eval
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from functools import cache, cached_property
 from hashlib import sha256
 from importlib import metadata
 from pathlib import Path
 from typing import Any
 
+import msgspec
+
+from handouts.store.whole_file import write_whole
 from handouts.templating.assets import read_templates
 
 _IMPORT = re.compile(r"^[ \t]*(?:from[ \t]+([\w.]+)[ \t]+import[ \t]+(?:\(([^)]*)\)|([^\n]*))|import[ \t]+([^\n]*))", re.MULTILINE)
+_LATER = re.compile(r"\bLater\(\s*\"([\w.]+)\"")
 _NAME = re.compile(r"([\w.]+)(?:\s+as\s+\w+)?\s*(?:,|$)")
 _COMMENT = re.compile(r"#[^\n]*")
 _TEMPLATES = re.compile(r"^TEMPLATES(?:: [^=\n]+)? = (\([^)]*\))", re.MULTILINE)
@@ -38,6 +43,34 @@ class Code:
         self._templates = templates
         self._read: dict[str, tuple[bytes, frozenset[str], frozenset[str]]] = {}
         self._digests: dict[str, bytes] = {}
+        self._written = 0
+
+    @cached_property
+    def _state(self) -> str:
+        """A digest of all that any digest here may follow from."""
+        whole = sha256(whole_digest(self.root).encode())
+        for template, data in sorted(self._templates().items()):
+            _add(whole, template, data)
+        for library, ask in _LIBRARIES:
+            _add(whole, library, _library_version(library, ask).encode())
+        return whole.hexdigest()
+
+    def recall(self, file: Path) -> None:
+        """Take digests from a file, where they were made of the program as it is now."""
+        with suppress(OSError, msgspec.MsgspecError):
+            data = file.read_bytes()
+            if data[:32] == sha256(data[32:]).digest():
+                state, digests = msgspec.msgpack.decode(data[32:], type=tuple[str, dict[str, bytes]])
+                if state == self._state:
+                    self._digests = {**digests, **self._digests}
+                    self._written = len(self._digests)
+
+    def write(self, file: Path) -> None:
+        """Keep digests in a file, where there are others than it had.  Raises ``OSError``."""
+        if len(self._digests) != self._written:
+            body = msgspec.msgpack.encode((self._state, self._digests))
+            write_whole(file.parent, file, sha256(body).digest() + body)
+            self._written = len(self._digests)
 
     def digest(self, module: str) -> bytes:
         """The digest of the code behind a module."""
@@ -110,14 +143,14 @@ class Code:
 
 
 @cache
-def whole_digest() -> str:
-    """The digest of everything that the package holds, of Python, the machine's kind, and every installed package by its version."""
-    root, whole = Path(__file__).parents[1], sha256(_MACHINE)
+def whole_digest(root: Path = Path(__file__).parents[1]) -> str:
+    """The digest of everything that a package holds, of Python, the machine's kind, and every installed package by its version."""
+    whole = sha256(_MACHINE)
     for path in sorted(root.rglob("*")):
         if path.is_file() and path.suffix != ".pyc" and "_templates" not in path.parts:
             _add(whole, path.relative_to(root).as_posix(), path.read_bytes())
-    folders = (Path(entry) for entry in sys.path if entry.endswith("-packages"))
-    for name in sorted({item.name for folder in folders if folder.is_dir() for item in folder.glob("*.dist-info")}):
+    folders = (Path(entry) for entry in sys.path if Path(entry).is_dir())
+    for name in sorted({item.name for folder in folders for item in folder.iterdir() if item.suffix in (".dist-info", ".egg-info")}):
         _add(whole, name, b"")
     return whole.hexdigest()
 
@@ -131,10 +164,11 @@ def _add(whole: Any, name: str, data: bytes) -> None:
 
 
 def imports_of(source: str) -> Iterator[str]:
-    """Every module or name that a source imports, wherever it stands; what only looks so may be among them."""
+    """Every module or name that a source imports, wherever it stands, now or later; what only looks so may be among them."""
     for module, many, few, plain in _IMPORT.findall(source):
         names = [name for name in _NAME.findall(_COMMENT.sub("", many or few or plain)) if name]
         yield from (f"{module}.{name}" for name in names) if module else names
+    yield from _LATER.findall(source)  # a task whose module is imported only to make something
 
 
 def _prefixes(name: str) -> Iterator[str]:

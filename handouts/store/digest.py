@@ -19,6 +19,8 @@ from handouts.problems import Place
 
 DIGEST_BYTES = 16
 """Length of a digest: two of 1e9 values are alike by chance once in 1e20."""
+PART_BYTES, PART_DEPTH = 4, 4
+"""Length of the digest of a part, which only says what changed; how deep a value is looked into for that."""
 Write = Callable[[Any, list[bytes]], None]
 
 
@@ -48,6 +50,21 @@ def places_in(value: object) -> Iterator[Place]:
     elif isinstance(value, tuple | list | frozenset | set):
         for item in value:
             yield from places_in(item)
+
+
+def digest_parts(value: object, name: str = "", depth: int = PART_DEPTH) -> Iterator[tuple[str, bytes]]:
+    """What a value is made of, each part with a name for people and a short digest."""
+    parts: list[tuple[str, object]] = []
+    if depth and is_dataclass(value):
+        parts = [(field.name, getattr(value, field.name)) for field in fields(value)]
+    elif depth and isinstance(value, Mapping):
+        parts = [(str(key), item) for key, item in value.items()]
+    elif depth and isinstance(value, tuple):
+        parts = [(str(getattr(item, "key", number)), item) for number, item in enumerate(value, 1)]
+    for each, item in parts:
+        yield from digest_parts(item, f"{name} {each}".strip(), depth - 1)
+    if not parts:
+        yield name, digest(value)[:PART_BYTES]
 
 
 def _write(value: object, out: list[bytes]) -> None:
@@ -130,6 +147,8 @@ def _writer_for(kind: type) -> Write:
             out.append(b"x%s" % name)
             _write_text(str(value), out)
 
+    elif issubclass(kind, bytes):
+        writer = _write_bytes  # a file of its own is its bytes
     elif hasattr(kind, "known_by"):
 
         def writer(value: Any, out: list[bytes]) -> None:

@@ -30,6 +30,10 @@ class JournalRow(msgspec.Struct, frozen=True, array_like=True):
     """Of the object that holds it."""
     places: bytes = b""
     """Digest of the places in what it was made from, where it names any itself."""
+    files: tuple[str, ...] = ()
+    """Names of the objects that hold files in it."""
+    parts: dict[str, bytes] = {}
+    """Of a large one: short digests of what it was made from, by name."""
 
 
 class Batch(msgspec.Struct, frozen=True, array_like=True):

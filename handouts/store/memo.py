@@ -18,13 +18,17 @@ import msgspec
 from markupsafe import Markup
 
 from handouts.store.code_digest import Code
-from handouts.store.digest import digest, digest_places, places_in
+from handouts.store.digest import digest, digest_parts, digest_places, places_in
 from handouts.store.journal import Batch, JournalRow, add_batches, read_batches, replace_batches
 from handouts.store.objects import Objects
+from handouts.tasks.calling import File, Later
 
 LARGE = 4096
 """Bytes from which an encoded result is an object of its own, which is kept at once."""
-JOURNAL = "journal"
+JOURNAL, CODE = "journal", "code"
+"""Files of the folder: small results, and digests of the program's code."""
+PROGRAM = "the program or a template"
+"""What is said where the code behind a task changed."""
 NO_PLACES = b"-"
 """In place of their digest where a result names some and its arguments none."""
 MOST_KNOWN = 20_000
@@ -61,12 +65,17 @@ class Memo:
 
     def __init__(self, folder: Path | None = None, code: Code | None = None) -> None:
         self._journal = folder / JOURNAL if folder else None
-        self._objects = Objects(folder) if folder else None
+        self._objects = Objects(folder)
+        self._files: list[str] = []
+        """Names of the files in the result that is being kept."""
         self._code = code or own_code()
+        self._code_file = folder / CODE if folder else None
+        if self._code_file:
+            self._code.recall(self._code_file)
         self._batches = list(read_batches(self._journal)) if self._journal else []
         self._groups: dict[Callable[..., Any], _Group] = {}
         self._known: dict[int, tuple[object, bytes]] = {}
-        self._encoder = msgspec.msgpack.Encoder(enc_hook=_write_text)
+        self._encoder = msgspec.msgpack.Encoder(enc_hook=self._write)
         self.made: dict[str, int] = {}
         """How often each task was called in earnest, by its name."""
 
@@ -110,7 +119,7 @@ class Memo:
             gone.add(id(value))
             return lost(value, why)
 
-        for value, result in run(task, firsts, give_up if lost else None, what):
+        for value, result in run(_find_task(task) if firsts else task, firsts, give_up if lost else None, what):
             key = keys[id(value)]
             if id(value) not in gone:
                 self._keep(group, key, (*more, value), result)
@@ -118,6 +127,25 @@ class Memo:
             for other in missing[key][1:]:
                 found, again = self._find(group, key, (*more, other))
                 yield other, again if found else task(other), not found
+
+    def why(self, task: Callable[..., Any], /, *arguments: Any) -> list[str] | None:
+        """Which arguments of a large result changed since an earlier build made the one that is most like it; None where that one had the same.
+
+        The code is named first, as ``PROGRAM``; empty where nothing like it is known.  To be asked before ``collect``.
+        """
+        group, more = self._group(task)
+        key, parts = self._key((*more, *arguments)), dict(digest_parts((*more, *arguments)))
+        batches = [batch for batch in self._batches if batch.task == group.name]
+        same = [batch for batch in batches if key in batch.rows]
+        if same:
+            return None if any(batch.code == group.code for batch in same) else [PROGRAM]
+        changed = [
+            [*([] if batch.code == group.code else [PROGRAM]), *(name for name in {**row.parts, **parts} if row.parts.get(name) != parts.get(name))]
+            for batch in batches
+            for row in batch.rows.values()
+            if row.parts
+        ]
+        return min(changed, key=len, default=[])
 
     def flush(self) -> None:
         """Bring what is new to the disk; where that cannot be, it is made again next time."""
@@ -127,13 +155,16 @@ class Memo:
                 add_batches(self._journal, batches)
         for group in self._groups.values():
             group.fresh = {}
+        if self._code_file is not None:
+            with suppress(OSError):
+                self._code.write(self._code_file)
 
-    def collect(self) -> None:
-        """After a build: keep what it or the one before asked for, and drop the rest.
+    def collect(self, published: Iterable[str] = ()) -> None:
+        """After a build: keep what it or the one before asked for, and drop the rest, but for objects that are published.
 
         Of a task that was not asked at all (sheets, where none were wanted) what its present code gave stays.
         """
-        if self._journal is None or self._objects is None:
+        if self._journal is None:
             return
         groups = {(group.name, group.code): group for group in self._groups.values()}
         wanted = [Batch(group.name, group.code, 0, {key: group.rows[key] for key in group.asked if key in group.rows}) for group in groups.values()]
@@ -148,7 +179,7 @@ class Memo:
         wanted = [batch for batch in wanted if batch.rows]
         with suppress(OSError):
             replace_batches(self._journal, wanted)
-            self._objects.drop_others({row.name for batch in wanted for row in batch.rows.values()})
+            self._objects.drop_others({name for batch in wanted for row in batch.rows.values() for name in (row.name, *row.files)}.union(published))
         self._batches, self._groups = wanted, {}
 
     def _is_present(self, batch: Batch) -> bool:
@@ -164,11 +195,12 @@ class Memo:
             more, task = (task.args, task.keywords), task.func
         group = self._groups.get(task)
         if group is None:
-            if "<" in task.__qualname__:
-                raise TypeError(f"{task.__qualname__} is no function of a module")
-            kind = get_type_hints(task)["return"]
-            decoder = msgspec.msgpack.Decoder(kind, dec_hook=_read_markup)
-            name, code = f"{task.__module__}:{task.__qualname__}", self._code.digest(task.__module__)
+            module, function = (task.module, task.name) if isinstance(task, Later) else (task.__module__, task.__qualname__)
+            if "<" in function:
+                raise TypeError(f"{function} is no function of a module")
+            kind = task.kind if isinstance(task, Later) else get_type_hints(task)["return"]
+            decoder = msgspec.msgpack.Decoder(kind, dec_hook=self._read)
+            name, code = f"{module}:{function}", self._code.digest(module)
             group = self._groups[task] = _Group(name, code, decoder.decode)
             for batch in self._batches:
                 if (batch.task, batch.code) == (name, code):
@@ -195,7 +227,7 @@ class Memo:
             return False, None
         data = row.value
         if row.name:
-            found = self._objects.get(row.name) if self._objects else None
+            found = self._objects.get(row.name)
             if found is None:
                 return False, None
             data = found
@@ -208,20 +240,42 @@ class Memo:
 
     def _keep(self, group: _Group, key: bytes, arguments: tuple[Any, ...], value: Any) -> None:
         self.made[group.name] = self.made.get(group.name, 0) + 1
-        data = self._encoder.encode(value)
-        places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
-        row = JournalRow(data, "", places)
         group.asked.add(key)
-        large = len(data) >= LARGE and self._objects is not None
-        if large:
-            assert self._objects is not None
-            try:
-                row = JournalRow(b"", self._objects.put(data), places)
-            except OSError:
-                return
-        group.rows[key] = group.fresh[key] = row
+        self._files = []
+        try:
+            data, name = self._encoder.encode(value), ""
+            if len(data) >= LARGE and self._journal is not None:
+                data, name = b"", self._objects.put(data)
+        except OSError:
+            return
+        places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
+        large = bool(name or self._files)
+        parts = dict(digest_parts(arguments)) if large else {}
+        group.rows[key] = group.fresh[key] = JournalRow(data, name, places, tuple(self._files), parts)
         if large:
             self.flush()
+
+    def _write(self, value: Any) -> str | bytes:
+        """What msgspec does not write by itself: markup as text, a file as its name."""
+        if isinstance(value, File):
+            if self._journal is None:
+                return bytes(value)
+            self._files.append(self._objects.put(value))
+            return self._files[-1]
+        if isinstance(value, str):
+            return str.__str__(value)
+        raise TypeError(f"a value of the type {type(value).__qualname__} cannot be kept")
+
+    def _read(self, kind: type, value: Any) -> Any:
+        """What was written so; raises ``ValueError`` where a file is gone."""
+        if kind is Markup and isinstance(value, str):
+            return Markup(value)  # it was one when it was kept
+        if kind is not File:
+            raise NotImplementedError(kind)
+        data = value if isinstance(value, bytes) else self._objects.get(value)
+        if data is None:
+            raise ValueError("a file is gone")
+        return File(data)
 
 
 @contextmanager
@@ -234,13 +288,8 @@ def using(memo: Memo | None, folder: Path | None) -> Iterator[Memo]:
         memo.flush()
 
 
-def _write_text(value: Any) -> str:
-    if isinstance(value, str):
-        return str.__str__(value)  # markup among them
-    raise TypeError(f"a value of the type {type(value).__qualname__} cannot be kept")
-
-
-def _read_markup(kind: type, value: Any) -> Any:
-    if kind is Markup and isinstance(value, str):
-        return Markup(value)  # it was one when it was kept
-    raise NotImplementedError(kind)
+def _find_task(task: Callable[..., Any]) -> Callable[..., Any]:
+    """A task as any process can call it."""
+    if isinstance(task, partial) and isinstance(task.func, Later):
+        return partial(task.func.find(), *task.args, **task.keywords)
+    return task.find() if isinstance(task, Later) else task

@@ -1,12 +1,41 @@
-"""How a pure task is called: at once, or by whoever knows its result from before.  Level 0: imports nothing of the project."""
+"""How a pure task is called: at once, or by whoever knows its result from before.  Imports nothing of the project."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import Any, Protocol, TypeVar
+from dataclasses import dataclass
+from importlib import import_module
+from typing import Any, Generic, Protocol, TypeVar
 
 Value = TypeVar("Value")
 Result = TypeVar("Result")
+
+
+class File(bytes):
+    """Bytes that are a file of their own (a PDF, a picture): what keeps results keeps them as one."""
+
+    __slots__ = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Later(Generic[Result]):
+    """A task by its name.  Its module, and what that needs, is imported only where the result is not known yet.
+
+    Names stand here as they are written, since the digest of code finds what a module needs by its text.
+    """
+
+    module: str
+    name: str
+    kind: Any
+    """The type of its result, which the task itself declares too."""
+
+    def __call__(self, /, *arguments: Any, **named: Any) -> Result:
+        """The result, made at once."""
+        return self.find()(*arguments, **named)
+
+    def find(self) -> Callable[..., Result]:
+        """The task itself."""
+        return getattr(import_module(self.module), self.name)  # type: ignore[no-any-return]
 
 
 class Caller(Protocol):

@@ -78,7 +78,6 @@ class ReviewFrame:
     index: str
     source: str
     source_direction: str
-    source_name: str
     language: str
     direction: str
     language_name: str
@@ -171,7 +170,6 @@ class Desk:
             index=relative(page, review_page(self.state.language)),
             source=source.language,
             source_direction=source.direction,
-            source_name=source.own_name,
             language=speech.language,
             direction=speech.direction,
             language_name=speech.own_name,

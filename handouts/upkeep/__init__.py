@@ -1,1 +1,1 @@
-"""Pages that keep a library true for years: printed codes, former addresses, news, the review desk, the site's map."""
+"""Pages that keep printed sheets useful for years: codes, former addresses, news, the review desk, the site's map."""

@@ -13,8 +13,8 @@ from handouts.model import Library
 from handouts.site.context import LanguageSite
 from handouts.site.paths import list_page
 from handouts.upkeep.codes import all_codes, code_page, find_codes, former_addresses, make_code_page
-from handouts.upkeep.desk import DESK, make_desk_page
 from handouts.upkeep.news import NEWS, News, feed_path, find_news, make_news_page, write_feed
+from handouts.upkeep.review_desk import DESK, make_desk_page
 from handouts.upkeep.sitemap import PATH, write_sitemap
 
 Maker = tuple[str, partial[Any]]

@@ -6,8 +6,9 @@ Says position and the largest movements with their angles; never says how to do 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
-from handouts.figure import Facts, Movement
+from handouts.figure.pose.fact_values import Facts, Movement
 from handouts.words.speech import Speech
 
 MOST_MOVEMENTS = 3
@@ -77,8 +78,14 @@ _STRAIGHTENS = {"hip flexion", "knee flexion", "elbow flexion"}
 """Motions whose way back has a word of its own; of other joints the way back is not told."""
 
 
-def describe_figure(facts: Facts, speech: Speech) -> str:
+_OTHER = {"r": "l", "l": "r", "left side": "right side", "right side": "left side"}
+
+
+def describe_figure(facts: Facts, speech: Speech, *, mirrored: bool = False) -> str:
     """The alternative text: position, what the hips do, and the largest movements to their end in degrees."""
+    if mirrored:
+        movements = tuple(replace(move, side=_OTHER.get(move.side, move.side)) for move in facts.movements)
+        facts = replace(facts, lying_on=_OTHER.get(facts.lying_on, facts.lying_on), movements=movements)
     parts = [speech.say("figure.two" if facts.moves else "figure.one")]
     base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
     if base:

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
 from importlib import resources
 
 from handouts.problems import Place, Problem
+from handouts.tasks.calling import Caller, call_now
 from handouts.words import locales, pseudo
 from handouts.words.catalogue import Catalogue, CatalogueMessage, read_catalogue, write_catalogue
 from handouts.words.merge import merge_catalogue, new_catalogue
@@ -70,9 +70,21 @@ def catalogue_names(language: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for name in (language, with_script, base) if name))
 
 
-@cache
-def load_interface(language: str) -> Interface:
-    """The interface in a language; English and the pseudo-languages come from the phrases themselves."""
+_LOADED: dict[str, Interface] = {}
+"""By language; a process reads each once."""
+
+
+def load_interface(language: str, call: Caller = call_now) -> Interface:
+    """The interface in a language; English and the pseudo-languages come from the phrases themselves.
+
+    ``call`` reads a catalogue where this process has not read it yet.
+    """
+    if language not in _LOADED:
+        _LOADED[language] = _load(language, call)
+    return _LOADED[language]
+
+
+def _load(language: str, call: Caller) -> Interface:
     if language in locales.PSEUDO:
         return Interface(
             language,
@@ -85,7 +97,7 @@ def load_interface(language: str) -> Interface:
     for name in catalogue_names(language):
         file = folder / f"{name}.po"
         if file.is_file():
-            return read_interface(file.read_bytes(), f"handouts/words/interface/{name}.po", name, PHRASES)
+            return call(read_shipped, file.read_bytes(), name)
     what = f"the interface has no catalogue for '{language}'"
     return Interface(
         language,
@@ -99,6 +111,11 @@ def load_interface(language: str) -> Interface:
             ),
         ),
     )
+
+
+def read_shipped(data: bytes, name: str) -> Interface:
+    """The interface in a catalogue that ships with the project."""
+    return read_interface(data, f"handouts/words/interface/{name}.po", name, PHRASES)
 
 
 def read_interface(data: bytes, file: str, language: str, phrases: Mapping[str, AnyPhrase]) -> Interface:

@@ -20,8 +20,9 @@ from handouts.words.directions import find_lost_directions
 from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
 from handouts.words.glossary import Glossary
 from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library, search_words_owner
-from handouts.words.older import Published, find_older
+from handouts.words.older_versions import Published, find_older
 from handouts.words.reviews import Reviews
+from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, TextState, find_state
 
@@ -48,9 +49,9 @@ def source_translation(library: Library) -> Translation:
     return Translation(library)
 
 
-def find_unsaid(library: Library, language: str) -> tuple[Problem, ...]:
+def find_unsaid(library: Library, language: str, call: Caller = call_now) -> tuple[Problem, ...]:
     """The problem of a language in which the pages' own words are not whole; nothing is published in it."""
-    count = len(Speech(language).problems)
+    count = len(Speech(language, load_interface(language, call)).problems)
     is_source = language == library.clinic.languages.source
     place = library.clinic.languages.at("source" if is_source else "also")
     what = f"the pages' own words are not whole in '{language}' ({count} are missing), so nothing is published in it"

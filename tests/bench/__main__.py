@@ -26,13 +26,13 @@ from handouts.build.loading import load
 from handouts.build.pipeline import draw, make_site
 from handouts.build.settings import Settings
 from handouts.figure import bench as figures
-from handouts.publishing.disk import replace_files
 from tests.bench import phone
 from tests.bench.library import DEMO, TODAY, make_library
 from tests.bench.measure import Report, Run, run
 from tests.bench.papers import measure_papers
 from tests.bench.peers import PEERS, find_command, texts_of
 from tests.bench.search import measure_search
+from tests.site.making import write_site
 
 GROWTH = {"quick": (4, 16), "full": (17, 170, 1_700)}
 """Exercises in six languages: 100, 1,000 and 10,000 pages of exercises."""
@@ -53,7 +53,7 @@ class Bench:
         """A generated library, written once."""
         folder = self.folder / f"library-{size}"
         if not folder.exists():
-            replace_files(folder, make_library(size, self.languages))
+            write_site(make_library(size, self.languages), folder)
         return folder
 
     def settings(self, size: int, out: str, paper: bool = False) -> Settings:

@@ -25,7 +25,6 @@ import yaml
 from handouts.ledger.read import FILE
 from handouts.library.read import read_library
 from handouts.problems import Grade
-from handouts.publishing.disk import replace_files
 from handouts.rules import check_library
 from handouts.source.files import read_folder
 from handouts.words.catalogue import Catalogue, CatalogueMessage, read_catalogue, write_catalogue
@@ -33,6 +32,7 @@ from handouts.words.checks import find_faults, numbers_in
 from handouts.words.folder import GLOSSARY
 from handouts.words.glossary import Glossary, read_glossary
 from handouts.words.messages import collect_messages, unique_messages
+from tests.site.making import write_site
 
 DEMO = Path(__file__).parents[2] / "content"
 CODE_LETTERS = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
@@ -364,7 +364,7 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1)
     given = parser.parse_args()
     files = make_library(given.count, given.languages, given.seed)
-    replace_files(given.to, files)
+    write_site(files, given.to)
     print(f"{len(files)} files in {given.to}")
 
 

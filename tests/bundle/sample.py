@@ -22,7 +22,8 @@ from handouts.bundle.catalogue import (
     write_number,
 )
 from handouts.bundle.code import decode_bundle, encode_bundle
-from handouts.bundle.fields import FIELDS, changed_fields, sides_allowed
+from handouts.bundle.fields import FIELDS, LAYOUTS, MovableField, changed_fields, drop_unchanged, sides_allowed
+from handouts.bundle.fields import SIDES as FORMER_SIDES
 from handouts.bundle.values import OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.weight import weight_of
@@ -115,6 +116,52 @@ def random_bundle(random: Random, catalogue: BundleCatalogue = SAMPLE) -> Picked
     entries = random.sample(sorted(catalogue.entries.values(), key=lambda entry: entry.code), random.randint(1, min(12, len(catalogue.entries))))
     picks = (Pick(place=PLACE, exercise=Ref(entry.slug, PLACE), change=random_change(entry, catalogue, random)) for entry in entries)
     return PickedBundle(random.choice(sorted(catalogue.languages.values())), random.choice(sorted(catalogue.locations.values())), random.randint(1, 6), tuple(picks))
+
+
+FORMER_FIELDS = {version: [field for fields in layout for field in fields] for version, layout in LAYOUTS.items()}
+
+
+def random_former(random: Random, version: int, catalogue: BundleCatalogue = SAMPLE) -> tuple[str, Any]:
+    """A code of version 1 or 2, written here by the tables of the specification, and what a reader must answer."""
+    while True:
+        bundle = random_bundle(random, catalogue)
+        picks = tuple(_as_former(pick, version, catalogue) for pick in bundle.picks if not _entry_of(pick, catalogue).dose.is_open)
+        if picks and (version == 1 or any(pick.change and pick.change.tempo for pick in picks)):
+            break
+    bundle = replace(bundle, picks=picks)
+    body = write_number(version, 1) + name_mark(bundle.language) + name_mark(bundle.location) + write_number(bundle.weeks, 1)
+    for pick in picks:
+        entry, bits, values = _entry_of(pick, catalogue), 0, ""
+        for number, fields in enumerate(LAYOUTS[version]):
+            field = next((each for each in fields if getattr(entry.dose, each.attribute) is not None), fields[0])
+            value = getattr(pick.change, field.attribute, None)
+            if value is not None:
+                bits, values = bits | 1 << number, values + _former_value(value, field)
+        body += entry.code + dose_mark(entry.dose) + write_number(bits, 2) + values
+    doses = tuple(change_dose(_entry_of(pick, catalogue).dose, pick.change) for pick in picks)
+    return body + write_number(crc32(body.encode()), 7), answer_json(OpenedBundle(bundle, doses), catalogue)
+
+
+def _entry_of(pick: Pick, catalogue: BundleCatalogue) -> ExerciseEntry:
+    return catalogue.entries[catalogue.code_of(pick.exercise.slug) or ""]
+
+
+def _as_former(pick: Pick, version: int, catalogue: BundleCatalogue) -> Pick:
+    """A pick without what the version cannot hold."""
+    names = {field.attribute for field in FORMER_FIELDS[version]}
+    kept = {field.attribute: value for field in changed_fields(pick.change) if field.attribute in names and (value := getattr(pick.change, field.attribute)) is not None}
+    if kept.get("side") not in FORMER_SIDES:
+        kept.pop("side", None)
+    if "weight_kg" in kept and round(kept["weight_kg"] * 100) / 100 != kept["weight_kg"]:
+        del kept["weight_kg"]
+    return replace(pick, change=drop_unchanged(change_of(**kept), _entry_of(pick, catalogue).dose))
+
+
+def _former_value(value: Any, field: MovableField) -> str:
+    if isinstance(value, Ref):
+        return name_mark(value.slug)
+    number = FORMER_SIDES.index(value) if isinstance(value, Side) else pack_tempo(value) if isinstance(value, Tempo) else value
+    return write_number(round(number * 100) if field.attribute == "weight_kg" else number, field.digits)
 
 
 def bundle_json(bundle: PickedBundle, catalogue: BundleCatalogue = SAMPLE) -> dict[str, Any]:

@@ -38,7 +38,7 @@ from handouts.bundle.past import catalogue_with_past
 from handouts.bundle.values import OpenedBundle, Origin, PickedBundle, Refusal, RefusalKind
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.weight import hundredths_of, weight_of
-from handouts.model import Dose, DoseRange, Pick, Ref, Side, Span, Tempo
+from handouts.model import NAMED_SIDES, Dose, DoseRange, Pick, Ref, Side, Span, Tempo
 from handouts.problems import show_problem
 from tests.bundle.sample import (
     FORMER,
@@ -55,6 +55,7 @@ from tests.bundle.sample import (
     random_bundle,
     random_dose,
     random_dose_change,
+    random_former,
     read_pairs,
 )
 from tests.kept import shared_results
@@ -283,24 +284,26 @@ def test_both_sides_agree() -> None:
 
 def random_nonsense(random: Random) -> str:
     """A sealed code of some version with picks as that version has them."""
-    version = random.choice((0, 1, 1, 2, 2, 3, 3, 4))
-    if version == 3:
+    version = random.choice((0, 1, 1, 2, 2, 3, 3, 4, 5))
+    if version in (3, 4):
         return random_whole(random)
     return sealed(head(random.randint(0, 8), version) + random_picks(random, LAYOUTS.get(version, LAYOUTS[2])))
 
 
 def random_whole(random: Random) -> str:
-    """A sealed code of version 3 whose every part is written right, and says anything."""
+    """A sealed code of version 3 or 4 whose every part is written right, and says anything."""
     marks = [SAMPLE.site if random.random() < 0.9 else "ABC", random.choice([*SAMPLE.languages, "ABC"]), random.choice([*SAMPLE.locations, "ABC"])]
     bits = "".join(write_bits(DIGITS.index(digit), 5) for digit in "".join(marks)) + write_bits(random.randint(0, 7), 3) + write_bits(random.choice((0, 0, 3)), 2)
-    count = random.randint(0, 4)
+    count, named = random.randint(0, 4), False
     bits += write_bits(count, 4)
     for _ in range(count):
         code = random.choice([*SAMPLE.entries, "GN88", "ZZZ2"])
         dose = change_dose(SAMPLE.entries[code].dose, random_dose_change(random)) if code in SAMPLE.entries and not SAMPLE.entries[code].dose.is_open and random.random() < 0.8 else random_dose(random)
+        named = named or dose.side in NAMED_SIDES
         bits += "".join(write_bits(DIGITS.index(digit), 5) for digit in code) + pack_dose(replace(dose, band=None), random.choice((None, None, 77)) if dose.band is None else 77)
     bits += "0" * (-len(bits) % 5)
-    return sealed("5" + "".join(DIGITS[int(bits[at : at + 5], 2)] for at in range(0, len(bits), 5)))
+    version = "6" if named != (random.random() < 0.1) else "5"
+    return sealed(version + "".join(DIGITS[int(bits[at : at + 5], 2)] for at in range(0, len(bits), 5)))
 
 
 def random_picks(random: Random, layout: tuple[tuple[MovableField, ...], ...]) -> str:
@@ -330,9 +333,47 @@ def test_links_and_wrapped_text_are_read() -> None:
 
 def test_versions_from_other_times() -> None:
     """A newer and an older version of the format are told apart from damage."""
-    assert refused(sealed(head(version=4) + "ABCDEF99")).kind is RefusalKind.NEWER
+    assert refused(sealed(head(version=5) + "ABCDEF99")).kind is RefusalKind.NEWER
     assert refused(sealed(head(version=0))).kind is RefusalKind.OLDER
-    assert refused(head(version=4) + "2222222").kind is RefusalKind.DAMAGED
+    assert refused(head(version=5) + "2222222").kind is RefusalKind.DAMAGED
+
+
+@pytest.mark.parametrize("side", NAMED_SIDES)
+def test_a_named_side_has_a_version_of_its_own(side: Side) -> None:
+    """Left and right are read as given where one side may be; no other version holds them, and theirs holds nothing else."""
+    code = code_of(bundle_of(pick_of("calf-stretch", side=side), pick_of("sit-to-stand")))
+    assert code[0] == "6"
+    opened = decode_bundle(code, SAMPLE)
+    assert isinstance(opened, OpenedBundle)
+    assert [dose.side for dose in opened.doses] == [side, Side.TOGETHER]
+    assert refused(sealed("5" + code[1:-7])).kind is RefusalKind.DAMAGED
+    plain = code_of(PLAIN)
+    assert plain[0] == "5"
+    assert refused(sealed("6" + plain[1:-7])).kind is RefusalKind.DAMAGED
+    never = bundle_of(pick_of("sit-to-stand", side=side))
+    assert encode_bundle(never, SAMPLE) == Refusal(RefusalKind.OUT_OF_BOUNDS, "CV86", "side", side.value)
+    assert by_script([never], [code, plain]) == by_python([never], [code, plain])
+
+
+def test_no_side_is_named_where_the_range_offers_none() -> None:
+    """A range that lists sides without one offers neither left nor right."""
+    entry = SAMPLE.entries["ST22"]
+    assert entry.dose_range is not None
+    listed = replace(entry, dose=replace(entry.dose, side=Side.BOTH), dose_range=replace(entry.dose_range, side=(Side.BOTH, Side.ONE_SIDE_FIRST)))
+    catalogue = replace(SAMPLE, entries={"ST22": listed})
+    bundle = bundle_of(pick_of("calf-stretch", side=Side.LEFT))
+    assert encode_bundle(bundle, catalogue) == Refusal(RefusalKind.OUT_OF_BOUNDS, "ST22", "side", "left")
+    assert by_script([bundle], [], catalogue)[0] == [answer_json(encode_bundle(bundle, catalogue))]
+
+
+def test_former_versions_written_anew() -> None:
+    """500 random codes of version 1 and of version 2: both sides read the doses that they were written with."""
+    random = Random(4)
+    for version in (1, 2):
+        pairs = [random_former(random, version) for _ in range(500)]
+        codes = [code for code, _ in pairs]
+        mine, theirs = by_python([], codes)[1], by_script([], codes)[1]
+        assert mine == theirs == [wanted for _, wanted in pairs]
 
 
 def test_changed_library_dose_is_seen() -> None:

@@ -28,17 +28,24 @@ HIP = LimitFound("hip", "Hip replacement", "The hip does not bend past 90 degree
 EDITION = Edition(version="v1", versions={"exercises/sit": "A2B3C4"}, unreviewed={"es": frozenset({"exercises/sit"})})
 
 
+PLAIN, MIRRORED = ("It falls", "M10 10h280v180h-280zl280 180"), ("It rises", "M290 10h-280v180h280zl-280 180")
+
+
 class PaperDrawings:
-    """A frame with a slanting line for each exercise, as sheets take figures."""
+    """A frame with a slanting line for each exercise, as sheets take figures: it falls where the right side is trained."""
+
+    def shown_side(self, exercise: Exercise) -> Side:
+        """The right side."""
+        return Side.RIGHT
 
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+    def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         return Markup(
             '<svg xmlns="http://www.w3.org/2000/svg" class="fig" viewBox="0 0 300 200" role="img"><title>{}</title>'
-            '<path fill="none" stroke="#000" d="M10 10h280v180h-280zl280 180"/></svg>'
-        ).format(exercise.title.text)
+            '<desc>{}</desc><path fill="none" stroke="#000" d="{}"/></svg>'
+        ).format(exercise.title.text, *MIRRORED if side is Side.LEFT else PLAIN)
 
 
 def limits_of(_library: Library) -> tuple[LimitFound, ...]:

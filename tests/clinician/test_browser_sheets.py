@@ -16,14 +16,14 @@ from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import PickedBundle
 from handouts.clinician.document import picked_document, picked_setting
 from handouts.clinician.pages import read_clinician_pages
-from handouts.model import Library
+from handouts.model import Library, Side
 from handouts.paper.document import lay_out_document
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.source.files import read_folder
 from handouts.words.speech import Speech
 from tests.bundle.sample import bundle_of, pick_of
-from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of, the_site
+from tests.clinician.making import EDITION, MIRRORED, PLAIN, PaperDrawings, libraries, limits_of, the_site
 from tests.kept import kept
 from tests.paper.making import pages_of, text_of
 from tests.site.browser import PRINTED
@@ -32,7 +32,7 @@ from tests.site.making import ROOT, Drawings, the_kit, write_site
 pytestmark = [pytest.mark.browser, pytest.mark.paper]
 
 CATALOGUE = make_catalogue(libraries()[0])
-BUNDLE = bundle_of(pick_of("sit", sets=2, reps=12), pick_of("stand", rest_seconds=45), location="hill", language="en", weeks=3)
+BUNDLE = bundle_of(pick_of("sit", sets=2, reps=12), pick_of("stand", rest_seconds=45, side=Side.LEFT), location="hill", language="en", weeks=3)
 DPI = 40
 ALIKE, UNLIKE = 0.02, 1.5
 """Largest mean difference of two pictures of one page, as a share of black against white; and how many times more a page
@@ -103,6 +103,26 @@ def test_doses_and_location_are_the_bundles(browser: Browser, folder: Path) -> N
     expect(page.locator("#sit .calls span")).to_have_text(["Emergency: 911", "Hill Road 555-0101"], use_inner_text=True)
     expect(page.locator("article")).to_have_count(3)
     page.close()
+
+
+def test_figures_show_the_side_that_is_trained(browser: Browser, folder: Path) -> None:
+    """The figure of an exercise for the left side is mirrored on its page and in the list, and says so; every other stays."""
+    page = opened(browser, folder, code_of(BUNDLE))
+    for place in ("#stand .figure img", "#entries > li:nth-child(2) img"):
+        expect(page.locator(place)).to_have_attribute("alt", "Stand up. It rises")
+        assert "sheet-stand-left" in (page.locator(place).get_attribute("src") or "")
+        assert page.locator(place).evaluate("one => one.complete && one.naturalWidth > 0")
+    for place in ("#sit .figure img", "#entries > li:nth-child(1) img"):
+        expect(page.locator(place)).to_have_attribute("alt", "Sit tall. It falls")
+    expect(page.locator("#stand .dose")).to_contain_text("left side only", use_inner_text=True)
+    page.close()
+    right = bundle_of(pick_of("stand", side=Side.RIGHT), location="hill", language="en")
+    page = opened(browser, folder, code_of(right))
+    expect(page.locator("#stand .figure img")).to_have_attribute("alt", "Stand up. It falls")
+    page.close()
+    html = picked_document(picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION), BUNDLE, code_of(BUNDLE)).html
+    drawn = {name: html.split(f'id="{name}"')[1].split("</article>")[0] for name in ("sit", "stand")}
+    assert [(MIRRORED[1] in text, PLAIN[1] in text) for text in drawn.values()] == [(False, True), (True, False)]
 
 
 def test_cautions_stay_with_the_exercises(browser: Browser, folder: Path) -> None:

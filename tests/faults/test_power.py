@@ -25,7 +25,7 @@ def test_power_loss(name: str, can_exchange: bool, capsys: pytest.CaptureFixture
 
 def test_without_flushing_it_is_seen(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
     """The replay itself: a publication that flushes no file is found torn."""
-    monkeypatch.setattr(staging, "look_at", lambda site, written, whole, flush=(): manifest.look_at(site, written, whole))
+    monkeypatch.setattr(staging, "look_at", lambda site, written, whole, since, flush=(): manifest.look_at(site, written, whole, since))
     _, _, wrong = lose_power("second", SCENARIOS["second"], True, 2, Random(7))
     assert wrong > 10
     assert "site: torn" in capsys.readouterr().out

@@ -8,8 +8,10 @@ import subprocess
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from html.parser import HTMLParser
-from pathlib import Path
+from tempfile import NamedTemporaryFile
 from typing import Any
+
+from tests.kept import kept
 
 MARK = re.compile(r"\b(?:[bdfgklmnprstvz][aeiou]){4}(?:xa)?\b", re.IGNORECASE)
 """An invented word of ``random_library``; in the second language it ends with ``xa``."""
@@ -104,11 +106,16 @@ def in_order(wanted: Sequence[str], found: Sequence[str]) -> bool:
     return all(word in rest for word in wanted)
 
 
-def pdf_text(pdf: bytes, folder: Path) -> str:
-    """The text of a PDF in the order of its tags, by Poppler."""
-    path = folder / "read.pdf"
-    path.write_bytes(pdf)
-    told = subprocess.run(["pdfinfo", "-struct-text", str(path)], capture_output=True, check=True).stdout.decode()
+def pdf_text(pdf: bytes) -> str:
+    """The text of a PDF in the order of its tags, by Poppler, which takes half a second for it: kept between runs."""
+    return kept(_pdf_text, pdf, room="handouts.problems")
+
+
+def _pdf_text(pdf: bytes) -> str:
+    with NamedTemporaryFile(suffix=".pdf") as file:
+        file.write(pdf)
+        file.flush()
+        told = subprocess.run(["pdfinfo", "-struct-text", file.name], capture_output=True, check=True).stdout.decode()
     return plain(" ".join(re.findall(r'^ *"(.*)"$', told, re.MULTILINE)))
 
 

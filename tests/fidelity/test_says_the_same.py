@@ -10,18 +10,28 @@ import random
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from pathlib import Path
 from typing import Any
 
 import pytest
 
+from handouts.build.loading import load
+from handouts.build.settings import Settings
+from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.code import encode_bundle
+from handouts.bundle.values import PickedBundle
+from handouts.clinician.document import picked_document
+from handouts.model import DoseChange, Pick, Ref, Side
 from handouts.paper.document import lay_out_document
-from handouts.problems import Grade
+from handouts.problems import Grade, Place
 from handouts.words.shipped import load_interface
-from tests.fidelity.outputs import SPANISH, Outputs, make_outputs
+from tests.fidelity.outputs import SPANISH, TODAY, Outputs, make_outputs
 from tests.fidelity.random_library import OPEN_DOSE
 from tests.fidelity.reading import Line, in_order, marks, pdf_text, read_lines, under
 from tests.kept import kept
+from tests.paper.making import a_setting
+from tests.scripts.node import ask_script
+
+PLACE = Place("test")
 
 SEEDS = range(5)
 LANGUAGES = ("en", "es")
@@ -315,7 +325,7 @@ def test_phone_of_programmes_and_bundles(outputs: Outputs, language: str) -> Non
         _assert_phone_cautions(outputs, list(bundle.get("cautions", ())), known["cautions"])
 
 
-def test_pdf(outputs: Outputs, tmp_path: Path) -> None:
+def test_pdf(outputs: Outputs) -> None:
     """The PDF of one document of each kind says what its HTML says, in the same order."""
     chance = random.Random(len(outputs.documents))
     for kind in ("exercises", "programmes", "bundles"):
@@ -323,7 +333,7 @@ def test_pdf(outputs: Outputs, tmp_path: Path) -> None:
         document = outputs.documents[path]
         laid = kept(lay_out_document, document)
         assert [each.what for each in laid.problems if each.grade is Grade.ERROR] == []
-        wanted, found = marks(read_lines(document.html)), marks(pdf_text(laid.pdf, tmp_path))
+        wanted, found = marks(read_lines(document.html)), marks(pdf_text(laid.pdf))
         assert in_order(found, wanted), path
         assert len(found) >= 0.8 * len(wanted), path
 
@@ -410,3 +420,33 @@ def _assert_phone_dose(typed: Mapping[str, Any], known: Mapping[str, Any]) -> No
     assert known["rest"] == int(str(typed["rest"]).split()[0])
     assert known["days"] == typed["days"]
     assert [int(each) for each in known["effort"]] == [int(each) for each in str(typed["effort"]).split("-")]
+
+
+NAMED = {"left": "left side only", "right": "right side only"}
+
+
+def test_named_sides(outputs: Outputs) -> None:
+    """A side that a clinician names stands in chart text, record, sheet and phone at its exercise, and at no other."""
+    library = load(Settings(outputs.folder, today=TODAY)).library
+    assert library is not None
+    catalogue, chance = make_catalogue(library), random.Random(len(outputs.wrote.exercises))
+    slugs = sorted(slug for slug, each in outputs.wrote.exercises.items() if each["dose"] != OPEN_DOSE)[:12]
+    sides = {slug: chance.choice(("left", "right", "")) for slug in slugs if dict(outputs.wrote.exercises[slug]["dose"]).get("side") in ("both", "one")}
+    change = {slug: DoseChange(place=PLACE, side=Side(side)) for slug, side in sides.items() if side}
+    picked = PickedBundle("en", "main", 3, tuple(Pick(place=PLACE, exercise=Ref(slug, PLACE), change=change.get(slug)) for slug in slugs))
+    code = encode_bundle(picked, catalogue)
+    assert isinstance(code, str)
+    document = picked_document(a_setting(library), picked, code)
+    articles = re.split(r'<article id="([^"]+)"', document.html)
+    sheets = dict(zip(articles[1::2], articles[2::2], strict=True))
+    lines = [line for line in outputs.chart(code).splitlines() if re.match(r"[0-9]+\. ", line)]
+    record = outputs.record(code)["contained"]
+    opened = ask_script("openings", {"catalogue": outputs.book("en"), "codes": [code]})[0]["doses"]
+    for slug, line, activity, dose in zip(slugs, lines, record, opened, strict=True):
+        own = sides.get(slug, "")
+        coded = [each["valueCode"] for each in activity["extension"] if each["url"].endswith("/dose-side")]
+        for side, words in NAMED.items():
+            wanted = side == own
+            assert (words in line, words in activity["description"], words in sheets[slug], side in coded, dose["side"] == side) == (wanted,) * 5, (slug, side)
+        entry = next(part for part in sheets["cover"].split("<li") if f'href="#{slug}"' in part)
+        assert [words in entry for words in NAMED.values()] == [side == own for side in NAMED], slug

@@ -7,8 +7,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from handouts.figure.body.angles import HIGH, LOW
 from handouts.figure.body.body import make_body
-from handouts.figure.body.joints import HIGH, INDEX, LOW, VARIABLES, typed_angle
+from handouts.figure.body.joints import INDEX, VARIABLES, typed_angle
 from handouts.figure.checks.check_input import CheckInput
 from handouts.figure.checks.pose_checks import check_overlap, check_range, check_sink
 from handouts.figure.pose.bases import BASES
@@ -16,7 +17,7 @@ from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.residuals import State
 from handouts.figure.pose.solver import solve
 from handouts.figure.pose.spec import PoseAngle
-from handouts.figure.pose.strays import strays_of
+from handouts.figure.pose.unwritten_joints import strays_of
 from handouts.problems import Place, show_problem
 
 from .conftest import figure_of, spec_of

@@ -20,7 +20,9 @@ from handouts.figure import (
     HAIR_STYLES,
     Figure,
     FigureStyle,
+    mirror_svg,
     motion_data,
+    panel_sums,
     panel_svg,
     presentation_svg,
     standalone_svg,
@@ -109,6 +111,16 @@ def test_mirrored_is_the_mirror_image(figures: dict[str, Figure]) -> None:
     for panel, before, after in zip(figure.panels, places[0][::2], places[1][::2], strict=True):
         x0, _, x1, _ = panel.bounds
         assert int(before[0]) + x0 == pytest.approx(int(after[0]) - x1, abs=1)
+
+
+def test_a_drawing_is_mirrored_afterwards(figures: dict[str, Figure]) -> None:
+    """What was drawn is mirrored without its figure, on screen and on paper, from either direction: the bytes are those of the mirrored drawing."""
+    for figure in figures.values():
+        for from_right in (False, True):
+            wanted = svg_of(figure, "t", "d", "x", mirrored=True, from_right=from_right)
+            assert mirror_svg(svg_of(figure, "t", "d", "x", from_right=from_right), panel_sums(figure)) == wanted
+            wanted = presentation_svg(figure, "t", "d", "x", CSS, mirrored=True, from_right=from_right)
+            assert mirror_svg(presentation_svg(figure, "t", "d", "x", CSS, from_right=from_right), panel_sums(figure)) == wanted
 
 
 def test_panel_alone(figures: dict[str, Figure]) -> None:

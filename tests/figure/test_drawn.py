@@ -19,7 +19,7 @@ from handouts.figure.pose.claims import BETWEEN_POINTS
 from handouts.figure.pose.motion import SolvedMotion, solve_motion
 from handouts.figure.pose.names import KEYS, PROP_ALIASES, PROPS, VIEWS, muscle_names, nearest, site_names, target_names
 from handouts.figure.pose.spec import FigureSpec, PropUse
-from handouts.figure.pose.world import make_world
+from handouts.figure.pose.surroundings import make_world
 from handouts.figure.props.props import BUILDERS
 from handouts.figure.props.scene import PropScene
 from handouts.figure.reference import figure_words

@@ -12,9 +12,9 @@ import pytest
 
 from handouts.figure import Figure, FigureSpec, read_figure
 from handouts.figure.body.joints import VARIABLES
+from handouts.figure.contact_sheet import figure_nodes
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.names import PROPS
-from handouts.figure.sheet import figure_nodes
 from handouts.problems import has_errors
 
 from .conftest import figure_of

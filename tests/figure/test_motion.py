@@ -11,7 +11,7 @@ from handouts.figure import Figure, extremes
 from handouts.figure.body.body import SHANK, THIGH, make_body
 from handouts.figure.body.joints import INDEX
 from handouts.figure.pose.motion import solve_motion
-from handouts.figure.pose.world import SEAT_HEIGHT
+from handouts.figure.pose.surroundings import SEAT_HEIGHT
 
 from .conftest import figure_of, spec_nodes, spec_of
 

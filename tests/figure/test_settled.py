@@ -17,11 +17,11 @@ from handouts.figure import Figure, read_figure
 from handouts.figure.animation import KEYS, outlines_at
 from handouts.figure.body.body import make_body
 from handouts.figure.body.sites import BODY_TARGETS, Plane
+from handouts.figure.contact_sheet import figure_nodes
 from handouts.figure.draw.camera import UNITS_PER_METRE, camera
 from handouts.figure.draw.hand import see_hand
 from handouts.figure.props.scene import PropScene
 from handouts.figure.scene import Scene, make_scene
-from handouts.figure.sheet import figure_nodes
 
 from .conftest import figure_of, spec_of
 from .drawn_paths import area_drawn, area_of

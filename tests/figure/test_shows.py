@@ -10,7 +10,7 @@ import pytest
 
 from handouts.figure import read_figure
 from handouts.figure.body.joints import INDEX
-from handouts.figure.pose.bearing import BEARING_ANKLE
+from handouts.figure.pose.joint_limits import BEARING_ANKLE
 from handouts.ledger.stamp import stamp_of
 from handouts.problems import show_problem
 from handouts.source.nodes import compose

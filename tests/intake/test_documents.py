@@ -17,8 +17,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from handouts.cli import main
-from handouts.commands import take_in
-from handouts.commands.take_in import DOCUMENTS
+from handouts.commands import import_files as take_in
+from handouts.commands.import_files import DOCUMENTS
 from handouts.importers import table
 from handouts.importers.dose_words import find_dose
 from handouts.importers.draft import place_of, take_in_document

@@ -55,7 +55,7 @@ TARGETS = (
     Target("content/limits.yaml", tuple(f"{RECORD}::{name}" for name in ("test_numbers_of_the_limits", "test_numbers_that_a_limit_says", "test_numbers_in_the_name_of_a_phase"))),
     Target("content/cautions.yaml", (CAUTIONS,)),
     Target("handouts/figure/body/joints.py", ("tests/figure/test_checks.py::test_every_range_is_a_published_one", "tests/figure/test_checks.py::test_range_edges"), ("AXES",)),
-    Target("handouts/figure/pose/bearing.py", ("tests/figure/test_shows.py::test_an_ankle_with_weight_on_it",), ("BEARING_ANKLE",)),
+    Target("handouts/figure/pose/joint_limits.py", ("tests/figure/test_shows.py::test_an_ankle_with_weight_on_it",), ("BEARING_ANKLE",)),
     Target(
         "handouts/figure/body/body.py", ("tests/figure/test_body.py",),
         ("THIGH", "TRUNK", "UPPER_ARM", "HIP_HALF_WIDTH", "SHOULDER_HALF_WIDTH", "DEFAULT_STATURE", "SEGMENT_MASSES", "_FLEX_SHARE", "_TURN_SHARE", "_TOES_WITH_SOLE", "mass_points"),

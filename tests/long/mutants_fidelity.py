@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-LEFT_OUT = shutil.ignore_patterns(".git", ".venv", "build", "node_modules", "__pycache__", ".hypothesis", ".*_cache")
+LEFT_OUT = shutil.ignore_patterns(".git", ".venv", "node_modules", "__pycache__", ".hypothesis", ".*_cache")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +80,8 @@ def run(mutant: Mutant) -> str:
         file.write_text(text.replace(mutant.old, mutant.new), encoding="utf-8")
         words = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", "tests/fidelity"]
         done = subprocess.run(words, cwd=copy, capture_output=True, text=True, check=False)
+        if done.returncode not in (0, 1):
+            raise SystemExit(f"{mutant.says}: the tests did not run:\n{done.stdout}{done.stderr}")
         found = re.findall(r"^(?:FAILED|ERROR) \S+::(\S+)", done.stdout, re.MULTILINE)
         return found[0] if done.returncode and found else ""
 

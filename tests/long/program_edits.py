@@ -1,8 +1,9 @@
-"""Changes the program, one constant of one module at a time: ``python tests/long/program_edits.py [EVERY] [SEED]``.
+"""Changes the program, one constant of one module at a time: ``python tests/long/program_edits.py [EVERY] [SEED] [TRIES]``.
 
 A library is built with the program as it is.  Then, for one module in EVERY (default: each), a constant is changed in a copy of
 the program, and the library is built by it over a copy of that output, and from nothing.  The two sites must be equal byte for
-byte.  Tells how many changes another site followed from, and ends with 1 where a file was stale.
+byte, and exactly the tasks whose code holds the module must have been called anew.  Tells how many changes another site followed from,
+and ends with 1 where a file was stale or another task was called.
 """
 
 from __future__ import annotations
@@ -22,13 +23,13 @@ from random import Random
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from handouts.publishing.manifest import read_manifest
+from handouts.store.code_digest import Code
+from handouts.store.journal import read_batches
 from tests.faults.publishing import memory
 from tests.small_library import TEXTS
 
 ROOT = Path(__file__).parents[2]
 CLINIC = TEXTS["clinic.yaml"].replace("papers: [letter, a4]", "papers: [a4]")
-TRIES = 2
-"""Constants of a module that are tried, until another site follows."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ class Program:
     """A copy of the program, and a library that it builds."""
 
     def __init__(self, home: Path, build: bool = True) -> None:
-        self.home = home
+        self.home, self.tasks = home, 0
         shutil.copytree(ROOT / "handouts", home / "program/handouts", ignore=shutil.ignore_patterns("__pycache__", "_templates"))
         shutil.copytree(ROOT / "templates", home / "program/templates")
         for path, text in {**TEXTS, "clinic.yaml": CLINIC}.items():
@@ -89,7 +90,7 @@ class Program:
         return (self.home / "program/handouts" / module).read_text(encoding="utf-8")
 
     def try_edits(self, *edits: Edit) -> tuple[str, list[str]]:
-        """What followed from edits of different modules (nothing, another site, no build), and the files that were stale."""
+        """What followed from edits of different modules (nothing, another site, no build), and what was stale or made in vain."""
         sources = {edit.module: self.source_of(edit.module) for edit in edits}
         for edit in edits:
             (self.home / "program/handouts" / edit.module).write_text(edit.source, encoding="utf-8")
@@ -100,12 +101,30 @@ class Program:
                 return "no build", [f"from nothing it ends with {fresh}, over the old output with {over}: {said[-500:]}"] if fresh != over else []
             sites = {name: read_manifest(self.home / name / "site") or {} for name in ("base", "clean", "over")}
             stale = sorted(path for path in {*sites["clean"], *sites["over"]} if sites["clean"].get(path) != sites["over"].get(path))
-            return "the same site" if sites["base"] == sites["clean"] else "another site", stale
+            return "the same site" if sites["base"] == sites["clean"] else "another site", [*stale, *self._tasks_astray(*edits)]
         finally:
             for module, source in sources.items():
                 (self.home / "program/handouts" / module).write_text(source, encoding="utf-8")
             for name in ("clean", "over"):
                 shutil.rmtree(self.home / name, ignore_errors=True)
+
+
+    def _tasks_astray(self, *edits: Edit) -> Iterator[str]:
+        """Tasks whose kept results the edits should have made void and did not, or the other way round."""
+        code, changed = Code(self.home / "program/handouts"), {name_of(edit.module) for edit in edits}
+        before, after = (
+            {batch.task: batch.code for batch in read_batches(self.home / name / ".cache/results/journal") if batch.age == 0} for name in ("base", "over")
+        )
+        for task in before.keys() & after.keys():
+            follows = bool(changed & code.closure(task.partition(":")[0])[0])
+            if follows != (before[task] != after[task]):
+                yield f"{task} {'was not' if follows else 'was'} made anew"
+        self.tasks += len(before.keys() & after.keys())
+
+
+def name_of(module: str) -> str:
+    """The name of a module by its path in the package."""
+    return ".".join(("handouts", *Path(module).with_suffix("").parts)).removesuffix(".__init__")
 
 
 def modules(every: int) -> list[str]:
@@ -114,28 +133,29 @@ def modules(every: int) -> list[str]:
     return [path for path in found if not path.endswith("__main__.py")][::every]
 
 
-def try_modules(program: Program, paths: list[str], random: Random) -> tuple[Counter[str], list[str]]:
-    """How many modules what followed from, and what was wrong."""
+def try_modules(program: Program, paths: list[str], random: Random, tries: int = 2) -> tuple[Counter[str], list[str]]:
+    """How many modules what followed from, and what was wrong; of each module so many constants are tried, until another site follows."""
     tally, wrong = Counter[str](), list[str]()
     for path in paths:
         source, followed = program.source_of(path), "no constant"
-        for _, edit in zip(range(TRIES), edits_of(path, source, random), strict=False):
+        for _, edit in zip(range(tries), edits_of(path, source, random), strict=False):
             followed, stale = program.try_edits(edit)
             wrong += [f"{edit.what}: {item}" for item in stale]
             if followed == "another site":
                 break
         tally[followed] += 1
-        print(f"{path}: {followed}{f', {len(wrong)} stale' if wrong else ''}", flush=True)
+        print(f"{path}: {followed}{f', {len(wrong)} wrong' if wrong else ''}", flush=True)
     return tally, wrong
 
 
 def main() -> int:
     """Counts and prints."""
-    every, seed = (int(word) for word in (*sys.argv[1:], *("1", "1")[len(sys.argv) - 1 :]))
+    every, seed, tries = (int(word) for word in (*sys.argv[1:], *("1", "1", "2")[len(sys.argv) - 1 :]))
     with tempfile.TemporaryDirectory(dir=memory()) as folder:
-        tally, wrong = try_modules(Program(Path(folder)), modules(every), Random(seed))
-    print(f"{sum(tally.values())} modules: {', '.join(f'{count} {what}' for what, count in tally.most_common())}")
-    print("\n".join(wrong) or "no file was stale")
+        program = Program(Path(folder))
+        tally, wrong = try_modules(program, modules(every), Random(seed), tries)
+    print(f"{sum(tally.values())} modules: {', '.join(f'{count} {what}' for what, count in tally.most_common())}; {program.tasks} times a task was looked at")
+    print("\n".join(wrong) or "no file was stale, no task made in vain or kept in vain")
     return 1 if wrong else 0
 
 

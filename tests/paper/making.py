@@ -8,7 +8,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from handouts.model import Exercise, Library
+from handouts.model import Exercise, Library, Side
 from handouts.paper.document import Document, lay_out_document
 from handouts.paper.plan import plan_documents
 from handouts.paper.setting import PaperSetting, make_setting
@@ -21,10 +21,14 @@ from tests.small_library import TEXTS, small_library
 class Pictures:
     """A simple picture for each exercise: two panels side by side."""
 
+    def shown_side(self, exercise: Exercise) -> Side:
+        """No side."""
+        return Side.TOGETHER
+
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+    def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         """The picture, with ids as a figure has them."""
         name = f"figure-{exercise.slug}"
         return Markup(
@@ -44,7 +48,7 @@ def a_setting(library: Library | None = None, paper: str = "letter", size: str =
 @cache
 def documents() -> dict[str, Document]:
     """Every document of the small library by its path."""
-    return {each.path: each for each in plan_documents(small_library(), Speech("en"), Pictures(), EDITION)}
+    return {path: make() for path, make in plan_documents(small_library(), Speech("en"), Pictures(), EDITION).items()}
 
 
 @cache

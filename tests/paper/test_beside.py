@@ -146,7 +146,7 @@ def test_figure_is_not_drawn_over_the_code(language: str) -> None:
 def test_one_paper_and_one_size() -> None:
     """The plan and its paths agree; a build is not made four times as long."""
     own, source = settings("es")
-    assert tuple(each.path for each in plan_beside(own, source)) == beside_paths(own.library, "en")
+    assert tuple(plan_beside(own, source)) == tuple(each().path for each in plan_beside(own, source).values()) == beside_paths(own.library, "en")
     assert beside_paths(own.library, "en")[0] == "es/exercises/foot-lift/foot-lift-letter-standard-with-en.pdf"
 
 

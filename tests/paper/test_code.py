@@ -6,7 +6,8 @@ import re
 
 import pytest
 
-from handouts.paper.code import MODULE_MM, QUIET_ZONE, draw_code
+from handouts.paper.code import QUIET_ZONE, draw_code
+from handouts.paper.geometry import MODULE_MM
 
 
 def side_of(svg: str) -> int:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import Origin, PickedBundle
-from handouts.model import DoseChange, Exercise, Library, Pick, Ref
+from handouts.model import DoseChange, Exercise, Library, Pick, Ref, Side
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Place
 from handouts.site.assets import read_kit
@@ -96,20 +96,24 @@ class Shapes:
     def __init__(self, edit: str = "") -> None:
         self.edit = edit
 
+    def shown_side(self, exercise: Exercise) -> Side:
+        """The right side."""
+        return Side.RIGHT
+
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+    def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         ident = f"figure-{exercise.slug}"
         return Markup(
             '<svg xmlns="http://www.w3.org/2000/svg" class="fig" viewBox="0 0 420 300" role="img" aria-labelledby="{0}t {0}d">'
-            '<title id="{0}t">{1}</title><desc id="{0}d">Shown in {2}</desc>'
+            '<title id="{0}t">{1}</title><desc id="{0}d">Shown in {2}{4}</desc>'
             '<g transform="translate(20 60)"><path class="s" d="M10 100h80v80h-80z"/></g>'
             '<g transform="translate(20 30)"><circle class="r" r="18"/><path class="f" d="M-7-7 2-14V14"/></g>'
             '<g transform="translate(220 60)"><path class="s" d="M10 10h80v80h-80z"/><path class="k" d="M10 10L90 10L90 90L10 90z"/>'
             '<path class="h" d="M30 30h{3}v9h-9z"/><path class="y" d="M10 100h80v80h-80z"/><path class="w" d="M50 180V100"/></g>'
             '<g transform="translate(220 30)"><circle class="r" r="18"/><path class="f" d="M-9-6C-7-17 10-17 9-6"/></g></svg>'
-        ).format(ident, exercise.title.text, language, 8 if self.edit else 9)
+        ).format(ident, exercise.title.text, language, 8 if self.edit else 9, ", mirrored" if side is Side.LEFT else "")
 
     def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
         """A movement for the foot lift only."""

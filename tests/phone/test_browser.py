@@ -12,9 +12,10 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
 from handouts.bundle.values import Origin
+from handouts.model import Side
 from tests.phone.making import MIRRORED, code_of, make_phone_site
 from tests.phone.serving import Host, serve
-from tests.site.axe import violations
+from tests.site.axe import bring_axe, violations
 from tests.site.making import write_site
 
 pytestmark = pytest.mark.browser
@@ -105,6 +106,26 @@ def seconds_of(page: Page, seconds: int) -> list[tuple[str, int]]:
         seen.append(f"{kind} {side}".strip())
         page.clock.run_for(1000)
     return [(name, len(list(group))) for name, group in groupby(seen)]
+
+
+def test_one_side(phone: Phone, host: Host) -> None:
+    """The list, the picture and the session show the side that is named, and say it; no side is changed."""
+    page = phone.open(host, code_of(("hold", {"side": Side.LEFT}), "lift"))
+    rows = page.locator("#rows > li")
+    expect(rows.nth(0).locator(".row-dose")).to_have_text("1 hold of 10 seconds, left side only", use_inner_text=True)
+    expect(rows.nth(0).locator("img")).to_have_class("panel mirrored")
+    expect(page.locator("#glance img").nth(0)).to_have_class("panel mirrored")
+    expect(rows.nth(1).locator("img")).to_have_class("panel")
+    stop_clock(page)
+    begin_session(page)
+    page.locator("#act").click()
+    page.clock.run_for(6000)
+    expect(page.locator("#session-line")).to_contain_text("left side only")
+    expect(page.locator("#session-figure")).to_have_class(re.compile("mirrored"))
+    expect(page.locator("#session-figure svg")).to_have_attribute("aria-label", "Shown in en, mirrored")
+    page.clock.run_for(12000)
+    expect(page.locator("#session-title")).to_have_text("Foot lift", use_inner_text=True)
+    expect(page.locator("#session-figure")).not_to_have_class(re.compile("mirrored"))
 
 
 def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
@@ -289,10 +310,12 @@ def test_pain_stops_before_anything_is_made_easier(phone: Phone, host: Host) -> 
 
 def test_a_pain_answer_is_told_at_once(phone: Phone, host: Host) -> None:
     """Up to 3 nothing is said; at 4 and 5 the clinic's rule; above it what to do when it gets worse, and a number to call."""
+    stop_clock(phone.page)
     page = phone.open(host, code_of("curl"))
     begin_session(page)
     page.locator("#act").click()
-    page.get_by_role("button", name="Done").click()  # after 5 s in which one gets ready
+    page.clock.run_for(6_000)  # 5 s in which one gets ready
+    page.get_by_role("button", name="Done").click()
     rule, high, call = page.locator("#pain-rule"), page.locator("#pain-high"), page.locator("#pain-calls")
     expect(page.locator("#pain legend")).to_have_text("What was the worst pain? 0 is none, 10 is the worst you can think of.")
     expect(page.locator("#effort legend")).to_have_text("How hard was it? 0 is rest, 10 is the most you can do.")
@@ -603,28 +626,20 @@ def test_a_changed_dose_is_shown(phone: Phone, host: Host) -> None:
     expect(page.locator("#session-line")).to_have_text("Set 1 of 3 · 12 times")
 
 
-@pytest.mark.parametrize(
-    ("code", "says"),
-    [
-        (MINE[:-1], "This link is incomplete. Ask for it again."), (MINE[:20], "This link is incomplete. Ask for it again."),
-        (MISREAD, "This link is incomplete. Ask for it again."), ("X" * 5000, "This link is incomplete. Ask for it again."),
-        ("%3Cimg%20src=x%20onerror=alert(1)%3E", "This link is incomplete. Ask for it again."), ("__proto__", "This link is incomplete. Ask for it again."),
-        ("ZZZZ", "This link is incomplete. Ask for it again."),
-    ],
-)  # fmt: skip
-def test_a_damaged_link_shows_no_exercise(phone: Phone, host: Host, code: str, says: str) -> None:
+def test_a_damaged_link_shows_no_exercise(phone: Phone, host: Host) -> None:
     """One sentence, the clinic's phones, and nothing else; the list that was kept stays kept."""
     page = phone.open(host)
-    expect(page.locator("#rows li")).to_have_count(3)
-    page.goto("about:blank")
-    phone.open(host, code)
-    see_view(page, "refused")
-    expect(page.locator("#refused-why")).to_have_text(says, use_inner_text=True)
-    expect(page.locator("#rows li")).to_have_count(0)
-    expect(page.locator("#refused .phone")).to_have_text(["555-0100", "555-0101"], use_inner_text=True)
-    expect(page.locator("img[src=x]")).to_have_count(0)
-    page.goto("about:blank")
-    page.goto(f"{host.address}/en/my/index.html")
+    for code in (MINE[:-1], MINE[:20], MISREAD, "X" * 5000, "%3Cimg%20src=x%20onerror=alert(1)%3E", "__proto__", "ZZZZ"):
+        expect(page.locator("#rows li")).to_have_count(3)
+        page.goto("about:blank")
+        phone.open(host, code)
+        see_view(page, "refused")
+        expect(page.locator("#refused-why")).to_have_text("This link is incomplete. Ask for it again.", use_inner_text=True)
+        expect(page.locator("#rows li")).to_have_count(0)
+        expect(page.locator("#refused .phone")).to_have_text(["555-0100", "555-0101"], use_inner_text=True)
+        expect(page.locator("img[src=x]")).to_have_count(0)
+        page.goto("about:blank")
+        page.goto(f"{host.address}/en/my/index.html")
     expect(page.locator("#rows li")).to_have_count(3)
 
 
@@ -979,9 +994,10 @@ def test_every_state_can_be_used(browser: Browser, host: Host, language: str) ->
     """axe-core finds nothing in any colours; at 320 px, with text twice as large and on its side nothing is cut or has to be moved sideways."""
     for state in STATES:
         context = browser.new_context(viewport={"width": 320, "height": 640}, bypass_csp=True)
+        bring_axe(context)
         page = context.new_page()
         reach(page, host, state, language)
-        assert violations(page, ("light", "dark", "forced")) == [], state
+        assert violations(page, ("light", "dark", "forced") if language == "en" else ("light",)) == [], state
         assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, state
         small = page.evaluate(
             """() => [...document.querySelectorAll('.view a, .view button, .view summary, .view label')]

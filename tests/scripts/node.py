@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import atexit
 import json
 import shutil
 import subprocess
 from functools import cache
 from pathlib import Path
-from tempfile import TemporaryDirectory
+from tempfile import mkdtemp
 from typing import Any
 
 from tests.make_scripts import run_bundler
@@ -24,16 +25,17 @@ def node() -> str:
 
 
 @cache
-def _answers() -> tuple[TemporaryDirectory[str], Path]:
-    """``answers.js`` with all that it imports; the folder goes with the process."""
-    folder = TemporaryDirectory()
-    run_bundler({"answers": HERE / "answers.js"}, Path(folder.name), *FOR_NODE)
-    return folder, Path(folder.name) / "answers.mjs"
+def _answers() -> Path:
+    """``answers.js`` with all that it imports; its folder goes with the process, without a warning where that is seen in the midst of a test."""
+    folder = Path(mkdtemp())
+    atexit.register(shutil.rmtree, folder, ignore_errors=True)
+    run_bundler({"answers": HERE / "answers.js"}, folder, *FOR_NODE)
+    return folder / "answers.mjs"
 
 
 def ask_script(name: str, given: object) -> Any:
     """What a function of ``answers.js`` answers to ``given``; both go as JSON."""
-    done = subprocess.run([node(), _answers()[1], name], input=json.dumps(given), capture_output=True, text=True, check=True, timeout=600)
+    done = subprocess.run([node(), _answers(), name], input=json.dumps(given), capture_output=True, text=True, check=True, timeout=600)
     return json.loads(done.stdout)
 
 

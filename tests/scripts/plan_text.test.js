@@ -17,6 +17,7 @@ const EXERCISES = {
   CALF: entry("Calf stretch", { sets: 2, hold: 30, side: "both" }, { hold: [10, 60], side: ["both", "one-side-first"] }),
   WALK: entry("Walk", { sets: 1, time: 1200 }, { time: [300, 3600] }),
   SWNG: entry("Arm swing, leaning on a table", { sets: 1, time: 30 }, { time: [20, 90] }),
+  CLAM: entry("Clamshell", { sets: 3, reps: 12, side: "one" }, { reps: [8, 15] }),
   CVRL: entry("Curl", { sets: 3, reps: 10, weight: 2 }, { reps: [5, 15], weight: [0.5, 5] }),
   HALL: entry("Side steps", { sets: 2, distance: 10 }, { distance: [5, 30] }),
 };
@@ -57,6 +58,15 @@ const SENTENCES = {
   "CALF sets=3 hold=20": ["calf stretch 3x20", "calf stretch 3x20s", "calf stretch 3 sets hold 20", "calf stretch hold 20 s 3 sets", "3 sets of 20 seconds calf stretch"],
   "CALF hold=60": ["calf stretch 1 min", "calf stretch hold 1 minute", "calf stretch 60 s", "calf stretch 2x60", "calf stretch 2x1 min"],
   "CALF side=one-side-first": ["calf stretch one side first", "calf stretch, all sets on one side first"],
+  "CLAM side=left": [
+    "clamshell left", "clamshell 3x12 left", "clamshell left side", "clamshell left leg", "left clamshell", "clamshell (L)", "clamshell L", "L clamshell", "clamshell 3x12 L", "clamshell lt", "clamshell on the left", "clamshell on the left side only",
+    "clamshell with the left leg", "clamshell, left", "clamshell 3x12, left side", "clamshell left side only", "clamshell a la izquierda", "clamshell, lado izquierdo", "clamshell pierna izquierda", "clamshell 3x12 izquierda", "clamshell à gauche", "clamshell côté gauche",
+    "clamshell, jambe gauche", "clamshell du côté gauche seulement", "clamshell الجانب الأيسر", "clamshell 3x12 الساق، الرجل اليسرى".replace(" الساق،", ""), "clamshell يسار", "clamshell bên trái", "clamshell, chân trái", "clamshell 左侧", "clamshell，左腿", "clamshell 左",
+  ],
+  "CLAM side=right": [
+    "clamshell right", "clamshell R", "clamshell (R) 3x12", "clamshell rt", "clamshell right arm", "clamshell on the right", "clamshell derecha", "clamshell lado derecho", "clamshell à droite", "clamshell côté droit", "clamshell الجانب الأيمن", "clamshell bên phải", "clamshell 右侧", "CLAM right",
+  ],
+  "CLAM side=both": ["clamshell each side", "clamshell both legs", "clamshell 3x12 each side", "clamshell, cada lado"],
   "WALK time=1800": ["walk 30 min", "walk 30 minutes", "walk 30 minutos", "30 min walk", "walk 1x30", "walk 1 set of 30 min", "walk 30 دقيقة", "walk 30 phút", "walk 30分钟", "walk 1800 s"],
   "HALL distance=20": ["side steps 20 m", "side steps 2x20", "side steps 2 x 20 meters", "side steps 20 metros", "side steps 20 mètres", "side steps 2x20m"],
   "SWNG time=60": ["arm swing, leaning on a table 60 s", "arm swing 1x60", "arm swing 60 seconds", "Arm swing, leaning on a table, 1 min"],
@@ -101,7 +111,11 @@ const WRONG = {
   "walk 300 min": "WALK; !300 min",
   "walk half an hour": "?walk half an hour",
   "calf stretch 3x5": "CALF sets=3; !3x5",
-  "calf stretch left side": "?calf stretch left side",
+  "calf stretch left side": "CALF; !left side",
+  "sit to stand left": "STND; !left",
+  "left": "?left",
+  "clamshell leftover": "?clamshell leftover",
+  "clamshell rightly so": "?clamshell rightly so",
   "curl 50 kg": "CVRL; !50 kg",
   "curl 3 stone": "?curl 3 stone",
   "bridge 2 kg": "BRDG; !2 kg",
@@ -143,7 +157,9 @@ test("what was not understood is a piece of the text as it was typed", () => {
 });
 
 test("one name alone is no plan but a search; the names are what a search is asked for", () => {
-  assert.deepEqual(["bridge", "weak knees", "", "step 2", "bridge 2x10", "bridge, heel raise"].map(isPlanText), [false, false, false, false, true, true]);
+  assert.deepEqual(["bridge", "weak knees", "", "step 2", "bridge 2x10", "bridge, heel raise"].map((text) => isPlanText(text, LIBRARY)), [false, false, false, false, true, true]);
+  const sided = ["left knee", "clamshell left", "left knee pain, bridge", "left shoulder 3x8", "CLAM R", "right clams"];
+  assert.deepEqual(sided.map((text) => isPlanText(text, LIBRARY)), [false, true, true, true, true, false]);
   assert.deepEqual(namesIn("sit to stand 3x8, bridge hold 5; 4 weeks"), ["sit to stand", "bridge"]);
 });
 

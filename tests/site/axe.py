@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from playwright.sync_api import Page
+from playwright.sync_api import BrowserContext, Page
 
 from tests.site.making import ROOT
 
@@ -15,18 +15,29 @@ OF_COLOURS = ["color-contrast", "link-in-text-block"]
 SCHEMES: Mapping[str, Mapping[str, Any]] = {
     "light": {"color_scheme": "light"}, "dark": {"color_scheme": "dark"}, "forced": {"color_scheme": "light", "forced_colors": "active"},
 }  # fmt: skip
+RUN = """async rules => {
+  const report = await axe.run(document, {resultTypes: ['violations'], ...(rules.length ? {runOnly: rules} : {})});
+  return [report.passes.length + report.incomplete.length,
+          report.violations.map(each => [each.id, each.nodes.map(node => node.html.slice(0, 120))])];
+}"""
+
+
+def bring_axe(context: BrowserContext) -> None:
+    """Every page of the context comes with axe-core: cheaper than to put it into each page that is open."""
+    assert AXE.is_file(), "axe-core is missing: run 'npm ci' in tests/node"
+    context.add_init_script(path=AXE)
 
 
 def violations(page: Page, schemes: Sequence[str] = ("light",), tags: Sequence[str] = ()) -> list[tuple[str, str, list[str]]]:
-    """What is found, with the scheme and the elements; by every rule in the first scheme, in others by those of colours."""
-    assert AXE.is_file(), "axe-core is missing: run 'npm ci' in tests/node"
-    page.evaluate(AXE.read_text(encoding="utf-8"))
+    """What is found, with the scheme and the elements; by every rule in the first scheme, in others by those of colours.
+
+    Colours are the same in every language: further schemes are asked of one language only.
+    """
     found = []
     for number, scheme in enumerate(schemes):
         page.emulate_media(**SCHEMES[scheme])
-        rules: Sequence[str] = OF_COLOURS if number else tags
-        report = page.evaluate("rules => axe.run(document, {resultTypes: ['violations'], ...(rules.length ? {runOnly: rules} : {})})", rules)
-        assert report["passes"] or report["incomplete"]
-        found += [(scheme, each["id"], [node["html"][:120] for node in each["nodes"]]) for each in report["violations"]]
+        looked, wrong = page.evaluate(RUN, OF_COLOURS if number else tags)
+        assert looked
+        found += [(scheme, rule, elements) for rule, elements in wrong]
     page.emulate_media(color_scheme=None, forced_colors=None)
     return found

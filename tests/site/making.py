@@ -8,7 +8,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
-from handouts.model import Exercise, Library
+from handouts.model import Exercise, Library, Side
 from handouts.site.assets import Kit, read_kit
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
@@ -26,10 +26,14 @@ MIRRORED = "ar-XB"
 class Drawings:
     """A rectangle for each exercise."""
 
+    def shown_side(self, exercise: Exercise) -> Side:
+        """The right side."""
+        return Side.RIGHT
+
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+    def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         return Markup(
             '<svg class="fig" viewBox="0 0 300 200" role="img" aria-labelledby="{0}t"><title id="{0}t">{1}</title>'
             '<path class="k" d="M10 10h280v180h-280z"/></svg>'

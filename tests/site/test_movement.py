@@ -12,7 +12,7 @@ from markupsafe import Markup
 from playwright.sync_api import Browser, Page, expect
 
 from handouts.figure import compute_figure, motion_data, panel_svg, read_figure, svg_of
-from handouts.model import Exercise
+from handouts.model import Exercise, Side
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.source.nodes import compose
@@ -45,10 +45,14 @@ def the_figure() -> Any:
 class Real:
     """The engine's own figure for each exercise."""
 
+    def shown_side(self, exercise: Exercise) -> Side:
+        """No side."""
+        return Side.TOGETHER
+
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
-    def figure_svg(self, exercise: Exercise, language: str) -> Markup:
+    def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         return Markup(svg_of(the_figure(), exercise.title.text, language, exercise.slug))
 
     def motion(self, exercise: Exercise) -> Mapping[str, Any]:

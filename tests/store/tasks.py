@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from handouts.problems import Place, Problem
+from handouts.tasks.calling import File
 
 CALLS: list[str] = []
 """What was called, in its order."""
@@ -42,3 +44,31 @@ def bold(text: str) -> Markup:
     """Markup stays markup."""
     CALLS.append(text)
     return Markup("<b>{}</b>").format(text)
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A result with a file in it."""
+
+    pdf: File
+    pages: int
+
+
+def print_text(text: str) -> Printed:
+    """A file, and something small beside it."""
+    CALLS.append(text)
+    return Printed(File(text.encode()), 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What a page is made from."""
+
+    name: str
+    text: str
+    more: Mapping[str, int]
+
+
+def print_page(sheet: Sheet) -> File:
+    """A file alone."""
+    return File(repr(sheet).encode())

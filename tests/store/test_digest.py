@@ -16,6 +16,7 @@ from markupsafe import Markup
 
 from handouts.problems import Grade, Place, Problem
 from handouts.store.digest import digest, digest_places
+from handouts.tasks.calling import File
 from tests.store.tasks import Text
 
 
@@ -98,3 +99,8 @@ def test_unknown_types_are_refused(value: object) -> None:
     for whole in (value, (value,), {"a": value}):
         with pytest.raises(TypeError, match="has no digest"):
             digest(whole)
+
+
+def test_a_file_is_its_bytes() -> None:
+    """What a task gives as a file of its own may be an argument of the next one."""
+    assert digest(File(b"%PDF")) == digest(b"%PDF") != digest(File(b"%PDG"))

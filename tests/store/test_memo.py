@@ -14,7 +14,7 @@ from handouts.store.code_digest import Code
 from handouts.store.memo import Memo
 from handouts.workers import Workers
 from tests.store import tasks
-from tests.store.tasks import Text, bold, find_fault, repeat, shout
+from tests.store.tasks import Sheet, Text, bold, find_fault, print_page, print_text, repeat, shout
 
 HERE, THERE = Place("a.md", 3), Place("a.md", 9)
 
@@ -28,6 +28,12 @@ class SomeCode(Code):
     def digest(self, module: str) -> bytes:
         """By the state alone."""
         return f"{module} {self.state}".encode()
+
+    def recall(self, file: Path) -> None:
+        """Nothing is kept of it."""
+
+    def write(self, file: Path) -> None:
+        """Nothing is kept of it."""
 
 
 @pytest.fixture(autouse=True)
@@ -186,3 +192,39 @@ def test_only_functions_of_modules(tmp_path: Path) -> None:
     """What has no name by which another build finds it is no task."""
     with pytest.raises(TypeError, match="no function of a module"):
         open_memo(tmp_path)(lambda: 1)
+
+
+def test_a_file_is_kept_as_one(tmp_path: Path, calls: list[str]) -> None:
+    """Its bytes and nothing else are an object, which goes with its result; damaged, lost or without a folder it is made again."""
+    for folder in (None, tmp_path):
+        for _ in range(2):
+            memo = open_memo(folder)
+            assert [memo(print_text, "hello").pdf for _ in range(2)] == [b"hello"] * 2
+    assert calls == ["hello"] * 3
+    (kept,) = (path for path in (tmp_path / "objects").rglob("*") if path.is_file())
+    assert kept.read_bytes() == b"hello"
+    for spoil in (lambda: kept.write_bytes(b"hellO"), kept.unlink):
+        spoil()
+        assert open_memo(tmp_path)(print_text, "hello").pdf == kept.read_bytes() == b"hello"
+    assert calls == ["hello"] * 5
+    for word in ("a", "b", "c"):
+        memo = open_memo(tmp_path)
+        memo(print_text, word)
+        memo.collect()
+    assert sorted(path.read_bytes() for path in (tmp_path / "objects").rglob("*") if path.is_file()) == [b"b", b"c"]
+
+
+def test_why_it_was_made_again(tmp_path: Path) -> None:
+    """Which argument changed against the result that is most alike, with the code where that is another; nothing is said of what is the same."""
+    memo = open_memo(tmp_path)
+    for text in ("hello", "other"):
+        memo(print_page, Sheet("a", text, {"size": 1}))
+        memo(print_page, Sheet("b", text, {"size": 1}))
+    memo.flush()
+    for state, code in (("one", list[str]()), ("two", ["the program or a template"])):
+        memo = open_memo(tmp_path, state)
+        assert memo.why(print_page, Sheet("a", "hello", {"size": 1})) == (code or None)
+        memo(print_page, Sheet("a", f"hello {state}", {"size": 1}))
+        assert memo.why(print_page, Sheet("a", f"hello {state}", {"size": 1})) == [*code, "1 text"]
+        assert memo.why(print_page, Sheet("b", "hello", {"size": 2, "colour": 3})) == [*code, "1 more size", "1 more colour"]
+    assert open_memo(None).why(print_page, Sheet("a", "hello", {})) == []

@@ -6,19 +6,22 @@ import ast
 import json
 import subprocess
 import sys
+from importlib import import_module
 from pathlib import Path
+from typing import Any, get_type_hints
 
 import pytest
 
 from handouts.store.code_digest import Code
 from handouts.store.memo import own_code
+from handouts.tasks.calling import Later
 from tests.long.program_edits import Edit, Program
 from tests.test_layers import PACKAGE
 
 CONSTANTS = (
     ("paper/code.py", "QUIET_ZONE = 4", "QUIET_ZONE = 5"),
     ("paper/cage.py", 'PDF_VARIANT = "pdf/ua-1"', 'PDF_VARIANT = "pdf/ua-2"'),
-    ("paper/document.py", "SPARE_MM = 1.0", "SPARE_MM = 3.0"),
+    ("paper/articles.py", "SPARE_MM = 1.0", "SPARE_MM = 3.0"),
     ("paper/geometry.py", '"standard": (56.0,', '"standard": (62.0,'),
     ("paper/previews.py", "WIDTH = 800", "WIDTH = 640"),
     ("build/drawing.py", "screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),", 'screen=svg_of(figure, TITLE, DESCRIPTION, IDENT).replace("<svg", "<svg data-new=\\"\\"", 1),'),
@@ -26,8 +29,12 @@ CONSTANTS = (
 TASKS = (
     "handouts.build.drawing:draw_one",
     "handouts.paper.document:lay_out_document",
-    "handouts.paper.previews:draw_one",
+    "handouts.paper.preview_drawing:draw_one",
     "handouts.paper.code:draw_code",
+    "handouts.paper.font_letters:read_letters",
+    "handouts.phone.icon:icon_png",
+    "handouts.templating.templates:compile_template",
+    "handouts.words.shipped:read_shipped",
     "handouts.words.catalogue:read_catalogue",
     "handouts.words.checks:find_faults",
     "handouts.words.directions:find_direction_faults",
@@ -54,13 +61,20 @@ def test_constants_of_sheets_and_figures(tmp_path: Path) -> None:
 
 def test_tasks_are_all_named() -> None:
     """The tasks above are those that the package calls."""
-    found = set[str]()
+    found, later = set[str](), dict[str, Later[Any]]()
     for path in PACKAGE.rglob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))) if path.parent.name != "store" else ():
-            if isinstance(node, ast.Call) and node.args and ast.unparse(node.func).rpartition(".")[2] in ("call", "each"):
+        if path.parent.name == "store":
+            continue
+        module = import_module(".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts))
+        own = {name: value for name, value in vars(module).items() if isinstance(value, Later)}
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and node.args and ast.unparse(node.func).rpartition(".")[2].lstrip("_") in ("call", "each"):
                 first = node.args[0].args[0] if isinstance(node.args[0], ast.Call) else node.args[0]
-                found |= {first.id} if isinstance(first, ast.Name) else set()
-    assert found == {task.partition(":")[2] for task in TASKS}
+                found |= {first.id} - own.keys() if isinstance(first, ast.Name) else set()
+        later |= {f"{value.module}:{value.name}": value for value in own.values()}
+    assert found == {task.partition(":")[2] for task in TASKS if task not in later} and set(later) <= set(TASKS)
+    for name, value in later.items():
+        assert value.kind == get_type_hints(value.find())["return"], name
 
 
 @pytest.mark.parametrize("task", TASKS)

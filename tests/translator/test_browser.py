@@ -15,7 +15,7 @@ from handouts.translator.pages import lay_out_review
 from handouts.words.messages import collect_messages
 from handouts.words.speech import Speech
 from handouts.words.state import find_state
-from tests.site.axe import violations
+from tests.site.axe import bring_axe, violations
 from tests.site.making import Drawings, pdfs_of, the_kit, write_site
 from tests.words.demo import LANGUAGES, demo, libraries
 
@@ -43,8 +43,9 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def page(browser: Browser) -> Iterator[Page]:
-    """A page whose policy is set aside, so that axe-core can be put into it."""
+    """A page that comes with axe-core; its policy is set aside."""
     context = browser.new_context(viewport={"width": 360, "height": 740}, bypass_csp=True)
+    bring_axe(context)
     yield context.new_page()
     context.close()
 

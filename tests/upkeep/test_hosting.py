@@ -158,7 +158,7 @@ class Answer:
 def ask(address: str) -> Answer:
     """The answer to an address of this machine; what leads elsewhere is not followed."""
     parts = urlsplit(address)
-    connection = http.client.HTTPConnection(parts.netloc, timeout=10)
+    connection = http.client.HTTPConnection(parts.netloc, timeout=60)
     try:
         connection.request("GET", parts.path)
         answer = connection.getresponse()
@@ -250,17 +250,20 @@ def test_in_a_browser(server: Server, place: str, folder: Path) -> None:
     code = next(path for path in files if path.startswith("en/code/")).split("/")[2]
     assert code != code.lower()
     with hosted(server, fill(folder, place), place) as address, a_browser() as browser:
-        page = browser.new_page()
+        context = browser.new_context()
         asked: list[str] = []
         failed: list[str] = []
-        page.on("request", lambda request: asked.append(request.url))
-        page.on("response", lambda answer: failed.append(answer.url) if answer.status >= 400 else None)
-        for path in ("", "en/", "en/exercises/", "en/exercises/foot-lift/", "en/my/"):
-            page.goto(f"{address}{path}", wait_until="networkidle")
+        context.on("request", lambda request: asked.append(request.url))
+        context.on("response", lambda answer: failed.append(answer.url) if answer.status >= 400 else None)
+        opened = [context.new_page() for _ in range(5)]
+        for page, path in zip(opened, ("", "en/", "en/exercises/", "en/exercises/foot-lift/", "en/my/"), strict=True):
+            page.goto(f"{address}{path}")
+        for page in opened:
+            page.wait_for_load_state("networkidle")
         assert failed == []
         for typed in (f"en/code/{code.lower()}/", f"en/code/{code.lower()}"):
             page.goto(f"{address}{typed}")
-            page.wait_for_url(f"{address}en/code/{code}/", timeout=10_000)
+            page.wait_for_url(f"{address}en/code/{code}/")
             assert code in page.inner_text("h1")
         page.goto(f"{address}en/code/zzzz/", wait_until="networkidle")
         assert page.url == f"{address}en/code/ZZZZ/" and page.inner_text("h1") == "Page not found"

@@ -158,7 +158,7 @@ def test_sheets(language: str) -> None:
         *(sheet_document(own, exercise) for exercise in own.library.exercises),
         *(programme_document(own, programme) for programme in own.library.programmes),
         *(bundle_document(own, bundle) for bundle in own.library.bundles),
-        *(plan_beside(own, settings()["en"]) if language != "en" else ()),
+        *(make() for make in plan_beside(own, settings()["en"]).values() if language != "en"),
     ]
     assert len(documents) > 15
     tokens = read_templates()["styles/tokens.css"].decode()

@@ -14,7 +14,7 @@ from distributed import LocalCluster
 
 from handouts.cli import main
 from handouts.publishing.manifest import MANIFEST
-from handouts.workers import Bounds, Workers, WorkersError, crew
+from handouts.workers import Bounds, Workers, WorkersError
 from handouts.workers import cluster as room
 from handouts.workers.cluster import Cluster
 from tests.small_library import texts_with
@@ -116,7 +116,7 @@ def test_gone_in_mid_work(fault: str, told: str, monkeypatch: pytest.MonkeyPatch
 def test_task_without_end(cluster: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Where nothing is done for too long, that is said."""
     monkeypatch.setattr(room, "LOOK_SECONDS", 0.1)
-    monkeypatch.setattr(crew, "Bounds", lambda: Bounds(wall_seconds=1.0))
+    monkeypatch.setattr("handouts.workers.workers.Bounds", lambda: Bounds(wall_seconds=1.0))
     with pytest.raises(WorkersError, match="no task was done in 1 seconds"):
         list(Workers(on=cluster).map(nap, [3.0]))
 

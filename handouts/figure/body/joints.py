@@ -9,12 +9,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-from numpy.typing import NDArray
-
-Angles = NDArray[np.float64]
-"""One value for each of ``VARIABLES``, degrees."""
-
 SIDES = ("r", "l")
 
 
@@ -77,8 +71,6 @@ def _expand() -> tuple[tuple[str, ...], tuple[Axis, ...]]:
 
 VARIABLES, VARIABLE_AXES = _expand()
 INDEX = {name: number for number, name in enumerate(VARIABLES)}
-LOW: Angles = np.array([-axis.most_negative for axis in VARIABLE_AXES], dtype=float)
-HIGH: Angles = np.array([axis.most_positive for axis in VARIABLE_AXES], dtype=float)
 
 # Token -> (axis, sign).
 TOKENS = {

@@ -12,8 +12,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from handouts.figure.body.angles import Angles
 from handouts.figure.body.body import Body, mass_points, skeleton
-from handouts.figure.body.joints import VARIABLES, Angles
+from handouts.figure.body.joints import VARIABLES
 
 Array = NDArray[np.floating[Any]]
 

@@ -7,12 +7,6 @@ fractions of stature.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
-
-import numpy as np
-from numpy.typing import NDArray
-
-Array = NDArray[np.floating[Any]]
 
 LIMB_SITES: dict[str, tuple[tuple[str, ...], ...]] = {
     "foot": (("soleh",), ("soleb",), ("solet",)),
@@ -123,18 +117,3 @@ class Sphere:
 
 
 Surface = Plane | Sphere
-
-
-def gaps(surface: Surface, centres: Array, axes: Array) -> tuple[Array, Array, Array]:
-    """Gap of ellipsoids (n,) to a surface in metres, nearest points (n, 3) and directions away from it (n, 3)."""
-    if isinstance(surface, Plane):
-        normals = np.broadcast_to(np.array(surface.normal), centres.shape)
-        offsets: Array | float = surface.offset
-    else:
-        away = centres - np.array(surface.centre)
-        normals = away / np.linalg.norm(away, axis=1)[:, None]
-        offsets = normals @ np.array(surface.centre) + surface.radius
-    across = np.einsum("nji,nj->ni", axes, normals)
-    reach = np.linalg.norm(across, axis=1)
-    nearest = centres - np.einsum("nij,nj->ni", axes, across) / reach[:, None]
-    return np.einsum("ni,ni->n", centres, normals) - reach - offsets, nearest, normals

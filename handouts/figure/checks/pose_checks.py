@@ -12,15 +12,17 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Point
 
-from handouts.figure.body.joints import HIGH, INDEX, LOW, VARIABLE_AXES, VARIABLES, motion_name, side_of, typed_angle
+from handouts.figure.body.angles import HIGH, LOW
+from handouts.figure.body.gaps import gaps
+from handouts.figure.body.joints import INDEX, VARIABLE_AXES, VARIABLES, motion_name, side_of, typed_angle
 from handouts.figure.body.kinematics import centre_of_mass
 from handouts.figure.body.separation import apart_names, apart_pairs
-from handouts.figure.body.sites import ARM_SITES, gaps
+from handouts.figure.body.sites import ARM_SITES
 from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
-from handouts.figure.pose.bearing import highest_of
+from handouts.figure.pose.joint_limits import highest_of
 from handouts.figure.pose.residuals import pair_gaps
 from handouts.figure.pose.spec import FigureSpec
-from handouts.figure.pose.strays import Stray, strays_of
+from handouts.figure.pose.unwritten_joints import Stray, strays_of
 from handouts.problems import Grade, Place, Problem
 
 Array = NDArray[np.floating[Any]]

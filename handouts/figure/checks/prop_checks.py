@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import numpy as np
 
+from handouts.figure.body.gaps import gaps
 from handouts.figure.body.joints import SIDES
-from handouts.figure.body.sites import GRIP, Sphere, gaps
+from handouts.figure.body.sites import GRIP, Sphere
 from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.checks.pose_checks import part_name
 from handouts.figure.pose.names import PROPS

@@ -23,7 +23,7 @@ from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.residuals import FrameTask
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import FigureSpec
-from handouts.figure.pose.world import World
+from handouts.figure.pose.surroundings import World
 
 Array = NDArray[np.floating[Any]]
 _HANDS, _FEET = frozenset({"palm", "hand", GRIP}), frozenset({"foot", "toes", "ball"})

@@ -13,7 +13,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from handouts.figure.body.joints import INDEX, VARIABLES, Angles
+from handouts.figure.body.angles import Angles
+from handouts.figure.body.joints import INDEX, VARIABLES
 from handouts.figure.body.kinematics import rotation_about
 
 Array = NDArray[np.floating[Any]]

@@ -26,7 +26,7 @@ from handouts.figure.pose.bases import BASES, Base
 from handouts.figure.pose.residuals import Grip, Pin, PointDistance, Touch
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import Contact, FigureSpec, Named
-from handouts.figure.pose.world import WEIGHTED_BALL, World
+from handouts.figure.pose.surroundings import WEIGHTED_BALL, World
 
 Touching = tuple[str, str, str]
 """Site, side, target."""

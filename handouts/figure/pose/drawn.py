@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from handouts.figure.body.sites import BODY_TARGETS, GRIP
 from handouts.figure.pose.spec import Contact, PropUse
-from handouts.figure.pose.world import HELD, PROP_OF
+from handouts.figure.pose.surroundings import HELD, PROP_OF
 from handouts.problems import Problem
 
 AWAY = frozenset({"support", "front", "beside", "beside-left", "beside-right"})

@@ -6,18 +6,13 @@ Never composes a sentence and never judges: the words and the limits are other r
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
-from typing import Any
-
-import numpy as np
-from numpy.typing import NDArray
 
 from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
 from handouts.figure.body.sites import LEG_SITES
+from handouts.figure.pose.fact_values import Extreme, Facts, Movement
 from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.spec import FigureSpec
 
-Array = NDArray[np.floating[Any]]
 _LYING = {
     "supine": "back",
     "crook-lying": "back",
@@ -27,55 +22,6 @@ _LYING = {
 }
 _LEAST_CHANGE = 6.0
 """Degrees below which a joint is not said to move."""
-
-
-@dataclass(frozen=True, slots=True)
-class Extreme:
-    """The largest angle of a motion in degrees, with the side ('r', 'l' or '') and the phase."""
-
-    degrees: float
-    side: str
-    phase: str
-    """'start', 'moving' or 'end'."""
-
-
-@dataclass(frozen=True, slots=True)
-class Movement:
-    """One joint that moves: joint, clinical name of the motion, side, signed angles at start and end in degrees."""
-
-    joint: str
-    motion: str
-    side: str
-    start: float
-    end: float
-    typed: bool
-    """Whether the author typed it; others follow from contacts."""
-
-
-@dataclass(frozen=True, slots=True)
-class Facts:
-    """A figure in facts.
-
-    ``lying_on`` is 'back', 'front', 'left side', 'right side' or ''.  ``movements`` are sorted: typed ones first,
-    then those that follow, the largest first.  ``pelvis_rise`` is in metres.
-    ``bearing`` are the sides of the legs that carry weight at some time while upright or bridging.
-    ``open_chain`` are joint names with sides that move while their foot or hand is free.
-    """
-
-    base: str
-    lying_on: str
-    side: str
-    moves: bool
-    movements: tuple[Movement, ...]
-    props: tuple[tuple[str, tuple[str, ...]], ...]
-    contacts: tuple[str, ...]
-    end_contacts: tuple[str, ...]
-    active: tuple[str, ...]
-    bearing: tuple[str, ...]
-    open_chain: tuple[str, ...]
-    pelvis_rise: float
-    stretched: tuple[str, ...] = ()
-    """Regions that are stretched; ``active`` are those of muscles at work."""
 
 
 def _phase(frame: int, count: int) -> str:

@@ -11,13 +11,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from handouts.figure.body.angles import Angles
 from handouts.figure.body.body import Body
-from handouts.figure.body.joints import INDEX, Angles
+from handouts.figure.body.joints import INDEX
 from handouts.figure.body.kinematics import local_point, rotation_about
 from handouts.figure.body.separation import apart_pairs
 from handouts.figure.body.sites import POINTS
 from handouts.figure.pose.bases import BASES, Base
-from handouts.figure.pose.bearing import highest_of
 from handouts.figure.pose.contacts import (
     expand,
     grips_of,
@@ -28,12 +28,13 @@ from handouts.figure.pose.contacts import (
     stepping,
     touches_of,
 )
+from handouts.figure.pose.joint_limits import highest_of
 from handouts.figure.pose.residuals import FrameTask, Pin, State
 from handouts.figure.pose.solver import Solved, misses, solve
 from handouts.figure.pose.spec import FigureSpec, Named
 from handouts.figure.pose.stiffness import balance_of, hold_of, softness_of
-from handouts.figure.pose.strays import strays_of
-from handouts.figure.pose.world import World, make_world
+from handouts.figure.pose.surroundings import World, make_world
+from handouts.figure.pose.unwritten_joints import strays_of
 
 Array = NDArray[np.floating[Any]]
 BETWEEN = 5

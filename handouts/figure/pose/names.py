@@ -14,7 +14,7 @@ from handouts.figure.body.joints import JOINTS, SIDED
 from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, LIMB_SITES, POINTS
 from handouts.figure.pose.bases import BASES
-from handouts.figure.pose.world import PROP_OF
+from handouts.figure.pose.surroundings import PROP_OF
 
 VIEWS: dict[str, tuple[float, float]] = {
     "side": (20, 8), "flat-side": (6, 5), "side-high": (20, 16), "other-side": (-20, 8), "three-quarter": (42, 11),

@@ -14,10 +14,12 @@ from numpy.typing import NDArray
 from shapely.geometry import MultiPoint, Point
 from shapely.ops import nearest_points
 
+from handouts.figure.body.angles import HIGH, LOW, Angles
 from handouts.figure.body.body import Body
-from handouts.figure.body.joints import HIGH, LOW, VARIABLES, Angles
+from handouts.figure.body.gaps import gaps
+from handouts.figure.body.joints import VARIABLES
 from handouts.figure.body.kinematics import Placed, ellipsoids, mass_places, point_motion, vector_of
-from handouts.figure.body.sites import Surface, gaps
+from handouts.figure.body.sites import Surface
 
 Array = NDArray[np.floating[Any]]
 Ints = NDArray[np.int64]

@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from handouts.figure.body.body import Body
+from handouts.figure.body.gaps import gaps
 from handouts.figure.body.kinematics import Placed, ellipsoids, place, rotation_of
-from handouts.figure.body.sites import gaps
 from handouts.figure.pose.residuals import FrameTask, State, residuals
 
 Array = NDArray[np.floating[Any]]

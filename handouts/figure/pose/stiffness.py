@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from handouts.figure.body.joints import INDEX, VARIABLES, Angles
+from handouts.figure.body.angles import Angles
+from handouts.figure.body.joints import INDEX, VARIABLES
 from handouts.figure.body.sites import ARM_SITES, BODY_TARGETS, LEG_SITES
 from handouts.figure.pose.bases import Base
 from handouts.figure.pose.contacts import Touching

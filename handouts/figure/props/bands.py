@@ -1,6 +1,6 @@
 """Resistance bands and what they are tied to, straps, and towels.
 
-Sizes come from ``handouts.figure.pose.world``, metres.
+Sizes come from ``handouts.figure.pose.surroundings``, metres.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ import numpy as np
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.sites import POINTS
 from handouts.figure.draw.silhouette import PartOutline
-from handouts.figure.pose import world as sizes
+from handouts.figure.pose import surroundings as sizes
 from handouts.figure.pose.spec import PropUse
 from handouts.figure.props.scene import BAND, CLOTH, WOOD, Array, Builder, PropScene
 from handouts.figure.props.solids import ball, box, cylinder, ellipsoid_part, nearer, tube

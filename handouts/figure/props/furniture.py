@@ -1,6 +1,6 @@
 """Mats, chairs, tables, walls, steps and rails, placed to fit the solved motion.
 
-Sizes come from ``handouts.figure.pose.world``, metres.
+Sizes come from ``handouts.figure.pose.surroundings``, metres.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import numpy as np
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.sites import Plane
 from handouts.figure.draw.silhouette import PartOutline
-from handouts.figure.pose import world as sizes
+from handouts.figure.pose import surroundings as sizes
 from handouts.figure.pose.spec import PropUse
 from handouts.figure.props.scene import MAT, WOOD, Builder, PropScene
 from handouts.figure.props.solids import box, tube, wedge

@@ -1,6 +1,6 @@
 """Balls, weights, sticks, rolls and pillows.
 
-Sizes come from ``handouts.figure.pose.world``, metres.
+Sizes come from ``handouts.figure.pose.surroundings``, metres.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from handouts.figure.body.joints import SIDES
 from handouts.figure.body.kinematics import local_point
 from handouts.figure.body.sites import Sphere
 from handouts.figure.draw.silhouette import PartOutline
-from handouts.figure.pose import world as sizes
+from handouts.figure.pose import surroundings as sizes
 from handouts.figure.pose.spec import PropUse
 from handouts.figure.props.bands import cuff
 from handouts.figure.props.scene import CLOTH, Builder, PropScene

@@ -1,6 +1,6 @@
 """Syllable counters, one function a language; each says in its module what it leaves out.
 
-Holds no formula and no rule about figures or abbreviations.  Level 2: imports its own modules only.
+Holds no formula and no rule about figures or abbreviations.
 """
 
 from __future__ import annotations

@@ -7,7 +7,7 @@ and official text whose marks were put in by the program that the authors used; 
 differs from OSMAN from the marks by 0.4 on average and 4.4 (standard deviation) over ten sentences, by 15 over one:
 the estimate serves texts, not single sentences.
 Leaves out: which consonant carries a vowel, doubled letters that are not written, and case endings.
-Never raises.  Level 0: imports nothing of the project.
+Never raises.
 """
 
 from __future__ import annotations

@@ -3,7 +3,6 @@
 Holds the rule; the table is ``english_exceptions``.  Leaves out: proper names (counted by the rule like any word),
 a choice between two sayings of one word (the first one of the dictionary is taken: "every" 2, "comfortable" 4), and
 rare compounds whose first part ends in a silent e.  What it gets right is measured in the tests.
-Level 2: imports only its own table.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Chosen by comparing the rule with the CMU Pronouncing Dictionary (Copyright 1993-2015 Carnegie Mellon University,
 all rights reserved; used under its terms, which ask for this notice) and, for words it lacks, counted by hand.
-A regular plural is found through its singular.  Holds no rule.  Level 0: imports nothing of the project.
+A regular plural is found through its singular.  Holds no rule.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 Leaves out: liaison, the e that verse would sound, and verbs in -ent that are spelt like a sounded ending ("ils fument"
 is counted one too many): the list of sounded endings is short and favours nouns and adverbs.
-Never raises; a word without a vowel counts one.  Level 0: imports nothing of the project.
+Never raises; a word without a vowel counts one.
 """
 
 from __future__ import annotations

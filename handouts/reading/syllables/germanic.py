@@ -2,7 +2,7 @@
 
 Leaves out: the seam of compounds where two vowels meet ("beinhalten" counts be + ein as they are spelt), stress in
 foreign words in -ie except those listed, and "-tion" (counted -ti-on, as schools teach it).
-Never raises; a word without a vowel counts one.  Level 0: imports nothing of the project.
+Never raises; a word without a vowel counts one.
 """
 
 from __future__ import annotations

@@ -2,7 +2,6 @@
 
 Exact for the written word.  A preposition without a vowel ("в", "к", "с") has none and counts none.  Leaves out:
 Latin words inside Russian text beyond their plain vowels, figures, and abbreviations.
-Level 0: imports nothing of the project.
 """
 
 from __future__ import annotations

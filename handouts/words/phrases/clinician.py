@@ -1,4 +1,3 @@
-
 """Phrases of the clinician room: picking a bundle, checking it, handing it over, the text for the chart.
 
 The reader is a clinician in a hurry; the patient never sees these.
@@ -103,6 +102,9 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.swap": Phrase("Swap for {exercise}", f"{_BUTTON} At an exercise that goes against a limit: replaces it by an easier one that does not."),
     "clinician.ask_patient": Phrase("Ask the patient. Is any of this so?", "Heading over a list of conditions to tick once the clinician has asked about them; each is a sentence such as 'You had a hip replaced in the last 12 weeks.'."),
     "clinician.check_order": Plural("{exercises} comes before an exercise that it builds on.", "{exercises} come before exercises that they build on.", f"{_CHECK} The button 'Put in order' follows."),
+    "clinician.check_side": Phrase("Left or right for {exercises}?", f"{_CHECK} These exercises train one side of the body. The buttons 'Left' and 'Right' follow."),
+    "clinician.left": Phrase("Left", f"{_BUTTON} After 'Left or right for …?': the left side of the patient's body."),
+    "clinician.right": Phrase("Right", f"{_BUTTON} After 'Left or right for …?': the right side of the patient's body."),
     "clinician.put_in_order": Phrase("Put in order", f"{_BUTTON} Moves exercises behind those that they build on."),
     "clinician.check_limit": Phrase("{exercise} goes against {limit}: {finding}", f"{_CHART} {{finding}} says how."),
     "clinician.check_ask": Phrase("To ask, for {exercises}: {when}", f"{_CHART} {{when}} is the caution's condition, a whole sentence."),

@@ -1,4 +1,3 @@
-
 """Phrases of the dose: sets, repetitions, holds, time, sides, tempo, rest, effort, ranges.
 
 A pattern never glues words that could stand in another order elsewhere: each pattern is a phrase of
@@ -35,6 +34,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "dose.side_one_side_first": Phrase("each side, all sets on one side first", "Part of a dose: the full number on one side, then the full number on the other."),
     "dose.open": Phrase("How much: as your physiotherapist says", "In place of a dose where the library has none for everybody: the clinician sets it for each patient."),
     "dose.side_one": Phrase("on the side we agreed", "Part of a dose: only on the side that the clinician named to this patient."),
+    "dose.side_left": Phrase("left side only", "Part of a dose, as '3 sets of 12, left side only', and an entry of a choice: only the left side of the patient's body is trained."),
+    "dose.side_right": Phrase("right side only", "Part of a dose, as '3 sets of 12, right side only', and an entry of a choice: only the right side of the patient's body is trained."),
     "dose.side_alternating": Phrase("changing sides each time", "Part of a dose: left, right, left, right."),
     "dose.side_alternating_each": Plural("changing sides, {n} on each side", "changing sides, {n} on each side", "Part of a dose: left, right, left, right. {n} is the repetitions that each side gets."),
     "dose.turn_sets_leg": Phrase("Do one set. Change legs. Do the next set. Go on in turn until each leg has done all sets.", _TURN),

@@ -1,4 +1,3 @@
-
 """Phrases of the figure room: what a picture shows, for people who hear it, and what its signs mean."""
 
 from __future__ import annotations

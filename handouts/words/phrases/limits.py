@@ -1,4 +1,3 @@
-
 """Phrases of movement limits: what an exercise may exceed, for clinicians.  The word "safe" never stands here."""
 
 from __future__ import annotations

@@ -1,5 +1,4 @@
-
-"""Phrases of the paper room."""
+"""Phrases of sheets and booklets: what stands around the texts of the library on paper."""
 
 from __future__ import annotations
 

@@ -1,5 +1,4 @@
-
-"""Phrases of the site room: what stands around and between the texts of the library."""
+"""Phrases of the pages: what stands around and between the texts of the library."""
 
 from __future__ import annotations
 

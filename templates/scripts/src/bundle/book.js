@@ -4,9 +4,9 @@
  */
 
 /**
- * @typedef {import("./code.js").Entry & {title: string, picture: string, page: string, stamp: string, overdue: string, position: string,
+ * @typedef {import("./code.js").Entry & {title: string, picture: string, mirror?: string, page: string, stamp: string, overdue: string, position: string,
  *   equipment: string[], easier: [string, string][], harder: [string, string][], before: string[], after: string[], step: string, ask: string[], stop: string[], care: string[], reviewed: [string, string]}} BookEntry
- * Neighbours by code; `before` holds all that comes before it, nearest first; `ask`, `stop` and `care` name cautions; `reviewed` is a
+ * `mirror` is the side that the picture shows only mirrored.  Neighbours by code; `before` holds all that comes before it, nearest first; `ask`, `stop` and `care` name cautions; `reviewed` is a
  * day and the line that says it; `overdue` is a line where that review is over; `order` holds cautions by kind as sheets show them, `urgent` those with the
  * emergency number.
  * @typedef {{name: string, found: Record<string, string>}} LimitPhase  For each code why it reaches past the limit.

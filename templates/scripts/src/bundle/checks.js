@@ -1,9 +1,10 @@
 /**
  * What a clinician should look at before a bundle goes home, in three ranks: what goes against a limit that is ticked, what to
- * ask the patient, and the order, number and minutes.  The chart says the first two, as handouts/bundle/checks.py does too.
+ * ask the patient, and the order, the side, number and minutes.  The chart says the first two, as handouts/bundle/checks.py does too.
  * Where nothing is found, nothing is said.
  */
 
+import { wholeDose } from "./book.js";
 import { lookUp } from "./code.js";
 import { aboutMinutes } from "./dose_words.js";
 
@@ -13,7 +14,8 @@ import { aboutMinutes } from "./dose_words.js";
 /** @typedef {{limit: string, text: string}} LimitFinding  The name of a limit that is ticked, and why the exercise goes against it. */
 /** @typedef {{code: string, found: LimitFinding[], easier: string}} Against  `easier`: the code of an easier exercise that keeps to the limits ticked; empty where there is none. */
 /** @typedef {{slug: string, when: string, codes: string[]}} Ask  A condition of a caution, and the exercises that carry it. */
-/** @typedef {{against: Against[], asks: Ask[], early: string[], isMany: boolean, isLong: boolean}} Findings  `early`: what stands before an exercise that it builds on. */
+/** @typedef {{against: Against[], asks: Ask[], early: string[], unsided: string[], isMany: boolean, isLong: boolean}} Findings
+ * `early`: what stands before an exercise that it builds on; `unsided`: what trains one side, and nobody said which. */
 
 const SECONDS_IN_MINUTE = 60;
 
@@ -41,7 +43,8 @@ export function checkPicks(bundle, book, totals, ticked) {
   }
   const given = orderGiven(bundle, book);
   const early = codes.filter((code, at) => codes.slice(at + 1).some((later) => book.exercises[code].before.includes(later) && !isBefore(code, later, given)));
-  return { against, asks: [...asks.values()], early, isMany: codes.length > book.policy.exercises, isLong: totals.seconds > book.policy.minutes * SECONDS_IN_MINUTE };
+  const unsided = bundle.picks.filter((pick) => wholeDose(pick, book).side === "one").map(({ code }) => code);
+  return { against, asks: [...asks.values()], early, unsided, isMany: codes.length > book.policy.exercises, isLong: totals.seconds > book.policy.minutes * SECONDS_IN_MINUTE };
 }
 
 /**

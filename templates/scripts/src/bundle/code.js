@@ -9,7 +9,7 @@ import {
   bundle_digits as BUNDLE_DIGITS, changed_digits as CHANGED_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS,
   digits as DIGITS, dose_digits as DOSE_DIGITS, fields, former_sides as SIDES, group as GROUP, layouts, mark_bits as MARK_BITS,
   most_characters as MOST_CHARACTERS, most_picks as MOST_PICKS, most_weeks as MOST_WEEKS, name_digits as NAME_DIGITS, origins as ORIGINS,
-  step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, tempo_version as TEMPO_VERSION, version as CODE_VERSION,
+  named_sides as NAMED_SIDES, side_version as SIDE_VERSION, step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, tempo_version as TEMPO_VERSION, version as CODE_VERSION,
 } from "../../../../handouts/bundle/code.json";
 import { isOpen } from "./dose_words.js";
 import { BitReader, packDose, unpackDose, writeBits } from "./packing.js";
@@ -177,16 +177,26 @@ export function unsetFields(dose, entry) {
 }
 
 /**
- * The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides.
+ * The sides that a clinician may choose: those of the range, else each in turn or one; none where there are no sides.  Where
+ * one side may be given, it may be said which.
  * @param {Dose} dose
  * @param {DoseRange} range
  * @returns {string[]}
  */
 export function sidesAllowed(dose, range) {
-  if (isOpen(dose)) return lookUp(range, "side") ?? [];
+  const offered = lookUp(range, "side");
+  if (isOpen(dose)) return withNamed(offered ?? []);
   if (dose.side === "together") return [];
   const plain = SIDES.slice(0, 2);
-  return lookUp(range, "side") ?? (plain.includes(dose.side) ? plain : [...plain, dose.side]);
+  return withNamed(offered ?? (plain.includes(dose.side) ? plain : [...plain, dose.side]));
+}
+
+/**
+ * @param {string[]} sides
+ * @returns {string[]} with left and right behind one, where that is among them
+ */
+function withNamed(sides) {
+  return sides.flatMap((side) => (side === "one" ? [side, ...NAMED_SIDES] : [side]));
 }
 
 /**
@@ -281,7 +291,7 @@ function refuseDose(code, dose, range) {
     return { kind: "out-of-bounds", exercise: code, field: "tempo", value: tempoText(dose.tempo) };
   }
   const sides = lookUp(range, "side");
-  if (sides && !sides.includes(dose.side)) return { kind: "out-of-bounds", exercise: code, field: "side", value: dose.side };
+  if (sides && !withNamed(sides).includes(dose.side)) return { kind: "out-of-bounds", exercise: code, field: "side", value: dose.side };
   const span = lookUp(range, "effort");
   const effort = String(valueOf(dose, "effort"));
   if (!dose.effort || !span || isWithin(effort, span)) return null;
@@ -330,13 +340,13 @@ export function encodeBundle(bundle, catalogue) {
   const origin = originBits(bundle.origin, catalogue);
   if (typeof origin !== "string") return origin;
   bits += origin + writeBits(bundle.picks.length, 4);
-  const seen = new Set();
+  /** @type {WholePick[]} */
+  const whole = [];
   for (const pick of bundle.picks) {
     const { code } = pick;
     const entry = lookUp(catalogue.exercises, code);
     if (!entry) return { kind: "unknown", field: "exercise", value: code };
-    if (seen.has(code)) return { kind: "repeated", exercise: code };
-    seen.add(code);
+    if (whole.some((one) => one.code === code)) return { kind: "repeated", exercise: code };
     const { base } = pick;
     if (base && !entry.former.some((dose) => isSameDose(dose, base))) return { kind: "older", exercise: code, field: "dose" };
     const change = dropUnchanged(pick.change, base ?? entry.dose);
@@ -344,9 +354,9 @@ export function encodeBundle(bundle, catalogue) {
     if (refused) return refused;
     const { band, ...dose } = changeDose(base ?? entry.dose, change);
     const mark = band === undefined ? null : readNumber(markOf(catalogue.bands, band) ?? "");
-    bits += pickBits({ code, dose, band: mark });
+    whole.push({ code, dose, band: mark });
   }
-  return seal(CODE_VERSION, bits);
+  return seal(bits, whole);
 }
 
 /**
@@ -413,13 +423,14 @@ function pickBits(pick) {
 }
 
 /**
- * Version, the bits as digits, and the check.
- * @param {number} version
- * @param {string} bits
+ * Version, the bits with those of the picks as digits, and the check.  The later version is written only where a side is named.
+ * @param {string} head
+ * @param {WholePick[]} picks
  * @returns {string}
  */
-function seal(version, bits) {
-  let text = writeNumber(version, 1);
+function seal(head, picks) {
+  const bits = head + picks.map(pickBits).join("");
+  let text = writeNumber(picks.some(({ dose }) => NAMED_SIDES.includes(dose.side)) ? SIDE_VERSION : CODE_VERSION, 1);
   for (let at = 0; at < bits.length; at += DIGIT_BITS) text += DIGITS[parseInt(bits.slice(at, at + DIGIT_BITS).padEnd(DIGIT_BITS, "0"), 2)];
   return text + writeNumber(crc32(text), CHECK_DIGITS);
 }
@@ -445,9 +456,9 @@ export function decodeBundle(text, catalogue) {
   const body = digits.slice(0, -CHECK_DIGITS);
   if (readNumber(digits.slice(-CHECK_DIGITS)) !== crc32(body)) return { kind: "damaged" };
   const version = readNumber(body[0]);
-  if (version === CODE_VERSION) return openWhole(digits, catalogue);
+  if (version === CODE_VERSION || version === SIDE_VERSION) return openWhole(digits, catalogue);
   const layout = LAYOUTS[version - 1];
-  if (!layout) return { kind: version > CODE_VERSION ? "newer" : "older", field: "version", value: version };
+  if (!layout) return { kind: version > SIDE_VERSION ? "newer" : "older", field: "version", value: version };
   const raw = body.length >= HEAD_DIGITS ? splitPicks(body.slice(HEAD_DIGITS), layout) : null;
   // No writer wrote the later version where nothing needed it.
   const idle = version === TEMPO_VERSION && !raw?.some(({ values }) => values.some(([[field]]) => field.name === "tempo"));
@@ -456,7 +467,7 @@ export function decodeBundle(text, catalogue) {
 }
 
 /**
- * The bundle of a code of version 3 whose check fits.
+ * The bundle of a code of version 3 or 4 whose check fits.
  * @param {string} digits
  * @param {Catalogue} catalogue
  * @returns {Opened | Refusal}
@@ -475,9 +486,9 @@ function openWhole(digits, catalogue) {
   });
   if (reader.isOver) return { kind: "damaged" };
   let bits = markBits(site) + markBits(language) + markBits(location) + writeBits(weeks, 3) + writeBits(kind, 2) + markBits(name);
-  bits += (kind === 1 ? writeBits(step, STEP_BITS) : "") + writeBits(count, 4) + picks.map(pickBits).join("");
+  bits += (kind === 1 ? writeBits(step, STEP_BITS) : "") + writeBits(count, 4);
   // One bundle has one code: what is written otherwise than a writer writes is damage.
-  if (kind >= ORIGINS.length || seal(CODE_VERSION, bits) !== digits) return { kind: "damaged" };
+  if (kind >= ORIGINS.length || seal(bits, picks) !== digits) return { kind: "damaged" };
   if (site !== catalogue.site && !catalogue.formerSites.includes(site)) return { kind: "elsewhere", field: "site", value: site };
   const slug = kind ? (lookUp(kind === 1 ? catalogue.programmes : catalogue.bundles, name) ?? "") : "";
   const origin = kind ? { kind: ORIGINS[kind], slug, step, ...(slug ? {} : { mark: name }) } : undefined;

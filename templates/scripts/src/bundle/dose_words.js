@@ -121,12 +121,9 @@ export function aboutMinutes(seconds, speech) {
  * @returns {string}
  */
 export function sidePhrase(dose, speech) {
-  if (dose.side === "both") return speech.say("dose.side_both");
-  if (dose.side === "one-side-first") return speech.say("dose.side_one_side_first");
-  if (dose.side === "one") return speech.say("dose.side_one");
-  if (dose.side !== "alternating") return "";
-  if (dose.reps !== undefined && dose.reps % 2 === 0) return speech.count("dose.side_alternating_each", dose.reps / 2);
-  return speech.say("dose.side_alternating");
+  if (!dose.side || dose.side === "together") return "";
+  if (dose.side === "alternating" && dose.reps !== undefined && dose.reps % 2 === 0) return speech.count("dose.side_alternating_each", dose.reps / 2);
+  return speech.say(`dose.side_${dose.side.replaceAll("-", "_")}`);
 }
 
 /**

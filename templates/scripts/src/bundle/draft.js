@@ -4,7 +4,7 @@
  */
 
 import { most_picks as MOST_PICKS, most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
-import { pickedEntry } from "./book.js";
+import { pickedEntry, wholeDose } from "./book.js";
 import { putInOrder } from "./checks.js";
 import { FIELDS, dropUnchanged, lookUp, refuseField, valueOf } from "./code.js";
 import { orderSession } from "./sums.js";
@@ -120,6 +120,20 @@ export function setField(draft, code, name, value, book) {
   if (refusal && value !== valueOf(dose, name)) return refusal;
   const changed = (/** @type {Pick} */ pick) => ({ ...pick, change: inOrder(dropUnchanged({ ...pick.change, [name]: value }, dose)) });
   return withPicks(draft, draft.bundle.picks.map((pick) => (pick.code === code ? changed(pick) : pick)));
+}
+
+/**
+ * Says which side is trained, wherever one is.
+ * @param {Draft} draft
+ * @param {string} side
+ * @param {Book} book
+ * @returns {Draft}
+ */
+export function nameSide(draft, side, book) {
+  return draft.bundle.picks.reduce((before, pick) => {
+    const next = wholeDose(pick, book).side === "one" ? setField(before, pick.code, "side", side, book) : before;
+    return "kind" in next ? before : next;
+  }, draft);
 }
 
 /**

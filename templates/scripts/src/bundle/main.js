@@ -4,7 +4,7 @@ import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
 import { keepPicked, takeWishes } from "../picked.js";
 import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
-import { addPick, emptyDraft, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { addPick, emptyDraft, nameSide, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
 import { showLive, watchLive } from "./live_view.js";
@@ -77,7 +77,7 @@ function showSums() {
   const facts = factsOf(draft, book, speech, state.asked);
   handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart);
   view.showFacts(facts, speech);
-  view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle });
+  view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle, nameSide: sayWhichSide });
   view.showHandover(handover, draft, speech);
   showLive(handover?.sheet ?? "");
   showDifference();
@@ -153,6 +153,12 @@ function settle() {
   part("picks-heading", HTMLElement).focus();
 }
 
+/** @param {string} side  of every exercise that trains one, where nobody said which */
+function sayWhichSide(side) {
+  change(nameSide(state.draft, side, book), speech.say(`dose.side_${side}`));
+  part("picks-heading", HTMLElement).focus();
+}
+
 /**
  * @param {string} code
  * @param {string} target
@@ -206,7 +212,7 @@ function findByName(name) {
 /** @returns {Promise<boolean>} whether what is typed is a plan with an exercise in it, which is shown */
 async function showPlanTyped() {
   const text = find.value;
-  if (!isPlanText(text)) return false;
+  if (!isPlanText(text, book)) return false;
   await Promise.all(namesIn(text).map((name) => isReady(name) || makeReady(name)));
   if (find.value !== text) return true;
   const plan = readPlan(text, state.draft, book, findByName, called);

@@ -78,7 +78,18 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const picture = make("img", { class: "panel drag", src: entry.picture, alt: "", width: "96", height: "96", draggable: "false", title: codes.length > 1 ? speech.say("clinician.drag") : "" });
   const overdue = entry.overdue ? [make("p", { class: "overdue" }, [entry.overdue])] : [];
   const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, refusal, actsRow(pick.code, at, codes, note, book, speech, acts)]);
+  turnPicture(picture, pick, book);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
+}
+
+/**
+ * Shows the picture for the side that is trained.
+ * @param {Element | null} picture
+ * @param {import("./code.js").Pick} pick
+ * @param {Book} book
+ */
+function turnPicture(picture, pick, book) {
+  picture?.classList.toggle("mirrored", wholeDose(pick, book).side === book.exercises[pick.code].mirror);
 }
 
 /**
@@ -117,6 +128,7 @@ export function refreshSentence(pick, book, speech) {
   pieces.forEach((piece, at) => {
     if (typeof piece === "string") parts[at].textContent = piece;
   });
+  turnPicture(document.querySelector(`#pick-${pick.code} img`), pick, book);
   const refusal = document.getElementById(`refused-${pick.code}`);
   if (refusal) refusal.textContent = "";
   return true;

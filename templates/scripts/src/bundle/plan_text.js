@@ -106,13 +106,18 @@ export function namesIn(text) {
 }
 
 /**
- * Whether a text is more than one name: a list, or a name with a dose.
+ * Whether a text is more than one name: a list, or a name with a dose.  A complaint has a side too ("left knee"): with nothing but
+ * a side, a name counts where it is the whole title of an exercise, or its code.
  * @param {string} text
+ * @param {Book} book
  * @returns {boolean}
  */
-export function isPlanText(text) {
+export function isPlanText(text, book) {
   const pieces = readPieces(text);
-  return pieces.length > 1 || pieces.some(({ tokens }) => tokens.length > 0);
+  if (pieces.length !== 1) return pieces.length > 1;
+  const [{ name, tokens }] = pieces;
+  const isSideAlone = tokens.every(({ says, groups }) => says[0] === "side" && (groups.left || groups.right));
+  return tokens.length > 0 && (!isSideAlone || exerciseOf(name, book, () => []) !== "");
 }
 
 /**
@@ -299,6 +304,7 @@ function fieldsOf({ says, groups }, entry, book) {
     case "weight":
       return [["weight", typedWeight(n, /^(?:l|p)/.test(groups.unit))]];
     case "side":
+      if (groups.left || groups.right) return [["side", groups.left ? "left" : "right"]];
       return [["side", groups.alternating ? "alternating" : groups.first ? "one-side-first" : groups.both ? "both" : "one"]];
     default: {
       const amount = says.includes("amount") ? [amountOf(says.length > 1 ? numberOf(groups.m) : n, groups, entry)] : [];

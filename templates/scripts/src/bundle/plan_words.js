@@ -38,6 +38,13 @@ const DAYS = "(?:days?|d|dias?|jours?|ايام|يوم|ngay|天|日)";
 const PER = "\\s*(?:/|a\\s|per\\s|each\\s|every\\s|por\\s|al\\s|a la\\s|par\\s|في\\s|كل\\s|moi\\s|每)\\s*";
 const OFTEN = "(?:\\s*(?:x|×|times?|days?|d|vez|veces|dias?|fois|jours?|مرات|ايام|مره|lan|ngay|次|天))?";
 const SIDE = "(?:sides?|legs?|arms?|feet|foot|lados?|piernas?|brazos?|cotes?|jambes?|bras|جانب|رجل|ذراع|ben|chan|tay|侧|边|腿)";
+const ALONE = "(?![\\p{L}\\p{N}-])";
+const ON_THE = "(?:(?:on|to|with|a|al|del|con|sur|du|de)\\s+)?(?:(?:the|la|el|le)\\s+)?";
+/** "on the left", "left leg", "pierna izquierda", "(L)" */
+const sided = (/** @type {string} */ name, /** @type {string} */ words, /** @type {string} */ letters) =>
+  `(?<${name}>${ON_THE}(?:(?:ال)?${SIDE}\\s+)?(?:${words})(?:\\s*${SIDE})?(?:\\s+(?:only|solamente|seulement))?${ALONE}|(?:${letters})${ALONE})`;
+const LEFT = sided("left", "left|izquierd[oa]s?|gauches?|(?:ال)?(?:يسري|ايسر|يسار)|trai|左", "lt?");
+const RIGHT = sided("right", "right|derech[oa]s?|droite?s?|(?:ال)?(?:يمني|ايمن|يمين)|phai|右", "rt?");
 
 /**
  * What a piece of a plan may say, the longer patterns first.  `says` names fields of a dose; "amount" is what one set holds, in
@@ -56,7 +63,7 @@ export const PATTERNS = [
   { says: ["weeks"], pattern: `(?:for\\s+|x\\s*|during\\s+|durante\\s+|pendant\\s+|لمده\\s+|trong\\s+)?${N}\\s*-?${WEEKS}${AFTER}` },
   { says: ["weight"], pattern: `(?:with\\s+|con\\s+|avec\\s+)?${N}\\s*(?<unit>kg|kgs|kilos?|kilogram(?:o|me)?s?|lbs?|pounds?|libras?|livres?|كغ|كجم|公斤|千克)${AFTER}` },
   { says: ["amount"], pattern: `${N}\\s*-?(?:${SECONDS}|${MINUTES}|${METERS}|${REPS})(?![a-z\\u0600-\\u06ff])|[x×]\\s*${N}${AFTER}` },
-  { says: ["side"], pattern: `(?<alternating>alternat(?:e|ing)(?:\\s+${SIDE})?|alternando|en alternant|بالتناوب|luan phien|交替)|(?<first>one side first|all sets on one side first)|(?<both>(?:each|both|per|every|cada|ambos|ambas|chaque|les deux|كل|كلا|moi|hai|每|两)\\s*${SIDE})|(?<single>one side(?: only)?)` },
+  { says: ["side"], pattern: `(?<alternating>alternat(?:e|ing)(?:\\s+${SIDE})?|alternando|en alternant|بالتناوب|luan phien|交替)|(?<first>one side first|all sets on one side first)|(?<both>(?:each|both|per|every|cada|ambos|ambas|chaque|les deux|كل|كلا|moi|hai|每|两)\\s*${SIDE})|(?<single>one side(?: only)?)|${LEFT}|${RIGHT}` },
 ].map(({ says, pattern }) => ({ says, pattern: new RegExp(renumber(pattern), "gu") }));
 
 /** Words that say nothing by themselves. */

@@ -96,6 +96,18 @@ function fillDose(article, pick) {
 }
 
 /**
+ * Shows the figure for the side that is trained.
+ * @param {HTMLElement} article
+ * @param {import("./code.js").Pick} pick
+ */
+function turnFigure(article, pick) {
+  for (const picture of article.querySelectorAll("img")) {
+    const { mirror, mirrorSrc, mirrorAlt } = picture.dataset;
+    if (mirror === wholeDose(pick, book).side) [picture.src, picture.alt] = [mirrorSrc ?? "", mirrorAlt ?? ""];
+  }
+}
+
+/**
  * What an exercise's page follows from in the bundle: its step, the words over its condition, the programme's cues.
  * @param {HTMLElement} article
  * @param {string} code
@@ -268,6 +280,7 @@ async function showSheets() {
   const compact = wishes.get("layout") === "compact";
   const codes = bundle.picks.map((pick) => pick.code);
   bundle.picks.forEach((pick, number) => {
+    turnFigure(articles[number], pick);
     fillDose(articles[number], pick);
     fillPlace(articles[number], pick.code, codes, placeOf(originOf(bundle), book));
   });

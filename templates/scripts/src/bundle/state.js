@@ -21,8 +21,8 @@ import { originOf, placeOf } from "./steps.js";
  * @typedef {{draft: Draft, past: Draft[], typing: Draft | null, given: Bundle | null, asked: string[]}} State
  * `past`: earlier drafts, the last one last; `typing`: the draft before a number that is being typed; `given`: what was given at
  * the last visit; `asked`: the cautions about which the patient was asked, kept nowhere else.
- * @typedef {{sums: string[], findings: import("./checks.js").Findings, order: string, size: string[], chart: string[], toCheck: number, unreviewed: boolean, lacks: string, lost: string}} Facts
- * What follows from the picks and their doses; a bundle that lacks something cannot be handed over.  `order` and `size` are
+ * @typedef {{sums: string[], findings: import("./checks.js").Findings, order: string, side: string, size: string[], chart: string[], toCheck: number, unreviewed: boolean, lacks: string, lost: string}} Facts
+ * What follows from the picks and their doses; a bundle that lacks something cannot be handed over.  `order`, `side` and `size` are
  * sentences; `chart` what the chart says was pointed out; `toCheck` how many findings are left.
  * @typedef {{kind: "exercise", code: string} | {kind: "refused", refusal: Refusal} | {kind: "opened", bundle: Bundle, former: string[]}} Opening
  * @typedef {{add: string} | {start: import("./book.js").Start} | {open: string}} Wish
@@ -174,15 +174,16 @@ export function factsOf(draft, book, speech, asked = []) {
   ];
   const { lost } = placeOf(originOf(bundle), book);
   const findings = checkPicks(bundle, book, totals, tickedFindings(draft, book));
-  const { against, asks, early } = findings;
+  const { against, asks, early, unsided } = findings;
   const size = saySize(findings, codes.length, totals, book, speech);
   return {
     sums: codes.length ? sumUp(bundle.picks, totals, book, speech) : [],
     findings,
+    side: unsided.length ? speech.say("clinician.check_side", { exercises: speech.join(unsided.map((code) => book.exercises[code].title)) }) : "",
     order: early.length ? speech.count("clinician.check_order", early.length, { exercises: speech.join(early.map((code) => book.exercises[code].title)) }) : "",
     size,
     chart: sayForChart(findings, book, speech),
-    toCheck: against.length + asks.filter(({ slug }) => !asked.includes(slug)).length + (early.length ? 1 : 0) + size.length,
+    toCheck: against.length + asks.filter(({ slug }) => !asked.includes(slug)).length + (early.length ? 1 : 0) + (unsided.length ? 1 : 0) + size.length,
     unreviewed: tongue?.unreviewed === true,
     lacks: reasons.filter(Boolean).join(" "),
     lost: lost && codes.length ? speech.say(`clinician.lost_${lost}`) : "",

@@ -71,9 +71,9 @@ export function showPages(words) {
  * @param {string[]} asked
  * @param {Book} book
  * @param {Speech} speech
- * @param {{asked: (slug: string, isAsked: boolean) => void, settle: () => void}} acts
+ * @param {{asked: (slug: string, isAsked: boolean) => void, settle: () => void, nameSide: (side: string) => void}} acts
  */
-export function showChecks({ findings, order, size }, asked, book, speech, acts) {
+export function showChecks({ findings, order, side, size }, asked, book, speech, acts) {
   const focused = document.activeElement?.id ?? "";
   const against = findings.against.map(({ code, found }) => {
     const limits = speech.join([...new Set(found.map(({ limit }) => limit))]);
@@ -87,7 +87,9 @@ export function showChecks({ findings, order, size }, asked, book, speech, acts)
     return make("li", {}, [make("label", {}, [box, make("span", {}, [when, " ", note])])]);
   });
   const put = order ? [make("li", {}, [order, " ", makeButton(speech.say("clinician.put_in_order"), acts.settle, { class: "quiet", id: "settle" })])] : [];
-  const others = [...put, ...size.map((line) => make("li", {}, [line]))];
+  const named = ["left", "right"].flatMap((one) => [" ", makeButton(speech.say(`clinician.${one}`), () => acts.nameSide(one), { class: "quiet", id: `side-${one}` })]);
+  const sides = side ? [make("li", {}, [side, ...named])] : [];
+  const others = [...put, ...sides, ...size.map((line) => make("li", {}, [line]))];
   showItems("against", against);
   showItems("asks", asks);
   part("asks-heading", HTMLElement).hidden = asks.length === 0;

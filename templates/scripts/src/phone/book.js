@@ -5,9 +5,9 @@
 
 /**
  * @typedef {import("../bundle/code.js").Entry & {title: string, position: string, equipment: string[], easier: [string, string][],
- *   stop: string[], after: string[], step: string, ready: string, until: string, picture: string, words: string,
+ *   stop: string[], after: string[], step: string, ready: string, until: string, picture: string, mirror?: string, words: string,
  *   figure: string}} MyEntry
- * Addresses as seen from the page; `until` is the last day on which it holds; `stop` names stop rules, `easier` holds ways
+ * Addresses as seen from the page; `mirror` is the side that the picture shows only mirrored; `until` is the last day on which it holds; `stop` names stop rules, `easier` holds ways
  * to make it easier: the other exercise's code (empty where this one is changed), and what changes.
  * @typedef {{when: string, do: string, call: string}} StopRule
  * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,
@@ -18,7 +18,7 @@
  *   tongues: Record<string, string>, more: string, later: string}} MyBook
  * `tongues`: the address of this page in each language; `more` and `later`: the rest of the page's script, and its words.
  * @typedef {{older?: string, why: string, manner: string[], sections: {heading: string, blocks: {kind: string, items: string[]}[]}[], cues: string[],
- *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string}} Instructions
+ *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string, mirrored?: string}} Instructions
  * @typedef {{code: string, dose: import("../bundle/code.js").Dose}} MyPick
  * @typedef {{picks: MyPick[], location: string, weeks: number, former: string[], own: boolean,
  *   place: import("../bundle/steps.js").BundlePlace}} MyList

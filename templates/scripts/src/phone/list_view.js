@@ -35,7 +35,7 @@ export function showList(list, book, speech, isHurting, opened) {
   showPhone(part("pain-call", HTMLAnchorElement), list, book, speech);
   const rows = list.picks.map((pick) => makeRow(pick, book, speech, isHurting(pick.code) ? makeHurt(list, book, speech) : null, opened));
   part("rows", HTMLOListElement).replaceChildren(...rows);
-  part("glance", HTMLUListElement).replaceChildren(...rows.map((row, at) => makeGlance(row, book.exercises[codes[at]])));
+  part("glance", HTMLUListElement).replaceChildren(...rows.map((row, at) => makeGlance(row, book.exercises[codes[at]], list.picks[at].dose)));
 }
 
 /**
@@ -118,29 +118,31 @@ function makeRow({ code, dose }, book, speech, hurt, opened) {
   ];
   const details = /** @type {HTMLDetailsElement} */ (make("details", {}, [make("summary", {}, [speech.say("phone.how")])]));
   details.addEventListener("toggle", () => details.open && opened(code, details));
-  return make("li", {}, [...(hurt ? [hurt] : []), makePicture(entry.picture, ""), make("div", { class: "row-text" }, lines), details]);
+  return make("li", {}, [...(hurt ? [hurt] : []), makePicture(entry, dose, ""), make("div", { class: "row-text" }, lines), details]);
 }
 
 /**
  * A picture that leads to its exercise.
  * @param {HTMLElement} row
  * @param {import("./book.js").MyEntry} entry
+ * @param {import("../bundle/code.js").Dose} dose
  * @returns {HTMLElement}
  */
-function makeGlance(row, { picture, title }) {
+function makeGlance(row, entry, dose) {
   const button = makeButton("", () => {
     row.scrollIntoView();
     row.querySelector("summary")?.focus({ preventScroll: true });
   });
-  button.append(makePicture(picture, title));
+  button.append(makePicture(entry, dose, entry.title));
   return make("li", {}, [button]);
 }
 
 /**
- * @param {string} src
+ * @param {import("./book.js").MyEntry} entry
+ * @param {import("../bundle/code.js").Dose} dose  by which the picture is mirrored
  * @param {string} alt
  * @returns {HTMLElement}
  */
-function makePicture(src, alt) {
-  return make("img", { class: "panel", src, alt, width: "96", height: "96" });
+function makePicture({ picture, mirror }, { side }, alt) {
+  return make("img", { class: mirror === side ? "panel mirrored" : "panel", src: picture, alt, width: "96", height: "96" });
 }

@@ -9,7 +9,7 @@ import { exerciseSeconds } from "../bundle/sums.js";
 /** @typedef {import("../bundle/code.js").Dose} Dose */
 /** @typedef {{dose: Dose, position: string}} Row */
 /** @typedef {"begin" | "lead" | "turn" | "work" | "rest"} StepKind */
-/** @typedef {"" | "first" | "other" | "one" | "alternating"} StepSide */
+/** @typedef {string} StepSide  `first` and `other` where each side has its turn, else the side of the dose; empty where there are none. */
 /**
  * @typedef {{kind: StepKind, exercise: number, set: number, sets: number, side: StepSide, seconds: number | null,
  *   waits: boolean, counted: string, reps: number, beat: number[]}} Step
@@ -69,7 +69,7 @@ function planBouts(dose, empty) {
 function boutsInTurn(dose) {
   const sets = Array.from({ length: dose.sets }, (_, at) => at + 1);
   /** @type {StepSide[]} */
-  const sides = hasTwoSides(dose) ? ["first", "other"] : [dose.side === "one" || dose.side === "alternating" ? dose.side : ""];
+  const sides = hasTwoSides(dose) ? ["first", "other"] : [dose.side === "together" ? "" : dose.side];
   if (dose.side === "one-side-first") return sides.flatMap((side) => sets.map((set) => ({ set, side })));
   return sets.flatMap((set) => sides.map((side) => ({ set, side })));
 }

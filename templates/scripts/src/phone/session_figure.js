@@ -17,6 +17,8 @@ export class SessionFigure {
     this.button = button;
     this.page = page;
     this.words = "";
+    this.mirroredWords = "";
+    this.mirrored = false;
     this.wanted = "";
     /** @type {boolean | null} what was asked for; null for nothing yet */
     this.asked = null;
@@ -48,10 +50,19 @@ export class SessionFigure {
     this.draw();
   }
 
-  /** @param {string} words what the figure shows */
-  describe(words) {
+  /**
+   * @param {string} words what the figure shows
+   * @param {string} [mirroredWords] what it shows mirrored
+   */
+  describe(words, mirroredWords = words) {
     this.words = words;
-    this.place.firstElementChild?.setAttribute("aria-label", words);
+    this.mirroredWords = mirroredWords;
+    this.place.firstElementChild?.setAttribute("aria-label", this.shown());
+  }
+
+  /** @returns {string} */
+  shown() {
+    return this.mirrored ? this.mirroredWords : this.words;
   }
 
   draw() {
@@ -60,7 +71,7 @@ export class SessionFigure {
     this.place.replaceChildren();
     this.button.hidden = !this.data?.motion;
     if (!this.data) return;
-    const figure = drawFigure(this.data.picture, this.words);
+    const figure = drawFigure(this.data.picture, this.shown());
     this.place.append(figure.svg);
     if (this.moving) this.mover = makeMover(figure, this.data.motion);
     if (this.mover) this.frame = requestAnimationFrame((now) => this.play(now));
@@ -96,7 +107,9 @@ export class SessionFigure {
 
   /** @param {boolean} mirrored shows the exercise for the other side */
   mirror(mirrored) {
+    this.mirrored = mirrored;
     this.place.classList.toggle("mirrored", mirrored);
+    this.place.firstElementChild?.setAttribute("aria-label", this.shown());
   }
 
   stop() {

@@ -145,7 +145,7 @@ export class Session {
     keepScreenOn(true);
     if (this.run.at > 0) giveCue("go", this.cues);
     if (step.exercise !== this.shown.exercise) this.arriveAtExercise(step.exercise);
-    this.figure.mirror(step.side === "other");
+    this.figure.mirror(step.side === "other" || step.side === this.book.exercises[this.code()].mirror);
     part("session-line", HTMLElement).textContent = step.kind === "begin" ? this.sayPosition() : this.sayBout(step);
     hear(join([this.sayPhase(step, -1), step.kind === "begin" ? "" : this.sayBout(step)], speech));
   }
@@ -165,7 +165,7 @@ export class Session {
     const [words] = await Promise.all([this.page.loadInstructions(code), this.figure.show(code)]);
     if (code !== this.code() || isOver(this.run, this.plan)) return;
     part("figure-note", HTMLElement).textContent = /** @type {{note?: string}} */ (words ?? {}).note ?? "";
-    this.figure.describe(words?.shown ?? "");
+    this.figure.describe(words?.shown ?? "", words?.mirrored);
     const details = make("details", {}, [make("summary", {}, [speech.say("phone.how")]), makeHow(words, this.list.place, speech, "h2"), ...makeFacts(code, this.list, book, speech, openLog().log, "h2")]);
     how.replaceChildren(details);
   }
@@ -272,12 +272,12 @@ export class Session {
     const { dose } = this.list.picks[step.exercise];
     const values = { n: speech.number(step.set), all: speech.number(step.sets) };
     const set = step.sets === 1 ? "" : speech.say(step.counted === "hold" ? "phone.hold_of" : "phone.set_of", values);
-    const sides = { first: "phone.side_first", other: "phone.side_other", one: "dose.side_one", alternating: "dose.side_alternating" };
+    const side = { first: "phone.side_first", other: "phone.side_other" }[step.side] ?? `dose.side_${step.side}`;
     const amount =
       step.counted === "reps" ? speech.count("dose.reps", step.reps)
         : step.counted === "distance" ? speech.count("dose.meters", dose.distance ?? 0)
           : timePhrase(step.counted === "time" ? (dose.time ?? 0) : (dose.hold ?? 0), speech, "");
-    return join([set, step.side ? speech.say(sides[step.side]) : "", amount], speech);
+    return join([set, step.side ? speech.say(side) : "", amount], speech);
   }
 
   showSwitches() {

@@ -29,16 +29,16 @@ class Workers:
     progress: Progress = field(default=SILENT, compare=False, repr=False)
     """Where it is shown how many tasks are done."""
     _held: bool = field(default=False, init=False, compare=False, repr=False)
-    _crew: Pool | Cluster | None = field(default=None, init=False, compare=False, repr=False)
+    _running: Pool | Cluster | None = field(default=None, init=False, compare=False, repr=False)
 
     def __enter__(self) -> Self:
         self._held = True
         return self
 
     def __exit__(self, *_: object) -> None:
-        crew, self._crew, self._held = self._crew, None, False
-        if crew is not None:
-            crew.__exit__()
+        running, self._running, self._held = self._running, None, False
+        if running is not None:
+            running.__exit__()
 
     def map(
         self,
@@ -72,9 +72,9 @@ class Workers:
             yield from ((value, task(value)) for value in waiting)
             return
         with nullcontext() if self._held else self:
-            if self._crew is None:
-                self._crew = self._open().__enter__()
-            yield from self._crew.map(task, waiting)
+            if self._running is None:
+                self._running = self._open().__enter__()
+            yield from self._running.map(task, waiting)
 
     def _open(self) -> Pool | Cluster:
         if not self.on:

@@ -1,6 +1,6 @@
 """A contact sheet: many figures on one page, to look at while posing and before printing.
 
-``python -m handouts.figure.sheet OUT.html [FILE…]`` reads exercises (Markdown with front matter) or one YAML
+``python -m handouts.figure.contact_sheet OUT.html [FILE…]`` reads exercises (Markdown with front matter) or one YAML
 file of figures, prints each figure's problems, and writes the page.  ``sheet_page`` itself is pure.
 """
 

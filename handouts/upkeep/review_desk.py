@@ -65,7 +65,7 @@ def make_desk_page(setting: LanguageSite, today: date) -> DeskPage:
     )
     shown = tuple(group for group in groups if group.items)
     return DeskPage(
-        frame=make_frame(setting, page, say("upkeep.desk_title"), lead, strip=False),
+        frame=make_frame(setting, page, say("upkeep.desk_title"), lead, strip=False, dated=True),
         title=say("upkeep.desk_title"),
         lead=lead,
         groups=shown,

@@ -12,7 +12,7 @@ from handouts.build.pdfs import FinishedPdf, lay_out_sheets
 from handouts.paper.document import Document, lay_out_document
 from handouts.problems import Place, show_problem
 from handouts.store.memo import Memo
-from handouts.workers import Bounds, Workers, crew
+from handouts.workers import Bounds, Workers
 from tests.paper.test_document import document_with
 
 
@@ -64,7 +64,7 @@ def test_failure_is_told_again(tmp_path: Path) -> None:
 def test_a_lost_sheet_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A sheet on which the writer exceeds its bounds is a problem at its place and is not kept; the other one is made."""
     bounds = Bounds(memory_bytes=4 * 1024**3, wall_seconds=600.0, processor_seconds=2)
-    monkeypatch.setattr(crew, "Bounds", lambda: bounds)
+    monkeypatch.setattr("handouts.workers.workers.Bounds", lambda: bounds)
     good, bad = document_with(steps=3), replace(document_with(steps=4), path="en/bad.pdf", place=Place("content/exercises/bad.md", 7))
     bad = without_end(bad)
     found = {sheet.path: sheet for sheet in laid_by(tmp_path, bad, good, workers=Workers(2))}
@@ -81,6 +81,6 @@ def test_a_lost_sheet_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
 
 def test_a_lone_sheet_is_bounded_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """One changed sheet is laid out in a process of its own: what exceeds its bounds is named, and ends."""
-    monkeypatch.setattr(crew, "Bounds", lambda: Bounds(memory_bytes=4 * 1024**3, wall_seconds=600.0, processor_seconds=2))
+    monkeypatch.setattr("handouts.workers.workers.Bounds", lambda: Bounds(memory_bytes=4 * 1024**3, wall_seconds=600.0, processor_seconds=2))
     (sheet,) = laid_by(tmp_path, without_end(document_with(steps=4)), workers=Workers(2))
     assert sheet.pdf == b"" and [problem.rule for problem in sheet.problems] == ["paper-lost"]

@@ -1,4 +1,4 @@
-"""That a changed text means what it meant before: its translations stand, and so do their reviews.
+"""Records that a changed text means what it meant before: its translations stay valid, and so do their reviews.
 
 Only the author can say so.  A number that changed is another meaning, whoever says otherwise.
 """

@@ -5,7 +5,8 @@ Never solves and never says a problem.
 
 from __future__ import annotations
 
-from handouts.figure.body.joints import HIGH, INDEX, SIDES, Angles
+from handouts.figure.body.angles import HIGH, Angles
+from handouts.figure.body.joints import INDEX, SIDES
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.contacts import expand
 from handouts.figure.pose.spec import FigureSpec

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from handouts.figure.body.joints import INDEX, VARIABLE_AXES, VARIABLES, Angles
+from handouts.figure.body.angles import Angles
+from handouts.figure.body.joints import INDEX, VARIABLE_AXES, VARIABLES
 from handouts.figure.body.sites import ARM_SITES
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.contacts import expand, rests_of

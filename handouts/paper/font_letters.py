@@ -1,0 +1,18 @@
+"""Every letter that some font of the sheets has, read from the fonts themselves."""
+
+from __future__ import annotations
+
+from io import BytesIO
+
+from fontTools.ttLib import TTFont
+
+from handouts.paper.kit import load_kit
+
+
+def read_letters() -> str:
+    """The letters, each once, in the order of their code points."""
+    found: set[int] = set()
+    for data in load_kit().fonts.values():
+        with TTFont(BytesIO(data), lazy=True) as font:
+            found |= font.getBestCmap().keys()
+    return "".join(map(chr, sorted(found)))

@@ -1,0 +1,14 @@
+"""One picture for a link that is shared: a pure task for any process."""
+
+from __future__ import annotations
+
+from handouts.paper.picture import svg_png
+from handouts.paper.previews import WIDTH
+from handouts.problems import Problem
+from handouts.tasks.calling import File
+
+
+def draw_one(svg: str) -> tuple[File, tuple[Problem, ...]]:
+    """One picture."""
+    png, problems = svg_png(svg, WIDTH)
+    return File(png), problems
