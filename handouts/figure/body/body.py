@@ -84,7 +84,7 @@ def _limb_segments(add: _Adder, side: str, z: int) -> None:
     add(f"foot.{side}", f"shank.{side}", (0, -SHANK, 0), (f"ankle.{side}.df", 1, 2), (f"ankle.{side}.inv", z, 0),
         (f"ankle.{side}.inv", _TOES_WITH_SOLE * z, 1))  # fmt: skip
     add(f"toes.{side}", f"foot.{side}", (0.072, -0.030, 0), (f"toes.{side}.ext", 1, 2))
-    add(f"clav.{side}", "sp7", (-0.004, 0.000, SHOULDER_HALF_WIDTH * z))
+    add(f"clav.{side}", "sp7", (-0.004, 0.015, SHOULDER_HALF_WIDTH * z))
     # Shoulder: horizontal adduction about the trunk's long axis, then flexion, abduction, rotation, as clinicians
     # say it.
     add(f"uarm.{side}", f"clav.{side}", (0, 0, 0), (f"shoulder.{side}.had", z, 1), (f"shoulder.{side}.flex", 1, 2),

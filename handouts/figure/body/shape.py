@@ -94,7 +94,7 @@ def _leg(side: str, z: int, build: float) -> list[Lump]:
 def _arm(side: str, z: int, build: float) -> list[Lump]:
     girth = 1 + (build - 1) * 0.75
     found = [
-        Lump(f"trap.{side}", f"clav.{side}", (-0.004, 0.008, -0.034 * z), (0.027, 0.021, 0.026)),
+        Lump(f"trap.{side}", f"clav.{side}", (-0.004, 0.000, -0.020 * z), (0.027, 0.022, 0.024)),
         Lump(f"pec.{side}", "sp7", (0.020, -0.030, 0.045 * z), (0.036 * build, 0.036, 0.044 * build)),
     ]
     for number, (along, radius, forward) in enumerate(UPPER_ARM_STATIONS):
@@ -120,9 +120,9 @@ def _arm(side: str, z: int, build: float) -> list[Lump]:
 
 def _head() -> list[Lump]:
     return [
-        Lump("neck0", "neck", (0, 0.000, 0), (0.0355, 0.014, 0.0370)),
-        Lump("neck1", "neck", (0.003, 0.040, 0), (0.0315, 0.014, 0.0315)),
-        Lump("neck2", "head", (-0.006, 0.010, 0), (0.0320, 0.020, 0.0300)),
+        Lump("neck0", "neck", (0, 0.000, 0), (0.0325, 0.014, 0.0325)),
+        Lump("neck1", "neck", (0.003, 0.040, 0), (0.0280, 0.014, 0.0280)),
+        Lump("neck2", "head", (-0.006, 0.010, 0), (0.0285, 0.020, 0.0275)),
         Lump("skull", "head", (-0.002, 0.046, 0), (0.0620, 0.0610, 0.0505)),
         Lump("brow", "head", (0.016, 0.032, 0), (0.0450, 0.0430, 0.0435)),
         Lump("jaw", "head", (0.024, -0.003, 0), (0.0290, 0.0285, 0.0300)),

@@ -113,10 +113,15 @@ def on_surface(outward: Array, along: Array, side: str, palm_down: bool = True) 
     return np.column_stack([np.cross(d, p) * (1 if side == "r" else -1), d, p])
 
 
-def round_bar(solved: Array, middle: Array, axis: Array, radius: float, *, side: str, grip: str, length: float) -> Grasp:
-    """A hand closed round a bar through ``middle`` along ``axis``, turned no more than needed from the solved one."""
+def round_bar(
+    solved: Array, middle: Array, axis: Array, radius: float, *, side: str, grip: str, length: float, thumb: Array
+) -> Grasp:
+    """A hand closed round a bar through ``middle`` along ``axis``, turned no more than needed from the solved one.
+
+    ``thumb`` says to which end of the bar the thumb points.
+    """
     r = axis / np.linalg.norm(axis)
-    r = -r if r @ solved[:, 0] < 0 else r
+    r = -r if r @ thumb < 0 else r
     d = solved[:, 1] - r * (r @ solved[:, 1])
     d /= np.linalg.norm(d)
     p = np.cross(r, d) * (1 if side == "r" else -1)

@@ -17,7 +17,7 @@ from handouts.figure.body.joints import INDEX, SIDES
 from handouts.figure.body.kinematics import rotation_of
 from handouts.figure.body.sites import BODY_TARGETS, GRIP, Plane, Sphere, Surface
 from handouts.figure.draw.camera import UNITS_PER_METRE
-from handouts.figure.draw.grips import LENGTH, PALM_HALF, Grasp, on_surface, round_bar
+from handouts.figure.draw.grips import CLOSED, LENGTH, PALM_HALF, Grasp, on_surface, round_bar
 from handouts.figure.pose.contacts import body_target
 from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.residuals import FrameTask
@@ -64,6 +64,8 @@ class _Hand:
     wrist: Array
     fore: Array
     length: float
+    thumb: Array
+    """Where the thumb points, from frame to frame the same way round a bar."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,11 +89,13 @@ def _contacts(task: FrameTask) -> list[_Contact]:
     return found
 
 
-def _hand(body: Body, frame: Solved, side: str) -> _Hand:
+def _hand(body: Body, frame: Solved, side: str, before: Settled | None) -> _Hand:
     number, elbow = body.numbers[f"hand.{side}"], frame.placed.origins[body.numbers[f"farm.{side}"]]
     turn, wrist = frame.placed.rotations[number], frame.placed.origins[number]
     fore = (wrist - elbow) / np.linalg.norm(wrist - elbow)
-    return _Hand(side, _swapped(turn, side), wrist, fore, LENGTH * body.stature)
+    own = _swapped(turn, side)
+    thumb = before.grasps[side].frame[:, 0] if before and before.grasps[side].grip in CLOSED else own[:, 0]
+    return _Hand(side, own, wrist, fore, LENGTH * body.stature, thumb)
 
 
 def _swapped(turn: Array, side: str) -> Array:
@@ -130,7 +134,7 @@ def _on_body(hand: _Hand, body: Body, frame: Solved, target: str) -> Grasp:
     axis, place = turn[:, 1], origin + turn @ (np.array(offset) * body.stature)
     if target in _ROUND_LIMB:
         middle = origin + axis * (offset[1] * body.stature)
-        return round_bar(hand.frame, middle, axis, _ROUND_LIMB[target], side=hand.side, grip="hook", length=hand.length)
+        return round_bar(hand.frame, middle, axis, _ROUND_LIMB[target], side=hand.side, grip="hook", length=hand.length, thumb=hand.thumb)
     out = place - origin
     out = out - axis * (out @ axis)
     out = out / (np.linalg.norm(out) + 1e-9)
@@ -142,7 +146,7 @@ def _on_bar(hand: _Hand, spec: FigureSpec, world: World, target: str) -> Grasp:
     aside = use is not None and any(word.startswith(("left", "right", "beside")) for word in use.words)
     axis = np.array([1.0, 0.0, 0.0] if aside else [0.0, 0.0, 1.0])
     middle = np.array(world.handholds[target][hand.side]) - np.array([0.0, 0.01, 0.0])
-    return round_bar(hand.frame, middle, axis, _BARS[target], side=hand.side, grip="fist", length=hand.length)
+    return round_bar(hand.frame, middle, axis, _BARS[target], side=hand.side, grip="fist", length=hand.length, thumb=hand.thumb)
 
 
 def _held(spec: FigureSpec, side: str) -> str:
@@ -183,7 +187,7 @@ def _grasp(hand: _Hand, spec: FigureSpec, body: Body, frame: Solved, world: Worl
     across = hand.frame[:, 0]
     if held == "stick":
         across = middle - _in_hand(body, frame, "l" if hand.side == "r" else "r")
-    return round_bar(hand.frame, middle, across, _HELD[held], side=hand.side, grip="fist", length=hand.length)
+    return round_bar(hand.frame, middle, across, _HELD[held], side=hand.side, grip="fist", length=hand.length, thumb=hand.thumb)
 
 
 @dataclass(eq=False, slots=True)
@@ -275,8 +279,8 @@ def _turn_head(work: _Work, view: Array) -> None:
         work.rotations[head] = spin @ turn
 
 
-def settle(spec: FigureSpec, body: Body, motion: SolvedMotion, number: int, view: Array) -> Settled:
-    """Frame ``number`` of a motion as it is drawn under a camera matrix."""
+def settle(spec: FigureSpec, body: Body, motion: SolvedMotion, number: int, view: Array, before: Settled | None) -> Settled:
+    """Frame ``number`` of a motion as it is drawn under a camera matrix; ``before`` is the frame before it."""
     frame, task = motion.frames[number], motion.tasks[number]
     world = motion.worlds[min(number, len(motion.worlds) - 1)]
     placed = frame.placed
@@ -286,7 +290,8 @@ def settle(spec: FigureSpec, body: Body, motion: SolvedMotion, number: int, view
         if contact.site in _FEET and isinstance(contact.surface, Plane) and contact.surface.normal[1] > 0.9:
             _set_foot(work, contact.side, contact.site, contact.surface)
     grasps = {
-        side: _set_hand(work, _grasp(_hand(body, frame, side), spec, body, frame, world, touched), side) for side in SIDES
+        side: _set_hand(work, _grasp(_hand(body, frame, side, before), spec, body, frame, world, touched), side)
+        for side in SIDES
     }
     if not _moves_neck(motion):
         _turn_head(work, view)
@@ -296,4 +301,7 @@ def settle(spec: FigureSpec, body: Body, motion: SolvedMotion, number: int, view
 
 def settle_all(spec: FigureSpec, body: Body, motion: SolvedMotion, view: Array) -> tuple[Settled, ...]:
     """All frames of a motion as they are drawn."""
-    return tuple(settle(spec, body, motion, number, view) for number in range(len(motion.frames)))
+    found: list[Settled] = []
+    for number in range(len(motion.frames)):
+        found.append(settle(spec, body, motion, number, view, found[-1] if found else None))
+    return tuple(found)
