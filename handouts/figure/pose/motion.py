@@ -29,7 +29,7 @@ from handouts.figure.pose.contacts import (
     touches_of,
 )
 from handouts.figure.pose.joint_limits import highest_of
-from handouts.figure.pose.residuals import FrameTask, Pin, State
+from handouts.figure.pose.residuals import FrameTask, State
 from handouts.figure.pose.solver import Solved, misses, solve
 from handouts.figure.pose.spec import FigureSpec, Named
 from handouts.figure.pose.stiffness import balance_of, hold_of, softness_of
@@ -70,24 +70,6 @@ def _poses(spec: FigureSpec, base: Base) -> tuple[Angles, Angles]:
     return start, end
 
 
-_HAND_FROM_MIDDLE = 0.112
-"""How far from the middle a hand is set where both lie on one surface, fractions of stature: below its shoulder."""
-
-
-def _hands_apart(body: Body, contacts: list[tuple[str, str, str]]) -> tuple[Pin, ...]:
-    """Both palms on one table top stay as wide apart as the shoulders; without this the solver lets them cross.
-
-    On a wall or a floor the typed angles say how wide the hands are.
-    """
-    both = {(side, target) for site, side, target in contacts if site in ("palm", "hand")}
-    return tuple(
-        Pin(body.lumps[f"palm.{side}"], (0.0, 0.0, _HAND_FROM_MIDDLE * z * body.stature), ((0.0, 0.0, 1.0),))
-        for side, z in (("r", 1), ("l", -1))
-        for target in ("counter", "table")
-        if both >= {("r", target), ("l", target)}
-    )
-
-
 def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> FrameTask:
     start, _ = _poses(spec, base)
     contacts = expand(spec.contacts)
@@ -106,7 +88,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
         (sideways, 1.0, 0.03),
         touches_of(body, world, contacts),
         grips_of(body, world, contacts),
-        _hands_apart(body, contacts),
+        (),
         spans_of(spec, body, None),
         world.keep_out,
         *balance_of(spec, base, contacts, False),
