@@ -145,6 +145,8 @@ def test_movement_begins_and_ends_as_the_still_pictures(number: int) -> None:
             continue
         parts = outlines_at(figure, (KEYS[number],))[0]
         for piece in figure.panels[number].pieces:
+            if piece.names[0].startswith("prop"):  # legs of a chair and of a table have one name
+                continue
             moved = unary_union([parts[part].polygon for part in piece.names])
             assert moved.symmetric_difference(piece.shape).area < 0.08 * piece.shape.area + 60, (name, piece.names)
 
