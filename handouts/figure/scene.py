@@ -13,7 +13,7 @@ from handouts.figure.body.body import Body
 from handouts.figure.draw.camera import camera
 from handouts.figure.draw.depth import Hints, painting_order
 from handouts.figure.draw.head import hair_part
-from handouts.figure.draw.settle import Settled, settle_all
+from handouts.figure.draw.settle import SettledFrame, settle_all
 from handouts.figure.draw.silhouette import PartOutline, Seen, see_body
 from handouts.figure.draw.style import FigureStyle
 from handouts.figure.pose.motion import SolvedMotion
@@ -31,7 +31,7 @@ class Scene:
 
     spec: FigureSpec
     body: Body
-    frames: tuple[Settled, ...]
+    frames: tuple[SettledFrame, ...]
     motion: SolvedMotion
     view: Array
     style: FigureStyle
@@ -55,7 +55,7 @@ def make_scene(spec: FigureSpec, body: Body, motion: SolvedMotion, style: Figure
     return Scene(spec, body, frames, replace(motion, frames=tuple(one.frame for one in frames)), view, style)
 
 
-def parts_of(scene: Scene, settled: Settled) -> tuple[Seen, list[PartOutline]]:
+def parts_of(scene: Scene, settled: SettledFrame) -> tuple[Seen, list[PartOutline]]:
     """The body as seen in a frame, and all parts: body, hair and props."""
     seen = see_body(scene.body, settled, scene.view)
     hair = hair_part(scene.body, settled.frame, scene.view, scene.style.hair)
@@ -63,7 +63,7 @@ def parts_of(scene: Scene, settled: Settled) -> tuple[Seen, list[PartOutline]]:
     return seen, [*seen.parts, *([hair] if hair else []), *props]
 
 
-def see(scene: Scene, settled: Settled, hints: Hints) -> View:
+def see(scene: Scene, settled: SettledFrame, hints: Hints) -> View:
     """All parts of a frame in the order of painting; ``hints`` from a frame seen before."""
     seen, parts = parts_of(scene, settled)
     outlines = {part.name: part.polygon for part in parts if part.is_body}

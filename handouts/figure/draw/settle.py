@@ -48,7 +48,7 @@ _HEAD = ("neck2", "skull", "brow", "jaw", "chin", "nose0", "nose")
 
 
 @dataclass(frozen=True, eq=False, slots=True)
-class Settled:
+class SettledFrame:
     """A frame to draw, and what each hand does, by side."""
 
     frame: Solved
@@ -89,7 +89,7 @@ def _contacts(task: FrameTask) -> list[_Contact]:
     return found
 
 
-def _hand(body: Body, frame: Solved, side: str, before: Settled | None) -> _Hand:
+def _hand(body: Body, frame: Solved, side: str, before: SettledFrame | None) -> _Hand:
     number, elbow = body.numbers[f"hand.{side}"], frame.placed.origins[body.numbers[f"farm.{side}"]]
     turn, wrist = frame.placed.rotations[number], frame.placed.origins[number]
     fore = (wrist - elbow) / np.linalg.norm(wrist - elbow)
@@ -279,7 +279,7 @@ def _turn_head(work: _Work, view: Array) -> None:
         work.rotations[head] = spin @ turn
 
 
-def settle(spec: FigureSpec, body: Body, motion: SolvedMotion, number: int, view: Array, before: Settled | None) -> Settled:
+def settle(spec: FigureSpec, body: Body, motion: SolvedMotion, number: int, view: Array, before: SettledFrame | None) -> SettledFrame:
     """Frame ``number`` of a motion as it is drawn under a camera matrix; ``before`` is the frame before it."""
     frame, task = motion.frames[number], motion.tasks[number]
     world = motion.worlds[min(number, len(motion.worlds) - 1)]
@@ -296,12 +296,12 @@ def settle(spec: FigureSpec, body: Body, motion: SolvedMotion, number: int, view
     if not _moves_neck(motion):
         _turn_head(work, view)
     drawn = replace(placed, origins=work.origins, rotations=work.rotations)
-    return Settled(replace(frame, centres=work.centres, axes=work.axes, placed=drawn), grasps)
+    return SettledFrame(replace(frame, centres=work.centres, axes=work.axes, placed=drawn), grasps)
 
 
-def settle_all(spec: FigureSpec, body: Body, motion: SolvedMotion, view: Array) -> tuple[Settled, ...]:
+def settle_all(spec: FigureSpec, body: Body, motion: SolvedMotion, view: Array) -> tuple[SettledFrame, ...]:
     """All frames of a motion as they are drawn."""
-    found: list[Settled] = []
+    found: list[SettledFrame] = []
     for number in range(len(motion.frames)):
         found.append(settle(spec, body, motion, number, view, found[-1] if found else None))
     return tuple(found)

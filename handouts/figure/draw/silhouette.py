@@ -20,7 +20,7 @@ from handouts.figure.draw.camera import CM, UNITS_PER_METRE, outline_rings
 from handouts.figure.draw.hand import SeenHand, see_hand
 from handouts.figure.draw.parts import CUFFS, PartPlan, joins, part_plans
 from handouts.figure.draw.rounding import closing, opening, outer
-from handouts.figure.draw.settle import Settled
+from handouts.figure.draw.settle import SettledFrame
 from handouts.figure.pose.solver import Solved
 
 Array = NDArray[np.floating[Any]]
@@ -161,7 +161,7 @@ def _hand(part: PartOutline, seen: SeenHand) -> PartOutline:
     return replace(part, polygon=seen.outline, lines=seen.lines, centres=seen.centres, inverses=inverses)
 
 
-def see_body(body: Body, settled: Settled, view: Array) -> Seen:
+def see_body(body: Body, settled: SettledFrame, view: Array) -> Seen:
     """The body's parts under a camera matrix."""
     solved = settled.frame
     centres: Array = solved.centres @ view.T
