@@ -181,15 +181,15 @@ def test_a_moving_neck_is_not_turned_to_the_viewer() -> None:
         head = BODY.numbers["head"]
         drawn, solved = scene_of(figure).frames[0].frame.placed, figure.motion.frames[0].placed
         turns.append(float(np.degrees(np.arccos(np.clip(drawn.rotations[head][:, 0] @ solved.rotations[head][:, 0], -1, 1)))))
-    assert turns[0] == 0
+    assert turns[0] < 0.01
     assert 5 < turns[1] <= 32.1
 
 
 def test_a_hand_that_rests_palm_up_stays_so() -> None:
     """Lying with the arms turned out, the hands rest on their backs: drawing does not turn them over."""
-    figure = figure_of(spec_of("base: supine\nview: above\ncontacts: [back mat, heel mat, hand mat]\nstart: {shoulder: [abd 35, er 80], elbow: 5}"))
+    figure = figure_of(spec_of("base: supine\nview: above\ncontacts: [back mat, heel mat, hand mat]\nstart: {shoulder: abd 35 er 60, elbow: 5, forearm: sup 80}"))
     scene = scene_of(figure)
     for side, grasp in scene.frames[0].grasps.items():
         z = 1 if side == "r" else -1
         up = figure.motion.frames[0].placed.rotations[BODY.numbers[f"hand.{side}"]][:, 2] * -z
-        assert np.sign(grasp.frame[1, 2]) == np.sign(up[1])
+        assert up[1] > 0.3 and grasp.frame[1, 2] > 0.99
