@@ -27,6 +27,7 @@ ENTRIES = {
     "sheets": "bundle/sheets.js",
     "phone": "phone/main.js",
     "phone-more": "phone/more.js",
+    "phone-show": "phone/show.js",
 }
 """By the name of a made script the module that it runs, with everything that this imports."""
 FOR_PAGES = ("--minify", "--format=iife", "--target=es2022")

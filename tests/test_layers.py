@@ -9,6 +9,8 @@ imports only go down; and no import happens later.  That the names asked for exi
 from __future__ import annotations
 
 import ast
+import subprocess
+import sys
 from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
@@ -23,8 +25,8 @@ LEVELS = [
     ["source", "text"],
     ["figure.pose", "model", "templating"],
     ["dose", "figure.draw", "store"],
-    ["figure.checks", "figure.props", "library", "publishing", "workers"],
-    ["figure", "ledger"],
+    ["figure.checks", "figure.props", "library", "paper.pdf", "publishing", "workers"],
+    ["figure", "ledger", "paper.writer"],
     ["importers", "limits", "score"],
     ["words"],
     ["publication", "rules"],
@@ -43,7 +45,7 @@ LATE_IMPORTS = {
     "workers/pool.py": {"resource"},  # only on POSIX
     "workers/workers.py": {"handouts"},  # a build on this machine needs no cluster
     "workers/cluster.py": {"distributed"},  # an extra, for builds on a cluster
-    "paper/writer.py": {"weasyprint"},  # a site without paper needs no Pango
+    "paper/writer/load.py": {"weasyprint"},  # a site without paper needs no Pango
 }
 """Modules that may import something inside a function, and what."""
 
@@ -76,7 +78,7 @@ def room_named(name: str) -> str:
 
 @cache
 def imports_of(path: Path) -> list[tuple[str, bool, int]]:
-    """What a module imports: name, whether inside a function, line.  TYPE_CHECKING imports count."""
+    """What a module imports: name, whether inside a function, line.  TYPE_CHECKING imports count, and tasks named for later."""
     tree = ast.parse(path.read_text(encoding="utf-8"))
     late = {
         id(node)
@@ -91,6 +93,9 @@ def imports_of(path: Path) -> list[tuple[str, bool, int]]:
             names = [alias.name for alias in node.names]
         elif isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
             names = [f"{node.module}.{alias.name}" for alias in node.names]
+        elif isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Later":
+            module, name, _ = node.args
+            names = [f"{ast.literal_eval(module)}.{ast.literal_eval(name)}"]
         found += [(name, id(node) in late, node.lineno) for name in names]
     return found
 
@@ -112,7 +117,7 @@ def test_imports_go_down() -> None:
     assert {room_of(path) for path in modules()} - {"__init__"} == {room for rooms in LEVELS for room in rooms}
 
 
-REMEMBERING = {"build/loading.py", "build/pipeline.py", "commands/making.py", "commands/preview.py"}
+REMEMBERING = {"build/explain.py", "build/loading.py", "build/pipeline.py", "commands/making.py", "commands/preview.py"}
 """What orders a build, and so may remember; all else is given how to call what it asks (``handouts.tasks.calling``).  A cluster asks for
 the digest of code alone."""
 
@@ -180,3 +185,11 @@ def test_a_class_name_stands_for_one_thing() -> None:
             if isinstance(node, ast.ClassDef):
                 places.setdefault(node.name, []).append(str(path.relative_to(PACKAGE)))
     assert {name: files for name, files in places.items() if len(files) > 1} == {}
+
+
+def test_a_small_build_imports_no_engine() -> None:
+    """What makes pages needs neither the engine of figures nor the PDF writer, its fonts or its codes, before one of them makes something."""
+    heavy = ("numpy", "shapely", "weasyprint", "fontTools", "pypdfium2", "PIL", "segno", "distributed", "handouts.figure.compute")
+    code = f"import sys, handouts.commands.making; print([name for name in {heavy!r} if name in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=PACKAGE.parent)
+    assert done.stdout.strip() == "[]"

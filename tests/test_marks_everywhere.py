@@ -16,7 +16,8 @@ from pathlib import Path
 import pytest
 
 from handouts.cli import main
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.articles import Document
+from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import make_setting
 from handouts.site.context import Edition

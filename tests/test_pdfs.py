@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import partial
 from pathlib import Path
 
 import pytest
 
 from handouts.build.pdfs import FinishedPdf, lay_out_sheets
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.articles import Document
+from handouts.paper.laying import lay_out_document
 from handouts.problems import Place, show_problem
 from handouts.store.memo import Memo
 from handouts.workers import Bounds, Workers
@@ -19,7 +19,7 @@ from tests.paper.test_document import document_with
 def laid_by(folder: Path, *documents: Document, workers: Workers | None = None) -> list[FinishedPdf]:
     """Documents as sheets, in a build of its own."""
     memo = Memo(folder)
-    sheets = list(lay_out_sheets(documents, partial(memo.spread, (workers or Workers()).map)))
+    sheets = list(lay_out_sheets(documents, memo.spread, (workers or Workers()).map))
     memo.flush()
     return sheets
 
@@ -38,7 +38,7 @@ def without_end(document: Document) -> Document:
 
 def test_kept_with_its_notices(tmp_path: Path) -> None:
     """A PDF that carries a notice comes back from the cache with it."""
-    first, second = laid(tmp_path, 40), laid(tmp_path, 40)
+    first, second = laid(tmp_path, 90), laid(tmp_path, 90)
     assert first.made and not second.made
     assert [problem.rule for problem in first.problems] == ["paper-too-long"]
     assert replace(first, made=False) == second

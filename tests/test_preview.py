@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import socket
 import threading
+import time
 from collections.abc import Iterator
 from http.client import HTTPConnection
 from pathlib import Path
@@ -14,6 +15,7 @@ import pytest
 from handouts.build.pipeline import make_site
 from handouts.build.settings import Settings
 from handouts.commands.preview import HOST, PreviewState, handler_for, is_of_library, with_preview
+from handouts.store.memo import Memo
 from tests.server import PatientServer
 from tests.site.browser import a_browser
 from tests.small_library import TODAY, texts_with
@@ -24,10 +26,10 @@ FOOT = "exercises/foot-lift.md"
 
 @pytest.fixture
 def shown(tmp_path: Path) -> PreviewState:
-    """A preview of the small library."""
+    """A preview of the small library, its figures drawn."""
     write(tmp_path / "lib")
     settings = Settings(library=tmp_path / "lib", out=tmp_path / "out", today=TODAY)
-    preview = PreviewState(lambda before: make_site(settings, before=before))
+    preview = PreviewState(lambda before, _wanted: make_site(settings, before=before))
     preview.renew()
     return preview
 
@@ -149,3 +151,25 @@ def test_script_is_let_in_once() -> None:
     """Only the first policy, head and body are changed."""
     page = with_preview(b"<head><meta content=\"default-src 'none'; x\"></head><body></body>")
     assert page.count(b"preview.js") == page.count(b"preview.css") == page.count(b"connect-src") == 1
+
+
+def test_figures_are_drawn_when_a_browser_asks(tmp_path: Path) -> None:
+    """None before that; then those that a page shows, and the page is shown again; a PDF waits for its own.  In the end all is as in a build."""
+    write(tmp_path / "lib", texts_with("exercises/leg-lift.md", ("base: sitting", "base: standing")))
+    settings, memo = Settings(library=tmp_path / "lib", out=tmp_path / "out", today=TODAY, keep=False), Memo()
+    shown = PreviewState(lambda before, wanted: make_site(settings, memo, before, wanted))
+    shown.renew()
+    drawn, page, pdf = "handouts.build.drawing:draw_one", "en/exercises/foot-lift/index.html", "en/exercises/leg-lift/leg-lift-letter-standard.pdf"
+    assert shown.made and shown.made.undrawn == {"foot-lift", "leg-lift"} and drawn not in memo.made
+    before = shown.find(page)
+    assert shown.asked.is_set() and shown.wanted == {"foot-lift"}
+    threading.Thread(target=shown.draw_asked, daemon=True).start()
+    for _ in range(2000):
+        if shown.version == 2:
+            break
+        time.sleep(0.01)
+    assert (memo.made[drawn], shown.made.undrawn) == (1, {"leg-lift"})
+    assert before != shown.find(page)
+    whole = make_site(settings, memo)
+    assert (shown.find(pdf) or b"").startswith(b"%PDF-") and not shown.made.undrawn
+    assert {path: shown.find(path) for path in whole.pages} == dict(whole.pages)

@@ -16,7 +16,7 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.clinician.document import picked_beside, picked_document
 from handouts.dose.progression import build_progression
 from handouts.model import Bundle, Library, Pick, ProgrammeTier, Ref, Words
-from handouts.paper.document import Document
+from handouts.paper.articles import Document
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
 from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import part_of_bundle

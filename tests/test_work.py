@@ -264,3 +264,24 @@ def test_build_takes_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     damaged.unlink()
     build("out")
     assert damaged.read_bytes() == (tmp_path / "clean/site/es" / FOOT / "index.html").read_bytes()
+
+
+@pytest.mark.paper
+def test_explains_sheets_and_figures(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Which argument of the task behind a PDF or a figure changed; nothing is made before its page is asked for."""
+    files = edit("clinic.yaml", "papers: [letter, a4]", "papers: [a4]")(texts())
+    pdf, figure = f"en/{ARM}/arm-lift-a4-standard.pdf", "figures/arm-lift"
+
+    def explain(name: str, *more: str) -> str:
+        write(tmp_path / "lib", files)
+        words = ["build", str(tmp_path / "lib"), "--to", str(tmp_path / "out"), "--jobs=1", "--today=2026-11-25", "--explain", name, *more]
+        assert main(words) == 0
+        return next(line for line in capsys.readouterr().out.splitlines() if name in line)
+
+    assert explain(pdf) == f"{pdf} was made: nothing is known of how it was made before."
+    files = edit(f"{ARM}.md", "You feel your thigh work.", "You feel your arm work.")(files)
+    told = explain(pdf)
+    assert told.startswith(f"{pdf} was made again: ") and "html" in told and told.endswith(" changed.") and "program" not in told
+    files = edit(f"{ARM}.md", "base: sitting", "base: standing")(files)
+    assert explain(figure) == f"{figure} was made again: entries base value changed."
+    assert explain(figure, "--no-paper") == f"{figure} was not made again: nothing that it shows has changed."

@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, expect
 
 from handouts.build.pipeline import make_site
 from handouts.build.settings import Settings
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import Documents
 from handouts.paper.raster import page_png
 from tests.site.browser import a_browser

@@ -17,6 +17,8 @@ from handouts.figure import (
     read_figure,
     svg_of,
 )
+from handouts.figure.file_style import style_for
+from handouts.figure.half import HALF, halve_picture
 from handouts.limits.demands import trained_side
 from handouts.limits.shown import keep_moved
 from handouts.model import Side
@@ -30,6 +32,12 @@ _IDS = re.compile(r' (?:id|aria-labelledby)="[^"]*"')
 _SHOWN = {"l": Side.LEFT, "r": Side.RIGHT, "": Side.TOGETHER}
 
 
+def _bare(panel: str) -> tuple[str, str]:
+    """A small picture before and after the place of its style sheet, without words: the page that shows it says them."""
+    head, tail = _IDS.sub("", panel).split("<title", 1)
+    return head.replace(' role="img"', ""), tail.partition("</desc>")[2]
+
+
 def draw_one(written: Mapping, css: str) -> tuple[Drawing | None, tuple[Problem, ...]]:
     """The figure that an author wrote; None where it cannot be read."""
     spec, found = read_figure(written)
@@ -37,13 +45,13 @@ def draw_one(written: Mapping, css: str) -> tuple[Drawing | None, tuple[Problem,
         return None, tuple(found)
     figure = compute_figure(spec)
     panel = panel_svg(figure, -1, TITLE, DESCRIPTION, IDENT)
-    head, tail = panel.split("<title", 1)
+    head, tail = _bare(halve_picture(panel))
     drawing = Drawing(
         screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),
         paper=_IDS.sub("", presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css)),
         screen_from_right=svg_of(figure, TITLE, DESCRIPTION, IDENT, from_right=True),
         paper_from_right=_IDS.sub("", presentation_svg(figure, TITLE, DESCRIPTION, IDENT, css, from_right=True)),
-        panel=f"{head}<style>{' '.join(css.split())}</style><title{tail}",
+        panel=f"{head}<style>{style_for(css, panel, HALF)}</style>{tail}",
         extremes=extremes(figure),
         facts=facts(figure),
         angles=keep_moved(joint_angles(figure.motion)),

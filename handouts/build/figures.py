@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from html import escape
 from typing import Any
@@ -17,13 +17,17 @@ from handouts.model import Exercise, Side
 from handouts.problems import Problem
 from handouts.publication.figures import mirrored_for
 from handouts.publication.placeholder import placeholder_svg
+from handouts.source.nodes import Mapping as Written
 from handouts.tasks.calling import CallEach, Later
 from handouts.text.markup import plain_text
 from handouts.words.figure import describe_figure, explain_signs
 from handouts.words.speech import Speech
 
 STYLE_SHEET = "styles/figure.css"
-_DRAW_ONE: Later[tuple[Drawing | None, tuple[Problem, ...]]] = Later("handouts.build.drawing", "draw_one", tuple[Drawing | None, tuple[Problem, ...]])
+DRAW_ONE: Later[tuple[Drawing | None, tuple[Problem, ...]]] = Later("handouts.build.drawing", "draw_one", tuple[Drawing | None, tuple[Problem, ...]])
+
+UNDRAWN: tuple[Drawing | None, tuple[Problem, ...]] = (None, ())
+"""In place of a drawing that was left out; where a figure cannot be drawn there is a problem."""
 
 
 @dataclass(frozen=True)
@@ -34,10 +38,12 @@ class LibraryFigures:
     levels: Mapping[str, str] = field(default_factory=dict)
     """Level (floor, chair, standing) of each exercise's position, for the sign."""
     on_paper: bool = False
+    undrawn: frozenset[str] = frozenset()
+    """Slugs of exercises whose figures nobody asked for yet: so far they have a sign too."""
 
     def for_paper(self) -> LibraryFigures:
         """The same figures as sheets need them."""
-        return LibraryFigures(self.drawings, self.levels, on_paper=True)
+        return replace(self, on_paper=True)
 
     def shown(self) -> dict[str, ShownMotion]:
         """What each figure shows, for movement limits, by exercise slug."""
@@ -95,10 +101,15 @@ def _fill(text: str, title: str, description: str, ident: str) -> Markup:
 
 
 def draw_figures(
-    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach
+    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach, leave: bool = False
 ) -> tuple[LibraryFigures, tuple[Problem, ...]]:
-    """Every figure, drawn as ``each`` calls tasks; with the problems of their poses."""
+    """Every figure, drawn as ``each`` calls tasks, which may ``leave`` some out; with the problems of their poses."""
     written = {exercise.slug: exercise.figure for exercise in exercises if exercise.figure is not None}
-    drawn = {id(node): made for node, made, _ in each(partial(_DRAW_ONE, css=css), written.values(), what="drawing figures")}
+    drawn = {id(node): made for node, made, _ in each(partial(DRAW_ONE, css=css), written.values(), _leave if leave else None, "drawing figures")}
     drawings = {slug: drawing for slug, node in written.items() if (drawing := drawn[id(node)][0]) is not None}
-    return LibraryFigures(drawings, levels), tuple(problem for node in written.values() for problem in drawn[id(node)][1])
+    undrawn = frozenset(slug for slug, node in written.items() if drawn[id(node)] == UNDRAWN)
+    return LibraryFigures(drawings, levels, undrawn=undrawn), tuple(problem for node in written.values() for problem in drawn[id(node)][1])
+
+
+def _leave(_written: Written, _why: str) -> tuple[Drawing | None, tuple[Problem, ...]]:
+    return UNDRAWN

@@ -57,14 +57,14 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     files, problems = read_folder(settings.library, name)
     if problems and not files:
         return Loaded(None, (), tuple(problems))
-    library, found = read_library(files, name)
+    library, found = read_library(files, name, call)
     problems += found
     if library is None:
         return Loaded(None, (), sort_problems(problems))
     problems += check_library(library, settings.today, call)
     problems += check_marks(library)
     standing = sort_by_review(library, settings.today)
-    history, stamps, found = _read_history(files, name, library, standing)
+    history, stamps, found = _read_history(files, name, library, standing, call)
     problems += found
     problems += check_doses(library, former_doses(history.ledger, history.present))
     words, found = read_words(files, library.clinic.languages, name, call)
@@ -103,10 +103,10 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
 
 
 def _read_history(
-    files: Mapping[str, bytes], name: str, whole: Library, standing: ReviewedLibrary
+    files: Mapping[str, bytes], name: str, whole: Library, standing: ReviewedLibrary, call: Caller
 ) -> tuple[History, Mapping[str, str], list[Problem]]:
     """What was published before, and what is held back now; the stamps of what may be published; what does not fit."""
-    ledger, problems = read_ledger(files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
+    ledger, problems = call(read_ledger, files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
     libraries = (whole,) if standing.library is whole else (whole, standing.library)
     each_stamps = [stamps_of(each) for each in libraries]
     stamps = {item: stamp for each in each_stamps for item, stamp in each.items()}

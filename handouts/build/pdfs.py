@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
+from typing import Any
 
 from handouts.paper.articles import Document
 from handouts.paper.laid import Laid
 from handouts.problems import Problem
-from handouts.tasks.calling import CallEach, File, Later
+from handouts.tasks.calling import CallEach, File, Later, RunTasks, Spread
 
-_LAY_OUT: Later[Laid] = Later("handouts.paper.document", "lay_out_document", Laid)
+_Laid = tuple[Document, Laid | str]
+LAY_OUT: Later[Laid] = Later("handouts.paper.laying", "lay_out_document", Laid)
+_LAY_OUT_ALL: Later[Iterator[_Laid]] = Later("handouts.paper.laying", "lay_out_documents", Iterator[_Laid])
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,12 +29,22 @@ class FinishedPdf:
     """False where it was kept from an earlier build."""
 
 
-def lay_out_sheets(documents: Iterable[Document], each: CallEach) -> Iterator[FinishedPdf]:
-    """Every document as a PDF, in the order in which they are done.
+def lay_out_sheets(documents: Iterable[Document], spread: Spread, run: RunTasks) -> Iterator[FinishedPdf]:
+    """Every document as a PDF, known ones first; ``spread`` and ``run`` as in ``handouts.tasks.calling``.
 
-    Those of one page should stand together: they have the same figure, which a process that is warm has written already.
+    Of those that are not known, articles are laid out once for all documents that hold them.  Those of one page should stand
+    together: they have the same figure, which a process that is warm has written already.
     """
-    for document, laid, made in each(_LAY_OUT, documents, _lost, "laying out sheets"):
+    parts: CallEach = partial(spread, run)
+
+    def run_whole(
+        _task: Callable[[Any], Any], missing: Iterable[Document], lost: Callable[[Document, str], Laid] | None, _what: str
+    ) -> Iterator[tuple[Document, Laid]]:
+        wanted = list(missing)
+        for document, laid in _LAY_OUT_ALL(wanted, parts) if wanted else ():
+            yield document, (lost or _lost)(document, laid) if isinstance(laid, str) else laid
+
+    for document, laid, made in spread(run_whole, LAY_OUT, documents, _lost, "laying out sheets"):
         yield FinishedPdf(document.path, laid.pdf, laid.pages, laid.problems, made)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import time
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -38,7 +38,7 @@ from handouts.site.assets import Assets, read_kit
 from handouts.site.context import Edition, LanguageSite, OwnPast
 from handouts.site.lay_out import Pages, plan_site
 from handouts.site.old_sheets import sheet_address
-from handouts.store.memo import Memo, using
+from handouts.store.memo import Memo, Run, using
 from handouts.store.reads import WatchedReads
 from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
@@ -81,6 +81,8 @@ class Made:
     """What it is made from, in the source language."""
     reads: WatchedReads = field(default_factory=lambda: WatchedReads(None, LOOKED_INTO))
     """What pages were made from."""
+    undrawn: frozenset[str] = frozenset()
+    """Slugs of exercises whose figures were not wanted yet."""
     finish: Callable[[Mapping[str, bytes]], Mapping[str, bytes]] = lambda _files: {}
     """Gives the files that need to know every finished one: the worker of the clinician's pages."""
 
@@ -101,15 +103,27 @@ class Clock:
             self.seconds[name] = round(self.seconds.get(name, 0.0) + time.perf_counter() - start, 3)
 
 
-def draw(loaded: Loaded, settings: Settings, memo: Memo | None = None) -> tuple[LibraryFigures, tuple[Problem, ...]]:
-    """The figures of a library."""
+def draw(
+    loaded: Loaded, settings: Settings, memo: Memo | None = None, wanted: Container[str] | None = None
+) -> tuple[LibraryFigures, tuple[Problem, ...]]:
+    """The figures of a library; of those that are not known only the ``wanted`` ones, by slug, where that is given."""
     if loaded.library is None:
         return LibraryFigures({}), ()
     positions = loaded.library.position
     levels = {exercise.slug: positions[exercise.position.slug].level for exercise in loaded.library.exercises}
     css = read_templates()[STYLE_SHEET].decode()
     with using(memo, settings.results) as asked:
-        return draw_figures(loaded.library.exercises, levels, css, partial(asked.spread, settings.workers.map))
+        run: Run = settings.workers.map
+        if wanted is not None:
+            run = partial(_draw_some, run, [each.figure for each in loaded.library.exercises if each.slug in wanted])
+        return draw_figures(loaded.library.exercises, levels, css, partial(asked.spread, run), leave=wanted is not None)
+
+
+def _draw_some(run: Run, wanted: Sequence[Any], task: Callable[[Any], Any], values: Iterable[Any], lost: Any, what: str) -> Iterator[tuple[Any, Any]]:
+    """Runs a task for the wanted values, and gives up the others."""
+    values = list(values)
+    yield from run(task, [value for value in values if value in wanted], None, what)
+    yield from ((value, lost(value, "")) for value in values if value not in wanted)
 
 
 def check_all(settings: Settings) -> Checked:
@@ -142,23 +156,23 @@ def summarise(loaded: Loaded) -> str:
     return ", ".join(parts)
 
 
-def make_site(settings: Settings, memo: Memo | None = None, before: Made | None = None) -> Made:
+def make_site(settings: Settings, memo: Memo | None = None, before: Made | None = None, wanted: Container[str] | None = None) -> Made:
     """A whole site but for its PDFs; nothing but problems where a gate is closed.
 
-    ``memo`` where the caller asks more of it, ``before`` the site that the same caller made before.
+    ``memo`` where the caller asks more of it, ``before`` the site that the same caller made before, ``wanted`` as for ``draw``.
     """
     with using(memo, settings.results) as asked:
-        return _make_site(settings, asked, before)
+        return _make_site(settings, asked, before, wanted)
 
 
-def _make_site(settings: Settings, memo: Memo, before: Made | None) -> Made:
+def _make_site(settings: Settings, memo: Memo, before: Made | None, wanted: Container[str] | None) -> Made:
     clock = Clock()
     with clock.stage("read, check, translate"):
         loaded = load(settings, memo)
     if loaded.library is None or has_errors(loaded.problems):
         return Made(Pages(), Documents(), loaded.problems)
     with clock.stage("draw"):
-        figure_source, found = draw(loaded, settings, memo)
+        figure_source, found = draw(loaded, settings, memo, wanted)
         with settings.progress.stage("looking for movement limits"):
             findings, lacking = hold_to_limits(loaded.library, figure_source.shown(), memo)
     problems = sort_problems((*loaded.problems, *found, *lacking))
@@ -205,7 +219,7 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None) -> Made:
     template = read_templates()["scripts/worker.js"].decode()
     published = tuple(item.library.language for item in loaded.translations if item.library)
     finish = partial(add_worker, languages=published, template=template)
-    return Made(pages, documents, problems, record, previews, loaded.library, reads, finish)
+    return Made(pages, documents, problems, record, previews, loaded.library, reads, figure_source.undrawn, finish)
 
 
 def _drawings_for_links(library: Library, figure_source: LibraryFigures) -> dict[str, str]:

@@ -13,13 +13,13 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from handouts.publishing.manifest import FILE_MODE, MANIFEST, read_manifest, site_digest, walk_files
+from handouts.publishing.manifest import FILE_MODE, MANIFEST, read_manifest, site_digest
 from handouts.publishing.publish import REPORT, SITE
 
 INPUTS, SITE_DIGEST = "made from", "site"
 """Entries of a report: the fingerprint of the inputs, the digest of the site's manifest."""
-TOUCHED = -1
-"""In place of the size of a file that was written after the manifest."""
+_PUBLIC = stat.S_IFREG | FILE_MODE
+"""Kind and rights of a file that a web server reads."""
 
 
 def read_report(out: Path, fingerprint: str) -> Mapping[str, Any] | None:
@@ -35,17 +35,23 @@ def read_report(out: Path, fingerprint: str) -> Mapping[str, Any] | None:
 def stands_whole(out: Path) -> bool:
     """Whether exactly the files of its manifest stand in the published site, each of its size, none touched since."""
     site, expected = out / SITE, read_manifest(out / SITE)
+    if expected is None:
+        return False
     try:
         written = (site / MANIFEST).stat().st_mtime_ns
-        found = {path: _size(entry, written) for path, entry in walk_files(str(site))}
+        folders, seen = [("", str(site))], 0
+        for prefix, folder in folders:
+            with os.scandir(folder) as entries:
+                for entry in entries:
+                    path = prefix + entry.name
+                    if entry.is_dir(follow_symlinks=False):
+                        folders.append((f"{path}/", entry.path))
+                    elif path != MANIFEST:
+                        status = entry.stat(follow_symlinks=False)
+                        row = expected.get(path)
+                        if row is None or status.st_size != row[0] or status.st_mode != _PUBLIC or status.st_mtime_ns > written:
+                            return False
+                        seen += 1
     except OSError:
         return False
-    found.pop(MANIFEST, None)
-    return expected is not None and found == {path: size for path, (size, _) in expected.items()}
-
-
-def _size(entry: os.DirEntry[str], written: int) -> int:
-    """The size of a file in bytes, where it was not touched after a time in nanoseconds and a web server reads it."""
-    status = entry.stat(follow_symlinks=False)
-    sound = status.st_mtime_ns <= written and stat.S_IMODE(status.st_mode) == FILE_MODE
-    return status.st_size if sound else TOUCHED
+    return seen == len(expected)

@@ -36,15 +36,17 @@ def totals_of(bundle: PickedBundle, library: Library) -> SessionTotals:
 def say_totals(totals: SessionTotals, library: Library, voice: Speech) -> tuple[str, ...]:
     """Minutes of a session and of a week, and what to fetch, in words."""
     minutes = about_minutes(totals.seconds, voice)
-    if totals.unknown:
-        names = voice.join([library.exercise[slug].title.text for slug in totals.unknown])
+    names = voice.join([library.exercise[slug].title.text for slug in totals.unknown])
+    if not totals.unknown:
+        session = voice.say("clinician.session", minutes=minutes)
+    elif totals.is_known:
         session = voice.say("clinician.session_more", minutes=minutes, exercises=names)
     else:
-        session = voice.say("clinician.session", minutes=minutes)
+        session = voice.say("clinician.session_open", exercises=names)
     things = [library.term["equipment"][slug].name.text for slug in totals.equipment]
     fetch = voice.say("clinician.fetch", things=voice.join(things)) if things else voice.say("clinician.fetch_nothing")
     weekly = voice.say("clinician.weekly", minutes=about_minutes(totals.seconds_a_week, voice))
-    return session, weekly, fetch
+    return (session, weekly, fetch) if totals.is_known else (session, fetch)
 
 
 def chart_text(

@@ -10,10 +10,11 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, pack_tempo
-from handouts.bundle.fields import changed_fields, show_span, sides_allowed
+from handouts.bundle.fields import NAMES, changed_fields, show_span, sides_allowed
 from handouts.bundle.origins import origins_json
+from handouts.dose.arithmetic import COUNTED
 from handouts.dose.progression import Progression
-from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, Pick, Ref, Side, Span, Tempo
+from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, NextDose, Pick, Ref, Side, Span, Tempo
 from handouts.publication.figures import FigureSource, mirrored_for
 from handouts.publication.steps import name_step_alone, name_step_in
 from handouts.publication.views import cautions_by_kind
@@ -83,6 +84,12 @@ def caution_order(library: Library, kind: CautionKind) -> tuple[str, ...]:
     return tuple(caution.slug for caution in cautions_by_kind(library.cautions)[kind])
 
 
+def next_json(rule: NextDose) -> dict[str, Any]:
+    """The rule for the next dose: after how many sessions, and what is added by the field's name in a file."""
+    steps = {NAMES[name]: value for name in (*COUNTED, "sets") if (value := getattr(rule, name)) is not None}
+    return {"after": rule.sessions, "steps": steps}
+
+
 def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:
     """The phrases of some rooms as they stand in a language, and the names of languages in it."""
     forms = load_interface(speech.language).forms
@@ -125,6 +132,9 @@ def make_book(
             "site": clinic.site,
             "invented": clinic.invented,
             "locations": [{"slug": place.slug, "name": place.name} for place in clinic.locations],
+            "bounds": [clinic.pain_bounds.fine, clinic.pain_bounds.less] if clinic.pain_bounds else [],
+            "pain": plain_text(clinic.pain_rule.text),
+            **({"next": next_json(clinic.next_dose)} if clinic.next_dose else {}),
         },
         "policy": {
             "exercises": clinic.session.exercises,

@@ -14,6 +14,7 @@ from handouts.bundle.page_data import BookInputs, LimitFound, make_book, side_mi
 from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import add_pictures, sheets_page, write_sheets, write_style
 from handouts.model import Library
+from handouts.paper.kit import load_kit
 from handouts.publication.figures import FigureSource
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.assets import MADE_SCRIPTS, add_asset
@@ -23,7 +24,7 @@ from handouts.site.list_pages import order_exercises
 from handouts.site.old_sheets import older_line, overdue_line
 from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.templating.templates import safe_json
+from handouts.templating.templates import safe_json, template_environment
 
 MAKER = "bundle"
 """Folder of the page below its language."""
@@ -66,6 +67,7 @@ class ClinicianPages:
 
     def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, partial[Any]]]:
         """For each page its template and what makes its view; assets are added to ``files``."""
+        template_environment(load_kit().templates, settings[0].edition.call)
         style = add_asset(files, "bundle", "css", self.style)
         script = add_asset(files, "bundle", "js", self.script)
         makers: dict[str, tuple[str, partial[Any]]] = {}

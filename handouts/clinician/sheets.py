@@ -18,13 +18,24 @@ from markupsafe import Markup
 from handouts.bundle.page_data import caution_order, side_mirrored
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref, Side
-from handouts.paper.articles import FITS, LOPSIDED, SPARE_MM
-from handouts.paper.fit import fit_view
 from handouts.paper.frame import view_page
-from handouts.paper.geometry import BETWEEN, EVEN, FIGURE, MODULE_MM, NARROWEST, PAPERS, SIDE, WIDEST
+from handouts.paper.geometry import (
+    BETWEEN,
+    FIGURE,
+    FIGURE_AIM,
+    FIGURE_LEAST,
+    GAPS_MM,
+    MODULE_MM,
+    NARROWEST,
+    PAPERS,
+    SPARE_MM,
+    WIDEST,
+    lines_of,
+)
 from handouts.paper.kit import load_kit
-from handouts.paper.setting import PaperSetting, make_setting
-from handouts.paper.sheet import locations_of, stand_alone, view_safety, view_unfitted
+from handouts.paper.room import browser_margins
+from handouts.paper.setting import PaperSetting, locations_of, make_setting
+from handouts.paper.sheet import stand_alone, view_exercise, view_safety
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.figures import FigureSource
@@ -146,11 +157,8 @@ def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
 
 def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, style: str, scripts: tuple[str, ...]) -> bytes:
     """The page; each exercise's sheet is kept by itself."""
-    views, fits, read = list[Markup](), dict[str, list[int]](), setting.edition.reads
-    for slug in setting.library.exercise:
-        fit, _, sheet = read(_write_sheet, setting, pictures, size, slug).partition(b"\n")
-        fits[slug] = json.loads(fit)
-        views.append(Markup(sheet.decode()))
+    read = setting.edition.reads
+    views = [Markup(read(_write_sheet, setting, pictures, size, slug).decode()) for slug in setting.library.exercise]
     paper, say, path = _paper(setting, pictures, size), setting.speech.say, sheets_page(setting.language, size)
     view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
     sheets = SheetsPage(
@@ -161,7 +169,7 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
         back=Link(relative(path, list_page(setting.language, "bundle")), say("clinician.sheets_back")),
         print=say("clinician.print"),
         need_script=say("clinician.need_script"),
-        measures=json.dumps(write_measures(paper, fits), ensure_ascii=False, separators=(",", ":")),
+        measures=json.dumps(write_measures(paper), ensure_ascii=False, separators=(",", ":")),
         foot="  ".join((view.version, *view.marks)),
         patient=say("paper.for"),
         date=say("paper.date"),
@@ -175,20 +183,18 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
 
 
 def _write_sheet(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, slug: str) -> bytes:
-    """The sheet of an exercise, behind a line with its fit on each of the clinic's papers."""
+    """The sheet of an exercise."""
     paper, exercise = _paper(setting, pictures, size), setting.library.exercise[slug]
-    view = view_unfitted(paper, exercise, level=2, part=stand_alone(paper, exercise))
-    fitted = {name: fit_view(view, name) for name in setting.library.clinic.papers}
+    view = view_exercise(paper, exercise, level=2, part=stand_alone(paper, exercise))
     parts = _environment().get_template("parts.html").module
-    sheet = parts.exercise_page(fitted[paper.paper], False)  # type: ignore[attr-defined]
-    return f"{[FITS.index(each.fit) for each in fitted.values()]}\n{sheet}".encode()
+    return str(parts.exercise_page(view)).encode()  # type: ignore[attr-defined]
 
 
 def _paper(setting: LanguageSite, pictures: Mapping[str, Picture], size: str) -> PaperSetting:
     """What the sheets are made from, on the clinic's first paper."""
     figures = PictureFigures(pictures, sheets_page(setting.language, size))
     paper = make_setting(setting.library, setting.speech, figures, setting.edition, graph=setting.progression)
-    return paper.on(paper.paper, size)
+    return replace(paper.on(paper.paper, size), phones_apart=False)
 
 
 def _environment() -> Environment:
@@ -200,30 +206,29 @@ def _all_cautions(setting: LanguageSite) -> tuple[Ref, ...]:
     return tuple(Ref(slug, CODE_PLACE) for kind in CautionKind for slug in caution_order(setting.library, kind))
 
 
-def write_measures(setting: PaperSetting, fits: Mapping[str, list[int]]) -> dict[str, Any]:
-    """The measures of pages in millimetres, the head's end and margins for each location, the fit to begin with.
+def write_measures(setting: PaperSetting) -> dict[str, Any]:
+    """The measures of pages in millimetres, spacings, the head's end and margins for each location.
 
-    Margins and ``fits`` are given for each of the clinic's papers, in the order of ``papers``.
+    Margins are given for each of the clinic's papers, in the order of ``papers``.
     """
     papers, library = setting.library.clinic.papers, setting.library
     places = []
     for place in library.clinic.locations:
         here = replace(setting, locations=(place,))
-        views = [view_page(here.on(paper, setting.size), title="", code="", item="") for paper in papers]
-        margins = [[view.top, view.bottom] for view in views]
+        view = view_page(here, title="", code="", item="")
+        margins = [list(browser_margins(here.on(paper, setting.size), view.marks, view.version)) for paper in papers]
         places.append({"slug": place.slug, "head": locations_of(here)[0], "margins": margins})
     return {
         "papers": {paper: PAPERS[paper] for paper in papers},
-        "side": SIDE,
         "between": BETWEEN,
-        "even": EVEN,
         "narrowest": NARROWEST,
         "widest": WIDEST,
-        "figure": FIGURE[setting.size],
+        "aim": FIGURE_AIM,
+        "figure": (FIGURE[setting.size], FIGURE_LEAST[setting.size]),
+        "lines": lines_of(setting.size, setting.language),
+        "gaps": GAPS_MM[setting.size],
         "spare": SPARE_MM,
-        "lopsided": LOPSIDED,
         "module": MODULE_MM,
         "boxes": BOXES_IN_LIST[setting.size],
         "places": places,
-        "fits": dict(fits),
     }

@@ -34,7 +34,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--verify", action="store_true", help="build twice in different ways and compare, publish nothing"
     )
     parser.add_argument(
-        "--explain", metavar="PAGE", type=_page, help="say why a page was made again or not: en/exercises/step-up"
+        "--explain", metavar="PAGE", type=_page, help="say why a page, a PDF or a figure was made again or not: en/exercises/step-up, figures/step-up"
     )
     parser.add_argument("--json", action="store_true", help="print the report as JSON, for tools")
     add_day(parser, "build as if it were this day")
@@ -64,9 +64,9 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _page(word: str) -> str:
-    """The path of a page as it is named in a browser or on the disk."""
+    """The path of a page or a PDF as it is named in a browser or on the disk; the name of a figure."""
     path = word.strip("/")
-    return path if path.endswith(".html") else f"{path}/index.html".lstrip("/")
+    return path if path.endswith((".html", ".pdf")) or path.startswith("figures/") else f"{path}/index.html".lstrip("/")
 
 
 def _is_unchanged(settings: Settings, as_json: bool) -> bool:

@@ -27,7 +27,7 @@ from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.model import Library
 from handouts.paper.code import draw_code
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.problems import has_errors, suggest
 from handouts.words.speech import Speech
 

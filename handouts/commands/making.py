@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
+from handouts.build.explain import explain_large, say_why
 from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.lost_addresses import find_lost, lost_problems
 from handouts.build.pdfs import FinishedPdf, lay_out_sheets
@@ -75,7 +76,7 @@ class Work:
     inputs: Mapping[str, str]
     memo: Memo
     explained: str | None = None
-    """Path of a page of which it is told why it was made."""
+    """Path of a page or a PDF, or the name of a figure, of which it is told why it was made."""
     told: str = ""
 
 
@@ -97,7 +98,7 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
         for preview in draw_previews(made.previews, each):
             problems += preview.problems
             staging.write(preview.path, preview.png)
-        sheets = lay_out_sheets(made.documents, each)
+        sheets = lay_out_sheets(made.documents, work.memo.spread, settings.workers.map)
         for sheet in _tell_of_preview(sheets, len(made.documents), settings):
             problems += sheet.problems
             made_sheets += sheet.made
@@ -125,6 +126,8 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             report = report_of({**record, "problems": [problem_record(item) for item in found]})
             with settings.progress.stage("publishing"):
                 swap_in(settings.out, staging, report)
+            if work.explained:
+                work.told = explain_large(work.explained, work.memo, made.documents, made.library) or work.told
             if not settings.shared:
                 work.memo.collect(published_objects(settings.out))
             made.reads.write()
@@ -148,7 +151,7 @@ def write_pages(made: Made, staging: Staging, explained: str | None = None, done
         kept = reads.find(key, task.func, *task.args)
         is_new = kept is None or not staging.take_over(path, kept.decode())
         if explained == path:
-            told = _explain(path, reads.why(key, task.func, *task.args), is_new)
+            told = say_why(path, reads.why(key, task.func, *task.args), is_new)
         if is_new:
             count += 1
             staging.write(path, reads.make(key, task.func, *task.args, keep=_sha256))
@@ -157,15 +160,6 @@ def write_pages(made: Made, staging: Staging, explained: str | None = None, done
 
 def _sha256(page: bytes) -> bytes:
     return digest_of(page).encode()
-
-
-def _explain(path: str, changed: list[str] | None, is_new: bool) -> str:
-    """Why a page was made, or was not, in one sentence."""
-    if not is_new:
-        return f"{path} was not made again: nothing that it shows has changed."
-    if changed is None:
-        return f"{path} was made: nothing is known of how it was made before."
-    return f"{path} was made again: {', '.join(changed)} changed." if changed else f"{path} was made again: what is published here is another one."
 
 
 def _find_lost(made: Made, staging: Staging, settings: Settings) -> list[Problem]:

@@ -1,7 +1,8 @@
 """``handouts preview``: the site on this machine, made again as files are saved.
 
-A page is made, and a sheet laid out, when it is first asked for, so a change of a word shows in the browser at
-once.  Problems are shown in the page; while there are errors the last good site stays.
+A page is made, a sheet laid out and a figure drawn when a browser asks for it first, so a change of a word shows at
+once; until its figure is drawn an exercise has the sign of its position.  Problems are shown in the page; while there
+are errors the last good site stays.
 Serves this machine only, and only names that lead to it.
 """
 
@@ -11,7 +12,8 @@ import argparse
 import json
 import re
 import threading
-from collections.abc import Callable
+import time
+from collections.abc import Callable, Container
 from dataclasses import dataclass, field
 from functools import partial
 from http import HTTPStatus
@@ -26,7 +28,7 @@ from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
 from handouts.commands.options import add_cache, add_library_word, read_port
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.problems import Problem, has_errors
 from handouts.source.files import OUTPUT_MARK
 from handouts.store.memo import Memo
@@ -37,6 +39,8 @@ DEBOUNCE_MS = 60
 """Time in which saves are gathered into one rebuild; editors write a file in several steps."""
 ASK_MS = 500
 """How often a page asks what is new.  An answer is never held back: of held connections a browser has six for all its tabs."""
+GATHER_SECONDS = 0.05
+"""Time in which figures that a page asks for are gathered, to be drawn together."""
 MIME = {
     ".html": "text/html; charset=utf-8",
     ".css": "text/css; charset=utf-8",
@@ -98,27 +102,47 @@ _STYLE = """\
 class PreviewState:
     """What the browser is shown: the last good site, the problems now, and a number that counts changes."""
 
-    make: Callable[[Made | None], Made]
-    """Makes the site, given the one before."""
+    make: Callable[[Made | None, Container[str]], Made]
+    """Makes the site, given the one before, and the exercises whose figures were asked for."""
     made: Made | None = None
     problems: tuple[Problem, ...] = ()
     version: int = 0
     changed: threading.Lock = field(default_factory=threading.Lock)
     drawn: dict[str, bytes] = field(default_factory=dict)
     """What was asked for of this site: pages, sheets."""
+    wanted: set[str] = field(default_factory=set)
+    """Slugs of exercises whose figures were asked for."""
+    asked: threading.Event = field(default_factory=threading.Event)
+    """Set where a figure is asked for that is not drawn."""
+    renewing: threading.Lock = field(default_factory=threading.Lock)
 
     def renew(self) -> None:
         """Plan the site again; what is in it is made when it is asked for."""
-        made = self.make(self.made)
-        with self.changed:
-            self.problems = made.problems
-            if not has_errors(made.problems):
-                self.made, self.drawn = made, {}
-            self.version += 1
+        with self.renewing:
+            made = self.make(self.made, frozenset(self.wanted))
+            with self.changed:
+                self.problems = made.problems
+                if not has_errors(made.problems):
+                    self.made, self.drawn = made, {}
+                self.version += 1
+
+    def draw_asked(self) -> None:
+        """Draw figures as they are asked for, for ever; those of one page together."""
+        while self.asked.wait():
+            time.sleep(GATHER_SECONDS)
+            self.asked.clear()
+            self.renew()
 
     def find(self, path: str) -> bytes | None:
         """The bytes at a path, made now where nobody has asked for them yet."""
         made, drawn = self.made, self.drawn
+        if made is not None and (shown := figures_on(path, made.undrawn) - self.wanted):
+            self.wanted |= shown
+            if path.endswith(".pdf"):
+                self.renew()  # no script in a PDF shows it again
+                made, drawn = self.made, self.drawn
+            else:
+                self.asked.set()
         if made is not None and path not in drawn:
             if path in made.pages:
                 drawn[path] = made.pages[path]
@@ -152,15 +176,21 @@ def run(arguments: argparse.Namespace) -> int:
     """Serve until interrupted."""
     settings = Settings.of(arguments)
     memo = Memo(settings.results)
-    shown = PreviewState(lambda before: make_site(settings, memo, before))
+    shown = PreviewState(lambda before, wanted: make_site(settings, memo, before, wanted))
+    with settings.workers:
+        return _serve(settings, shown, arguments.port)
+
+
+def _serve(settings: Settings, shown: PreviewState, port: int) -> int:
     shown.renew()
     print_problems(shown.problems)
     try:
-        server = PreviewServer((HOST, arguments.port), handler_for(shown))
+        server = PreviewServer((HOST, port), handler_for(shown))
     except OSError as error:
-        print(f"handouts: port {arguments.port} cannot be used: {error.strerror}. Choose another with --port.")
+        print(f"handouts: port {port} cannot be used: {error.strerror}. Choose another with --port.")
         return CANNOT_RUN
-    threading.Thread(target=server.serve_forever, daemon=True).start()
+    for work in (server.serve_forever, shown.draw_asked):
+        threading.Thread(target=work, daemon=True).start()
     print(f"http://{HOST}:{server.server_address[1]}/  (Ctrl+C ends it)", flush=True)
     try:
         root = settings.library.resolve()
@@ -173,6 +203,15 @@ def run(arguments: argparse.Namespace) -> int:
         pass
     server.shutdown()
     return DONE
+
+
+def figures_on(path: str, undrawn: frozenset[str]) -> frozenset[str]:
+    """The exercises, of some, whose figures a file shows by itself: a page, a PDF, or a script or picture that has the slug in its name."""
+    folder, _, name = path.rpartition("/")
+    slug = folder.rpartition("/")[2] if "/exercises/" in path else name.partition("-")[2].partition(".")[0]
+    if path.endswith(".pdf") and slug not in undrawn:
+        return undrawn
+    return undrawn & {slug}
 
 
 def is_of_library(library: Path, _change: Any, path: str) -> bool:
@@ -208,7 +247,7 @@ def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
                 self._answer(HTTPStatus.OK, _SCRIPT.encode(), ".js")
             elif path == ".preview/preview.css":
                 self._answer(HTTPStatus.OK, _STYLE.encode(), ".css")
-            elif PurePosixPath(path).name == "worker.js":
+            elif PurePosixPath(path).name in ("worker.js", "own-worker.js"):
                 self._answer(HTTPStatus.OK, _WORKER.encode(), ".js")
             else:
                 self._page(path)

@@ -27,6 +27,8 @@ class SessionTotals:
     seconds_a_week: int
     equipment: tuple[str, ...]
     """Slugs of what to fetch first, in order of first use."""
+    is_known: bool
+    """Whether the length of any exercise is known."""
 
 
 def count_changes(positions: Sequence[str]) -> int:
@@ -47,7 +49,7 @@ def add_up_session(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy
             weekly += totals.seconds_a_week or 0
     weekly += _weekly_pauses(picks, policy)
     equipment = dict.fromkeys(ref.slug for exercise, _ in picks for ref in exercise.equipment)
-    return SessionTotals(seconds + _pauses(picks, policy), tuple(unknown), changes, weekly, tuple(equipment))
+    return SessionTotals(seconds + _pauses(picks, policy), tuple(unknown), changes, weekly, tuple(equipment), len(unknown) < len(picks))
 
 
 def _pauses(picks: Sequence[tuple[Exercise, Dose]], policy: SessionPolicy) -> int:

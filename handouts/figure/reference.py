@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from textwrap import wrap
 
+from handouts.figure.body.angles import angles_of
 from handouts.figure.body.joints import (
     AXES,
     INDEX,
@@ -42,7 +43,7 @@ def _also(aliases: dict[str, str], name: str) -> list[str]:
 
 def _base(base: Base) -> Iterator[str]:
     """A base position: the angles that it brings, one joint after another, and what it rests on."""
-    pose = base.pose()
+    pose = angles_of(base.pose)
     alike = {axis.joint for axis in AXES if axis.sided and all(pose[INDEX[f"{axis.joint}.r.{one.axis}"]] == pose[INDEX[f"{axis.joint}.l.{one.axis}"]]
              for one in AXES if one.joint == axis.joint)}  # fmt: skip
     joints: dict[str, list[str]] = {}

@@ -32,6 +32,7 @@ UNSEEN = (
     "reading_level",
     "dose_range",
     "former_sites",
+    "next_dose",
     "demands",
     "older",
     "taken_off",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from handouts import model
-from handouts.library.dose_shapes import SECONDS
+from handouts.library.dose_shapes import METRES, SECONDS
 from handouts.library.shapes import (
     Choice,
     Flag,
@@ -225,6 +225,26 @@ CLINIC = RecordOf(
             ),
             "the numbers of the pain rule, on the scale from 0 to 10",
             "pain_bounds",
+        ),
+        "next dose": optional(
+            RecordOf(
+                model.NextDose,
+                "the rule for the next dose",
+                {
+                    "after sessions": field_of(
+                        Whole(1, 20),
+                        "how many of the latest sessions had all sets done, pain up to 'fine up to', and effort no higher than asked for",
+                        "sessions",
+                    ),
+                    "reps": optional(Whole(1, 20), "repetitions that are added to a set", "reps"),
+                    "hold": optional(Quantity(SECONDS, 1, 60), "what is added to a hold", "hold_seconds"),
+                    "time": optional(Quantity(SECONDS, 1, 600), "what is added to a time", "time_seconds"),
+                    "distance": optional(Quantity(METRES, 1, 1000), "what is added to a distance", "distance_metres"),
+                    "sets": optional(Whole(1, 3), "sets that are added where what is counted can grow no more", "sets"),
+                },
+            ),
+            "when a log that is shown lets the clinician's page propose more, and how much; never past an exercise's dose range",
+            "next_dose",
         ),
         "flare plan": optional(
             ListOf(

@@ -5,8 +5,9 @@ Takes a mapping from path (relative to the library, with ``/``) to bytes; never 
 
 from __future__ import annotations
 
+import pickle
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from pathlib import PurePosixPath
 from typing import Any, TypeVar
 
@@ -18,6 +19,7 @@ from handouts.library.shapes import SLUG_PATTERN
 from handouts.model import Bundle, Clinic, Exercise, Library, Programme
 from handouts.problems import Place, Problem, suggest
 from handouts.source.nodes import compose, read_text
+from handouts.tasks.calling import Caller, call_now
 
 # Device names that one system reserves whatever the ending.
 _RESERVED = re.compile("con|prn|aux|nul|com[0-9]|lpt[0-9]")
@@ -25,10 +27,10 @@ _RESERVED = re.compile("con|prn|aux|nul|com[0-9]|lpt[0-9]")
 Value = TypeVar("Value")
 
 
-def read_library(files: Mapping[str, bytes], name: str = "content") -> tuple[Library | None, list[Problem]]:
+def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller = call_now) -> tuple[Library | None, list[Problem]]:
     """The library in the source language; None where any file could not be read.
 
-    ``name`` is the folder's name, which stands before each path in a problem.
+    ``name`` is the folder's name, which stands before each path in a problem; ``call`` reads single files.
     """
     problems: list[Problem] = []
     missing = [path for path in REQUIRED_FILES if path not in files]
@@ -43,13 +45,13 @@ def read_library(files: Mapping[str, bytes], name: str = "content") -> tuple[Lib
     ]
     problems += _unknown_files(files, name)
     single = {
-        kind: _read_yaml(files[path], f"{name}/{path}", kind, problems)
+        kind: _read_item(call, files[path], f"{name}/{path}", kind, "", problems)
         for path, kind in SINGLE_FILES.items()
         if path in files
     }
-    exercises = _read_folder(files, name, "exercises", _read_markdown, problems)
-    programmes = _read_folder(files, name, "programmes", _read_markdown, problems)
-    bundles = _read_folder(files, name, "bundles", _read_yaml, problems)
+    exercises = _read_folder(files, name, "exercises", call, problems)
+    programmes = _read_folder(files, name, "programmes", call, problems)
+    bundles = _read_folder(files, name, "bundles", call, problems)
     clinic = single.get("clinic")
     if missing or not isinstance(clinic, Clinic) or any(value is None for value in single.values()):
         return None, problems
@@ -113,15 +115,34 @@ def _file_name_problem(path: str, ending: str, name: str) -> Problem | None:
 
 
 def _read_folder(
-    files: Mapping[str, bytes], name: str, folder: str, read: Callable[..., Any], problems: list[Problem]
+    files: Mapping[str, bytes], name: str, folder: str, call: Caller, problems: list[Problem]
 ) -> list[Any]:
     ending, kind = FOLDERS[folder]
     found = []
     for path in sorted(files):
         if path.startswith(f"{folder}/") and _file_name_problem(path, ending, name) is None:
             slug = PurePosixPath(path).name.removesuffix(ending)
-            found.append(read(files[path], f"{name}/{path}", kind, problems, slug=slug))
+            found.append(_read_item(call, files[path], f"{name}/{path}", kind, slug, problems))
     return found
+
+
+def _read_item(call: Caller, data: bytes, file: str, kind: str, slug: str, problems: list[Problem]) -> Any:
+    """The value of one file; its problems are added."""
+    value, found = read_file(data, file, kind, slug) if call is call_now else pickle.loads(call(pack_file, data, file, kind, slug))
+    problems += found
+    return value
+
+
+def pack_file(data: bytes, file: str, kind: str, slug: str) -> bytes:
+    """What ``read_file`` gives, pickled: values of many types that only this program reads again."""
+    return pickle.dumps(read_file(data, file, kind, slug), pickle.HIGHEST_PROTOCOL)
+
+
+def read_file(data: bytes, file: str, kind: str, slug: str) -> tuple[Any, list[Problem]]:
+    """The value that a file of a kind declares, None where it has none; ``slug`` is empty where its name says nothing."""
+    problems: list[Problem] = []
+    read = _read_markdown if file.endswith(".md") else _read_yaml
+    return read(data, file, kind, problems, **({"slug": slug} if slug else {})), problems
 
 
 def read_exercise(data: bytes, file: str, slug: str) -> tuple[Exercise | None, list[Problem]]:

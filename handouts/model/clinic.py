@@ -124,6 +124,20 @@ class PainBounds(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class NextDose(Record):
+    """When the clinician's page proposes more, and how much is added; always within the exercise's dose range."""
+
+    sessions: int
+    """Sessions in a row, the latest: each with all sets done, pain that is fine, and effort no higher than the dose asks for."""
+    reps: int | None = None
+    hold_seconds: int | None = None
+    time_seconds: int | None = None
+    distance_metres: int | None = None
+    sets: int | None = None
+    """Added where what is counted can grow no more."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class FlareStep(Record):
     """What to do when it gets worse: how much worse or for how long, and the action."""
 
@@ -150,6 +164,7 @@ class Clinic(Record):
     session: SessionPolicy
     pain_rule: Words
     pain_bounds: PainBounds | None = None
+    next_dose: NextDose | None = None
     flare_plan: tuple[FlareStep, ...] = ()
     defer: Defer
     former_sites: tuple[str, ...] = ()

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from handouts.paper.geometry import EVEN
+from handouts.paper.geometry import LARGE, WIDEST, Area
 from handouts.problems import Place
 
 FITS = ("fit-0", "fit-1", "fit-2", "fit-3", "fit-4")
 """How tightly an article may be set, the calmest first; the last class of the article."""
-LOPSIDED = 0.02
-"""Least change of a column's share that is worth a draft."""
-SPARE_MM = 1.0
-"""Room that a grown figure leaves at the foot of its page."""
+STACKED = FITS[2]
+"""The fit of an exercise in a PDF: its spacing and its figure are chosen by sums, so only sizes of type and headings hang on it."""
+TIGHTEST = {"standard": 4, LARGE: 3}
+"""The last fit that differs from the one before, by type size."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,21 +33,33 @@ class Article:
     """Whether it is a translation, and ``place`` in its catalogue."""
     fit: int = 0
     """The fit that it starts with, as its text is long."""
-    share: float = EVEN
-    """What its left column has of the width of both."""
-    settled: bool = False
-    """Whether its columns were balanced in the tightest fit."""
+    share: float = WIDEST
+    """What the column of its figure has of the width of both."""
     shape: float = 0.0
     """Width of its figure by its height; 0 where it has no figure that grows."""
     apart: bool = False
     """Whether its cautions may have one page more to themselves, where its pages are not enough even in the tightest fit."""
-    long: bool = False
-    """Whether it is taken to need more than its pages even in the tightest fit, and so is set at once."""
+    free: float = 0.0
+    """What it leaves free at the foot of its last page, in millimetres."""
 
     @property
     def opening(self) -> str:
         """The opening tag, as the template writes it."""
         return f'<article id="{self.anchor}" class="{self.kind} {FITS[self.fit]}">'
+
+
+@dataclass(frozen=True, slots=True)
+class ArticleStanding:
+    """How a document holds an article."""
+
+    down: int = 0
+    """How many levels its headings stand below those of a document of its own."""
+    pen: bool = False
+    """Whether its first page has a line for the pen: the first page of what is handed out."""
+    strip: str = ""
+    """HTML of what stands at the foot of its last page: boxes to tick."""
+    said: bool = False
+    """Whether the document says its notes elsewhere."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +71,15 @@ class Document:
     html: str
     paper: str
     size: str
-    bottom: float
-    """Bottom margin in millimetres."""
+    area: Area
+    """Where its articles stand on each page."""
     articles: tuple[Article, ...]
     """In their order in the text; all of it but the frame is in them."""
     place: Place
     """Where in the library it comes from."""
+    standing: tuple[ArticleStanding, ...] = ()
+    """How each article stands in it; none where all stand plainly."""
+
+    def stands(self, number: int) -> ArticleStanding:
+        """How an article stands in the document."""
+        return self.standing[number] if self.standing else ArticleStanding()

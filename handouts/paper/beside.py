@@ -16,11 +16,11 @@ from functools import partial
 from markupsafe import Markup
 
 from handouts.model import Dose, Exercise, Library, Ref
-from handouts.paper.articles import FITS, Article, Document
-from handouts.paper.fit import text_width
+from handouts.paper.articles import FITS, Article, ArticleStanding, Document
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.setting import PaperSetting
-from handouts.paper.sheet import place_of_texts, stand_alone, view_unfitted
+from handouts.paper.sheet import place_of_texts, stand_alone, view_exercise
+from handouts.paper.text_width import text_width
 from handouts.paper.views import CodeView, ExerciseView, TicksView
 from handouts.publication.steps import Neighbours
 from handouts.publication.views import view_sections
@@ -78,8 +78,6 @@ class BesideExerciseView:
 class BesideView:
     """A document in two languages."""
 
-    patient: str
-    date: str
     first: HalfView
     second: HalfView
     shares: tuple[str, ...]
@@ -131,14 +129,15 @@ def beside_document(
     """
     page = view_page(own, title=title, code=code, item=item)
     exercises = tuple(_view_exercise(own, source, *pick, cautions, lost) for pick in picks)
-    say, shares = own.speech.say, tuple(sorted({each.share for each in exercises}))
-    view = BesideView(say("paper.for"), say("paper.date"), _half(own), _half(source), shares, exercises)
+    shares = tuple(sorted({each.share for each in exercises}))
+    view = BesideView(_half(own), _half(source), shares, exercises)
     articles = []
     for each, (exercise, _) in zip(exercises, picks, strict=True):
         place, translated = place_of_texts(exercise)
         articles.append(Article(each.anchor, f"beside share-{each.share}", PAGES, place, plain_text(exercise.title.text), translated, apart=True))
     html = render_document("beside.html", page=page, view=view)
-    return Document(path, html, own.paper, own.size, page.bottom, tuple(articles), picks[0][0].place)
+    standing = (ArticleStanding(pen=True),) * len(articles)
+    return Document(path, html, own.paper, own.size, page.area, tuple(articles), picks[0][0].place, standing)
 
 
 def _half(setting: PaperSetting) -> HalfView:
@@ -152,9 +151,9 @@ def _view_exercise(
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
     beside = replace(stand_alone(source, other), around=Neighbours(shown), cautions=cautions)  # the same label in both languages
-    mine = replace(stand_alone(own, exercise), cautions=cautions, ticks=True)
-    first = view_unfitted(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
-    second = view_unfitted(source, other, dose, part=beside, joined=False)
+    mine = replace(stand_alone(own, exercise), cautions=cautions)
+    first = view_exercise(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
+    second = view_exercise(source, other, dose, part=beside, joined=False)
     above = (
         ParallelView("name", "", first.title, second.title),
         *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),

@@ -48,7 +48,7 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
     say, speech = setting.speech.say, setting.speech
     numbers = {slug: number for number, slug in enumerate(programme.exercise_slugs, 1)}
     groups = tuple(
-        _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), level=2, opening=True)
+        _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), opening=True)
         for rank, tier in enumerate(programme.tiers)
         if tier.exercises
     )
@@ -68,15 +68,13 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         safety=view_safety(setting, programme.cautions),
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         review=review_line(setting, programme.review),
-        patient=say("paper.for"),
-        date=say("paper.date"),
         groups=groups,
     )
 
 
 def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> BookletView:
     """The booklet of one step, by its place in the programme, counted from 0."""
-    group = _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), level=1, opening=False)
+    group = _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), opening=False)
     picks = _picks_of(setting, programme.tiers[rank].exercises)
     return _view_group_booklet(
         setting, group, picks, f"programmes/{programme.slug}",
@@ -110,7 +108,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         entries=_view_entries(setting, picks), list_heading=say("paper.in_order"),
         ticks=_view_ticks(setting, picks, bundle.weeks),
         exercises=tuple(
-            view_exercise(setting, exercise, dose, level=2, part=part_of_bundle(setting, bundle, exercise))
+            view_exercise(setting, exercise, dose, part=part_of_bundle(setting, bundle, exercise))
             for exercise, dose in picks
         ),
     )
@@ -131,12 +129,11 @@ def _view_group_booklet(
     hints: tuple[SectionView, ...], cautions: Iterable[Ref], code: CodeView, review: str,
 ) -> BookletView:
     """A booklet with one group of exercises, whose list and boxes stand on the cover; ``item`` is what it belongs to."""
-    say = setting.speech.say
     return BookletView(
         fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*_session_notes(setting, picks), *setting.missing(item)),
         stair=(), stair_apart=False, stair_heading="",
         sections=(), hints=hints, contents_heading="", contents=(), safety=view_safety(setting, cautions),
-        code=code, review=review, patient=say("paper.for"), date=say("paper.date"), groups=(group,),
+        code=code, review=review, groups=(group,),
     )
 
 
@@ -156,7 +153,7 @@ def _picks_of(setting: PaperSetting, refs: Iterable[Ref]) -> Picks:
 
 
 def _view_tier(
-    setting: PaperSetting, programme: Programme, rank: int, *, weeks: int, level: int, opening: bool
+    setting: PaperSetting, programme: Programme, rank: int, *, weeks: int, opening: bool
 ) -> GroupView:
     """The pages of one step."""
     say, tier = setting.speech.say, programme.tiers[rank]
@@ -172,7 +169,7 @@ def _view_tier(
         list_heading=say("paper.in_order"),
         ticks=_view_ticks(setting, picks, weeks),
         exercises=tuple(
-            view_exercise(setting, exercise, dose, level=level + 1, part=part_of_programme(setting, programme, exercise))
+            view_exercise(setting, exercise, dose, part=part_of_programme(setting, programme, exercise))
             for exercise, dose in picks
         ),
     )

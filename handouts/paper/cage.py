@@ -15,13 +15,13 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
-from handouts.paper.drawings import take_drawings
-from handouts.paper.growth import grow_figure
 from handouts.paper.kit import PaperKit, faces_for, load_kit
 from handouts.paper.laid import Laid
-from handouts.paper.writer import BASE_URL, WriterLog, load_press
+from handouts.paper.writer.drawings import take_drawings
+from handouts.paper.writer.load import BASE_URL, WriterLog, load_press
+from handouts.paper.writer.stack import Spacing, Stack, Stacking
 from handouts.problems import Place, Problem
 from handouts.tasks.calling import File
 
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from weasyprint import CSS
     from weasyprint.text.fonts import FontConfiguration
 
+Result = TypeVar("Result")
 PDF_VARIANT = "pdf/ua-1"
 _MISSING_GLYPH = re.compile(r"notdef glyph.*: (.+ \(U\+[0-9A-F]+\))")
 _LINK_SCHEMES = ("https:", "mailto:", "tel:", "#")
@@ -83,16 +84,17 @@ def lay_out(
     return Layout(len(made.pages) if made else 0, problems, place, anchors, made, record)
 
 
-def grow(layout: Layout, anchor: str, more: float) -> Layout:
-    """The pages with the figure of an element higher by so many CSS pixels; what stands below it has moved down.
+def stack_of(layout: Layout, anchor: str, laid: Spacing) -> Stack:
+    """The blocks of an article that was laid out on one tall page with that spacing."""
+    return Stack(layout.made.pages[0]._page_box, anchor, laid)
 
-    For a figure on the first page, which must have that much room left.
-    """
+
+def stack_again(layout: Layout, stack: Stack, stacking: Stacking, heights: Sequence[float]) -> Layout:
+    """The pages of a layout with their blocks where the stacking has them, and as high as is said, in CSS pixels."""
     press = load_press()
-    page = layout.made.pages[0]
-    grow_figure(page._page_box, anchor, more, press.lay_background)
-    fresh = layout.made.copy([press.page(page._page_box), *layout.made.pages[1:]])
-    return replace(layout, anchors=_find_anchors(fresh.pages), made=fresh)
+    pages = [press.page(box) for box in stack.set_again(stacking, heights, press.lay_background)]
+    fresh = layout.made.copy(pages)
+    return replace(layout, pages=len(pages), anchors=_find_anchors(fresh.pages), made=fresh)
 
 
 def draw(layouts: Sequence[Layout]) -> Laid:
@@ -109,6 +111,13 @@ def draw(layouts: Sequence[Layout]) -> Laid:
 
     problems = problems or _kept_in(record, first.place, write)
     return Laid(File() if problems else File(found[0]), len(pages), problems)
+
+
+def keep_in(layout: Layout, work: Callable[[], Result]) -> tuple[Result | None, tuple[Problem, ...]]:
+    """What comes of work with laid-out pages, and what the writer refused or logged meanwhile."""
+    found = list[Result]()
+    problems = layout.problems or _kept_in(layout.record, layout.place, lambda: found.append(work()))
+    return (None if problems else found[0]), problems
 
 
 def _kept_in(record: WriterLog, place: Place, work: Callable[[], None]) -> tuple[Problem, ...]:

@@ -2,26 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from functools import lru_cache
-from math import ceil
 
 from jinja2 import Environment
-from markupsafe import Markup
 
-from handouts.paper.fit import text_width
-from handouts.paper.geometry import (
-    HEAD_GAP,
-    HEAD_LETTERS,
-    WIDE_FACE,
-    WIDE_FACE_LANGUAGES,
-    bottom_margin,
-    page_rules,
-    top_margin,
-)
 from handouts.paper.kit import load_kit
-from handouts.paper.setting import PaperSetting
-from handouts.paper.sheet import locations_of
+from handouts.paper.room import live_room
+from handouts.paper.setting import PaperSetting, locations_of
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.templating.templates import template_environment
@@ -44,53 +31,27 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
     )
     stamp = say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version)
     locations = locations_of(setting)
-    lines = _head_lines(clinic.name, locations, setting)
-    top = top_margin(setting.size, lines * HEAD_LETTERS[setting.size, setting.paper], setting.paper)
-    letters = [_letters((each,), setting.language) for each in (stamp, *marks, line.replace(_PAGE, "99").replace(_PAGES, "99"))]
-    bottom = bottom_margin(setting.size, letters[:-1], letters[-1], setting.paper)
+    area, apart = live_room(setting)
     return PageView(
         language=setting.language,
         direction=speech.direction,
         title=title,
         author=clinic.name,
+        size=setting.size,
         classes=f"{setting.size} {setting.paper}",
         clinic=clinic.name,
+        head_look="running-head apart" if apart else "running-head",
+        patient=say("paper.for"),
+        date=say("paper.date"),
         locations=locations,
-        locations_look="locations" if lines == 1 else "locations apart",
         version=stamp,
         page_before=before,
         page_between=between,
         page_after=after,
         accent=accent_on(clinic.accent.lower(), LIGHT_GROUNDS, "#000000"),
-        rules=Markup(page_rules(setting.paper, top, bottom)),
-        top=top,
-        bottom=bottom,
+        area=area,
         marks=marks,
     )
-
-
-def _head_lines(name: str, locations: Sequence[str], setting: PaperSetting) -> int:
-    """Lines of a head: one where it holds the clinic's name and its locations, else those of the name and of them apart."""
-    room, language = HEAD_LETTERS[setting.size, setting.paper], setting.language
-    if _letters((name, *locations), language) <= room:
-        return 1
-    lines, row = ceil(_letters((name,), language) / room), list[str]()
-    for location in locations:
-        if row and _letters((*row, location), language) > room:
-            lines, row = lines + _rows(row, room, language), []
-        row.append(location)
-    return lines + _rows(row, room, language)
-
-
-def _rows(parts: Sequence[str], room: int, language: str) -> int:
-    """Lines that parts take by themselves; more than one only where a single part is longer than a line."""
-    return ceil(_letters(parts, language) / room) if parts else 0
-
-
-def _letters(parts: Sequence[str], language: str) -> int:
-    """Letters of a head or foot with its gaps, as many as are as wide in the usual face."""
-    width = sum(map(text_width, parts)) + HEAD_GAP * (len(parts) - 1)
-    return ceil(width * WIDE_FACE) if language.partition("-")[0] in WIDE_FACE_LANGUAGES else width
 
 
 @lru_cache(maxsize=1)
@@ -111,3 +72,8 @@ def write_sheet(page: PageView, exercise: ExerciseView) -> str:
 def write_booklet(page: PageView, booklet: BookletView) -> str:
     """The HTML of a booklet."""
     return render_document("booklet.html", page=page, booklet=booklet)
+
+
+def write_ticks(exercise: ExerciseView) -> str:
+    """The HTML of the boxes to tick at the foot of an exercise's last page."""
+    return render_document("strips.html", tables=exercise.ticks).strip()

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 LARGE = "large"
 """The type size in which an exercise takes two pages."""
@@ -19,56 +20,86 @@ WIDE_FACE, WIDE_FACE_LANGUAGES = 1.14, ("ar", "ru", "uk", "vi", "zh")
 """How much wider Noto Sans runs than Atkinson Hyperlegible, and the languages that tokens.css sets in it."""
 HEAD_GAP = 3
 """Letters that a gap in head or foot is as wide as."""
+TICKS = {"standard": (6.6, 5.3), LARGE: (8.4, 6.65)}
+"""Height of a table of boxes to tick without its rows, gap included, and of a row, by type size."""
 BETWEEN = 7.0
 """Gap between the two columns."""
-EVEN, NARROWEST, WIDEST = 0.5, 0.42, 0.6
-"""What the left column has of the width of both: at first, at least, at most."""
-FIGURE = {"standard": (56.0, 52.0, 48.0, 45.0, 36.0), LARGE: (80.0, 70.0, 60.0, 50.0, 50.0)}
-"""Least height of a figure in each fit, by type size."""
+NARROWEST, WIDEST = 0.36, 0.57
+"""What the column of a figure has of the width of both, at least and at most."""
+FIGURE_AIM, FIGURE_TIGHT = 58.0, 44.0
+"""Height in millimetres for which the column of a figure is made wide enough: at first, and where that spares a page."""
+FIGURE, FIGURE_LEAST = {"standard": 45.0, LARGE: 60.0}, {"standard": 36.0, LARGE: 45.0}
+"""Least height of a figure, by type size, and what it gives up where the page would not do otherwise: in large type never less than in standard."""
+LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.11, 1.5), LARGE: (1.2, 1.5)}
+"""Height of a line by that of its letters, in the tightest and in the calmest spacing; for scripts with tall letters or without spaces."""
+WIDE_LINES = ("ar", "zh")
+"""Their languages."""
+GAPS_MM = {"standard": (1.0, 2.8), LARGE: (2.4, 4.5)}
+"""Gap between parts of a page, in the tightest and in the calmest spacing."""
+SPARE_MM = 1.0
+"""Room that is left at the foot of a page."""
 MODULE_MM = 0.42
 """Side of one module of a QR code; at least 0.396 (GS1 General Specifications 5.12.3.1)."""
 PX_IN_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
 
 
-def inner_width(paper: str) -> float:
-    """Width of the text of a page."""
-    return PAPERS[paper][0] - 2 * SIDE
+def lines_of(size: str, language: str) -> tuple[float, float]:
+    """The height of a line in the tightest and in the calmest spacing."""
+    return (LINES_WIDE if language.partition("-")[0] in WIDE_LINES else LINES)[size]
 
 
-def left_width(paper: str, share: float) -> float:
-    """Width of the left column."""
-    return (inner_width(paper) - BETWEEN) * share
+@dataclass(frozen=True, slots=True)
+class Area:
+    """Where articles stand on a page, in millimetres: as wide and high on every paper, below ``top`` on this one."""
+
+    width: float
+    height: float
+    left: float
+    top: float
+    paper_width: float
+    paper_height: float
 
 
-def page_rules(paper: str, top: float, bottom: float) -> str:
-    """The style rule that sets paper and margins, in millimetres."""
-    width, height = PAPERS[paper]
-    return f"@page {{ size: {width}mm {height}mm; margin: {top}mm {SIDE}mm {bottom}mm; }}"
+def live_area(paper: str, papers: Iterable[str], top: float, bottom: float) -> Area:
+    """The area on a paper that every one of ``papers`` has room for, ``top`` and ``bottom`` being the least for head and foot.
 
-
-def column_rules(article: str, paper: str, share: float) -> str:
-    """The style rules for the two columns of an article, which a selector names."""
-    left = left_width(paper, share)
-    right = inner_width(paper) - BETWEEN - left
-    return f"{article} .left {{ width: {left:.2f}mm; }} {article} .right {{ width: {right:.2f}mm; }}"
-
-
-def balance(share: float, figure: float, left: float, right: float) -> float:
-    """The share of the left column at which both columns are equally high.
-
-    ``left`` and ``right`` are their heights at ``share``, ``figure`` that of the picture in the left
-    one, all in millimetres; the area of a text is taken to stay the same.
+    What a paper has more is shared out above and below.
     """
-    left_area, right_area = (left - figure) * share, right * (1 - share)
-    low, high = NARROWEST, WIDEST
-    for _ in range(30):
-        middle = (low + high) / 2
-        if figure + left_area / middle > right_area / (1 - middle):
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2
+    own_width, own_height = PAPERS[paper]
+    sizes = [PAPERS[each] for each in {paper, *papers}]
+    width = min(each for each, _ in sizes) - 2 * SIDE
+    height = min(each for _, each in sizes) - top - bottom
+    spare = own_height - top - bottom - height
+    return Area(round(width, 2), round(height, 2), (own_width - width) / 2, top + spare / 2, own_width, own_height)
+
+
+def narrowest(papers: Iterable[str]) -> str:
+    """The paper with the least width."""
+    return min(papers, key=lambda paper: PAPERS[paper][0])
+
+
+def figure_width(width: float, share: float) -> float:
+    """Width of the column of the figure on a page whose text is so wide."""
+    return (width - BETWEEN) * share
+
+
+def page_rules(width: float, height: float, last: float) -> str:
+    """The style rule of an article's pages, in millimetres: no margins, but for what its ``last`` page leaves free at its foot."""
+    return f"@page {{ size: {width:g}mm {height:g}mm; margin: 0 0 {last:g}mm; }}"
+
+
+def column_rules(article: str, width: float, share: float) -> str:
+    """The style rules for the columns of an article, which a selector names: figure and steps, and what stands in two columns below."""
+    left = figure_width(width, share)
+    right, half = width - BETWEEN - left, (width - BETWEEN) / 2
+    widths = {".left": left, ".right": right, ".columns > *": half}
+    return " ".join(f"{article} {each} {{ width: {width:.2f}mm; }}" for each, width in widths.items())
+
+
+def figure_share(shape: float, width: float, height: float) -> float:
+    """What the column of a figure has of the width, so that the figure is about as high as is said and neither column is too narrow."""
+    return round(min(WIDEST, max(NARROWEST, height * shape / (width - BETWEEN))), 3)
 
 
 def top_margin(size: str, letters: int, paper: str) -> float:
@@ -77,13 +108,13 @@ def top_margin(size: str, letters: int, paper: str) -> float:
     return TOP + (FOOT_LINE[size] - FOOT_LINE["standard"]) + (lines - 1) * FOOT_LINE[size]
 
 
-def bottom_margin(size: str, marks: Sequence[int], page: int, paper: str) -> float:
+def bottom_margin(size: str, marks: Sequence[int], page: int, paper: str, *, above: int = 0) -> float:
     """The bottom margin in millimetres: more for each further line of the foot.
 
     ``marks`` are the letters of its marks, none of which is broken, ``page`` those of the page's number, which stands at
-    the end of the first line.
+    the end of the first line; ``above`` are the lines above them.
     """
-    lines = _count_lines(marks, page, HEAD_LETTERS[size, paper])
+    lines = above + _count_lines(marks, page, HEAD_LETTERS[size, paper])
     return BOTTOM + (FOOT_LINE[size] - FOOT_LINE["standard"]) + (lines - 1) * FOOT_LINE[size]
 
 
@@ -96,6 +127,7 @@ def _count_lines(marks: Sequence[int], page: int, width: int) -> int:
     return lines
 
 
-def bottom_px(paper: str, margin: float) -> float:
-    """Where the room of a page ends, in CSS pixels from its top; ``margin`` below it in millimetres."""
-    return (PAPERS[paper][1] - margin) * PX_IN_MM
+def ticks_height(size: str, rows: int) -> float:
+    """What a table of boxes to tick takes at the foot of an article's last page, with the gap above it; none without rows."""
+    head, row = TICKS[size]
+    return head + row * rows if rows else 0.0

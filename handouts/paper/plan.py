@@ -11,11 +11,12 @@ from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.paper.articles import FITS, Article, Document
+from handouts.paper.articles import FITS, Article, ArticleStanding, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
-from handouts.paper.frame import view_page, write_booklet, write_sheet
-from handouts.paper.geometry import LARGE
-from handouts.paper.setting import PaperSetting, make_setting
+from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
+from handouts.paper.geometry import FIGURE_AIM, LARGE, figure_share, ticks_height
+from handouts.paper.room import room_of
+from handouts.paper.setting import PaperSetting, make_setting, papers_of
 from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
@@ -60,13 +61,6 @@ def plan_paths(library: Library) -> tuple[str, ...]:
     )
 
 
-def papers_of(library: Library) -> tuple[str, ...]:
-    """The papers on which a library's sheets are made in its language."""
-    clinic = library.clinic
-    own = library.language == clinic.languages.source or clinic.languages.papers == "all"
-    return clinic.papers if own else clinic.papers[:1]
-
-
 def _kinds(library: Library) -> Iterator[tuple[str, str, str, Callable[[PaperSetting], partial[Document]]]]:
     """Kind and slug of the page, and name, of every document, and what makes it in a setting."""
     for exercise in library.exercises:
@@ -103,8 +97,8 @@ def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
     page = view_page(setting, title=plain_text(exercise.title.text), code=exercise.code, item=item)
     view = view_exercise(setting, exercise)
     return Document(
-        _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view), setting.paper, setting.size, page.bottom,
-        (_article(setting, view),), exercise.place,
+        _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view), setting.paper, setting.size, page.area,
+        (_article(setting, view),), exercise.place, (ArticleStanding(pen=True, strip=write_ticks(view)),),
     )
 
 
@@ -165,11 +159,14 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
             *(_article(setting, exercise) for exercise in group.exercises),
         )
     )
-    return Document(path, write_booklet(page, view), setting.paper, setting.size, page.bottom, (*openings, *groups), place)
+    articles = (*openings, *groups)
+    down = {exercise.anchor: 2 if group.opening else 1 for group in view.groups for exercise in group.exercises}
+    standing = tuple(ArticleStanding(down.get(each.anchor, 0), pen=each.anchor == "cover", said=True) for each in articles)
+    return Document(path, write_booklet(page, view), setting.paper, setting.size, page.area, articles, place, standing)
 
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:
-    exercise = setting.library.exercise[view.anchor]
+    exercise, shape = setting.library.exercise[view.anchor], _shape_of(view.figure)
     place, translated = place_of_texts(exercise)
     return Article(
         view.anchor,
@@ -179,8 +176,9 @@ def _article(setting: PaperSetting, view: ExerciseView) -> Article:
         str(view.title.striptags()),
         translated,
         FITS.index(view.fit),
-        shape=_shape_of(view.figure),
-        long=view.long,
+        figure_share(shape, room_of(setting)[0], FIGURE_AIM),
+        shape,
+        free=ticks_height(setting.size, sum(len(table.rows) for table in view.ticks)),
     )
 
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from handouts.paper.picture import svg_png
-from handouts.paper.previews import WIDTH
 from handouts.problems import Problem
 from handouts.tasks.calling import File
 
 
-def draw_one(svg: str) -> tuple[File, tuple[Problem, ...]]:
-    """One picture."""
-    png, problems = svg_png(svg, WIDTH)
+def draw_one(svg: str, width: int) -> tuple[File, tuple[Problem, ...]]:
+    """One picture, so many pixels wide."""
+    png, problems = svg_png(svg, width)
     return File(png), problems

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from hashlib import sha256
 
 from handouts.problems import Problem
@@ -34,5 +35,5 @@ def draw_previews(drawings: Mapping[str, str], each: CallEach) -> Iterator[Previ
     paths: dict[str, list[str]] = {}
     for path, svg in drawings.items():
         paths.setdefault(svg, []).append(path)
-    for svg, (png, problems), _ in each(_DRAW, paths, what="drawing pictures for links"):
+    for svg, (png, problems), _ in each(partial(_DRAW, width=WIDTH), paths, what="drawing pictures for links"):
         yield from (Preview(path, png, problems) for path in paths[svg])

@@ -31,6 +31,8 @@ class PaperSetting:
     """The locations whose phone numbers stand on the sheet."""
     progression: Progression
     """The graph over all exercises."""
+    phones_apart: bool = True
+    """Whether phone numbers stand in the foot of every page, and not among the cautions too."""
 
     @property
     def language(self) -> str:
@@ -60,6 +62,18 @@ class PaperSetting:
     def missing(self, item: str) -> tuple[str, ...]:
         """What ``programmes/SLUG`` or ``bundles/SLUG`` lacks in this language, and why, as its page says it; none where it is whole."""
         return tuple(filter(None, [missing_line(self.edition, self.speech, self.language, item)]))
+
+
+def locations_of(setting: PaperSetting) -> tuple[str, ...]:
+    """Each location with its phone number."""
+    return tuple(setting.speech.say("paper.location", name=each.name, phone=each.phone) for each in setting.locations)
+
+
+def papers_of(library: Library) -> tuple[str, ...]:
+    """The papers on which a library's sheets are made in its language."""
+    clinic = library.clinic
+    own = library.language == clinic.languages.source or clinic.languages.papers == "all"
+    return clinic.papers if own else clinic.papers[:1]
 
 
 def make_setting(

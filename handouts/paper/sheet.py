@@ -10,10 +10,9 @@ from markupsafe import Markup, escape
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
 from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
-from handouts.paper.articles import FITS
-from handouts.paper.fit import fit_view
+from handouts.paper.articles import STACKED
 from handouts.paper.geometry import LARGE
-from handouts.paper.setting import PaperSetting
+from handouts.paper.setting import PaperSetting, locations_of
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
     CautionsView,
@@ -51,7 +50,7 @@ def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
     library, say = setting.library, setting.speech.say
     clinic = library.clinic
     by_kind = {kind: found for kind, found in cautions_by_kind(library.caution[ref.slug] for ref in refs).items() if found}
-    calls = (say("paper.emergency", number=clinic.emergency.number), *locations_of(setting))
+    calls = (say("paper.emergency", number=clinic.emergency.number), *(() if setting.phones_apart else locations_of(setting)))
     groups = tuple(
         CautionsView(
             kind.value,
@@ -100,11 +99,6 @@ def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
     return tuple(found)
 
 
-def locations_of(setting: PaperSetting) -> tuple[str, ...]:
-    """Each location with its phone number."""
-    return tuple(setting.speech.say("paper.location", name=each.name, phone=each.phone) for each in setting.locations)
-
-
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str) -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.speech.say
@@ -140,21 +134,9 @@ class ExerciseContext:
     """What to think of in every exercise of the programme."""
     cautions: tuple[Ref, ...] = ()
     """Cautions shown beside its own, where no cover shows them."""
-    ticks: bool = False
-    """Whether it has boxes to tick of its own, where no cover has them."""
 
 
 def view_exercise(
-    setting: PaperSetting, exercise: Exercise, dose: Dose | None = None, *, level: int = 1, part: ExerciseContext | None = None
-) -> ExerciseView:
-    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading.
-
-    Without a ``part`` it stands alone, with boxes to tick.
-    """
-    return fit_view(view_unfitted(setting, exercise, dose, level=level, part=part), setting.paper)
-
-
-def view_unfitted(
     setting: PaperSetting,
     exercise: Exercise,
     dose: Dose | None = None,
@@ -163,16 +145,19 @@ def view_unfitted(
     part: ExerciseContext | None = None,
     joined: bool = True,
 ) -> ExerciseView:
-    """The same before it is fitted to a paper: what it says is the same on every paper; ``joined`` as ``join_questions``."""
+    """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading; without a ``part`` it stands alone.
+
+    ``joined`` as ``join_questions``.
+    """
     speech, say = setting.speech, setting.speech.say
-    dose, ticks = dose or exercise.dose, part is None or part.ticks
+    dose = dose or exercise.dose
     part = part or stand_alone(setting, exercise)
     position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
     safety = view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions)))
     return ExerciseView(
         anchor=exercise.slug,
-        fit=FITS[0],
+        fit=STACKED,
         two_pages=setting.size == LARGE,
         level=f"h{level}",
         sublevel=f"h{level + 1}",
@@ -185,7 +170,6 @@ def view_unfitted(
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, speech),
         under_dose=_under_dose(setting, dose),
-        ahead=(),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         cues=tuple(map(rich, join_cues(exercise, part.cues))),
@@ -193,7 +177,7 @@ def view_unfitted(
         ready=rich(exercise.ready_when) if exercise.ready_when else Markup(""),
         ways=view_ways(setting, exercise),
         safety=join_questions(safety) if joined else safety,
-        ticks=(tick_weeks(dose, speech),) if ticks else (),
+        ticks=(tick_weeks(dose, speech, setting.size),),
         code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
         review="" if exercise.older else review_line(setting, exercise.review),
         labels=Labels(
@@ -202,8 +186,6 @@ def view_unfitted(
             cues=say("paper.cues"),
             feel=say("paper.feel"),
             ready=label_ready(speech, exercise, part.around, setting.progression.needs),
-            patient=say("paper.for"),
-            date=say("paper.date"),
             notes=say("paper.notes"),
         ),
     )

@@ -10,18 +10,16 @@ from handouts.paper.geometry import LARGE
 from handouts.paper.views import TickCell, TickRow, TicksView
 from handouts.words.speech import Speech
 
-BOXES_IN_ROW = 15
-"""Boxes that stand beside one another in one row of a sheet, in half its width."""
 FEWEST_WEEKS, MOST_WEEKS = 2, 4
 """Weeks that a sheet has boxes for: as many as fit."""
 BOXES_IN_LIST = {"standard": 21, LARGE: 14}
-"""Boxes in one row of a table over several exercises, by type size; their names take a third of the width."""
+"""Boxes in one row of a table, by type size; names of exercises, or the table's heading, take a third of the width."""
 
 
-def tick_weeks(dose: Dose, speech: Speech) -> TicksView:
+def tick_weeks(dose: Dose, speech: Speech, size: str = "standard") -> TicksView:
     """The table of one exercise: a column for each week, a row for each time of the day."""
     days = dose.days or WEEK
-    weeks = min(MOST_WEEKS, max(FEWEST_WEEKS, BOXES_IN_ROW // days))
+    weeks = min(MOST_WEEKS, max(FEWEST_WEEKS, BOXES_IN_LIST[size] // days))
     row = TickRow("", (_cell(days),) * weeks)
     return TicksView(speech.say("paper.ticks"), corner="", heads=_week_names(weeks, speech), rows=(row,) * dose.times)
 

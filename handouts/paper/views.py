@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from handouts.dose.phrase import DoseNumber
+from handouts.paper.geometry import Area
 from handouts.publication.views import ConditionView, SectionView
 
 
@@ -19,21 +20,22 @@ class PageView:
     title: str
     """Title of the document, for the reader's window and the list of files."""
     author: str
+    size: str
     classes: str
+    """Of a browser's page: type size and paper."""
     clinic: str
+    head_look: str
+    """Classes of the head: ``apart`` where the line for the pen stands under the clinic's name."""
+    patient: str
+    date: str
+    """What stands before the lines for the pen, on the first page of what is handed out."""
     locations: tuple[str, ...]
-    locations_look: str
-    """Their classes: locations, and apart where they stand under the clinic's name."""
     version: str
     page_before: str
     page_between: str
     page_after: str
     accent: str
-    rules: Markup
-    """Style rules of the paper."""
-    top: float
-    bottom: float
-    """Margins in millimetres: room for head and foot."""
+    area: Area
     marks: tuple[str, ...]
     """Invented library, translation not reviewed."""
 
@@ -120,18 +122,19 @@ class Labels:
     cues: str
     feel: str
     ready: str
-    patient: str
-    date: str
     notes: str
 
 
 @dataclass(frozen=True, slots=True)
 class ExerciseView:
-    """One exercise on paper.  ``level`` and ``sublevel`` are the names of its heading elements."""
+    """One exercise on paper.  ``level`` and ``sublevel`` are the names of its heading elements.
+
+    On paper an exercise knows no document: its headings begin at level 1, and a document moves them down.
+    """
 
     anchor: str
     fit: str
-    """Class of the fit that it starts with."""
+    """Class for its sizes of type; its spacing is chosen when it is set."""
     two_pages: bool
     """Large type: figure, dose and steps on one page, the rest on the next."""
     level: str
@@ -145,8 +148,6 @@ class ExerciseView:
     figure: Markup
     facts: tuple[DoseNumber, ...]
     under_dose: tuple[str, ...]
-    ahead: tuple[SectionView, ...]
-    """What stands above both columns."""
     sections: tuple[SectionView, ...]
     mistakes: tuple[PairView, ...]
     cues: tuple[Markup, ...]
@@ -155,14 +156,12 @@ class ExerciseView:
     ways: tuple[WayView, ...]
     safety: SafetyView
     ticks: tuple[TicksView, ...]
-    """One table on a sheet; none in a booklet, whose tables stand at the front."""
+    """The table that stands at the foot of a sheet's last page; a booklet's tables stand at its front, and leave that room free."""
     code: CodeView
     review: str
     labels: Labels
     figure_note: tuple[str, ...] = ()
     """What the signs in the figure mean, or that there is none; empty where it has no signs."""
-    long: bool = False
-    """Large type: whether it is taken to need more than its two pages."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,8 +236,6 @@ class BookletView:
     safety: SafetyView
     code: CodeView
     review: str
-    patient: str
-    date: str
     groups: tuple[GroupView, ...]
     typed_label: str = ""
     typed: str = ""

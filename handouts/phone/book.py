@@ -48,12 +48,14 @@ def words_for(speech: Speech, names: Iterable[str]) -> dict[str, Any]:
 
 
 def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
-    """The book of one language; ``places`` holds by slug the addresses ``picture``, ``words`` and ``figure``."""
+    """The book of one language, as far as the list needs it at once; ``places`` holds by slug the address ``picture``."""
     library, clinic = setting.library, setting.library.clinic
     known = catalogue_json(catalogue_with_past(library, setting.edition.history))
     entries: Any = known["exercises"]
     shown = {
-        exercise.code: entries[exercise.code] | _entry(exercise, setting) | dict(places[exercise.slug])
+        exercise.code: {key: value for key, value in entries[exercise.code].items() if key not in ("slug", "marked")}
+        | _entry(exercise, setting)
+        | {"picture": places[exercise.slug]["picture"]}
         for exercise in library.exercises
     }
     return known | {
@@ -80,13 +82,35 @@ def _entry(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:
         "title": plain(exercise.title),
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
+        "stop": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.STOP],
+        "until": str(last_day(library, f"exercises/{exercise.slug}")),
+    }
+
+
+def make_later(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
+    """By code what the book lacks of each exercise: what waits for a tap or reads an old code, with the addresses ``words`` and ``figure``."""
+    entries: Any = catalogue_json(catalogue_with_past(setting.library, setting.edition.history))["exercises"]
+    return {
+        exercise.code: _later(exercise, setting)
+        | {"marked": entries[exercise.code]["marked"]}
+        | {name: places[exercise.slug][name] for name in ("words", "figure")}
+        for exercise in setting.library.exercises
+    }
+
+
+def _later(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:
+    library = setting.library
+    return {
         "after": [library.exercise[slug].code for slug in setting.progression.needs[exercise.slug]],
         "step": "",
         "easier": options_json(setting.progression.easier[exercise.slug], exercise, library, setting.speech),
-        "stop": [ref.slug for ref in exercise.cautions if library.caution[ref.slug].kind is CautionKind.STOP],
         "ready": plain(exercise.ready_when) if exercise.ready_when else "",
-        "until": str(last_day(library, f"exercises/{exercise.slug}")),
     }
+
+
+def easier_exercises(setting: LanguageSite, slug: str) -> tuple[str, ...]:
+    """The other exercises that are easier ways to do one."""
+    return tuple(option.slug for option in setting.progression.easier[slug] if option.slug)
 
 
 def _signs(library: Library) -> dict[str, list[str]]:

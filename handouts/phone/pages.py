@@ -14,12 +14,12 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts.model import Library, Side
-from handouts.phone.book import make_book, phrases_used, words_for
+from handouts.phone.book import easier_exercises, make_book, make_later, phrases_used, words_for
 from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.install import write_manifest
 from handouts.phone.picture import description_of, picture_tree
 from handouts.publication.figures import mirrored_for
-from handouts.site.assets import MADE_SCRIPTS, add_asset
+from handouts.site.assets import MADE_SCRIPTS, add_asset, pack_style
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import WORKER_POLICY, PageFrame, Safety, make_frame
 from handouts.site.paths import list_page, relative
@@ -27,6 +27,8 @@ from handouts.site.worker import fonts_of, page_hash, write_worker
 from handouts.tasks.calling import Later
 from handouts.templating.templates import safe_json, template_environment
 
+OWN_WORKER = "own-worker.js"
+"""Path of the worker that keeps no page and leads from any page of the site, without a network, to the patient's own."""
 SIDES = (192, 512)
 """Pixels of an icon that phones ask for (web app manifest, installability in Chromium)."""
 _ICON: Later[bytes] = Later("handouts.phone.icon", "icon_png", bytes)
@@ -39,7 +41,6 @@ class MyPage:
     """The patient's page; its script fills it."""
 
     frame: PageFrame
-    style: str
     book: Markup
     """JSON, ready for an element of the page."""
     pain_rule: Markup
@@ -61,8 +62,12 @@ class PhonePages:
     """The script that shows the list."""
     more: str
     """The script that waits for a tap."""
+    show: str
+    """The script that shows the log as a code."""
     style: str
-    """The style sheet ``phone.css``."""
+    """The style sheet ``phone.css``, of the list."""
+    more_style: str
+    """The style sheet ``session.css``, of what waits for a tap."""
     worker: str
     """The worker with its blanks."""
 
@@ -72,37 +77,48 @@ class PhonePages:
 
     def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, partial[Any]]]:
         """For each page its template and what makes its view; everything else is added to ``files``."""
-        style = add_asset(files, "phone", "css", self.style)
-        script, more = add_asset(files, "phone", "js", self.first), add_asset(files, "phone-more", "js", self.more)
+        named = (("phone", self.first), ("phone-more", self.more), ("phone-show", self.show))
+        script, more, show = (add_asset(files, name, "js", text) for name, text in named)
         sign = files[settings[0].assets.icon].decode()
         icons = {side: add_asset(files, f"icon-{side}", "png", settings[0].edition.call(_ICON, sign, side)) for side in SIDES}
         environment = template_environment(self.templates)
         at_once = phrases_used(self.first)
-        later = tuple(name for name in phrases_used(self.more) if name not in at_once)
+        later = tuple(name for name in phrases_used(self.more + self.show) if name not in at_once)
+        files[OWN_WORKER] = write_worker(self.worker, {}, [], {}).encode()
         makers: dict[str, tuple[str, partial[Any]]] = {}
         for setting in settings:
             page = my_page(setting.language)
+            style = add_asset(files, "phone", "css", setting.assets.frame_style + pack_style(self.style))
+            later_style = add_asset(files, "session", "css", setting.assets.figure_style + pack_style(self.more_style))
             places = self._add_exercises(setting, files)
             forms = write_script("handoutsWords", "more", words_for(setting.speech, later)["forms"])
-            words = add_asset(files, f"phone-words.{setting.language}", "js", forms)
+            rest = write_script("handoutsWords", "exercises", make_later(setting, _seen(page, places)))
+            words = add_asset(files, f"phone-words.{setting.language}", "js", forms + rest)
             book = _book(setting, settings, places) | {
                 "words": words_for(setting.speech, at_once),
                 "more": relative(page, more),
                 "later": relative(page, words),
+                "show": relative(page, show),
+                "style": relative(page, later_style),
             }
             view = _make_view(setting, style, script, book)
             rendered = environment.get_template("my.html").render(view=view, say=setting.speech.say).encode()
             shell = (
-                setting.assets.style,
                 setting.assets.icon,
                 style,
+                later_style,
                 script,
                 more,
+                show,
                 words,
-                *fonts_of(_css(setting, files), setting.language, files),
+                *fonts_of(setting.assets.frame_style, setting.language, files),
             )
             media = {
-                exercise.code: [relative(page, path) for path in places[exercise.slug].values()]
+                exercise.code: [
+                    relative(page, path)
+                    for slug in (exercise.slug, *easier_exercises(setting, exercise.slug))
+                    for path in places[slug].values()
+                ]
                 for exercise in setting.library.exercises
             }
             home = relative(page, page)
@@ -154,7 +170,9 @@ def read_phone_pages(files: Mapping[str, bytes]) -> PhonePages:
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
         first=text[f"{MADE_SCRIPTS}phone.js"],
         more=text[f"{MADE_SCRIPTS}phone-more.js"],
+        show=text[f"{MADE_SCRIPTS}phone-show.js"],
         style=files["styles/phone.css"].decode(),
+        more_style=files["styles/session.css"].decode(),
         worker=text["scripts/worker.js"],
     )
 
@@ -163,23 +181,22 @@ def _given(view: MyPage) -> MyPage:
     return view
 
 
-def _css(setting: LanguageSite, files: Mapping[str, bytes]) -> str:
-    return files[setting.assets.style].decode()
-
-
 def _book(setting: LanguageSite, settings: tuple[LanguageSite, ...], places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
     page = my_page(setting.language)
-    seen = {slug: {name: relative(page, path) for name, path in named.items()} for slug, named in places.items()}
     tongues = {other.language: relative(page, my_page(other.language)) for other in settings}
-    return make_book(setting, seen) | {"tongues": tongues}
+    return make_book(setting, _seen(page, places)) | {"tongues": tongues}
+
+
+def _seen(page: str, places: Mapping[str, Mapping[str, str]]) -> dict[str, dict[str, str]]:
+    """The places as addresses from a page."""
+    return {slug: {name: relative(page, path) for name, path in named.items()} for slug, named in places.items()}
 
 
 def _make_view(setting: LanguageSite, style: str, script: str, book: Mapping[str, Any]) -> MyPage:
     say, page = setting.speech.say, my_page(setting.language)
     frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), stop="#stop", own=True, dated=True)
     return MyPage(
-        frame=replace(frame, policy=WORKER_POLICY, scripts=(relative(page, script),)),
-        style=relative(page, style),
+        frame=replace(frame, policy=WORKER_POLICY, style=relative(page, style), scripts=(relative(page, script),)),
         book=Markup(safe_json(book)),
         pain_rule=frame.safety.pain_rule,
         safety=frame.safety,

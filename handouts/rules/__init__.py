@@ -85,6 +85,7 @@ RULES: tuple[Rule, ...] = (
     limits.check_weeks,
     clinic.check_accent,
     clinic.check_pain_bounds,
+    clinic.check_next_dose,
     clinic.check_languages,
     clinic.check_papers,
 )

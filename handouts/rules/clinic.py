@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from handouts.dose.arithmetic import COUNTED
 from handouts.problems import Problem
 from handouts.rules.question import Question
 from handouts.text.colour import TEXT_CONTRAST, contrast
@@ -49,6 +50,20 @@ def check_pain_bounds(question: Question) -> Iterator[Problem]:
                 f"the pain rule does not name {number}, which is one of the pain bounds",
                 "Write the same numbers in 'pain rule' and in 'pain bounds'.",
             )
+
+
+def check_next_dose(question: Question) -> Iterator[Problem]:
+    """Does the rule for the next dose know which pain is fine, and add anything?"""
+    clinic = question.library.clinic
+    rule = clinic.next_dose
+    if rule is None:
+        return
+    if clinic.pain_bounds is None:
+        what = "the rule for the next dose asks for pain that is fine, and no pain bounds say which is"
+        yield Problem(rule.place, "next-dose", what, "Write 'pain bounds', as {fine up to: 3, less up to: 5}.")
+    if all(getattr(rule, name) is None for name in (*COUNTED, "sets")):
+        what = "the rule for the next dose adds nothing"
+        yield Problem(rule.place, "next-dose", what, "Write what is added, as reps: 2, hold: 5 s or sets: 1.")
 
 
 def check_languages(question: Question) -> Iterator[Problem]:

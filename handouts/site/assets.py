@@ -25,14 +25,19 @@ FAMILIES = {
     "Noto Sans SC": ("zh",),
 }
 """The languages that need each family; none named means all."""
+PLAIN_LANGUAGES = ("en",)
+PLAIN_FILES, OTHER_FILES = ("atkinson-plain", "atkinson-rest"), ("atkinson",)
+"""Languages that seldom need a letter with an accent have these in a file of their own; others have all in one."""
 NAMES = {
     "noto-names-wide": ("vi", "ru", "uk", "bg", "sr"),
     "noto-names-arabic": ("ar", "fa", "ur"),
     "noto-names-sc": ("zh",),
+    "noto-mark-sc": ("zh",),
 }
-"""Files with the names of languages, which pages of every other language show, and whose names each holds."""
+"""Files with the names of languages, which pages of every other language show, and the mark of an invented library; whose each holds."""
 _HASH_CHARACTERS = 10
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
+_SPACE = re.compile(r"\s*([{};,])\s*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +49,8 @@ class Kit:
     """The site's sign as SVG; ``ACCENT`` stands for the clinic's colour."""
     faces: str
     """The ``@font-face`` rules of the web fonts, and of the readers' own fonts that stand in for them."""
-    styles: tuple[str, ...]
-    """Style sheets in the order in which they apply."""
+    styles: tuple[str, str, str, str]
+    """Style sheets: roles; figures; what surrounds a page and its shared parts; the site's own pages."""
     scripts: Mapping[str, str]
     """The script of each kind of page."""
     fonts: Mapping[str, bytes]
@@ -59,7 +64,7 @@ def read_kit(files: Mapping[str, bytes]) -> Kit:
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
         icon=text["icon.svg"],
         faces=(files["fonts/web.css"] + files["fonts/stand-in.css"]).decode("utf-8"),
-        styles=tuple(text[f"styles/{name}.css"] for name in ("tokens", "figure", "screen")),
+        styles=(text["styles/tokens.css"], text["styles/figure.css"], text["styles/screen.css"], text["styles/pages.css"]),
         scripts={kind: text[f"{MADE_SCRIPTS}{kind}.js"] for kind in SCRIPTS},
         fonts={
             path.removeprefix("fonts/"): data
@@ -75,6 +80,10 @@ class Assets:
 
     files: Mapping[str, bytes]
     style: str
+    frame_style: str
+    """The rules of fonts, roles and what surrounds a page, for pages that bring rules of their own: a text."""
+    figure_style: str
+    """Those of drawn figures."""
     icon: str
     scripts: Mapping[str, str]
     """Path of the script of each kind of page."""
@@ -102,17 +111,27 @@ def build_assets(kit: Kit, accent: str, languages: tuple[str, ...], named: tuple
     others = tuple(language for language in named if language not in languages)
     needed = (face for face in read_font_faces(kit.faces) if _is_needed(face, languages, others))
     faces = "".join(_pack_face(kit, face, files) for face in needed)
-    css = "\n".join((faces, kit.styles[0], accent_rules(accent), *kit.styles[1:]))
-    style = re.sub(r"\n\s*\n+", "\n", _COMMENT.sub("", css)).strip().encode() + b"\n"
-    style_path = add_asset(files, "screen", "css", style)
+    tokens, figure, screen, own_pages = kit.styles
+    frame = faces + pack_style("\n".join((tokens, accent_rules(accent), screen)))
+    style_path = add_asset(files, "screen", "css", frame + pack_style(figure) + pack_style(own_pages))
     icon = kit.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000"))
     icon_path = add_asset(files, "icon", "svg", icon)
     scripts = {kind: add_asset(files, kind, "js", kit.scripts[kind]) for kind in SCRIPTS}
-    return Assets(files, style_path, icon_path, scripts)
+    return Assets(files, style_path, frame, pack_style(figure), icon_path, scripts)
+
+
+def pack_style(css: str) -> str:
+    """A style sheet without comments and the space that says nothing; texts in it hold no sign of the grammar."""
+    packed = _SPACE.sub(r"\1", _COMMENT.sub("", css)).replace(";}", "}")
+    return re.sub(r"\s+", " ", packed.replace(": ", ":")).strip() + "\n"
 
 
 def _is_needed(face: FontFace, languages: tuple[str, ...], others: tuple[str, ...]) -> bool:
     """Whether a font rule serves a script of these languages, or the names of the others."""
+    stem = face.address.rpartition("/")[2].rpartition("-")[0]
+    if stem in (*PLAIN_FILES, *OTHER_FILES):
+        is_plain = all(language.partition("-")[0] in PLAIN_LANGUAGES for language in languages)
+        return stem in (PLAIN_FILES if is_plain else OTHER_FILES)
     for name, served in NAMES.items():
         if f"/{name}-" in face.address:
             return _is_served(served, others)

@@ -211,7 +211,7 @@ def make_frame(
         marks=_marks(setting, item),
         safety=make_safety(setting, page, stop),
         version=say("site.version", version=setting.version_of(item or stamp)) if item or stamp or dated else "",
-        state=make_state(setting, item, page),
+        state=make_state(setting, item, page, own=own),
         data=data,
         preview=_preview(setting, item),
         old_sheets=old_sheets_of(setting, item),
@@ -219,8 +219,8 @@ def make_frame(
     )
 
 
-def make_state(setting: LanguageSite, item: str, page: str) -> PageState:
-    """What the page of an item, or any other page, may say of itself."""
+def make_state(setting: LanguageSite, item: str, page: str, *, own: bool = False) -> PageState:
+    """What the page of an item, or any other page, may say of itself; a patient's ``own`` page offers no picking."""
     say, day = setting.speech.say, last_day(setting.library, item)
     return PageState(
         until=day.isoformat() if day else "",
@@ -229,7 +229,7 @@ def make_state(setting: LanguageSite, item: str, page: str) -> PageState:
         kept_since=say("site.state_kept_since", date="{date}"),
         newer=say("site.state_newer"),
         show=say("site.state_show"),
-        picking=_picking(setting, page),
+        picking=() if own else _picking(setting, page),
     )
 
 

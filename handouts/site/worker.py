@@ -13,7 +13,7 @@ from typing import Any
 from handouts.publication.font_faces import read_font_faces
 from handouts.site.assets import FAMILIES
 
-LARGEST_FONT = 250_000
+LARGEST_FONT = 260_000
 """Bytes of the largest font that is kept for use without a connection; above it the phone's own font serves."""
 HASH_CHARACTERS = 16
 """Of the SHA-256 of a page, in hexadecimal digits."""

@@ -26,7 +26,7 @@ from handouts.store.whole_file import write_whole
 from handouts.templating.assets import read_templates
 
 _IMPORT = re.compile(r"^[ \t]*(?:from[ \t]+([\w.]+)[ \t]+import[ \t]+(?:\(([^)]*)\)|([^\n]*))|import[ \t]+([^\n]*))", re.MULTILINE)
-_LATER = re.compile(r"\bLater\(\s*\"([\w.]+)\"")
+_LATER = re.compile(r"\bLater\(\s*\"([\w.]+)\",\s*\"(\w+)\"")
 _NAME = re.compile(r"([\w.]+)(?:\s+as\s+\w+)?\s*(?:,|$)")
 _COMMENT = re.compile(r"#[^\n]*")
 _TEMPLATES = re.compile(r"^TEMPLATES(?:: [^=\n]+)? = (\([^)]*\))", re.MULTILINE)
@@ -168,7 +168,7 @@ def imports_of(source: str) -> Iterator[str]:
     for module, many, few, plain in _IMPORT.findall(source):
         names = [name for name in _NAME.findall(_COMMENT.sub("", many or few or plain)) if name]
         yield from (f"{module}.{name}" for name in names) if module else names
-    yield from _LATER.findall(source)  # a task whose module is imported only to make something
+    yield from map(".".join, _LATER.findall(source))  # a task whose module is imported only to make something
 
 
 def _prefixes(name: str) -> Iterator[str]:

@@ -19,7 +19,7 @@ from handouts.problems import Place
 
 DIGEST_BYTES = 16
 """Length of a digest: two of 1e9 values are alike by chance once in 1e20."""
-PART_BYTES, PART_DEPTH = 4, 4
+PART_BYTES, PART_DEPTH = 4, 3
 """Length of the digest of a part, which only says what changed; how deep a value is looked into for that."""
 Write = Callable[[Any, list[bytes]], None]
 

@@ -73,7 +73,8 @@ class Memo:
         if self._code_file:
             self._code.recall(self._code_file)
         self._batches = list(read_batches(self._journal)) if self._journal else []
-        self._groups: dict[Callable[..., Any], _Group] = {}
+        self._groups: dict[str, _Group] = {}
+        """By the name of the task."""
         self._known: dict[int, tuple[object, bytes]] = {}
         self._encoder = msgspec.msgpack.Encoder(enc_hook=self._write)
         self.made: dict[str, int] = {}
@@ -112,11 +113,11 @@ class Memo:
                 missing.setdefault(key, []).append(value)
         firsts = [same[0] for same in missing.values()]
         keys = {id(value): key for key, (value, *_) in missing.items()}
-        gone: set[int] = set()
+        gone: dict[int, str] = {}
 
         def give_up(value: Value, why: str) -> Result:
             assert lost is not None
-            gone.add(id(value))
+            gone[id(value)] = why
             return lost(value, why)
 
         for value, result in run(_find_task(task) if firsts else task, firsts, give_up if lost else None, what):
@@ -125,6 +126,9 @@ class Memo:
                 self._keep(group, key, (*more, value), result)
             yield value, result, True
             for other in missing[key][1:]:
+                if lost and id(value) in gone:  # what cannot be made once is not tried here, without bounds
+                    yield other, lost(other, gone[id(value)]), True
+                    continue
                 found, again = self._find(group, key, (*more, other))
                 yield other, again if found else task(other), not found
 
@@ -134,7 +138,7 @@ class Memo:
         The code is named first, as ``PROGRAM``; empty where nothing like it is known.  To be asked before ``collect``.
         """
         group, more = self._group(task)
-        key, parts = self._key((*more, *arguments)), dict(digest_parts((*more, *arguments)))
+        key, parts = self._key((*more, *arguments)), _parts_of((*more, *arguments))
         batches = [batch for batch in self._batches if batch.task == group.name]
         same = [batch for batch in batches if key in batch.rows]
         if same:
@@ -193,15 +197,16 @@ class Memo:
         more: tuple[object, ...] = ()
         if isinstance(task, partial):
             more, task = (task.args, task.keywords), task.func
-        group = self._groups.get(task)
+        module, function = (task.module, task.name) if isinstance(task, Later) else (task.__module__, task.__qualname__)
+        name = f"{module}:{function}"
+        group = self._groups.get(name)
         if group is None:
-            module, function = (task.module, task.name) if isinstance(task, Later) else (task.__module__, task.__qualname__)
             if "<" in function:
                 raise TypeError(f"{function} is no function of a module")
             kind = task.kind if isinstance(task, Later) else get_type_hints(task)["return"]
             decoder = msgspec.msgpack.Decoder(kind, dec_hook=self._read)
-            name, code = f"{module}:{function}", self._code.digest(module)
-            group = self._groups[task] = _Group(name, code, decoder.decode)
+            code = self._code.digest(module)
+            group = self._groups[name] = _Group(name, code, decoder.decode)
             for batch in self._batches:
                 if (batch.task, batch.code) == (name, code):
                     group.rows |= batch.rows
@@ -250,7 +255,7 @@ class Memo:
             return
         places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
         large = bool(name or self._files)
-        parts = dict(digest_parts(arguments)) if large else {}
+        parts = _parts_of(arguments) if large else {}
         group.rows[key] = group.fresh[key] = JournalRow(data, name, places, tuple(self._files), parts)
         if large:
             self.flush()
@@ -286,6 +291,11 @@ def using(memo: Memo | None, folder: Path | None) -> Iterator[Memo]:
         yield memo
     finally:
         memo.flush()
+
+
+def _parts_of(arguments: tuple[Any, ...]) -> dict[str, bytes]:
+    """What each argument is made of, by names for people."""
+    return {name or f"argument {number}": part for number, each in enumerate(arguments, 1) for name, part in digest_parts(each)}
 
 
 def _find_task(task: Callable[..., Any]) -> Callable[..., Any]:

@@ -22,10 +22,9 @@ from handouts.store.code_digest import Code
 from handouts.store.digest import digest
 from handouts.store.memo import own_code
 from handouts.store.whole_file import write_whole
+from handouts.store.world import STEP, Nothing, WorldPlace, in_words
 from handouts.tasks.calling import Reads
 
-_STEP = "\x1f"
-"""Between the steps of a path.  A step is its kind and a name: ``.attribute``, ``[entry``, ``?entry`` (is it there), ``#`` (which there are)."""
 _GONE = b""
 """In place of a digest where a path leads nowhere."""
 
@@ -45,45 +44,8 @@ class _KeptReads(msgspec.Struct, frozen=True, array_like=True):
     digests: list[bytes]
     """Of the value at each path, when the results were last known to hold."""
     rows: dict[bytes, ReadsRow]
-
-
-class _Node:
-    """A place in a world."""
-
-    __slots__ = ("children", "digest", "open", "path", "stand_in", "value")
-
-    def __init__(self, value: Any, path: str) -> None:
-        self.value, self.path = value, path
-        self.children: dict[str, _Node] = {}
-        self.digest: bytes | None = None
-        self.open: bool | None = None
-        self.stand_in: Any = None
-
-    def child(self, step: str) -> _Node:
-        """The place one step on."""
-        found = self.children.get(step)
-        if found is None:
-            found = self.children[step] = _Node(_take(self.value, step), f"{self.path}{_STEP}{step}")
-        return found
-
-
-class _Nothing:
-    """What is not there."""
-
-
-def _take(value: Any, step: str) -> Any:
-    kind, name = step[0], step[1:]
-    if value is _Nothing:
-        return _Nothing
-    if kind == ".":
-        return getattr(value, name, _Nothing)
-    if not isinstance(value, Mapping | Set):
-        return _Nothing
-    if kind == "?":
-        return name in value
-    if kind == "[":
-        return value.get(name, _Nothing) if isinstance(value, Mapping) else _Nothing
-    return tuple(value) if isinstance(value, Mapping) else frozenset(value)
+    wholes: dict[str, tuple[bytes, bytes]] = {}
+    """By the path of a small value its digest as a whole, and the numbers of paths that lead on from it: where it is the same, so are they."""
 
 
 class WatchedReads(Reads):
@@ -96,9 +58,13 @@ class WatchedReads(Reads):
         self._file, self._kinds, self._code = file, kinds, code or own_code()
         self._before = before.kept() if before else _read(file) if file else _KeptReads([], [], {})
         self._same: list[bool | None] = [None] * len(self._before.paths)
+        self._fine: set[int] = set()
+        """Numbers of the paths at which there is what was there before."""
+        self._wholes = dict(self._before.wholes)
+        """Those that were not looked at yet."""
         self._paths = list(self._before.paths)
         self._numbers = {path: number for number, path in enumerate(self._paths)}
-        self._places: dict[str, _Node] = {}
+        self._places: dict[str, WorldPlace] = {}
         self._worlds: dict[int, Any] = {}
         self._digests: dict[int, tuple[object, bytes]] = {}
         self._rows: dict[bytes, ReadsRow] = {}
@@ -107,7 +73,7 @@ class WatchedReads(Reads):
 
     def watch(self, name: str, world: object) -> None:
         """Say by which name a world is known from build to build."""
-        node = _Node(world, name)
+        node = WorldPlace(world, name)
         self._places[name] = node
         self._worlds[id(world)] = self._stand_in(node)
 
@@ -146,7 +112,7 @@ class WatchedReads(Reads):
         if row is None:
             return None
         given = ["the program, a template, or what the page is given"] if row.given != self._given(task, arguments) else []
-        return [*given, *(_in_words(self._before.paths[each]) for each in array("I", row.reads) if not self._is_same(each))]
+        return [*given, *(in_words(self._before.paths[each]) for each in array("I", row.reads) if not self._is_same(each))]
 
     def write(self) -> None:
         """Keep what was asked for, and forget the rest; where it cannot be kept, it is made again next time."""
@@ -164,7 +130,23 @@ class WatchedReads(Reads):
             key: ReadsRow(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value)
             for key, row in self._rows.items()
         }
-        return _KeptReads([self._paths[number] for number in used], [self._digest(self._place(self._paths[number])) for number in used], rows)
+        paths = [self._paths[number] for number in used]
+        digests = [self._before.digests[number] if number in self._fine else self._digest(self._place(self._paths[number])) for number in used]
+        below: dict[str, array[int]] = {}
+        for number, path in enumerate(paths):
+            above, _, step = path.rpartition(STEP)
+            if step != "#":  # their order counts
+                below.setdefault(above, array("I")).append(number)
+        places = {above: self._place(above) for above, numbers in below.items() if len(numbers) > 1}
+        wholes = {above: (self._whole(place.value), below[above].tobytes()) for above, place in places.items() if self._is_small(place)}
+        return _KeptReads(paths, digests, rows, wholes)
+
+    def _is_small(self, place: WorldPlace) -> bool:
+        """Whether a value that is looked into is soon compared as a whole: an entry, names, or texts by name."""
+        value = place.value
+        if isinstance(value, Mapping):
+            return all(type(each) is str for each in value.values())
+        return isinstance(value, Set) or (place.path.rpartition(STEP)[2].startswith("[") and value is not Nothing)
 
     def _given(self, task: Callable[..., bytes], arguments: tuple[Any, ...]) -> bytes:
         functions = [task, *(each for each in arguments if isinstance(each, FunctionType))]
@@ -185,7 +167,8 @@ class WatchedReads(Reads):
         """The digest of a value, which many tasks and the worlds of several languages may share."""
         known = self._digests.get(id(value))
         if known is None:
-            known = self._digests[id(value)] = value, digest(value)
+            parts = tuple(map(self._whole, value)) if type(value) is tuple and all(hasattr(each, "__dataclass_fields__") for each in value) else value
+            known = self._digests[id(value)] = value, digest(parts)
         return known[1]
 
     def _shown(self, value: Any) -> Any:
@@ -195,15 +178,27 @@ class WatchedReads(Reads):
         return self._worlds.get(id(value), value)
 
     def _holds(self, row: ReadsRow) -> bool:
-        return all(map(self._is_same, array("I", row.reads)))
+        numbers = array("I", row.reads)
+        return self._fine.issuperset(numbers) or all(map(self._is_same, numbers))
 
     def _is_same(self, number: int) -> bool:
         """Whether at a path there is what was there before."""
-        known = self._same[number] if number < len(self._same) else True
-        if known is None:
-            place = self._place(self._before.paths[number])
-            known = self._same[number] = self._digest(place) == self._before.digests[number]
-        return known
+        if number in self._fine or number >= len(self._same):
+            return True
+        if self._same[number] is None:
+            path = self._before.paths[number]
+            above = path.rpartition(STEP)[0]
+            if above in self._wholes:
+                whole, numbers = self._wholes.pop(above)
+                place = self._place(above)
+                if self._is_small(place) and self._whole(place.value) == whole:
+                    self._fine.update(array("I", numbers))
+                    if number in self._fine:
+                        return True
+            self._same[number] = self._digest(self._place(path)) == self._before.digests[number]
+            if self._same[number]:
+                self._fine.add(number)
+        return bool(self._same[number])
 
     def _number(self, path: str) -> int:
         found = self._numbers.get(path)
@@ -212,40 +207,40 @@ class WatchedReads(Reads):
             self._paths.append(path)
         return found
 
-    def _place(self, path: str) -> _Node:
+    def _place(self, path: str) -> WorldPlace:
         found = self._places.get(path)
         if found is None:
-            before, _, step = path.rpartition(_STEP)
+            before, _, step = path.rpartition(STEP)
             if not before:
-                return _Node(_Nothing, path)  # a world that is not there, or not yet
+                return WorldPlace(Nothing, path)  # a world that is not there, or not yet
             found = self._places[path] = self._place(before).child(step)
         return found
 
-    def _digest(self, node: _Node) -> bytes:
+    def _digest(self, node: WorldPlace) -> bytes:
         if node.digest is None:
-            node.digest = _GONE if node.value is _Nothing else b"?" if self._is_open(node) else self._whole(node.value)
+            node.digest = _GONE if node.value is Nothing else b"?" if self._is_open(node) else self._whole(node.value)
         return node.digest
 
-    def _is_open(self, node: _Node) -> bool:
+    def _is_open(self, node: WorldPlace) -> bool:
         """Whether a value is looked into; what it holds counts by itself, and here only that it is there."""
         if node.open is None:
             value = node.value
-            node.open = not node.path.endswith(f"{_STEP}#") and (
+            node.open = not node.path.endswith(f"{STEP}#") and (
                 isinstance(value, self._kinds) or (isinstance(value, Mapping | Set) and all(type(each) is str for each in value))
             )
         return node.open
 
-    def _stand_in(self, node: _Node) -> Any:
+    def _stand_in(self, node: WorldPlace) -> Any:
         if node.stand_in is None:
             kind = _Entries if isinstance(node.value, Mapping) else _Members if isinstance(node.value, Set) else _Fields
             node.stand_in = kind(self, node)
         return node.stand_in
 
-    def _get(self, node: _Node, step: str) -> Any:
+    def _get(self, node: WorldPlace, step: str) -> Any:
         """What a task gets where it takes a step; noted, but for what it looks into and for what can only be called."""
         child = node.child(step)
         value = child.value
-        if callable(value) and value is not _Nothing:
+        if callable(value) and value is not Nothing:
             return value
         if self._noted:
             self._noted[-1][child.path] = None
@@ -255,7 +250,7 @@ class WatchedReads(Reads):
 class _Fields:
     """Stands in for a value with attributes."""
 
-    def __init__(self, reads: WatchedReads, node: _Node) -> None:
+    def __init__(self, reads: WatchedReads, node: WorldPlace) -> None:
         self._reads, self._node = reads, node
 
     @property  # type: ignore[misc]
@@ -267,7 +262,7 @@ class _Fields:
         if isinstance(method, FunctionType):
             return MethodType(method, self)
         value = self._reads._get(self._node, f".{name}")
-        if value is _Nothing:
+        if value is Nothing:
             raise AttributeError(name)
         return value
 
@@ -275,7 +270,7 @@ class _Fields:
 class _Members(Set[Any]):
     """Stands in for a set."""
 
-    def __init__(self, reads: WatchedReads, node: _Node) -> None:
+    def __init__(self, reads: WatchedReads, node: WorldPlace) -> None:
         self._reads, self._node = reads, node
 
     def __contains__(self, item: object) -> bool:
@@ -291,12 +286,12 @@ class _Members(Set[Any]):
 class _Entries(Mapping[str, Any]):
     """Stands in for a mapping by names."""
 
-    def __init__(self, reads: WatchedReads, node: _Node) -> None:
+    def __init__(self, reads: WatchedReads, node: WorldPlace) -> None:
         self._reads, self._node = reads, node
 
     def __getitem__(self, name: str) -> Any:
         value = self._reads._get(self._node, f"[{name}")
-        if value is _Nothing:
+        if value is Nothing:
             raise KeyError(name)
         return value
 
@@ -316,9 +311,3 @@ def _read(path: Path) -> _KeptReads:
         if hashlib.sha256(data[32:]).digest() == data[:32]:
             return msgspec.msgpack.decode(data[32:], type=_KeptReads)
     return _KeptReads([], [], {})
-
-
-def _in_words(path: str) -> str:
-    """A path for people: ``es: library exercise step-up``."""
-    world, *steps = path.split(_STEP)
-    return f"{world}: {' '.join(step[1:] or 'all' for step in steps)}"

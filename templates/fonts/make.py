@@ -41,7 +41,13 @@ def span(text: str) -> frozenset[int]:
 PUNCTUATION = span("20-7e, a0-bf, d7, f7, 2010-2015, 2018-201e, 2020-2022, 2026, 2030, 2032-2033, 2039-203a, 20ac, 2212, 2264-2265")
 LATIN = PUNCTUATION | span("c0-24f, 259, 2b9-2bc, 2c6-2c7, 2d8-2dd, 300-304, 306-30c, 323-328, 1e00-1e9f, 1eb8-1ecd, 1ee4-1ee5")
 WESTERN = PUNCTUATION | span("c0-ff, 152-153, 178")
-"""What most pages need of Latin letters; a page with others loads a second file."""
+"""What a reader's own font stands in for."""
+FIRST_MARKS = span("20-7e, a0, aa-ab, b0-b3, b7, ba-bf, d7, 2010-2011, 2013-2014, 2018-2019, 201c-201d, 2026, 2032-2033, 2212, 2264-2265")
+FIRST = FIRST_MARKS | frozenset(map(ord, "áéíóúñüÁÉÍÓÚÑÜ" "àâçèêëîïôùûœÀÂÇÈÊËÎÏÔÙÛŒ"))
+"""What pages in Spanish and French need of Latin letters; a page with others loads a second file."""
+PLAIN = span("20-7e, a0, b0, b7, bd, d7, 2010-2011, 2013-2014, 2018-2019, 201c-201d, 2026, 2032-2033, 2212, 2264-2265")
+"""What pages in English need.  Theirs are this file and one with the rest of what Spanish and French need; pages in other languages have both
+in one file (``handouts/site/assets.py``).  No two files that a page names reach the same letter: browsers that are asked for a font would load both."""
 VIETNAMESE = LATIN | span("300-303, 309, 323, 1ea0-1ef9, 20ab")
 CYRILLIC = span("300-304, 306, 308, 400-45f, 48a-52f, 2116")
 ARABIC = span("20-22, 28-29, 2d-2f, 3a, ab, bb, 600-6ff, 750-77f, 200c-200f, 2010-2011, 2026")
@@ -77,7 +83,8 @@ def mark_of(language: str) -> frozenset[int]:
 
 NAMES_ARABIC = (frozenset(map(ord, "العربية فارسی اردو")) | mark_of("ar")) & ARABIC - PUNCTUATION
 NAMES_WIDE = frozenset(letter for letter in frozenset(map(ord, "Tiếng Việt Русский Українська Български Српски")) | mark_of("vi") if letter >= 0x250)
-NAMES_CHINESE = frozenset(letter for letter in frozenset(map(ord, "中文简体繁體")) | mark_of("zh-Hans") if letter >= 0x3000)
+NAMES_CHINESE = frozenset(map(ord, "简体中文"))
+MARK_CHINESE = frozenset(letter for letter in mark_of("zh-Hans") | frozenset(map(ord, "繁體")) if letter >= 0x3000) - NAMES_CHINESE
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,13 +109,15 @@ class Face:
     weights: tuple[int, ...] = (400, 700)
     source: str = "noto"
     """Which of the folders it comes from."""
+    lean: bool = False
+    """Whether a few letters that join nothing come without layout features and shared outlines, as small as can be."""
 
     @property
     def letters(self) -> frozenset[int]:
         return frozenset().union(*(cut.letters for cut in self.cuts))
 
 
-ATKINSON = Face("Atkinson Hyperlegible Next", "atkinson", (Cut("atkinson-more", LATIN - WESTERN), Cut("atkinson", WESTERN)), source="atkinson")
+ATKINSON = Face("Atkinson Hyperlegible Next", "atkinson", (Cut("atkinson-more", LATIN - FIRST), Cut("atkinson", FIRST), Cut("atkinson-rest", FIRST - PLAIN), Cut("atkinson-plain", PLAIN)), source="atkinson")
 NOTO = Face("Noto Sans", "noto-sans", (Cut("noto-sans-latin", VIETNAMESE), Cut("noto-sans-cyrillic", CYRILLIC)))
 NOTO_ARABIC = Face("Noto Sans Arabic", "noto-sans-arabic", (Cut("noto-sans-arabic", ARABIC),))
 NOTO_SC = Face(
@@ -124,7 +133,7 @@ NAMES = "Noto Sans Names"
 NOTO_NAMES = (
     Face(NAMES, "noto-names-wide", (Cut("noto-names-wide", NAMES_WIDE),), "", (400,)),
     Face(NAMES, "noto-names-arabic", (Cut("noto-names-arabic", NAMES_ARABIC),), "", (400,)),
-    Face(NAMES, "noto-names-sc", (Cut("noto-names-sc", NAMES_CHINESE),), "", (400,), "cjk"),
+    Face(NAMES, "noto-names-sc", (Cut("noto-mark-sc", MARK_CHINESE), Cut("noto-names-sc", NAMES_CHINESE)), "", (400,), "cjk", lean=True),
 )
 FACES = (ATKINSON, NOTO, NOTO_ARABIC, NOTO_SC, *NOTO_NAMES)
 
@@ -139,14 +148,14 @@ SAMPLE = "content/exercises"
 """Where the texts stand whose width is measured."""
 
 
-def cut_font(font: TTFont, letters: Iterable[int], target: Path, flavor: str | None = None) -> frozenset[int]:
-    """Writes a font with these letters only, all its layout features, without hints; the letters it holds."""
+def cut_font(font: TTFont, letters: Iterable[int], target: Path, flavor: str | None = None, lean: bool = False) -> frozenset[int]:
+    """Writes a font with these letters only, without hints, with all its layout features unless it is to be lean; the letters it holds."""
     options = subset.Options()
-    options.layout_features = ["*"]
+    options.layout_features = [] if lean else ["*"]
     options.hinting = False
-    options.desubroutinize = False
-    options.notdef_outline = True
-    options.name_IDs = [0, 1, 2, 3, 4, 5, 6, 13, 14]
+    options.desubroutinize = lean
+    options.notdef_outline = not lean
+    options.name_IDs = [0, 1, 2, 14] if lean else [0, 1, 2, 3, 4, 5, 6, 13, 14]
     options.recalc_timestamp = False
     options.flavor = flavor
     cutter = subset.Subsetter(options)
@@ -241,7 +250,7 @@ def stand_in(face: Face, folder: Path) -> str:
 def make_file(face: Face, weight: int, cut: Cut, target: Path, folder: Path | None) -> None:
     """Writes one file of a face where its source is given."""
     if folder is not None:
-        held = cut_font(open_face(face, weight, folder), cut.letters, target, "woff2" if target.suffix == ".woff2" else None)
+        held = cut_font(open_face(face, weight, folder), cut.letters, target, "woff2" if target.suffix == ".woff2" else None, face.lean)
         print(f"{target.name}: {len(held)} letters, {target.stat().st_size:,} bytes")
 
 

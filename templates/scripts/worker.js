@@ -1,6 +1,7 @@
 /**
  * The service worker: pages without a connection.  One serves the patient's page of a language, one the clinician's
- * pages of the whole site.  The build fills in the exact files of one version and their hashes; a version is kept
+ * pages of the whole site; one that keeps no page stands in the place of the latter on a patient's phone.  Where a page
+ * of the site cannot be had, these two lead to one's own page.  The build fills in the exact files of one version and their hashes; a version is kept
  * whole or not at all.  What the host has now comes first; the kept copy serves where the host cannot be reached or has
  * only a part of a new version.  Addresses are used without what follows "#" or "?", and nothing is written down.
  */
@@ -46,6 +47,7 @@ async function isExact(address, response) {
 
 /** Adds files that are not kept yet; all are fetched before the first is kept. */
 async function keepFiles(paths) {
+  if (!paths.length) return;
   const cache = await caches.open(CACHE);
   const missing = [];
   for (const path of paths) {
@@ -69,6 +71,8 @@ async function readPicks() {
 }
 
 async function install() {
+  // What keeps no page has no version to wait for.
+  if (!SHELL.length) self.skipWaiting();
   try {
     await keepFiles([...SHELL, ...filesOf(await readPicks())]);
   } catch (fault) {
@@ -142,10 +146,34 @@ async function answerPage(event, address) {
   return fresh ? fresh.response : kept;
 }
 
-async function answer(event) {
-  const address = withoutRest(event.request.url);
+/**
+ * One's own page of this site, where this device keeps one: a patient's list first, in the language of the page that was
+ * wanted if there is a choice; else the clinician's page.
+ */
+async function ownPage(address) {
+  const scope = self.registration.scope;
+  const language = address.slice(scope.length).split("/")[0];
+  const lists = (await caches.keys()).flatMap((name) => name.match(/^handouts:(.*\/my\/):picks$/)?.[1] ?? []).filter((each) => each.startsWith(scope));
+  const list = lists.find((each) => each === `${scope}${language}/my/`) ?? lists[0];
+  if (list) return `${list}index.html?offline`;
+  const maker = `${scope}${language}/bundle/index.html`;
+  return maker !== address && (await keptFile(maker)) ? maker : "";
+}
+
+async function find(event, address) {
   if (HASHES.has(address)) return answerPage(event, address);
   return (await keptFile(address)) ?? fetch(event.request);
+}
+
+async function answer(event) {
+  const address = withoutRest(event.request.url);
+  try {
+    return await find(event, address);
+  } catch (fault) {
+    const own = event.request.mode === "navigate" ? await ownPage(address) : "";
+    if (own) return Response.redirect(own);
+    throw fault;
+  }
 }
 
 /** What a page may ask: how it was served, and which hash this version has of it. */

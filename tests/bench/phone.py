@@ -36,8 +36,12 @@ GOALS = {"kB": 60, "kB script": 12, "first content s": 1.5, "shift": 0.02, "bloc
 PICKED = 4
 TYPES = {"html": "text/html; charset=utf-8", "js": "text/javascript", "css": "text/css", "svg": "image/svg+xml", "png": "image/png",
          "woff2": "font/woff2", "webmanifest": "application/manifest+json"}  # fmt: skip
-WATCH = """globalThis.seen = {shift: 0, blocked: 0, first: 0};
-new PerformanceObserver(list => { for (const one of list.getEntries()) if (!one.hadRecentInput) seen.shift += one.value; }).observe({type: 'layout-shift', buffered: true});
+WATCH = """globalThis.seen = {shift: 0, blocked: 0, first: 0, moved: []};
+const named = node => (node?.parentElement?.outerHTML ?? node?.nodeName ?? 'what is gone').slice(0, 70);
+new PerformanceObserver(list => { for (const one of list.getEntries()) if (!one.hadRecentInput) {
+  seen.shift += one.value;
+  for (const {node, previousRect: was, currentRect: is} of one.sources) seen.moved.push(`${named(node)} from ${was.y} to ${is.y}, ${Math.round(one.startTime)} ms`);
+} }).observe({type: 'layout-shift', buffered: true});
 new PerformanceObserver(list => { for (const one of list.getEntries()) seen.blocked += Math.max(0, one.duration - 50); }).observe({type: 'longtask', buffered: true});
 new PerformanceObserver(list => { for (const one of list.getEntries()) if (one.name === 'first-contentful-paint') seen.first = one.startTime; }).observe({type: 'paint', buffered: true});"""
 
@@ -85,6 +89,8 @@ class View:
     first_seconds: float
     shift: float
     blocked_milliseconds: float
+    moved: tuple[str, ...]
+    """What the shift came from."""
 
 
 def look(browser: Browser, address: str) -> View:
@@ -110,7 +116,7 @@ def look(browser: Browser, address: str) -> View:
     page.wait_for_load_state("networkidle")
     seen = page.evaluate("globalThis.seen")
     context.close()
-    return View(sizes, seen["first"] / 1000, seen["shift"], seen["blocked"])
+    return View(sizes, seen["first"] / 1000, seen["shift"], seen["blocked"], tuple(seen["moved"]))
 
 
 def report(name: str, views: list[View]) -> None:
@@ -126,6 +132,8 @@ def report(name: str, views: list[View]) -> None:
     print(f"{name}  ({', '.join(f'{kind} {size:.1f}' for kind, size in sorted(kinds.items()))} kB)")
     for what, value in values.items():
         print(f"  {what:<16}{value:8.2f}   goal {GOALS[what]:>6}   {'ok' if value <= GOALS[what] else 'MISSED'}")
+    if values["shift"] > GOALS["shift"]:
+        print("\n".join(f"    moved: {each}" for view in views for each in view.moved))
 
 
 def list_code(library: Library, slugs: list[str]) -> str:

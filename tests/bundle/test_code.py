@@ -224,6 +224,7 @@ def test_read_is_what_was_written(seed: int) -> None:
     assert opened.bundle == replace(bundle, picks=wanted)
     assert opened.former == ()
     assert encode_bundle(opened.bundle, SAMPLE) == code
+    assert decode_bundle(group_code(code).lower(), SAMPLE) == opened, "as it is typed from paper"
 
 
 @settings(max_examples=500, deadline=None)

@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from handouts.bundle.page_data import LimitFound, LimitPhaseFound
 from handouts.clinician.pages import read_clinician_pages
-from handouts.model import Dose, DoseRange, Exercise, Library, Side, Span, Tempo
+from handouts.model import Dose, DoseRange, Exercise, Library, NextDose, PainBounds, Side, Span, Tempo
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.source.files import read_folder
@@ -55,7 +55,9 @@ def limits_of(_library: Library) -> tuple[LimitFound, ...]:
 
 def libraries() -> tuple[Library, Library]:
     """The small library, and the same as if it were Spanish, without one exercise and without its programme."""
-    clinic = replace(LIBRARY.clinic, papers=("letter", "a4"), type_sizes=("standard", "large"))
+    rule = NextDose(place=PLACE, sessions=2, reps=2, sets=1)
+    bounds = PainBounds(place=PLACE, fine=3, less=5)
+    clinic = replace(LIBRARY.clinic, papers=("letter", "a4"), type_sizes=("standard", "large"), pain_bounds=bounds, next_dose=rule)
     squat = replace(LIBRARY.exercise["lift"], slug="squat", code="S2T7", title=replace(LIBRARY.exercise["lift"].title, text="Squat"), after=(),
                     dose=replace(LIBRARY.exercise["lift"].dose, tempo=Tempo(1, 0, 1), place=PLACE), dose_range=DoseRange(place=PLACE, tempo=(Tempo(1, 0, 1), Tempo(2, 1, 4))))
     rise = replace(a_programme("rise", [("wake", ["sit", "stand"]), ("build", ["walk"])]), cautions=refs("stop-pain"))

@@ -7,6 +7,7 @@ machine answers is not in it.
 
 from __future__ import annotations
 
+import re
 import time
 from dataclasses import dataclass
 
@@ -76,7 +77,7 @@ class Clinician:
 
 
 def by_complaint(hands: Clinician, searches: tuple[str, ...], *, picks: int = 4, doses: int = 2) -> None:
-    """From the home page: the first exercises that a complaint finds, other numbers in some doses, the print dialog.
+    """From the home page: the first exercises that a complaint finds, other numbers in some doses, one side, the print dialog.
 
     Where a search finds too few the next is typed over it.
     """
@@ -98,9 +99,12 @@ def by_complaint(hands: Clinician, searches: tuple[str, ...], *, picks: int = 4,
         low, high, now = (int(field.get_attribute(name) or 0) for name in ("min", "max", "value"))
         hands.click(field)
         hands.type(str(high if now != high else low))
+    hands.click(page.locator("#picks .side").first)
+    expect(page.locator("#chart")).to_have_value(re.compile("left side only"))
     hands.press("Alt+p", THOUGHT)
     page.wait_for_selector("html[data-printed=yes]", state="attached")
     expect(page.locator("article")).to_have_count(picks + 1)
+    expect(page.locator("article .dose").get_by_text("left side only")).to_have_count(1)
 
 
 def by_sentence(hands: Clinician, sentence: str, picks: int) -> None:

@@ -16,12 +16,14 @@ from fhir.resources.plandefinition import PlanDefinition
 from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 
-from handouts.bundle.catalogue import make_catalogue, pack_tempo
+from handouts.bundle.catalogue import catalogue_json, make_catalogue, pack_tempo
 from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, Origin, PickedBundle
 from handouts.model import DoseChange, Side, Tempo
+from tests.bundle.log_code import Log, log_json
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import libraries, the_site
+from tests.scripts.node import ask_script
 from tests.server import PatientServer
 from tests.site.axe import bring_axe, violations
 from tests.site.browser import PRINTED
@@ -202,6 +204,15 @@ def test_a_side_is_named(watched: Watched) -> None:
     assert given(page).picks[1].change == DoseChange(place=CODE_PLACE, side=Side.RIGHT)
     page.locator("#undo").click()
     expect(page.locator("#side-S2T4")).to_have_value("one")
+    left = page.get_by_role("button", name="Left: Stand up")
+    left.click()
+    expect(page.locator("#side-S2T4")).to_have_value("left")
+    expect(left).to_have_attribute("aria-pressed", "true")
+    expect(page.locator("#pick-S2T4 img")).to_have_class("panel drag mirrored")
+    left.click()
+    expect(page.locator("#side-S2T4")).to_have_value("both")
+    expect(left).to_have_attribute("aria-pressed", "false")
+    expect(page.get_by_role("button", name="Left: Sit tall")).to_have_count(0)
     page.locator("#clear").click()
     page.locator("#find").fill("stand up 2x10 left, sit tall")
     page.keyboard.press("Enter")
@@ -367,6 +378,57 @@ def test_what_is_no_code_is_refused_and_changes_nothing(watched: Watched) -> Non
         expect(page.locator("img[src=x]")).to_have_count(0)
 
 
+def log_code(plan: str, log: Log) -> str:
+    """The code of a log, as a phone makes it."""
+    given = {"catalogue": catalogue_json(CATALOGUE), "logs": [{"plan": plan, "log": log_json(log)}], "texts": []}
+    return str(ask_script("logs", given)["written"][0])
+
+
+def test_a_log_that_the_patient_shows(watched: Watched) -> None:
+    """A pasted log opens its plan, says what was planned and done, and proposes by the clinic's rule; the chart has it, nothing keeps it."""
+    page = watched.page
+    plan = code_of(bundle_of(pick_of("sit"), pick_of("stand", side=Side.LEFT), pick_of("walk"), location="hill", language="en", weeks=4))
+    log = Log(False, 13, 4, ((0, 5, 2, (6, 6, 2)), (2, 4, 1, (6, 0, 2)), (5, 6, 0, (6, 6, 0)), (7, 7, 6, (0, 3, 0))))
+    page.locator("#paste").fill(group_code(log_code(plan, log)))
+    page.keyboard.press("Enter")
+    see_titles(page, ["Sit tall", "Stand up", "Walk"])
+    lines = [
+        "The patient's log: 4 sessions in 14 days",
+        "Sit tall: done 3 of about 6 planned, effort 4 to 6, last 6, asked for: effort 4 to 6 out of 10, pain 0 to 2, last 0",
+        "Stand up: done 3 of about 6 planned, 1 of them not with all sets, effort 5 to 7, last 7, pain 0 to 6, last 6",
+        "Walk: done 2 of about 28 planned, effort 4 to 5, last 4, pain 1 to 2, last 1",
+        "Sit tall: 3 sets of 12 is proposed by the clinic's rule. Use this",
+        "Stand up: pain was above 5 in the last session with it.",
+        "Effort and pain are asked once a session: the log cannot tell which exercise they came from. What was done without the phone is not in it.",
+    ]
+    expect(page.locator("#visit-lines > li")).to_have_text(lines, use_inner_text=True)
+    chart = page.locator("#chart").input_value()
+    assert all(line.removesuffix(" Use this") in chart for line in lines)
+    kept = page.evaluate("JSON.stringify([{...localStorage}, {...sessionStorage}, location.href, history.state])")
+    assert "Z3" not in kept and "planned" not in kept
+    page.get_by_role("button", name="Use this: Sit tall").click()
+    assert field(page, "reps", "S2T3") == "12"
+    expect(page.locator("#difference")).to_have_text("Sit tall: was 3 sets of 10, now 3 sets of 12.")
+    expect(page.locator("#reps-S2T3")).to_be_focused()
+    page.reload()
+    expect(page.locator("#visit")).to_be_hidden()
+    see_titles(page, ["Sit tall", "Stand up", "Walk"])
+    assert "log" not in page.locator("#chart").input_value()
+
+
+@pytest.mark.parametrize("text", ["Z", "Z3", "Z3ABCDEFGH", "Z3 Maria Lopez", "Z" * 5000, "Z3" + "<b>" * 40])
+def test_what_is_no_log_is_refused_and_changes_nothing(watched: Watched, text: str) -> None:
+    """A damaged log, a name or an attack is refused in words; the picks stay, and the chart says nothing of it."""
+    page = watched.page
+    add(page, "sit")
+    page.locator("#paste").fill(text)
+    page.locator("#open").click()
+    expect(page.locator("#paste-note")).to_have_text("This link or code is incomplete. Nothing was opened.")
+    see_titles(page, ["Sit tall"])
+    expect(page.locator("#visit")).to_be_hidden()
+    assert "log" not in page.locator("#chart").input_value()
+
+
 def test_handing_over(watched: Watched, tmp_path: Path) -> None:
     """The link, its QR code, the record and the file all hold the same bundle."""
     page = watched.page
@@ -520,8 +582,29 @@ def test_picking_while_browsing(watched: Watched, folder: Path) -> None:
     see_titles(page, ["Sit tall"])
     page.go_back()
     expect(page.locator(".picked-here")).to_have_text("1 exercise")
+
+
+def test_another_tab_adds_to_the_only_list(watched: Watched, folder: Path) -> None:
+    """A tab without picks follows the only other that has some, and what it adds goes there; where two have some it follows neither."""
+    page = watched.page
+    list_of_all = (folder / "en/exercises/index.html").as_uri()
+    add(page, "sit")
     other = page.context.new_page()
     other.goto(list_of_all)
+    expect(other.locator(".picked-here")).to_have_text("1 exercise")
+    expect(other.locator(".picked-here a")).to_have_count(0)
+    other.get_by_role("button", name="Add: Walk").click()
+    expect(other.locator(".picked-here")).to_have_text("2 exercises")
+    expect(other.get_by_role("button", name="Added: Walk")).to_be_disabled()
+    see_titles(page, ["Sit tall", "Walk"])
+    assert other.evaluate("sessionStorage.length + localStorage.length") == 0
+    second = page.context.new_page()
+    second.goto(page_address(folder))
+    add(second, "walk")
+    expect(other.locator(".add-pick, .picked-here")).to_have_count(0)
+    second.close()
+    expect(other.locator(".picked-here")).to_have_text("2 exercises")
+    page.locator("#clear").click()
     expect(other.locator(".add-pick, .picked-here")).to_have_count(0)
 
 
@@ -615,13 +698,17 @@ def test_axe_finds_nothing(browser: Browser, folder: Path, language: str) -> Non
     page.locator("#find").fill("sit 2x12, flossing")
     expect(page.locator("#plan")).to_be_visible()
     found.append(violations(page, schemes, WCAG))
+    page.locator("#paste").fill(log_code(code_of(bundle_of(pick_of("sit"), pick_of("stand"), location="hill", language="en")), Log(True, 3, 2, ((0, 4, 2, (6, 3)), (2, 5, 1, (6, 6))))))
+    page.locator("#open").click()
+    expect(page.locator("#visit-lines button")).to_have_count(1)
+    found.append(violations(page, schemes, WCAG))
     page.locator("#qr-show").click()
     found.append(violations(page, schemes, WCAG))
     page.goto((folder / language / "exercises/index.html").as_uri())
     expect(page.locator(".add-pick").first).to_be_visible()
     found.append(violations(page, schemes, WCAG))
     context.close()
-    assert found == [[], [], [], [], []]
+    assert found == [[]] * 6
 
 
 @pytest.mark.parametrize("width", [320, 360, 1280])
@@ -631,6 +718,11 @@ def test_room_for_every_width(browser: Browser, folder: Path, width: int) -> Non
     page = context.new_page()
     page.goto(page_address(folder))
     add(page, "sit", "stand", "walk")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page.locator("#limits summary").click()
+    for each in page.locator("#limit-list input").all():
+        each.check()
+    expect(page.locator("#against li").first).to_be_visible()
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     small = "[...document.querySelectorAll('#maker input:not([type=checkbox]), #maker select, #maker button')].filter(one => one.offsetParent && one.offsetHeight < 44).map(one => one.id)"
     assert page.evaluate(small) == []
@@ -757,18 +849,18 @@ def test_by_keyboard_and_by_ear_from_pick_to_print(watched: Watched) -> None:
     names = {
         "list": [""], "spinbutton": ["Sets: Stand up", "Repetitions: Stand up"], "button": ["Remove: Stand up", "Undo", "Clear all", "Sort by position", "Fill the screen", "See all pages"],
         "region": ["Exercises", "Check before you print", "The sheet as it prints", "Sheet", "Give to the patient", "Next visit", "Summary"], "link": ["1 to check", "Print", "Preview", "Open the patient's page"],
-        "checkbox": ["You have a new hip. 1 exercise"], "combobox": ["Start with", "Language of the sheet", "Paper"], "textbox": ["Link to the patient's page", "Text for the chart"],
+        "checkbox": ["You have a new hip. 1 exercise"], "combobox": ["Start with", "Side: Stand up", "Language of the sheet", "Paper"], "textbox": ["Link to the patient's page", "Text for the chart"],
     }  # fmt: skip
     for role, wanted in names.items():
         for name in wanted:
             expect(page.get_by_role(role, name=name, exact=name not in ("", "1 to check")).first).to_be_visible()  # type: ignore[arg-type]
-    for live in ("#totals", "#look > div", "#difference"):
+    for live in ("#totals", "#look > div", "#difference", "#visit-lines"):
         assert page.locator(live).get_attribute("aria-live") == "polite"
     reached = set[str]()
     for _ in range(40):
         page.keyboard.press("Tab")
         reached.add(page.evaluate("document.activeElement.id || document.activeElement.tagName"))
-    assert {"sets-S2T4", "reps-S2T4", "out-S2T4", "undo", "ask-new-hip", "live-open", "sheet-language", "preview", "qr-show", "link", "open-patient", "chart", "keep", "paste", "to-check", "print"} <= reached
+    assert {"sets-S2T4", "reps-S2T4", "side-S2T4", "out-S2T4", "left-S2T4", "right-S2T4", "undo", "ask-new-hip", "live-open", "sheet-language", "preview", "qr-show", "link", "open-patient", "chart", "keep", "paste", "to-check", "print"} <= reached
     page.keyboard.press("Alt+p")
     page.wait_for_selector("html[data-printed=yes]", state="attached")
 

@@ -171,7 +171,7 @@ def test_a_new_version_is_shown_and_whole(context: BrowserContext, host: Host) -
     host.files = dict(whole_site("v2"))
     assert update(page) == "installed"
     expect(page.locator("#update")).to_be_visible()
-    for address in ("exercises", "exercises/sit"):
+    for address in ("about", "exercises/sit"):
         other.goto(f"{host.address}/en/{address}/index.html")
         expect_version(other, NEW)
     with page.expect_navigation():
@@ -180,7 +180,7 @@ def test_a_new_version_is_shown_and_whole(context: BrowserContext, host: Host) -
     expect(page.locator("#picks h3")).to_have_text("Sit tall")
     expect(page.locator("#offline")).to_have_text(KEPT)
     cut_off(context, host)
-    for address in ("exercises", "exercises/sit"):
+    for address in ("about", "exercises/sit"):
         other.goto(f"{host.address}/en/{address}/index.html")
         expect_version(other, NEW)
 
@@ -246,6 +246,37 @@ def test_the_patients_page_keeps_its_own_worker(context: BrowserContext, host: H
     page.reload()
     expect(page.locator("#rows summary").first).to_be_visible()
     assert not [name for name in page.evaluate("caches.keys()") if code in name]
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("has_list", [False, True])
+def test_what_is_not_kept_leads_to_ones_own_page(context: BrowserContext, host: Host, has_list: bool) -> None:
+    """Without a network: to the clinician's page, or to a patient's list where this browser keeps one; both workers go on."""
+    page = visit(context, host)
+    if has_list:
+        page.goto(f"{host.address}/en/my/#{the_code()}")
+        expect(page.locator("#kept")).to_have_text("Saved on this phone. It works without a connection.")
+    cut_off(context, host)
+    page.goto(f"{host.address}/en/exercises/squat/squat-letter-standard.pdf")
+    expect(page.locator("#offline-title" if has_list else "#find")).to_be_visible()
+    scopes = page.evaluate("navigator.serviceWorker.getRegistrations().then(all => all.map(one => one.active.scriptURL).sort())")
+    wanted = ["/en/my/worker.js", "/worker.js"] if has_list else ["/worker.js"]
+    assert [scope.removeprefix(host.address) for scope in scopes] == wanted
+
+
+@pytest.mark.browser
+def test_the_clinicians_worker_takes_the_place_of_the_small_one(context: BrowserContext, host: Host) -> None:
+    """On a device that had only a patient's list: the clinician's pages are kept at once, and nothing says that a version waits."""
+    page = context.new_page()
+    page.goto(f"{host.address}/en/my/#{the_code()}")
+    expect(page.locator("#kept")).to_have_text("Saved on this phone. It works without a connection.")
+    while not page.evaluate("navigator.serviceWorker.getRegistrations().then(all => all.some(one => one.active?.scriptURL.endsWith('/own-worker.js')))"):
+        page.wait_for_timeout(50)
+    page = visit(context, host)
+    expect(page.locator("#update")).to_be_hidden()
+    cut_off(context, host)
+    page.reload()
+    expect(page.locator("#find")).to_be_visible()
 
 
 @pytest.mark.browser

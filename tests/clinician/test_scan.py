@@ -19,7 +19,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from handouts.bundle.code import encode_bundle
 from handouts.bundle.link import patient_link
 from handouts.clinician.document import picked_document, picked_setting
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.words.speech import Speech
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, the_site

@@ -17,7 +17,7 @@ import polib
 from handouts.build.pipeline import make_site
 from handouts.build.settings import Settings
 from handouts.cli import main
-from handouts.paper.document import Document
+from handouts.paper.articles import Document
 from handouts.problems import Grade, show_problem
 from tests.fidelity.random_library import Wrote, write_library
 from tests.fidelity.reading import MARK, page_data, script_value

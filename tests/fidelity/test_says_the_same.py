@@ -21,7 +21,7 @@ from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import PickedBundle
 from handouts.clinician.document import picked_document
 from handouts.model import DoseChange, Pick, Ref, Side
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.problems import Grade, Place
 from handouts.words.shipped import load_interface
 from tests.fidelity.outputs import SPANISH, TODAY, Outputs, make_outputs
@@ -29,6 +29,7 @@ from tests.fidelity.random_library import OPEN_DOSE
 from tests.fidelity.reading import Line, in_order, marks, pdf_text, read_lines, under
 from tests.kept import kept
 from tests.paper.making import a_setting
+from tests.paper.test_stack import as_set
 from tests.scripts.node import ask_script
 
 PLACE = Place("test")
@@ -326,14 +327,14 @@ def test_phone_of_programmes_and_bundles(outputs: Outputs, language: str) -> Non
 
 
 def test_pdf(outputs: Outputs) -> None:
-    """The PDF of one document of each kind says what its HTML says, in the same order."""
+    """The PDF of one document of each kind says what its HTML says, in the order in which it is set."""
     chance = random.Random(len(outputs.documents))
     for kind in ("exercises", "programmes", "bundles"):
         path = chance.choice([path for path in outputs.documents if f"/{kind}/" in path and "-with-" not in path])
         document = outputs.documents[path]
         laid = kept(lay_out_document, document)
         assert [each.what for each in laid.problems if each.grade is Grade.ERROR] == []
-        wanted, found = marks(read_lines(document.html)), marks(pdf_text(laid.pdf))
+        wanted, found = marks(read_lines(as_set(document))), marks(pdf_text(laid.pdf))
         assert in_order(found, wanted), path
         assert len(found) >= 0.8 * len(wanted), path
 

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from handouts.figure.body import body as body_module
+from handouts.figure.body.angles import angles_of
 from handouts.figure.body.body import (
     ANKLE_HEIGHT,
     FOOT,
@@ -51,7 +52,7 @@ def test_each_length_is_the_published_one(length: float, published: float) -> No
 def test_each_limb_is_as_long_as_published(upper: str, lower: str, published: float) -> None:
     """From joint to joint of the placed body, so that no length is known and not used."""
     body = make_body()
-    placed = place(body, BASES["standing"].pose(), np.eye(3), np.zeros(3))
+    placed = place(body, angles_of(BASES["standing"].pose), np.eye(3), np.zeros(3))
     ends = [placed.origins[body.numbers[name]] for name in (upper, lower)]
     assert float(np.linalg.norm(ends[0] - ends[1])) / body.stature == pytest.approx(published, abs=1e-6)
 
@@ -108,7 +109,7 @@ def test_masses_make_one_body() -> None:
 def test_standing_centre_of_mass() -> None:
     """Whole-body texts give 0.55 to 0.57 of stature, Winter's four segments 0.5835: 0.53 to 0.60 is accepted."""
     body, base = make_body(), BASES["standing"]
-    placed = place(body, base.pose(), base.turn, np.array([0.0, 0.53 * body.stature, 0.0]))
+    placed = place(body, angles_of(base.pose), np.array(base.turn), np.array([0.0, 0.53 * body.stature, 0.0]))
     centres, axes = ellipsoids(body, placed)
     lowest = float((centres[:, 1] - np.linalg.norm(axes[:, 1, :], axis=1)).min())
     assert 0.53 < (centre_of_mass(body, placed)[1] - lowest) / body.stature < 0.60
@@ -117,7 +118,7 @@ def test_standing_centre_of_mass() -> None:
 def test_hip_height_over_the_floor() -> None:
     """Winter 2009 figure 4.1: the hip is 0.530 H over the floor; the shoe sole may add a little."""
     body, base = make_body(), BASES["standing"]
-    placed = place(body, base.pose(), base.turn, np.zeros(3))
+    placed = place(body, angles_of(base.pose), np.array(base.turn), np.zeros(3))
     centres, axes = ellipsoids(body, placed)
     lowest = float((centres[:, 1] - np.linalg.norm(axes[:, 1, :], axis=1)).min())
     assert -lowest / body.stature == pytest.approx(0.530, abs=0.005)
@@ -126,7 +127,7 @@ def test_hip_height_over_the_floor() -> None:
 def test_top_of_the_head_is_one_stature() -> None:
     """The drawn body is as tall as its stature, within 2 %."""
     body, base = make_body(), BASES["standing"]
-    placed = place(body, base.pose(), base.turn, np.zeros(3))
+    placed = place(body, angles_of(base.pose), np.array(base.turn), np.zeros(3))
     centres, axes = ellipsoids(body, placed)
     reach = np.linalg.norm(axes[:, 1, :], axis=1)
     assert float((centres[:, 1] + reach).max() - (centres[:, 1] - reach).min()) / body.stature == pytest.approx(1, abs=0.02)

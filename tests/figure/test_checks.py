@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from handouts.figure.body.angles import HIGH, LOW
+from handouts.figure.body.angles import HIGH, LOW, angles_of
 from handouts.figure.body.body import make_body
 from handouts.figure.body.joints import INDEX, VARIABLES, typed_angle
 from handouts.figure.checks.check_input import CheckInput
@@ -159,7 +159,7 @@ def test_wrong_side() -> None:
 def test_limbs_that_pass_through_each_other(standing: SolvedMotion) -> None:
     """A forearm inside the trunk is found."""
     base, body = BASES["standing"], make_body()
-    pose = base.pose()
+    pose = angles_of(base.pose)
     pose[INDEX["shoulder.r.ir"]], pose[INDEX["elbow.r.flex"]], pose[INDEX["shoulder.r.abd"]] = 90, 95, -25
     task = replace(standing.tasks[0], angles=pose, apart=(), softness=np.full(len(VARIABLES), 0.01))
     frame = solve(body, task, State(task.turn, task.position, pose))
@@ -297,7 +297,7 @@ def test_how_far_a_joint_may_follow(variable: str, most: float) -> None:
     spec = spec_of("base: standing\nend: {knee.r: 0}")
     for sign in (1, -1):
         for past, expected in ((-1, []), (1, [variable])):
-            angles = BASES["standing"].pose()
+            angles = angles_of(BASES["standing"].pose)
             angles[INDEX[variable]] += sign * (most + past)
             assert [VARIABLES[stray.index] for stray in strays_of(spec, angles, at_end=False)] == expected
             written = replace(spec, start=(PoseAngle(variable, 0.0),))
@@ -306,7 +306,7 @@ def test_how_far_a_joint_may_follow(variable: str, most: float) -> None:
 
 def test_arms_that_hold_follow() -> None:
     """An arm that holds or rests goes where its hand is; toes follow what they touch."""
-    angles = BASES["standing"].pose()
+    angles = angles_of(BASES["standing"].pose)
     angles[[INDEX["shoulder.r.had"], INDEX["elbow.r.flex"], INDEX["toes.l.ext"]]] += 60
     holding = spec_of("base: standing\ncontacts: [foot floor, grip.r chair]\nprops: {chair: support}")
     assert strays_of(holding, angles, at_end=False) == ()

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from handouts.figure import Figure, FigureSpec, read_figure
+from handouts.figure.body.angles import angles_of
 from handouts.figure.body.joints import VARIABLES
 from handouts.figure.contact_sheet import figure_nodes
 from handouts.figure.pose.bases import BASES
@@ -76,7 +77,7 @@ def edited_figure(number: int) -> tuple[str, Figure]:
 def far_joints(figure: Figure) -> Iterator[str]:
     """The joints of both pictures that nobody wrote and that are too far from the base position."""
     spec, motion = figure.spec, figure.motion
-    base = BASES[spec.base].pose()
+    base = angles_of(BASES[spec.base].pose)
     typed = {angle.variable for angle in spec.start}
     for frame, written in ((motion.frames[0], typed), (motion.frames[-1], typed | {angle.variable for angle in spec.end})):
         for name, angle, usual in zip(VARIABLES, frame.state.angles, base, strict=True):

@@ -21,12 +21,13 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from handouts.publishing.manifest import MANIFEST
+from handouts.store.journal import read_batches
 from tests.small_library import TEXTS
 from tests.test_cli import write
 from tests.workers.running import HEARS_CONTROL_C, ROOT, Cluster, kill, start_cluster
 from tests.workers.test_builds import processes
 
-MOST_SECONDS = 120
+MOST_SECONDS = 300
 """What a build may take that has lost its workers, on a busy machine."""
 
 
@@ -56,9 +57,9 @@ def change(package: Path) -> None:
 
 
 def wait_for_results(folder: Path, out: str) -> None:
-    """Until the build has kept a result of a worker."""
-    until = time.monotonic() + MOST_SECONDS
-    while not list((folder / out / ".cache" / "results").glob("*/*")) and time.monotonic() < until:
+    """Until the build has kept a figure, which a worker drew."""
+    until, journal = time.monotonic() + MOST_SECONDS, folder / out / ".cache/results/journal"
+    while not any(batch.task.endswith(".drawing:draw_one") for batch in read_batches(journal)) and time.monotonic() < until:
         time.sleep(0.02)
 
 
@@ -131,6 +132,7 @@ def main() -> int:
             ("worker with two threads", lambda cluster, *_: cluster.add_worker("--nthreads", "2"), "several things at a time", {"workers": 0}),
             ("no worker", lambda *_: None, "has no workers", {"workers": 0}),
             ("scheduler without the package", lambda cluster, *_: cluster.add_worker(), "cannot load this program", {"workers": 0, "scheduler_root": None}),
+            ("scheduler hangs from the beginning", lambda cluster, *_: os.kill(cluster.scheduler.pid, signal.SIGSTOP), "no scheduler answers", {"workers": 0}),
             ("no scheduler", lambda cluster, *_: kill(cluster.scheduler), "no scheduler answers", {"workers": 0}),
         ]
         for row, happens, wanted, start in rows:

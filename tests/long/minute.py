@@ -2,7 +2,7 @@
 
 Clicks and types in Chromium from the site's home to the print dialog, each step as long as the keystroke-level model
 says (tests/clinician/minute.py), with the page's own time on top: by way of a programme, by three complaints (four exercises,
-two doses changed), and by a plan that is typed.  Prints actions, the model's seconds and the seconds that passed; ends with 1
+two doses changed, one side chosen), and by a plan that is typed.  Prints actions, the model's seconds and the seconds that passed; ends with 1
 where these are 60 or more, or the actions more than the aim.
 """
 
@@ -21,7 +21,7 @@ DEMO = Words(programme="Back to the hill path", search="stretch", number=("sets-
 MOST_SECONDS = 60
 COMPLAINTS = (("weak knees",), ("stiff shoulder",), ("tight calf", "calf"))
 """Each with what is typed next where it finds fewer than four exercises."""
-SENTENCE = ("sit to stand 3x8, bridge 2x10 hold 5, heel raise, 4 weeks, Spanish", 3)
+SENTENCE = ("sit to stand 3x8, bridge 2x10 hold 5, heel raise, step up left, 4 weeks, Spanish", 4)
 MOST_ACTIONS = {"complaint": 12, "sentence": 4}
 """Aims of the page."""
 

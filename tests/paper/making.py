@@ -9,7 +9,8 @@ from pathlib import Path
 from markupsafe import Markup
 
 from handouts.model import Exercise, Library, Side
-from handouts.paper.document import Document, lay_out_document
+from handouts.paper.articles import Document
+from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import plan_documents
 from handouts.paper.setting import PaperSetting, make_setting
 from handouts.site.context import Edition

@@ -13,10 +13,14 @@ import pytest
 from markupsafe import Markup
 
 from handouts.model import Words
+from handouts.paper.articles import Document
 from handouts.paper.beside import _seen, beside_paths, beside_sheet, plan_beside
+from handouts.paper.binding import _too_long
 from handouts.paper.cage import lay_out
-from handouts.paper.document import Document, _too_long, lay_out_document, settle_document
+from handouts.paper.document import sources_of
+from handouts.paper.laying import lay_out_document
 from handouts.paper.setting import PaperSetting, make_setting
+from handouts.paper.settle import settle
 from handouts.problems import Place, show_problem
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
@@ -133,7 +137,7 @@ def test_each_half_is_read_aloud_in_its_language(language: str) -> None:
 @pytest.mark.parametrize("language", ["es", "ar"])
 def test_figure_is_not_drawn_over_the_code(language: str) -> None:
     """However wide a figure is, it keeps clear of the QR code and its caption."""
-    (part, *_) = settle_document(sheet(language))
+    part = settle(sources_of(sheet(language))[0])
     edges = {}
     for box in part.layout.made.pages[0]._page_box.descendants():
         name = box.element.get("class") if box.element is not None and box.element_tag == "div" else None

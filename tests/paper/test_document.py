@@ -5,22 +5,21 @@ from __future__ import annotations
 import pickle
 import re
 from dataclasses import replace
-from typing import Any
 
 import pytest
 
 from handouts.model import Words
-from handouts.paper import cage
-from handouts.paper import document as documents_module
-from handouts.paper.cage import Layout, draw
-from handouts.paper.document import Document, Settled, _cut_out, lay_out_document, settle_document
-from handouts.paper.geometry import FIGURE, left_width
+from handouts.paper.articles import Document
+from handouts.paper.document import ArticleSource, sources_of
+from handouts.paper.geometry import FIGURE_LEAST, PX_IN_MM, figure_width
+from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
+from handouts.paper.settle import Settled, settle
 from handouts.problems import Grade, Place, show_problem
 from handouts.store.digest import digest
 from tests.builders import PLACE
 from tests.kept import kept
-from tests.paper.making import BOOKLET, SHEET, a_setting, documents, pages_of, text_of
+from tests.paper.making import BOOKLET, SHEET, TIER, a_setting, documents, pages_of, text_of
 from tests.small_library import small_library, texts_with
 
 pytestmark = pytest.mark.paper
@@ -41,10 +40,11 @@ def test_key_changes_with_everything_that_the_pdf_depends_on() -> None:
     others = [
         replace(document, html=document.html + " "),
         replace(document, size="large"),
-        replace(document, bottom=20.0),
-        replace(document, articles=(replace(document.articles[0], fit=1),)),
+        replace(document, area=replace(document.area, height=200.0)),
+        replace(document, standing=()),
+        replace(document, articles=(replace(document.articles[0], share=0.4),)),
     ]
-    assert len({digest(each) for each in (document, *others)}) == 5
+    assert len({digest(each) for each in (document, *others)}) == 6
 
 
 def test_document_travels() -> None:
@@ -63,31 +63,41 @@ def test_every_article_is_in_the_text() -> None:
 
 
 def test_article_alone_has_the_same_pages() -> None:
-    """A part cut out of a booklet holds its own words, no other's, and head and foot."""
+    """An article by itself holds its own words, no other's, no head or foot, no address and no level of its document."""
     document = documents()[BOOKLET.format("letter", "standard")]
-    article = next(each for each in document.articles if each.anchor == "leg-lift")
-    part = _cut_out(article, document.html)
+    part = next(each.html for each in sources_of(document) if each.article.anchor == "leg-lift")
     assert part.count("<article") == part.count("</article>") == 1
-    assert "Leg lift" in part and "Start here when" not in part and "running-foot" in part
+    assert "Leg lift" in part and "Start here when" not in part and "running-foot" not in part
+    assert "clinic.example" not in part and "<h1>Leg lift</h1>" in part
+
+
+def test_articles_are_the_same_wherever_they_stand() -> None:
+    """On both papers, and in the booklets of a programme and of its step, whose cues it has: one article in each type size."""
+    for size in ("standard", "large"):
+        for kinds in ((SHEET,), (BOOKLET, TIER)):
+            held = [
+                next(each for each in sources_of(documents()[kind.format(paper, size)]) if each.article.anchor == "foot-lift")
+                for kind in kinds
+                for paper in ("letter", "a4")
+            ]
+            assert len(held) == 2 * len(kinds) and len(set(held)) == 1
 
 
 def test_long_exercise_is_set_tighter_and_stays_on_one_page() -> None:
     """An exercise with many words is made denser, not longer; nothing is said about it."""
-    document = document_with(steps=14)
-    calm = replace(document, html=document.html.replace(document.articles[0].opening, document.articles[0].opening.replace("fit-1", "fit-0")))
-    calm = replace(calm, articles=(replace(document.articles[0], fit=0, pages=0),))
-    assert kept(lay_out_document, calm).pages == 2
-    laid = kept(lay_out_document, document)
+    few, many = (settled_with(steps).stacking for steps in (2, 22))
+    assert few and many and few.spacings[0].line > many.spacings[0].line
+    laid = kept(lay_out_document, document_with(steps=22))
     assert (laid.pages, laid.problems) == (1, ())
 
 
-FULL = 25
+FULL = 29
 """Steps for which a page has no room together with boxes and notes, but without them."""
 
 
 def more_steps(steps: int) -> tuple[str, str]:
     """The edit that gives the exercise so many steps."""
-    more = "".join(f"{number}. Push through the whole foot, and stand up on the step.\n" for number in range(3, steps + 1))
+    more = "".join(f"{number}. Push through the whole foot, and stand up.\n" for number in range(3, steps + 1))
     return "2. Lift your foot.\n", f"2. Lift your foot.\n{more}"
 
 
@@ -99,7 +109,7 @@ def document_with(steps: int, size: str = "standard") -> Document:
 
 def test_exercise_that_is_too_long_is_told() -> None:
     """Where even two pages are not enough the PDF is made, and a notice names the sheet, its language, paper and size."""
-    laid = kept(lay_out_document, document_with(steps=40))
+    laid = kept(lay_out_document, document_with(steps=90))
     assert laid.pages == 3 and laid.pdf
     assert [problem.grade for problem in laid.problems] == [Grade.NOTICE]
     assert re.sub(r"^\S+ ", "", show_problem(laid.problems[0])) == (
@@ -110,7 +120,7 @@ def test_exercise_that_is_too_long_is_told() -> None:
 
 def test_notice_about_a_translation_leads_to_its_catalogue() -> None:
     """Who can shorten it is who translates."""
-    library = small_library(texts_with("exercises/foot-lift.md", more_steps(40)))
+    library = small_library(texts_with("exercises/foot-lift.md", more_steps(90)))
     entry = Place("content/words/es.po", 17)
     exercises = tuple(replace(each, title=Words("Sube el pie", entry)) for each in library.exercises)
     spanish = replace(library, language="es", exercises=exercises)
@@ -122,7 +132,7 @@ def test_notice_about_a_translation_leads_to_its_catalogue() -> None:
     )
 
 
-@pytest.mark.parametrize(("steps", "on_front"), [(FULL, True), (28, False)])
+@pytest.mark.parametrize(("steps", "on_front"), [(FULL, True), (34, False)])
 def test_what_is_too_long_for_a_page_is_set_calmly_on_two(steps: int, on_front: bool) -> None:
     """Boxes to tick and notes go to the back; with more words the cautions too.  Nothing is lost or said twice."""
     laid = kept(lay_out_document, document_with(steps))
@@ -136,7 +146,7 @@ def test_what_is_too_long_for_a_page_is_set_calmly_on_two(steps: int, on_front: 
 
 def test_exercise_of_a_booklet_leaves_out_what_its_front_says() -> None:
     """It keeps to one page without the notes, which stand at the booklet's front; its cautions stay."""
-    library = small_library(texts_with("exercises/foot-lift.md", more_steps(26)))
+    library = small_library(texts_with("exercises/foot-lift.md", more_steps(27)))
     document = programme_document(a_setting(library), library.programmes[0])
     laid = kept(lay_out_document, document)
     (page,) = (page for page in pages_of(text_of(laid.pdf)) if "How to do it" in page and "Foot lift" in page and "Push through" in page)
@@ -144,19 +154,46 @@ def test_exercise_of_a_booklet_leaves_out_what_its_front_says() -> None:
     assert laid.problems == ()
 
 
-def test_figure_grows_into_the_room_that_is_left() -> None:
-    """With few words it fills its column; in one fit and column it is lower the more words there are, never as low as it may be."""
-    few, more, many = (settled_with(steps) for steps in (2, 8, 12))
-    assert abs(few.figure * few.article.shape - left_width("letter", few.article.share)) < 0.01
-    assert (more.article.fit, more.article.share) == (many.article.fit, many.article.share)
-    assert more.figure > many.figure > FIGURE["standard"][many.article.fit], (more.figure, many.figure)
+def test_figure_takes_the_room_that_is_left() -> None:
+    """With few words it fills its column; it is lower the more words there are, never lower than it may be."""
+    few, more, many = (settled_with(steps) for steps in (2, 20, 25))
+    heights = [each.stacking.spacings[0].figure / PX_IN_MM for each in (few, more, many) if each.stacking]
+    width = document_with(2).area.width
+    assert abs(heights[0] * few.article.shape - figure_width(width, few.article.share)) < 0.01
+    assert heights == sorted(heights, reverse=True) and heights[2] >= FIGURE_LEAST["standard"]
+
+
+def test_what_gives_way_for_a_page() -> None:
+    """The line above the title, the date of the review, the third fault, the second: in this order, and never anything else."""
+    order = ["kicker", "review", "mistakes 3", "mistakes 2"]
+    faults = ("mistakes: [", "mistakes: [" + "".join(f"{{see: You do it wrongly in way {n}., do: Do it right.}}, " for n in (2, 3)))
+    seen = set()
+    for steps in range(18, FULL):
+        library = small_library(texts_with("exercises/foot-lift.md", more_steps(steps), faults))
+        settled = settle(sources_of(sheet_document(a_setting(library), library.exercise["foot-lift"]))[0]).settled
+        seen |= {settled.stacking.left_out} if settled.stacking else set()
+    assert len(seen) > 2
+    assert all([name for name in order if name in left_out] == list(left_out) for left_out in seen)
+    assert all(left_out == tuple(name for name in order if name in max(seen, key=len))[: len(left_out)] for left_out in seen)
+
+
+def test_one_layout_does() -> None:
+    """Few words or many: an exercise is laid out once, and again only where its columns need other widths or its steps more than a page."""
+    counts = [settle(source_with(steps, size)).layouts for size in ("standard", "large") for steps in (2, 6, 10, 14)]
+    assert sum(counts) <= 1.3 * len(counts) and max(counts) <= 2, counts
 
 
 def settled_with(steps: int) -> Settled:
     """How the sheet of an exercise with so many steps is set; it must keep to its page."""
-    (part,) = settle_document(document_with(steps))
+    part = settle(source_with(steps))
     assert not part.settled.long
     return part.settled
+
+
+def source_with(steps: int, size: str = "standard") -> ArticleSource:
+    """The article of an exercise with so many steps."""
+    (source,) = sources_of(document_with(steps, size))
+    return source
 
 
 def test_figure_and_steps_are_never_apart() -> None:
@@ -180,32 +217,3 @@ def test_translations_on_the_first_paper_only() -> None:
     asked = replace(library, clinic=replace(library.clinic, languages=languages))
     assert papers_of(replace(asked, language="en")) == asked.clinic.papers
     assert papers_of(replace(asked, language="es")) == asked.clinic.papers[:1]
-
-
-def test_what_is_taken_for_long_is_set_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """One layout in place of one for each fit, and the same pages."""
-    guessed = document_with(24, size="large")
-    assert guessed.articles[0].long
-    calm = guessed.articles[0].opening.replace(guessed.articles[0].opening.split()[-1], 'fit-0">')
-    plain = replace(
-        guessed, html=guessed.html.replace(guessed.articles[0].opening, calm), articles=(replace(guessed.articles[0], fit=0, long=False),)
-    )
-    times = list[str]()
-
-    def lay_out(html: str, *given: Any, **named: Any) -> Layout:
-        times.append(html)
-        return cage.lay_out(html, *given, **named)
-
-    monkeypatch.setattr(documents_module, "lay_out", lay_out)
-    (one,), once = settle_document(guessed), len(times)
-    (other,) = settle_document(plain)
-    assert (once, len(times) - once > 3) == (1, True)
-    assert (one.settled.long, one.settled.figure, one.layout.pages) == (other.settled.long, other.settled.figure, other.layout.pages)
-    assert draw([one.layout]).pdf == draw([other.layout]).pdf
-
-
-def test_large_print_begins_with_the_fit_that_it_needs() -> None:
-    """Few steps calmly, more of them tighter."""
-    assert [(each.fit, each.long) for each in (document_with(steps, "large").articles[0] for steps in (2, 12, 24))] == [
-        (0, False), (2, False), (2, True),
-    ]

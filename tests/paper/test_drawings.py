@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from handouts.paper import cage
-from handouts.paper.drawings import take_drawings
+from handouts.paper.writer.drawings import take_drawings
 from handouts.problems import Place
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9" width="90"><title>A &amp; B</title><path d="M1 1h5v5z"/></svg>'

@@ -13,13 +13,11 @@ import pytest
 
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.clinician.document import picked_beside, picked_document, picked_setting
+from handouts.paper.articles import Document
 from handouts.paper.beside import beside_sheet
-from handouts.paper.cage import render_pdf
-from handouts.paper.document import Document
-from handouts.paper.frame import render_document, view_page
+from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
 from handouts.paper.setting import PaperSetting, make_setting
-from handouts.problems import Place
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from tests.site.making import Drawings
@@ -29,10 +27,12 @@ pytestmark = pytest.mark.paper
 
 HEAD = 30 * 72 / 25.4
 """The head stands within this of the upper edge, in points."""
+FOOT = 56 * 72 / 25.4
+"""The foot stands within this of the lower edge, in points."""
+LEAST_EDGE = 8.0 * 72 / 25.4
+"""Least distance of the foot from the edge of the paper; common practice, no source."""
 PRINTER = 5.6 * 72 / 25.4
 """Printers leave at least 6 mm at each edge (see ``handouts.paper.geometry``); Arabic lines stand up to 0.3 mm higher than others."""
-FOOT = 8 * 72 / 25.4
-"""The foot stands above this from the lower edge, so that printers reach it; common practice, no source."""
 REVIEWED = Edition(version="K7QX2M")
 
 
@@ -60,13 +60,11 @@ def a_setting(language: str, edition: Edition = REVIEWED, location: str = "") ->
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 @pytest.mark.parametrize("language", ["en", *LANGUAGES])
 def test_head_inside_the_page(language: str, paper: str, size: str, places: int) -> None:
-    """The clinic's name and each location with its phone number are drawn whole, where every printer prints."""
+    """The clinic's name above and each location with its phone number below are drawn whole, where every printer prints."""
     first = libraries()[language].clinic.locations[0].slug
     setting = a_setting(language, unreviewed(), first if places == 1 else "").on(paper, size)
     assert len(setting.locations) == places
-    page = view_page(setting, title="Test", code="A222", item=f"exercises/{setting.library.exercises[0].slug}")
-    assert len(page.marks) == (1 if language == "en" else 2)
-    laid = render_pdf(render_document("document.html", page=page), {}, Place("test"))
+    laid = lay_out_document(sheet_document(setting, setting.library.exercise["step-up"]))
     document = pypdfium2.PdfDocument(laid.pdf)
     try:
         width, height = document[0].get_size()
@@ -76,15 +74,15 @@ def test_head_inside_the_page(language: str, paper: str, size: str, places: int)
         document.close()
     drawn = [(sign, box) for sign, box in letters if sign.strip() and box[2] > box[0]]
     assert [(sign, box) for sign, box in drawn if box[0] < PRINTER or box[2] > width - PRINTER] == []
-    head = [(sign, box) for sign, box in drawn if box[1] > height - HEAD]
-    assert [(sign, box) for sign, box in head if box[3] > height - PRINTER] == []
-    wanted = "".join((setting.library.clinic.name, *(each.name + each.phone for each in setting.locations)))
-    missing = sorted(sign for sign in wanted if sign.isascii() and sign.isalnum())
-    for sign, _ in head:
-        if sign in missing:
-            missing.remove(sign)
-    assert missing == []
-    assert min(box[1] for _, box in drawn) >= FOOT
+    assert [(sign, box) for sign, box in drawn if box[1] < LEAST_EDGE or box[3] > height - PRINTER] == []
+    head = [sign for sign, box in drawn if box[1] > height - HEAD]
+    foot = [sign for sign, box in drawn if box[3] < FOOT]
+    for place, wanted in ((head, setting.library.clinic.name), (foot, "".join(each.name + each.phone for each in setting.locations))):
+        missing = sorted(sign for sign in wanted if sign.isascii() and sign.isalnum())
+        for sign in place:
+            if sign in missing:
+                missing.remove(sign)
+        assert missing == []
 
 
 def a_bundle(setting: PaperSetting) -> PickedBundle:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from handouts.cli import main
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from handouts.paper.letters import find_missing_letters
 from handouts.paper.plan import sheet_document
 from handouts.paper.setting import make_setting

@@ -17,7 +17,7 @@ import pytest
 import zxingcpp
 from PIL import Image
 
-from handouts.paper.document import lay_out_document
+from handouts.paper.laying import lay_out_document
 from tests.paper.making import BOOKLET, BUNDLE, KINDS, SHEET, TIER, documents, pages_of, pdf_of, picture_of, text_of
 
 pytestmark = pytest.mark.paper
@@ -138,16 +138,15 @@ def words_of(html: str) -> list[str]:
 def test_words_are_those_of_the_source(path: str) -> None:
     """Every word of the HTML stands in the PDF, as often as it should, and no other: nothing is cut, lost or garbled."""
     html = documents()[path].html
-    head, foot = (re.search(rf'<div class="running-{end}">.*?</div>', html, re.DOTALL) for end in ("head", "foot"))
-    assert head and foot
+    head, foot = (re.search(rf'<div class="running-{end}\b.*?</div>', html, re.DOTALL) for end in ("head", "foot"))
+    pen = re.search(r'<span class="pen">.*?</span></span>', html, re.DOTALL)
+    assert head and foot and pen
     pages = pages_of(text_of(pdf_of(path), "-raw"))
-    said = html.replace(head[0], "").replace(foot[0], "")
-    behind = re.findall(r'<div class="boxes-behind">.*?</div>', said, re.DOTALL)
-    for each in behind[: len(behind) if len(pages) == len(behind) else 0]:
-        said = said.replace(each, "", 1)  # boxes to tick stand once: on the front, where a sheet has no back
-    expected = Counter(words_of(said))
+    expected = Counter(words_of(html.replace(head[0], "").replace(foot[0], "")))
+    for standing in documents()[path].standing:
+        expected.update([*words_of(standing.strip), *(words_of(pen[0]) if standing.pen else [])])
     for number in range(1, len(pages) + 1):
-        expected.update([*words_of(head[0]), *words_of(foot[0].replace('<span class="n"></span>', f" {number} ").replace('<span class="m"></span>', f" {len(pages)} "))])
+        expected.update([*words_of(head[0].replace(pen[0], "")), *words_of(foot[0].replace('<span class="n"></span>', f" {number} ").replace('<span class="m"></span>', f" {len(pages)} "))])
     for steps in re.findall(r"<ol>(.*?)</ol>", html, re.DOTALL):
         expected.update(str(number) for number in range(1, steps.count("<li>") + 1))
     found = Counter(" ".join(pages).split())

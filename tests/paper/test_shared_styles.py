@@ -10,10 +10,11 @@ from typing import Any
 
 import pytest
 
-from handouts.paper import cage, outlines, styles
-from handouts.paper.document import lay_out_document
+from handouts.paper import cage
 from handouts.paper.kit import load_kit
-from handouts.paper.writer import load_press
+from handouts.paper.laying import lay_out_document
+from handouts.paper.writer import outlines, styles
+from handouts.paper.writer.load import load_press
 from tests.paper.making import BOOKLET, SHEET, documents
 from tests.paper.test_document import document_with
 

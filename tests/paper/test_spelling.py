@@ -8,7 +8,7 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from handouts.paper.cage import render_pdf
-from handouts.paper.spelling import Spelled, glyph_texts
+from handouts.paper.writer.spelling import Spelled, glyph_texts
 from handouts.problems import Place
 from handouts.templating.assets import read_templates
 from tests.paper.making import text_of

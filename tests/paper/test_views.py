@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -14,12 +15,19 @@ from handouts.ledger.entries import EXERCISE
 from handouts.ledger.history import HeldBack
 from handouts.model import Dose
 from handouts.paper.booklet import small_figure, view_bundle, view_programme
-from handouts.paper.fit import count_lines, fit_view
-from handouts.paper.geometry import EVEN, NARROWEST, WIDEST, balance, bottom_margin, left_width, top_margin
+from handouts.paper.geometry import (
+    NARROWEST,
+    WIDEST,
+    bottom_margin,
+    column_rules,
+    figure_share,
+    figure_width,
+    top_margin,
+)
 from handouts.paper.plan import bundle_document, programme_document, tier_document
 from handouts.paper.sheet import view_exercise
+from handouts.paper.text_width import text_width
 from handouts.paper.ticks import tick_exercises, tick_weeks
-from handouts.publication.views import BlockView, SectionView
 from handouts.site.context import missing_line
 from handouts.words.speech import Speech
 from tests.builders import PLACE
@@ -30,9 +38,9 @@ from tests.upkeep.making import LATER
 SPEECH = Speech("en")
 
 
-@pytest.mark.parametrize(("days", "weeks"), [(1, 4), (2, 4), (3, 4), (4, 3), (5, 3), (6, 2), (7, 2), (None, 2)])
+@pytest.mark.parametrize(("days", "weeks"), [(1, 4), (2, 4), (3, 4), (4, 4), (5, 4), (6, 3), (7, 3), (None, 3)])
 def test_weeks_of_a_sheet(days: int | None, weeks: int) -> None:
-    """As many weeks as fit into half a page, at most four; a box for each day."""
+    """As many weeks as fit beside the heading, at most four; a box for each day."""
     ticks = tick_weeks(Dose(place=PLACE, reps=10, days=days), SPEECH)
     assert len(ticks.heads) == weeks
     assert [len(cell.boxes) for cell in ticks.rows[0].cells] == [days or 7] * weeks
@@ -49,19 +57,14 @@ def test_many_weeks_are_split() -> None:
     assert (first.heads[0], first.heads[-1], second.heads[0], second.heads[-1]) == ("Week 1", "Week 7", "Week 8", "Week 12")
 
 
-def test_balance_gives_the_longer_column_more() -> None:
-    """Equal columns stay; a longer one gets more, within bounds; the heights then agree."""
-    assert balance(EVEN, 50, 120, 120) == pytest.approx(EVEN)
-    share = balance(EVEN, 50, 130, 110)
-    assert share > EVEN
-    assert 50 + 80 * EVEN / share == pytest.approx(110 * EVEN / (1 - share), abs=0.01)
-    assert balance(EVEN, 50, 400, 20) == pytest.approx(WIDEST, abs=1e-6)
-    assert balance(EVEN, 50, 60, 400) == pytest.approx(NARROWEST, abs=1e-6)
-
-
 def test_columns_fill_the_page() -> None:
-    """Letter is 215.9 mm wide; less two margins of 10.5 and a gap of 7, half is 93.95 mm."""
-    assert left_width("letter", EVEN) == pytest.approx(93.95)
+    """The column of a figure is as wide as its aim needs, neither column is too narrow, and both with their gap of 7 mm fill the page."""
+    width = 210.0 - 2 * 10.5
+    assert figure_share(1.0, width, 60.0) == round(max(NARROWEST, 60 / (width - 7)), 3)
+    assert (figure_share(0.5, width, 60.0), figure_share(3.0, width, 60.0)) == (NARROWEST, WIDEST)
+    widths = [float(each) for each in re.findall(r"width: ([\d.]+)mm", column_rules("article", width, 0.4))]
+    assert widths[0] + widths[1] + 7 == pytest.approx(width) and widths[0] == round(figure_width(width, 0.4), 2)
+    assert 2 * widths[2] + 7 == pytest.approx(width)
 
 
 def test_margins_grow_with_their_lines() -> None:
@@ -89,7 +92,7 @@ def test_emergency_rules_come_first() -> None:
     safety = view_exercise(a_setting(library), library.exercise["foot-lift"]).safety
     assert [group.kind for group in safety.groups] == ["stop", "care"]
     assert [row.see for row in safety.groups[0].rows] == ["Your chest hurts.", "You have sharp pain."]
-    assert safety.groups[0].calls == ("Emergency: 911", "Main Street 555-0100") and safety.groups[1].calls == ()
+    assert safety.groups[0].calls == ("Emergency: 911",) and safety.groups[1].calls == ()
 
 
 def test_what_to_ask_first_has_its_answer_once() -> None:
@@ -119,23 +122,9 @@ def small_texts(old: str, new: str) -> str:
     return texts_with("exercises/foot-lift.md", (old, new))["exercises/foot-lift.md"]
 
 
-def test_what_comes_before_the_steps_moves_up_where_the_left_column_is_long() -> None:
-    """A long column of steps sends its first section above both columns; a short one keeps it."""
-    library = small_library()
-    view = view_exercise(a_setting(), library.exercise["foot-lift"])
-    before = SectionView(Markup("Before you start"), (BlockView("paragraph", (Markup("Clear the floor."),)),))
-    short = fit_view(replace(view, sections=(before, *view.sections)), "letter")
-    assert short.ahead == () or count_lines(view).left > count_lines(view).right
-    steps = SectionView(Markup("How to do it"), (BlockView("steps", (Markup("Lift your foot."),) * 14),))
-    long = fit_view(replace(view, sections=(before, steps)), "letter")
-    assert long.ahead == (before,) and long.sections == (steps,)
-
-
 def test_wide_letters_count_twice() -> None:
-    """A Chinese text of the same number of letters takes more lines."""
-    view = view_exercise(a_setting(), small_library().exercise["foot-lift"])
-    latin, chinese = (count_lines(replace(view, feel=Markup(letter * 60))).right for letter in ("x", "膝"))
-    assert chinese == latin + 1
+    """A Chinese letter is as wide as two Latin ones; markup has no width."""
+    assert (text_width(Markup("<b>knee</b>")), text_width("膝" * 4), text_width("a膝")) == (4, 8, 3)
 
 
 def test_stair_is_numbered_and_says_what_builds_on_what() -> None:

@@ -137,6 +137,7 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "", programme: bool = Fal
     if edit:
         files["styles/phone.css"] += b".edited { color: red; }\n"
         files["styles/screen.css"] += b".edited { color: red; }\n"
+        files["styles/session.css"] += b".edited { color: red; }\n"
         for name, entry in (("phone", "main"), ("phone-more", "more")):
             files[f"scripts/made/{name}.js"] += f'document.documentElement.dataset.{entry} = "edited";\n'.encode()
     edition = Edition(version=stamp)

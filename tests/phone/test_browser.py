@@ -9,10 +9,13 @@ from itertools import groupby
 from pathlib import Path
 
 import pytest
+import zxingcpp
+from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, expect
 
 from handouts.bundle.values import Origin
 from handouts.model import Side
+from tests.bundle.log_code import Log, read_code
 from tests.phone.making import MIRRORED, code_of, make_phone_site
 from tests.phone.serving import Host, serve
 from tests.site.axe import bring_axe, violations
@@ -217,7 +220,7 @@ def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
     page.clock.run_for(60_000)
     expect(page.locator("#count")).to_have_text("2")
     expect(page.locator("#phase")).to_have_text("Paused")
-    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Carry on").click()
     page.clock.run_for(1000)
     expect(page.locator("#phase")).to_have_text(re.compile("^Return"))
 
@@ -434,7 +437,7 @@ def test_the_figure_keeps_the_pace_of_a_set(phone: Phone, host: Host) -> None:
     page.get_by_role("button", name="Pause").click()
     page.clock.run_for(200)
     assert len(places_of(page, 10)) == 1
-    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Carry on").click()
     page.locator("#movement").click()
     expect(panels).to_have_count(4)  # who wants it still has it still
     page.locator("#movement").click()
@@ -442,7 +445,7 @@ def test_the_figure_keeps_the_pace_of_a_set(phone: Phone, host: Host) -> None:
     page.reload()
     page.clock.run_for(600)
     page.get_by_role("button", name="Back to the session").click()
-    page.get_by_role("button", name="Go on").click()
+    page.get_by_role("button", name="Carry on").click()
     page.clock.run_for(18_100)
     expect(page.locator("#phase")).to_have_text("Rest")
     expect(panels).to_have_count(4)
@@ -477,7 +480,7 @@ def test_number_and_word_fill_the_screen(phone: Phone, host: Host) -> None:
     begin_session(page)
     page.locator("#act").click()
     page.clock.run_for(5_100)
-    page.get_by_role("button", name="Prop it up").click()
+    page.get_by_role("button", name="Enlarge").click()
     for width, height in ((360, 740), (320, 640), (740, 360)):
         page.set_viewport_size({"width": width, "height": height})
         for shown, part in (("#count", 0.7), ("#phase", 0.7)):  # capitals and numerals take 7 tenths of the size
@@ -855,6 +858,32 @@ def test_the_log_goes_along_as_text_and_on_paper(phone: Phone, host: Host) -> No
         expect(page.locator(hidden).first).to_be_hidden()
 
 
+def test_the_log_is_shown_as_a_code(phone: Phone, host: Host, tmp_path: Path) -> None:
+    """By a tap only, and without a connection: a QR code and the same in letters, with days counted from the plan's first and nothing else."""
+    page = phone.open(host)
+    expect(page.locator("#kept")).to_have_text(KEPT)
+    lift, hold, curl = ({"code": code, "sets": sets, "of": of, **amount} for code, sets, of, amount in (("S2T3", 2, 2, {"reps": 3}), ("S2T4", 0.5, 1, {"hold": 10}), ("S2T5", 1, 1, {"reps": 8})))
+    rows = [("2026-11-09", [lift], 4, 1), ("2026-11-10", [lift], 4, 1), ("2026-11-12", [hold, curl], None, None), ("2026-11-13", [{**lift, "reps": 5}], 9, 9)]
+    entries = [{"date": date, "done": done, "effort": effort, "pain": pain} for date, done, effort, pain in rows]
+    page.evaluate("text => localStorage.setItem('handouts /base/ my.log', text)", json.dumps({"version": 1, "entries": entries}))
+    page.evaluate("localStorage.setItem('handouts /base/ my.list-day', '2026-11-10')")
+    phone.context.set_offline(True)
+    page.emulate_media(color_scheme="dark")
+    stop_clock(page)
+    page.reload()
+    page.get_by_role("button", name="My log").click()
+    expect(page.locator("#shown")).to_be_hidden()
+    assert page.evaluate("typeof handoutsShow") == "undefined"
+    page.get_by_role("button", name="Show it as a code").click()
+    expect(page.locator("#shown-title")).to_be_focused()
+    code = page.locator("#shown-code").inner_text().replace(" ", "")
+    assert read_code(code, (2, 1, 1)) == (MINE, Log(False, 15, 2, ((0, 4, 1, (4, 0, 0)), (2, None, None, (0, 1, 2)))))
+    page.locator("#shown-qr").screenshot(path=tmp_path / "qr.png")
+    assert [item.text for item in zxingcpp.read_barcodes(Image.open(tmp_path / "qr.png"))] == [code]
+    page.get_by_role("button", name="Show it as a code").click()
+    expect(page.locator("#shown")).to_be_hidden()
+
+
 def test_read_aloud_only_with_a_voice_on_the_device(browser: Browser, host: Host) -> None:
     """A voice that sends the text away, or of another language, is no voice; each text is marked while it is read."""
     stub = """globalThis.said = []; globalThis.voices = [];
@@ -972,6 +1001,9 @@ def reach(page: Page, host: Host, state: str, language: str = "en") -> None:
         page.locator("#to-log").click()
         if state == "erase":
             page.locator("#erase").click()
+        else:
+            page.locator("#show-log").click()
+            page.locator("#shown-qr svg").wait_for()
         return
     page.locator("#start").click()
     page.locator("#session-figure svg").wait_for()

@@ -98,3 +98,41 @@ def test_stop_rules_of_what_is_not_kept_are_whole(browser: Browser, host: Host, 
     page.goto(f"{host.address}/en/my/index.html#{code}")
     expect(page.locator("#stops span").first).to_be_visible()
     context.close()
+
+
+def test_a_clinicians_look_keeps_nothing(browser: Browser, host: Host) -> None:
+    """The page says so; a session can be tried, and neither it nor its end offers a log; nothing stands in the browser afterwards."""
+    page = browser.new_context(viewport={"width": 360, "height": 740}).new_page()
+    page.goto(f"{host.address}/en/my/index.html?look#{code_of('lift', 'hold')}")
+    expect(page.locator("#note-storage")).to_have_text("A look at the patient's page. Nothing is saved on this computer.")
+    expect(page.locator("#to-log")).to_be_hidden()
+    page.locator("#start").click()
+    page.locator("#act").click()
+    for _ in range(3):
+        page.locator("#skip").click()
+    page.locator("#sound").uncheck()
+    page.locator("#end").click()
+    page.locator("#ending-now").click()
+    expect(page.locator("#after-title")).to_be_visible()
+    for hidden in ("#questions", "#save"):
+        expect(page.locator(hidden)).to_be_hidden()
+    expect(page.locator("#no-save")).to_have_text("Back to my exercises")
+    page.locator("#no-save").click()
+    expect(page.locator("#rows li")).to_have_count(2)
+    assert page.evaluate("[localStorage.length, sessionStorage.length]") == [0, 0]
+    assert page.evaluate("navigator.serviceWorker.getRegistrations().then(all => all.length)") == 0
+    page.context.close()
+
+
+def test_the_numbers_of_the_pictures_are_never_mirrored(browser: Browser, host: Host) -> None:
+    """On the other side the figure is mirrored; each number is turned back."""
+    page = open_list(browser, host, "en", 360, 740)
+    page.locator("#start").click()
+    page.locator("#session-figure svg .f").first.wait_for()
+    turned = """() => [...document.querySelectorAll('#session-figure svg .f')].map(each => { const {a, b} = each.getScreenCTM(); return Math.sign(a); })"""
+    assert page.evaluate(turned) == [1, 1]
+    page.evaluate("document.querySelector('#session-figure').classList.add('mirrored')")
+    assert page.evaluate(turned) == [1, 1]
+    marks = "() => Math.sign(document.querySelector('#session-figure svg .s').getScreenCTM().a)"
+    assert page.evaluate(marks) == -1
+    page.context.close()

@@ -35,6 +35,12 @@ def book_of(language: str) -> dict[str, Any]:
     return found
 
 
+def later_of(language: str) -> dict[str, Any]:
+    """What comes with the rest of the page's script, by name."""
+    [text] = [data.decode() for path, data in make_phone_site().items() if path.startswith(f"assets/phone-words.{language}.")]
+    return {name: json.loads(value) for name, value in re.findall(r'^\(globalThis\.handoutsWords \?\?= \{\}\)\["(\w+)"\] = (.*);$', text, re.MULTILINE)}
+
+
 def worker_lists(language: str) -> tuple[str, dict[str, str], list[str], dict[str, list[str]]]:
     """Version, hashes of pages, shell and media that a worker is filled with."""
     text = make_phone_site()[f"{language}/my/worker.js"].decode()
@@ -60,9 +66,13 @@ def test_the_worker_keeps_all_that_the_page_names(language: str) -> None:
     page = make_phone_site()[f"{language}/my/index.html"].decode()
     _, _, shell, media = worker_lists(language)
     named = set(re.findall(r'<(?:link rel="(?:stylesheet|icon)"|script)[^>]*(?:href|src)="([^"]+)"', page))
-    assert named | {book_of(language)["more"], book_of(language)["later"]} <= set(shell)
-    for code, entry in book_of(language)["exercises"].items():
-        assert set(media[code]) == {entry["picture"], entry["words"], entry["figure"]}
+    assert named | {book_of(language)["more"], book_of(language)["later"], book_of(language)["style"]} <= set(shell)
+    book, rest = book_of(language)["exercises"], later_of(language)["exercises"]
+    assert set(book) == set(rest)
+    assert any(other for entry in rest.values() for other, _ in entry["easier"])
+    for code, entry in rest.items():
+        both = (code, *(other for other, _ in entry["easier"] if other))
+        assert set(media[code]) == {path for each in both for path in (book[each]["picture"], rest[each]["words"], rest[each]["figure"])}
 
 
 def test_another_version_is_another_worker() -> None:
@@ -93,10 +103,9 @@ def test_the_page_is_valid_html(tmp_path: Path) -> None:
 def test_every_phrase_that_a_script_says_is_on_the_page() -> None:
     """No phrase of the scripts is missing in the book, and no phrase of the room is without use."""
     first, more = (set(re.findall(r'"((?:phone|site|dose|steps)\.[a-z0-9_]+)"', read_templates()[f"{MADE_SCRIPTS}{name}.js"].decode())) for name in ("phone", "phone-more"))
-    [later] = [data.decode() for path, data in make_phone_site().items() if path.startswith("assets/phone-words.en.")]
     known = set(book_of("en")["words"]["forms"])
     assert first <= known
-    assert more <= known | set(json.loads(later.partition("] = ")[2].strip().rstrip(";")))
+    assert more <= known | set(later_of("en")["more"])
     said = first | more
     templates = "".join(data.decode() for path, data in read_templates().items() if path.startswith("pages/"))
     python = "".join(path.read_text() for path in (Path(__file__).parents[2] / "handouts").rglob("*.py") if "phrases" not in path.parts)

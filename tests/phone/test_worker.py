@@ -118,7 +118,7 @@ def test_an_update_in_mid_session_changes_nothing(context: BrowserContext, host:
 
 
 FAULTS = ("missing", "cut", "altered", "another page")
-KINDS = ("phone.", "phone-more.", "screen.", "exercise-lift.en", "movement-lift", "figure-hold")
+KINDS = ("phone.", "phone-more.", "session.", "exercise-lift.en", "movement-lift", "figure-hold")
 NOT_WHOLE = [*(("index.html", fault) for fault in FAULTS),
              *((what, fault) for at, what in enumerate(KINDS) for fault in ("missing", FAULTS[1 + at % 3]))]  # fmt: skip
 """The page in every way; each other kind of file missing and in one more way, each way at two of them."""
@@ -188,12 +188,74 @@ def test_the_patients_exercises_come_into_the_new_version_by_themselves(context:
 def test_unknown_and_hostile_messages_do_nothing(context: BrowserContext, host: Host) -> None:
     """Codes that are no exercise, names of objects, other kinds of values: nothing is fetched for them."""
     page = visit(context, host)
+    see_that_a_worker_leads_back(page)
     count = len(host.asked)
     kept = page.evaluate("""() => new Promise(done => { const {port1, port2} = new MessageChannel(); port1.onmessage = ({data}) => done(data.kept);
       navigator.serviceWorker.ready.then(({active}) => active.postMessage({keep: ['__proto__', 'constructor', 'ZZZZ', 5, null]}, [port2])); })""")
     assert kept is True
     page.evaluate("navigator.serviceWorker.ready.then(({active}) => { for (const data of [null, 5, 'x', {use: 1}, {keep: 'S2T3'}, []]) active.postMessage(data); })")
     assert len(host.asked) == count
+
+
+def see_that_a_worker_leads_back(page: Page) -> None:
+    """The one at the site's root is there."""
+    page.evaluate("""async () => { for (let round = 0; round < 100; round += 1) {
+      const all = await navigator.serviceWorker.getRegistrations();
+      if (all.some(one => one.active?.scriptURL.endsWith('/own-worker.js'))) return;
+      await new Promise(done => setTimeout(done, 50)); } throw new Error('no worker leads back'); }""")
+
+
+def away_from(context: BrowserContext, host: Host, path: str) -> Page:
+    """Another page of the site in a browser that keeps a list, once the network and the host are gone."""
+    page = visit(context, host)
+    see_that_a_worker_leads_back(page)
+    page.goto(f"{host.address}/{path}")
+    context.set_offline(True)
+    host.files = {}
+    return page
+
+
+@pytest.mark.parametrize("path", ["en/exercises/lift/index.html", "en/index.html", "ar-XB/exercises/index.html"])
+def test_without_a_network_any_link_leads_to_ones_own_page(context: BrowserContext, host: Host, path: str) -> None:
+    """From any page of the site, in any language: what happened is said, the list is there, and a session begins."""
+    page = away_from(context, host, path)
+    page.locator(".bottom a[href$='about/index.html']").click()
+    expect(page.locator("#offline-title")).to_be_visible()
+    expect(page.locator("#offline-title")).to_be_focused()
+    assert page.url == f"{host.address}/en/my/index.html"
+    page.locator("#from-offline").click()
+    expect(page.locator("#rows li")).to_have_count(2)
+    page.reload()
+    expect(page.locator("#rows li")).to_have_count(2)
+    page.get_by_role("button", name="Start the session").click()
+    expect(page.locator("#session-figure svg")).to_be_visible()
+
+
+def test_an_address_that_is_typed_leads_there_too(context: BrowserContext, host: Host) -> None:
+    """Reloading a page that is gone, or opening a PDF."""
+    page = away_from(context, host, "en/exercises/lift/index.html")
+    page.reload()
+    expect(page.locator("#offline-title")).to_be_visible()
+    page.goto(f"{host.address}/en/exercises/lift/lift-letter-standard.pdf")
+    expect(page.locator("#offline-title")).to_be_visible()
+
+
+def test_a_browser_without_a_list_gets_no_worker(context: BrowserContext, host: Host) -> None:
+    """Whoever only reads has none, and neither has one whose list was erased: nothing of the patient is left."""
+    none = "navigator.serviceWorker.getRegistrations().then(all => all.length)"
+    page = context.new_page()
+    page.goto(f"{host.address}/en/exercises/lift/index.html")
+    assert page.evaluate(none) == 0
+    page = away_from(context, host, "en/index.html")
+    context.set_offline(False)
+    host.files = dict(make_phone_site())
+    page.goto(f"{host.address}/en/my/index.html")
+    page.locator("#to-log").click()
+    page.locator("#erase").click()
+    page.locator("#erase-now").click()
+    expect(page.locator("#erased")).to_have_text("Everything is erased.")
+    assert page.evaluate(none) == 0
+    assert page.evaluate("caches.keys()") == []
 
 
 def test_manifest_and_icons(host: Host, context: BrowserContext) -> None:

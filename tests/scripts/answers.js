@@ -7,10 +7,12 @@ import { readFileSync } from "node:fs";
 import { totalsOf, wholeDose } from "../../templates/scripts/src/bundle/book.js";
 import { chartText } from "../../templates/scripts/src/bundle/chart.js";
 import { checkPicks, sayForChart } from "../../templates/scripts/src/bundle/checks.js";
-import { FIELDS, decodeBundle, encodeBundle, isRefusal } from "../../templates/scripts/src/bundle/code.js";
+import { FIELDS, encodeBundle, isRefusal, unsetFields } from "../../templates/scripts/src/bundle/code.js";
+import { decodeBundle } from "../../templates/scripts/src/bundle/former_code.js";
 import { doseFacts, spanLine, turnLine } from "../../templates/scripts/src/bundle/dose_words.js";
 import { setField } from "../../templates/scripts/src/bundle/draft.js";
 import { fhirPlan } from "../../templates/scripts/src/bundle/fhir.js";
+import { isLogCode, readLogCode, writeLog } from "../../templates/scripts/src/bundle/log_code.js";
 import { movesOf, sayDifference } from "../../templates/scripts/src/bundle/next_visit.js";
 import { drawQr } from "../../templates/scripts/src/bundle/qr.js";
 import { sayRefusal } from "../../templates/scripts/src/bundle/refusals.js";
@@ -35,6 +37,17 @@ function codes({ catalogue, encode, decode }) {
     return isRefusal(found) ? found : { ...found, doses: found.doses.map(thin) };
   };
   return { encoded: encode.map((bundle) => encodeBundle(bundle, catalogue)), decoded: decode.map(read) };
+}
+
+/** Logs as codes, and what those are read as; and what any text is read as that may be the code of a log. */
+function logs({ catalogue, logs: wanted, texts }) {
+  const plain = ({ fromFirst, today, all, sessions }) => ({ fromFirst, today, all, sessions });
+  const read = (text) => {
+    const found = readLogCode(text, catalogue);
+    return "kind" in found ? found : { plan: encodeBundle(found.bundle, catalogue), ...plain(found) };
+  };
+  const written = wanted.map(({ plan, log }) => writeLog(plan, decodeBundle(plan, catalogue).doses.map((dose) => dose.sets), log));
+  return { written, read: written.map(read), others: texts.map(read), asked: texts.map(isLogCode) };
 }
 
 /** Bundles as codes open them, with whole doses. */
@@ -184,5 +197,10 @@ function folded(texts) {
   return texts.map((text) => [fold(text), splitWords(text, false)]);
 }
 
-const answers = { codes, openings, twins, difference, moves, orders, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
+/** The fields that are still to be filled in, of doses where the library has none. */
+function unset(cases) {
+  return cases.map(({ dose, range }) => unsetFields(dose, { dose: { ...dose, sets: 0 }, range }));
+}
+
+const answers = { unset, codes, openings, logs, twins, difference, moves, orders, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
 console.log(JSON.stringify(answers[process.argv[2]](JSON.parse(readFileSync(0, "utf8")))));

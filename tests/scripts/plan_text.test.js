@@ -18,6 +18,8 @@ const EXERCISES = {
   WALK: entry("Walk", { sets: 1, time: 1200 }, { time: [300, 3600] }),
   SWNG: entry("Arm swing, leaning on a table", { sets: 1, time: 30 }, { time: [20, 90] }),
   CLAM: entry("Clamshell", { sets: 3, reps: 12, side: "one" }, { reps: [8, 15] }),
+  TRNB: entry("Turn-out on your back", { sets: 3, reps: 12 }, { reps: [8, 15] }),
+  TRNS: entry("Turn-out on your side", { sets: 3, reps: 12, side: "one" }, { reps: [8, 15] }),
   CVRL: entry("Curl", { sets: 3, reps: 10, weight: 2 }, { reps: [5, 15], weight: [0.5, 5] }),
   HALL: entry("Side steps", { sets: 2, distance: 10 }, { distance: [5, 30] }),
 };
@@ -66,6 +68,7 @@ const SENTENCES = {
   "CLAM side=right": [
     "clamshell right", "clamshell R", "clamshell (R) 3x12", "clamshell rt", "clamshell right arm", "clamshell on the right", "clamshell derecha", "clamshell lado derecho", "clamshell à droite", "clamshell côté droit", "clamshell الجانب الأيمن", "clamshell bên phải", "clamshell 右侧", "CLAM right",
   ],
+  "TRNS side=left": ["turn-out on your side left", "turn-out on your side, left", "turn-out on your side left side", "left turn-out on your side", "turn-out on your side 3x12 (L)", "turn-out on your side lado izquierdo"],
   "CLAM side=both": ["clamshell each side", "clamshell both legs", "clamshell 3x12 each side", "clamshell, cada lado"],
   "WALK time=1800": ["walk 30 min", "walk 30 minutes", "walk 30 minutos", "30 min walk", "walk 1x30", "walk 1 set of 30 min", "walk 30 دقيقة", "walk 30 phút", "walk 30分钟", "walk 1800 s"],
   "HALL distance=20": ["side steps 20 m", "side steps 2x20", "side steps 2 x 20 meters", "side steps 20 metros", "side steps 20 mètres", "side steps 2x20m"],

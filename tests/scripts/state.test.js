@@ -97,7 +97,7 @@ test("a text is an exercise, a withdrawn one, a bundle or refused", () => {
   assert.deepEqual(openText("GNE2", BOOK).refusal, { kind: "withdrawn", exercise: "GNE2", value: "Gone" });
   assert.deepEqual(openText("GNE3", BOOK).refusal, { kind: "withdrawn", exercise: "GNE3", value: "Replaced", replacedBy: "STND" });
   const code = encodeBundle(TWO.bundle, BOOK);
-  assert.deepEqual(openText(`https://clinic.example/en/my/#${code}`, BOOK), { kind: "opened", bundle: TWO.bundle, former: [] });
+  assert.deepEqual(openText(`https://clinic.example/en/my/#${code}`, BOOK), { kind: "opened", bundle: TWO.bundle, former: [], visit: null });
   assert.deepEqual(openText("nonsense", BOOK), { kind: "refused", refusal: { kind: "damaged" } });
 });
 

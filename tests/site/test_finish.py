@@ -75,6 +75,9 @@ def test_text_twice_as_large_needs_no_way_sideways(page: Page, host: Host, place
         for width in (320, 360):
             page.set_viewport_size({"width": width, "height": 640})
             assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, (language, width)
+            clinic, languages = page.locator(".clinic").bounding_box(), page.locator(".languages summary").bounding_box()
+            assert page.evaluate("(({scrollWidth, clientWidth}) => scrollWidth - clientWidth)(document.querySelector('.clinic'))") <= 1, (language, width)
+            assert clinic and languages and (languages["y"] >= clinic["y"] + clinic["height"] or not page.evaluate(OVERLAP, [".clinic", ".languages summary"]))
 
 
 def test_only_pages_for_patients_have_the_strip(page: Page, host: Host) -> None:

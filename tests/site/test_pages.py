@@ -260,18 +260,31 @@ def test_cautions_stand_by_what_they_ask() -> None:
     ("languages", "named", "families"),
     [
         (("en", "es"), (), ["atkinson", "atkinson-more"]),
-        (("en",), ("en", "vi", "ar", "zh-Hans"), ["atkinson", "atkinson-more", "noto-names-wide", "noto-names-arabic", "noto-names-sc"]),
+        (("en",), ("en", "vi", "ar", "zh-Hans"), ["atkinson-plain", "atkinson-rest", "atkinson-more", "noto-names-wide", "noto-names-arabic", "noto-mark-sc", "noto-names-sc"]),
         (("zh-Hans",), ("en", "zh-Hans"), ["atkinson", "atkinson-more", "noto-sans-latin", "noto-sans-cyrillic", "noto-sans-sc", "noto-sans-sc-first"]),
         (("ar",), ("en", "ar", "es"), ["atkinson", "atkinson-more", "noto-sans-latin", "noto-sans-cyrillic", "noto-sans-arabic"]),
     ],
 )
 def test_only_the_fonts_of_the_languages_are_shipped(languages: tuple[str, ...], named: tuple[str, ...], families: list[str]) -> None:
-    """A page without Chinese names 8 kB of it, not 2 MB; each font that the style sheet names is there."""
+    """A page without Chinese names 1 kB of it, not 2 MB, and only English pages have the file of plain letters; each font that the style sheet names is there."""
     assets = build_assets(the_kit(), "#0f5e6b", languages, named)
     fonts = {path.removeprefix("assets/").partition(".")[0].rpartition("-")[0] for path in assets.files if path.endswith(".woff2")}
     assert fonts == set(families)
     css = assets.files[assets.style].decode()
     assert {f"assets/{name}" for name in re.findall(r'url\("([^"]+)"\)', css)} == {p for p in assets.files if p.endswith("woff2")}
+
+
+@pytest.mark.parametrize("language", ["en", "es", "fr", "vi"])
+def test_no_letter_is_in_two_files(language: str) -> None:
+    """A browser that is asked for the font of a page would load both."""
+    css = (assets := build_assets(the_kit(), "#0f5e6b", (language,), ())).files[assets.style].decode()
+    for weight in ("400", "700"):
+        reached: list[int] = []
+        for rule in re.findall(r'@font-face [^}]*font-family: "Atkinson Hyperlegible Next";[^}]*', css):
+            if f"font-weight: {weight}" in rule:
+                ends = [each.split("-") for each in re.findall(r"U\+([0-9a-f-]+)", rule)]
+                reached += [point for one in ends for point in range(int(one[0], 16), int(one[-1], 16) + 1)]
+        assert len(reached) == len(set(reached)) > 300
 
 
 def test_same_input_same_bytes() -> None:

@@ -85,7 +85,7 @@ def paths_of(value: Any, prefix: str = "") -> Iterator[str]:
 
 NOT_SHOWN = {"not-found.html": ("frame.choice", "frame.safety.stop", "frame.safety.emergency", "frame.safety.call")}
 """The page for a wrong address is the same in all languages, so it names no others; it has no strip."""
-EMPTY_IS_ALLOWED = {"frame.many_languages", "frame.strip", "frame.overdue", "frame.data", "frame.preview", "crowded", "missing", "older"}
+EMPTY_IS_ALLOWED = {"frame.version", "frame.many_languages", "frame.strip", "frame.overdue", "frame.data", "frame.preview", "crowded", "missing", "older"}
 """Texts that a template first asks for whether they are there."""
 TEMPLATES = ("choice", "not-found", "home", "exercises", "entries", "about", "safety", "exercise", "programme", "bundle")
 

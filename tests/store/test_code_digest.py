@@ -62,6 +62,41 @@ def test_templates_that_are_named(tmp_path: Path) -> None:
         assert {name for name, found in before.items() if code.digest(name) != found} == who
 
 
+def test_kept_digests(tmp_path: Path) -> None:
+    """What a file has is taken where nothing at all has changed: no source, no template; a damaged file is none."""
+    file, root = tmp_path / "kept/code", tmp_path / "package"
+    expected = code_in(tmp_path)
+
+    def recalled(templates: dict[str, bytes] = TEMPLATES) -> dict[str, bytes]:
+        code_digest.whole_digest.cache_clear()
+        code = Code(root, lambda: templates)
+        code.recall(file)
+        return code._digests
+
+    first = Code(root, lambda: TEMPLATES)
+    first.recall(file)
+    assert {name: first.digest(name) for name in expected} == expected
+    first.write(file)
+    assert recalled() == expected
+    assert recalled({**TEMPLATES, "two.html": b"other"}) == {}
+    (root / "room/beside.py").write_text("# another\n")
+    assert recalled() == {}
+    (root / "room/beside.py").write_text(SOURCES["room/beside.py"])
+    assert recalled() == expected
+    data = bytearray(file.read_bytes())
+    data[-3] ^= 1
+    file.write_bytes(data)
+    assert recalled() == {}
+
+
+def test_a_task_for_later_counts_as_an_import(tmp_path: Path) -> None:
+    """A module that is named for a task is behind the module that names it."""
+    top = f'{SOURCES["top.py"]}\nLATER = Later(\n    "package.apart", "task", str)\n'
+    code_in(tmp_path, top=SOURCES["top.py"])
+    (tmp_path / "package/top.py").write_text(top)
+    assert "package.apart" in Code(tmp_path / "package", lambda: TEMPLATES).closure("package.top")[0]
+
+
 def test_versions_of_packages(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Another version of a package, or of what it requires, reaches those that import it."""
     before = code_in(tmp_path)
@@ -89,14 +124,14 @@ def test_no_import_is_overlooked(path: Path) -> None:
 
 def test_a_sheet_does_not_follow_the_site() -> None:
     """What a PDF is made by holds its styles and fonts, and no page."""
-    own, others = own_code().closure("handouts.paper.document")
-    assert {"handouts.paper.cage", "handouts.paper.kit", "handouts.paper.growth", "handouts.paper.spelling"} <= own
+    own, others = own_code().closure("handouts.paper.laying")
+    assert {"handouts.paper.cage", "handouts.paper.kit", "handouts.paper.writer.stack", "handouts.paper.writer.spelling"} <= own
     assert not any(name.startswith("handouts.site") for name in own) and "weasyprint" in others
 
 
 def test_templates_are_read_by_name_below_the_build() -> None:
     """Only rooms that order a build read all templates; what else reads some names them as ``TEMPLATES``."""
-    free = {"build/pipeline.py", "build/inputs.py", "templating/assets.py", "commands/start.py", "commands/figure.py", "store/code_digest.py"}
+    free = {"build/pipeline.py", "build/inputs.py", "build/explain.py", "templating/assets.py", "commands/start.py", "commands/figure.py", "store/code_digest.py"}
     for path in modules():
         source = path.read_text(encoding="utf-8")
         if "read_templates" in source and str(path.relative_to(PACKAGE)) not in free:

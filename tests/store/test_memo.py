@@ -12,6 +12,7 @@ from markupsafe import Markup
 from handouts.problems import Place, Problem
 from handouts.store.code_digest import Code
 from handouts.store.memo import Memo
+from handouts.tasks.calling import Later
 from handouts.workers import Workers
 from tests.store import tasks
 from tests.store.tasks import Sheet, Text, bold, find_fault, print_page, print_text, repeat, shout
@@ -63,6 +64,17 @@ def test_made_once(tmp_path: Path, calls: list[str]) -> None:
         assert calls == ["hello", "2 5000", "a<b"] * (1 if folder else 2)
 
 
+def test_a_task_by_its_name(tmp_path: Path, calls: list[str]) -> None:
+    """It is the same task, imported only where its result is not known; also for many values in any process."""
+    later: Later[str] = Later("tests.store.tasks", "shout", str)
+    memo = open_memo(tmp_path)
+    assert memo(later, Text("hello", HERE)) == memo(shout, Text("hello", HERE)) == "HELLO"
+    assert [result for _, result, _ in memo.spread(Workers().map, later, [Text("hello", HERE), Text("more", HERE)])] == ["HELLO", "MORE"]
+    assert calls == ["hello", "more"]
+    memo.flush()
+    assert open_memo(tmp_path)(later, Text("more", HERE)) == "MORE" and calls == ["hello", "more"]
+
+
 def test_other_arguments(tmp_path: Path, calls: list[str]) -> None:
     """Another text, another task, another code: asked anew; another place is not another text."""
     memo = open_memo(tmp_path)
@@ -100,15 +112,17 @@ def test_spread(tmp_path: Path, calls: list[str]) -> None:
     assert calls[3:] == ["1 2", "1 3"]
 
 
-def test_lost_is_not_kept(tmp_path: Path) -> None:
-    """What a task could not make is tried again."""
+def test_lost_is_not_kept(tmp_path: Path, calls: list[str]) -> None:
+    """What a task could not make is tried again, but not at once for an equal value, without the bounds of workers."""
 
     def lose(_task: object, values: Iterator[Text], lost: object, _what: str) -> Iterator[tuple[Text, str]]:
         for value in values:
             yield value, lost(value, "too long")  # type: ignore[operator]
 
     memo = open_memo(tmp_path)
-    assert [made for _, *made in memo.spread(lose, shout, [Text("a", HERE)], lambda _, why: why)] == [["too long", True]]  # type: ignore[arg-type]
+    texts = [Text("a", HERE), Text("a", THERE)]
+    assert [made for _, *made in memo.spread(lose, shout, texts, lambda _, why: why)] == [["too long", True]] * 2  # type: ignore[arg-type]
+    assert calls == []
     assert memo(shout, Text("a", HERE)) == "A"
 
 
@@ -225,6 +239,6 @@ def test_why_it_was_made_again(tmp_path: Path) -> None:
         memo = open_memo(tmp_path, state)
         assert memo.why(print_page, Sheet("a", "hello", {"size": 1})) == (code or None)
         memo(print_page, Sheet("a", f"hello {state}", {"size": 1}))
-        assert memo.why(print_page, Sheet("a", f"hello {state}", {"size": 1})) == [*code, "1 text"]
-        assert memo.why(print_page, Sheet("b", "hello", {"size": 2, "colour": 3})) == [*code, "1 more size", "1 more colour"]
+        assert memo.why(print_page, Sheet("a", f"hello {state}", {"size": 1})) == [*code, "text"]
+        assert memo.why(print_page, Sheet("b", "hello", {"size": 2, "colour": 3})) == [*code, "more size", "more colour"]
     assert open_memo(None).why(print_page, Sheet("a", "hello", {})) == []

@@ -21,18 +21,24 @@ from tests.test_layers import PACKAGE
 CONSTANTS = (
     ("paper/code.py", "QUIET_ZONE = 4", "QUIET_ZONE = 5"),
     ("paper/cage.py", 'PDF_VARIANT = "pdf/ua-1"', 'PDF_VARIANT = "pdf/ua-2"'),
-    ("paper/articles.py", "SPARE_MM = 1.0", "SPARE_MM = 3.0"),
-    ("paper/geometry.py", '"standard": (56.0,', '"standard": (62.0,'),
+    ("paper/geometry.py", "SPARE_MM = 1.0", "SPARE_MM = 3.0"),
+    ("paper/geometry.py", 'FIGURE_LEAST = {"standard": 45.0', 'FIGURE_LEAST = {"standard": 47.0'),
     ("paper/previews.py", "WIDTH = 800", "WIDTH = 640"),
     ("build/drawing.py", "screen=svg_of(figure, TITLE, DESCRIPTION, IDENT),", 'screen=svg_of(figure, TITLE, DESCRIPTION, IDENT).replace("<svg", "<svg data-new=\\"\\"", 1),'),
 )
 TASKS = (
     "handouts.build.drawing:draw_one",
-    "handouts.paper.document:lay_out_document",
+    "handouts.paper.laying:lay_out_document",
+    "handouts.paper.laying:lay_out_documents",
+    "handouts.paper.settle:draw_article",
+    "handouts.paper.strips:draw_strips",
+    "handouts.paper.binding:put_together",
     "handouts.paper.preview_drawing:draw_one",
     "handouts.paper.code:draw_code",
     "handouts.paper.font_letters:read_letters",
     "handouts.phone.icon:icon_png",
+    "handouts.ledger.read:read_ledger",
+    "handouts.library.read:pack_file",
     "handouts.templating.templates:compile_template",
     "handouts.words.shipped:read_shipped",
     "handouts.words.catalogue:read_catalogue",
@@ -68,6 +74,8 @@ def test_tasks_are_all_named() -> None:
         module = import_module(".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts))
         own = {name: value for name, value in vars(module).items() if isinstance(value, Later)}
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and len(node.args) > 1 and ast.unparse(node.func) == "_DrawnParts":
+                found |= {node.args[1].id} - own.keys() if isinstance(node.args[1], ast.Name) else set()
             if isinstance(node, ast.Call) and node.args and ast.unparse(node.func).rpartition(".")[2].lstrip("_") in ("call", "each"):
                 first = node.args[0].args[0] if isinstance(node.args[0], ast.Call) else node.args[0]
                 found |= {first.id} - own.keys() if isinstance(first, ast.Name) else set()

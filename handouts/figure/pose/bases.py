@@ -6,21 +6,16 @@ the picture in a side view, Y up, Z toward a viewer who sees the right side.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
-
-import numpy as np
-from numpy.typing import NDArray
-
-from handouts.figure.body.angles import Angles
-from handouts.figure.body.joints import INDEX, VARIABLES
-from handouts.figure.body.kinematics import rotation_about
-
-Array = NDArray[np.floating[Any]]
 
 _RELAXED = {"shoulder.abd": 9, "elbow.flex": 14, "hip.ir": -6, "fingers.curl": 20, "shoulder.flex": 2,
             "forearm.pro": 20}  # fmt: skip
+
+
+Turn = tuple[tuple[float, float, float], tuple[float, float, float], tuple[float, float, float]]
+"""A rotation matrix, row by row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +27,7 @@ class Base:
     """
 
     name: str
-    turn: Array
+    turn: Turn
     height: float
     angles: Mapping[str, float]
     hold: tuple[float, float, float]
@@ -43,33 +38,29 @@ class Base:
     lying: bool = False
     balanced: bool = False
 
-    def pose(self) -> Angles:
-        """The full pose (v,) in degrees."""
-        return angles_of({**_RELAXED, **self.angles})
+    @property
+    def pose(self) -> Mapping[str, float]:
+        """The full pose in degrees; a name without a side means both sides."""
+        return {**_RELAXED, **self.angles}
 
 
-def angles_of(named: Mapping[str, float]) -> Angles:
-    """Angles from names with or without a side; a name without a side means both sides."""
-    found = np.zeros(len(VARIABLES))
-    for name, value in named.items():
-        joint, _, axis = name.partition(".")
-        for key in (name,) if name in INDEX else (f"{joint}.r.{axis}", f"{joint}.l.{axis}"):
-            found[INDEX[key]] = value
-    return found
+def _about_z(degrees: float) -> Turn:
+    sine, cosine = math.sin(math.radians(degrees)), math.cos(math.radians(degrees))
+    return (cosine, -sine, 0.0), (sine, cosine, 0.0), (0.0, 0.0, 1.0)
 
 
-_UPRIGHT = np.eye(3)
-_ON_BACK = rotation_about(2, 90)
-_ON_FRONT = rotation_about(2, -90)
-_ON_LEFT = np.array([[0.0, 1, 0], [0, 0, 1], [1, 0, 0]])
-_ON_RIGHT = np.array([[0.0, -1, 0], [0, 0, -1], [1, 0, 0]]) @ np.diag([1.0, 1.0, 1.0])
+_UPRIGHT: Turn = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+_ON_BACK = _about_z(90)
+_ON_FRONT = _about_z(-90)
+_ON_LEFT: Turn = ((0.0, 1.0, 0.0), (0.0, 0.0, 1.0), (1.0, 0.0, 0.0))
+_ON_RIGHT: Turn = ((0.0, -1.0, 0.0), (0.0, 0.0, -1.0), (1.0, 0.0, 0.0))
 _ARMS_DOWN = {"shoulder.abd": 14, "shoulder.flex": -4, "elbow.flex": 10, "forearm.pro": 76}
 _SIDE_ARMS = {"shoulder.{d}.flex": 165, "elbow.{d}.flex": 24, "shoulder.{d}.abd": 0, "forearm.{d}.pro": 20,
               "shoulder.{u}.flex": 46, "elbow.{u}.flex": 84, "shoulder.{u}.ir": -14, "forearm.{u}.pro": 66,
               "shoulder.{u}.abd": -2, "hip.ir": 0}  # fmt: skip
 
 
-def _side_lying(name: str, down: str, turn: Array) -> Base:
+def _side_lying(name: str, down: str, turn: Turn) -> Base:
     up = "r" if down == "l" else "l"
     angles = {key.format(d=down, u=up): float(value) for key, value in _SIDE_ARMS.items()}
     angles["neck.side"] = -8.0 if down == "l" else 8.0

@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from handouts.figure.body.angles import Angles
+from handouts.figure.body.angles import Angles, angles_of
 from handouts.figure.body.body import Body
 from handouts.figure.body.joints import INDEX
 from handouts.figure.body.kinematics import local_point, rotation_about
@@ -61,7 +61,7 @@ class SolvedMotion:
 
 
 def _poses(spec: FigureSpec, base: Base) -> tuple[Angles, Angles]:
-    start = base.pose()
+    start = angles_of(base.pose)
     for angle in spec.start:
         start[INDEX[angle.variable]] = angle.degrees
     end = start.copy()
@@ -74,7 +74,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
     start, _ = _poses(spec, base)
     contacts = expand(spec.contacts)
     contacts += rests_of(spec, base, contacts)
-    turn = base.turn @ rotation_about(2, -spec.lean)
+    turn = np.array(base.turn) @ rotation_about(2, -spec.lean)
     height = base.height * body.stature
     firm = (2.0, 2.0, 2.0) if any(t == "wall" for _, _, t in contacts) else hold_of(spec, base, contacts)
     x = -0.10 if any(t == "wall" for _, _, t in contacts) else 0.0

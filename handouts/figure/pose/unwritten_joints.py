@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from handouts.figure.body.angles import Angles
+from handouts.figure.body.angles import Angles, angles_of
 from handouts.figure.body.joints import INDEX, VARIABLE_AXES, VARIABLES
 from handouts.figure.body.sites import ARM_SITES
 from handouts.figure.pose.bases import BASES
@@ -54,7 +54,7 @@ def _bounds(spec: FigureSpec, at_end: bool) -> Angles:
 
 def strays_of(spec: FigureSpec, angles: Angles, at_end: bool) -> tuple[Stray, ...]:
     """The variables (v,) of a picture that nobody wrote and that are further from the base position than they may be."""
-    base = BASES[spec.base].pose()
+    base = angles_of(BASES[spec.base].pose)
     bounds = _bounds(spec, at_end)
     for angle in (*spec.start, *(spec.end if at_end else ())):
         bounds[INDEX[angle.variable]] = np.inf

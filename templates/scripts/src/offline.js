@@ -15,14 +15,18 @@ import { isOfVersion, keepLooking } from "./served.js";
 export async function startWorker(address, updated) {
   if (document.readyState !== "complete") await new Promise((done) => addEventListener("load", done, { once: true }));
   const registration = await navigator.serviceWorker.register(scriptAddress(address), { updateViaCache: "none" });
+  const own = new URL(address, location.href).href;
   const look = async () => {
     const { waiting, active } = registration;
-    if (waiting && active) updated(waiting, await isOfVersion(waiting));
+    if (!waiting || !active) return;
+    // another worker, which keeps nothing, may have stood in this place
+    if (active.scriptURL !== own) waiting.postMessage({ use: "waiting" });
+    else updated(waiting, await isOfVersion(waiting));
   };
   look();
   keepLooking(registration);
   registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
-  return registration.active ?? whenActive(registration);
+  return registration.active?.scriptURL === own ? registration.active : whenActive(registration);
 }
 
 /**
@@ -34,7 +38,8 @@ function whenActive(registration) {
   return new Promise((resolve) => {
     const worker = registration.installing ?? registration.waiting;
     const look = () => {
-      if (registration.active || worker?.state === "redundant") resolve(registration.active);
+      if (registration.active === worker) resolve(worker ?? null);
+      else if (worker?.state === "redundant") resolve(null);
     };
     worker?.addEventListener("statechange", look);
     look();

@@ -1,10 +1,10 @@
 /**
- * Picking while one browses: once something was picked for a patient in this tab, each exercise has a button that adds it, and the
- * head of the page says how many there are.  A patient's browser never shows any of it.
+ * Picking while one browses: once something was picked for a patient in this tab, or in the only other tab with picks, each exercise
+ * has a button that adds it, and the head of the page says how many there are.  A patient's browser never shows any of it.
  */
 
 import { most_picks as MOST_PICKS } from "../../../handouts/bundle/code.json";
-import { readPicked, wishFor } from "./picked.js";
+import { keepUpWithTabs, readFollowed, readPicked, wishFor } from "./picked.js";
 
 /** @typedef {{page: string, add: string, added: string, named: string, forms: Record<string, string>}} Words */
 
@@ -32,12 +32,14 @@ function makeButton({ add, added, named }, code, title, picked) {
  * @param {Words} words
  */
 function show(words) {
-  const picked = readPicked();
+  const own = readPicked();
+  const picked = own.length ? own : readFollowed();
   for (const one of document.querySelectorAll(".add-pick, .picked-here")) one.remove();
   if (!picked.length) return;
   const form = words.forms[new Intl.PluralRules(document.documentElement.lang).select(picked.length)] ?? words.forms.other;
-  const link = document.createElement("a");
-  link.href = words.page;
+  const link = document.createElement(own.length ? "a" : "span"); // the list itself is in the other tab
+  if (link instanceof HTMLAnchorElement) link.href = words.page;
+  else link.tabIndex = -1;
   link.textContent = form.replace("{n}", String(picked.length));
   const item = document.createElement("li");
   item.className = "picked-here";
@@ -58,6 +60,7 @@ export function offerPicking() {
   /** @type {Words} */
   const words = JSON.parse(text);
   show(words);
+  keepUpWithTabs(() => show(words));
   addEventListener("pageshow", (event) => event.persisted && show(words));
   document.addEventListener("click", (event) => {
     const button = event.target instanceof HTMLElement ? event.target.closest(".add-pick") : null;
@@ -65,7 +68,7 @@ export function offerPicking() {
     const code = button.dataset.code ?? "";
     wishFor(code);
     show(words);
-    const number = document.querySelector(".picked-here a");
+    const number = document.querySelector(".picked-here > *");
     if (number instanceof HTMLElement) number.focus({ preventScroll: true }); // so that a screen reader says how many there are
   });
 }

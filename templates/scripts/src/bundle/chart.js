@@ -19,11 +19,12 @@ export function sayTotals(picks, book, speech) {
   const totals = totalsOf(picks, book);
   const minutes = aboutMinutes(totals.seconds, speech);
   const exercises = speech.join(totals.unknown.map((at) => book.exercises[picks[at].code].title));
-  const session = totals.unknown.length ? speech.say("clinician.session_more", { minutes, exercises }) : speech.say("clinician.session", { minutes });
+  const [known, some] = [totals.unknown.length < picks.length, totals.unknown.length > 0];
+  const session = some ? speech.say(known ? "clinician.session_more" : "clinician.session_open", { minutes, exercises }) : speech.say("clinician.session", { minutes });
   const things = speech.join(totals.equipment.map((slug) => book.terms.equipment[slug]));
   return [
     session,
-    speech.say("clinician.weekly", { minutes: aboutMinutes(totals.weekly, speech) }),
+    ...(known ? [speech.say("clinician.weekly", { minutes: aboutMinutes(totals.weekly, speech) })] : []),
     things ? speech.say("clinician.fetch", { things }) : speech.say("clinician.fetch_nothing"),
   ];
 }
@@ -46,7 +47,7 @@ export function sayBegun(bundle, book, speech) {
  * @param {string} code
  * @param {Book} book
  * @param {Speech} speech
- * @param {{limits: string[], findings: string[]}} notes
+ * @param {{limits: string[], findings: string[], visit?: string[]}} notes  `visit`: what a log says that the patient showed
  * @returns {string}
  */
 export function chartText(bundle, code, book, speech, notes) {
@@ -65,6 +66,7 @@ export function chartText(bundle, code, book, speech, notes) {
   lines.push(...sayTotals(bundle.picks, book, speech));
   lines.push(notes.limits.length ? speech.say("clinician.chart_limits", { limits: speech.join(notes.limits) }) : speech.say("clinician.chart_no_limits"));
   if (notes.findings.length) lines.push(speech.say("clinician.chart_found"), ...notes.findings.map((text) => `- ${text}`));
+  lines.push(...(notes.visit ?? []));
   lines.push(speech.say("clinician.chart_version", { version: book.version }), speech.say("clinician.chart_code", { code }));
   return lines.join("\n");
 }

@@ -6,10 +6,10 @@
  */
 
 import {
-  bundle_digits as BUNDLE_DIGITS, changed_digits as CHANGED_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS,
-  digits as DIGITS, dose_digits as DOSE_DIGITS, fields, former_sides as SIDES, group as GROUP, layouts, mark_bits as MARK_BITS,
+  bundle_digits as BUNDLE_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS,
+  digits as DIGITS, fields, former_sides as SIDES, group as GROUP, mark_bits as MARK_BITS,
   most_characters as MOST_CHARACTERS, most_picks as MOST_PICKS, most_weeks as MOST_WEEKS, name_digits as NAME_DIGITS, origins as ORIGINS,
-  named_sides as NAMED_SIDES, side_version as SIDE_VERSION, step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, tempo_version as TEMPO_VERSION, version as CODE_VERSION,
+  named_sides as NAMED_SIDES, side_version as SIDE_VERSION, step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, version as CODE_VERSION,
 } from "../../../../handouts/bundle/code.json";
 import { isOpen } from "./dose_words.js";
 import { BitReader, packDose, unpackDose, writeBits } from "./packing.js";
@@ -41,17 +41,12 @@ import { hundredthsOf } from "./weight.js";
 const MARK_OF_ORIGIN = /^[2-9A-HJ-NP-Z]{4}$/;
 /** What people type or print between groups. */
 const BETWEEN = /[ \t\n\r\u00a0\u2009\u202f.·_\u2010-\u2014-]/g;
-const PICK_DIGITS = CODE_DIGITS + DOSE_DIGITS + CHANGED_DIGITS;
-const HEAD_DIGITS = 1 + 2 * NAME_DIGITS + 1;
 /** Fields that the clinician must fill in where a dose is open, as far as its range offers them. */
 const TO_SET = ["sets", "reps", "hold", "time", "distance", "tempo", "side", "days", "times", "rest", "effort", "weight"];
 const COUNTED = ["reps", "hold", "time", "distance", "effort"];
 
 /** @type {Field[]} The fields that a clinician may move, with their digits in a code of version 1 or 2. */
 export const FIELDS = Object.entries(fields).map(([name, digits]) => ({ name, digits }));
-
-/** @type {Field[][][]} By former version, from 1, the fields by their bits; where a bit has two, the dose counts one of them. */
-const LAYOUTS = layouts.map((bits) => bits.split(" ").map((names) => FIELDS.filter(({ name }) => names.split("|").includes(name))));
 
 /**
  * CRC-32 (ISO-HDLC) of ASCII text.
@@ -72,7 +67,7 @@ export function crc32(text) {
  * @param {number} count
  * @returns {string}
  */
-function writeNumber(value, count) {
+export function writeNumber(value, count) {
   let text = "";
   let rest = value;
   for (let index = 0; index < count; index += 1) {
@@ -86,7 +81,7 @@ function writeNumber(value, count) {
  * @param {string} digits
  * @returns {number}
  */
-function readNumber(digits) {
+export function readNumber(digits) {
   let value = 0;
   for (const digit of digits) value = value * 32 + DIGITS.indexOf(digit);
   return value;
@@ -278,7 +273,7 @@ function isWritable(name, value) {
  * @param {DoseRange} range
  * @returns {Refusal | null}
  */
-function refuseDose(code, dose, range) {
+export function refuseDose(code, dose, range) {
   for (const field of ["sets", "reps", "hold", "time", "distance", "days", "times", "rest", "weight"]) {
     const value = valueOf(dose, field);
     const span = lookUp(range, field);
@@ -445,25 +440,21 @@ export function groupCode(code) {
 }
 
 /**
- * The bundle of a code or of a link that ends in one, or why it is refused.
+ * The bundle of a code or of a link that ends in one, or why it is refused; `former` where the reader of former versions is not there.
  * @param {string} text
  * @param {Catalogue} catalogue
+ * @param {ReadFormer} [readFormer]  of a code whose check fits, without it (former_code.js)
  * @returns {Opened | Refusal}
  */
-export function decodeBundle(text, catalogue) {
+export function decodeCode(text, catalogue, readFormer) {
   const digits = cleanCode(text);
   if (digits === null) return { kind: "damaged" };
   const body = digits.slice(0, -CHECK_DIGITS);
   if (readNumber(digits.slice(-CHECK_DIGITS)) !== crc32(body)) return { kind: "damaged" };
   const version = readNumber(body[0]);
   if (version === CODE_VERSION || version === SIDE_VERSION) return openWhole(digits, catalogue);
-  const layout = LAYOUTS[version - 1];
-  if (!layout) return { kind: version > SIDE_VERSION ? "newer" : "older", field: "version", value: version };
-  const raw = body.length >= HEAD_DIGITS ? splitPicks(body.slice(HEAD_DIGITS), layout) : null;
-  // No writer wrote the later version where nothing needed it.
-  const idle = version === TEMPO_VERSION && !raw?.some(({ values }) => values.some(([[field]]) => field.name === "tempo"));
-  if (raw === null || idle) return { kind: "damaged" };
-  return openFrame([body.slice(1, 1 + NAME_DIGITS), body.slice(1 + NAME_DIGITS, HEAD_DIGITS - 1)], readNumber(body[HEAD_DIGITS - 1]), undefined, raw, catalogue);
+  if (version > SIDE_VERSION) return { kind: "newer", field: "version", value: version };
+  return readFormer ? readFormer(body, version, catalogue) : { kind: "former" };
 }
 
 /**
@@ -492,7 +483,7 @@ function openWhole(digits, catalogue) {
   if (site !== catalogue.site && !catalogue.formerSites.includes(site)) return { kind: "elsewhere", field: "site", value: site };
   const slug = kind ? (lookUp(kind === 1 ? catalogue.programmes : catalogue.bundles, name) ?? "") : "";
   const origin = kind ? { kind: ORIGINS[kind], slug, step, ...(slug ? {} : { mark: name }) } : undefined;
-  return openFrame([language, location], weeks, origin, picks, catalogue);
+  return openFrame([language, location], weeks, origin, picks, catalogue, placeDose);
 }
 
 /**
@@ -505,10 +496,11 @@ export function isRefusal(result) {
 }
 
 /**
+ * What stands in a text as digits; null where it can be no code.
  * @param {string} text
  * @returns {string | null}
  */
-function cleanCode(text) {
+export function cleanCode(text) {
   if (text.length > MOST_CHARACTERS) return null;
   const digits = text
     .slice(text.indexOf("#") + 1)
@@ -517,48 +509,21 @@ function cleanCode(text) {
   return digits.length > CHECK_DIGITS && /^[2-9A-HJ-NP-Z]+$/.test(digits) ? digits : null;
 }
 
-/** @typedef {{code: string, mark: string, values: [Field[], string][]}} RawPick  Of a former version; nothing of it is known to be true yet. */
+/** @typedef {(body: string, version: number, catalogue: Catalogue) => Opened | Refusal} ReadFormer */
 /** @typedef {{code: string, dose: Dose, band: number | null}} WholePick  Its dose without the band, and the mark of that. */
 
 /**
- * The picks of a code; null where the layout does not come out even.
- * @param {string} text
- * @param {Field[][]} layout
- * @returns {RawPick[] | null}
- */
-function splitPicks(text, layout) {
-  /** @type {RawPick[]} */
-  const picks = [];
-  let at = 0;
-  while (at < text.length) {
-    const head = text.slice(at, at + PICK_DIGITS);
-    if (head.length < PICK_DIGITS) return null;
-    at += PICK_DIGITS;
-    const bits = readNumber(head.slice(-CHANGED_DIGITS));
-    /** @type {[Field[], string][]} */
-    const values = [];
-    for (const [number, fields] of layout.entries()) {
-      if (((bits >> number) & 1) === 0) continue;
-      const { digits } = fields[0];
-      if (text.length - at < digits) return null;
-      values.push([fields, text.slice(at, at + digits)]);
-      at += digits;
-    }
-    picks.push({ code: head.slice(0, CODE_DIGITS), mark: head.slice(CODE_DIGITS, -CHANGED_DIGITS), values });
-  }
-  return picks;
-}
-
-/**
- * A bundle of the marks of its language and its location, and of its picks.
+ * A bundle of the marks of its language and its location, and of its picks, each read by `read`.
+ * @template {{code: string}} Raw
  * @param {[string, string]} marks
  * @param {number} weeks
  * @param {Origin | undefined} origin
- * @param {(RawPick | WholePick)[]} raw
+ * @param {Raw[]} raw
  * @param {Catalogue} catalogue
+ * @param {(raw: Raw, entry: Entry, catalogue: Catalogue) => Pick | Refusal} read
  * @returns {Opened | Refusal}
  */
-function openFrame(marks, weeks, origin, raw, catalogue) {
+export function openFrame(marks, weeks, origin, raw, catalogue, read) {
   const [language, location] = [lookUp(catalogue.languages, marks[0]), lookUp(catalogue.locations, marks[1])];
   if (language === undefined) return { kind: "unknown", field: "language", value: marks[0] };
   if (location === undefined) return { kind: "unknown", field: "location", value: marks[1] };
@@ -570,7 +535,7 @@ function openFrame(marks, weeks, origin, raw, catalogue) {
   /** @type {Pick[]} */
   const picks = [];
   for (const item of raw) {
-    const pick = openPick(item, catalogue);
+    const pick = openPick(item, catalogue, read);
     if ("kind" in pick) return pick;
     picks.push(pick);
   }
@@ -581,11 +546,13 @@ function openFrame(marks, weeks, origin, raw, catalogue) {
 
 /**
  * A pick with the library's dose on which its changes stand, where that is a former one; or why it is refused.
- * @param {RawPick | WholePick} raw
+ * @template {{code: string}} Raw
+ * @param {Raw} raw
  * @param {Catalogue} catalogue
+ * @param {(raw: Raw, entry: Entry, catalogue: Catalogue) => Pick | Refusal} read
  * @returns {Pick | Refusal}
  */
-function openPick(raw, catalogue) {
+function openPick(raw, catalogue, read) {
   const { code } = raw;
   const gone = lookUp(catalogue.withdrawn, code);
   if (gone) {
@@ -594,7 +561,7 @@ function openPick(raw, catalogue) {
   }
   const entry = lookUp(catalogue.exercises, code);
   if (!entry) return { kind: "unknown", exercise: code, field: "exercise", value: code };
-  return "dose" in raw ? placeDose(raw, entry, catalogue) : readChanges(raw, entry, catalogue);
+  return read(raw, entry, catalogue);
 }
 
 /**
@@ -604,7 +571,7 @@ function openPick(raw, catalogue) {
  * @param {Entry} entry
  * @returns {Pick}
  */
-function pickOf(code, change, base, entry) {
+export function pickOf(code, change, base, entry) {
   return base === entry.dose ? { code, change } : { code, change, base };
 }
 
@@ -642,44 +609,4 @@ function placeDose(raw, entry, catalogue) {
   }
   // A number that may not be moved at all was another one in the library then.
   return found[0].low === undefined ? { kind: "older", exercise: code, field: "dose" } : found[0];
-}
-
-/**
- * The pick of a code of a former version.
- * @param {RawPick} raw
- * @param {Entry} entry
- * @param {Catalogue} catalogue
- * @returns {Pick | Refusal}
- */
-function readChanges(raw, entry, catalogue) {
-  const { code } = raw;
-  const place = lookUp(entry.marked, raw.mark);
-  if (place === undefined) return { kind: "older", exercise: code, field: "dose" };
-  const base = [entry.dose, ...entry.former][place];
-  /** @type {Change} */
-  const change = {};
-  for (const [fields, digits] of raw.values) {
-    const field = fields.find(({ name }) => valueOf(base, name) !== undefined) ?? fields[0];
-    const value = readValue(field, digits, catalogue);
-    if (value === undefined) return { kind: "unknown", exercise: code, field: field.name, value: digits };
-    const refusal = refuseField(code, field.name, value, base, entry.range, catalogue);
-    if (refusal) return refusal;
-    if (valueOf(base, field.name) === value) return { kind: "damaged" };
-    change[field.name] = value;
-  }
-  return refuseDose(code, changeDose(base, change), entry.range) ?? pickOf(code, change, base, entry);
-}
-
-/**
- * The value that a field's digits stand for; a side that does not exist stays a number, and is out of bounds.
- * @param {Field} field
- * @param {string} digits
- * @param {Catalogue} catalogue
- * @returns {number | string | undefined}
- */
-function readValue(field, digits, catalogue) {
-  const number = readNumber(digits);
-  if (field.name === "side") return SIDES[number] ?? number;
-  if (field.name === "band") return lookUp(catalogue.bands, digits);
-  return field.name === "weight" ? number / 100 : number;
 }

@@ -21,14 +21,15 @@ import { fillPieces } from "./sentence.js";
  * @param {Book} book
  * @param {Speech} speech
  * @param {string[]} findings
+ * @param {string[]} visit  what a log says that the patient showed
  * @returns {Handover | null}
  */
-export function handOver(draft, book, speech, findings) {
+export function handOver(draft, book, speech, findings, visit) {
   const { bundle } = draft;
   if (!bundle.picks.length) return null;
   const code = encodeBundle(bundle, book);
   if (typeof code !== "string") return null;
-  const chart = chartText(bundle, code, book, speech, { limits: tickedNames(draft, book, speech), findings });
+  const chart = chartText(bundle, code, book, speech, { limits: tickedNames(draft, book, speech), findings, visit });
   const fhir = JSON.stringify(fhirPlan(bundle, code, book, speech), null, 2);
   return { code, link: patientLink(book.clinic.site, bundle.language, code), chart, fhir, here: `../../${bundle.language}/my/index.html?look#${code}`, ...sheetAddresses(draft, book) };
 }

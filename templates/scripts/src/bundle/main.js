@@ -2,12 +2,14 @@
 
 import { isReady, makeReady, search } from "../found.js";
 import { part } from "../page.js";
-import { keepPicked, takeWishes } from "../picked.js";
-import { decodeBundle, encodeBundle, isRefusal, lookUp } from "./code.js";
+import { keepPicked, keepUpWithTabs, takeWishes } from "../picked.js";
+import { encodeBundle, isRefusal, lookUp } from "./code.js";
+import { decodeBundle } from "./former_code.js";
 import { addPick, emptyDraft, nameSide, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
 import { showLive, watchLive } from "./live_view.js";
+import { isLogCode, readLogCode } from "./log_code.js";
 import { sayDifference } from "./next_visit.js";
 import { keepPages } from "./offline.js";
 import { calledIn, codeInChart, exampleOf, isPlanText, namesIn, readPlan } from "./plan_text.js";
@@ -18,6 +20,8 @@ import { Speech } from "./speech.js";
 import { beginState, factsOf, noteAsked, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 import * as view from "./view.js";
+import { sayProposal, sayVisit } from "./visit.js";
+import { showVisit } from "./visit_view.js";
 
 /** @typedef {import("./draft.js").Draft} Draft */
 
@@ -75,7 +79,7 @@ function show() {
 function showSums() {
   const { draft } = state;
   const facts = factsOf(draft, book, speech, state.asked);
-  handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart);
+  handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart, state.visit ? sayVisit(state.visit, book, speech) : []);
   view.showFacts(facts, speech);
   view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle, nameSide: sayWhichSide });
   view.showHandover(handover, draft, speech);
@@ -257,6 +261,19 @@ async function showFound() {
 }
 
 /**
+ * Takes what a log proposes over into the list: more of an exercise that is still there, or another in its place.
+ * @param {import("./visit.js").Proposal} proposal
+ */
+function useProposal(proposal) {
+  const { code, field, value, target } = proposal;
+  if (target) return replace(code, target);
+  if (!field || value === undefined || setDose(code, field, value, true)) return;
+  show();
+  if (state.visit) view.announce(sayProposal(proposal, state.visit, book, speech));
+  document.getElementById(`${field}-${code}`)?.focus();
+}
+
+/**
  * Opens a code or a link: shows what was given, and takes it as the draft.
  * @param {string} text
  */
@@ -273,7 +290,8 @@ function open(text) {
     add(opening.code);
     return;
   }
-  state = { ...state, given: opening.bundle };
+  state = { ...state, given: opening.bundle, visit: opening.visit };
+  showVisit(opening.visit, book, speech, useProposal);
   view.showFormer(opening.former.map((code) => speech.say("clinician.former_dose", { exercise: titleOf(code) })));
   change({ ...state.draft, bundle: opening.bundle });
 }
@@ -283,9 +301,9 @@ function open(text) {
  * @param {string[]} texts
  */
 function openScanned(texts) {
-  const results = texts.map((text) => ({ text, opened: decodeBundle(text, book) }));
-  const { text, opened } = results.find((result) => !isRefusal(result.opened)) ?? results[0];
-  if (isRefusal(opened) && opened.kind === "damaged") view.refuse(speech.say("clinician.scan_refused"));
+  const results = texts.map((text) => ({ text, opened: isLogCode(text) ? readLogCode(text, book) : decodeBundle(text, book) }));
+  const { text, opened } = results.find((result) => !("kind" in result.opened)) ?? results[0];
+  if ("kind" in opened && opened.kind === "damaged") view.refuse(speech.say("clinician.scan_refused"));
   else open(text);
 }
 
@@ -382,7 +400,8 @@ onPress("undo", () => {
   show();
 });
 onPress("clear", () => {
-  state = { ...state, given: null, asked: [] };
+  state = { ...state, given: null, visit: null, asked: [] };
+  showVisit(null, book, speech, useProposal);
   change(emptyDraft(book, state.draft.bundle.location));
   find.focus();
 });
@@ -445,5 +464,6 @@ showFound();
 if (document.activeElement === document.body) find.focus({ preventScroll: true });
 addWishes();
 addEventListener("pageshow", addWishes);
+keepUpWithTabs(addWishes);
 readAddress();
 keepForLater();

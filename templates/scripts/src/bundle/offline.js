@@ -25,7 +25,7 @@ function isPossible() {
  */
 export async function keepPages(address, told, updated) {
   if (!isPossible()) return;
-  const controlled = navigator.serviceWorker.controller !== null;
+  const controlled = Boolean(navigator.serviceWorker.controller?.scriptURL.endsWith("/worker.js"));
   let own = false;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
     // Another window changed to the new version: this one still shows the old.

@@ -8,8 +8,11 @@ import { spanLine } from "./dose_words.js";
 import { make, makeButton, makeSelect } from "./dom.js";
 import { glide } from "./drag.js";
 import { movesOf } from "./next_visit.js";
+import { sidesAllowed } from "./code.js";
 import { fieldName } from "./refusals.js";
 import { doseSentence, fillPieces, valueTyped } from "./sentence.js";
+
+const NAMED_SIDES = ["left", "right"];
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./draft.js").Draft} Draft */
@@ -77,19 +80,22 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
   const picture = make("img", { class: "panel drag", src: entry.picture, alt: "", width: "96", height: "96", draggable: "false", title: codes.length > 1 ? speech.say("clinician.drag") : "" });
   const overdue = entry.overdue ? [make("p", { class: "overdue" }, [entry.overdue])] : [];
-  const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, refusal, actsRow(pick.code, at, codes, note, book, speech, acts)]);
-  turnPicture(picture, pick, book);
+  const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, refusal, actsRow(pick, at, codes, note, book, speech, acts)]);
+  turnSide(picture, text, pick, book);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
 }
 
 /**
- * Shows the picture for the side that is trained.
+ * Shows the picture for the side that is trained, and its button as pressed.
  * @param {Element | null} picture
+ * @param {Element | null} row
  * @param {import("./code.js").Pick} pick
  * @param {Book} book
  */
-function turnPicture(picture, pick, book) {
-  picture?.classList.toggle("mirrored", wholeDose(pick, book).side === book.exercises[pick.code].mirror);
+function turnSide(picture, row, pick, book) {
+  const { side } = wholeDose(pick, book);
+  picture?.classList.toggle("mirrored", side === book.exercises[pick.code].mirror);
+  for (const named of NAMED_SIDES) row?.querySelector(`#${named}-${pick.code}`)?.setAttribute("aria-pressed", String(side === named));
 }
 
 /**
@@ -114,7 +120,7 @@ function sentenceNodes(pick, note, book, speech, acts) {
 }
 
 /**
- * Brings the sentence of one exercise up to date without touching its fields, so that the focus stays where it is.
+ * Brings the sentence of one exercise up to date without making its fields anew, so that the focus stays where it is.
  * @param {import("./code.js").Pick} pick
  * @param {Book} book
  * @param {Speech} speech
@@ -126,9 +132,12 @@ export function refreshSentence(pick, book, speech) {
   const alike = pieces.length === parts.length && pieces.every((piece, at) => (typeof piece === "string" ? "SPAN" : `${piece.field}-${pick.code}`) === (parts[at].id || parts[at].tagName)) && pieces.every((piece, at) => typeof piece === "string" || !piece.bounds.length || parts[at].getAttribute("data-factor") === String(piece.factor));
   if (!alike) return false;
   pieces.forEach((piece, at) => {
-    if (typeof piece === "string") parts[at].textContent = piece;
+    const field = parts[at];
+    if (typeof piece === "string") field.textContent = piece;
+    else if (field instanceof HTMLSelectElement) field.value = String(piece.value);
   });
-  turnPicture(document.querySelector(`#pick-${pick.code} img`), pick, book);
+  const row = document.getElementById(`pick-${pick.code}`);
+  turnSide(row?.querySelector("img") ?? null, row, pick, book);
   const refusal = document.getElementById(`refused-${pick.code}`);
   if (refusal) refusal.textContent = "";
   return true;
@@ -182,7 +191,27 @@ function numberField(pick, piece, id, name, note, book, speech, acts) {
 }
 
 /**
- * @param {string} code
+ * Two buttons that say which side is trained, where one may be; a second press gives back the library's own.
+ * @param {import("./code.js").Pick} pick
+ * @param {Book} book
+ * @param {Speech} speech
+ * @param {Acts} acts
+ * @returns {HTMLElement[]}
+ */
+function sideButtons(pick, book, speech, acts) {
+  const { code } = pick;
+  const entry = pickedEntry(pick, book);
+  const sides = sidesAllowed(entry.dose, entry.range);
+  return NAMED_SIDES.filter((side) => sides.includes(side)).map((side) => {
+    const act = speech.say(`clinician.${side}`);
+    const name = speech.say("clinician.acts_on", { act, exercise: entry.title });
+    const button = makeButton(act, () => acts.set(code, "side", button.getAttribute("aria-pressed") === "true" ? entry.dose.side : side, true), { id: `${side}-${code}`, class: "quiet side", "aria-label": name });
+    return button;
+  });
+}
+
+/**
+ * @param {import("./code.js").Pick} pick
  * @param {number} at
  * @param {string[]} codes
  * @param {HTMLElement} note
@@ -191,7 +220,8 @@ function numberField(pick, piece, id, name, note, book, speech, acts) {
  * @param {Acts} acts
  * @returns {HTMLElement}
  */
-function actsRow(code, at, codes, note, book, speech, acts) {
+function actsRow(pick, at, codes, note, book, speech, acts) {
+  const { code } = pick;
   const exercise = book.exercises[code].title;
   const button = (/** @type {string} */ id, /** @type {string} */ act, /** @type {() => void} */ run) =>
     makeButton(act, run, { id: `${id}-${code}`, class: "quiet", "aria-label": speech.say("clinician.acts_on", { act, exercise }) });
@@ -199,6 +229,7 @@ function actsRow(code, at, codes, note, book, speech, acts) {
   if (at > 0) row.append(button("up", speech.say("clinician.up"), () => acts.shift(code, -1)));
   if (at + 1 < codes.length) row.append(button("down", speech.say("clinician.down"), () => acts.shift(code, 1)));
   row.append(button("out", speech.say("clinician.take_out"), () => acts.out(code)));
+  row.append(...sideButtons(pick, book, speech, acts));
   const { back, on } = movesOf(code, book, codes);
   const option = (/** @type {[string, string]} */ [target, change], /** @type {string} */ way) => {
     const move = speech.say(`clinician.${way}_to`, { exercise: book.exercises[target].title });

@@ -4,10 +4,11 @@
  */
 
 import { fold, splitWords } from "../fold.js";
-import { decodeBundle, isRefusal, lookUp, tempoText, unpackTempo } from "./code.js";
+import { isRefusal, lookUp, tempoText, unpackTempo } from "./code.js";
+import { decodeBundle } from "./former_code.js";
 import { doseKind } from "./dose_words.js";
 import { addPick, setField } from "./draft.js";
-import { FILLERS, PATTERNS, namesOf, numberOf } from "./plan_words.js";
+import { FILLERS, PATTERNS, namesBeforeSide, namesOf, numberOf } from "./plan_words.js";
 import { pickedEntry } from "./book.js";
 import { most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { typedWeight } from "./weight.js";
@@ -117,7 +118,7 @@ export function isPlanText(text, book) {
   if (pieces.length !== 1) return pieces.length > 1;
   const [{ name, tokens }] = pieces;
   const isSideAlone = tokens.every(({ says, groups }) => says[0] === "side" && (groups.left || groups.right));
-  return tokens.length > 0 && (!isSideAlone || exerciseOf(name, book, () => []) !== "");
+  return tokens.length > 0 && (!isSideAlone || namedIn(namesOfPiece(pieces[0], name), book, () => []) !== "");
 }
 
 /**
@@ -146,9 +147,9 @@ export function readPlan(text, draft, book, find, called) {
   const plan = { draft, codes: [], unread: [] };
   let last = "";
   for (const piece of pieces) {
-    const name = readSheet(piece.name, plan, called);
-    if (name) {
-      const code = exerciseOf(name, book, find);
+    const names = namesOfPiece(piece, readSheet(piece.name, plan, called));
+    const code = namedIn(names, book, find);
+    if (code || names[names.length - 1]) {
       if (code) {
         plan.draft = addPick(plan.draft, code, book);
         if (plan.draft.bundle.picks.some((pick) => pick.code === code)) plan.codes.push(code);
@@ -234,6 +235,33 @@ export function calledIn(book, speech) {
  */
 function inWords(text) {
   return (fold(text).match(/[\p{L}\p{N}\p{M}-]+/gu) ?? []).join(" ");
+}
+
+/**
+ * What a piece may have as a name.  Where it says left or right, the words before that may belong to it or to a title.
+ * @param {Piece} piece
+ * @param {string} name  what is left of it
+ * @returns {string[]}
+ */
+function namesOfPiece({ tokens }, name) {
+  return tokens.some(({ says, groups }) => says[0] === "side" && (groups.left || groups.right)) ? namesBeforeSide(name) : [name];
+}
+
+/**
+ * The exercise that one of some names stands for: first by a code or a whole title, then by what is found.
+ * @param {string[]} names
+ * @param {Book} book
+ * @param {(name: string) => string[]} find
+ * @returns {string}
+ */
+function namedIn(names, book, find) {
+  for (const way of [() => [], find]) {
+    for (const name of names) {
+      const code = name && exerciseOf(name, book, way);
+      if (code) return code;
+    }
+  }
+  return "";
 }
 
 /**

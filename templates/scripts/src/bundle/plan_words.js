@@ -40,9 +40,9 @@ const OFTEN = "(?:\\s*(?:x|×|times?|days?|d|vez|veces|dias?|fois|jours?|مرا�
 const SIDE = "(?:sides?|legs?|arms?|feet|foot|lados?|piernas?|brazos?|cotes?|jambes?|bras|جانب|رجل|ذراع|ben|chan|tay|侧|边|腿)";
 const ALONE = "(?![\\p{L}\\p{N}-])";
 const ON_THE = "(?:(?:on|to|with|a|al|del|con|sur|du|de)\\s+)?(?:(?:the|la|el|le)\\s+)?";
-/** "on the left", "left leg", "pierna izquierda", "(L)" */
+/** "on the left", "left leg", "izquierda", "(L)"; a word for the side that stands before it may be of a title ("on your side left"): `namesBeforeSide` */
 const sided = (/** @type {string} */ name, /** @type {string} */ words, /** @type {string} */ letters) =>
-  `(?<${name}>${ON_THE}(?:(?:ال)?${SIDE}\\s+)?(?:${words})(?:\\s*${SIDE})?(?:\\s+(?:only|solamente|seulement))?${ALONE}|(?:${letters})${ALONE})`;
+  `(?<${name}>${ON_THE}(?:${words})(?:\\s*${SIDE})?(?:\\s+(?:only|solamente|seulement))?${ALONE}|(?:${letters})${ALONE})`;
 const LEFT = sided("left", "left|izquierd[oa]s?|gauches?|(?:ال)?(?:يسري|ايسر|يسار)|trai|左", "lt?");
 const RIGHT = sided("right", "right|derech[oa]s?|droite?s?|(?:ال)?(?:يمني|ايمن|يمين)|phai|右", "rt?");
 
@@ -65,6 +65,22 @@ export const PATTERNS = [
   { says: ["amount"], pattern: `${N}\\s*-?(?:${SECONDS}|${MINUTES}|${METERS}|${REPS})(?![a-z\\u0600-\\u06ff])|[x×]\\s*${N}${AFTER}` },
   { says: ["side"], pattern: `(?<alternating>alternat(?:e|ing)(?:\\s+${SIDE})?|alternando|en alternant|بالتناوب|luan phien|交替)|(?<first>one side first|all sets on one side first)|(?<both>(?:each|both|per|every|cada|ambos|ambas|chaque|les deux|كل|كلا|moi|hai|每|两)\\s*${SIDE})|(?<single>one side(?: only)?)|${LEFT}|${RIGHT}` },
 ].map(({ says, pattern }) => ({ says, pattern: new RegExp(renumber(pattern), "gu") }));
+
+const SIDE_WORD = new RegExp(`^(?:ال)?${SIDE}$`, "u");
+const BEFORE_SIDE = new Set(["on", "with", "to", "the", "a", "al", "del", "con", "de", "la", "el", "du", "sur", "avec", "le"]);
+
+/**
+ * What may be the name where "left" or "right" stood behind it: the whole of it, then with ever fewer of the words that may belong to
+ * the side ("clamshell du côté", "clamshell du", "clamshell"); empty where they all may.
+ * @param {string} name
+ * @returns {string[]}
+ */
+export function namesBeforeSide(name) {
+  const words = name.split(" ");
+  const ofSide = [...words].reverse().findIndex((word) => !SIDE_WORD.test(word) && !BEFORE_SIDE.has(word));
+  const most = ofSide < 0 ? words.length : ofSide;
+  return Array.from({ length: most + 1 }, (_, fewer) => words.slice(0, words.length - fewer).join(" "));
+}
 
 /** Words that say nothing by themselves. */
 export const FILLERS = new Set(["and", "then", "with", "of", "for", "in", "on", "x", "the", "a", "do", "at", "y", "con", "de", "en", "et", "avec", "puis", "و", "ثم", "مع", "va", "和", "print", "sheet"]);

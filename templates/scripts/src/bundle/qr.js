@@ -1,12 +1,14 @@
 /**
  * A QR code (ISO/IEC 18004) of an address and a code: the address in byte mode, the code in alphanumeric mode,
- * level M, versions 1 to 10.  Pure; gives the modules, draws nothing.
+ * level M, versions 1 to 10; a log alone in alphanumeric mode, level L, versions 1 to 25.  Pure; gives the modules, draws nothing.
  */
 /*! QR codes: lean-qr, Copyright (c) David Evans, MIT License */
 
 import { correction, generate, mode } from "lean-qr";
 
 const MOST_VERSION = 10;
+/** A log is read off a screen, once: it may be denser, and has less that can be restored. */
+const MOST_LOG_VERSION = 25;
 /** The code of the encoder's error for data that do not fit. */
 const TOO_LONG = 4;
 
@@ -17,9 +19,27 @@ const TOO_LONG = 4;
  * @returns {boolean[][] | null}
  */
 export function drawQr(address, code) {
-  const options = { minCorrectionLevel: correction.M, maxCorrectionLevel: correction.M, maxVersion: MOST_VERSION };
+  return draw(mode.multi(mode.ascii(address), mode.alphaNumeric(code)), correction.M, MOST_VERSION);
+}
+
+/**
+ * The modules of the code of a log; null where it does not fit.
+ * @param {string} code
+ * @returns {boolean[][] | null}
+ */
+export function drawLogQr(code) {
+  return draw(mode.alphaNumeric(code), correction.L, MOST_LOG_VERSION);
+}
+
+/**
+ * @param {ReturnType<typeof mode.ascii>} data
+ * @param {typeof correction.M} level
+ * @param {number} maxVersion
+ * @returns {boolean[][] | null}
+ */
+function draw(data, level, maxVersion) {
   try {
-    const drawn = generate(mode.multi(mode.ascii(address), mode.alphaNumeric(code)), options);
+    const drawn = generate(data, { minCorrectionLevel: level, maxCorrectionLevel: level, maxVersion });
     const places = Array.from({ length: drawn.size }, (_, at) => at);
     return places.map((y) => places.map((x) => drawn.get(x, y)));
   } catch (fault) {

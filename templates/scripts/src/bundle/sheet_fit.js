@@ -1,22 +1,24 @@
 /**
- * Sets an article as calmly as its page allows: tighter and with balanced columns until it fits, then its figure
- * grows into the room that is left.  The twin of handouts/paper/document.py, with the browser's own measuring.
+ * Sets an article as calmly as its page allows, its figure growing into the room that is left.  The same spacings as in
+ * handouts/paper/stacking.py, with the browser's own measuring and its own columns.
  */
 
 /** @typedef {{slug: string, head: string, margins: number[][]}} Place  A location: end of the head, and margins by paper. */
 /**
- * @typedef {{papers: Record<string, number[]>, side: number, between: number, even: number, narrowest: number, widest: number,
- *   figure: number[], spare: number, lopsided: number, module: number, boxes: number, places: Place[], fits: Record<string, number[]>}} Measures
- * Millimetres; shares of a width.
+ * @typedef {{papers: Record<string, number[]>, between: number, narrowest: number, widest: number, aim: number,
+ *   figure: number[], lines: number[], gaps: number[], spare: number, module: number, boxes: number, places: Place[]}} Measures
+ * Millimetres; shares of a width; heights of a line by that of its letters.  Of two, the tightest first; of figures, the usual first.
  */
 
 const PX_IN_MM = 96 / 25.4;
 /** A share of a page that is only a fraction of a pixel. */
 const ROUNDING = 0.002;
+/** Spacings that are tried, between the tightest and the calmest. */
+const SPACINGS = 12;
 const FIT_NAMES = ["fit-0", "fit-1", "fit-2", "fit-3", "fit-4"];
 
 /**
- * The top and bottom margin of a page.
+ * The top, bottom and side margin of a page.
  * @param {Place} place
  * @param {string} paper
  * @param {Measures} measures
@@ -31,48 +33,92 @@ export function marginsOf(place, paper, measures) {
  * @param {string} paper
  * @param {Place} place
  * @param {Measures} measures
- * @param {string[]} papers
  */
-export function fitArticle(article, paper, place, measures, papers) {
+export function fitArticle(article, paper, place, measures) {
   const [width, height] = measures.papers[paper];
-  const [above, below] = marginsOf(place, paper, measures);
+  const [above, below, side] = marginsOf(place, paper, measures);
   const room = height - above - below;
-  const inner = width - 2 * measures.side;
-  let fit = measures.fits[article.id]?.[papers.indexOf(paper)] ?? 0;
-  let share = measures.even;
-  let settled = false;
-  for (;;) {
-    setArticle(article, fit, share, measures.figure[fit], inner, measures);
-    if (!isTooLong(article, room)) break;
-    const tightest = fit + 1 === FIT_NAMES.length;
-    if (tightest && settled) {
-      // The first page may take more pages: where it needs them it is set calmly, as in the PDF.
-      if (article.id === "cover") setArticle(article, 0, measures.even, measures.figure[0], inner, measures);
-      return;
-    }
-    share = balancedShare(article, share, measures.figure[fit], measures);
-    settled = tightest;
-    fit = Math.min(fit + 1, FIT_NAMES.length - 1);
+  const inner = width - 2 * side;
+  if (article.id === "cover") {
+    fitCover(article, room);
+    return;
   }
-  growFigure(article, share, measures.figure[fit], room, inner, measures);
+  const [usual, least] = measures.figure;
+  for (const low of [usual, least]) {
+    const widest = setWidths(article, inner, measures);
+    const figure = Math.min(low, widest);
+    if (!setCalmly(article, figure, room, measures)) continue;
+    growFigure(article, figure, widest, room, measures);
+    return;
+  }
+}
+
+/**
+ * The first page may take more pages: where it needs them it is set calmly, as in the PDF.
+ * @param {HTMLElement} article
+ * @param {number} room
+ */
+function fitCover(article, room) {
+  for (const name of [...FIT_NAMES, FIT_NAMES[0]]) {
+    article.classList.remove(...FIT_NAMES);
+    article.classList.add(name);
+    if (!isTooLong(article, room)) return;
+  }
+}
+
+/**
+ * The calmest spacing in which an article fits, or the tightest; whether it fits.
+ * @param {HTMLElement} article
+ * @param {number} figure
+ * @param {number} room
+ * @param {Measures} measures
+ * @returns {boolean}
+ */
+function setCalmly(article, figure, room, measures) {
+  const picture = article.querySelector(".figure");
+  if (picture instanceof HTMLElement) picture.style.height = `${figure.toFixed(2)}mm`;
+  let [low, high] = [0, SPACINGS];
+  setSpacing(article, high, measures);
+  if (!isTooLong(article, room)) return true;
+  setSpacing(article, low, measures);
+  if (isTooLong(article, room)) return false;
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    setSpacing(article, middle, measures);
+    if (isTooLong(article, room)) high = middle;
+    else low = middle;
+  }
+  setSpacing(article, low, measures);
+  return true;
 }
 
 /**
  * @param {HTMLElement} article
- * @param {number} fit
- * @param {number} share
- * @param {number} figure
- * @param {number} inner
+ * @param {number} step
  * @param {Measures} measures
  */
-function setArticle(article, fit, share, figure, inner, measures) {
-  article.classList.remove(...FIT_NAMES);
-  article.classList.add(FIT_NAMES[fit]);
-  const left = (inner - measures.between) * share;
+function setSpacing(article, step, measures) {
+  const between = (/** @type {number[]} */ [low, high]) => low + ((high - low) * step) / SPACINGS;
+  article.style.setProperty("--line", between(measures.lines).toFixed(4));
+  article.style.setProperty("--gap", `${between(measures.gaps).toFixed(3)}mm`);
+}
+
+/**
+ * The widths of figure and steps; gives the height at which the figure is as wide as its room.
+ * @param {HTMLElement} article
+ * @param {number} inner
+ * @param {Measures} measures
+ * @returns {number}
+ */
+function setWidths(article, inner, measures) {
+  const picture = article.querySelector(".figure img");
+  const shape = picture instanceof HTMLImageElement && picture.naturalHeight ? picture.naturalWidth / picture.naturalHeight : 1;
+  if (!article.querySelector(".lead")) return inner / shape;
+  const both = inner - measures.between;
+  const left = both * Math.min(measures.widest, Math.max(measures.narrowest, (measures.aim * shape) / both));
   setWidth(article, ".left", left);
-  setWidth(article, ".right", inner - measures.between - left);
-  const picture = article.querySelector(".figure");
-  if (picture instanceof HTMLElement) picture.style.height = `${figure.toFixed(2)}mm`;
+  setWidth(article, ".right", both - left);
+  return left / shape;
 }
 
 /**
@@ -125,45 +171,19 @@ function isTooLong(article, room) {
 }
 
 /**
- * The share of the left column at which both columns are equally high.
  * @param {HTMLElement} article
- * @param {number} share
- * @param {number} figure
- * @param {Measures} measures
- * @returns {number}
- */
-function balancedShare(article, share, figure, measures) {
-  const [top, left, right] = ["top", "left", "right"].map((mark) => heightOf(article, mark));
-  if (top === null || left === null || right === null) return share;
-  const leftArea = (left - top - figure) * share;
-  const rightArea = (right - top) * (1 - share);
-  let low = measures.narrowest;
-  let high = measures.widest;
-  for (let step = 0; step < 30; step += 1) {
-    const middle = (low + high) / 2;
-    if (figure + leftArea / middle > rightArea / (1 - middle)) low = middle;
-    else high = middle;
-  }
-  const balanced = (low + high) / 2;
-  return Math.abs(balanced - share) > measures.lopsided ? balanced : share;
-}
-
-/**
- * @param {HTMLElement} article
- * @param {number} share
  * @param {number} least
+ * @param {number} widest
  * @param {number} room
- * @param {number} inner
  * @param {Measures} measures
  */
-function growFigure(article, share, least, room, inner, measures) {
+function growFigure(article, least, widest, room, measures) {
   const place = article.querySelector(".figure");
-  const picture = place?.querySelector("img");
   const end = heightOf(article, "end");
-  if (!(place instanceof HTMLElement) || !picture?.naturalHeight || end === null) return;
-  const [left, right] = ["left", "right"].map((mark) => heightOf(article, mark));
-  const slack = left === null || right === null ? 0 : Math.max(0, right - left);
-  const free = least + (room - end) + slack - measures.spare;
-  const width = left === null ? inner : (inner - measures.between) * share;
-  place.style.height = `${Math.max(least, Math.min((width * picture.naturalHeight) / picture.naturalWidth, free)).toFixed(2)}mm`;
+  const steps = article.querySelector(".lead .right");
+  const left = article.querySelector(".lead .left");
+  if (!(place instanceof HTMLElement) || end === null) return;
+  const beside = steps && left ? (steps.getBoundingClientRect().height - left.getBoundingClientRect().height) / PX_IN_MM : 0;
+  const free = least + (room - end) + Math.max(0, beside) - measures.spare;
+  place.style.height = `${Math.max(least, Math.min(widest, free)).toFixed(2)}mm`;
 }

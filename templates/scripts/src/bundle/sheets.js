@@ -5,7 +5,8 @@
 
 import { part } from "../page.js";
 import { bandName, totalsOf, wholeDose } from "./book.js";
-import { decodeBundle, groupCode, isRefusal, lookUp } from "./code.js";
+import { groupCode, isRefusal, lookUp } from "./code.js";
+import { decodeBundle } from "./former_code.js";
 import { make, makeQrPicture } from "./dom.js";
 import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine, turnLine } from "./dose_words.js";
 import { patientLink } from "./fhir.js";
@@ -53,7 +54,7 @@ function quote(text) {
 function setPage(paper, place) {
   const { head: clinic, foot: version, pageBefore, pageBetween, pageAfter } = sheets.dataset;
   const [width, height] = measures.papers[paper];
-  const [above, below] = marginsOf(place, paper, measures);
+  const [above, below, side] = marginsOf(place, paper, measures);
   const text = "font-family: var(--font); font-size: var(--type-note); line-height: 1.2;";
   const head = `${text} vertical-align: bottom; padding-bottom: 1.2mm; margin-bottom: 2mm; border-bottom: 1.2pt solid var(--accent);`;
   const foot = `${text} vertical-align: top; padding-top: 1mm; margin-top: 1.5mm; color: #33302b; border-top: 0.5pt solid #8a857c;`;
@@ -62,7 +63,7 @@ function setPage(paper, place) {
   const style = new CSSStyleSheet();
   style.replaceSync(`@page {
     size: ${width}mm ${height}mm;
-    margin: ${above}mm ${measures.side}mm ${below}mm;
+    margin: ${above}mm ${side}mm ${below}mm;
     @top-${start} { content: ${quote(clinic ?? "")}; ${head} font-weight: 700; color: var(--accent); text-align: ${start}; }
     @top-center { content: ""; ${head} }
     @top-${end} { content: ${quote(place.head)}; ${head} text-align: ${end}; }
@@ -297,7 +298,7 @@ async function showSheets() {
   for (const article of sheets.querySelectorAll("article")) {
     // In large type the first page may take the pages that it needs, as in the PDF.
     const free = article.id === "cover" && (compact || root.classList.contains("large"));
-    if (!free) fitArticle(article, paper, place, measures, book.papers);
+    if (!free) fitArticle(article, paper, place, measures);
   }
   const pages = numberPages(place, paper);
   root.dataset.ready = "yes";
@@ -315,8 +316,8 @@ const millimetres = (length) => (length * 96) / 25.4;
  */
 function showPageShape(paper, place) {
   const [width, height] = measures.papers[paper];
-  const [above, below] = marginsOf(place, paper, measures);
-  for (const [name, value] of Object.entries({ width, height, above, below, side: measures.side })) root.style.setProperty(`--page-${name}`, `${value}mm`);
+  const [above, below, side] = marginsOf(place, paper, measures);
+  for (const [name, value] of Object.entries({ width, height, above, below, side })) root.style.setProperty(`--page-${name}`, `${value}mm`);
 }
 
 /**

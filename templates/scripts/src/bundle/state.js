@@ -7,8 +7,10 @@ import { most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json"
 import { hasOrigin, pickedEntry, totalsOf, wholeDose } from "./book.js";
 import { sayTotals } from "./chart.js";
 import { checkPicks, sayForChart, saySize } from "./checks.js";
-import { decodeBundle, isRefusal, lookUp, unsetFields } from "./code.js";
+import { isRefusal, lookUp, unsetFields } from "./code.js";
+import { decodeBundle } from "./former_code.js";
 import { addPick, emptyDraft, setField, startFrom, tickedFindings } from "./draft.js";
+import { isLogCode, readLogCode } from "./log_code.js";
 import { roundEven } from "./round.js";
 import { originOf, placeOf } from "./steps.js";
 
@@ -18,13 +20,13 @@ import { originOf, placeOf } from "./steps.js";
 /** @typedef {import("./draft.js").Draft} Draft */
 /** @typedef {import("./speech.js").Speech} Speech */
 /**
- * @typedef {{draft: Draft, past: Draft[], typing: Draft | null, given: Bundle | null, asked: string[]}} State
+ * @typedef {{draft: Draft, past: Draft[], typing: Draft | null, given: Bundle | null, visit: import("./log_code.js").Visit | null, asked: string[]}} State
  * `past`: earlier drafts, the last one last; `typing`: the draft before a number that is being typed; `given`: what was given at
- * the last visit; `asked`: the cautions about which the patient was asked, kept nowhere else.
+ * the last visit; `visit`: the log that the patient shows, kept nowhere else; `asked`: the cautions about which the patient was asked, kept nowhere else.
  * @typedef {{sums: string[], findings: import("./checks.js").Findings, order: string, side: string, size: string[], chart: string[], toCheck: number, unreviewed: boolean, lacks: string, lost: string}} Facts
  * What follows from the picks and their doses; a bundle that lacks something cannot be handed over.  `order`, `side` and `size` are
  * sentences; `chart` what the chart says was pointed out; `toCheck` how many findings are left.
- * @typedef {{kind: "exercise", code: string} | {kind: "refused", refusal: Refusal} | {kind: "opened", bundle: Bundle, former: string[]}} Opening
+ * @typedef {{kind: "exercise", code: string} | {kind: "refused", refusal: Refusal} | {kind: "opened", bundle: Bundle, former: string[], visit: import("./log_code.js").Visit | null}} Opening
  * @typedef {{add: string} | {start: import("./book.js").Start} | {open: string}} Wish
  */
 
@@ -37,7 +39,7 @@ const MOST_STARTS = 3;
  * @returns {State}
  */
 export function beginState(draft) {
-  return { draft, past: [], typing: null, given: null, asked: [] };
+  return { draft, past: [], typing: null, given: null, visit: null, asked: [] };
 }
 
 /**
@@ -277,7 +279,7 @@ export function startChosen(value, draft, book) {
 }
 
 /**
- * What a code or a link stands for.
+ * What a code or a link stands for: an exercise, a bundle, or a log with its plan.
  * @param {string} text
  * @param {Book} book
  * @returns {Opening}
@@ -290,9 +292,10 @@ export function openText(text, book) {
     const refusal = { kind: "withdrawn", exercise: single, value: gone.title };
     return { kind: "refused", refusal: gone.by === null ? refusal : { ...refusal, replacedBy: gone.by } };
   }
-  const opened = decodeBundle(text, book);
-  if (isRefusal(opened)) return { kind: "refused", refusal: opened };
-  return { kind: "opened", bundle: opened.bundle, former: opened.former };
+  const visit = isLogCode(text) ? readLogCode(text, book) : null;
+  const opened = visit ?? decodeBundle(text, book);
+  if ("kind" in opened) return { kind: "refused", refusal: opened };
+  return { kind: "opened", bundle: opened.bundle, former: opened.former, visit: visit && !("kind" in visit) ? visit : null };
 }
 
 /**

@@ -7,16 +7,17 @@
  * @typedef {import("../bundle/code.js").Entry & {title: string, position: string, equipment: string[], easier: [string, string][],
  *   stop: string[], after: string[], step: string, ready: string, until: string, picture: string, mirror?: string, words: string,
  *   figure: string}} MyEntry
- * Addresses as seen from the page; `mirror` is the side that the picture shows only mirrored; `until` is the last day on which it holds; `stop` names stop rules, `easier` holds ways
- * to make it easier: the other exercise's code (empty where this one is changed), and what changes.
+ * Addresses as seen from the page; `mirror` is the side that the picture shows only mirrored; `until` is the last day on which it
+ * holds; `stop` names stop rules.  `easier`, `after`, `step`, `ready`, `words` and `figure` come with the rest of the page's script;
+ * `easier` holds ways to make it easier: the other exercise's code (empty where this one is changed), and what changes.
  * @typedef {{when: string, do: string, call: string}} StopRule
  * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,
  *   terms: {equipment: Record<string, string>, bands: Record<string, string>, positions: Record<string, string>},
  *   stops: Record<string, StopRule>, signs: Record<string, string[]>, origins: import("../bundle/steps.js").Origins, policy: {change: number, between: number}, words: import("../bundle/speech.js").Words,
  *   clinic: {name: string, pain: string, bounds: number[], emergency: {number: string, call: string},
  *     locations: Record<string, {name: string, phone: string, call: string}>},
- *   tongues: Record<string, string>, more: string, later: string}} MyBook
- * `tongues`: the address of this page in each language; `more` and `later`: the rest of the page's script, and its words.
+ *   tongues: Record<string, string>, more: string, later: string, style: string, show: string}} MyBook
+ * `tongues`: the address of this page in each language; `more`, `later` and `style`: the rest of the page's script, its words, its style sheet; `show`: what shows the log as a code.
  * @typedef {{older?: string, why: string, manner: string[], sections: {heading: string, blocks: {kind: string, items: string[]}[]}[], cues: string[],
  *   feel: string, mistakes: string[][], ask: string[][], care: string[][], shown: string, mirrored?: string}} Instructions
  * @typedef {{code: string, dose: import("../bundle/code.js").Dose}} MyPick
@@ -25,7 +26,7 @@
  * `own` is false where one exercise was opened from its page; `weeks` is 0 where nobody set them; `place`: what it was begun from.
  */
 
-import { decodeBundle, isRefusal, lookUp } from "../bundle/code.js";
+import { decodeCode, isRefusal, lookUp } from "../bundle/code.js";
 import { isOpen } from "../bundle/dose_words.js";
 import { NO_PLACE, originOf, placeOf } from "../bundle/steps.js";
 import { HIGHEST_ANSWER } from "./log.js";
@@ -40,9 +41,10 @@ export function readBook() {
  * The list of a code, of the code of one exercise, or why it is refused.
  * @param {string} text
  * @param {MyBook} book
+ * @param {import("../bundle/code.js").ReadFormer} [readFormer]  comes with the rest of the script
  * @returns {{list: MyList, language: string} | import("../bundle/code.js").Refusal}
  */
-export function openList(text, book) {
+export function openList(text, book, readFormer) {
   const one = /^#?([2-9A-HJ-NP-Z]{4})$/i.exec(text);
   const entry = one && lookUp(book.exercises, one[1].toUpperCase());
   if (one && entry && isOpen(entry.dose)) return { kind: "no-dose", exercise: one[1].toUpperCase() };
@@ -50,7 +52,7 @@ export function openList(text, book) {
     const list = { picks: [{ code: one[1].toUpperCase(), dose: entry.dose }], location: Object.values(book.locations)[0], weeks: 0, former: [], own: false, place: NO_PLACE };
     return { list, language: book.language };
   }
-  const opened = decodeBundle(text, book);
+  const opened = decodeCode(text, book, readFormer);
   if (isRefusal(opened)) return opened;
   const { bundle, doses, former } = opened;
   const picks = bundle.picks.map(({ code }, at) => ({ code, dose: doses[at] }));

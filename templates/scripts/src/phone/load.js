@@ -10,22 +10,42 @@ const loading = new Map();
  * @returns {Promise<boolean>} whether it is there
  */
 export function loadScript(address) {
+  const script = document.createElement("script");
+  script.src = scriptAddress(address);
+  return load(script, address);
+}
+
+/**
+ * @param {HTMLElement} element
+ * @param {string} address
+ * @returns {Promise<boolean>}
+ */
+function load(element, address) {
   const known = loading.get(address);
   if (known) return known;
   /** @type {Promise<boolean>} */
   const promise = new Promise((resolve) => {
-    const script = document.createElement("script");
-    script.src = scriptAddress(address);
-    script.addEventListener("load", () => resolve(true));
-    script.addEventListener("error", () => {
+    element.addEventListener("load", () => resolve(true));
+    element.addEventListener("error", () => {
       loading.delete(address);
-      script.remove();
+      element.remove();
       resolve(false);
     });
-    document.head.append(script);
+    document.head.append(element);
   });
   loading.set(address, promise);
   return promise;
+}
+
+/**
+ * @param {string} address
+ * @returns {Promise<boolean>} whether the style sheet is there
+ */
+export function loadStyle(address) {
+  const link = document.createElement("link");
+  link.rel = "stylesheet";
+  link.href = address;
+  return load(link, address);
 }
 
 /**

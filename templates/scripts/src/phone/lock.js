@@ -17,14 +17,16 @@ export function holdSession() {
   return release;
 }
 
-/** Takes back all that was kept for use without a connection. @returns {Promise<boolean>} whether nothing is left */
+/** Takes back all that was kept of a patient for use without a connection, in every language. @returns {Promise<boolean>} whether nothing is left */
 export async function eraseOffline() {
   if (!isPossible()) return true;
   try {
-    const scope = new URL("./", location.href).href;
-    const ours = async () => (await caches.keys()).filter((name) => name.startsWith(`handouts:${scope}:`));
-    const own = await navigator.serviceWorker.getRegistration(scope);
-    if (own?.scope === scope) await own.unregister();
+    const root = new URL(document.documentElement.dataset.root ?? "", location.href).href;
+    const registrations = (await navigator.serviceWorker.getRegistrations()).filter(({ scope }) => scope.startsWith(root));
+    const own = registrations.filter(({ scope, active }) => scope.endsWith("/my/") || active?.scriptURL.endsWith("/own-worker.js"));
+    await Promise.all(own.map((each) => each.unregister()));
+    const scopes = own.map(({ scope }) => scope);
+    const ours = async () => (await caches.keys()).filter((name) => name.startsWith(`handouts:${root}`) && (/\/my\/:[^/]*$/.test(name) || scopes.some((scope) => name.startsWith(`handouts:${scope}:`))));
     for (const name of await ours()) await caches.delete(name);
     return (await ours()).length === 0;
   } catch {

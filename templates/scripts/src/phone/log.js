@@ -14,7 +14,7 @@ import { hasTwoSides } from "../bundle/dose_words.js";
  */
 
 export const LOG_VERSION = 1;
-const AMOUNTS = /** @type {const} */ (["reps", "hold", "time", "distance"]);
+export const AMOUNTS = /** @type {const} */ (["reps", "hold", "time", "distance"]);
 export const HIGHEST_ANSWER = 10;
 
 /** @returns {Log} */

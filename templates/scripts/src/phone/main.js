@@ -10,7 +10,7 @@ import { part } from "../page.js";
 import { sayState } from "../page_words.js";
 import { openList, readBook } from "./book.js";
 import { showList } from "./list_view.js";
-import { loadScript, loadValue } from "./load.js";
+import { loadScript, loadStyle, loadValue } from "./load.js";
 import { keepOffline, useUpdate } from "./offline.js";
 import { canKeep, isFull, keepList, keepsLog, readKeptList, readListDay, readRunText, runKey } from "./store.js";
 
@@ -24,11 +24,14 @@ const page = {
   book,
   speech,
   list: null,
+  plan: "",
   busy: false,
+  isLook: location.search === "?look",
   show,
   note,
   showMine,
   start,
+  loadScript,
   loadInstructions: (code) => loadValue("handoutsExercises", code, book.exercises[code].words),
   loadFigure: (code) => loadValue("handoutsFigures", code, book.exercises[code].figure),
 };
@@ -43,8 +46,9 @@ let offered = "";
  * @returns {Promise<import("./more.js").More | null>}
  */
 async function loadMore() {
-  const [forms] = await Promise.all([loadValue("handoutsWords", "more", book.later), loadScript(book.more)]);
+  const [forms, rest] = await Promise.all([...["more", "exercises"].map((name) => loadValue("handoutsWords", name, book.later)), loadScript(book.more), loadStyle(book.style)]);
   Object.assign(speech.forms, forms);
+  for (const code in rest) Object.assign(book.exercises[code], rest[code]);
   if (forms) more ??= /** @type {any} */ (globalThis).handoutsMore?.(page) ?? null;
   if (!more) note(speech.say("phone.not_loaded"));
   return more;
@@ -76,24 +80,45 @@ function note(text) {
 
 /** @param {boolean} first */
 function start(first) {
+  if (readList(first)) showAndKeep(first);
+}
+
+/**
+ * Reads the list of the link, or the kept one; shows at once why there is none.
+ * @param {boolean} first
+ * @returns {boolean} whether there is a list to show
+ */
+function readList(first) {
   linkWaits = false;
   const given = location.hash.slice(1);
   const text = given && !document.getElementById(given) ? given : readKeptList();
-  if (!text) return show("empty", first);
-  const opened = openList(text, book);
+  if (!text) show("empty", first);
+  if (!text) return false;
+  const opened = openList(text, book, more?.readFormer);
+  if ("kind" in opened && opened.kind === "former") {
+    loadMore().then((found) => found && start(first));
+    return false;
+  }
   if ("kind" in opened) {
     loadMore().then((found) => found?.explain(opened));
-    return show("refused", first);
+    show("refused", first);
+    return false;
   }
   const other = text === given && opened.language !== book.language ? book.tongues[opened.language] : "";
-  if (other) return location.replace(`${other}#${given}`);
+  if (other) location.replace(`${other}#${given}`);
+  if (other) return false;
   page.list = opened.list;
+  page.plan = text;
   offered = opened.list.own && text === given && isAnotherList(text) ? text : "";
-  const isLook = location.search === "?look"; // a clinician looks at it on the clinic's computer, which keeps nothing of it
-  if (opened.list.own && text === given && !offered && !isLook) keepList(text);
+  if (opened.list.own && text === given && !offered && !page.isLook) keepList(text);
   page.busy = readRunText().startsWith(runKey(opened.list));
+  return true;
+}
+
+/** @param {boolean} first */
+function showAndKeep(first) {
   showMine(first);
-  if (opened.list.own && !isLook) keepForOffline(opened.list);
+  if (page.list?.own && !page.isLook) keepForOffline(page.list);
 }
 
 /**
@@ -102,7 +127,8 @@ function start(first) {
  */
 function isAnotherList(text) {
   const kept = readKeptList();
-  return Boolean(kept) && kept !== text && !("kind" in openList(kept, book));
+  const opened = openList(kept, book, more?.readFormer);
+  return Boolean(kept) && kept !== text && (!("kind" in opened) || opened.kind === "former");
 }
 
 /** What the list is: another one than the kept, or the one that was kept on a day. */
@@ -129,17 +155,18 @@ function showMine(first) {
   part("own-list", HTMLElement).hidden = !readKeptList();
   tellWhichList();
   part("note-over", HTMLElement).hidden = !page.list.picks.some(({ code }) => isPast(book.exercises[code].until));
-  if (!canKeep()) note(speech.say(isFull() ? "phone.storage_full" : "phone.no_storage"));
+  part("to-log", HTMLElement).hidden = page.isLook;
+  if (page.isLook) note(speech.say("phone.look"));
+  else if (!canKeep()) note(speech.say(isFull() ? "phone.storage_full" : "phone.no_storage"));
   show("list", first);
 }
 
 /** @param {import("./book.js").MyList} list */
 function keepForOffline(list) {
-  const codes = list.picks.flatMap(({ code }) => [code, ...book.exercises[code].easier.flatMap(([other]) => other || [])]);
   const told = (/** @type {boolean} */ kept) => {
     part("kept", HTMLElement).textContent = speech.say(kept ? "phone.kept" : "phone.not_kept");
   };
-  keepOffline([...new Set(codes)], told, (waiting) => {
+  keepOffline(list.picks.map(({ code }) => code), told, (waiting) => {
     part("note-update", HTMLElement).hidden = false;
     part("use-update", HTMLButtonElement).onclick = async () => {
       if (page.busy || !(await useUpdate(waiting))) note(speech.say("phone.update_waits"));
@@ -167,14 +194,26 @@ function followInside(event) {
   if (usable?.hasAttribute("tabindex")) usable.focus({ preventScroll: true });
 }
 
-/** Begins when the fonts are there, or soon after in any case: text that stands must not move.  Only who reads the log knows what hurt. */
+/** A task of its own for what comes next, where the browser offers it: a slow phone answers a tap between two. */
+const nextTask = () => /** @type {any} */ (globalThis).scheduler?.yield?.();
+
+/**
+ * Begins when the fonts of the page's head are there, both weights of them, or soon after in any case: text that stands must not
+ * move.  Only who reads the log knows what hurt.
+ */
 async function openPage() {
-  const { fontFamily } = getComputedStyle(document.body);
-  const fonts = ["400", "700"].map((weight) => document.fonts.load(`${weight} 1em ${fontFamily}`, document.title));
+  document.body.getBoundingClientRect(); // once the head is laid out, its fonts are on their way
   const log = keepsLog() ? loadMore() : null;
-  await Promise.race([Promise.allSettled([...fonts, log]), new Promise((done) => setTimeout(done, LONGEST_WAIT))]);
+  await Promise.race([Promise.allSettled([document.fonts.ready, log]), new Promise((done) => setTimeout(done, LONGEST_WAIT))]);
+  await nextTask();
   const late = log && !more;
-  start(true);
+  // a worker leads here from a page of the site that cannot be had now
+  const isAway = location.search === "?offline";
+  if (isAway) history.replaceState(null, "", location.pathname);
+  const isThere = readList(true);
+  await nextTask();
+  if (isThere) showAndKeep(true);
+  if (isAway && page.list) return show("offline");
   if (late && (await log) && document.body.dataset.view === "list") showMine(true);
 }
 

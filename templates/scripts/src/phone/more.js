@@ -1,5 +1,6 @@
 /** What waits for a tap on the patient's page: how to do it, the session with its side views, the end of it, the log. */
 
+import { cleanCode } from "../bundle/code.js";
 import { make } from "../bundle/dom.js";
 import { part } from "../page.js";
 import { lessUpTo, stopRules } from "./book.js";
@@ -8,19 +9,21 @@ import { eraseOffline } from "./lock.js";
 import { HIGHEST_ANSWER, addEntry, hurtLastTime, noteDone } from "./log.js";
 import { today } from "../day.js";
 import { showLog, writeLogText } from "./log_view.js";
+import { readFormer } from "../bundle/former_code.js";
 import { stopReading } from "./reader.js";
 import { explainRefusal } from "./refused.js";
 import { Session } from "./session_view.js";
 import { makeStops } from "./stops.js";
-import { changeLog, eraseAll, openLog, readRunText, runKey } from "./store.js";
+import { changeLog, eraseAll, openLog, readKeptList, readListDay, readRunText, runKey } from "./store.js";
 import { regainScreen } from "./wake.js";
 
 /**
  * @typedef {{book: import("./book.js").MyBook, speech: import("../bundle/speech.js").Speech, list: import("./book.js").MyList | null,
- *   busy: boolean, show: (view: string, first?: boolean) => void, note: (text: string) => void, showMine: (first: boolean) => void,
+ *   plan: string, busy: boolean, isLook: boolean, show: (view: string, first?: boolean) => void, note: (text: string) => void, showMine: (first: boolean) => void, loadScript: (address: string) => Promise<boolean>,
  *   start: (first: boolean) => void, loadInstructions: (code: string) => Promise<import("./book.js").Instructions | null>,
  *   loadFigure: (code: string) => Promise<{picture: import("./figure.js").Tree, motion: import("./motion.js").Motion | null} | null>}} MyPage
- * What the page offers to this part of it; `busy` while a session is open.
+ * What the page offers to this part of it; `plan` is the code of the list as it was given; `busy` while a session is open; `isLook` where a clinician looks at it on the
+ * clinic's computer, which keeps nothing of it.
  * @typedef {ReturnType<typeof openMore>} More
  */
 
@@ -95,9 +98,10 @@ function openMore(page) {
     const done = whatIsDone(run);
     entry = { date: today(), done, effort: null, pain: null };
     part("done-list", HTMLUListElement).replaceChildren(...(done.length ? sayDone(run) : [make("li", {}, [speech.say("phone.after_nothing")])]));
-    part("questions", HTMLElement).hidden = !done.length;
-    part("save", HTMLElement).hidden = !done.length;
-    part("no-save", HTMLElement).textContent = speech.say(done.length ? "phone.do_not_save" : "phone.to_list");
+    const isKept = done.length > 0 && !page.isLook;
+    part("questions", HTMLElement).hidden = !isKept;
+    part("save", HTMLElement).hidden = !isKept;
+    part("no-save", HTMLElement).textContent = speech.say(isKept ? "phone.do_not_save" : "phone.to_list");
     const bound = speech.number(lessUpTo(book));
     part("pain-said", HTMLElement).textContent = speech.say(done.length > 1 ? "phone.pain_high_more" : "phone.pain_high", { bound });
     makeScale("effort");
@@ -147,6 +151,8 @@ function openMore(page) {
     stopReading();
     showLog(currentLog(), book, speech);
     part("erase-ask", HTMLElement).hidden = true;
+    part("shown", HTMLElement).hidden = true;
+    part("show-log", HTMLElement).hidden = !page.list?.own;
     part("log-note", HTMLElement).textContent = "";
     page.show("log");
   }
@@ -235,6 +241,18 @@ function openMore(page) {
     }
   }
 
+  /** Shows the log as a code for the clinic, or takes it away again. */
+  async function showAtClinic() {
+    const shown = part("shown", HTMLElement);
+    if (!shown.hidden || !(await page.loadScript(book.show))) {
+      if (shown.hidden) page.note(speech.say("phone.not_loaded"));
+      shown.hidden = true;
+      return;
+    }
+    const firstDay = page.plan === readKeptList() ? readListDay() : "";
+    /** @type {any} */ (globalThis).handoutsShow(page, currentLog(), cleanCode(page.plan) ?? "", firstDay);
+  }
+
   function saveLogFile() {
     const address = URL.createObjectURL(new Blob([writeLogText(currentLog(), book, speech)], { type: "text/plain;charset=utf-8" }));
     make("a", { href: address, download: `${today()}.txt` }).click();
@@ -264,7 +282,7 @@ function openMore(page) {
     "ending-on": () => backToSession(false), "ending-now": () => session?.close(),
     "hurts-button": openHurts, "hurts-on": () => backToSession(false), "hurts-leave": () => backToSession(true), "hurts-end": () => session?.close(),
     "hard-button": openHard, "hard-on": () => backToSession(false), "hard-leave": () => backToSession(true),
-    "save": saveEntry, "no-save": leave, "to-list": leave, "copy": copyLog, "save-file": saveLogFile, "print": () => print(),
+    "save": saveEntry, "no-save": leave, "to-list": leave, "copy": copyLog, "save-file": saveLogFile, "show-log": showAtClinic, "print": () => print(),
     "erase": () => asks(true), "keep": () => asks(false), "erase-now": eraseEverything,
   };
   for (const [id, act] of Object.entries(acts)) part(id, HTMLButtonElement).addEventListener("click", act);
@@ -273,7 +291,7 @@ function openMore(page) {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
   currentLog();
-  return { fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, explain };
+  return { readFormer, fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, explain };
 }
 
 /** @type {any} */ (globalThis).handoutsMore = openMore;

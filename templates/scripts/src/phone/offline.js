@@ -6,6 +6,7 @@
 import { askToKeep, startWorker } from "../offline.js";
 import { takeOver } from "../served.js";
 import { SESSION_LOCK, isPossible } from "./lock.js";
+import { scriptAddress } from "./trust.js";
 
 /**
  * Keeps the page and some exercises for use without a connection.
@@ -18,10 +19,19 @@ export async function keepOffline(codes, told, updated) {
   try {
     const active = await startWorker("worker.js", (waiting, own) => (own ? useQuietly(waiting) : updated(waiting)));
     told(active ? await askToKeep(active, codes) : false);
+    if (active) await leadBack();
   } catch {
     // The worker of the clinician's pages may serve this page too; it does not keep it.
     told(Boolean(navigator.serviceWorker.controller?.scriptURL.endsWith("/my/worker.js")));
   }
+}
+
+/** From every page of the site a link leads back here without a network: by its worker, or by one that does only this. */
+async function leadBack() {
+  const root = document.documentElement.dataset.root ?? "";
+  const scope = new URL(root, location.href).href;
+  const found = await navigator.serviceWorker.getRegistration(scope);
+  if (found?.scope !== scope) await navigator.serviceWorker.register(scriptAddress(`${root}own-worker.js`), { updateViaCache: "none" });
 }
 
 /**

@@ -141,7 +141,7 @@ export class Session {
     const { speech } = this;
     const step = this.step();
     this.shown.at = this.run.at;
-    keepRunText(runKey(this.list) + writeRun(this.run));
+    if (!this.page.isLook) keepRunText(runKey(this.list) + writeRun(this.run));
     keepScreenOn(true);
     if (this.run.at > 0) giveCue("go", this.cues);
     if (step.exercise !== this.shown.exercise) this.arriveAtExercise(step.exercise);
@@ -288,7 +288,7 @@ export class Session {
     part("vibration-label", HTMLElement).hidden = !canVibrate();
     const changed = () => {
       this.cues = { sound: sound.checked, vibration: vibration.checked };
-      keepCues(this.cues);
+      if (!this.page.isLook) keepCues(this.cues);
     };
     sound.onchange = changed;
     vibration.onchange = changed;

@@ -1,6 +1,6 @@
 /** The two kinds of scripts that a page may name by itself: its worker, and scripts of its own build. */
 
-const TRUSTED = /^(?:\.\.\/\.\.\/assets\/[a-z0-9][\w.-]*\.js|(?:\.\.\/)*worker\.js)$/;
+const TRUSTED = /^(?:\.\.\/\.\.\/assets\/[a-z0-9][\w.-]*\.js|(?:\.\.\/)*(?:own-)?worker\.js)$/;
 
 /**
  * @param {string} address

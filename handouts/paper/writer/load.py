@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import os
 import warnings
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Any
 
-from handouts.paper.drawings import MARK
-from handouts.paper.languages import tag_languages
-from handouts.paper.outlines import keep_outlines
-from handouts.paper.spelling import Spelled, glyph_texts
-from handouts.paper.styles import share_styles
+from handouts.paper.writer.drawings import MARK
+from handouts.paper.writer.forms import use_form
+from handouts.paper.writer.languages import tag_languages
+from handouts.paper.writer.outlines import keep_outlines
+from handouts.paper.writer.parts import FontCutter, Generate, take_apart
+from handouts.paper.writer.spelling import Spelled, glyph_texts
+from handouts.paper.writer.styles import share_styles
 from handouts.problems import PaperUnavailableError
 from handouts.templating.assets import templates_root
 
@@ -47,6 +49,10 @@ class Press:
     page: Any
     lay_background: Any
     refusal: type[BaseException]
+    generate: Generate
+    cut_font: FontCutter
+    describe: Callable[[str, str, str], tuple[str, bytes]]
+    """From title, author and language to the name of the program and the metadata of a PDF/UA-1."""
 
 
 @lru_cache(maxsize=1)
@@ -56,7 +62,8 @@ def load_press() -> Press:
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # it warns that no font is configured: that is the point
-            from weasyprint import CSS, HTML, css, html
+            import weasyprint
+            from weasyprint import CSS, HTML, css, html, pdf
             from weasyprint.document import Page
             from weasyprint.images import SVGImage
             from weasyprint.layout.background import layout_box_backgrounds
@@ -106,10 +113,21 @@ def load_press() -> Press:
             super().__init__(element, *given)
             self._tree = tree
 
-        def draw(self, *given: Any) -> None:
+        def draw(self, page: Any, width: float, height: float, *given: Any) -> None:
+            if not use_form(self._tree, page, width, height, self._draw_by_itself):
+                self._read()
+                super().draw(page, width, height, *given)
+
+        def _read(self) -> None:
             fonts = self._context.font_config if self._context else None
             self._svg = SVG(self._tree, self._base_url, fonts, self._url_fetcher)
-            super().draw(*given)
+
+        def _draw_by_itself(self, form: Any) -> Any:
+            self._read()
+            box = self._svg.get_viewbox()
+            if box:
+                self._svg.draw(form, box[2], box[3], self._base_url, self._context)
+            return box
 
     inline = html.HTML_HANDLERS[_SVG]
 
@@ -122,4 +140,15 @@ def load_press() -> Press:
         return [html.make_replaced_box(element, box, image)]
 
     html.HTML_HANDLERS[_SVG] = handle_drawing
-    return Press(HTML, CSS, FontConfiguration, Cage, Page, layout_box_backgrounds, FatalURLFetchingError)
+    generate, cut_font = take_apart(pdf, weasyprint.DEFAULT_OPTIONS)
+    describe = partial(_describe, weasyprint)
+    return Press(
+        HTML, CSS, FontConfiguration, Cage, Page, layout_box_backgrounds, FatalURLFetchingError, generate, cut_font, describe
+    )
+
+
+def _describe(writer: Any, title: str, author: str, language: str) -> tuple[str, bytes]:
+    about = writer.pdf.metadata.DocumentMetadata(title=title, authors=[author], lang=language)
+    body: bytes = about.generate_rdf_metadata("ua", 1, None)
+    head = b'<?xpacket begin="" id="W5M0MpCehiHzreSzNTczkc9d"?>\n<x:xmpmeta xmlns:x="adobe:ns:meta/">'
+    return f"WeasyPrint {writer.__version__}", head + body + b'</x:xmpmeta>\n<?xpacket end="r"?>'

@@ -1,0 +1,100 @@
+"""What is drawn becomes a document: where each article, head, foot and number stands on its paper, in points."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from html import unescape
+
+from handouts.paper.articles import Article, Document
+from handouts.paper.assembly import MM_TO_PT, DocumentMetadata, FramePiece, PlacedArticle, SlotFill, assemble
+from handouts.paper.document import CODE, QrOutline, code_of
+from handouts.paper.laid import Laid
+from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
+from handouts.paper.pdf.file import deflate
+from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, strip_of
+from handouts.paper.writer.load import load_press
+from handouts.problems import Grade, Problem
+from handouts.tasks.calling import File
+
+_RECT = re.compile(r"M(\d+) (\d+)h(\d+)v1h")
+_META = re.compile(r'<html lang="([^"]*)".*?<title>(.*?)</title>\s*<meta name="author" content="(.*?)">', re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class BoundDocument:
+    """A document with all its parts drawn, ready to be put together: by ``put_together``, in any process."""
+
+    title: str
+    author: str
+    language: str
+    size: tuple[float, float]
+    """Of its pages, in points."""
+    parts: tuple[PlacedArticle, ...]
+    pieces: tuple[FramePiece, ...]
+    pages: int
+    problems: tuple[Problem, ...]
+
+
+def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[StripTexts, DrawnPages]) -> BoundDocument:
+    """The document from its articles in their order and the strips that ``strips_of`` names."""
+    area, pages = document.area, sum(len(drawn.pages) for drawn in articles)
+    height, left = area.paper_height * MM_TO_PT, area.left * MM_TO_PT
+    top = height - area.top * MM_TO_PT
+    bottom = top - area.height * MM_TO_PT
+    frame = frame_of(document, pages)
+    heads, foot, labels = (strips[each] for each in (frame.heads, frame.foot, frame.labels))
+    line = foot.pages[0].height - foot.pages[0].anchors[LINE][1]
+    parts, pieces, first = list[PlacedArticle](), list[FramePiece](), 0
+    problems = []
+    for number, (article, drawn) in enumerate(zip(document.articles, articles, strict=True)):
+        standing = document.stands(number)
+        code = code_of(article, document)
+        fills = {CODE: SlotFill(_draw_code(code), code.words)} if code else {}
+        parts.append(PlacedArticle(drawn, first, left, bottom, standing.down, fills))
+        if standing.strip:
+            strip = strips[strip_of(document, standing.strip)]
+            parts.append(PlacedArticle(strip, first + len(drawn.pages) - 1, left, bottom + height_of(strip, 0) - strip.pages[0].height))
+        for on in range(first, first + len(drawn.pages)):
+            head = 0 if standing.pen and on == first else 1
+            above = top + ABOVE_MM * MM_TO_PT + height_of(heads, head)
+            below = bottom - BELOW_MM * MM_TO_PT
+            pieces += [
+                FramePiece(heads.pages[head], heads, on, left, above - heads.pages[head].height),
+                FramePiece(foot.pages[0], foot, on, left, below - foot.pages[0].height),
+                FramePiece(labels.pages[on], labels, on, left, below - line - labels.pages[on].height),
+            ]
+        first += len(drawn.pages)
+        if drawn.over and article.name:
+            problems.append(_too_long(article, document))
+    found = _META.search(document.html)
+    if not found:
+        raise ValueError(f"'{document.path}' has no language, title or author")
+    language, title, author = map(unescape, found.groups())
+    return BoundDocument(title, author, language, (area.paper_width * MM_TO_PT, height), tuple(parts), tuple(pieces), pages, tuple(problems))
+
+
+def put_together(bound: BoundDocument) -> Laid:
+    """The PDF of a document whose parts are drawn."""
+    program, xmp = load_press().describe(bound.title, bound.author, bound.language)
+    about = DocumentMetadata(xmp, bound.title, bound.author, program, bound.language)
+    return Laid(File(assemble(about, bound.size, bound.parts, bound.pieces)), bound.pages, bound.problems)
+
+
+def _draw_code(code: QrOutline) -> DrawnForm:
+    """The QR code in a square of side 1; its rows run down, as on the page of an article."""
+    dark = " ".join(f"{x} {y} {width} 1 re" for x, y, width in _RECT.findall(code.outline))
+    side = code.side
+    return DrawnForm(deflate(f"0 g {dark} f".encode()), (0, 0, side, side), matrix=f"[{1 / side:.8f} 0 0 {1 / side:.8f} 0 0]".encode())
+
+
+def _too_long(article: Article, document: Document) -> Problem:
+    language, _, path = document.path.partition("/")
+    texts = "the translation of its steps" if article.translated else "its steps"
+    return Problem(
+        article.place, "paper-too-long",
+        f"'{article.name}' takes more than {'three' if article.apart else 'two'} pages in '{path.rpartition('/')[2]}' "
+        f"(language {language}, paper {document.paper}, type size {document.size})",
+        f"Shorten {texts}, its mistakes or its cautions.", Grade.NOTICE,
+    )

@@ -1,0 +1,174 @@
+"""An article set as calmly as its pages allow, its figure as high as they leave room for.
+
+An exercise is laid out once, on one tall page; sums over the heights of its blocks say where each goes (``stacking.py``).  What has no
+figure that grows is laid out in the calmest fit that keeps to its pages.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from handouts.paper.articles import TIGHTEST, Article
+from handouts.paper.back import APART, back_rules, keeps_to_pages
+from handouts.paper.cage import Layout, lay_out, stack_again, stack_of
+from handouts.paper.document import ArticleSource, source_rules
+from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share, figure_width
+from handouts.paper.objects import draw_pages
+from handouts.paper.pdf.drawn import DrawnPages
+from handouts.paper.stacking import PageRoom, reference, stack_pages, steps_height
+from handouts.paper.writer.stack import Stacking
+
+TALL_MM = 2000.0
+"""Height of the page on which an exercise is laid out."""
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """An article as it was measured."""
+
+    article: Article
+    stacking: Stacking | None = None
+    """Where its blocks are, where they were set again."""
+    long: bool = False
+    """Whether it takes more pages than it should."""
+    back: str = ""
+    """What stands on a page of its own in two languages: ``APART``."""
+    over: bool = False
+    """Whether even that is not enough."""
+
+
+@dataclass(frozen=True, slots=True)
+class LaidArticle:
+    """An article with its pages, ready to be drawn."""
+
+    settled: Settled
+    layout: Layout
+    layouts: int
+    """How often it was laid out."""
+
+
+def draw_article(source: ArticleSource) -> DrawnPages:
+    """The pages of an article, drawn; none where it does not keep to its pages and was not asked what to do then.
+
+    For any process: needs only the source.
+    """
+    part = settle(source)
+    if part.layout.problems or (part.settled.over and source.article.shape and source.said is None):
+        return DrawnPages((), problems=part.layout.problems, over=part.settled.over, layouts=part.layouts)
+    drawn, _ = draw_pages(part.layout, tagged=True)
+    return replace(drawn, over=part.settled.over, layouts=part.layouts)
+
+
+def settle(source: ArticleSource) -> LaidArticle:
+    """An article on its pages."""
+    if source.article.shape:
+        return _settle_exercise(source)
+    counted = 0
+
+    def lay(settled: Settled) -> LaidArticle:
+        nonlocal counted
+        counted += 1
+        return LaidArticle(settled, lay_out(set_article(source, settled), {}, source.article.place), counted)
+
+    return _settle_without_figure(source, lay)
+
+
+def _settle_exercise(source: ArticleSource) -> LaidArticle:
+    """An exercise laid out once; again with columns of other widths where that spares a page, and where its steps alone need more than one."""
+    first, size = source.article, source.size
+    tall = _Tall(source, first)
+    if tall.layout.problems:
+        return LaidArticle(Settled(first), tall.layout, 1)
+    pages, layouts, stacking = first.pages, 1, tall.stacking(first.pages)
+    if not stacking and size != LARGE and tall.steps_are_high() and first.share > (share := figure_share(first.shape, source.width, FIGURE_TIGHT)):
+        other = _Tall(source, replace(first, share=share))
+        layouts, stacking = 2, other.stacking(pages)
+        tall = other if stacking else tall
+    if not stacking and size != LARGE and source.said is None:
+        return LaidArticle(Settled(first, long=True, over=True), tall.layout, layouts)
+    if not stacking:
+        pages = first.pages + 1
+        stacking = tall.stacking(pages)
+    if not stacking:
+        flowing = lay_out(set_article(source, Settled(first, long=True)), {}, first.place)
+        return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > pages), flowing, layouts + 1)
+    settled = Settled(tall.article, stacking, long=pages > first.pages)
+    return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), layouts)
+
+
+class _Tall:
+    """An exercise on one tall page, with its columns as the article says."""
+
+    def __init__(self, source: ArticleSource, article: Article) -> None:
+        self.article, self.layout = article, lay_out(set_tall(replace(source, article=article)), {}, article.place)
+        if not self.layout.problems:
+            self.stack = stack_of(self.layout, article.anchor, reference(source.size))
+        width = source.width if source.size == LARGE else figure_width(source.width, article.share)
+        free = 0.0 if source.said else article.free  # where notes are said elsewhere, boxes to tick stand there too
+        self.room = PageRoom(source.height * PX_IN_MM, free * PX_IN_MM, width / article.shape * PX_IN_MM, source.size, source.language)
+
+    def stacking(self, pages: int) -> Stacking | None:
+        """Where its blocks go on so many pages."""
+        return stack_pages(self.stack, self.room, pages=pages)
+
+    def steps_are_high(self) -> bool:
+        """Whether the steps need more height than the figure beside them."""
+        return steps_height(self.stack, self.room) > FIGURE_TIGHT * PX_IN_MM
+
+
+def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:
+    """A cover, an opening, or two languages: as it is, else in the calmest fit that keeps to the pages, if the tightest does.
+
+    Without a name it may take more pages, and is set calmly where it needs them.
+    """
+    first, tightest = source.article, TIGHTEST[source.size]
+    for back in ("", APART) if first.apart else ("",):
+        calm = lay(Settled(first, long=bool(back), back=back))
+        if _keeps(calm):
+            return calm
+        tight = lay(Settled(replace(first, fit=tightest), long=bool(back), back=back))
+        for fit in range(first.fit + 1, tightest) if _keeps(tight) else ():
+            part = lay(Settled(replace(first, fit=fit), long=bool(back), back=back))
+            if _keeps(part):
+                return part
+        if _keeps(tight):
+            return replace(tight, layouts=tight.layouts + tightest - first.fit - 1)
+    if first.name:
+        return replace(tight, settled=replace(tight.settled, over=True))
+    return replace(calm, settled=replace(calm.settled, long=True), layouts=tight.layouts)
+
+
+def _keeps(part: LaidArticle) -> bool:
+    article = part.settled.article
+    return bool(part.layout.problems) or keeps_to_pages(article.pages, part.layout, part.settled.back)
+
+
+def set_tall(source: ArticleSource) -> str:
+    """The HTML of an exercise on one tall page, in the reference spacing, its figure without height."""
+    article, laid = source.article, reference(source.size)
+    name = f"article.{article.kind.partition(' ')[0]}"
+    rules = [
+        source_rules(replace(source, height=TALL_MM, article=replace(article, free=0.0)), first_is_last=True),
+        column_rules(name, source.width, article.share),
+        f"html {name}[id] {{ --line: {laid.line}; --gap: {laid.gap / PX_IN_MM:g}mm; }}",
+        f"{name} .figure {{ height: 0; }} html {name} .back {{ break-before: auto; }}",
+    ]
+    if source.said:
+        rules.append(f"{name} .behind {{ display: none; }}")
+    return source.html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)
+
+
+def set_article(source: ArticleSource, settled: Settled) -> str:
+    """The HTML of an article on its pages, with its fit; for an exercise that no sum places, its words run on from page to page."""
+    first, article, html = source.article, settled.article, source.html
+    name = f"article.{article.kind.partition(' ')[0]}"
+    rules = [source_rules(source, first_is_last=article.pages < 2 and not settled.long)]
+    if article.fit != first.fit:
+        html = html.replace(first.opening, article.opening, 1)
+    if article.shape:
+        least = PageRoom(0.0, 0.0, 0.0, source.size, source.language).spacing(0.0, 0.0)
+        rules += [column_rules(name, source.width, article.share), f"{name} .figure {{ height: 45mm; }} html {name} .back {{ break-before: auto; }}",
+                  f"html {name}[id] {{ --line: {least.line}; --gap: {least.gap / PX_IN_MM:g}mm; }}"]
+    elif settled.back:
+        rules.append(back_rules(settled.back, name))
+    return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)

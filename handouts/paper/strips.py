@@ -1,0 +1,99 @@
+"""The frame of a document: heads, feet, page numbers and boxes to tick, each laid out by itself and the same on every paper.
+
+A strip is as wide as the room for articles and as high as its words; what is the same in many documents is drawn once.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from handouts.paper.articles import Document
+from handouts.paper.cage import lay_out
+from handouts.paper.document import plain_head
+from handouts.paper.objects import draw_pages
+from handouts.paper.pdf.drawn import DrawnPages
+from handouts.problems import Place
+
+ROOM_MM = 250.0
+"""Height of the page that a strip is laid out on; it takes less."""
+ABOVE_MM, BELOW_MM = 2.0, 0.5
+"""Gap between the head and what stands below it, and between that and the foot."""
+LINE = "foot-line"
+"""Id of the line of the foot in which the number of the page stands."""
+_HEAD = re.compile(r'<div class="running-head\b.*?</div>', re.DOTALL)
+_FOOT = re.compile(r'<div class="running-foot".*?</div>', re.DOTALL)
+_PEN = re.compile(r'<span class="pen">.*?</span></span>', re.DOTALL)
+_LABEL = re.compile(r'<span class="page">(.*?)<span class="n"></span>(.*?)<span class="m"></span>(.*?)</span>', re.DOTALL)
+
+
+@dataclass(frozen=True, slots=True)
+class StripTexts:
+    """Texts to be laid out as strips, each on a page of its own; ``tagged`` where they are part of what is read."""
+
+    opening: str
+    """HTML before them: language, direction, type size, colour."""
+    texts: tuple[str, ...]
+    width: float
+    tagged: bool
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class FrameStrips:
+    """The strips of a document: two heads, the first with a line for the pen; the foot; the number of each page."""
+
+    heads: StripTexts
+    foot: StripTexts
+    labels: StripTexts
+
+
+def frame_of(document: Document, pages: int) -> FrameStrips:
+    """The frame of a document of so many pages."""
+    html = document.html
+    head, foot, label = _HEAD.search(html), _FOOT.search(html), _LABEL.search(html)
+    if not (head and foot and label):
+        raise ValueError(f"'{document.path}' has no head or foot")
+    before, between, after = label.groups()
+    hidden = f'<span class="page" style="visibility: hidden">{before}{pages}{between}{pages}{after}</span>'
+    held = _LABEL.sub(lambda _: hidden, foot[0]).replace("<p><span", f'<p id="{LINE}"><span', 1)
+    labels = tuple(f'<div class="label">{before}{number}{between}{pages}{after}</div>' for number in range(1, pages + 1))
+    return FrameStrips(
+        _strips(document, (head[0], _PEN.sub("", head[0]))), _strips(document, (held,)), _strips(document, labels)
+    )
+
+
+def strip_of(document: Document, html: str) -> StripTexts:
+    """What stands at the foot of an article's last page, and is read after it."""
+    return replace(_strips(document, (html,)), tagged=True)
+
+
+def _strips(document: Document, texts: tuple[str, ...]) -> StripTexts:
+    return StripTexts(plain_head(document), texts, document.area.width, False, document.place)
+
+
+def draw_strips(strips: StripTexts) -> DrawnPages:
+    """A page for each strip, with the anchor ``end-N`` at its foot.  For any process."""
+    rules = f"<style>@page {{ size: {strips.width:g}mm {ROOM_MM:g}mm; margin: 0; }}</style>\n</head>"
+    opening = strips.opening.replace("</head>", rules, 1)
+    body = "".join(f'<div class="strip">{text}<div id="end-{number}"></div></div>\n' for number, text in enumerate(strips.texts))
+    layout = lay_out(f"{opening}{body}</body></html>", {}, strips.place)
+    if not layout.problems and layout.pages != len(strips.texts):
+        raise ValueError(f"{len(strips.texts)} strips take {layout.pages} pages")
+    if layout.problems:
+        return DrawnPages((), problems=layout.problems)
+    drawn, _ = draw_pages(layout, tagged=strips.tagged)
+    return drawn
+
+
+def height_of(drawn: DrawnPages, number: int) -> float:
+    """The height of a strip in points."""
+    page = drawn.pages[number]
+    return page.height - page.anchors[f"end-{number}"][1]
+
+
+def strips_of(document: Document, pages: int) -> tuple[StripTexts, ...]:
+    """All strips of a document of so many pages."""
+    frame = frame_of(document, pages)
+    own = (strip_of(document, standing.strip) for standing in document.standing if standing.strip)
+    return (frame.heads, frame.foot, frame.labels, *own)

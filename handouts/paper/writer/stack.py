@@ -1,0 +1,304 @@
+"""The blocks of an article as they were laid out on one tall page, measured and set again: nothing is laid out twice.
+
+The breaks of lines do not hang on the height of a line, the gap between parts, the height of the figure or the column
+that a block stands in, where columns are equally wide.  So one layout tells the height of every block in each of these
+settings, and its boxes are moved to where a layout in the chosen setting has them, to the pixel
+(``tests/paper/test_stack.py`` compares both).  Knows the writer's boxes by what they have, never its modules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from handouts.paper.writer.boxes import boxes_in, children_of, class_of, flowing_in, is_block, is_line, way_to
+
+Background = Callable[..., None]
+"""The writer's function that places the background of a box."""
+FIGURE = "figure"
+"""Class of the block that holds the figure."""
+KICKER, REVIEW, FAULTS = "kicker", "review", "mistakes"
+"""Classes of the line above the title, of who has read the text when, and of what goes wrong."""
+LEAD, LEFT, RIGHT = "lead", "left", "right"
+"""Classes of the row of the figure and the steps, and of both sides of it."""
+COLUMNS = "columns"
+"""Class of what stands in two columns, equally wide; it is laid out as one."""
+PARTS = ("front", "back")
+"""Classes of parts of an article whose blocks count as its own."""
+NEAR = 0.02
+"""CSS pixels by which two heights may differ and be the same."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spacing:
+    """How calmly blocks are set: height of a line by that of its letters, gap between parts in CSS pixels, height of the figure in CSS pixels."""
+
+    line: float
+    gap: float
+    figure: float
+
+
+@dataclass(frozen=True, slots=True)
+class BlockHeight:
+    """The height of a block in every spacing, in CSS pixels, margins included."""
+
+    base: float
+    """As it was laid out."""
+    lines: float
+    """How much it grows for each unit of the height of a line."""
+    gaps: int
+    """Gaps in it, the one before it included."""
+    least: float = 0.0
+    """What stands beside it, and holds it open."""
+    figure: bool = False
+    """Whether it is as high as the figure."""
+
+
+@dataclass(slots=True)
+class StackedBlock:
+    """A block of an article: its class, its box, its height; the blocks of its columns, where it is two of them."""
+
+    name: str
+    box: Any
+    height: BlockHeight
+    gap: bool = False
+    """Whether a gap stands before it."""
+    removable: dict[str, tuple[Any, BlockHeight]] = field(default_factory=dict)
+    """What may be left out of it, by its name."""
+    left: list[StackedBlock] = field(default_factory=list)
+    """The blocks of its left side; of columns, all."""
+    right: list[StackedBlock] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Stacking:
+    """Where the blocks of an article go: the spacing of each page and the first block of each page but the first."""
+
+    spacings: tuple[Spacing, ...]
+    cuts: tuple[int, ...]
+    first: tuple[int, ...] = ()
+    """The blocks that stand in the first of two columns, by their place."""
+    left_out: tuple[str, ...] = ()
+    """Names of what is left out."""
+
+
+class Stack:
+    """An article on one tall page, laid out with a known spacing."""
+
+    def __init__(self, page: Any, anchor: str, laid: Spacing) -> None:
+        self._laid, self._left_out = laid, list[Any]()
+        self._way = way_to(page, anchor)
+        if not self._way:
+            raise ValueError(f"no article '{anchor}'")
+        self._parts = [(part, child) for part in self._containers() for child in part.children]
+        self.blocks = [self._block(child) for _, child in self._parts]
+
+    def _containers(self) -> list[Any]:
+        article = self._way[-1]
+        return [child for child in article.children if class_of(child) in PARTS] or [article]
+
+    def _block(self, box: Any) -> StackedBlock:
+        block = StackedBlock(class_of(box), box, self.measure(box), self._has_gap(box))
+        block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in (KICKER, REVIEW)}
+        if block.name == REVIEW:
+            block.removable = {REVIEW: (box, block.height)}
+        if block.name == FAULTS:
+            items = [item for child in children_of(box) for item in children_of(child) if item.element_tag == "li"]
+            block.removable = {f"{FAULTS} {number}": (item, self.measure(item)) for number, item in enumerate(items, 1)}
+        if block.name == COLUMNS:
+            block.left = [self._block(child) for child in box.children]
+        if block.name == LEAD:
+            for side in box.children:
+                if side.is_floated():
+                    into = block.left if class_of(side) == LEFT else block.right
+                    into += [self._block(child) for child in side.children]
+        return block
+
+    def measure(self, box: Any) -> BlockHeight:
+        """The height of a box in every spacing."""
+        laid = self._laid
+        if is_line(box):
+            size = box.style["font_size"]
+            own = abs(box.height - laid.line * size) < NEAR
+            return BlockHeight(box.height, size if own else 0.0, 0)
+        height = box.margin_height()
+        if class_of(box) == FIGURE and box.element_tag == "div":
+            return BlockHeight(height - box.height, 0.0, int(self._has_gap(box)), figure=True)
+        lines, gaps, beside, beside_lines, least = 0.0, int(self._has_gap(box)), 0.0, 0.0, 0.0
+        for child in children_of(box):
+            if child.is_absolutely_positioned():
+                continue
+            if child.is_floated():
+                found = self.measure(child)
+                beside, beside_lines = max(beside, child.position_y - box.position_y + found.base), max(beside_lines, found.lines)
+                continue
+            if beside and child.style["clear"] != "none":
+                if abs(child.position_y - box.position_y - beside) < NEAR and not lines:
+                    lines += beside_lines
+                elif lines:
+                    least = beside
+            found = self.measure(child)
+            lines, gaps = lines + found.lines, gaps + found.gaps
+        if least and abs(least - height) < NEAR:
+            # what stands beside it is higher: its own words end above
+            ends = (child.position_y + child.margin_height() for child in flowing_in(box) if child.margin_height())
+            height = max(ends, default=0.0) - box.position_y
+        return BlockHeight(height, lines, gaps, least)
+
+    def _has_gap(self, box: Any) -> bool:
+        return bool(abs(box.margin_top - self._laid.gap) < NEAR and box.margin_top > 0)
+
+    def height(self, block: StackedBlock, spacing: Spacing, left_out: Sequence[str] = ()) -> float:
+        """The height of a block in a spacing, without what is left out of it."""
+        own = self._own(block.height, spacing)
+        for name in left_out:
+            if name in block.removable:
+                own -= self._own(block.removable[name][1], spacing)
+        return max(block.height.least, own) + (spacing.figure if block.height.figure else 0.0)
+
+    def _own(self, height: BlockHeight, spacing: Spacing) -> float:
+        return height.base + height.lines * (spacing.line - self._laid.line) + height.gaps * (spacing.gap - self._laid.gap)
+
+    def set_again(self, stacking: Stacking, heights: Sequence[float], lay_background: Background) -> list[Any]:
+        """The boxes of the pages, as high as is said, with the blocks where the stacking has them."""
+        cuts = [0, *stacking.cuts, len(self._parts)]
+        self._left_out = [
+            box
+            for block in self.blocks
+            for each in (block, *block.left, *block.right)
+            for name, (box, _) in each.removable.items()
+            if name in stacking.left_out
+        ]
+        pages = []
+        for number, (first, last) in enumerate(zip(cuts, cuts[1:], strict=False)):
+            page = self._copy_page([each for each in self._parts[first:last] if not any(each[1] is gone for gone in self._left_out)], heights[number])
+            spacing, end = stacking.spacings[number], 0.0
+            for _, child in self._parts[first:last]:
+                if any(child is each for each in self._left_out):
+                    continue
+                top = end if end else -self._margin(child, spacing)
+                if class_of(child) == COLUMNS:
+                    self._set_columns(child, stacking.first, top, spacing)
+                elif class_of(child) == LEAD:
+                    self._set_lead(child, top, spacing)
+                else:
+                    self._place(child, top, spacing)
+                end = top + child.margin_height()
+            for box in boxes_in(page):
+                if getattr(box, "background", None):
+                    lay_background(page, box, None, layout_children=False)
+            pages.append(page)
+        return pages
+
+    def _margin(self, box: Any, spacing: Spacing) -> float:
+        return spacing.gap if self._has_gap(box) else box.margin_top
+
+    def _copy_page(self, parts: list[tuple[Any, Any]], height: float) -> Any:
+        """The boxes from the page down to the parts, with these alone in them."""
+        inner: list[Any] = []
+        for part, child in parts:
+            if not inner or inner[-1][0] is not part:
+                inner.append((part, []))
+            inner[-1][1].append(child)
+        article = self._way[-1]
+        if len(inner) == 1 and inner[0][0] is article:
+            box = article.copy_with_children(inner[0][1])
+        else:
+            box = article.copy_with_children([part.copy_with_children(children) for part, children in inner])
+        for outer in self._way[-2::-1]:
+            box.height = height
+            box = outer.copy_with_children([box])
+        box.margin_bottom = 0
+        box.height = height
+        return box
+
+    def _set_lead(self, lead: Any, top: float, spacing: Spacing) -> None:
+        """The figure and the steps beside it."""
+        self._place_margins(lead, top, spacing)
+        start, ends = lead.content_box_y(), list[float]()
+        for side in (child for child in lead.children if child.is_floated()):
+            side.position_y = start
+            ends.append(self._pile(side.children, start, spacing))
+            side.height = ends[-1] - start
+        self._end_at(lead, start, max(ends))
+
+    def _set_columns(self, columns: Any, first: tuple[int, ...], top: float, spacing: Spacing) -> None:
+        """Blocks in two columns, which begin at the edges in the direction of reading."""
+        self._place_margins(columns, top, spacing)
+        start, ends = columns.content_box_y(), list[float]()
+        inner, width = columns.content_box_x(), columns.width
+        here, there = ([box for place, box in enumerate(columns.children) if (place in first) == side] for side in (True, False))
+        columns.children = [*here, *there]
+        for number, blocks in enumerate((here, there)):
+            at_right = bool(number) == (columns.style["direction"] == "ltr")
+            for box in blocks:
+                box.translate((inner + width - box.width if at_right else inner) - box.content_box_x(), 0)
+            ends.append(self._pile(blocks, start, spacing))
+        self._end_at(columns, start, max(ends))
+
+    def _pile(self, boxes: Sequence[Any], start: float, spacing: Spacing) -> float:
+        """Boxes one below the other, the first without a gap; where they end."""
+        end = start
+        for number, box in enumerate(boxes):
+            at = end if number else start - self._margin(box, spacing)
+            self._place(box, at, spacing)
+            end = at + box.margin_height()
+        return end
+
+    def _end_at(self, box: Any, start: float, end: float) -> None:
+        for child in box.children:
+            if str(child.element_tag).endswith("::after"):
+                child.translate(0, end - child.position_y)
+        box.height = end - start
+
+    def _place_margins(self, box: Any, top: float, spacing: Spacing) -> None:
+        if self._has_gap(box):
+            box.margin_top = spacing.gap
+        box.position_y = top
+
+    def _place(self, box: Any, top: float, spacing: Spacing) -> None:
+        """A box with its margin's edge at a height, and all in it where the spacing has it."""
+        laid = self._laid
+        if is_line(box):
+            box.translate(0, top - box.position_y)
+            size = box.style["font_size"]
+            if abs(box.height - laid.line * size) < NEAR:
+                more = (spacing.line - laid.line) * size
+                for child in box.children:
+                    child.translate(0, more / 2)
+                box.height += more
+            return
+        if not is_block(box):
+            box.translate(0, top - box.position_y)
+            return
+        old_start = box.content_box_y()
+        self._place_margins(box, top, spacing)
+        start = box.content_box_y()
+        if class_of(box) == FIGURE and box.element_tag == "div":
+            more = spacing.figure - box.height
+            box.height += more
+            for child in box.children:
+                child.translate(0, start - old_start)
+            for child in boxes_in(box):
+                if child.is_absolutely_positioned():
+                    child.height += more
+            return
+        old_end, end, beside, gone = old_start, start, start, list[Any]()
+        for child in box.children:
+            if any(child is each for each in self._left_out):
+                old_end, gone = child.position_y + child.margin_height(), [*gone, child]
+            elif child.is_absolutely_positioned():
+                child.translate(0, start - old_start)
+            elif child.is_floated():
+                self._place(child, start + child.position_y - old_start, spacing)
+                beside = max(beside, child.position_y + child.margin_height())
+            else:
+                before, height = child.position_y, child.margin_height()
+                clears = child.style["clear"] != "none" and beside > start
+                at = max(end, beside) if clears else end + before - old_end
+                self._place(child, at, spacing)
+                old_end, end = before + height, at + child.margin_height()
+        if gone:
+            box.children = [child for child in box.children if not any(child is each for each in gone)]
+        box.height += (end - start) - (old_end - old_start)

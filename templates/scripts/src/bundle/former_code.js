@@ -1,0 +1,119 @@
+/** Codes of versions 1 and 2, which are read and never written: each pick is a mark of a dose and what was changed of it. */
+
+import {
+  changed_digits as CHANGED_DIGITS, code_digits as CODE_DIGITS, dose_digits as DOSE_DIGITS, former_sides as SIDES, layouts,
+  name_digits as NAME_DIGITS, tempo_version as TEMPO_VERSION,
+} from "../../../../handouts/bundle/code.json";
+import { FIELDS, changeDose, decodeCode, lookUp, openFrame, pickOf, readNumber, refuseDose, refuseField, valueOf } from "./code.js";
+
+/** @typedef {import("./code.js").Catalogue} Catalogue */
+/** @typedef {import("./code.js").Change} Change */
+/** @typedef {import("./code.js").Entry} Entry */
+/** @typedef {import("./code.js").Field} Field */
+/** @typedef {import("./code.js").Opened} Opened */
+/** @typedef {import("./code.js").Pick} Pick */
+/** @typedef {import("./code.js").Refusal} Refusal */
+/** @typedef {{code: string, mark: string, values: [Field[], string][]}} RawPick  Of a former version; nothing of it is known to be true yet. */
+
+const PICK_DIGITS = CODE_DIGITS + DOSE_DIGITS + CHANGED_DIGITS;
+const HEAD_DIGITS = 1 + 2 * NAME_DIGITS + 1;
+
+/** @type {Field[][][]} By former version, from 1, the fields by their bits; where a bit has two, the dose counts one of them. */
+const LAYOUTS = layouts.map((bits) => bits.split(" ").map((names) => FIELDS.filter(({ name }) => names.split("|").includes(name))));
+
+/**
+ * The bundle of a code of any version, or of a link that ends in one, or why it is refused.
+ * @param {string} text
+ * @param {Catalogue} catalogue
+ * @returns {Opened | Refusal}
+ */
+export function decodeBundle(text, catalogue) {
+  return decodeCode(text, catalogue, readFormer);
+}
+
+/**
+ * The bundle of a code of a former version, or why it is refused.
+ * @param {string} body  the code without its check, which fits
+ * @param {number} version
+ * @param {Catalogue} catalogue
+ * @returns {Opened | Refusal}
+ */
+export function readFormer(body, version, catalogue) {
+  const layout = LAYOUTS[version - 1];
+  if (!layout) return { kind: "older", field: "version", value: version };
+  const raw = body.length >= HEAD_DIGITS ? splitPicks(body.slice(HEAD_DIGITS), layout) : null;
+  // No writer wrote the later version where nothing needed it.
+  const idle = version === TEMPO_VERSION && !raw?.some(({ values }) => values.some(([[field]]) => field.name === "tempo"));
+  if (raw === null || idle) return { kind: "damaged" };
+  const marks = /** @type {[string, string]} */ ([body.slice(1, 1 + NAME_DIGITS), body.slice(1 + NAME_DIGITS, HEAD_DIGITS - 1)]);
+  return openFrame(marks, readNumber(body[HEAD_DIGITS - 1]), undefined, raw, catalogue, readChanges);
+}
+
+/**
+ * The picks of a code; null where the layout does not come out even.
+ * @param {string} text
+ * @param {Field[][]} layout
+ * @returns {RawPick[] | null}
+ */
+function splitPicks(text, layout) {
+  /** @type {RawPick[]} */
+  const picks = [];
+  let at = 0;
+  while (at < text.length) {
+    const head = text.slice(at, at + PICK_DIGITS);
+    if (head.length < PICK_DIGITS) return null;
+    at += PICK_DIGITS;
+    const bits = readNumber(head.slice(-CHANGED_DIGITS));
+    /** @type {[Field[], string][]} */
+    const values = [];
+    for (const [number, fields] of layout.entries()) {
+      if (((bits >> number) & 1) === 0) continue;
+      const { digits } = fields[0];
+      if (text.length - at < digits) return null;
+      values.push([fields, text.slice(at, at + digits)]);
+      at += digits;
+    }
+    picks.push({ code: head.slice(0, CODE_DIGITS), mark: head.slice(CODE_DIGITS, -CHANGED_DIGITS), values });
+  }
+  return picks;
+}
+
+/**
+ * The pick of a code of a former version.
+ * @param {RawPick} raw
+ * @param {Entry} entry
+ * @param {Catalogue} catalogue
+ * @returns {Pick | Refusal}
+ */
+function readChanges(raw, entry, catalogue) {
+  const { code } = raw;
+  const place = lookUp(entry.marked, raw.mark);
+  if (place === undefined) return { kind: "older", exercise: code, field: "dose" };
+  const base = [entry.dose, ...entry.former][place];
+  /** @type {Change} */
+  const change = {};
+  for (const [fields, digits] of raw.values) {
+    const field = fields.find(({ name }) => valueOf(base, name) !== undefined) ?? fields[0];
+    const value = readValue(field, digits, catalogue);
+    if (value === undefined) return { kind: "unknown", exercise: code, field: field.name, value: digits };
+    const refusal = refuseField(code, field.name, value, base, entry.range, catalogue);
+    if (refusal) return refusal;
+    if (valueOf(base, field.name) === value) return { kind: "damaged" };
+    change[field.name] = value;
+  }
+  return refuseDose(code, changeDose(base, change), entry.range) ?? pickOf(code, change, base, entry);
+}
+
+/**
+ * The value that a field's digits stand for; a side that does not exist stays a number, and is out of bounds.
+ * @param {Field} field
+ * @param {string} digits
+ * @param {Catalogue} catalogue
+ * @returns {number | string | undefined}
+ */
+function readValue(field, digits, catalogue) {
+  const number = readNumber(digits);
+  if (field.name === "side") return SIDES[number] ?? number;
+  if (field.name === "band") return lookUp(catalogue.bands, digits);
+  return field.name === "weight" ? number / 100 : number;
+}

@@ -1,0 +1,155 @@
+"""Exercises laid out on one tall page, their blocks set again and put together: the pages are those of plain layouts, to the pixel."""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import replace
+from types import SimpleNamespace
+
+import numpy as np
+import pikepdf
+import pypdfium2
+import pytest
+from numpy.typing import NDArray
+
+from handouts.paper.articles import Document
+from handouts.paper.cage import draw, lay_out, render_pdf, stack_of
+from handouts.paper.document import ArticleSource, cut_out, sources_of
+from handouts.paper.laying import lay_out_document
+from handouts.paper.plan import sheet_document
+from handouts.paper.settle import Settled, set_tall, settle
+from handouts.paper.stacking import PageRoom, reference
+from handouts.paper.writer.stack import Stack, Stacking
+from tests.paper.making import BOOKLET, KINDS, SHEET, a_setting, documents, pages_of, text_of
+from tests.paper.test_document import document_with, more_steps
+from tests.small_library import small_library, texts_with
+
+pytestmark = pytest.mark.paper
+
+DOTS = 96
+
+
+def pictures(pdf: bytes) -> list[NDArray[np.uint8]]:
+    """Each page as a picture of 96 dots an inch."""
+    return [page.render(scale=DOTS / 72).to_numpy() for page in pypdfium2.PdfDocument(pdf)]
+
+
+BLOCK = re.compile(r'(?=<section class="(?:cues|feel|mistakes|ready)|<div class="ways">)')
+FAULT = re.compile(r"<li>.*?</li>\n", re.DOTALL)
+
+
+def said_by(html: str, stacking: Stacking) -> str:
+    """The HTML of an exercise without what is left out, with the blocks of its columns in the order in which they stand."""
+    faults = html[(start := html.index('<section class="mistakes">')) : (end := html.index("</section>", start))]
+    kept_faults = iter(f"mistakes {number}" not in stacking.left_out for number in range(1, 10))
+    html = html[:start] + FAULT.sub(lambda found: found[0] if next(kept_faults) else "", faults) + html[end:]
+    for name in ("kicker", "review small"):
+        if name.partition(" ")[0] in stacking.left_out:
+            html = re.sub(rf'<p class="{name}">.*?</p>\n', "", html)
+    columns = re.search(r'(<div class="columns">\n)(.*?)(</div>\n<section class="safety">)', html, re.DOTALL)
+    if not columns:
+        return html
+    blocks = [block for block in BLOCK.split(columns[2]) if block]
+    sides = ["".join(block for place, block in enumerate(blocks) if (place in stacking.first) == side) for side in (True, False)]
+    both = "".join(f'<div class="{name}">{side}</div>\n' for name, side in zip(("one", "two"), sides, strict=True))
+    return html[: columns.end(1)] + both + html[columns.start(3) :]
+
+
+def as_set(document: Document) -> str:
+    """The HTML of a document with each exercise as it is set: in the order of its columns, without what is left out."""
+    html = document.html
+    for number, source in enumerate(sources_of(document)):
+        settled = settle(source).settled
+        if settled.over and source.article.shape:
+            settled = settle(replace(source, said=document.stands(number).said)).settled
+        if settled.stacking:
+            text = cut_out(source.article, html)
+            html = html.replace(text, said_by(text, settled.stacking), 1)
+    return html
+
+
+def at_once(source: ArticleSource, settled: Settled) -> list[NDArray[np.uint8]]:
+    """An exercise by a plain layout in the spacings that were chosen, each page broken where it was."""
+    stacking = settled.stacking
+    assert stacking
+    source = replace(source, html=said_by(source.html, stacking), article=settled.article)
+    name, least, rules = "html article.exercise", stacking.spacings[0].figure, [
+        "{0} .columns > * { margin-top: 0; } {0} .one > * + *, {0} .two > * + * { margin-top: var(--gap); }",
+        "{0} .one { float: left; } {0} .two { float: right; } {0} .columns::after { content: ''; display: block; clear: both; }",
+        "[dir=rtl] article.exercise .one { float: right; } [dir=rtl] article.exercise .two { float: left; }",
+    ]
+    rules.append(f"{{0}} .figure {{ height: {least:.4f}px; }}")
+    for spacing, first in zip(stacking.spacings, (0, *stacking.cuts), strict=True):
+        # the children of an article: title, lead, dose, columns, safety, behind, its end
+        behind = [f"{{0}} > .{each}" for each in ("safety", "behind")[first - 4 :]] if first else ["{0}[id]"]
+        rules.append(f"{', '.join(behind)} {{ --line: {spacing.line:.6f}; --gap: {spacing.gap:.6f}px; line-height: var(--line); }}")
+        rules += [f"{behind[0]} {{ break-before: page; }}"] if first else []
+    page = f"@page {{ size: {source.width}mm {source.height}mm; margin: 0; }}"
+    text = set_tall(source).replace("</head>", f"<style>{page} {' '.join(rules).replace('{0}', name)}</style></head>", 1)
+    laid = render_pdf(text, {}, source.article.place)
+    assert laid.problems == ()
+    return pictures(laid.pdf)
+
+
+@pytest.mark.parametrize(("steps", "language"), [(2, "en"), (14, "en"), (20, "en"), (11, "ar")])
+def test_same_pages_as_at_once(steps: int, language: str) -> None:
+    """Blocks that were set again stand where a layout in the chosen spacing has them, to the pixel."""
+    library = small_library(texts_with("exercises/foot-lift.md", more_steps(steps)))
+    document = sheet_document(a_setting(replace(library, language=language)), library.exercise["foot-lift"])
+    if language == "ar":
+        document = replace(document, html=document.html.replace('lang="ar" dir="ltr"', 'lang="ar" dir="rtl"'))
+    (source,) = sources_of(document)
+    part = settle(source)
+    assert part.settled.stacking and part.layouts <= 2
+    again, plain = pictures(draw([part.layout]).pdf), at_once(source, part.settled)
+    assert len(again) == len(plain)
+    for number, (one, other) in enumerate(zip(again, plain, strict=True)):
+        # a hair rule may be drawn a row of pixels further; a line of text that stands a pixel further is 0.01 and more
+        assert (one != other).mean() < 0.002, (number, (one != other).mean())
+
+
+def test_heights_are_those_of_the_boxes() -> None:
+    """In every spacing the sums say where a page ends, within a hundredth of a pixel."""
+    (source,) = sources_of(document_with(9))
+    for calm in (0.0, 0.4, 1.0):
+        tall = lay_out(set_tall(source), {}, source.article.place)
+        stack = stack_of(tall, source.article.anchor, reference("standard"))
+        spacing = PageRoom(0, 0, 0, "standard", "en").spacing(calm, 150.0)
+        names = [block.name for block in stack.blocks if block.name not in ("lead", "columns")]
+        heights = {block.name: stack.height(block, spacing) for block in stack.blocks if block.name in names and block.name}
+        (page,) = stack.set_again(Stacking((spacing,), (), (0, 1)), [900.0], lambda *_, **__: None)
+        boxes = {block.name: block.box.margin_height() for block in stack.blocks if block.name in heights}
+        assert {name: round(height, 2) for name, height in heights.items()} == {name: round(height, 2) for name, height in boxes.items()}
+        assert page.height == 900.0
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_links_lead_to_their_pages(kind: str) -> None:
+    """From the list of a booklet to the page of each exercise, in every document that holds it."""
+    document = documents()[kind.format("letter", "standard")]
+    with pikepdf.open(io.BytesIO(lay_out_document(document).pdf)) as read:
+        numbers = {page.obj.objgen: number for number, page in enumerate(read.pages)}
+        names = pikepdf.NameTree(read.Root.Names.Dests) if "/Names" in read.Root else {}
+        links = [(str(link.Dest), numbers[names[str(link.Dest)][0].objgen]) for page in read.pages for link in page.get("/Annots", ())]
+        boxes = [[float(edge) for edge in link.Rect] for page in read.pages for link in page.get("/Annots", ())]
+    pages = pages_of(text_of(lay_out_document(document).pdf))
+    assert bool(links) == (kind != SHEET)
+    assert all({"foot-lift": "Foot lift", "leg-lift": "Leg lift"}.get(name, "") in pages[number] for name, number in links)
+    assert all(0 < left < right < 612 and 0 < bottom < top < 792 for left, top, right, bottom in boxes)
+
+
+def test_numbers_of_pages() -> None:
+    """Each page of a booklet has its own number and that of the last, also where the cover takes two."""
+    for size in ("standard", "large"):
+        laid = lay_out_document(documents()[BOOKLET.format("letter", size)])
+        pages = pages_of(text_of(laid.pdf))
+        assert len(pages) == laid.pages
+        for number, page in enumerate(pages, 1):
+            assert f"Page {number} of {len(pages)}" in page
+
+
+def test_no_article_is_a_mistake_of_the_program() -> None:
+    """A page without the element is not passed over."""
+    with pytest.raises(ValueError, match="no article 'x'"):
+        Stack(SimpleNamespace(children=()), "x", reference("standard"))
