@@ -35,7 +35,7 @@ _LEAST = 16.0 * CM
 WEIGHTS = {"hatch": 16.0, "arrow": 16.0, "head": 14.0, "hand": 10.0, "shoe": 8.0, "body": 4.5, "band": 4.0,
            "thing": 0.6, "ghost": 0.4}  # fmt: skip
 """What a centimetre of an arrow costs over each thing."""
-_CELL, _AROUND, _AIR = 1.8 * CM, 34 * CM, 2.7 * CM
+_CELL, _AROUND, _AIR = 1.8 * CM, 34 * CM, 3.2 * CM
 """Width of a cell of the map, how far the map goes beyond the picture, and how much room an arrow keeps to each side."""
 _ASIDE, _BEHIND, _AHEAD, _OUT = 0.62, 0.95, 0.38, 0.28
 """Cost of each centimetre that an arrow stands aside, behind or ahead of the movement, or outside the picture."""
