@@ -32,5 +32,5 @@ def test_the_phone_draws_it() -> None:
     """Its lists keep the classes by which the phone colours it, and the words."""
     tree = picture_tree(str(placeholder_svg("chair", "Foot lift", "No picture yet.", "f")))
     assert tree[1]["class"] == "fig"
-    assert [child[1]["class"] for child in tree[2] if child[0] == "path"] == ["y", "y2"]
+    assert [child[1]["class"] for child in tree[2] if child[0] == "path"] == ["y1", "y2"]
     assert description_of(tree) == "No picture yet."

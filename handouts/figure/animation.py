@@ -15,15 +15,14 @@ from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
-from handouts.figure.body.body import Body, make_body
+from handouts.figure.body.body import make_body
 from handouts.figure.compute import Figure
-from handouts.figure.draw.camera import CM, camera
-from handouts.figure.draw.head import hair_part
-from handouts.figure.draw.silhouette import PartOutline, closing, outer, see_body
+from handouts.figure.draw.camera import CM
+from handouts.figure.draw.rounding import closing, outer
+from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.draw.style import TONES
 from handouts.figure.panels import Drawn
-from handouts.figure.props.props import prop_parts
-from handouts.figure.props.scene import PropScene
+from handouts.figure.scene import make_scene, parts_of
 
 Array = NDArray[np.floating[Any]]
 KEYS = (0, 2, 4, 6)
@@ -44,12 +43,11 @@ class PieceOutline:
     riding: Array
 
 
-def _parts(figure: Figure, body: Body, number: int, view: Array) -> dict[str, PartOutline]:
-    """All parts by name in one frame."""
-    frame = figure.motion.frames[number]
-    parts = [*see_body(body, frame, view).parts, *prop_parts(PropScene(figure.spec, body, figure.motion, frame, view))]
-    hair = hair_part(body, frame, view, figure.style.hair)
-    return {part.name: part for part in [*parts, *([hair] if hair else [])]}
+def outlines_at(figure: Figure, numbers: tuple[int, ...]) -> list[dict[str, PartOutline]]:
+    """All parts by name in some frames, settled as they are in the still pictures."""
+    body = make_body(figure.style.stature, figure.style.build)
+    scene = make_scene(figure.spec, body, figure.motion, figure.style)
+    return [{part.name: part for part in parts_of(scene, scene.frames[number])[1]} for number in numbers]
 
 
 def _shape(names: tuple[str, ...], parts: dict[str, PartOutline]) -> PieceOutline | None:
@@ -158,8 +156,7 @@ def motion_data(figure: Figure) -> dict[str, Any]:
     """
     if not figure.spec.moves:
         return {"k": 0, "p": []}
-    body, view = make_body(figure.style.stature, figure.style.build), camera(figure.spec.view)
-    frames = [_parts(figure, body, number, view) for number in KEYS]
+    frames = outlines_at(figure, KEYS)
     pieces = []
     for drawn in figure.panels[-1].pieces:
         keys = [shape for parts in frames if (shape := _shape(drawn.names, parts))]

@@ -11,13 +11,13 @@ from dataclasses import dataclass
 from handouts.figure.body.body import make_body
 from handouts.figure.checks.check_input import CheckInput
 from handouts.figure.checks.picture_checks import check_figure
-from handouts.figure.draw.camera import camera
 from handouts.figure.draw.style import FigureStyle
-from handouts.figure.panels import Panel, PanelLayout, Scene, View, lay_out, make_panel, see
+from handouts.figure.panels import Panel, PanelLayout, lay_out, make_panel
 from handouts.figure.pose.fact_values import Extreme, Facts
 from handouts.figure.pose.facts import largest_angles, make_facts
 from handouts.figure.pose.motion import SolvedMotion, solve_motion
 from handouts.figure.pose.spec import FigureSpec
+from handouts.figure.scene import View, make_scene, see
 from handouts.problems import Problem
 
 
@@ -38,12 +38,11 @@ _USUAL_STYLE = FigureStyle()
 
 
 def compute_figure(spec: FigureSpec, style: FigureStyle = _USUAL_STYLE) -> Figure:
-    """Compute a figure: solve its frames, draw its panels, check it."""
+    """Compute a figure: solve its frames, draw its panels, check it; what is drawn is settled, what is checked is not."""
     body = make_body(style.stature, style.build)
     motion = solve_motion(spec, body)
-    view = camera(spec.view)
-    shown = (motion.frames[0], motion.frames[-1]) if spec.moves else (motion.frames[0],)
-    scene = Scene(spec, body, motion, view, style)
+    scene = make_scene(spec, body, motion, style)
+    shown = (scene.frames[0], scene.frames[-1]) if spec.moves else (scene.frames[0],)
     views: tuple[View, ...] = ()
     for frame in shown:
         views += (see(scene, frame, views[-1].over if views else {}),)

@@ -9,23 +9,20 @@ from dataclasses import replace
 
 from handouts.figure.body.body import make_body
 from handouts.figure.compute import Figure
-from handouts.figure.draw.camera import camera
 from handouts.figure.draw.depth import Hints
-from handouts.figure.panels import Panel, Scene, lay_out, make_panel, see
+from handouts.figure.panels import Panel, lay_out, make_panel
+from handouts.figure.scene import make_scene, see
 
 
 def frame_figures(figure: Figure) -> tuple[Figure, ...]:
     """One figure a frame, from the start pose to the end pose, drawn in the same box."""
-    body = make_body(figure.style.stature, figure.style.build)
-    view = camera(figure.spec.view)
+    scene = make_scene(figure.spec, make_body(figure.style.stature, figure.style.build), figure.motion, figure.style)
     panels: list[Panel] = []
     hints: Hints = {}
-    for frame in figure.motion.frames:
-        scene = Scene(figure.spec, body, figure.motion, view, figure.style)
+    for frame in scene.frames:
         seen = see(scene, frame, hints)
         hints = seen.over
-        alone = replace(scene, motion=replace(figure.motion, frames=(frame,)))
-        panels.append(make_panel(alone, 0, (seen,)))
+        panels.append(make_panel(scene, 0, (seen,)))
     bounds = [panel.bounds for panel in panels]
     box = (
         min(item[0] for item in bounds), min(item[1] for item in bounds),

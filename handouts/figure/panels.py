@@ -16,24 +16,21 @@ from shapely.ops import unary_union
 
 from handouts.figure.body.body import Body
 from handouts.figure.body.muscles import MUSCLES
-from handouts.figure.draw.arrows import arrow_of, ghost_of
+from handouts.figure.draw.arrows import ghost_of
 from handouts.figure.draw.camera import CM, outline_rings
 from handouts.figure.draw.curves import shape_path
-from handouts.figure.draw.depth import Hints, painting_order
-from handouts.figure.draw.head import face_of, hair_part
+from handouts.figure.draw.head import face_of
 from handouts.figure.draw.paint import paint, pieces_of
 from handouts.figure.draw.parts import EXCUSED
-from handouts.figure.draw.silhouette import PartOutline, closing, see_body
-from handouts.figure.draw.style import DrawnPath, FigureStyle, Region
-from handouts.figure.pose.motion import SolvedMotion, point_places
+from handouts.figure.draw.rounding import closing
+from handouts.figure.draw.style import DrawnPath, Region
+from handouts.figure.paths import arrows_of
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import FigureSpec
-from handouts.figure.props.props import prop_parts
-from handouts.figure.props.scene import PropScene
+from handouts.figure.scene import Scene, View
 
 Array = NDArray[np.floating[Any]]
 Extent = tuple[float, float, float, float]
-CENTRAL = frozenset({"hip", "pelvis", "chest", "shoulder", "head", "nose", "chin"})
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -55,38 +52,6 @@ class Panel:
     pieces: tuple[Drawn, ...]
     bounds: Extent
     covered: BaseGeometry
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class Scene:
-    """What is drawn: the figure's spec and motion, the body, the camera matrix and the style."""
-
-    spec: FigureSpec
-    body: Body
-    motion: SolvedMotion
-    view: Array
-    style: FigureStyle
-
-
-@dataclass(frozen=True, eq=False, slots=True)
-class View:
-    """A frame as seen: ordered parts, body outline by part name."""
-
-    ordered: tuple[PartOutline, ...]
-    joints: dict[tuple[str, str], tuple[float, float, float]]
-    outlines: dict[str, Polygon]
-    over: Hints
-
-
-def see(scene: Scene, frame: Solved, hints: Hints) -> View:
-    """All parts of a frame in the order of painting; ``hints`` from a frame seen before."""
-    body, view = scene.body, scene.view
-    seen = see_body(body, frame, view)
-    hair = hair_part(body, frame, view, scene.style.hair)
-    parts = [*seen.parts, *([hair] if hair else []), *prop_parts(PropScene(scene.spec, body, scene.motion, frame, view))]
-    outlines = {part.name: part.polygon for part in parts if part.is_body}
-    ordered, over = painting_order(tuple(part for part in parts if not part.polygon.is_empty), hints)
-    return View(ordered, seen.joints, outlines, over)
 
 
 def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> list[Region]:
@@ -134,10 +99,10 @@ def _ground(frame: Solved, view: Array) -> Polygon:
 
 def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
     """Panel ``number`` (0 start, 1 end) of a figure."""
-    spec, body, motion, view = scene.spec, scene.body, scene.motion, scene.view
+    spec, body, view = scene.spec, scene.body, scene.view
     last = number == len(views) - 1
-    frame = motion.frames[-1] if number else motion.frames[0]
     seen = views[number]
+    frame = seen.frame
     pieces = pieces_of(seen.ordered, seen.joints)
     regions = muscle_regions(spec, body, frame, view) if last else []
     painted = paint(pieces, face_of(body, frame, view, seen.outlines["head"]), regions)
@@ -148,7 +113,7 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
         marks.append(DrawnPath("ground", shape_path(ground, 2.0)))
         covered.append(ground)
     drawn: list[Drawn] = []
-    ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED, _holds(spec)) if number else None
+    left = ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED, _holds(spec)) if number else None
     for one, found in sorted(painted, key=lambda item: pieces[item[0]].parts[0].layer >= 0):
         if ghost is not None and pieces[one].parts[0].layer >= 0:
             marks.append(DrawnPath("ghost", shape_path(ghost, 2.0)))
@@ -160,12 +125,9 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
         )
         marks += kept
     if number:
-        silhouette = unary_union(list(seen.outlines.values()))
-        for point in spec.arrow:
-            arrow = arrow_of(point_places(body, motion.frames, point) @ view[:2].T, silhouette, point.name in CENTRAL)
-            if arrow:
-                marks += arrow.marks
-                covered.append(arrow.area)
+        for arrow in arrows_of(scene, seen, [region.shape for region in regions], unary_union(covered), left):
+            marks += arrow.marks
+            covered.append(arrow.room)
     area = unary_union(covered)
     return Panel(tuple(marks), tuple(drawn), area.bounds, area)
 

@@ -34,7 +34,7 @@ def placeholder_svg(level: str, title: str, description: str, ident: str) -> Mar
         '<svg class="fig" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 {width} {height}" '
         'aria-labelledby="{ident}-t {ident}-d"><title id="{ident}-t">{title}</title>'
         '<desc id="{ident}-d">{description}</desc>'
-        '<path class="y" {line} stroke-width="3.6" stroke-dasharray="10 8" d="{frame}"/>'
+        '<path class="y1" {line} stroke-width="3.6" stroke-dasharray="10 8" d="{frame}"/>'
         '<path class="y2" {line} stroke-width="9" d="{sign}"/></svg>'
     ).format(
         width=WIDTH,

@@ -16,8 +16,8 @@ Array = NDArray[np.floating[Any]]
 Curve = tuple[Array, ...]
 """Two points (a straight line) or four (a cubic curve)."""
 
-TOLERANCE = 1.1
-"""How far a curve may miss its outline, drawing units (2.2 mm of the body, 0.1 mm on paper)."""
+TOLERANCE = 1.4
+"""How far a curve may miss its outline, drawing units (2.8 mm of the body, 0.13 mm on paper)."""
 _CORNER = 42.0
 """Degrees of turning at one point that make a corner."""
 _MOST_TURN = np.radians(130)

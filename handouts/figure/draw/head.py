@@ -16,7 +16,8 @@ from shapely.geometry.base import BaseGeometry
 
 from handouts.figure.body.body import Body
 from handouts.figure.draw.camera import CM, UNITS_PER_METRE, outline_rings
-from handouts.figure.draw.silhouette import PartOutline, closing, opening, outer
+from handouts.figure.draw.rounding import closing, opening, outer
+from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose.solver import Solved
 
 Array = NDArray[np.floating[Any]]
@@ -146,14 +147,14 @@ def face_of(body: Body, solved: Solved, view: Array, head: Polygon) -> Face:
     for z in (1, -1):
         if toward @ np.array([0.90, 0.1, 0.44 * z]) > 0.22:
             centre = _mark(solved, body, view, (0.0535, 0.040, 0.0205 * z))
-            axes = view @ rotation * (np.array([0.0040, 0.0058, 0.0042]) * body.stature)
+            axes = view @ rotation * (np.array([0.0042, 0.0062, 0.0044]) * body.stature)
             eye = Polygon(outline_rings(centre[None], axes[None])[0])
             if eye.within(head.buffer(-0.1 * CM)):
                 eyes.append(eye)
-                arc = np.radians(np.linspace(-1, 1, 5) * 13 + 22 * z)
-                points = np.column_stack(
-                    [0.0570 * np.cos(arc), 0.0535 - 0.02 * (arc - np.radians(22 * z)) ** 2, 0.0545 * np.sin(arc)]
-                )
+                mid = np.radians(23 * z)
+                arc = np.radians(np.linspace(-1, 1, 7) * 10.5) + mid
+                rise = 0.0600 - 0.075 * (arc - mid) ** 2 - 0.004 * (arc - mid) * z
+                points = np.column_stack([0.0585 * np.cos(arc), rise, 0.0545 * np.sin(arc)])
                 brow = _curve_on_face(solved, body, view, points, np.column_stack([np.cos(arc), 0 * arc, np.sin(arc)]))
                 if brow is not None and brow.intersection(head.buffer(-0.15 * CM)).length > 1.0 * CM:
                     brows.append(brow.intersection(head.buffer(-0.15 * CM)))
@@ -161,9 +162,10 @@ def face_of(body: Body, solved: Solved, view: Array, head: Polygon) -> Face:
             centre = _mark(solved, body, view, (-0.006, 0.028, 0.0490 * z))
             axes = view @ rotation * (np.array([0.0100, 0.0145, 0.0040]) * body.stature)
             ear = Polygon(outline_rings(centre[None], axes[None])[0])
-    arc = np.radians(np.linspace(-34, 34, 9))
-    points = np.column_stack([0.0520 * np.cos(arc), 0.0045 + 0.0075 * (arc / arc[-1]) ** 2, 0.034 * np.sin(arc)])
-    mouth = _curve_on_face(solved, body, view, points, np.column_stack([np.cos(arc), -0.05 + 0 * arc, np.sin(arc)]))
+    arc = np.radians(np.linspace(-27, 27, 9))
+    rise = 0.0035 + 0.0062 * (arc / arc[-1]) ** 2
+    points = np.column_stack([0.0545 * np.cos(arc), rise, 0.0345 * np.sin(arc)])
+    mouth = _curve_on_face(solved, body, view, points, np.column_stack([np.cos(arc), 0 * arc, np.sin(arc)]))
     if mouth is not None:
         inner = mouth.intersection(head.buffer(-0.15 * CM))
         mouth = inner if isinstance(inner, LineString) and inner.length > 1.0 * CM else None

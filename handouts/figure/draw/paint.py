@@ -18,16 +18,23 @@ from shapely.ops import linemerge, unary_union
 from handouts.figure.draw.camera import CM
 from handouts.figure.draw.curves import corner_path, line_path, shape_path
 from handouts.figure.draw.head import Face
-from handouts.figure.draw.silhouette import PartOutline, closing, opening, outer
+from handouts.figure.draw.rounding import closing, opening, outer
+from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.draw.style import DrawnPath, Region
 
 Array = NDArray[np.floating[Any]]
 _FILLET = {"shirt": 2.2, "trousers": 2.4}
 """Closing radius in cm where two pieces of a tone meet; 1.2 elsewhere."""
-_LEAST_CREASE = 2.6 * CM
+_LEAST_CREASE = 4.6 * CM
+_LEAST_LOOSE = 14 * CM
+"""Shorter creases are left out; of those that end in the air only long ones are drawn."""
+_FINGER_LINE = 1.5
+"""Of lines on a hand, drawing units."""
 _HATCH_GAP = 3.2 * CM
 _DOT_GAP = 3.0 * CM
 _MARGIN = 0.45 * CM
+_HIP = np.pi * (11 * CM) ** 2
+"""A joint of the trousers with a larger disc than this is a hip."""
 
 
 @dataclass(eq=False, slots=True)
@@ -70,15 +77,27 @@ def _crease(piece: Piece, part: PartOutline, disc: Polygon, partners: list[str])
         inner = unary_union([one.polygon for one in piece.parts if one.name not in partners]).buffer(
             -0.3 * CM, quad_segs=2
         )
-    crease = part.polygon.exterior.intersection(inner).difference(disc.buffer(0.8 * CM, quad_segs=3))
+    shoulder = any(name.startswith("sleeve") for name in (part.name, *partners))
+    room = (2.6 if shoulder else 0.8) * CM
+    crease = part.polygon.exterior.intersection(inner).difference(disc.buffer(room, quad_segs=3))
     keep = [line for line in lines_of(crease) if line.length > _LEAST_CREASE]
     return MultiLineString(keep)
+
+
+def _fillet_of(tone: str, disc: BaseGeometry) -> tuple[BaseGeometry, float]:
+    """Where two parts are filled between, and how round: a hip is one form, wider than its joint."""
+    if tone == "trousers" and disc.area > _HIP:
+        return disc.buffer(6 * CM, quad_segs=4), 5.0 * CM
+    return disc, _FILLET.get(tone, 1.2) * CM
 
 
 def _fuse(piece: Piece, part: PartOutline, disc: Polygon, partners: list[str]) -> None:
     piece.creases.append(_crease(piece, part, disc, partners))
     joined = piece.shape.union(part.polygon)
-    fillet = closing(joined, _FILLET.get(piece.tone, 1.2) * CM).intersection(disc)
+    # Only the two that meet are filled between: a fillet of the whole piece would bridge the gap to the other leg.
+    near = unary_union([part.polygon, *(one.polygon for one in piece.parts if one.name in partners)])
+    wide, radius = _fillet_of(piece.tone, disc)
+    fillet = closing(near, radius).intersection(wide)
     piece.shape = outer(joined.union(fillet))
     piece.names.append(part.name)
     piece.parts.append(part)
@@ -96,10 +115,13 @@ def _absorb(found: list[Piece], into: int, other: int, disc: Polygon) -> bool:
         place = high
     one, two = found[low], found[high]
     joined = one.shape.union(two.shape)
-    fillet = closing(joined, _FILLET.get(one.tone, 1.2) * CM).intersection(disc)
+    heart = disc.centroid.buffer(1.5 * CM)
+    near = unary_union([part.polygon for part in (*one.parts, *two.parts) if part.polygon.intersects(heart)])
+    wide, radius = _fillet_of(one.tone, disc)
+    fillet = closing(near, radius).intersection(wide)
     inner = one.shape.buffer(-0.3 * CM, quad_segs=2).difference(disc.buffer(0.8 * CM, quad_segs=3))
     crease = MultiLineString(
-        [line for line in lines_of(two.shape.exterior.intersection(inner)) if line.length > _LEAST_CREASE]
+        [line for line in lines_of(two.shape.exterior.intersection(inner)) if line.length > 2 * _LEAST_CREASE]
     )
     made = Piece(
         one.names + two.names,
@@ -121,6 +143,8 @@ def _with(one: BaseGeometry | None, two: BaseGeometry | None) -> BaseGeometry | 
 
 def _open(found: list[Piece], number: int, low: int, disc: Polygon) -> BaseGeometry:
     """Where a piece's outline is left out: over the piece it continues, as far as that is seen."""
+    if any(name.startswith("sleeve") for name in (*found[number].names, *found[low].names)):
+        disc = disc.buffer(3.2 * CM, quad_segs=3)
     seen = found[low].shape.intersection(disc).buffer(-0.2 * CM)
     over = [piece.shape for piece in found[low + 1 : number] if piece.shape.intersects(seen)]
     return seen.difference(unary_union(over)) if over else seen
@@ -233,9 +257,22 @@ def _outline(piece: Piece) -> list[DrawnPath]:
                 found.append(DrawnPath("line", line_path(np.asarray(line.coords))))
     for crease in piece.creases:
         for line in lines_of(crease):
-            if line.length > _LEAST_CREASE:
+            loose = min(Point(end).distance(piece.shape.exterior) for end in (line.coords[0], line.coords[-1])) > 1.3 * CM
+            if line.length > (_LEAST_LOOSE if loose else _LEAST_CREASE):
                 found.append(DrawnPath("line", line_path(np.asarray(line.coords))))
     return found
+
+
+def _hand_lines(piece: Piece) -> list[DrawnPath]:
+    """The lines between fingers, as one path."""
+    path = "".join(
+        line_path(np.asarray(line.coords), 1.2)
+        for part in piece.parts
+        if part.lines is not None
+        for line in lines_of(part.lines)
+        if line.length > _FINGER_LINE
+    )
+    return [DrawnPath("fine", path)] if path else []
 
 
 def _face_marks(face: Face) -> list[DrawnPath]:
@@ -255,7 +292,7 @@ def paint(pieces: list[Piece], face: Face, regions: list[Region]) -> list[tuple[
         if not piece.parts[0].is_body:
             found.append((number, _prop_marks(piece.parts[0])))
             continue
-        marks = _outline(piece) + muscle_marks(piece, regions)
+        marks = _outline(piece) + muscle_marks(piece, regions) + _hand_lines(piece)
         if "head" in piece.names:
             marks += _face_marks(face)
         if face.ear is not None and (

@@ -11,13 +11,16 @@ from typing import Any
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry import Polygon
+from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from handouts.figure.body.body import Body
 from handouts.figure.body.joints import SIDES
 from handouts.figure.draw.camera import CM, UNITS_PER_METRE, outline_rings
+from handouts.figure.draw.hand import SeenHand, see_hand
 from handouts.figure.draw.parts import CUFFS, PartPlan, joins, part_plans
+from handouts.figure.draw.rounding import closing, opening, outer
+from handouts.figure.draw.settle import SettledFrame
 from handouts.figure.pose.solver import Solved
 
 Array = NDArray[np.floating[Any]]
@@ -46,6 +49,8 @@ class PartOutline:
     centres: Array | None = None
     inverses: Array | None = None
     faces: tuple[PropFace, ...] = ()
+    lines: BaseGeometry | None = None
+    """Fine lines on the part, such as those between fingers."""
     layer: int = 0
     """Parts of a lower layer always lie under parts of a higher one."""
     room: tuple[tuple[float, float, float], tuple[float, float, float]] | None = None
@@ -66,30 +71,6 @@ class Seen:
     parts: tuple[PartOutline, ...]
     joints: dict[tuple[str, str], tuple[float, float, float]]
     view: Array
-
-
-def polygons(shape: BaseGeometry) -> list[Polygon]:
-    """The polygons of a geometry, largest first."""
-    found = [
-        part for part in shapely.get_parts(shapely.get_parts(shape)) if isinstance(part, Polygon) and part.area > 0
-    ]
-    return sorted(found, key=lambda part: -part.area)
-
-
-def outer(shape: BaseGeometry) -> Polygon:
-    """The largest polygon without its holes; an empty polygon if there is none."""
-    found = polygons(shape)
-    return Polygon(found[0].exterior) if found else Polygon()
-
-
-def closing(shape: BaseGeometry, radius: float) -> BaseGeometry:
-    """Fill notches narrower than twice the radius."""
-    return shape.buffer(radius, quad_segs=5).buffer(-radius, quad_segs=5)
-
-
-def opening(shape: BaseGeometry, radius: float) -> BaseGeometry:
-    """Round off spikes narrower than twice the radius."""
-    return shape.buffer(-radius, quad_segs=5).buffer(radius, quad_segs=5)
 
 
 def _with_cuffs(body: Body, centres: Array, axes: Array) -> tuple[Array, Array, dict[str, int]]:
@@ -158,8 +139,31 @@ def _sole_side(body: Body, solved: Solved, view: Array, sole: PartOutline) -> Pa
     return replace(sole, centres=sole.centres + np.array([0.0, 0.0, shift]))
 
 
-def see_body(body: Body, solved: Solved, view: Array) -> Seen:
+_HEM_BELOW = 0.42
+"""Cosine between thigh and trunk up to which the shirt's hem lies over the thigh: a hip bent less than about 65 degrees."""
+_HEM_ROOM = 0.075
+"""How far from the hip the hem may cover a thigh, fractions of stature."""
+
+
+def _hemmed(thigh: PartOutline, shirt: Polygon, body: Body, solved: Solved, view: Array) -> PartOutline:
+    """The shirt's hem lies over the top of a thigh, unless the hip is bent as in sitting."""
+    number = body.numbers[thigh.name]
+    if float(solved.placed.rotations[number][:, 1] @ solved.placed.rotations[body.numbers["sp1"]][:, 1]) <= _HEM_BELOW:
+        return thigh
+    x, y, _ = view @ solved.placed.origins[number]
+    top = Point(float(x), float(y)).buffer(_HEM_ROOM * body.stature * UNITS_PER_METRE)
+    return replace(thigh, polygon=outer(thigh.polygon.difference(shirt.intersection(top))))
+
+
+def _hand(part: PartOutline, seen: SeenHand) -> PartOutline:
+    """A hand in its grip in place of its ellipsoids, which only the solver needs."""
+    inverses = np.eye(3)[None] / seen.radii[:, None, None]
+    return replace(part, polygon=seen.outline, lines=seen.lines, centres=seen.centres, inverses=inverses)
+
+
+def see_body(body: Body, settled: SettledFrame, view: Array) -> Seen:
     """The body's parts under a camera matrix."""
+    solved = settled.frame
     centres: Array = solved.centres @ view.T
     axes: Array = np.einsum("ij,njk->nik", view, solved.axes)
     centres, axes, numbers = _with_cuffs(body, centres, axes)
@@ -180,6 +184,10 @@ def see_body(body: Body, solved: Solved, view: Array) -> Seen:
             )
         )
     parts = [_sole_side(body, solved, view, part) if part.tone == "sole" else part for part in parts]
+    hands = {f"hand.{side}": see_hand(settled.grasps[side], view, body.stature) for side in SIDES}
+    parts = [_hand(part, hands[part.name]) if part.name in hands else part for part in parts]
+    shirt = next(part.polygon for part in parts if part.name == "shirt")
+    parts = [_hemmed(part, shirt, body, solved, view) if part.name.startswith("thigh.") else part for part in parts]
     joints = {}
     for join in joins():
         x, y, _ = view @ solved.placed.origins[body.numbers[join.segment]]

@@ -13,8 +13,8 @@ TONES = {
     "skin": "k", "skin-far": "k2", "shirt": "s", "shirt-far": "s2", "trousers": "t", "trousers-far": "t2", "shoe": "o",
     "shoe-far": "o2", "sole": "u", "hair": "h", "prop": "p", "prop-side": "q", "mat": "m", "mat-side": "n",
     "band": "b", "cloth": "c", "ball": "e", "stick": "q", "ground": "g", "active": "a", "hatch": "i", "dots": "i2", "ghost": "y",
-    "line": "l", "thin": "j", "ink": "d", "arrow": "w", "arrow-head": "v", "halo": "x", "halo-head": "z",
-    "badge": "r", "digit": "f", "bare": "b2",
+    "line": "l", "thin": "j", "ink": "d", "arrow": "w", "halo": "x",
+    "badge": "r", "digit": "f", "bare": "b2", "fine": "fi",
 }  # fmt: skip
 """Role -> class inside ``.fig``; short, since every path carries one."""
 

@@ -62,7 +62,8 @@ def touches_of(body: Body, world: World, contacts: list[Touching]) -> tuple[Touc
     )
 
 
-def _body_target(body: Body, target: str, side: str) -> tuple[int, tuple[float, float, float]]:
+def body_target(body: Body, target: str, side: str) -> tuple[int, tuple[float, float, float]]:
+    """The segment and the offset (fractions of stature) of a place on the body that a hand of a side may hold."""
     segment, offset = BODY_TARGETS[target]
     z = 1 if side == "r" else -1
     if segment.endswith("."):
@@ -80,7 +81,7 @@ def grips_of(body: Body, world: World, contacts: list[Touching]) -> tuple[Grip, 
         offset = (_GRIP_OFFSET[0], _GRIP_OFFSET[1], _GRIP_OFFSET[2] * z)
         label = f"{site}.{side} {target}" if side else f"{site} {target}"
         if target in BODY_TARGETS:
-            segment, place = _body_target(body, target, side)
+            segment, place = body_target(body, target, side)
             found.append(Grip(label, body.numbers[f"hand.{side}"], offset, place, segment))
         elif site == GRIP:
             holds = world.handholds.get(target)

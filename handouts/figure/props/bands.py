@@ -17,6 +17,10 @@ from handouts.figure.props.solids import ball, box, cylinder, ellipsoid_part, ne
 
 _BAND_NEARER = 0.20
 """A band wraps over the body: it is ordered as if it were this much nearer to the viewer."""
+_HELD_NEARER = 0.05
+"""The same for a band that leads away from a hand."""
+_HALF_BAR, _STRAP = 0.060, 0.135
+"""Half the length of the bar of a band's handle, and of its straps to the knot."""
 
 
 def _door_anchor(setting: PropScene, use: PropUse) -> Array:
@@ -133,15 +137,28 @@ def _band(setting: PropScene, use: PropUse) -> list[PartOutline]:
     door = setting.spec.prop("door")
     if door and ends and "door" not in use.words:
         ends.append(_door_anchor(setting, door))
-    if len(ends) == 3:
-        ends = [ends[0], ends[2], ends[1]]
-    if len(ends) >= 2:
+    held = [side for side in SIDES if _bound(setting, "hand", side)]
+    grips = {side: setting.grip(side) for side in held}
+    others = [end for end in ends if not any(np.allclose(end, grip) for grip in grips.values())]
+    if held and others:
+        # A handle: a bar in the fist, a strap from each of its ends to a knot, and the band from there.
+        for side in held:
+            hand = setting.frame.placed.rotations[setting.body.numbers[f"hand.{side}"]]
+            grip, along = grips[side], hand[:, 0] * _HALF_BAR
+            other = min(others, key=lambda end, grip=grip: float(np.linalg.norm(end - grip)))  # type: ignore[misc]
+            knot = grip + (other - grip) / (np.linalg.norm(other - grip) + 1e-9) * _STRAP
+            for number, end in enumerate((grip + along, grip - along)):
+                found.append(tube(setting.view, f"handle-strap{number}{side}", np.array([end, knot]), 0.0075, BAND))
+            found.append(nearer(tube(setting.view, f"band{side}", np.array([knot, other]), 0.012, BAND), _HELD_NEARER))
+        if len(others) >= 2:
+            found.append(nearer(tube(setting.view, "band", np.array(others), 0.013, BAND), _BAND_NEARER))
+    elif len(ends) >= 2:
         found.append(nearer(tube(setting.view, "band", np.array(ends), 0.013, BAND), _BAND_NEARER))
     for side in SIDES:
-        if _bound(setting, "hand", side):
+        if side in held:
             hand = setting.frame.placed.rotations[setting.body.numbers[f"hand.{side}"]]
-            grip, along = setting.grip(side), hand[:, 0] * 0.062
-            found.append(tube(setting.view, f"handle{side}", np.array([grip - along, grip + along]), 0.014, BAND))
+            grip, along = setting.grip(side), hand[:, 0] * (_HALF_BAR + 0.004)
+            found.append(tube(setting.view, f"handle{side}", np.array([grip - along, grip + along]), 0.013, BAND))
         if _bound(setting, "ankle", side) or _bound(setting, "knee", side):
             name = "sh4" if _bound(setting, "ankle", side) else "th3"
             found.append(cuff(setting, name, side, BAND, wider=1.12, high=0.022))

@@ -96,7 +96,7 @@ def _stool(setting: PropScene, use: PropUse) -> list[PartOutline]:
 
 def _counter(setting: PropScene, use: PropUse) -> list[PartOutline]:
     place = setting.motion.world.handholds["counter"]["r"]
-    top, deep, wide = sizes.COUNTER_HEIGHT, 0.46, 0.90
+    top, deep, wide = sizes.COUNTER_HEIGHT, 0.46, 0.90 if "left" in use.words or "right" in use.words else 0.70
     if "left" in use.words or "right" in use.words:
         out = 1 if place[2] > 0 else -1
         z = place[2] - out * 0.07

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from handouts.figure.body.body import Body
 from handouts.figure.body.kinematics import local_point
 from handouts.figure.body.sites import POINTS
+from handouts.figure.draw.settle import IN_HAND
 from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.solver import Solved
@@ -53,9 +54,8 @@ class PropScene:
 
     def grip(self, side: str) -> Array:
         """The middle of a closed hand."""
-        return local_point(
-            self.body, self.frame.placed, f"hand.{side}", (0.0, -0.058, -0.016 * (1 if side == "r" else -1))
-        )
+        x, y, z = IN_HAND
+        return local_point(self.body, self.frame.placed, f"hand.{side}", (x, y, z if side == "r" else -z))
 
 
 Builder = Callable[[PropScene, PropUse], list[PartOutline]]
