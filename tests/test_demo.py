@@ -18,7 +18,7 @@ from handouts.ledger.read import read_ledger
 from handouts.library.read import read_library
 from handouts.library.texts import patient_sentences
 from handouts.model import Exercise, Library, Side
-from handouts.reading import score
+from handouts.readability import score
 from handouts.source.files import read_folder
 from handouts.text.markup import plain_text
 

@@ -21,7 +21,7 @@ PACKAGE = Path(__file__).parents[1] / "handouts"
 
 LEVELS = [
     # lowest first; a room imports from rooms above it in this list, and from its own folder
-    ["figure.body", "problems", "reading", "tasks"],
+    ["figure.body", "problems", "readability", "tasks"],
     ["source", "text"],
     ["figure.pose", "model", "templating"],
     ["dose", "figure.draw", "store"],

@@ -17,9 +17,9 @@ import pytest
 
 from handouts.cli import main
 from handouts.paper.articles import Document
+from handouts.paper.context import make_setting
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import sheet_document
-from handouts.paper.setting import make_setting
 from handouts.site.context import Edition
 from handouts.templating.assets import templates_root
 from handouts.text.markup import render_inline

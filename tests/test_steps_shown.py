@@ -17,8 +17,8 @@ from handouts.clinician.document import picked_beside, picked_document
 from handouts.dose.progression import build_progression
 from handouts.model import Bundle, Library, Pick, ProgrammeTier, Ref, Words
 from handouts.paper.articles import Document
+from handouts.paper.context import PaperSetting
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
-from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import part_of_bundle
 from handouts.publication.steps import cautions_of_bundle, in_bundle, label_ready, name_step_alone
 from handouts.words.messages import Message, rewrite_library

@@ -10,8 +10,8 @@ from functools import cache
 
 import pytest
 
+from handouts.paper.context import make_setting
 from handouts.paper.plan import sheet_document
-from handouts.paper.setting import make_setting
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.site.paths import item_page

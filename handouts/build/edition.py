@@ -8,8 +8,8 @@ from handouts.ledger.history import History
 from handouts.ledger.stamp import stamps_of
 from handouts.ledger.update import find_present
 from handouts.model import Library
-from handouts.paper.beside import beside_paths
 from handouts.paper.plan import plan_paths
+from handouts.paper.two_languages import beside_paths
 from handouts.site.context import Edition, OwnPast
 from handouts.words.translate import Translation
 

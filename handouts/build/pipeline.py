@@ -28,10 +28,10 @@ from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
 from handouts.model import Bundle, Clinic, Exercise, Library, Programme, Vocabulary
 from handouts.paper.articles import Document
-from handouts.paper.beside import plan_beside
+from handouts.paper.context import make_setting
 from handouts.paper.plan import Documents, plan_documents
 from handouts.paper.previews import preview_path
-from handouts.paper.setting import make_setting
+from handouts.paper.two_languages import plan_beside
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Problem, has_errors, sort_problems
 from handouts.site.assets import Assets, read_kit

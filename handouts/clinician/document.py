@@ -11,9 +11,9 @@ from handouts.bundle.values import CODE_PLACE, PickedBundle
 from handouts.dose.arithmetic import given_dose
 from handouts.model import Bundle, Library, Ref, Review, Words
 from handouts.paper.articles import Document
-from handouts.paper.beside import beside_document
+from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.plan import bundle_document
-from handouts.paper.setting import PaperSetting, make_setting
+from handouts.paper.two_languages import beside_document
 from handouts.publication.figures import FigureSource
 from handouts.publication.steps import cautions_of_bundle
 from handouts.site.context import Edition

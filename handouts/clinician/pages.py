@@ -14,7 +14,7 @@ from handouts.bundle.page_data import BookInputs, LimitFound, make_book, side_mi
 from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import add_pictures, sheets_page, write_sheets, write_style
 from handouts.model import Library
-from handouts.paper.kit import load_kit
+from handouts.paper.assets import load_kit
 from handouts.publication.figures import FigureSource
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.assets import MADE_SCRIPTS, add_asset

@@ -18,6 +18,8 @@ from markupsafe import Markup
 from handouts.bundle.page_data import caution_order, side_mirrored
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref, Side
+from handouts.paper.assets import load_kit
+from handouts.paper.context import PaperSetting, locations_of, make_setting
 from handouts.paper.frame import view_page
 from handouts.paper.geometry import (
     BETWEEN,
@@ -32,9 +34,7 @@ from handouts.paper.geometry import (
     WIDEST,
     lines_of,
 )
-from handouts.paper.kit import load_kit
 from handouts.paper.room import browser_margins
-from handouts.paper.setting import PaperSetting, locations_of, make_setting
 from handouts.paper.sheet import stand_alone, view_exercise, view_safety
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView

@@ -26,8 +26,8 @@ from handouts.commands.options import add_library, add_out, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
 from handouts.model import Library
-from handouts.paper.code import draw_code
 from handouts.paper.laying import lay_out_document
+from handouts.paper.qr_code import draw_code
 from handouts.problems import has_errors, suggest
 from handouts.words.speech import Speech
 

@@ -19,8 +19,8 @@ from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json,
 from handouts.ledger.stamp import stamps_of
 from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.model import Exercise, Library
+from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.plan import sheet_document
-from handouts.paper.setting import PaperSetting, make_setting
 from handouts.problems import Place, has_errors, suggest
 from handouts.publishing.author_files import ChangedError, hold_library
 from handouts.score.answers import FILE, PersonAnswer, read_answers, with_answers, write_answers

@@ -23,7 +23,7 @@ from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.model import Library
 from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
 from handouts.publishing.author_files import ChangedError, HeldLibrary, hold_library
-from handouts.reading import score
+from handouts.readability import score
 from handouts.source.files import read_file, read_folder
 from handouts.tasks.progress import Progress
 from handouts.text.markup import plain_text

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from handouts.paper.cage import Layout
+from handouts.paper.contained_writer import Layout
 
 APART = "apart"
 """In two languages: the cautions have one page more to themselves, behind the boxes to tick."""

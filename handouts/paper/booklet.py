@@ -14,8 +14,8 @@ from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_
 from handouts.dose.session import add_up_session
 from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref, Side
 from handouts.paper.articles import FITS
+from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
-from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import (
     band_of,
     part_of_bundle,

@@ -6,7 +6,7 @@ from io import BytesIO
 
 from fontTools.ttLib import TTFont
 
-from handouts.paper.kit import load_kit
+from handouts.paper.assets import load_kit
 
 
 def read_letters() -> str:

@@ -11,8 +11,8 @@ from collections.abc import Iterable
 from functools import cache, lru_cache
 from typing import Any
 
-from handouts.paper.cage import lay_out
-from handouts.paper.kit import FACES
+from handouts.paper.assets import FACES
+from handouts.paper.contained_writer import lay_out
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import FontUse
 from handouts.paper.writer.load import load_press

@@ -6,9 +6,9 @@ from functools import lru_cache
 
 from jinja2 import Environment
 
-from handouts.paper.kit import load_kit
+from handouts.paper.assets import load_kit
+from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.room import live_room
-from handouts.paper.setting import PaperSetting, locations_of
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.templating.templates import template_environment

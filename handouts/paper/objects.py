@@ -13,7 +13,7 @@ from typing import Any
 
 import pydyf
 
-from handouts.paper.cage import Layout, keep_in
+from handouts.paper.contained_writer import Layout, keep_in
 from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, DrawnPage, DrawnPages, FontUse
 from handouts.paper.pdf.file import deflate
 from handouts.paper.writer.load import load_press

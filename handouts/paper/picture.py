@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from handouts.paper.cage import render_pdf
-from handouts.paper.kit import load_kit
+from handouts.paper.assets import load_kit
+from handouts.paper.contained_writer import render_pdf
 from handouts.paper.raster import page_png
 from handouts.problems import Place, Problem
 

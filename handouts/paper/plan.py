@@ -13,10 +13,10 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.articles import FITS, Article, ArticleStanding, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
+from handouts.paper.context import PaperSetting, make_setting, papers_of
 from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
 from handouts.paper.geometry import FIGURE_AIM, LARGE, figure_share, ticks_height
 from handouts.paper.room import room_of
-from handouts.paper.setting import PaperSetting, make_setting, papers_of
 from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place

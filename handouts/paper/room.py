@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
+from handouts.paper.context import PaperSetting, locations_of, papers_of
 from handouts.paper.geometry import (
     HEAD_GAP,
     HEAD_LETTERS,
@@ -16,7 +17,6 @@ from handouts.paper.geometry import (
     narrowest,
     top_margin,
 )
-from handouts.paper.setting import PaperSetting, locations_of, papers_of
 from handouts.paper.text_width import text_width
 
 NAME_SHARE = 0.45

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from handouts.paper.articles import TIGHTEST, Article
 from handouts.paper.back import APART, back_rules, keeps_to_pages
-from handouts.paper.cage import Layout, lay_out, stack_again, stack_of
+from handouts.paper.contained_writer import Layout, lay_out, stack_again, stack_of
 from handouts.paper.document import ArticleSource, source_rules
 from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share, figure_width
 from handouts.paper.objects import draw_pages

@@ -11,8 +11,8 @@ from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
 from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
 from handouts.paper.articles import STACKED
+from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.geometry import LARGE
-from handouts.paper.setting import PaperSetting, locations_of
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
     CautionsView,
@@ -42,7 +42,7 @@ from handouts.site.old_sheets import older_line
 from handouts.tasks.calling import Later
 from handouts.words.easier_harder import plain_change
 
-_DRAW_CODE: Later[Markup] = Later("handouts.paper.code", "draw_code", Markup)
+_DRAW_CODE: Later[Markup] = Later("handouts.paper.qr_code", "draw_code", Markup)
 
 
 def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:

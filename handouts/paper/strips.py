@@ -9,7 +9,7 @@ import re
 from dataclasses import dataclass, replace
 
 from handouts.paper.articles import Document
-from handouts.paper.cage import lay_out
+from handouts.paper.contained_writer import lay_out
 from handouts.paper.document import plain_head
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import DrawnPages

@@ -14,9 +14,9 @@ from typing import Any
 from markupsafe import Markup
 
 from handouts.model import Library, Side
-from handouts.phone.book import easier_exercises, make_book, make_later, phrases_used, words_for
 from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.install import write_manifest
+from handouts.phone.page_data import easier_exercises, make_book, make_later, phrases_used, words_for
 from handouts.phone.picture import description_of, picture_tree
 from handouts.publication.figures import mirrored_for
 from handouts.site.assets import MADE_SCRIPTS, add_asset, pack_style

@@ -14,7 +14,7 @@ from handouts.library.texts import (
 )
 from handouts.model import Library, Words
 from handouts.problems import Grade, Place, Problem
-from handouts.reading import HardSentence, hard_sentences, score, scored_language, sentences_of, within, words_of
+from handouts.readability import HardSentence, hard_sentences, score, scored_language, sentences_of, within, words_of
 from handouts.rules.question import Question
 from handouts.text.markup import find_markup_problems, plain_text
 

@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator
 
 from handouts.model import Call, CautionKind, Dose, Exercise
-from handouts.reading import sentences_of, within, words_of
+from handouts.readability import sentences_of, within, words_of
 from handouts.score.items import Answer, Decision
 from handouts.score.material import Material, na, say, waits
 from handouts.score.numbers import clear_numbers, explained, no_sums

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from handouts.library.texts import patient_sentences
 from handouts.model import Exercise, Library
-from handouts.reading import Level, score, scored_language
+from handouts.readability import Level, score, scored_language
 from handouts.score.items import Answer, Decision
 from handouts.score.sheet import ScoredSheet
 from handouts.text.markup import plain_text

@@ -16,10 +16,10 @@ from pathlib import Path
 
 from handouts.build.pdfs import lay_out_sheets
 from handouts.paper.articles import Document
-from handouts.paper.cage import PDF_VARIANT
+from handouts.paper.assets import faces_for, load_kit
+from handouts.paper.contained_writer import PDF_VARIANT
 from handouts.paper.document import sources_of
 from handouts.paper.geometry import column_rules
-from handouts.paper.kit import faces_for, load_kit
 from handouts.paper.laying import lay_out_document
 from handouts.paper.settle import settle
 from handouts.paper.writer.load import BASE_URL, WriterLog, load_press

@@ -52,7 +52,7 @@ def other_program(edit: Callable[[Path], object]) -> Iterator[Path]:
 
 def change(package: Path) -> None:
     """What figures are drawn by, and sheets are laid out by, differs; tasks that hold neither may go to such a worker."""
-    for name in ("figure/body/body.py", "paper/cage.py"):
+    for name in ("figure/body/body.py", "paper/contained_writer.py"):
         (package / name).write_text((package / name).read_text(encoding="utf-8") + "# other\n", encoding="utf-8")
 
 

@@ -60,9 +60,9 @@ TARGETS = (
         "handouts/figure/body/body.py", ("tests/figure/test_body.py",),
         ("THIGH", "TRUNK", "UPPER_ARM", "HIP_HALF_WIDTH", "SHOULDER_HALF_WIDTH", "DEFAULT_STATURE", "SEGMENT_MASSES", "_FLEX_SHARE", "_TURN_SHARE", "_TOES_WITH_SOLE", "mass_points"),
     ),
-    Target("handouts/reading/formulas.py", ("tests/reading/test_formulas.py",)),
-    Target("handouts/reading/bands.py", ("tests/reading/test_bands.py",)),
-    Target("handouts/reading/counting.py", ("tests/reading/test_english.py", "tests/reading/test_formulas.py", "tests/reading/test_outside.py", "tests/reading/test_level.py"), ("POLYSYLLABLE", "LONG_WORD")),
+    Target("handouts/readability/formulas.py", ("tests/reading/test_formulas.py",)),
+    Target("handouts/readability/bands.py", ("tests/reading/test_bands.py",)),
+    Target("handouts/readability/counting.py", ("tests/reading/test_english.py", "tests/reading/test_formulas.py", "tests/reading/test_outside.py", "tests/reading/test_level.py"), ("POLYSYLLABLE", "LONG_WORD")),
     Target("handouts/text/colour.py", ("tests/site/test_accent.py",)),
     Target("handouts/site/accent.py", ("tests/site/test_accent.py",), ("CONTRAST_IN_THE_DARK",)),
     Target("handouts/dose/arithmetic.py", ("tests/dose/test_arithmetic.py",)),
@@ -78,7 +78,7 @@ TARGETS = (
 OF_MASS = "where the mass sits within pelvis, head, foot or hand, set by eye: a step moves the centre of the body by 0.4 mm at most"
 EXPLAINED: Mapping[tuple[str, str, str], str] = {
     ("handouts/text/colour.py", "c <= 0.04045", "0.042472"): "no colour of 8 bits lies between 10/255 = 0.0392 and 11/255 = 0.0431",
-    ("handouts/reading/bands.py", "sign = 1.0 if", ""): "only the sign counts",
+    ("handouts/readability/bands.py", "sign = 1.0 if", ""): "only the sign counts",
     ("handouts/dose/arithmetic.py", "(dose.distance_metres or 0)", "1"): "a dose of this kind always has its distance",
     ("handouts/dose/arithmetic.py", "return (dose.reps or 0) * (", "1"): "a dose of this kind always has its repetitions; the other zeros of the line are tested",
     ("handouts/dose/arithmetic.py", "(dose.reps or 0) * dose.tempo.pause", "1"): "a dose of this kind always has its repetitions",

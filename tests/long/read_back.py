@@ -11,8 +11,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from handouts.paper.beside import beside_sheet
 from handouts.paper.plan import sheet_document
+from handouts.paper.two_languages import beside_sheet
 from tests.paper.test_read_back import a_setting, compare
 from tests.words.demo import LANGUAGES
 

@@ -10,9 +10,9 @@ from markupsafe import Markup
 
 from handouts.model import Exercise, Library, Side
 from handouts.paper.articles import Document
+from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import plan_documents
-from handouts.paper.setting import PaperSetting, make_setting
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from tests.kept import kept

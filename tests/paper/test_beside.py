@@ -14,13 +14,13 @@ from markupsafe import Markup
 
 from handouts.model import Words
 from handouts.paper.articles import Document
-from handouts.paper.beside import _seen, beside_paths, beside_sheet, plan_beside
 from handouts.paper.binding import _too_long
-from handouts.paper.cage import lay_out
+from handouts.paper.contained_writer import lay_out
+from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document
-from handouts.paper.setting import PaperSetting, make_setting
 from handouts.paper.settle import settle
+from handouts.paper.two_languages import _seen, beside_paths, beside_sheet, plan_beside
 from handouts.problems import Place, show_problem
 from handouts.site.context import Edition
 from handouts.words.speech import Speech

@@ -13,8 +13,8 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from handouts.paper import cage
-from handouts.paper.cage import find_bad_links, render_pdf
+from handouts.paper import contained_writer as cage
+from handouts.paper.contained_writer import find_bad_links, render_pdf
 from handouts.problems import Grade, PaperUnavailableError, Place, show_problem
 
 pytestmark = pytest.mark.paper

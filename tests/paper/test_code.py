@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from handouts.paper.code import QUIET_ZONE, draw_code
 from handouts.paper.geometry import MODULE_MM
+from handouts.paper.qr_code import QUIET_ZONE, draw_code
 
 
 def side_of(svg: str) -> int:

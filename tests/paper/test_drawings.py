@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.paper import cage
+from handouts.paper import contained_writer as cage
 from handouts.paper.writer.drawings import take_drawings
 from handouts.problems import Place
 

@@ -14,10 +14,10 @@ import pytest
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.clinician.document import picked_beside, picked_document, picked_setting
 from handouts.paper.articles import Document
-from handouts.paper.beside import beside_sheet
+from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
-from handouts.paper.setting import PaperSetting, make_setting
+from handouts.paper.two_languages import beside_sheet
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from tests.site.making import Drawings

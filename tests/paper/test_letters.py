@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 
 from handouts.cli import main
+from handouts.paper.context import make_setting
 from handouts.paper.laying import lay_out_document
 from handouts.paper.letters import find_missing_letters
 from handouts.paper.plan import sheet_document
-from handouts.paper.setting import make_setting
 from handouts.problems import show_problem
 from handouts.site.context import Edition
 from handouts.words.speech import Speech

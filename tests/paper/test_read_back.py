@@ -19,10 +19,10 @@ from pathlib import Path
 import pytest
 
 from handouts.paper.articles import Document
-from handouts.paper.beside import beside_sheet
+from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import sheet_document
-from handouts.paper.setting import PaperSetting, make_setting
+from handouts.paper.two_languages import beside_sheet
 from handouts.problems import Grade
 from handouts.site.context import Edition
 from handouts.words.speech import Speech

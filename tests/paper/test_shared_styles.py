@@ -10,8 +10,8 @@ from typing import Any
 
 import pytest
 
-from handouts.paper import cage
-from handouts.paper.kit import load_kit
+from handouts.paper import contained_writer as cage
+from handouts.paper.assets import load_kit
 from handouts.paper.laying import lay_out_document
 from handouts.paper.writer import outlines, styles
 from handouts.paper.writer.load import load_press

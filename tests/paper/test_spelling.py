@@ -7,7 +7,7 @@ from io import BytesIO
 import pytest
 from fontTools.ttLib import TTFont
 
-from handouts.paper.cage import render_pdf
+from handouts.paper.contained_writer import render_pdf
 from handouts.paper.writer.spelling import Spelled, glyph_texts
 from handouts.problems import Place
 from handouts.templating.assets import read_templates

@@ -14,7 +14,7 @@ import pytest
 from numpy.typing import NDArray
 
 from handouts.paper.articles import Document
-from handouts.paper.cage import draw, lay_out, render_pdf, stack_of
+from handouts.paper.contained_writer import draw, lay_out, render_pdf, stack_of
 from handouts.paper.document import ArticleSource, cut_out, sources_of
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import sheet_document

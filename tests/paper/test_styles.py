@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts.paper.kit import drop_screen_rules, faces_for, load_kit
+from handouts.paper.assets import drop_screen_rules, faces_for, load_kit
 from handouts.templating.assets import templates_root
 from handouts.text.colour import TEXT_CONTRAST, contrast
 

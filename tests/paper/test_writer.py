@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 from fontTools.ttLib import TTFont
 
-from handouts.paper.cage import Layout, lay_out
+from handouts.paper.assets import FACES, load_kit
+from handouts.paper.contained_writer import Layout, lay_out
 from handouts.paper.document import CODE
 from handouts.paper.fonts import _faces, cut_font, merge_fonts
-from handouts.paper.kit import FACES, load_kit
 from handouts.paper.objects import SLOT_WORDS, draw_pages
 from handouts.paper.pdf.drawn import NAMED, SLOT, DrawnPages, FontUse
 from handouts.paper.writer.forms import SLOT_MARK

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.reading import count, score
-from handouts.reading.syllables.arabic import arabic_word
+from handouts.readability import count, score
+from handouts.readability.syllables.arabic import arabic_word
 from tests.reading.samples import ARABIC
 
 FATHA, SHADDA = "\u064e", "\u0651"

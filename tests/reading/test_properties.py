@@ -7,7 +7,7 @@ import math
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from handouts.reading import (
+from handouts.readability import (
     SCRIPTS,
     count,
     hard_sentences,
@@ -19,7 +19,7 @@ from handouts.reading import (
     within,
     words_of,
 )
-from handouts.reading.syllables import SYLLABLES
+from handouts.readability.syllables import SYLLABLES
 
 LANGUAGES = st.sampled_from(sorted(SCRIPTS))
 MARKED = st.text(alphabet=st.sampled_from("abcäéиюسَّّ 0129.,:-–'’…!?*_[]()#\n\\١"))

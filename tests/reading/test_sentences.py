@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.reading import hard_sentences
+from handouts.readability import hard_sentences
 from tests.reading.samples import CUES, EASY, HARD, SPANISH
 
 LONG = (

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.reading import count
-from handouts.reading.syllables import SYLLABLES
+from handouts.readability import count
+from handouts.readability.syllables import SYLLABLES
 from tests.reading.samples import SPANISH
 
 # Each word carries its number.  Spanish: RAE, Ortografía 2010 (h is no wall); French: careful prose; German: Duden

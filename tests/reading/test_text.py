@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.reading import count, plain, sentences_of, words_of
+from handouts.readability import count, plain, sentences_of, words_of
 from tests.reading.samples import CUES
 
 

@@ -125,7 +125,7 @@ def test_no_import_is_overlooked(path: Path) -> None:
 def test_a_sheet_does_not_follow_the_site() -> None:
     """What a PDF is made by holds its styles and fonts, and no page."""
     own, others = own_code().closure("handouts.paper.laying")
-    assert {"handouts.paper.cage", "handouts.paper.kit", "handouts.paper.writer.stack", "handouts.paper.writer.spelling"} <= own
+    assert {"handouts.paper.contained_writer", "handouts.paper.assets", "handouts.paper.writer.stack", "handouts.paper.writer.spelling"} <= own
     assert not any(name.startswith("handouts.site") for name in own) and "weasyprint" in others
 
 

@@ -19,8 +19,8 @@ from tests.long.program_edits import Edit, Program
 from tests.test_layers import PACKAGE
 
 CONSTANTS = (
-    ("paper/code.py", "QUIET_ZONE = 4", "QUIET_ZONE = 5"),
-    ("paper/cage.py", 'PDF_VARIANT = "pdf/ua-1"', 'PDF_VARIANT = "pdf/ua-2"'),
+    ("paper/qr_code.py", "QUIET_ZONE = 4", "QUIET_ZONE = 5"),
+    ("paper/contained_writer.py", 'PDF_VARIANT = "pdf/ua-1"', 'PDF_VARIANT = "pdf/ua-2"'),
     ("paper/geometry.py", "SPARE_MM = 1.0", "SPARE_MM = 3.0"),
     ("paper/geometry.py", 'FIGURE_LEAST = {"standard": 45.0', 'FIGURE_LEAST = {"standard": 47.0'),
     ("paper/previews.py", "WIDTH = 800", "WIDTH = 640"),
@@ -34,7 +34,7 @@ TASKS = (
     "handouts.paper.strips:draw_strips",
     "handouts.paper.binding:put_together",
     "handouts.paper.preview_drawing:draw_one",
-    "handouts.paper.code:draw_code",
+    "handouts.paper.qr_code:draw_code",
     "handouts.paper.font_letters:read_letters",
     "handouts.phone.icon:icon_png",
     "handouts.ledger.read:read_ledger",

@@ -11,10 +11,10 @@ from io import BytesIO
 import pytest
 from fontTools.ttLib import TTFont
 
-from handouts.paper.beside import plan_beside
-from handouts.paper.kit import faces_for, load_kit
+from handouts.paper.assets import faces_for, load_kit
+from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.plan import bundle_document, programme_document, sheet_document
-from handouts.paper.setting import PaperSetting, make_setting
+from handouts.paper.two_languages import plan_beside
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates

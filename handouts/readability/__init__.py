@@ -5,13 +5,13 @@ Holds no list of what a clinic wants: the target comes from its library.  Never 
 
 from __future__ import annotations
 
-from handouts.reading.bands import BANDS
-from handouts.reading.counting import count
-from handouts.reading.counts import Counts
-from handouts.reading.language import SCRIPTS, scored_language
-from handouts.reading.level import Level, score, scores, within
-from handouts.reading.sentences import CostlyWord, HardSentence, hard_sentences
-from handouts.reading.text import plain, sentences_of, words_of
+from handouts.readability.bands import BANDS
+from handouts.readability.counting import count
+from handouts.readability.counts import Counts
+from handouts.readability.language import SCRIPTS, scored_language
+from handouts.readability.level import Level, score, scores, within
+from handouts.readability.sentences import CostlyWord, HardSentence, hard_sentences
+from handouts.readability.text import plain, sentences_of, words_of
 
 __all__ = [
     "BANDS",

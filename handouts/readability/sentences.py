@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from handouts.reading.counting import LONG_WORD, WordCount, count_sentence, word_counts
-from handouts.reading.language import scored_language
-from handouts.reading.level import FORMULAS, Formula, Level, level_of, within
-from handouts.reading.text import sentences_of
+from handouts.readability.counting import LONG_WORD, WordCount, count_sentence, word_counts
+from handouts.readability.language import scored_language
+from handouts.readability.level import FORMULAS, Formula, Level, level_of, within
+from handouts.readability.text import sentences_of
 
 FEWEST_WORDS = 5
 """Sentences shorter than this are not listed: over so few words one long word makes any formula jump.  Our choice."""

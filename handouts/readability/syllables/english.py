@@ -11,7 +11,7 @@ import re
 from functools import lru_cache
 from unicodedata import combining, normalize
 
-from handouts.reading.syllables.english_exceptions import EXCEPTIONS
+from handouts.readability.syllables.english_exceptions import EXCEPTIONS
 
 _VOWELS = re.compile(r"[aeiouy]+")
 

@@ -10,11 +10,11 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
 
-from handouts.reading import bands, formulas
-from handouts.reading.bands import GradeTable, Steps
-from handouts.reading.counting import count
-from handouts.reading.counts import Counts
-from handouts.reading.language import scored_language
+from handouts.readability import bands, formulas
+from handouts.readability.bands import GradeTable, Steps
+from handouts.readability.counting import count
+from handouts.readability.counts import Counts
+from handouts.readability.language import scored_language
 
 SHOWN_DECIMALS = 1
 """Decimals of a value as it is shown and held against a target (published examples show one)."""

@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 from unicodedata import normalize
 
-from handouts.reading.abbreviations import BEFORE_ORDINAL, MAYBE_ENDING, NEVER_ENDING
+from handouts.readability.abbreviations import BEFORE_ORDINAL, MAYBE_ENDING, NEVER_ENDING
 
 _MARKS = "\u0300-\u036f\u0483-\u0487\u0591-\u05bd\u05bf\u0610-\u061a\u0640\u064b-\u065f\u0670\u06d6-\u06dc\u06df-\u06ed"
 _LETTER = r"[^\W\d_]"

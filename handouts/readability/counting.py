@@ -11,14 +11,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from handouts.reading.abbreviations import ACRONYMS, READ_ALOUD
-from handouts.reading.counts import NOTHING, Counts
-from handouts.reading.language import scored_language
-from handouts.reading.spoken import spoken
-from handouts.reading.syllables import SYLLABLES
-from handouts.reading.syllables.arabic import arabic_word
-from handouts.reading.syllables.english import english_syllables
-from handouts.reading.text import sentences_of, words_of
+from handouts.readability.abbreviations import ACRONYMS, READ_ALOUD
+from handouts.readability.counts import NOTHING, Counts
+from handouts.readability.language import scored_language
+from handouts.readability.spoken import spoken
+from handouts.readability.syllables import SYLLABLES
+from handouts.readability.syllables.arabic import arabic_word
+from handouts.readability.syllables.english import english_syllables
+from handouts.readability.text import sentences_of, words_of
 
 POLYSYLLABLE = 3
 """Syllables from which a word is one of many (McLaughlin 1969; Bamberger & Vanecek 1984)."""

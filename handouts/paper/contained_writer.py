@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from handouts.paper.kit import PaperKit, faces_for, load_kit
+from handouts.paper.assets import PaperKit, faces_for, load_kit
 from handouts.paper.laid import Laid
 from handouts.paper.writer.drawings import take_drawings
 from handouts.paper.writer.load import BASE_URL, WriterLog, load_press

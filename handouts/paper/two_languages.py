@@ -17,8 +17,8 @@ from markupsafe import Markup
 
 from handouts.model import Dose, Exercise, Library, Ref
 from handouts.paper.articles import FITS, Article, ArticleStanding, Document
+from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
-from handouts.paper.setting import PaperSetting
 from handouts.paper.sheet import place_of_texts, stand_alone, view_exercise
 from handouts.paper.text_width import text_width
 from handouts.paper.views import CodeView, ExerciseView, TicksView

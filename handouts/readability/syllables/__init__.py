@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from handouts.reading.syllables.english import english_syllables
-from handouts.reading.syllables.french import french_syllables
-from handouts.reading.syllables.germanic import german_syllables
-from handouts.reading.syllables.romance import italian_syllables, portuguese_syllables, spanish_syllables
-from handouts.reading.syllables.russian import russian_syllables
+from handouts.readability.syllables.english import english_syllables
+from handouts.readability.syllables.french import french_syllables
+from handouts.readability.syllables.germanic import german_syllables
+from handouts.readability.syllables.romance import italian_syllables, portuguese_syllables, spanish_syllables
+from handouts.readability.syllables.russian import russian_syllables
 
 SYLLABLES: Mapping[str, Callable[[str], int]] = {
     "en": english_syllables,

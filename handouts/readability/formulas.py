@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from math import sqrt
 
-from handouts.reading.counts import Counts
+from handouts.readability.counts import Counts
 
 SMOG_NORMED_SENTENCES = 30
 """Sentences that SMOG was normed on (McLaughlin 1969): ten from the start, the middle and the end."""
