@@ -30,11 +30,17 @@ def style_for(css: str, svg: str, scale: float = 1) -> str:
     rules = [(_named(selectors, used), declared) for selectors, declared in _RULE.findall(light)]
     drawn = "".join(f"{selectors}{{{_scaled(_lean(declared), scale)}}}" for selectors, declared in rules if selectors)
     needed = set(_ROLE.findall(drawn))
-    return (
+    return _with_short_roles(
         f":root{{{_only(light, needed)}}}"
         f"@media screen and (prefers-color-scheme:dark){{:root{{{_only(dark, needed)}}}}}"
         f"@media (forced-colors:active){{.fig{{forced-color-adjust:none}}:root{{{_only(forced, needed)}}}}}{drawn}"
     )
+
+
+def _with_short_roles(css: str) -> str:
+    """The roles under names of one or two letters: a file of its own shares them with no other sheet."""
+    short = {name: f"--{place:x}" for place, name in enumerate(dict.fromkeys(_ROLE.findall(css)), 10)}
+    return re.sub(r"--[a-z][\w-]*", lambda found: short[found[0]], css)
 
 
 def _named(selectors: str, used: set[str]) -> str:

@@ -25,18 +25,18 @@ from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
 
 _ID = re.compile(r'"((?:phone|dose|site|steps)\.[a-z0-9_]+)"')
-_BUILT = re.compile(r"`dose\.")
+_BUILT = re.compile(r"`(dose\.[^`]*)`")
+_GAP = re.compile(r"\$\{[^}]*\}")
 
 
 def phrases_used(script: str) -> tuple[str, ...]:
-    """The phrases that a bundled script may say: those it names, and all of the doses', whose names it builds."""
+    """The phrases that a bundled script may say: those it names, and those of the doses whose names it builds."""
     named = set(_ID.findall(script))
-    wanted = ("phone", "site", "dose", "steps")
-    doses = _BUILT.search(script) is not None
+    built = [re.compile(".*".join(re.escape(part) for part in _GAP.split(each))) for each in _BUILT.findall(script)]
     return tuple(
         name
-        for name in phrase_ids(wanted)
-        if name in named or (doses and name.startswith("dose.") and not name.startswith(("dose.span_", "dose.word_")))
+        for name in phrase_ids(("phone", "site", "dose", "steps"))
+        if name in named or (any(each.fullmatch(name) for each in built) and not name.startswith(("dose.span_", "dose.word_")))
     )
 
 

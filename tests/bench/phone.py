@@ -2,7 +2,7 @@
 
     python -m tests.bench.phone [SITE] [LIBRARY]       default: build/site content
 
-Serves a built site with gzip and opens an exercise page and a patient's page in Chromium, each with an empty cache,
+Serves a built site with gzip and opens an exercise page and a patient's page in three languages in Chromium, each with an empty cache,
 the network at 1.6 Mbit/s with 150 ms of delay and the processor slowed fourfold (the settings that Lighthouse uses for
 mobile phones).  Prints; judges by the goals below; changes nothing.
 """
@@ -34,6 +34,8 @@ from tests.site.browser import a_browser
 BITS_A_SECOND, DELAY_MILLISECONDS, SLOWDOWN, RUNS = 1_600_000, 150, 4, 5
 GOALS = {"kB": 60, "kB script": 12, "first content s": 1.5, "shift": 0.02, "blocked ms": 100}
 PICKED = 4
+LANGUAGES = ("en", "es", "ar")
+"""Of the patient's page, as far as the site has them: the first script, accents, and a font of its own from right to left."""
 TYPES = {"html": "text/html; charset=utf-8", "js": "text/javascript", "css": "text/css", "svg": "image/svg+xml", "png": "image/png",
          "woff2": "font/woff2", "webmanifest": "application/manifest+json"}  # fmt: skip
 WATCH = """globalThis.seen = {shift: 0, blocked: 0, first: 0, moved: []};
@@ -136,27 +138,32 @@ def report(name: str, views: list[View]) -> None:
         print("\n".join(f"    moved: {each}" for view in views for each in view.moved))
 
 
-def list_code(library: Library, slugs: list[str]) -> str:
-    """The code of some exercises."""
+def by_weight(site: Path, library: Library, language: str) -> list[str]:
+    """The exercises that have a page in a language, the one whose page takes most bytes last."""
+    weights = {each.slug: len(gzip.compress(page.read_bytes())) for each in library.exercises if (page := site / language / f"exercises/{each.slug}/index.html").is_file()}
+    return sorted(weights, key=lambda slug: weights[slug])
+
+
+def list_code(library: Library, slugs: list[str], language: str) -> str:
+    """The code of some exercises, in a language."""
     place = Place("bench")
     picks = tuple(Pick(place=place, exercise=Ref(slug, place)) for slug in slugs)
-    code = encode_bundle(PickedBundle(library.language, library.clinic.locations[0].slug, 4, picks), make_catalogue(library))
+    code = encode_bundle(PickedBundle(language, library.clinic.locations[0].slug, 4, picks), make_catalogue(library))
     assert isinstance(code, str), code
     return code
 
 
 def main(site: Path, content: Path) -> None:
-    """Measures both pages."""
+    """Measures the pages."""
     library, _ = read_library(read_folder(content, content.name)[0], content.name)
     assert library is not None
     with serve(site) as host, a_browser() as browser:
-        weights = {each.slug: len(gzip.compress((site / f"{library.language}/exercises/{each.slug}/index.html").read_bytes())) for each in library.exercises}
-        heaviest = max(weights, key=lambda slug: weights[slug])
-        mine = list_code(library, sorted(weights, key=lambda slug: weights[slug])[-PICKED:])
-        pages = {
-            f"exercise page, the heaviest: {heaviest}": f"{host}/{library.language}/exercises/{heaviest}/index.html",
-            f"my exercises, {PICKED} of them": f"{host}/{library.language}/my/index.html#{mine}",
-        }
+        heaviest = by_weight(site, library, library.language)[-1]
+        pages = {f"exercise page, the heaviest: {heaviest}": f"{host}/{library.language}/exercises/{heaviest}/index.html"}
+        for language in LANGUAGES:
+            if (site / language / "my/index.html").is_file():
+                mine = by_weight(site, library, language)[-PICKED:]
+                pages[f"my exercises, {PICKED} of them, {language}: {', '.join(mine)}"] = f"{host}/{language}/my/index.html#{list_code(library, mine, language)}"
         for name, address in pages.items():
             report(name, [look(browser, address) for _ in range(RUNS)])
 

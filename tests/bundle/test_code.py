@@ -251,7 +251,10 @@ def assert_within(opened: OpenedBundle) -> None:
             span = getattr(entry.dose_range, field.attribute, None)
             value = getattr(dose, field.attribute)
             if isinstance(span, tuple):
-                assert value is None or value in (*span, getattr(entry.dose, field.attribute)), field.name
+                allowed = {*span, getattr(entry.dose, field.attribute)}
+                if Side.ONE in allowed:  # one side may be said as the left or the right one
+                    allowed |= {Side.LEFT, Side.RIGHT}
+                assert value is None or value in allowed, field.name
                 continue
             low, high = (value.low, value.high) if isinstance(value, Span) else (value, value)
             assert span is None or value is None or span.low <= low <= high <= span.high

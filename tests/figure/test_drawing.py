@@ -143,7 +143,7 @@ def test_paper_form_needs_no_style_sheet(figures: dict[str, Figure]) -> None:
 def test_standalone_file_carries_its_style(figures: dict[str, Figure]) -> None:
     """A file of its own has the style sheet inside."""
     root = ET.fromstring(standalone_svg(figures["bridge"], "t", "d", "x", CSS))
-    assert root[0].tag == f"{SVG}style" and "--fig-ink" in (root[0].text or "")
+    assert root[0].tag == f"{SVG}style" and "#1d2b36" in (root[0].text or "")
 
 
 def test_figures_are_small(figures: dict[str, Figure]) -> None:

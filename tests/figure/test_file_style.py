@@ -63,6 +63,14 @@ def test_it_is_small() -> None:
     assert 3 * len(style_for(CSS, svg)) < len(CSS)
 
 
+def test_its_roles_have_short_names() -> None:
+    """Each role of colour has one name of two letters at most, the same in every scheme."""
+    css = style_for(CSS, "".join(f'<path class="{name}" d="M0 0"/>' for name in TONES.values()))
+    names = set(re.findall(r"var\(--([^)]*)\)", css))
+    assert len(names) > 10 and max(map(len, names)) <= 2
+    assert {name: css.count(f"--{name}:") for name in names} == dict.fromkeys(names, 3)
+
+
 @pytest.mark.parametrize("fault", [("prefers-color-scheme: dark", "width: 1px"), ("forced-colors: active", "width: 1px"), ("@media print {\n  :root {\n    --fig-ink: #1d2b36", "@media print {\n  :root {\n    --fig-ink: #000000")])
 def test_a_sheet_of_another_form_is_refused(fault: tuple[str, str]) -> None:
     """A scheme that is missing, or paper that is not coloured as the light scheme, is no sheet to take a part of."""

@@ -53,6 +53,19 @@ def test_exercises_are_on_the_first_screen(browser: Browser, host: Host, languag
     page.context.close()
 
 
+def test_the_languages_stand_still_when_chinese_arrives(browser: Browser, host: Host) -> None:
+    """Until its file is there, a name of four ideographs has the room that it takes then: the header breaks its line at once."""
+    context = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block")
+    context.route("**/*.woff2", lambda route: route.abort())
+    page = context.new_page()
+    page.goto(f"{host.address}/en/my/index.html#{code_of(*FOUR)}")
+    link = page.locator(".languages a").first
+    wide, high = link.evaluate("""each => { each.lang = 'zh-Hans'; each.textContent = '简体中文';
+      return [each.getBoundingClientRect().width, parseFloat(getComputedStyle(each).fontSize)]; }""")
+    context.close()
+    assert wide > 4 * high - 1  # browsers round
+
+
 def test_stop_rules_fold_from_the_day_after_the_visit(browser: Browser, host: Host) -> None:
     """In full on the day on which the list is kept; then their signs, and all of it after one tap.  Nothing more is stored for it."""
     page = browser.new_context(viewport={"width": 360, "height": 740}, service_workers="block").new_page()

@@ -15,6 +15,7 @@ import pytest
 from PIL import Image
 
 from handouts.phone.icon import IconError, icon_png
+from handouts.phone.page_data import phrases_used
 from handouts.phone.picture import NotAFigureError, description_of, picture_tree
 from handouts.site.assets import MADE_SCRIPTS
 from handouts.site.worker import write_worker
@@ -119,6 +120,16 @@ def test_figures_as_lists() -> None:
     assert description_of(tree) == "Says <it>"
     with pytest.raises(NotAFigureError):
         picture_tree('<svg xmlns="http://www.w3.org/2000/svg"><script>x</script></svg>')
+
+
+def test_a_page_holds_the_phrases_that_its_script_can_say() -> None:
+    """Those it names, and those whose names it builds of what stands in the template; no other dose."""
+    script = "say('x', \"phone.start\") + say(`dose.first_${what}_${limb}`) + say(`dose.minutes${each}`) + say(`dose.side_${side.replaceAll(\"-\",\"_\")}`)"
+    found = phrases_used(script)
+    assert {"phone.start", "dose.first_sets_leg", "dose.first_holds_arm", "dose.minutes", "dose.minutes_each", "dose.side_one_side_first"} <= set(found)
+    assert not {"phone.to_session", "dose.once_leg", "dose.turn_sets_leg", "dose.seconds", "dose.tempo_go", "dose.range"} & set(found)
+    held = book_of("en")["words"]["forms"]
+    assert "dose.turn_sets_leg" in held and "dose.tempo_go" not in held
 
 
 @pytest.mark.parametrize("side", [192, 512])
