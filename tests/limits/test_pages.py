@@ -121,7 +121,7 @@ def test_each_phase_says_its_own_status() -> None:
     edition = Edition(version="v", limits=findings)
     files = lay_out_site([library], {"en": Speech("en")}, Drawings(), the_kit(), edition, site_parts=(LimitPages(library, findings),))
     text = text_of(files["en/limits/index.html"])
-    assert "Read in a summary, not in the source itself: Clinic and therapist pages on the anterior approach" in text
+    assert "Read in a summary, not in the source itself: Leaflets of clinics and therapists on a hip replaced from the front" in text
     assert "The numbers are this clinic's own: The bounds as above; the weeks are those of the posterior approach" in text
     graft = text[text.index("ACL graft") :]
     assert graft.count("Read in the source: Janssen") == 1

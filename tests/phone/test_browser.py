@@ -494,6 +494,29 @@ def test_number_and_word_fill_the_screen(phone: Phone, host: Host) -> None:
     expect(page.locator("#skip")).to_be_visible()
 
 
+def test_before_the_start_the_large_words_are_whole_and_the_figure_comes_back(phone: Phone, host: Host) -> None:
+    """Enlarged before the first tap, no word is under a button; the figure that moved unseen then stands in its place."""
+    page = phone.page
+    stop_clock(page)
+    phone.open(host)
+    page.clock.run_for(200)
+    begin_session(page)
+    page.get_by_role("button", name="Enlarge").click()
+    for width, height in ((320, 640), (360, 740), (820, 740)):
+        page.set_viewport_size({"width": width, "height": height})
+        words, act = page.locator("#phase").bounding_box(), page.locator("#act").bounding_box()
+        assert words and act and words["y"] + words["height"] <= act["y"] + 1, (width, words, act)
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.locator("#act").click()
+    page.clock.run_for(6_000)
+    page.get_by_role("button", name="Show all").click()
+    page.clock.run_for(500)
+    place, drawn = page.locator("#session-figure").bounding_box(), page.locator("#session-figure svg > g").bounding_box()
+    assert place and drawn
+    assert drawn["x"] >= place["x"] - 4 and drawn["x"] + drawn["width"] <= place["x"] + place["width"] + 4
+    assert max(drawn["height"] / place["height"], drawn["width"] / place["width"]) > 0.7
+
+
 def test_the_end_asks(phone: Phone, host: Host) -> None:
     """What was done, and a way on; meanwhile the clock stands."""
     page = phone.page

@@ -250,7 +250,7 @@ async function showFound() {
   const codes = pickable(all?.fitting ?? null, order, state.draft, book);
   const close = pickable(all?.close ?? null, order, state.draft, book);
   const starts = startsFound(all?.fitting ?? [], order, book);
-  const note = codes.length ? speech.count("clinician.exercises", codes.length) : speech.say(query.trim() && isThere && !starts.length ? "clinician.found_none" : "clinician.find_hint");
+  const note = codes.length ? speech.count("clinician.exercises", codes.length) : speech.say(query.trim() && isThere && !starts.length && !all?.fitting.length ? "clinician.found_none" : "clinician.find_hint");
   view.showFound({ codes, close, starts, isThere, note }, book, addFound, (one) => {
     change(startFrom(state.draft, one), one.title);
     find.value = "";

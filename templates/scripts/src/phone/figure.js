@@ -48,9 +48,8 @@ export function makeMover(figure, motion) {
   for (const child of still) child.remove();
   for (const mark of marks) if (TELLING.includes(mark.getAttribute("class") ?? "")) mark.remove();
   const movers = motion.p.map((piece) => moverOf(piece, marks));
-  const box = figure.svg.getAttribute("viewBox") ?? "";
   const move = (/** @type {number} */ share) => movers.forEach((mover) => mover(share));
-  fitMoving(figure.svg, panel, move, box);
+  fitMoving(figure.svg, panel, move);
   return move;
 }
 
@@ -77,13 +76,12 @@ function moverOf(piece, marks) {
 }
 
 /**
- * Gives the picture the room that the movement needs.
+ * Gives the picture the room that the movement needs; where it is not shown it cannot be measured, and keeps that of the still figure.
  * @param {SVGElement} svg
  * @param {SVGElement} panel
  * @param {(share: number) => void} move
- * @param {string} box the room of the still figure, kept where nothing can be measured
  */
-function fitMoving(svg, panel, move, box) {
+function fitMoving(svg, panel, move) {
   if (!(panel instanceof SVGGraphicsElement)) return;
   let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
   for (const share of [0, 0.25, 0.5, 0.75, 1]) {
@@ -91,7 +89,8 @@ function fitMoving(svg, panel, move, box) {
     const { x, y, width, height } = panel.getBBox();
     [left, top, right, bottom] = [Math.min(left, x), Math.min(top, y), Math.max(right, x + width), Math.max(bottom, y + height)];
   }
+  if (right <= left) return; // nothing is shown: the panel stays where the still figure has it
   panel.removeAttribute("transform");
   const pad = 12;
-  svg.setAttribute("viewBox", right > left ? [left - pad, top - pad, right - left + 2 * pad, bottom - top + 2 * pad].map(Math.round).join(" ") : box);
+  svg.setAttribute("viewBox", [left - pad, top - pad, right - left + 2 * pad, bottom - top + 2 * pad].map(Math.round).join(" "));
 }

@@ -36,6 +36,11 @@ export class SessionFigure {
       this.asked = !this.moving;
       this.settle();
     };
+    // A figure that was drawn out of sight has the room of the still one: it is drawn again once there is something to measure.
+    this.drawnUnseen = false;
+    new ResizeObserver(() => {
+      if (this.drawnUnseen && this.place.offsetWidth) this.draw();
+    }).observe(place);
     this.settle();
   }
 
@@ -68,6 +73,7 @@ export class SessionFigure {
   draw() {
     cancelAnimationFrame(this.frame);
     this.mover = null;
+    this.drawnUnseen = !this.place.offsetWidth;
     this.place.replaceChildren();
     this.button.hidden = !this.data?.motion;
     if (!this.data) return;

@@ -215,7 +215,8 @@ export class Session {
     const phase = resting ? speech.say("phone.rest") : this.run.running || step.waits ? this.sayPhase(step, moment.phase) : speech.say("phone.paused");
     const held = byRep && step.beat[moment.phase] >= LAST_SECONDS && this.run.running;
     setText("phase", held ? join([phase, speech.number(moment.left)], speech) : phase);
-    const letters = Math.max(...phase.split(/\s/).map((word) => word.length), 4);
+    // The longest word fits across the screen; a sentence takes three lines or so, each word of it whole.
+    const letters = Math.max(...phase.split(/\s/).map((word) => word.length), Math.ceil(phase.length / 3), 4);
     part("phase", HTMLElement).style.setProperty("--letters", String(held ? letters + 3 : letters));
     part("session-screen", HTMLElement).dataset.kind = step.kind;
     part("bar", HTMLProgressElement).value = step.seconds ? Math.min(1, this.run.elapsed / 1000 / step.seconds) : 0;
