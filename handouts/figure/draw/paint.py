@@ -30,9 +30,11 @@ _LEAST_LOOSE = 14 * CM
 """Shorter creases are left out; of those that end in the air only long ones are drawn."""
 _FINGER_LINE = 1.5
 """Of lines on a hand, drawing units."""
-_HATCH_GAP = 3.2 * CM
+_HATCH_GAP = 3.0 * CM
 _DOT_GAP = 3.0 * CM
 _MARGIN = 0.45 * CM
+_LEAST_MUSCLE = 9.0 * CM * CM
+"""A region of which less is seen is not drawn: a chip says nothing."""
 _HIP = np.pi * (11 * CM) ** 2
 """A joint of the trousers with a larger disc than this is a hip."""
 
@@ -201,23 +203,35 @@ def lines_of(shape: BaseGeometry) -> list[LineString]:
     return [part for part in shapely.get_parts(merged) if isinstance(part, LineString)]
 
 
-def _prop_marks(part: PartOutline) -> list[DrawnPath]:
+def _prop_marks(part: PartOutline, later: list[Piece]) -> list[DrawnPath]:
+    """A prop: its faces that are not covered, those of one tone as one path."""
     if part.tone == "plain" or not part.faces:
         return [DrawnPath("prop" if part.tone == "plain" else part.tone, shape_path(part.polygon))]
-    return [DrawnPath(face.tone, corner_path(face.corners)) for face in part.faces]
+    over = [piece.shape for piece in later if piece.shape.intersects(part.polygon)]
+    by_tone: dict[str, str] = {}
+    for face in part.faces:
+        area = Polygon(face.corners)
+        if not any(shape.contains(area) for shape in over):
+            by_tone[face.tone] = by_tone.get(face.tone, "") + corner_path(face.corners)
+    return [DrawnPath(tone, path) for tone, path in by_tone.items()]
 
 
-def _hatch(shape: BaseGeometry) -> str:
-    x0, y0, x1, y1 = shape.bounds
-    high = y1 - y0
-    count = int((x1 - x0 + high) / _HATCH_GAP) + 1
-    start = np.floor((x0 - high) / _HATCH_GAP) * _HATCH_GAP
-    lines = [
-        LineString([(start + number * _HATCH_GAP, y1), (start + number * _HATCH_GAP + high, y0)])
-        for number in range(count + 2)
-    ]
-    cut = MultiLineString(lines).intersection(shape.buffer(-0.25 * CM))
-    return "".join(line_path(np.asarray(line.coords)) for line in lines_of(cut) if line.length > 1.2 * CM)
+def _hatch(region: Region, cut: BaseGeometry) -> str:
+    """Slanting lines that wrap a muscle as its limb is round."""
+    left, right = region.edges
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff((left + right) / 2, axis=0).T))])
+    wide = float(np.percentile(np.hypot(*(right - left).T), 80))
+    rise = min(0.75 * wide, 7.0 * CM)
+    share = np.linspace(0, 1, 6)
+    found = []
+    for start in np.arange(-rise + _HATCH_GAP / 2, along[-1], _HATCH_GAP):
+        at = start + rise * share - 0.16 * wide * np.sin(np.pi * share)
+        here, there = (np.column_stack([np.interp(at, along, edge[:, axis]) for axis in (0, 1)]) for edge in (left, right))
+        kept = (at > -1.0) & (at < along[-1] + 1.0)
+        if kept.sum() > 1:
+            found.append(LineString((here + (there - here) * share[:, None])[kept]))
+    lines = lines_of(MultiLineString(found).intersection(cut.buffer(-0.30 * CM))) if found else []
+    return "".join(line_path(np.asarray(line.coords), 1.8) for line in lines if line.length > 1.0 * CM)
 
 
 def _dots(shape: BaseGeometry) -> str:
@@ -232,18 +246,45 @@ def _dots(shape: BaseGeometry) -> str:
     return "".join(found)
 
 
-def muscle_marks(piece: Piece, regions: list[Region]) -> list[DrawnPath]:
-    """The regions of muscles that a piece shows: hatched where they work, dotted where they are stretched."""
-    found = []
-    for region in regions:
-        shown = [part.polygon for part in piece.parts if part.name in region.shown_on]
-        if not shown:
+def _seen_of(pieces: list[Piece], region: Region) -> tuple[BaseGeometry, int]:
+    """What of a region nothing covers, and the piece that is drawn last of those that show it; -1 where none does."""
+    x0, y0, x1, y1 = region.shape.bounds
+    room = (x0 - 2 * CM, y0 - 2 * CM, x1 + 2 * CM, y1 + 2 * CM)
+    shown: list[BaseGeometry] = []
+    last = -1
+    for number, piece in enumerate(pieces):
+        own = [part.polygon for part in piece.parts if part.name in region.shown_on]
+        if not own or not piece.shape.intersects(region.shape):
             continue
-        within = unary_union(shown).intersection(piece.shape).buffer(-_MARGIN)
-        cut = outer(opening(region.shape.intersection(within), 0.5 * CM))
-        if cut.area > 6 * CM * CM:
-            found += [DrawnPath("active", shape_path(cut), region.muscle)]
-            found.append(DrawnPath("hatch", _hatch(cut)) if region.sign == "hatch" else DrawnPath("dots", _dots(cut)))
+        area = unary_union([shapely.clip_by_rect(one, *room) for one in own]).intersection(piece.shape)
+        over = []
+        for later in pieces[number + 1 :]:
+            if later.shape.intersects(area):
+                hides = [part.polygon for part in later.parts if part.name not in region.shown_on]
+                over += hides if len(hides) < len(later.parts) else [later.shape]
+        covers = unary_union([shapely.clip_by_rect(one, *room) for one in over]).buffer(_MARGIN, quad_segs=3) if over else None
+        shown.append(area.difference(covers) if covers is not None else area)
+        last = number
+    within = closing(unary_union(shown), 0.5 * CM).buffer(-_MARGIN, quad_segs=3) if shown else Polygon()
+    return outer(opening(closing(region.shape.intersection(within), 0.4 * CM).intersection(within), 0.7 * CM)), last
+
+
+def muscle_marks(pieces: list[Piece], regions: list[Region]) -> dict[int, list[DrawnPath]]:
+    """The regions that are seen, by the number of the piece on which each is drawn, and only where nothing covers it.
+
+    Hatched where muscles work, dotted where they are stretched, a dashed outline where they lie on the far side.
+    """
+    found: dict[int, list[DrawnPath]] = {}
+    for region in regions:
+        cut, last = _seen_of(pieces, region)
+        if last < 0 or cut.area < _LEAST_MUSCLE:
+            continue
+        marks = found.setdefault(last, [])
+        marks.append(DrawnPath("behind" if region.behind else "active", shape_path(cut), region.muscle))
+        if region.sign == "dots":
+            marks.append(DrawnPath("dots", _dots(cut)))
+        elif not region.behind:
+            marks.append(DrawnPath("hatch", _hatch(region, cut)))
     return found
 
 
@@ -286,13 +327,14 @@ def _face_marks(face: Face) -> list[DrawnPath]:
 def paint(pieces: list[Piece], face: Face, regions: list[Region]) -> list[tuple[int, list[DrawnPath]]]:
     """The marks of each visible piece, back to front, with its number."""
     unseen, found = hidden(pieces), []
+    muscles = muscle_marks(pieces, regions) if regions else {}
     for number, piece in enumerate(pieces):
         if number in unseen:
             continue
         if not piece.parts[0].is_body:
-            found.append((number, _prop_marks(piece.parts[0])))
+            found.append((number, _prop_marks(piece.parts[0], pieces[number + 1 :])))
             continue
-        marks = _outline(piece) + muscle_marks(piece, regions) + _hand_lines(piece)
+        marks = _outline(piece) + muscles.get(number, []) + _hand_lines(piece)
         if "head" in piece.names:
             marks += _face_marks(face)
         if face.ear is not None and (

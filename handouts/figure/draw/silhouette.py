@@ -57,6 +57,8 @@ class PartOutline:
     """Of a box with edges along the axes: its middle and its half sizes in the world, metres."""
     use: str = ""
     """The prop that it is a part of, as an author types it."""
+    held: str = ""
+    """Sides of the hands that hold it: a fist encloses it, so it is covered by that hand from every side."""
 
     @property
     def is_body(self) -> bool:

@@ -6,14 +6,18 @@ Colours themselves stand in ``templates/styles/figure.css`` only.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 TONES = {
     "skin": "k", "skin-far": "k2", "shirt": "s", "shirt-far": "s2", "trousers": "t", "trousers-far": "t2", "shoe": "o",
     "shoe-far": "o2", "sole": "u", "hair": "h", "prop": "p", "prop-side": "q", "mat": "m", "mat-side": "n",
-    "band": "b", "cloth": "c", "ball": "e", "stick": "q", "ground": "g", "active": "a", "hatch": "i", "dots": "i2", "ghost": "y",
+    "band": "b", "cloth": "c", "ball": "e", "stick": "q", "ground": "g", "active": "a", "behind": "a3", "hatch": "i", "dots": "i2", "ghost": "y",
     "line": "l", "thin": "j", "ink": "d", "arrow": "w", "halo": "x",
+    "water": "wa", "paper": "pa",
     "badge": "r", "digit": "f", "bare": "b2", "fine": "fi",
 }  # fmt: skip
 """Role -> class inside ``.fig``; short, since every path carries one."""
@@ -46,4 +50,8 @@ class Region:
     shape: BaseGeometry
     shown_on: frozenset[str]
     muscle: str
-    sign: str = "hatch"
+    sign: str
+    edges: tuple[NDArray[np.floating[Any]], NDArray[np.floating[Any]]]
+    """Its two long edges (n, 2) each, along which lines run."""
+    behind: bool = False
+    """Whether it lies on the far side, and is seen through the body."""

@@ -10,7 +10,7 @@ from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.body.sites import ALIASES, POINTS
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.claims import EXAMPLE, read_claim
-from handouts.figure.pose.drawn import check_drawn, sat_on
+from handouts.figure.pose.drawn import carrier, check_drawn
 from handouts.figure.pose.names import KEYS, USUAL_VIEW, VIEWS, muscle_names, nearest, normal, site_names
 from handouts.figure.pose.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse
 from handouts.figure.pose.typed import NO, YES, WordReader, split_side
@@ -88,9 +88,10 @@ def _contacts(reader: WordReader, node: Node | None, usual: tuple[Contact, ...])
     return tuple(contact for contact in found if contact)
 
 
-def _on(contact: str, seat: str) -> str:
-    """A resting contact of a base, with what is sat on in place of the chair."""
-    return f"seat {seat}" if contact == "seat seat" else contact
+def _on(contact: str, props: tuple[PropUse, ...], base: str) -> str:
+    """A resting contact of a base, with what carries the body in place of the mat or the chair."""
+    site, target = contact.split(" ")
+    return f"{site} {carrier(props, base, target)}"
 
 
 def _props(reader: WordReader, node: Mapping, base: str) -> tuple[PropUse, ...]:
@@ -98,7 +99,8 @@ def _props(reader: WordReader, node: Mapping, base: str) -> tuple[PropUse, ...]:
     read = [reader.prop(e.key, e.place, e.value) for e in _entries(reader, node.get("props"), "{chair: seat}")]
     props = [use for use in read if use]
     for name in BASES[base].props:
-        if name not in [use.name for use in props] and (name != "chair" or sat_on(tuple(props)) == "seat"):
+        carried = "seat" if name == "chair" else name
+        if name not in [use.name for use in props] and carrier(tuple(props), base, carried) == carried:
             props.append(PropUse(name, ("seat",) if name == "chair" else (), node.place))
     return tuple(props)
 
@@ -169,11 +171,11 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
     base = _base(reader, node)
     props = _props(reader, node, base)
     usual = tuple(
-        c for text in BASES[base].contacts if (c := reader.contact(Scalar(_on(text, sat_on(props)), node.place)))
+        c for text in BASES[base].contacts if (c := reader.contact(Scalar(_on(text, props, base), node.place)))
     )
     contacts = _contacts(reader, node.get("contacts"), usual)
     end_contacts = _contacts(reader, node.get("end-contacts"), contacts)
-    reader.problems += check_drawn((*contacts, *end_contacts), props)
+    reader.problems += check_drawn((*contacts, *end_contacts), props, base)
     if base == "side-lying" and any(contact.site.name == "side.r" for contact in contacts):
         base = "side-lying-right"
     beyond_node = node.get("beyond")
