@@ -29,7 +29,7 @@ LEVELS = [
     ["figure", "ledger", "paper.writer"],
     ["importers", "limits", "score"],
     ["words"],
-    ["publication", "rules"],
+    ["gallery", "publication", "rules"],
     ["bundle", "site"],
     ["paper", "phone", "translator", "upkeep"],
     ["clinician"],
