@@ -22,7 +22,7 @@ from handouts.figure.pose.names import KEY_HELP, PROP_ALIASES, PROPS, VIEWS
 from handouts.figure.pose.spec import PropUse
 from handouts.figure.pose.surroundings import HELD, PROP_OF
 from handouts.figure.reference import base_words, claim_words, motion_words, plain_words
-from handouts.gallery.movements import Movement, find_movement, read_movements, spec_of
+from handouts.gallery.movements import GalleryMovement, find_movement, read_movements, spec_of
 from handouts.gallery.page import fill, page_style, picture
 from handouts.source.nodes import Mapping as MappingNode
 from handouts.source.nodes import Node, Scalar, Sequence, compose
@@ -183,7 +183,7 @@ def _props() -> Iterator[ChapterWord]:
 
 def _uses(name: str) -> tuple[tuple[str, str], ...]:
     """A movement for each way in which the gallery uses a prop."""
-    found: dict[PropUse, Movement] = {}
+    found: dict[PropUse, GalleryMovement] = {}
     for movement in read_movements():
         use = spec_of(movement).prop(name)
         if use is not None and _line(movement, "props"):
@@ -191,5 +191,5 @@ def _uses(name: str) -> tuple[tuple[str, str], ...]:
     return tuple((f"{one.slug}.svg", f"{one.name}. {_line(one, 'props')}") for one in list(found.values())[:MOST_USES])
 
 
-def _line(movement: Movement, key: str) -> str:
+def _line(movement: GalleryMovement, key: str) -> str:
     return next((line for line in movement.figure.splitlines() if line.startswith(f"{key}:")), "")

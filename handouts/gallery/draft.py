@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Sequence
 
-from handouts.gallery.movements import Movement
+from handouts.gallery.movements import GalleryMovement
 from handouts.library.declare import EXERCISE
 from handouts.model import Library
 
@@ -19,7 +19,7 @@ _LISTS = ("regions", "equipment", "demands")
 _SCHEMA = "# yaml-language-server: $schema=../schema/exercise.schema.json"
 
 
-def write_draft(movement: Movement, code: str, library: Library, has_schema: bool = False) -> str:
+def write_draft(movement: GalleryMovement, code: str, library: Library, has_schema: bool = False) -> str:
     """The text of an exercise file: what the gallery says, as keys; what only the clinic can say, as remarks."""
     lines = ["---", *([_SCHEMA] if has_schema else [])]
     for key, field in EXERCISE.fields.items():
@@ -41,7 +41,7 @@ def write_draft(movement: Movement, code: str, library: Library, has_schema: boo
     return "\n".join(lines) + "\n"
 
 
-def _words_of(movement: Movement, key: str) -> Sequence[str]:
+def _words_of(movement: GalleryMovement, key: str) -> Sequence[str]:
     if key == "regions":
         return movement.regions
     return movement.equipment if key == "equipment" else movement.demands

@@ -26,7 +26,7 @@ _NO_EQUIPMENT = frozenset({"slope"})
 
 
 @dataclass(frozen=True, slots=True)
-class Movement:
+class GalleryMovement:
     """One movement of the gallery.
 
     ``group`` is the file it stands in; ``figure`` what is copied, line by line as it is written there.
@@ -62,7 +62,7 @@ class Movement:
 
 
 @cache
-def spec_of(movement: Movement) -> FigureSpec:
+def spec_of(movement: GalleryMovement) -> FigureSpec:
     """The figure of a movement as it is read; a fault there is one of the program."""
     spec, problems = read_figure(movement.written)
     if spec is None:
@@ -71,7 +71,7 @@ def spec_of(movement: Movement) -> FigureSpec:
 
 
 @cache
-def read_movements() -> tuple[Movement, ...]:
+def read_movements() -> tuple[GalleryMovement, ...]:
     """All movements, by the files they stand in, then as they stand there."""
     found = [movement for path in sorted(FOLDER.glob("*.yaml")) for movement in _read_file(path)]
     if len({movement.slug for movement in found}) != len(found):
@@ -79,7 +79,7 @@ def read_movements() -> tuple[Movement, ...]:
     return tuple(found)
 
 
-def _read_file(path: Path) -> Iterator[Movement]:
+def _read_file(path: Path) -> Iterator[GalleryMovement]:
     text = path.read_text("utf-8")
     root, problems = compose(text, path.name)
     if root is None or problems:
@@ -90,7 +90,7 @@ def _read_file(path: Path) -> Iterator[Movement]:
         written = keys.get("figure") if isinstance(keys, Mapping) else None
         if not isinstance(keys, Mapping) or tuple(one.key for one in keys.entries) != KEYS or not isinstance(written, Mapping):
             raise RuntimeError(f"'{entry.key}' of the gallery has not the keys {', '.join(KEYS)} in this order")
-        yield Movement(
+        yield GalleryMovement(
             entry.key,
             _texts(keys.get("name"))[0],
             _texts(keys.get("also called")),
@@ -109,13 +109,13 @@ def _texts(node: Node | None) -> tuple[str, ...]:
     return tuple(item.text for item in items if isinstance(item, Scalar))
 
 
-def find_movement(word: str) -> Movement | None:
+def find_movement(word: str) -> GalleryMovement | None:
     """A movement by its slug or by one of its names, however they are written."""
     wanted = _plain(word)
     return next((one for one in read_movements() if wanted in (_plain(name) for name in (one.slug, one.name, *one.also_called))), None)
 
 
-def nearest_movements(word: str, most: int = 5) -> tuple[Movement, ...]:
+def nearest_movements(word: str, most: int = 5) -> tuple[GalleryMovement, ...]:
     """The movements that may be meant, the nearest first: those that hold most of its words, then those that are spelt alike."""
     parts = set(_plain(word).split())
     by_words = sorted(

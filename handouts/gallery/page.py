@@ -11,7 +11,7 @@ from itertools import groupby
 from markupsafe import Markup
 
 from handouts.figure import FigureSpec, compute_figure, standalone_svg
-from handouts.gallery.movements import Movement, read_movements, spec_of
+from handouts.gallery.movements import GalleryMovement, read_movements, spec_of
 from handouts.templating.assets import read_templates
 from handouts.templating.templates import template_environment
 from handouts.words.figure import describe_figure
@@ -80,7 +80,7 @@ def _text(path: str) -> str:
     return read_templates(TEMPLATES)[path].decode()
 
 
-def _card(movement: Movement) -> MovementCard:
+def _card(movement: GalleryMovement) -> MovementCard:
     facts = (
         ("Position", movement.position),
         ("Regions", ", ".join(movement.regions)),
@@ -98,7 +98,7 @@ def _card(movement: Movement) -> MovementCard:
     )
 
 
-def movement_svg(movement: Movement) -> str:
+def movement_svg(movement: GalleryMovement) -> str:
     """The picture of a movement, with its name and what it shows in words."""
     return picture(movement.name, spec_of(movement))
 

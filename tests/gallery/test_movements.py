@@ -11,7 +11,7 @@ import pytest
 from handouts.figure import read_figure
 from handouts.figure.body.joints import INDEX, VARIABLES, token_value, variable
 from handouts.figure.body.sites import ARM_SITES
-from handouts.gallery.movements import KEYS, Movement, find_movement, nearest_movements, read_movements
+from handouts.gallery.movements import KEYS, GalleryMovement, find_movement, nearest_movements, read_movements
 from tests.gallery.definitions import DEFINITIONS
 from tests.gallery.judge import judge_movement
 from tests.kept import kept
@@ -131,7 +131,7 @@ def test_data_names_what_a_vocabulary_can_name() -> None:
 
 def test_names_lead_to_one_movement() -> None:
     """No name stands for two movements, and each movement is found by each of its names."""
-    named: dict[str, Movement] = {}
+    named: dict[str, GalleryMovement] = {}
     for one in MOVEMENTS.values():
         for name in (one.slug.replace("-", " "), one.name.lower(), *(name.lower() for name in one.also_called)):
             assert named.setdefault(name, one) == one, (name, one.slug, named[name].slug)
