@@ -13,7 +13,7 @@ import sys
 from collections.abc import Sequence
 
 from handouts import __version__
-from handouts.commands.report import CANNOT_RUN, HAS_PROBLEMS, print_problems
+from handouts.commands.report import CANNOT_RUN, HAS_PROBLEMS, refuse
 from handouts.problems import PaperUnavailableError, show_text
 from handouts.publishing.author_files import ChangedError
 from handouts.publishing.disk import PublishError
@@ -99,11 +99,9 @@ def main(words: Sequence[str] | None = None) -> int:
     try:
         return int(arguments.run(arguments))
     except ChangedError as refusal:
-        print_problems([refusal.problem])
-        return HAS_PROBLEMS
+        return refuse(arguments.command, [refusal.problem], getattr(arguments, "json", False), HAS_PROBLEMS)
     except PublishError as refusal:
-        print_problems([refusal.problem])
-        return CANNOT_RUN
+        return refuse(arguments.command, [refusal.problem], getattr(arguments, "json", False), CANNOT_RUN)
     except WorkersError as refusal:
         print(f"handouts: {show_text(refusal.problem.what)}. {show_text(refusal.problem.mend)}", file=sys.stderr)
         return CANNOT_RUN

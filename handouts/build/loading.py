@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from handouts.build.lost_addresses import find_lost_languages
+from handouts.build.lost_addresses import find_left_languages, find_lost_languages
 from handouts.build.settings import Settings
 from handouts.bundle.catalogue import check_doses, check_marks
 from handouts.ledger.check import check_ledger
@@ -97,6 +97,9 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         published = {item.library.language for item in translations if item.library}
         taken_off = library.clinic.taken_off
         problems += find_lost_languages(history.ledger, published, taken_off, Place(f"{name}/clinic.yaml"))
+        codes = {f"{item.kind}/{item.slug}": item.code for item in history.present}
+        left = [(language, codes.get(f"{gap.kind}/{gap.slug}", ""), gap.title) for language, gap in gaps if not gap.is_left_out]
+        problems += find_left_languages(history.ledger, left, published, name)
         made = [item.library for item in translations if item.library]
         problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each, call))
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)

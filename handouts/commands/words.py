@@ -16,7 +16,7 @@ from handouts.build.pipeline import draw
 from handouts.build.settings import Settings, today
 from handouts.commands.options import add_day, add_jobs, add_library, add_out, add_replace
 from handouts.commands.output import Output
-from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
+from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems, refuse
 from handouts.commands.same_words import keep_same
 from handouts.library.read import read_library
 from handouts.library.texts import ROLE_MEND, looks_like_a_name
@@ -131,8 +131,7 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
         library, found = read_library(files, name)
     problems += found
     if library is None:
-        print_problems(sort_problems(problems))
-        return CANNOT_RUN
+        return refuse(f"words {arguments.action}", sort_problems(problems), getattr(arguments, "json", False), CANNOT_RUN)
     writes = arguments.action in WRITES
     if writes and has_errors(problems):
         print_problems(sort_problems(problems))
@@ -265,9 +264,8 @@ def _state(arguments: argparse.Namespace, desk: _Desk) -> int:
             states.append(desk.state(language))
             stage.done()
     if arguments.json:
-        print_json(
-            {state.language: [_record(owner, state.language) for owner in state.owners.values()] for state in states}
-        )
+        found = {state.language: [_record(owner, state.language) for owner in state.owners.values()] for state in states}
+        print_json("words state", {"languages": found})
         return DONE
     for state in states:
         _print_language(state, desk.library, arguments.all)

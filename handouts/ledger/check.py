@@ -130,11 +130,12 @@ def _find_behind(ledger: Ledger, present: tuple[Present, ...]) -> Iterator[Probl
             news.append(item.slug)
     if news:
         names = ", ".join(news[:SHOWN]) + (" …" if len(news) > SHOWN else "")
-        count = f"{len(news)} is" if len(news) == 1 else f"{len(news)} are"
+        count = "1 thing is" if len(news) == 1 else f"{len(news)} things are"
+        stands = "it stands" if len(news) == 1 else "they stand"
         yield Problem(
             ledger.place,
             "not-in-ledger",
-            f"{count} not in the ledger as they stand: {names}",
+            f"{count} not in the ledger as {stands} now: {names}",
             "Run 'handouts ledger update' when this is published.",
             Grade.NOTICE,
         )
