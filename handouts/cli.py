@@ -44,9 +44,14 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "gather texts for translation, tell their state, exchange them",
         "handouts words collect\nhandouts words state --json\nhandouts words export es es.xlf",
     ),
+    "changes": (
+        "say what a new version changes for patients and clinicians, before it goes out",
+        "handouts changes\nhandouts changes --html changes.html\nhandouts changes --since 2026-09-14 --json",
+    ),
     "ledger": (
-        "write down what was published, so that printed codes keep their meaning",
-        "handouts ledger update\nhandouts ledger update --library content --to build",
+        "write down what was published and who approved it, so that printed codes keep their meaning",
+        "handouts ledger update\nhandouts ledger update --library content --to build\n"
+        "handouts ledger update --approved-by 'clinical lead'",
     ),
     "score": (
         "score every exercise by PEMAT-P and the CDC Clear Communication Index, the worst first",

@@ -6,7 +6,7 @@ import argparse
 import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
@@ -27,6 +27,7 @@ from handouts.commands.report import (
     problem_record,
     refuse,
 )
+from handouts.ledger.check import NOT_APPROVED
 from handouts.paper.previews import draw_previews
 from handouts.problems import Grade, Place, Problem, has_errors, sort_problems
 from handouts.publishing.manifest import digest_of
@@ -47,8 +48,10 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
     work = Work(settings, time.perf_counter(), read_inputs(settings), Memo(settings.results), arguments.explain)
     with hold_lock(settings.out), using(work.memo, settings.results), settings.workers:
         made = make_site(settings, work.memo)
-        if not made.pages:
-            return _refuse(made.problems, arguments.json)
+        unsigned = [replace(each, grade=Grade.ERROR) for each in made.problems if each.rule == NOT_APPROVED]
+        if not made.pages or unsigned:
+            others = [each for each in made.problems if each.rule != NOT_APPROVED]
+            return _refuse(sort_problems([*others, *unsigned]), arguments.json)
         problems, record = _publish(made, work)
     if has_errors(problems):
         return _refuse(problems, arguments.json)
