@@ -31,7 +31,7 @@ LEVELS = [
     ["words"],
     ["gallery", "publication", "rules"],
     ["bundle", "site"],
-    ["paper", "phone", "translator", "upkeep"],
+    ["changes", "paper", "phone", "translator", "upkeep"],
     ["clinician"],
     ["build"],
     ["commands"],
