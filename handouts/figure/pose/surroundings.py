@@ -125,12 +125,12 @@ _USUAL = _usual_world()
 
 
 def make_world(spec: FigureSpec, share: float = 0.0) -> World:
-    """The surfaces and handholds of a figure's props, ``share`` of the way from start to end."""
+    """The surfaces and handholds of a figure's props, ``share`` of the way from start to end; in flight the floor of contacts rises with the feet."""
     uses = {use.name: use.words for use in spec.props}
     floor = MAT_THICK if "mat" in uses else 0.0
     up = (0.0, 1.0, 0.0)
     level: Surface = Plane(up, floor)
-    world = World({**_USUAL.surfaces, "floor": Plane(up, 0.0), "mat": level}, dict(_USUAL.handholds), (), dict(_USUAL.bars))
+    world = World({**_USUAL.surfaces, "floor": Plane(up, spec.flight * share), "mat": level}, dict(_USUAL.handholds), (), dict(_USUAL.bars))
     surfaces = world.surfaces
     keep_out = [] if "slope" in uses else [("mat", level)]
     surfaces["step"] = Plane(up, step_height(uses.get("step", ())))
