@@ -27,6 +27,8 @@ MOST_OUTSIDE = 0.02
 """Share of a region that may lie beside its limb or under something."""
 MOST_HEAD_HIDDEN = 0.25
 """Share of a head that arms may cover."""
+BESIDE_THE_HEAD = {"stick-arm-raise", "wall-walk"}
+"""Arms beside the ears, where no view that shows the movement frees the head: then half of it is seen."""
 SIDE = camera((0, 0))
 
 
@@ -109,7 +111,7 @@ def test_arms_leave_the_head_in_view() -> None:
             head = next(n for n, part in enumerate(order) if part.name == "head")
             arms = [part.polygon for part in order[head + 1 :] if part.is_body and part.side and part.name not in EXCUSED]
             share = order[head].polygon.intersection(unary_union(arms)).area / order[head].polygon.area
-            if share > MOST_HEAD_HIDDEN:
+            if share > MOST_HEAD_HIDDEN * (2 if name in BESIDE_THE_HEAD else 1):
                 hidden[name, number] = round(share, 2)
     assert hidden == {}
 
@@ -127,7 +129,8 @@ def test_soles_stand_on_their_floor() -> None:
                 if site not in ("foot", "toes") or not isinstance(touch.surface, Plane) or touch.surface.normal[1] < 0.9:
                     continue
                 lumps = [BODY.lumps[f"{lump}.{side}"] for lump in (("soleh", "soleb") if site == "foot" else ("soleb",))]
-                low = min(float(frame.centres[lump][1] - np.linalg.norm(frame.axes[lump][1])) for lump in lumps)
+                normal = np.array(touch.surface.normal)
+                low = min(float(frame.centres[lump] @ normal - np.linalg.norm(normal @ frame.axes[lump])) for lump in lumps)
                 worst[name, number, touch.label] = round(abs(low - touch.surface.offset) * pixels, 1)
     assert {key: gap for key, gap in worst.items() if gap > MOST_GAP} == {}
     assert len(worst) > 60

@@ -11,6 +11,7 @@ import numpy as np
 
 from handouts.figure.body.body import Body
 from handouts.figure.body.joints import SIDES
+from handouts.figure.body.people import without_sites
 from handouts.figure.body.sites import (
     ARM_SITES,
     BODY_PIN,
@@ -192,6 +193,7 @@ def rests_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> list[Tou
         for angle in (*spec.start, *spec.end)
         if angle.variable.startswith(("shoulder", "elbow"))
     }
+    gone = without_sites(spec.without)
     bent = any(angle.variable.startswith("trunk.") for angle in (*spec.start, *spec.end))
     found = []
     for text in base.rests:
@@ -200,7 +202,7 @@ def rests_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> list[Tou
             continue
         name, _, side = site.partition(".")
         for one in ("",) if name in BODY_SITES else (side,) if side else SIDES:
-            if one not in taken | typed and name not in given:
+            if one not in taken | typed and name not in given and (name, one) not in gone:
                 found.append((name, one, target))
     return found
 

@@ -12,6 +12,7 @@ from typing import Any
 
 from handouts.figure.body.joints import JOINTS, SIDED
 from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
+from handouts.figure.body.people import ENDS, PEOPLE
 from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, LIMB_SITES, POINTS
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.surroundings import PROP_OF
@@ -93,6 +94,8 @@ KEY_HELP = {
     "balance": "whether the body must stand over its feet: yes, no, or only at the start or the end",
     "flight": "metres by which the lowest foot is above the ground in picture 2: a jump, a hop, a run",
     "side": "the side that the exercise is done with: r or l; 'check' compares it with the movement",
+    "person": "who is drawn, whoever the clinic draws else",
+    "without": "a limb that ends early, in this part: shank (below the knee), thigh, forearm or upper-arm, with .r or .l",
     "beyond": "a motion that leaves its normal range, with the reason, as {knee flexion: deep squat}",
     "shows": "what the words beside the pictures promise, as {ankle.r: below seat}; 'check' measures it",
 }
@@ -192,6 +195,8 @@ def figure_json_schema() -> dict[str, Any]:
         "stretched": {"type": "array", "items": _named(muscle_names())},
         "lean": {"type": "number", "minimum": -60, "maximum": 80},
         "balance": {"enum": ["yes", "no", "start", "end", True, False]},
+        "person": {"enum": sorted(PEOPLE)},
+        "without": {"type": "array", "items": {"enum": [f"{end}.{side}" for end in sorted(ENDS) for side in "rl"]}},
         "flight": {"type": "number", "minimum": 0, "maximum": 0.6},
         "side": {"enum": ["r", "l", "right", "left"]},
         "beyond": {"type": "object", "additionalProperties": {"type": "string"}},
