@@ -20,9 +20,10 @@ from handouts.figure.draw.arrows import ghost_of
 from handouts.figure.draw.camera import CM
 from handouts.figure.draw.curves import shape_path
 from handouts.figure.draw.head import face_of
-from handouts.figure.draw.paint import paint, pieces_of
+from handouts.figure.draw.paint import paint
 from handouts.figure.draw.parts import EXCUSED
 from handouts.figure.draw.patches import seen_patch
+from handouts.figure.draw.pieces import pieces_of
 from handouts.figure.draw.style import DrawnPath, Region
 from handouts.figure.paths import arrows_of
 from handouts.figure.pose.solver import Solved

@@ -1,206 +1,33 @@
-"""From parts in order to marks: pieces that belong together become one shape, muscles and faces are added.
+"""From pieces in order to marks: outlines and creases, muscles, fingers, faces, and props.
 
-A part is fused with its neighbour when nothing lies between them, so that a limb has one outline.
+Never orders and never fuses (``handouts.figure.draw.pieces`` does).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any
-
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely.geometry import LineString, MultiLineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
-from shapely.ops import linemerge, unary_union
+from shapely.ops import unary_union
 
 from handouts.figure.draw.camera import CM
 from handouts.figure.draw.curves import corner_path, line_path, shape_path
 from handouts.figure.draw.head import Face
+from handouts.figure.draw.pieces import LEAST_CREASE, Piece, hidden, lines_of
 from handouts.figure.draw.rounding import closing, opening, outer
 from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.draw.style import DrawnPath, Region
 
-Array = NDArray[np.floating[Any]]
-_FILLET = {"shirt": 2.2, "trousers": 2.4}
-"""Closing radius in cm where two pieces of a tone meet; 1.2 elsewhere."""
-_LEAST_CREASE = 4.6 * CM
 _LEAST_LOOSE = 14 * CM
-"""Shorter creases are left out; of those that end in the air only long ones are drawn."""
+"""Of creases that end in the air only longer ones are drawn."""
 _FINGER_LINE = 1.5
 """Of lines on a hand, drawing units."""
 _HATCH_GAP = 3.0 * CM
-_DOT_GAP = 3.0 * CM
+_DOT_GAP = 2.6 * CM
 _MARGIN = 0.45 * CM
 _LEAST_MUSCLE = 9.0 * CM * CM
 """A region of which less is seen is not drawn: a chip says nothing."""
-_HIP = np.pi * (11 * CM) ** 2
-"""A joint of the trousers with a larger disc than this is a hip."""
-
-
-@dataclass(eq=False, slots=True)
-class Piece:
-    """Parts drawn as one shape; grows while parts are fused (only within this module)."""
-
-    names: list[str]
-    shape: Polygon
-    tone: str
-    far: bool
-    parts: list[PartOutline]
-    creases: list[BaseGeometry] = field(default_factory=list)
-    open_at: BaseGeometry | None = None
-
-    @property
-    def role(self) -> str:
-        """The role of its fill."""
-        return f"{self.tone}-far" if self.far and self.tone in ("skin", "shirt", "trousers", "shoe") else self.tone
-
-
-def _touching(one: BaseGeometry, two: BaseGeometry) -> bool:
-    return bool(one.intersects(two)) and float(one.intersection(two).area) > 1.0 * CM * CM
-
-
-def _joint(joints: dict[tuple[str, str], tuple[float, float, float]], part: str, names: list[str]) -> Polygon | None:
-    discs = [
-        Point(x, y).buffer(r, quad_segs=6)
-        for (one, two), (x, y, r) in joints.items()
-        if (one == part and two in names) or (two == part and one in names)
-    ]
-    return unary_union(discs) if discs else None
-
-
-def _crease(piece: Piece, part: PartOutline, disc: Polygon, partners: list[str]) -> BaseGeometry:
-    """The edge of a part that shows inside the piece it joins; the joint itself has none."""
-    inner = piece.shape.buffer(-0.3 * CM, quad_segs=2)
-    if "pelvis" in (part.name, *partners):
-        if part.name == "pelvis":
-            return Polygon()
-        inner = unary_union([one.polygon for one in piece.parts if one.name not in partners]).buffer(
-            -0.3 * CM, quad_segs=2
-        )
-    shoulder = any(name.startswith("sleeve") for name in (part.name, *partners))
-    room = (2.6 if shoulder else 0.8) * CM
-    crease = part.polygon.exterior.intersection(inner).difference(disc.buffer(room, quad_segs=3))
-    keep = [line for line in lines_of(crease) if line.length > _LEAST_CREASE]
-    return MultiLineString(keep)
-
-
-def _fillet_of(tone: str, disc: BaseGeometry) -> tuple[BaseGeometry, float]:
-    """Where two parts are filled between, and how round: a hip is one form, wider than its joint."""
-    if tone == "trousers" and disc.area > _HIP:
-        return disc.buffer(6 * CM, quad_segs=4), 5.0 * CM
-    return disc, _FILLET.get(tone, 1.2) * CM
-
-
-def _fuse(piece: Piece, part: PartOutline, disc: Polygon, partners: list[str]) -> None:
-    piece.creases.append(_crease(piece, part, disc, partners))
-    joined = piece.shape.union(part.polygon)
-    # Only the two that meet are filled between: a fillet of the whole piece would bridge the gap to the other leg.
-    near = unary_union([part.polygon, *(one.polygon for one in piece.parts if one.name in partners)])
-    wide, radius = _fillet_of(piece.tone, disc)
-    fillet = closing(near, radius).intersection(wide)
-    piece.shape = outer(joined.union(fillet))
-    piece.names.append(part.name)
-    piece.parts.append(part)
-
-
-def _absorb(found: list[Piece], into: int, other: int, disc: Polygon) -> bool:
-    """Make one piece of two joined ones, if nothing that lies between them touches the one that moves."""
-    low, high = min(into, other), max(into, other)
-    between = found[low + 1 : high]
-    if any(_touching(piece.shape, found[low].shape) for piece in between):
-        if any(_touching(piece.shape, found[high].shape) for piece in between):
-            return False
-        place = low
-    else:
-        place = high
-    one, two = found[low], found[high]
-    joined = one.shape.union(two.shape)
-    heart = disc.centroid.buffer(1.5 * CM)
-    near = unary_union([part.polygon for part in (*one.parts, *two.parts) if part.polygon.intersects(heart)])
-    wide, radius = _fillet_of(one.tone, disc)
-    fillet = closing(near, radius).intersection(wide)
-    inner = one.shape.buffer(-0.3 * CM, quad_segs=2).difference(disc.buffer(0.8 * CM, quad_segs=3))
-    crease = MultiLineString(
-        [line for line in lines_of(two.shape.exterior.intersection(inner)) if line.length > 2 * _LEAST_CREASE]
-    )
-    made = Piece(
-        one.names + two.names,
-        outer(joined.union(fillet)),
-        one.tone,
-        one.far,
-        one.parts + two.parts,
-        [*one.creases, *two.creases, crease],
-        _with(one.open_at, two.open_at),
-    )
-    found[place] = made
-    del found[low if place == high else high]
-    return True
-
-
-def _with(one: BaseGeometry | None, two: BaseGeometry | None) -> BaseGeometry | None:
-    return one if two is None else two if one is None else one.union(two)
-
-
-def _open(found: list[Piece], number: int, low: int, disc: Polygon) -> BaseGeometry:
-    """Where a piece's outline is left out: over the piece it continues, as far as that is seen."""
-    if any(name.startswith("sleeve") for name in (*found[number].names, *found[low].names)):
-        disc = disc.buffer(3.2 * CM, quad_segs=3)
-    seen = found[low].shape.intersection(disc).buffer(-0.2 * CM)
-    over = [piece.shape for piece in found[low + 1 : number] if piece.shape.intersects(seen)]
-    return seen.difference(unary_union(over)) if over else seen
-
-
-def pieces_of(ordered: tuple[PartOutline, ...], joints: dict[tuple[str, str], tuple[float, float, float]]) -> list[Piece]:
-    """The body's and the props' parts as pieces from back to front."""
-    found: list[Piece] = []
-    for part in ordered:
-        candidates = [
-            (piece, disc)
-            for piece in found
-            if piece.tone == part.tone
-            and piece.far == part.far
-            and (disc := _joint(joints, part.name, piece.names)) is not None
-        ]
-        partners = [two if one == part.name else one for one, two in joints if part.name in (one, two)]
-        own: Piece | None = None
-        for piece, disc in reversed(candidates):
-            number = found.index(piece)
-            if own is None and not any(_touching(later.shape, part.polygon) for later in found[number + 1 :]):
-                _fuse(piece, part, disc, partners)
-                own = piece
-            elif own is not None and piece is not own:
-                here = found.index(own)
-                if _absorb(found, here, number, disc):
-                    own = next(one for one in found if part.name in one.names)
-                else:
-                    own.open_at = _with(own.open_at, _open(found, max(here, number), min(here, number), disc))
-        if own is None:
-            own = Piece([part.name], part.polygon, part.tone, part.far, [part])
-            found.append(own)
-            for piece, disc in candidates:
-                own.open_at = _with(own.open_at, _open(found, len(found) - 1, found.index(piece), disc))
-    return found
-
-
-def hidden(pieces: list[Piece]) -> set[int]:
-    """Numbers of pieces that later ones cover entirely."""
-    found = set()
-    for number, piece in enumerate(pieces):
-        over = [later.shape for later in pieces[number + 1 :] if later.shape.intersects(piece.shape)]
-        if over and piece.shape.difference(unary_union(over)).area < 0.8 * CM * CM:
-            found.add(number)
-    return found
-
-
-def lines_of(shape: BaseGeometry) -> list[LineString]:
-    """The lines of a geometry, joined where they meet."""
-    parts = [part for part in shapely.get_parts(shape) if isinstance(part, LineString) and part.length > 0]
-    if not parts:
-        return []
-    merged = linemerge(MultiLineString(parts)) if len(parts) > 1 else parts[0]
-    return [part for part in shapely.get_parts(merged) if isinstance(part, LineString)]
 
 
 def _prop_marks(part: PartOutline, later: list[Piece]) -> list[DrawnPath]:
@@ -234,13 +61,17 @@ def _hatch(region: Region, cut: BaseGeometry) -> str:
     return "".join(line_path(np.asarray(line.coords), 1.8) for line in lines if line.length > 1.0 * CM)
 
 
-def _dots(shape: BaseGeometry) -> str:
-    """Dots in rows that are set off by half, as strokes of no length to speak of: round ends make them round."""
-    x0, y0, x1, y1 = shape.bounds
-    inner = shape.buffer(-0.7 * CM)
+def _dots(region: Region, cut: BaseGeometry) -> str:
+    """Dots in rows across a muscle, set off by half from row to row, as strokes of no length: round ends make them round."""
+    left, right = region.edges
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff((left + right) / 2, axis=0).T))])
+    inner = cut.buffer(-0.45 * CM)
     found = []
-    for row, y in enumerate(np.arange(np.floor(y0 / _DOT_GAP) * _DOT_GAP, y1, _DOT_GAP)):
-        for x in np.arange(np.floor(x0 / _DOT_GAP) * _DOT_GAP + row % 2 * _DOT_GAP / 2, x1, _DOT_GAP):
+    for row, at in enumerate(np.arange(_DOT_GAP / 2, along[-1], _DOT_GAP)):
+        here, there = (np.array([np.interp(at, along, edge[:, axis]) for axis in (0, 1)]) for edge in (left, right))
+        count = max(1, round(float(np.hypot(*(there - here))) / _DOT_GAP))
+        for share in (np.arange(count) + (0.5 if count == 1 else 0.3 + 0.4 * (row % 2))) / count:
+            x, y = here + (there - here) * share
             if inner.contains(Point(x, y)):
                 found.append(f"M{round(x)} {round(y)}h.1")
     return "".join(found)
@@ -282,7 +113,7 @@ def muscle_marks(pieces: list[Piece], regions: list[Region]) -> dict[int, list[D
         marks = found.setdefault(last, [])
         marks.append(DrawnPath("behind" if region.behind else "active", shape_path(cut), region.muscle))
         if region.sign == "dots":
-            marks.append(DrawnPath("dots", _dots(cut)))
+            marks.append(DrawnPath("dots", _dots(region, cut)))
         elif not region.behind:
             marks.append(DrawnPath("hatch", _hatch(region, cut)))
     return found
@@ -299,7 +130,7 @@ def _outline(piece: Piece) -> list[DrawnPath]:
     for crease in piece.creases:
         for line in lines_of(crease):
             loose = min(Point(end).distance(piece.shape.exterior) for end in (line.coords[0], line.coords[-1])) > 1.3 * CM
-            if line.length > (_LEAST_LOOSE if loose else _LEAST_CREASE):
+            if line.length > (_LEAST_LOOSE if loose else LEAST_CREASE):
                 found.append(DrawnPath("line", line_path(np.asarray(line.coords))))
     return found
 

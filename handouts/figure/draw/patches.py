@@ -72,7 +72,7 @@ def _sections(body: Body, frame: Solved, segment: str, side: str) -> tuple[Array
 
 def _rows_at(places: Array, along: Array, values: Array) -> Array:
     """Values (m, 3) at places along a segment, running on straight past its ends."""
-    found = np.column_stack([np.interp(places, along, values[:, axis]) for axis in range(3)])
+    found: Array = np.column_stack([np.interp(places, along, values[:, axis]) for axis in range(3)])
     for end, one, two in ((places < along[0], 0, 1), (places > along[-1], -1, -2)):
         step = (values[one] - values[two]) / (along[one] - along[two])
         found[end] = values[one] + (places[end] - along[one])[:, None] * step
