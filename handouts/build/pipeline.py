@@ -123,8 +123,11 @@ def draw(
 
 
 def _draw_some(run: Run, wanted: Sequence[Any], task: Callable[[Any], Any], values: Iterable[Any], lost: Any, what: str) -> Iterator[tuple[Any, Any]]:
-    """Runs a task for the wanted values, and gives up the others."""
+    """Runs a task for the wanted values, and gives up the others; a task that gives none up runs for all."""
     values = list(values)
+    if lost is None:
+        yield from run(task, values, None, what)
+        return
     yield from run(task, [value for value in values if value in wanted], None, what)
     yield from ((value, lost(value, "")) for value in values if value not in wanted)
 

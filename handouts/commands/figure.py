@@ -77,7 +77,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _draw(exercise: Exercise) -> tuple[Figure | None, tuple[Problem, ...]]:
-    if exercise.figure is None:
+    if exercise.figure is None or not exercise.figure.entries:
         return None, (
             Problem(exercise.place, "no-figure", "the exercise has no figure", "Describe the pose in 'figure:'."),
         )
