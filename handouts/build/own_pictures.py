@@ -9,6 +9,7 @@ from __future__ import annotations
 import base64
 import io
 import warnings
+from typing import Any
 
 from PIL import Image, ImageOps
 
@@ -96,7 +97,7 @@ def _written(image: Image.Image) -> list[tuple[str, bytes]]:
     return made
 
 
-def _bytes(image: Image.Image, kind: str, **options: object) -> bytes:
+def _bytes(image: Image.Image, kind: str, **options: Any) -> bytes:
     stream = io.BytesIO()
-    image.save(stream, kind, **options)  # type: ignore[arg-type]
+    image.save(stream, kind, **options)
     return stream.getvalue()

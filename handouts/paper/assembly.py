@@ -94,7 +94,7 @@ class _Assembly:
         self._notes: list[list[int]] = [[] for _ in range(self._total)]
         self._contents: list[list[int]] = [[] for _ in range(self._total)]
         self._forms: list[dict[str, int]] = [{} for _ in range(self._total)]
-        self._form_numbers: dict[tuple[bytes, tuple[float, ...]], int] = {}
+        self._form_numbers: dict[tuple[bytes, tuple[float, ...], DrawnPixels | None], int] = {}
         self._keys: list[int] = []
         self._targets: dict[str, tuple[int, float, float]] = {}
         self._linked: set[str] = set()

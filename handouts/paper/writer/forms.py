@@ -77,8 +77,7 @@ def _paint(tree: ElementTree.Element) -> DrawnForm | None:
     if found is None:
         return None
     data, wide, high = b64decode(found[2]), int(images[0].get("width", "0")), int(images[0].get("height", "0"))
-    box = tuple(float(part) for part in tree.get("viewBox", "").split())
-    if box != (0.0, 0.0, wide, high):
+    if [float(part) for part in tree.get("viewBox", "").split()] != [0.0, 0.0, wide, high]:
         return None
     if found[1] == "jpeg":
         pixels = DrawnPixels(wide, high, data, b"/Filter/DCTDecode")
