@@ -129,7 +129,7 @@ BROKEN = [
     ("check_own_pictures", FOOT, [("figure: {base: sitting}", f"figure: {{base: sitting}}\n{PICTURE}")], {"pictures/hands.png": "pixels"},
      "content/exercises/foot-lift.md:20:10: error: the exercise has a figure and the clinic's own picture, and readers see only one. Keep the one that shows it better, and take the other out. [two-pictures]"),
     ("check_own_pictures", FOOT, [("figure: {base: sitting}", PICTURE.replace("Five hands in a row make a fist step by step.", "Foot lift."))], {"pictures/hands.png": "pixels"},
-     "content/exercises/foot-lift.md:19:36: error: the words for the picture, 'Foot lift.', do not say what it shows. Say what is seen in it: who is where, what moves, and which way. [picture-words]"),
+     "content/exercises/foot-lift.md:19:35: error: the words for the picture, 'Foot lift.', do not say what it shows. Say what is seen in it: who is where, what moves, and which way. [picture-words]"),
     ("check_equipment_drawn", FOOT, [("equipment: [chair]", "equipment: []")], {},
      "content/exercises/foot-lift.md:19:9: notice: the picture shows a chair, and the exercise does not name 'chair' among its equipment. Add 'chair' to 'equipment', or take the chair out of the picture. [equipment-not-named]"),
     ("check_equipment_drawn", FOOT, [("equipment: [chair]", "equipment: [chair, band]")], {},
