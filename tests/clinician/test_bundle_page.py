@@ -848,7 +848,7 @@ def test_by_keyboard_and_by_ear_from_pick_to_print(watched: Watched) -> None:
     expect(page.get_by_role("status").filter(has_text="Stand up added")).to_have_count(1)
     names = {
         "list": [""], "spinbutton": ["Sets: Stand up", "Repetitions: Stand up"], "button": ["Remove: Stand up", "Undo", "Clear all", "Sort by position", "Fill the screen", "See all pages"],
-        "region": ["Exercises", "Check before you print", "The sheet as it prints", "Sheet", "Give to the patient", "Next visit", "Summary"], "link": ["1 to check", "Print", "Preview", "Open the patient's page"],
+        "region": ["Exercises", "Check before you print", "The sheet as it prints", "Sheet", "Give to the patient", "Last visit", "Summary"], "link": ["1 to check", "Print", "Preview", "Open the patient's page"],
         "checkbox": ["You have a new hip. 1 exercise"], "combobox": ["Start with", "Side: Stand up", "Language of the sheet", "Paper"], "textbox": ["Link to the patient's page", "Text for the chart"],
     }  # fmt: skip
     for role, wanted in names.items():
