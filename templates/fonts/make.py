@@ -4,8 +4,9 @@
 
 FOLDER for Atkinson is the ``files`` folder of the npm package @fontsource/atkinson-hyperlegible-next
 (5.3.0), for Noto the folder of Debian's fonts-noto-core (20201225), for Arabic the ``files`` folder of the npm package
-@fontsource-variable/noto-sans-arabic (5.3.0), for CJK that of fonts-noto-cjk
-(1:20220127), for the fonts of readers' systems one with Debian's fonts-dejavu-core.  The files of a source that is not given stay as they are.  Needs fontTools and brotli.
+@fontsource-variable/noto-sans-arabic (5.3.0), for CJK that of fonts-noto-cjk (1:20220127), for the fonts of readers'
+systems one with Debian's fonts-dejavu-core.  The files of a source that is not given stay as they are.  Needs fontTools and
+brotli.
 The same sources give the same bytes.  Nothing at build time of a library runs this; it never fetches anything.
 
 ``print/`` holds what sheets embed, one file for each family and weight, never two files under one
@@ -13,8 +14,9 @@ family name: the PDF writer would mix up their glyphs.  ``web/`` holds the same 
 cut by script so that a reader loads only what a page needs.  Chinese comes twice: the letters that the
 demo library and the pages' own words use, and all the others, loaded only where a page has one of them.
 The family Noto Sans Names holds what pages of any language show of other scripts: the languages' own
-names, and the mark of an invented library.  Arabic comes for pages in Arabic as
-one variable font for both weights, smaller than two, in two parts: its own letters, and those that only other languages have.  ``web.css`` and ``print.css`` declare them.
+names, and the mark of an invented library.  Arabic comes for pages in Arabic as one variable font for both weights,
+smaller than two, in two parts: its own letters, and those that only other languages have.  ``web.css`` and ``print.css``
+declare them.
 """
 
 from __future__ import annotations
@@ -165,8 +167,13 @@ SAMPLE = "content/exercises"
 """Where the texts stand whose width is measured."""
 
 
-def cut_font(font: TTFont, letters: Iterable[int], target: Path, flavor: str | None = None, lean: bool = False, usual: bool = False) -> frozenset[int]:
-    """Writes a font with these letters only, without hints, with all its layout features unless it is to be lean or to have the usual ones; the letters it holds."""
+def cut_font(
+    font: TTFont, letters: Iterable[int], target: Path, flavor: str | None = None, lean: bool = False, usual: bool = False
+) -> frozenset[int]:
+    """Writes a font with these letters only, without hints; the letters it holds.
+
+    It has all its layout features unless it is to be lean or to have the usual ones.
+    """
     options = subset.Options()
     if not usual:
         options.layout_features = [] if lean else ["*"]

@@ -49,7 +49,7 @@ class Place:
         """Leads to a page of this language, loaded whole."""
         self.page.goto("about:blank")
         self.page.goto(f"{self.host}/{self.language}/{path}")
-        self.page.wait_for_load_state("networkidle")
+        self.page.evaluate("document.fonts.ready.then(() => true)")
 
 
 def show_site(place: Place) -> None:
@@ -110,16 +110,15 @@ def show_patient(place: Place, suffix: str = "") -> None:
     place.shoot(f"change-sides{suffix}")
     page.locator("#hurts-button").click()
     place.shoot(f"hurts{suffix}")
-    page.locator("#hurts-on").click()
+    page.locator("#hurts-leave").click()
+    for button in ("#act", "#skip", "#act"):  # the third is walked, and one says when it is done
+        page.locator(button).click()
     page.locator("#end").click()
     place.shoot(f"finish{suffix}")
     page.locator("#ending-now").click()
     place.shoot(f"end{suffix}")
-    if page.locator("#save").is_visible():
-        page.locator("#save").click()
-    else:
-        page.locator("#no-save").click()
-        page.locator("#to-log").click()
+    page.locator("#save").click()
+    page.locator("#log-title").wait_for()
     place.shoot(f"log{suffix}")
     page.locator("#to-list").click()
     place.shoot(f"list-after{suffix}")
