@@ -376,8 +376,14 @@ find.addEventListener("keydown", async (event) => {
     foundButtons()[0]?.focus();
   }
 });
+let isPressed = false;
+addEventListener("pointerdown", () => (isPressed = true), true);
+for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => (isPressed = false), true);
 part("maker-find", HTMLElement).addEventListener("focusout", ({ relatedTarget }) => {
-  if (relatedTarget instanceof Node && !part("maker-find", HTMLElement).contains(relatedTarget)) leaveFound();
+  if (!(relatedTarget instanceof Node) || part("maker-find", HTMLElement).contains(relatedTarget)) return;
+  // What is pressed stays under the pointer until it is let go.
+  if (isPressed) addEventListener("pointerup", () => setTimeout(leaveFound), { once: true });
+  else leaveFound();
 });
 /** @returns {HTMLButtonElement[]} everything found that can be pressed, in order */
 function foundButtons() {
