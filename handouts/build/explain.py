@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from functools import partial
-
-from handouts.build.figures import DRAW_ONE, STYLE_SHEET
+from handouts.build.figures import STYLE_SHEET, drawing_task, person_in
 from handouts.build.pdfs import LAY_OUT
 from handouts.model import Library
 from handouts.paper.plan import Documents
@@ -34,8 +32,8 @@ def explain_large(name: str, memo: Memo, documents: Documents, library: Library 
     exercise = library.exercise.get(slug) if library and slug != name else None
     if document is not None:
         changed = memo.why(LAY_OUT, document)
-    elif exercise is not None and exercise.figure is not None:
-        changed = memo.why(partial(DRAW_ONE, css=read_templates()[STYLE_SHEET].decode()), exercise.figure)
+    elif exercise is not None and exercise.figure is not None and exercise.figure.entries:
+        changed = memo.why(drawing_task(read_templates()[STYLE_SHEET].decode(), person_in(exercise, library.clinic.people)), exercise.figure)
     else:
         return ""
     return say_why(name, changed or None, changed is not None)

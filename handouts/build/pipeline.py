@@ -119,12 +119,15 @@ def draw(
         run: Run = settings.workers.map
         if wanted is not None:
             run = partial(_draw_some, run, [each.figure for each in loaded.library.exercises if each.slug in wanted])
-        return draw_figures(loaded.library.exercises, levels, css, partial(asked.spread, run), leave=wanted is not None)
+        return draw_figures(loaded.library.exercises, levels, css, partial(asked.spread, run), leave=wanted is not None, people=loaded.library.clinic.people)
 
 
 def _draw_some(run: Run, wanted: Sequence[Any], task: Callable[[Any], Any], values: Iterable[Any], lost: Any, what: str) -> Iterator[tuple[Any, Any]]:
-    """Runs a task for the wanted values, and gives up the others."""
+    """Runs a task for the wanted values, and gives up the others; a task that gives none up runs for all."""
     values = list(values)
+    if lost is None:
+        yield from run(task, values, None, what)
+        return
     yield from run(task, [value for value in values if value in wanted], None, what)
     yield from ((value, lost(value, "")) for value in values if value not in wanted)
 

@@ -64,11 +64,12 @@ def test_what_lies_behind_is_not_seen_from_the_front(muscle: str) -> None:
 
 
 def test_deep_regions_are_dashed_where_they_lie_behind() -> None:
-    """From the front a shoulder blade is a dashed outline, without stripes; from behind it is striped."""
+    """From the front a shoulder blade is a dashed outline without a tint; from behind it has one; both are striped."""
     text = "base: standing\nview: {view}\nend: {{shoulder: ext 30}}\nactive: [shoulder-blades]"
     roles = {view: [mark.role for mark in figure_of(spec_of(text.format(view=view))).panels[-1].marks] for view in ("front", "back")}
-    assert "behind" in roles["front"] and "hatch" not in roles["front"]
-    assert "hatch" in roles["back"] and "behind" not in roles["back"]
+    assert "behind" in roles["front"] and "active" not in roles["front"]
+    assert "active" in roles["back"] and "behind" not in roles["back"]
+    assert all("hatch" in found for found in roles.values())
 
 
 def test_regions_lie_inside_their_limbs_and_nothing_covers_them() -> None:

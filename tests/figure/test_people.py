@@ -4,13 +4,32 @@ from __future__ import annotations
 
 import pytest
 
+from handouts.build.drawing import draw_one
+from handouts.build.figures import STYLE_SHEET, person_in
 from handouts.figure import FigureStyle, compute_figure, read_figure
 from handouts.figure.body.people import ENDS, PEOPLE, without_parts
+from handouts.model import Exercise
 from handouts.problems import show_problem
-from handouts.source.nodes import compose
+from handouts.source.nodes import Mapping, compose
+from handouts.templating.assets import read_templates
 
 from .conftest import figure_of, spec_of
 from .test_settled import demo
+
+STYLES = read_templates()[STYLE_SHEET].decode()
+
+
+class Coded:
+    """All that is asked of an exercise here."""
+
+    def __init__(self, code: str) -> None:
+        self.code = code
+
+
+def exercise_with(code: str) -> Exercise:
+    """An exercise of which only the code counts."""
+    return Coded(code)  # type: ignore[return-value]
+
 
 SAMPLE = ("bridge", "counter-push-up", "sit-to-stand", "one-leg-stand", "wall-push-up", "shelf-lift", "side-lying-leg-lift", "cross-body-stretch")
 """Of the demo; ``python -m tests.figure.test_people`` tries all 44 with everyone."""
@@ -73,6 +92,19 @@ def test_what_cannot_be_drawn_is_said(text: str, said: str) -> None:
     spec, problems = read_figure(root)  # type: ignore[arg-type]
     assert spec is None
     assert [show_problem(problem) for problem in problems] == [said]
+
+
+def test_a_clinic_chooses_people_by_turns() -> None:
+    """Each exercise shows one of them, the same one whatever else is in the library; the picture is that person's."""
+    exercises = [exercise_with(code) for code in ("A1B2", "C3D4", "E5F6", "G7H8", "J9K1")]
+    chosen = [person_in(exercise, ("woman", "man")) for exercise in exercises]
+    assert set(chosen) == {"woman", "man"}
+    assert person_in(exercises[0], ()) == ""
+    assert [person_in(exercise, ("woman", "man")) for exercise in reversed(exercises)] == chosen[::-1]
+    root, _ = compose("base: standing\nview: front", "figure.yaml")
+    assert isinstance(root, Mapping)
+    usual, child = (draw_one(root, STYLES, *who)[0] for who in ((), ("child",)))
+    assert usual is not None and child is not None and usual.screen != child.screen
 
 
 if __name__ == "__main__":

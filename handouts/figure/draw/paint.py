@@ -103,7 +103,7 @@ def _seen_of(pieces: list[Piece], region: Region) -> tuple[BaseGeometry, int]:
 def muscle_marks(pieces: list[Piece], regions: list[Region]) -> dict[int, list[DrawnPath]]:
     """The regions that are seen, by the number of the piece on which each is drawn, and only where nothing covers it.
 
-    Hatched where muscles work, dotted where they are stretched, a dashed outline where they lie on the far side.
+    Hatched where muscles work, dotted where they are stretched; a dashed outline without a tint where they lie on the far side.
     """
     found: dict[int, list[DrawnPath]] = {}
     for region in regions:
@@ -112,10 +112,7 @@ def muscle_marks(pieces: list[Piece], regions: list[Region]) -> dict[int, list[D
             continue
         marks = found.setdefault(last, [])
         marks.append(DrawnPath("behind" if region.behind else "active", shape_path(cut), region.muscle))
-        if region.sign == "dots":
-            marks.append(DrawnPath("dots", _dots(region, cut)))
-        elif not region.behind:
-            marks.append(DrawnPath("hatch", _hatch(region, cut)))
+        marks.append(DrawnPath("dots", _dots(region, cut)) if region.sign == "dots" else DrawnPath("hatch", _hatch(region, cut)))
     return found
 
 
