@@ -185,3 +185,21 @@ def test_why() -> None:
     then.watch("book", CHANGES["inner"])
     assert then.why(b"key", read_inner, CHANGES["inner"]) == ["the program, a template, or what the page is given", "book: more title"]
     assert then.why(b"other", read_inner, BOOK) is None
+
+
+def test_a_known_result_keeps_what_is_inside(tmp_path: Path) -> None:
+    """Where the outer task is not made again, the inner one's result stays kept for the day when it is."""
+    file, made = tmp_path / "reads", list[str]()
+
+    def ask_for(book: Book, task: Any, *more: Any) -> None:
+        reads = WatchedReads(file, (Book,), SomeCode())
+        known, plain = replace(book, reads=reads), reads.note
+        reads.watch("book", known)
+        reads.note = lambda key, task, *given: made.append(task.__name__) or plain(key, task, *given)  # type: ignore[method-assign,assignment,func-returns-value]
+        reads(task, known, *more)
+        reads.write()
+
+    for _ in range(3):
+        ask_for(BOOK, read_both)
+    ask_for(BOOK, read_page, "a")
+    assert made == ["read_both", "read_page"]
