@@ -37,6 +37,7 @@ from handouts.site.assets import Assets, read_kit
 from handouts.site.context import Edition, LanguageSite, OwnPast
 from handouts.site.lay_out import Pages, plan_site
 from handouts.store.memo import Memo, Run, using
+from handouts.store.objects import Objects
 from handouts.store.reads import WatchedReads
 from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
@@ -180,7 +181,7 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None, wanted: Cont
         return Made(Pages(), Documents(), problems)
     with clock.stage("lay out pages"), settings.progress.stage("planning pages"):
         drawings = _drawings_for_links(loaded.library, figure_source) if settings.paper else {}
-        reads = WatchedReads(settings.reads, LOOKED_INTO, before=before.reads if before else None)
+        reads = WatchedReads(settings.reads, LOOKED_INTO, before=before.reads if before else None, objects=Objects(settings.results))
         edition = replace(
             edition_of(loaded, settings.paper), limits=findings, call=memo, reads=reads,
             previews={slug: preview_path(slug, svg) for slug, svg in drawings.items()},

@@ -133,7 +133,7 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             if work.explained:
                 work.told = explain_large(work.explained, work.memo, sheets, made.library) or work.told
             if not settings.shared:
-                work.memo.collect([*published_objects(settings.out), *sheets.kept()])
+                work.memo.collect([*published_objects(settings.out), *sheets.kept(), *made.reads.names()])
             made.reads.write()
             if settings.paper:
                 made.sheet_reads.write()

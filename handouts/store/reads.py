@@ -21,10 +21,13 @@ import msgspec
 from handouts.store.code_digest import Code
 from handouts.store.digest import digest
 from handouts.store.memo import own_code
+from handouts.store.objects import NOTHING_KEPT, Objects
 from handouts.store.whole_file import write_whole
 from handouts.store.world import STEP, Entries, Fields, Members, Nothing, WorldPlace, in_words
 from handouts.tasks.calling import Reads
 
+LARGE = 1024
+"""Bytes from which a value is an object of its own: it is read only where it is asked for."""
 Result = TypeVar("Result")
 _GONE = b""
 """In place of a digest where a path leads nowhere."""
@@ -38,8 +41,11 @@ class ReadsRow(msgspec.Struct, frozen=True, array_like=True):
     reads: bytes
     """What was read: numbers of paths, 4 bytes each."""
     value: bytes
+    """Empty where it is an object of its own."""
     inner: tuple[bytes, ...] = ()
     """Keys of the results that were asked for on the way."""
+    name: str = ""
+    """Of the object that holds the value."""
 
 
 class _KeptReads(msgspec.Struct, frozen=True, array_like=True):
@@ -57,7 +63,11 @@ class WatchedReads(Reads):
     ``kinds`` are the classes whose values are looked into; of every other the whole value counts.
     """
 
-    def __init__(self, file: Path | None, kinds: tuple[type, ...], code: Code | None = None, before: WatchedReads | None = None) -> None:
+    def __init__(
+        self, file: Path | None, kinds: tuple[type, ...], code: Code | None = None, before: WatchedReads | None = None,
+        objects: Objects = NOTHING_KEPT,
+    ) -> None:  # fmt: skip
+        self._objects = objects
         self._file, self._kinds, self._code = file, kinds, code or own_code()
         self._before = before.kept() if before else _read(file) if file else _KeptReads([], [], {})
         self._same: list[bool | None] = [None] * len(self._before.paths)
@@ -78,7 +88,7 @@ class WatchedReads(Reads):
 
     def beside(self, file: Path | None) -> WatchedReads:
         """One that remembers in another file, for worlds that share values with those known here."""
-        other = WatchedReads(file, self._kinds, self._code)
+        other = WatchedReads(file, self._kinds, self._code, objects=self._objects)
         other._digests = self._digests
         return other
 
@@ -101,10 +111,13 @@ class WatchedReads(Reads):
         row = self._rows.get(key) or self._before.rows.get(key)
         if row is None or row.given != self._given(task, arguments) or not (key in self._rows or self._holds(row)):
             return None
+        value = self._objects.get(row.name) if row.name else row.value
+        if value is None:
+            return None
         self._hold(key, row)
         if self._noted:
             self._noted[-1] |= dict.fromkeys(map(self._paths.__getitem__, array("I", row.reads)))
-        return row.value
+        return value
 
     def _hold(self, key: bytes, row: ReadsRow) -> None:
         """Keep a result that was not made again, and those that were asked for when it was made."""
@@ -132,7 +145,11 @@ class WatchedReads(Reads):
         given, numbers = self._given(task, arguments), array("I", map(self._number, noted))
 
         def settle(value: bytes) -> None:
-            self._rows[key] = ReadsRow(given, numbers.tobytes(), value, asked)
+            name = ""
+            if len(value) >= LARGE and self._objects.folder:
+                with suppress(OSError):
+                    name = self._objects.put(value)
+            self._rows[key] = ReadsRow(given, numbers.tobytes(), b"" if name else value, asked, name)
 
         return made, settle
 
@@ -148,6 +165,10 @@ class WatchedReads(Reads):
         """All that is kept: what was asked for, or, where nothing was yet, what was kept before."""
         return [row.value for row in (self._rows or self._before.rows).values()]
 
+    def names(self) -> list[str]:
+        """The names of the objects that hold values."""
+        return [row.name for row in (self._rows or self._before.rows).values() if row.name]
+
     def write(self) -> None:
         """Keep what was asked for, and forget the rest; where it cannot be kept, it is made again next time."""
         if self._file is None:
@@ -161,7 +182,7 @@ class WatchedReads(Reads):
         used = sorted(set().union(*(array("I", row.reads) for row in self._rows.values())))
         renumbered = {number: at for at, number in enumerate(used)}
         rows = {
-            key: ReadsRow(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value, row.inner)
+            key: ReadsRow(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value, row.inner, row.name)
             for key, row in self._rows.items()
         }
         paths = [self._paths[number] for number in used]

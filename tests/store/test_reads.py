@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from handouts.store.reads import WatchedReads
+from handouts.store.objects import Objects
+from handouts.store.reads import LARGE, WatchedReads
 from tests.store.test_memo import SomeCode
 
 
@@ -203,3 +204,30 @@ def test_a_known_result_keeps_what_is_inside(tmp_path: Path) -> None:
         ask_for(BOOK, read_both)
     ask_for(BOOK, read_page, "a")
     assert made == ["read_both", "read_page"]
+
+
+def read_much(book: Book) -> bytes:
+    """More than stands in the file."""
+    return book.title.encode() * LARGE
+
+
+def test_a_large_value_is_an_object(tmp_path: Path) -> None:
+    """It is read where it is asked for, and made again where it is damaged; its name is known to who collects."""
+    file, objects = tmp_path / "reads", Objects(tmp_path)
+
+    def ask_for(book: Book) -> tuple[bytes, list[str], bool]:
+        reads, made = WatchedReads(file, (Book,), SomeCode(), objects=objects), list[int]()
+        plain = reads.note
+        reads.note = lambda *given: made.append(1) or plain(*given)  # type: ignore[method-assign,assignment,func-returns-value]
+        reads.watch("book", book)
+        value = reads(read_much, book)
+        reads.write()
+        return value, reads.names(), bool(made)
+
+    first, (name,), made = ask_for(BOOK)
+    assert made and objects.get(name) == first and file.stat().st_size < LARGE
+    assert ask_for(BOOK) == (first, [name], False)
+    objects.path(name).unlink()
+    objects.put(b"other")
+    objects.path(name).write_bytes(first[:-1])
+    assert ask_for(BOOK) == (first, [name], True) == (objects.get(name), [name], True)
