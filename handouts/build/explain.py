@@ -33,7 +33,7 @@ def explain_large(name: str, memo: Memo, sheets: Sheets, library: Library | None
         return say_why(name, changed, name in sheets.made)
     slug = name.removeprefix(FIGURES)
     exercise = library.exercise.get(slug) if library and slug != name else None
-    if exercise is None or exercise.figure is None:
+    if exercise is None or exercise.figure is None or not exercise.figure.entries:
         return ""
     changed = memo.why(partial(DRAW_ONE, css=read_templates()[STYLE_SHEET].decode()), exercise.figure)
     return say_why(name, changed or None, changed is not None)
