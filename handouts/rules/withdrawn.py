@@ -57,9 +57,12 @@ def without(library: Library, gone: Mapping[str, str]) -> LeftStanding:
         return LeftStanding(library)
     heirs = {name.removeprefix("exercises/"): heir for name, heir in gone.items() if name.startswith("exercises/")}
     kept = [item for item in library.exercises if item.slug not in heirs]
-    exercises, falls = [], list[Fall]()
+    exercises, falls, progression = [], list[Fall](), build_progression(library)
     for exercise in kept:
-        now = replace(keep_named(exercise, lambda slug: slug not in heirs), after=_after(exercise, library, gone, heirs))
+        now = keep_named(exercise, lambda slug: slug not in heirs)
+        if any(isinstance(need, WholeStep) or need.slug in heirs for need in exercise.after):
+            later = {exercise.slug, *progression.beyond(exercise.slug)}
+            now = replace(now, after=_after(exercise, later, library, gone, heirs))
         now = exercise if now == exercise else now
         exercises.append(now)
         falls += _exercise_falls(exercise, now, library, heirs)
@@ -83,10 +86,9 @@ def without(library: Library, gone: Mapping[str, str]) -> LeftStanding:
 
 
 def _after(
-    exercise: Exercise, library: Library, gone: Mapping[str, str], heirs: Mapping[str, str]
+    exercise: Exercise, later: set[str], library: Library, gone: Mapping[str, str], heirs: Mapping[str, str]
 ) -> tuple[Ref | WholeStep, ...]:
-    """What comes before an exercise now."""
-    later = {exercise.slug, *build_progression(library).beyond(exercise.slug)} if heirs else {exercise.slug}
+    """What comes before an exercise now; ``later`` is itself and what builds on it."""
     found: dict[str, Ref | WholeStep] = {}
     seen: set[str] = set()
 

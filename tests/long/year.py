@@ -95,9 +95,24 @@ def text_of(page: Path) -> str:
 def install(year: Year) -> None:
     """The wheel with what the registry has today."""
     subprocess.run([sys.executable, "-m", "hatchling", "build", "--target", "wheel", "--directory", str(year.folder / "dist")], cwd=ROOT, check=True, capture_output=True)
-    year.run(sys.executable, "-m", "venv", str(year.folder / "env"))
     (wheel,) = (year.folder / "dist").glob("*.whl")
-    year.run(str(year.folder / "env/bin/pip"), "install", "--quiet", str(wheel))
+    python = find_python()
+    packages, program = year.folder / "env/packages", year.program
+    program.parent.mkdir(parents=True)
+    subprocess.run([sys.executable, "-m", "pip", "install", "--quiet", "--target", str(packages), str(wheel)], check=True, capture_output=True, cwd=year.folder)
+    program.write_text(f'#!/bin/sh\nPYTHONPATH={packages} exec {python} -P -m handouts "$@"\n')
+    program.chmod(0o755)
+    has(year.handouts("--version"), "handouts ")
+
+
+def find_python() -> str:
+    """A Python of this release that the ordinary user may run."""
+    for each in (sys.executable, f"/usr/bin/python3.{sys.version_info.minor}", f"/usr/local/bin/python3.{sys.version_info.minor}"):
+        with suppress(OSError):
+            drop = {"user": NOBODY, "group": NOBODY, "extra_groups": []} if os.geteuid() == 0 else {}
+            if subprocess.run([each, "-c", "import ctypes, sqlite3"], check=False, capture_output=True, **drop).returncode == 0:  # type: ignore[call-overload]
+                return each
+    raise SystemExit("an ordinary user may run none of the Pythons of this machine")
 
 
 def first_site(year: Year) -> None:
