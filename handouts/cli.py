@@ -67,6 +67,14 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "draw one figure, to look at while posing it",
         "handouts figure step-up --to step-up.png\nhandouts figure --to all.html",
     ),
+    "new": (
+        "begin an exercise file from a movement of the gallery, with its figure and marked gaps",
+        "handouts new heel-slide --like heel-slide-supine\nhandouts new side-steps --like 'lateral band walk' --library our-library",
+    ),
+    "gallery": (
+        "write the gallery of movements as pages, to search in and copy from",
+        "handouts gallery --to gallery\nhandouts gallery --names",
+    ),
     "import": (
         "make exercise files of a spreadsheet, one row an exercise, or drafts of documents",
         "handouts import exercises.csv our-library\nhandouts import --columns\nhandouts import leaflet.docx balance.pdf our-library",
