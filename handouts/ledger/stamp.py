@@ -37,6 +37,7 @@ UNSEEN = (
     "older",
     "taken_off",
     "approval",
+    "file_name",
 )
 LATER = frozenset(
     {
@@ -55,6 +56,7 @@ LATER = frozenset(
         ("Bundle", "cautions"),
         ("DoseChange", "times"),
         ("Clinic", "units"),
+        ("Exercise", "picture"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
