@@ -33,7 +33,7 @@ source)."""
 ACROSS_DEGREES = 30.0
 """Horizontal adduction from which the arm crosses the body (common practice, no source)."""
 _ARM_MUSCLES = frozenset({"deltoid", "rotator-cuff", "shoulder-blades", "trapezius", "chest", "biceps", "triceps"})
-_PELVIS = ("back", "seat", "front")
+_PELVIS = ("back", "seat", "front", "pelvis", "trunk-back")
 """Sites whose contact holds the pelvis; a bridge has none of them."""
 _HELPED = ("passive-shoulder", "assisted-shoulder")
 
@@ -46,15 +46,15 @@ SIDED_DEMANDS = frozenset({
 
 @dataclass(frozen=True, slots=True)
 class ExerciseFacts:
-    """An exercise and the facts of its figure."""
+    """An exercise and the facts of its figure; of a figure alone, nothing is declared."""
 
-    exercise: Exercise
+    exercise: Exercise | None
     facts: Facts
 
     @property
     def declared(self) -> frozenset[str]:
         """Slugs of the demands that the author declared."""
-        return frozenset(ref.slug for ref in self.exercise.demands)
+        return frozenset(ref.slug for ref in self.exercise.demands) if self.exercise else frozenset()
 
 
 def trained_side(facts: Facts) -> str:
@@ -107,7 +107,7 @@ def _active_arms(case: ExerciseFacts) -> frozenset[str]:
     arms = _moving_arms(case)
     if not case.declared.intersection(_HELPED):
         return arms
-    if case.exercise.dose.side is Side.ONE:
+    if case.exercise is not None and case.exercise.dose.side is Side.ONE:
         return arms - {worked_side(case.facts)}
     return frozenset()
 
@@ -221,6 +221,14 @@ DERIVED: Mapping[str, Callable[[ExerciseFacts], frozenset[str]]] = {
 }
 """Demands that a figure tells, each with what finds the sides (``''`` for the whole body)."""
 DERIVED_DEMANDS = frozenset(DERIVED)
+
+
+def told_by_figure(facts: Facts, declared: frozenset[str] = frozenset()) -> frozenset[str]:
+    """The demands that a figure tells by itself; of an exercise that ``declared`` help for the shoulder, no strength of its own."""
+    case = ExerciseFacts(None, facts)
+    found = {slug for slug, derive in DERIVED.items() if derive(case)}
+    found -= {"active-shoulder"} if declared.intersection(_HELPED) else set()
+    return frozenset(found | {IMPLIES[slug] for slug in found if slug in IMPLIES})
 
 
 def demands_of(exercise: Exercise, facts: Facts | None) -> Mapping[str, frozenset[str]]:
