@@ -23,10 +23,10 @@ from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.dose.progression import Progression
-from handouts.ledger.entries import Ledger
+from handouts.ledger.entries import STANDALONE, Ledger
 from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
-from handouts.model import Bundle, Clinic, Exercise, Library, Programme, Vocabulary
+from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Library, Programme, Vocabulary
 from handouts.paper.articles import Document
 from handouts.paper.context import make_setting
 from handouts.paper.plan import Documents, plan_documents
@@ -50,7 +50,7 @@ from handouts.words.speech import Speech
 from handouts.words.state import find_state
 
 LOOKED_INTO = (
-    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle,
+    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, FunctionTest,
     Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes,
 )  # fmt: skip
 """Of these a page depends only on what it read; of all else that it is given on the whole."""
@@ -146,7 +146,8 @@ def summarise(loaded: Loaded) -> str:
     if library is None:
         return "no library"
     held = ((library.exercises, "exercise"), (library.programmes, "programme"), (library.bundles, "bundle"))
-    parts = [f"{len(items)} {noun}{'' if len(items) == 1 else 's'}" for items, noun in held]
+    others = ((items, STANDALONE[folder]) for folder, items in library.standalones.items() if items)
+    parts = [f"{len(items)} {noun}{'' if len(items) == 1 else 's'}" for items, noun in (*held, *others)]
     for language in library.clinic.languages.also:
         waiting = sum(gap_language == language for gap_language, _ in loaded.gaps)
         parts += [f"{language}: {waiting} not published yet, see 'handouts words state'"] if waiting else []

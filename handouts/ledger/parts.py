@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts.ledger.stamp import around_bundle, by_codes, is_unset_later, stamp_of, units_shown
-from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.model import Bundle, Exercise, Library, Programme, Standalone
 
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "dose": ("dose",),
@@ -42,7 +42,16 @@ BUNDLE_PARTS: Mapping[str, tuple[str, ...]] = {
     "cautions": ("cautions",),
 }
 """The fields of each part of a bundle; which exercises it has is the part ``picks``, in what dose the part ``dose``."""
-PART_NAMES = (*EXERCISE_PARTS, "picks", "exercises")
+STANDALONE_PARTS: Mapping[str, tuple[str, ...]] = {
+    "steps": ("sections",),
+    "cautions": ("cautions",),
+    "measure": ("unit", "better", "each_side", "tries", "most", "norms", "error", "symmetry"),
+    "needs": ("equipment",),
+    "why": ("suits", "measures"),
+    "title": ("title",),
+}
+"""The fields of each part of what holds no exercise; its cautions with their words; a kind has the parts of which it has a field."""
+PART_NAMES = (*EXERCISE_PARTS, "measure", "picks", "exercises")
 """Every part, those that matter most to a patient first."""
 DEFINING = ("title", "steps", "figure", "picks")
 """Where none of these is left, it is something else."""
@@ -76,6 +85,13 @@ def bundle_parts(bundle: Bundle, library: Library, stamps: Mapping[str, str]) ->
         "picks": stamp_of(tuple(pick.exercise for pick in by_codes(bundle, library).picks)),
         "exercises": stamp_of(inside),
     }
+
+
+def standalone_parts(item: Standalone, library: Library) -> dict[str, str]:
+    """The fingerprint of each part of what holds no exercise."""
+    owned = {name: tuple(field for field in fields if hasattr(item, field)) for name, fields in STANDALONE_PARTS.items()}
+    cautions = tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution)
+    return _fingerprints(item, owned) | {"cautions": stamp_of(item.cautions, cautions)}
 
 
 def _fingerprints(item: Any, parts: Mapping[str, tuple[str, ...]]) -> dict[str, str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from handouts.ledger.entries import BUNDLE, EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version, Withdrawal
+from handouts.ledger.entries import KINDS, Ledger, LedgerEntry, Version, Withdrawal
 from handouts.ledger.parts import PART_NAMES
 from handouts.ledger.stamp import ALPHABET, STAMP_CHARACTERS
 from handouts.library.dose_shapes import DOSE
@@ -102,7 +102,7 @@ _ENTRY = RecordOf(
     "an entry of the ledger",
     {
         "code": field_of(_CODE, "the printed code", "code"),
-        "kind": field_of(Choice((EXERCISE, PROGRAMME, BUNDLE)), "exercise, programme or bundle", "kind"),
+        "kind": field_of(Choice(KINDS), "what it is on", "kind"),
         "title": field_of(_TITLE, "the latest title", "title"),
         "titles": optional(ByLanguage(Text(140, wanted="a title")), "the latest title in other languages", "titles"),
         "slugs": field_of(

@@ -11,7 +11,7 @@ from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any
 
-from handouts.model import Bundle, Exercise, Library, Programme, Ref, WholeStep, Words
+from handouts.model import Bundle, Exercise, Library, Programme, Ref, Standalone, WholeStep, Words
 from handouts.source.nodes import Mapping as MappingNode
 
 CHECKED = frozenset({"shows"})
@@ -155,8 +155,13 @@ def exercise_stamp(exercise: Exercise, library: Library) -> str:
     return stamp_of(by_codes(exercise, library), cautions, *units_shown(exercise, library))
 
 
+def standalone_stamp(item: Standalone, library: Library) -> str:
+    """The stamp of what holds no exercise, with the words of its cautions."""
+    return stamp_of(item, tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution))
+
+
 def stamps_of(library: Library) -> Mapping[str, str]:
-    """The stamp of every item by ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``, and of the whole by ``""``.
+    """The stamp of every item by ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``, ``tests/SLUG``, and of the whole by ``""``.
 
     An exercise's stamp covers its cautions' words; a programme's and a bundle's cover their exercises.
     """
@@ -169,5 +174,7 @@ def stamps_of(library: Library) -> Mapping[str, str]:
         stamps[f"bundles/{bundle.slug}"] = stamp_of(
             by_codes(bundle, library), inner, *around_bundle(bundle, library).values()
         )
+    for folder, items in library.standalones.items():
+        stamps |= {f"{folder}/{item.slug}": standalone_stamp(item, library) for item in items}
     stamps[""] = stamp_of(tuple(stamps.values()), library.clinic, library.cautions)
     return stamps

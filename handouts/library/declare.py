@@ -26,6 +26,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
+from handouts.library.standalone_shapes import FUNCTION_TEST
 from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
 _MISTAKE = RecordOf(
@@ -105,5 +106,6 @@ FILES: Mapping[str, RecordOf] = {
     "exercise": EXERCISE,
     "programme": PROGRAMME,
     "bundle": BUNDLE,
+    "test": FUNCTION_TEST,
 }
 """Every file kind of a library by name."""

@@ -32,6 +32,7 @@ WHERE = {
     "exercise": "exercises/NAME.md",
     "programme": "programmes/NAME.md",
     "bundle": "bundles/NAME.yaml",
+    "test": "tests/NAME.md",
 }
 """The file of each kind."""
 

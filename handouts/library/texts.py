@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any
 
-from handouts.model import Exercise, Words
+from handouts.model import Exercise, FunctionTest, Standalone, Words
 
 
 def walk_words(value: Any) -> Iterator[Words]:
@@ -69,3 +69,10 @@ def running_sentences(exercise: Exercise) -> tuple[Words, ...]:
     blocks = tuple(item for section in exercise.sections for block in section.blocks for item in block.items)
     ready = (exercise.ready_when,) if exercise.ready_when else ()
     return (exercise.why, *blocks, *exercise.cues, exercise.feel, *mistakes, *ready)
+
+
+def standalone_sentences(item: Standalone) -> tuple[Words, ...]:
+    """What a patient reads on end of something without exercises; what only clinicians read is not among it."""
+    measures = (item.measures,) if isinstance(item, FunctionTest) else ()
+    blocks = tuple(words for section in item.sections for block in section.blocks for words in block.items)
+    return (*measures, item.suits, *blocks)

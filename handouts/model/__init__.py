@@ -49,6 +49,7 @@ from handouts.model.content import (
 from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
 from handouts.model.library import Library, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
+from handouts.model.standalone import FunctionTest, MeasurementError, Norm, Norms, Standalone, Symmetry
 
 __all__ = [
     "NAMED_SIDES",
@@ -69,6 +70,7 @@ __all__ = [
     "Emergency",
     "Exercise",
     "FlareStep",
+    "FunctionTest",
     "Harder",
     "Languages",
     "Library",
@@ -76,8 +78,11 @@ __all__ = [
     "Limit",
     "LimitPhase",
     "Location",
+    "MeasurementError",
     "Mistake",
     "NextDose",
+    "Norm",
+    "Norms",
     "OlderTranslations",
     "OlderVersion",
     "PainBounds",
@@ -94,6 +99,8 @@ __all__ = [
     "SessionPolicy",
     "Side",
     "Span",
+    "Standalone",
+    "Symmetry",
     "TakenOff",
     "Tempo",
     "Term",

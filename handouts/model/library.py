@@ -8,6 +8,7 @@ from functools import cached_property
 from handouts.model.clinic import Clinic, Position, SearchWords, Term, Tier, Vocabulary
 from handouts.model.content import Bundle, Caution, Exercise, Programme
 from handouts.model.limits import Limit
+from handouts.model.standalone import FunctionTest, Standalone
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -23,6 +24,8 @@ class Library:
     exercises: tuple[Exercise, ...]
     programmes: tuple[Programme, ...]
     bundles: tuple[Bundle, ...]
+    tests: tuple[FunctionTest, ...] = ()
+    """Tests of function."""
     unread: frozenset[str] = frozenset()
     """Files that are there but could not be read, as ``programmes/stand-up``; their own problems say why."""
 
@@ -40,6 +43,21 @@ class Library:
     def bundle(self) -> dict[str, Bundle]:
         """Ready-made bundles by slug."""
         return {item.slug: item for item in self.bundles}
+
+    @cached_property
+    def test(self) -> dict[str, FunctionTest]:
+        """Tests of function by slug."""
+        return {item.slug: item for item in self.tests}
+
+    @property
+    def standalones(self) -> dict[str, tuple[Standalone, ...]]:
+        """What holds no exercise, by the folder of its kind."""
+        return {"tests": self.tests}
+
+    @property
+    def all_standalones(self) -> tuple[Standalone, ...]:
+        """What holds no exercise, of every kind."""
+        return tuple(item for items in self.standalones.values() for item in items)
 
     @cached_property
     def caution(self) -> dict[str, Caution]:

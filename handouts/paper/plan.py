@@ -13,6 +13,7 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.articles import FITS, Article, ArticleStanding, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
+from handouts.paper.card import card_document
 from handouts.paper.context import PaperSetting, make_setting, papers_of
 from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
 from handouts.paper.geometry import FIGURE_AIM, LARGE, figure_share, ticks_height
@@ -73,6 +74,8 @@ def _kinds(library: Library) -> Iterator[tuple[str, str, str, Callable[[PaperSet
                 yield "programmes", programme.slug, name, partial(partial, tier_document, programme=programme, rank=rank)
     for bundle in library.bundles:
         yield "bundles", bundle.slug, bundle.slug, partial(partial, bundle_document, bundle=bundle)
+    for test in library.tests:
+        yield "tests", test.slug, test.slug, partial(partial, card_document, test=test)
 
 
 def plan_documents(
@@ -82,7 +85,7 @@ def plan_documents(
     edition: Edition,
     address: Callable[[str], str] | None = None,
 ) -> DocumentMakers:
-    """Every document of a library in its language: each exercise, step, programme and bundle, on each paper and size.
+    """Every document of a library in its language: each exercise, step, programme, bundle and test, on each paper and size.
 
     ``address`` turns the path of a page into what its QR code opens; without it, the clinic's site.
     """

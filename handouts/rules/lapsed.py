@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from handouts.dose.progression import keep_named
+from handouts.ledger.entries import STANDALONE
 from handouts.ledger.history import HeldBack
-from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.model import Bundle, Exercise, Library, Programme, Standalone
 from handouts.rules.safety import add_days, review_ends
 
-Reviewed = Exercise | Programme | Bundle
+Reviewed = Exercise | Programme | Bundle | Standalone
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,7 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
     gone = {name for name, end in ends.items() if end < last}
     kept = {item.slug for item in library.exercises if f"exercises/{item.slug}" not in gone}
     for name, _, item in _reviewed(library):
-        if not isinstance(item, Exercise) and not kept.intersection(_inside(item)):
+        if isinstance(item, Programme | Bundle) and not kept.intersection(_inside(item)):
             gone.add(name)
     for bundle in library.bundles:  # without its programme it would lose the programme's cautions
         if bundle.programme and f"programmes/{bundle.programme.slug}" in gone:
@@ -46,6 +47,7 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
             _programme(item, kept) for item in library.programmes if f"programmes/{item.slug}" not in gone
         ),
         bundles=tuple(_bundle(item, kept) for item in library.bundles if f"bundles/{item.slug}" not in gone),
+        tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
     )
     left = library if left == library else left  # the same object, so that nobody works through it twice
     held = tuple(
@@ -56,7 +58,7 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
     lacking = {
         name: tuple(slug for slug in _inside(item) if slug not in kept)
         for name, _, item in _reviewed(library)
-        if not isinstance(item, Exercise) and name not in gone
+        if isinstance(item, Programme | Bundle) and name not in gone
     }
     overdue = {name: end for name, end in ends.items() if end < today and name not in gone}
     return ReviewedLibrary(left, held, overdue, {name: slugs for name, slugs in lacking.items() if slugs})
@@ -68,11 +70,13 @@ def last_day(library: Library, item: str) -> date | None:
     That of its review with the days of grace; a programme and a bundle last no longer than each of their exercises.
     """
     kind, _, slug = item.partition("/")
-    known: dict[str, Mapping[str, Reviewed]] = {"exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle}
+    known: dict[str, Mapping[str, Reviewed]] = {
+        "exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle, "tests": library.test,
+    }  # fmt: skip
     whole = known.get(kind, {}).get(slug)
     if whole is None:
         return None
-    inside = () if isinstance(whole, Exercise) else _inside(whole)
+    inside = _inside(whole) if isinstance(whole, Programme | Bundle) else ()
     each_review = [whole.review, *(library.exercise[slug].review for slug in inside)]
     policy = library.clinic.review
     return add_days(min(review_ends(each, policy.months) for each in each_review), policy.grace_days)
@@ -80,11 +84,13 @@ def last_day(library: Library, item: str) -> date | None:
 
 def _reviewed(library: Library) -> Iterator[tuple[str, str, Reviewed]]:
     """Everything that has a review, with its ``exercises/SLUG`` and its kind."""
-    for kind, items in (
+    kinds: tuple[tuple[str, tuple[Reviewed, ...]], ...] = (
         ("exercise", library.exercises),
         ("programme", library.programmes),
         ("bundle", library.bundles),
-    ):
+        *((STANDALONE[folder], items) for folder, items in library.standalones.items()),
+    )
+    for kind, items in kinds:
         for item in items:
             yield f"{kind}s/{item.slug}", kind, item
 

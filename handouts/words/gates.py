@@ -11,9 +11,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from handouts.model import Bundle, Exercise, Library, Programme, Unreviewed
+from handouts.model import Bundle, Exercise, FunctionTest, Library, Programme, Standalone, Unreviewed
 from handouts.problems import Place
-from handouts.words.messages import LISTS, SAFETY_OWNERS, exercise_owner
+from handouts.words.messages import LISTS, SAFETY_OWNERS, STANDALONE_KINDS, exercise_owner, standalone_owner
 from handouts.words.state import LanguageState, OwnerState, TextState
 
 
@@ -22,7 +22,7 @@ class Gap:
     """One thing that is not published in a language."""
 
     kind: str
-    """``language``, ``exercise``, ``programme``, ``bundle``, ``term``, ``caution`` or ``limit``."""
+    """``language``, ``exercise``, ``programme``, ``bundle``, ``test``, ``term``, ``caution`` or ``limit``."""
     slug: str
     title: str
     """In the source language: for the clinic, not for patients."""
@@ -63,6 +63,16 @@ def bundle_needs(bundle: Bundle, library: Library) -> tuple[str, ...]:
         *(f"bands/{ref}" for ref in bands),
         *(f"caution/{ref}" for ref in bundle.cautions),
         *(programme_needs(programme) if programme else ()),
+    )
+
+
+def standalone_needs(item: Standalone) -> tuple[str, ...]:
+    """The owners whose texts the page of something without exercises shows."""
+    equipment = item.equipment if isinstance(item, FunctionTest) else ()
+    return (
+        standalone_owner(item),
+        *(f"equipment/{ref}" for ref in equipment),
+        *(f"caution/{ref}" for ref in item.cautions),
     )
 
 
@@ -147,6 +157,10 @@ def find_gaps(gates: Gates) -> tuple[Gap, ...]:
         Gap("bundle", item.slug, str(item.title), gates.bundle_reasons(item), item.place) for item in library.bundles
     )
     found += (
+        Gap(STANDALONE_KINDS[type(item)], item.slug, str(item.title), gates.reasons(standalone_needs(item)), item.place)
+        for item in library.all_standalones
+    )
+    found += (
         Gap("caution", item.slug, str(item.when), gates.reasons((f"caution/{item.slug}",)), item.place)
         for item in library.cautions
     )
@@ -173,4 +187,6 @@ def find_unreviewed(gates: Gates, published: Library) -> frozenset[str]:
         inside = any(exercises[pick.exercise.slug] for pick in bundle.picks)
         if inside or gates.any_unreviewed((*common, *bundle_needs(bundle, published))):
             pages.append(f"bundles/{bundle.slug}")
+    for folder, items in published.standalones.items():
+        pages += [f"{folder}/{item.slug}" for item in items if gates.any_unreviewed((*common, *standalone_needs(item)))]
     return frozenset(pages)

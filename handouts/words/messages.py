@@ -21,18 +21,22 @@ from handouts.model import (
     Emergency,
     Exercise,
     FlareStep,
+    FunctionTest,
     Harder,
     Library,
     Limit,
     LimitPhase,
     Location,
+    MeasurementError,
     Mistake,
+    Norms,
     Position,
     Programme,
     ProgrammeTier,
     Review,
     SearchWords,
     Section,
+    Standalone,
     Term,
     Tier,
     Words,
@@ -126,6 +130,17 @@ TEXTS: dict[type, dict[str, _Text]] = {
         "suits": _Text("for", "Whom the bundle suits."),
         "review": _INNER,
     },
+    FunctionTest: {
+        "title": _Text("title", "Title of a test of function, as clinicians and patients call it."),
+        "suits": _Text("for", "Whom the test suits."),
+        "measures": _Text("measures", "What the test tells about the patient's day."),
+        "sections": _INNER,
+        "norms": _INNER,
+        "error": _INNER,
+        "review": _INNER,
+    },
+    Norms: {"says": _Text("norm", "What a result above or below the value for one's age means.")},
+    MeasurementError: {"who": _Text("error-who", "In which people the error of the test was found. For clinicians.")},
     Caution: {
         "when": _Text("when", "A sign or condition. SAFETY: translate exactly, plain and calm. Kind: {kind}."),
         "do": _Text("do", "SAFETY: what to do when: “{when}”"),
@@ -178,6 +193,9 @@ LISTS = ("regions", "positions", "equipment", "purposes", "bands", "demands")
 """The closed lists of a vocabulary; each term's owner is ``LIST/SLUG``."""
 SAFETY_OWNERS = ("caution/", "clinic")
 """Beginnings of owners whose texts tell a reader when to stop or whom to call."""
+
+STANDALONE_KINDS: Mapping[type, str] = {FunctionTest: "test"}
+"""The kind of each thing that holds no exercise."""
 
 Value = TypeVar("Value")
 
@@ -256,12 +274,18 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
             library.programmes, lambda item: f"programme/{item.code}", lambda item: f"Programme: {item.title}"
         ),
         bundles=each(library.bundles, lambda item: f"bundle/{item.slug}", lambda item: f"Bundle: {item.title}"),
+        tests=each(library.tests, standalone_owner, lambda item: f"Test: {item.title}"),
     )
 
 
 def search_words_owner(words: SearchWords) -> str:
     """What the message of some search words belongs to."""
     return f"search-words/{words.slug}"
+
+
+def standalone_owner(item: Standalone) -> str:
+    """What the messages of something that holds no exercise belong to."""
+    return f"{STANDALONE_KINDS[type(item)]}/{item.code}"
 
 
 def exercise_owner(exercise: Exercise) -> str:

@@ -17,7 +17,7 @@ from handouts.tasks.calling import Caller, call_now
 from handouts.words import pseudo
 from handouts.words.catalogue import Catalogue
 from handouts.words.directions import find_lost_directions
-from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
+from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed, standalone_needs
 from handouts.words.glossary import Glossary
 from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library, search_words_owner
 from handouts.words.older_versions import Published, find_older
@@ -171,6 +171,7 @@ class _Filter:
             exercises=tuple(self._exercise(item) for item in library.exercises if gates.has_exercise(item.slug)),
             programmes=tuple(self._programme(item) for item in library.programmes if not gates.programme_reasons(item)),
             bundles=tuple(self._bundle(item) for item in library.bundles if not gates.bundle_reasons(item)),
+            tests=tuple(item for item in library.tests if not gates.reasons(standalone_needs(item))),
         )
 
     def _vocabulary(self) -> Vocabulary:
