@@ -101,6 +101,35 @@ exercises: [foot-lift, {exercise: leg-lift, dose: {sets: 1}}]
 weeks: 2
 review: {on: 2026-09-14, by: lead physiotherapist}
 """
+FUNCTION_TEST = """\
+---
+code: T222
+title: Chair stand
+for: People who find it hard to stand up.
+measures: It shows how strong your legs are.
+equipment: [chair]
+unit: times
+each side: yes
+most: 60
+norms:
+  says: A smaller number is below the average for your age.
+  rows:
+    - {sex: women, from: 60, to: 64, value: 12}
+    - {sex: men, from: 60, value: 14}
+  source: A table that was made up for tests
+  status: from memory
+error: {change: 2.5, confidence: 90, who: People in a made-up study., source: A study made up for tests, status: confirmed}
+symmetry: {percent: 90, source: "common practice, no source", status: clinic's choice}
+cautions: [stop-pain]
+review: {on: 2026-09-14, by: lead physiotherapist}
+sources: ["common practice, no source"]
+---
+## How to do it
+
+1. Sit on a chair.
+2. Stand up and sit down as often as you can.
+"""
+"""A test of function; no part of ``TEXTS``."""
 TEXTS: Mapping[str, str] = {
     "clinic.yaml": CLINIC,
     "tiers.yaml": TIERS,

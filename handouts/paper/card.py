@@ -1,4 +1,4 @@
-"""The card of a test of function: how it is done, and an empty column for each visit."""
+"""The card of a test of function: how it is done, an empty column for each visit, and on the back what a result means."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from handouts.paper.articles import FITS, Article, ArticleStanding, Document
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.geometry import LARGE
-from handouts.paper.sheet import review_line, view_code, view_safety
+from handouts.paper.sheet import join_questions, review_line, view_code, view_safety
 from handouts.paper.views import CodeView, SafetyView
 from handouts.publication.function_tests import Meaning, NormsView, say_facts, view_meaning, view_norms
 from handouts.publication.rich_text import rich
@@ -77,20 +77,23 @@ def view_card(setting: PaperSetting, test: FunctionTest) -> CardView:
         meaning_heading=say("course.change_means"),
         meaning=view_meaning(speech, test),
         sources_language=setting.library.clinic.languages.source,
-        safety=view_safety(setting, test.cautions),
+        safety=join_questions(view_safety(setting, test.cautions)),
         code=view_code(setting, (setting.address(setting.page("tests", test.slug)),), "paper.code"),
         review=review_line(setting, test.review),
     )
 
 
 def card_document(setting: PaperSetting, test: FunctionTest) -> Document:
-    """The card of a test: one page, in large type as many as it takes."""
+    """The card of a test: on the front what is done, results and cautions, on the back values to compare with; in large type as many pages as it takes."""
     item = f"tests/{test.slug}"
     page = view_page(setting, title=plain_text(test.title.text), code=test.code, item=item)
     place = test.title.place
-    article = Article(
-        test.slug, "cover", 0 if setting.size == LARGE else 1, place, translated=place.file != test.place.file
+    translated, one = place.file != test.place.file, 0 if setting.size == LARGE else 1
+    articles = (
+        Article(test.slug, "cover", one, place, translated=translated),
+        Article(f"{test.slug}--numbers", "opening", one, place, translated=translated),
     )
     path = pdf_path(setting.page("tests", test.slug), test.slug, setting.paper, setting.size)
     html = render_document("card.html", page=page, card=view_card(setting, test))
-    return Document(path, html, setting.paper, setting.size, page.area, (article,), place, (ArticleStanding(pen=True, said=True),))
+    standing = (ArticleStanding(pen=True, said=True), ArticleStanding(said=True))
+    return Document(path, html, setting.paper, setting.size, page.area, articles, place, standing)

@@ -13,7 +13,7 @@ from handouts.words.speech import Speech
 
 
 @dataclass(frozen=True, slots=True)
-class SourceLine:
+class Sourced:
     """Where a number comes from, and whether it was read there."""
 
     status: str
@@ -36,7 +36,7 @@ class NormsView:
     says: Markup
     ages: tuple[str, ...]
     rows: tuple[NormRow, ...]
-    source: SourceLine
+    source: Sourced
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ class Meaning:
     """Sentences on what a change or a difference means; ``sources`` of their numbers."""
 
     lines: tuple[str, ...]
-    sources: tuple[SourceLine, ...]
+    sources: tuple[Sourced, ...]
 
 
 def say_value(speech: Speech, test: FunctionTest, value: float) -> str:
@@ -75,7 +75,7 @@ def view_norms(speech: Speech, norms: Norms) -> NormsView:
         for sex in dict.fromkeys(row.sex for row in norms.rows)
     )
     heads = tuple(_say_ages(speech, row) for row in {(row.from_age, row.to_age): row for row in norms.rows}.values())
-    return NormsView(rich(norms.says), heads, rows, SourceLine(say_status(norms.status, speech), norms.source))
+    return NormsView(rich(norms.says), heads, rows, Sourced(say_status(norms.status, speech), norms.source))
 
 
 def _say_ages(speech: Speech, row: Norm) -> str:
@@ -94,8 +94,8 @@ def view_meaning(speech: Speech, test: FunctionTest) -> Meaning:
         lines.append(speech.say("course.error", change=say_value(speech, test, error.change), who=error.who.text))
         if error.confidence is not None:
             lines.append(speech.say("course.confidence", n=speech.number(error.confidence)))
-        sources.append(SourceLine(say_status(error.status, speech), error.source))
+        sources.append(Sourced(say_status(error.status, speech), error.source))
     if test.symmetry is not None:
         lines.append(speech.say("course.symmetry", percent=speech.number(test.symmetry.percent)))
-        sources.append(SourceLine(say_status(test.symmetry.status, speech), test.symmetry.source))
+        sources.append(Sourced(say_status(test.symmetry.status, speech), test.symmetry.source))
     return Meaning(tuple(lines), tuple(sources))
