@@ -130,6 +130,22 @@ sources: ["common practice, no source"]
 2. Stand up and sit down as often as you can.
 """
 """A test of function; no part of ``TEXTS``."""
+LEAFLET = """\
+---
+code: L222
+title: Rest well
+for: People who do too much.
+why: You get more done when you rest in time.
+points: [Rest before you hurt.]
+cautions: [stop-pain]
+review: {on: 2026-09-14, by: lead physiotherapist}
+sources: ["common practice, no source"]
+---
+## What to do
+
+- Set a timer.
+"""
+"""An advice sheet; no part of ``TEXTS``."""
 TEXTS: Mapping[str, str] = {
     "clinic.yaml": CLINIC,
     "tiers.yaml": TIERS,

@@ -46,8 +46,9 @@ STANDALONE_PARTS: Mapping[str, tuple[str, ...]] = {
     "steps": ("sections",),
     "cautions": ("cautions",),
     "measure": ("unit", "better", "each_side", "tries", "most", "norms", "error", "symmetry"),
+    "tips": ("points",),
     "needs": ("equipment",),
-    "why": ("suits", "measures"),
+    "why": ("suits", "measures", "why"),
     "title": ("title",),
 }
 """The fields of each part of what holds no exercise; its cautions with their words; a kind has the parts of which it has a field."""
@@ -89,7 +90,7 @@ def bundle_parts(bundle: Bundle, library: Library, stamps: Mapping[str, str]) ->
 
 def standalone_parts(item: Standalone, library: Library) -> dict[str, str]:
     """The fingerprint of each part of what holds no exercise."""
-    owned = {name: tuple(field for field in fields if hasattr(item, field)) for name, fields in STANDALONE_PARTS.items()}
+    owned = {name: tuple(each for each in names if hasattr(item, each)) for name, names in STANDALONE_PARTS.items()}
     cautions = tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution)
     return _fingerprints(item, owned) | {"cautions": stamp_of(item.cautions, cautions)}
 

@@ -26,7 +26,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
-from handouts.library.standalone_shapes import FUNCTION_TEST
+from handouts.library.standalone_shapes import FUNCTION_TEST, LEAFLET
 from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
 _MISTAKE = RecordOf(
@@ -107,5 +107,6 @@ FILES: Mapping[str, RecordOf] = {
     "programme": PROGRAMME,
     "bundle": BUNDLE,
     "test": FUNCTION_TEST,
+    "leaflet": LEAFLET,
 }
 """Every file kind of a library by name."""

@@ -7,7 +7,13 @@ SINGLE_FILES = {
     "cautions.yaml": "cautions",
     "limits.yaml": "limits",
 }
-FOLDERS = {"exercises": (".md", "exercise"), "programmes": (".md", "programme"), "bundles": (".yaml", "bundle"), "tests": (".md", "test")}
+FOLDERS = {
+    "exercises": (".md", "exercise"),
+    "programmes": (".md", "programme"),
+    "bundles": (".yaml", "bundle"),
+    "tests": (".md", "test"),
+    "leaflets": (".md", "leaflet"),
+}
 OTHER_FILES = ("ledger.yaml", "score.yaml", "words", "schema", "README.md")
 """Parts of a library that other rooms read."""
 PARTS = frozenset((*SINGLE_FILES, *FOLDERS, *OTHER_FILES))

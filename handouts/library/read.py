@@ -16,7 +16,7 @@ from handouts.library.declare import FILES
 from handouts.library.names import FOLDERS, OTHER_FILES, REQUIRED_FILES, SINGLE_FILES
 from handouts.library.prose import read_sections
 from handouts.library.shapes import SLUG_PATTERN
-from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Library, Programme
+from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Library, Programme
 from handouts.problems import Place, Problem, suggest
 from handouts.source.nodes import compose, read_text
 from handouts.tasks.calling import Caller, call_now
@@ -53,6 +53,7 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
     programmes = _read_folder(files, name, "programmes", call, problems)
     bundles = _read_folder(files, name, "bundles", call, problems)
     tests = _read_folder(files, name, "tests", call, problems)
+    leaflets = _read_folder(files, name, "leaflets", call, problems)
     clinic = single.get("clinic")
     if missing or not isinstance(clinic, Clinic) or any(value is None for value in single.values()):
         return None, problems
@@ -67,7 +68,8 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
         programmes=_only(Programme, programmes),
         bundles=_only(Bundle, bundles),
         tests=_only(FunctionTest, tests),
-        unread=_unread(files, [*exercises, *programmes, *bundles, *tests]),
+        leaflets=_only(Leaflet, leaflets),
+        unread=_unread(files, [*exercises, *programmes, *bundles, *tests, *leaflets]),
     )
     return by_file_names(library), problems
 
@@ -79,7 +81,7 @@ def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:
 def _unread(files: Mapping[str, bytes], read: list[Any]) -> frozenset[str]:
     """The files of the folders that gave nothing, as ``programmes/stand-up``."""
     there = {f"{path.parent}/{path.stem}" for path in map(PurePosixPath, files) if str(path.parent) in FOLDERS}
-    folders = {Exercise: "exercises", Programme: "programmes", Bundle: "bundles", FunctionTest: "tests"}
+    folders = {Exercise: "exercises", Programme: "programmes", Bundle: "bundles", FunctionTest: "tests", Leaflet: "leaflets"}
     return frozenset(there - {f"{folders[type(item)]}/{item.slug}" for item in read if item is not None})
 
 

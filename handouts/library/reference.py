@@ -33,6 +33,7 @@ WHERE = {
     "programme": "programmes/NAME.md",
     "bundle": "bundles/NAME.yaml",
     "test": "tests/NAME.md",
+    "leaflet": "leaflets/NAME.md",
 }
 """The file of each kind."""
 

@@ -1,4 +1,4 @@
-"""What the file of a test of function may hold."""
+"""What the files of tests of function and of advice sheets may hold."""
 
 from __future__ import annotations
 
@@ -93,6 +93,17 @@ FUNCTION_TEST = RecordOf(
         "norms": optional(_NORMS, "values to compare a result with", "norms"),
         "error": optional(_ERROR, "the test's own error: which change may be chance", "error"),
         "symmetry": optional(_SYMMETRY, "how alike both sides are to be", "symmetry"),
+        **_KEPT_UP,
+    },
+)
+
+LEAFLET = RecordOf(
+    model.Leaflet,
+    "an advice sheet",
+    {
+        **_COMMON,
+        "why": field_of(Prose(300), "what it is good for in the patient's day", "why"),
+        "points": field_of(ListOf(Prose(140), 1, 5), "what to keep in mind of it, one short sentence each", "points"),
         **_KEPT_UP,
     },
 )

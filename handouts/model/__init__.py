@@ -49,7 +49,7 @@ from handouts.model.content import (
 from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
 from handouts.model.library import Library, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
-from handouts.model.standalone import FunctionTest, MeasurementError, Norm, Norms, Standalone, Symmetry
+from handouts.model.standalone import FunctionTest, Leaflet, MeasurementError, Norm, Norms, Standalone, Symmetry
 
 __all__ = [
     "NAMED_SIDES",
@@ -73,6 +73,7 @@ __all__ = [
     "FunctionTest",
     "Harder",
     "Languages",
+    "Leaflet",
     "Library",
     "Limb",
     "Limit",

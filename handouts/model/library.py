@@ -8,7 +8,7 @@ from functools import cached_property
 from handouts.model.clinic import Clinic, Position, SearchWords, Term, Tier, Vocabulary
 from handouts.model.content import Bundle, Caution, Exercise, Programme
 from handouts.model.limits import Limit
-from handouts.model.standalone import FunctionTest, Standalone
+from handouts.model.standalone import FunctionTest, Leaflet, Standalone
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -26,6 +26,8 @@ class Library:
     bundles: tuple[Bundle, ...]
     tests: tuple[FunctionTest, ...] = ()
     """Tests of function."""
+    leaflets: tuple[Leaflet, ...] = ()
+    """Advice sheets."""
     unread: frozenset[str] = frozenset()
     """Files that are there but could not be read, as ``programmes/stand-up``; their own problems say why."""
 
@@ -49,10 +51,15 @@ class Library:
         """Tests of function by slug."""
         return {item.slug: item for item in self.tests}
 
+    @cached_property
+    def leaflet(self) -> dict[str, Leaflet]:
+        """Advice sheets by slug."""
+        return {item.slug: item for item in self.leaflets}
+
     @property
     def standalones(self) -> dict[str, tuple[Standalone, ...]]:
         """What holds no exercise, by the folder of its kind."""
-        return {"tests": self.tests}
+        return {"tests": self.tests, "leaflets": self.leaflets}
 
     @property
     def all_standalones(self) -> tuple[Standalone, ...]:

@@ -1,4 +1,4 @@
-"""What stands by itself and holds no exercise: a test of function."""
+"""What stands by itself and holds no exercise: a test of function, an advice sheet."""
 
 from __future__ import annotations
 
@@ -20,6 +20,15 @@ class Standalone(Record):
     review: Review
     sources: tuple[str, ...]
     sections: tuple[Section, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Leaflet(Standalone):
+    """An advice sheet: what to do in a flare, how to pace oneself.  It has no dose."""
+
+    why: Words
+    points: tuple[Words, ...]
+    """What to keep in mind of it, one short sentence each."""
 
 
 @dataclass(frozen=True, kw_only=True)

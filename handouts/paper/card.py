@@ -84,7 +84,7 @@ def view_card(setting: PaperSetting, test: FunctionTest) -> CardView:
 
 
 def card_document(setting: PaperSetting, test: FunctionTest) -> Document:
-    """The card of a test: on the front what is done, results and cautions, on the back values to compare with; in large type as many pages as it takes."""
+    """The card of a test: on the front what is done, results and cautions, on the back what a result means; large type takes more pages."""
     item = f"tests/{test.slug}"
     page = view_page(setting, title=plain_text(test.title.text), code=test.code, item=item)
     place = test.title.place

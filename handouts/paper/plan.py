@@ -17,6 +17,7 @@ from handouts.paper.card import card_document
 from handouts.paper.context import PaperSetting, make_setting, papers_of
 from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
 from handouts.paper.geometry import FIGURE_AIM, LARGE, figure_share, ticks_height
+from handouts.paper.leaflet import leaflet_document
 from handouts.paper.room import room_of
 from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
@@ -76,6 +77,8 @@ def _kinds(library: Library) -> Iterator[tuple[str, str, str, Callable[[PaperSet
         yield "bundles", bundle.slug, bundle.slug, partial(partial, bundle_document, bundle=bundle)
     for test in library.tests:
         yield "tests", test.slug, test.slug, partial(partial, card_document, test=test)
+    for leaflet in library.leaflets:
+        yield "leaflets", leaflet.slug, leaflet.slug, partial(partial, leaflet_document, leaflet=leaflet)
 
 
 def plan_documents(
@@ -85,7 +88,7 @@ def plan_documents(
     edition: Edition,
     address: Callable[[str], str] | None = None,
 ) -> DocumentMakers:
-    """Every document of a library in its language: each exercise, step, programme, bundle and test, on each paper and size.
+    """Every document of a library in its language: each exercise, step, programme, bundle, test and advice sheet, on each paper and size.
 
     ``address`` turns the path of a page into what its QR code opens; without it, the clinic's site.
     """

@@ -48,6 +48,7 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
         ),
         bundles=tuple(_bundle(item, kept) for item in library.bundles if f"bundles/{item.slug}" not in gone),
         tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
+        leaflets=tuple(item for item in library.leaflets if f"leaflets/{item.slug}" not in gone),
     )
     left = library if left == library else left  # the same object, so that nobody works through it twice
     held = tuple(
@@ -72,6 +73,7 @@ def last_day(library: Library, item: str) -> date | None:
     kind, _, slug = item.partition("/")
     known: dict[str, Mapping[str, Reviewed]] = {
         "exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle, "tests": library.test,
+        "leaflets": library.leaflet,
     }  # fmt: skip
     whole = known.get(kind, {}).get(slug)
     if whole is None:

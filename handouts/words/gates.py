@@ -22,7 +22,7 @@ class Gap:
     """One thing that is not published in a language."""
 
     kind: str
-    """``language``, ``exercise``, ``programme``, ``bundle``, ``test``, ``term``, ``caution`` or ``limit``."""
+    """``language``, ``exercise``, ``programme``, ``bundle``, ``test``, ``leaflet``, ``term``, ``caution`` or ``limit``."""
     slug: str
     title: str
     """In the source language: for the clinic, not for patients."""

@@ -23,6 +23,7 @@ from handouts.model import (
     FlareStep,
     FunctionTest,
     Harder,
+    Leaflet,
     Library,
     Limit,
     LimitPhase,
@@ -139,6 +140,14 @@ TEXTS: dict[type, dict[str, _Text]] = {
         "error": _INNER,
         "review": _INNER,
     },
+    Leaflet: {
+        "title": _Text("title", "Title of an advice sheet."),
+        "suits": _Text("for", "Whom the advice suits."),
+        "why": _Text("why", "What the advice is good for in daily life."),
+        "points": _Text("point", "What to keep in mind of an advice sheet: one short sentence."),
+        "sections": _INNER,
+        "review": _INNER,
+    },
     Norms: {"says": _Text("norm", "What a result above or below the value for one's age means.")},
     MeasurementError: {"who": _Text("error-who", "In which people the error of the test was found. For clinicians.")},
     Caution: {
@@ -194,7 +203,7 @@ LISTS = ("regions", "positions", "equipment", "purposes", "bands", "demands")
 SAFETY_OWNERS = ("caution/", "clinic")
 """Beginnings of owners whose texts tell a reader when to stop or whom to call."""
 
-STANDALONE_KINDS: Mapping[type, str] = {FunctionTest: "test"}
+STANDALONE_KINDS: Mapping[type, str] = {FunctionTest: "test", Leaflet: "leaflet"}
 """The kind of each thing that holds no exercise."""
 
 Value = TypeVar("Value")
@@ -275,6 +284,7 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
         ),
         bundles=each(library.bundles, lambda item: f"bundle/{item.slug}", lambda item: f"Bundle: {item.title}"),
         tests=each(library.tests, standalone_owner, lambda item: f"Test: {item.title}"),
+        leaflets=each(library.leaflets, standalone_owner, lambda item: f"Advice sheet: {item.title}"),
     )
 
 

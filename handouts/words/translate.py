@@ -172,6 +172,7 @@ class _Filter:
             programmes=tuple(self._programme(item) for item in library.programmes if not gates.programme_reasons(item)),
             bundles=tuple(self._bundle(item) for item in library.bundles if not gates.bundle_reasons(item)),
             tests=tuple(item for item in library.tests if not gates.reasons(standalone_needs(item))),
+            leaflets=tuple(item for item in library.leaflets if not gates.reasons(standalone_needs(item))),
         )
 
     def _vocabulary(self) -> Vocabulary:

@@ -1,4 +1,4 @@
-"""Phrases of what goes with a course of care beside the exercises: tests of function."""
+"""Phrases of what goes with a course of care beside the exercises: tests of function, advice sheets."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ _COMPARED = "On the page of a test, for clinicians, said of two results. {change
 _SIDE = "A side of the body, beside its result."
 
 PHRASES: dict[str, AnyPhrase] = {
+    "course.keep_in_mind": Phrase("Keep in mind", "Heading over the two to five main points of an advice sheet."),
     "course.unit_times": Phrase("times", _UNIT),
     "course.unit_seconds": Phrase("seconds", _UNIT),
     "course.unit_cm": Phrase("cm", _UNIT),

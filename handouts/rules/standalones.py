@@ -1,4 +1,4 @@
-"""Tests of function: their steps, and whether their numbers fit one another."""
+"""Tests of function and advice sheets: what each must have, and whether the numbers of a test fit one another."""
 
 from __future__ import annotations
 
@@ -21,17 +21,25 @@ def check_test_steps(question: Question) -> Iterator[Problem]:
             )
 
 
-def check_test_stop_rule(question: Question) -> Iterator[Problem]:
-    """Has every test a stop rule?"""
+def check_standalone_stop_rule(question: Question) -> Iterator[Problem]:
+    """Has every test of function and every advice sheet a stop rule?"""
     known = question.library.caution
-    for test in question.library.tests:
-        if not any(known[ref.slug].kind is CautionKind.STOP for ref in test.cautions if ref.slug in known):
+    for item in question.library.all_standalones:
+        if not any(known[ref.slug].kind is CautionKind.STOP for ref in item.cautions if ref.slug in known):
             yield Problem(
-                test.at("cautions"),
+                item.at("cautions"),
                 "no-stop-rule",
                 "none of the cautions is a stop rule",
                 "Name one whose kind is 'stop' in cautions.yaml.",
             )
+
+
+def check_leaflet_text(question: Question) -> Iterator[Problem]:
+    """Does every advice sheet say what to do?"""
+    for leaflet in question.library.leaflets:
+        if not any(section.blocks for section in leaflet.sections):
+            what, mend = "the advice sheet says nothing below its keys", "Write '## What to do' and a list or a paragraph."
+            yield Problem(leaflet.place, "no-advice", what, mend)
 
 
 def check_test_numbers(question: Question) -> Iterator[Problem]:
