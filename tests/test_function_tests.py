@@ -35,7 +35,7 @@ def texts(*edits: tuple[str, str]) -> dict[str, str]:
     return texts_with(FILE, *edits, **{FILE: FUNCTION_TEST})
 
 
-def tested(*edits: tuple[str, str]) -> Library:
+def with_a_test(*edits: tuple[str, str]) -> Library:
     """The same as a library."""
     return small_library(texts(*edits))
 
@@ -47,7 +47,7 @@ def test_no_problem() -> None:
 
 def test_a_library_without_tests_keeps_its_stamps() -> None:
     """What came with tests of function changes no version of a library that has none."""
-    before, after = stamps_of(small_library()), stamps_of(tested())
+    before, after = stamps_of(small_library()), stamps_of(with_a_test())
     assert {item: stamp for item, stamp in after.items() if item and not item.startswith("tests/")} == {
         item: stamp for item, stamp in before.items() if item
     }
@@ -70,7 +70,7 @@ STAMPS = {"exercises/foot-lift": "YKRPV3", "": "Q87HE9"}
 def test_each_change_is_a_version_with_a_name(edit: tuple[str, str], part: str) -> None:
     """What a reader sees of a test changes its stamp, and the ledger says which part."""
     (old,), (new,) = (
-        [each for each in find_present(library, stamps_of(library)) if each.kind == "test"] for library in (tested(), tested(edit))
+        [each for each in find_present(library, stamps_of(library)) if each.kind == "test"] for library in (with_a_test(), with_a_test(edit))
     )
     assert old.version != new.version
     assert {name for name in old.parts.keys() | new.parts.keys() if old.parts.get(name) != new.parts.get(name)} == {part}
@@ -78,12 +78,12 @@ def test_each_change_is_a_version_with_a_name(edit: tuple[str, str], part: str) 
 
 def test_a_review_says_nothing_new() -> None:
     """Another day of review is no other version."""
-    assert stamps_of(tested())["tests/chair-stand"] == stamps_of(tested(("on: 2026-09-14", "on: 2026-10-01")))["tests/chair-stand"]
+    assert stamps_of(with_a_test())["tests/chair-stand"] == stamps_of(with_a_test(("on: 2026-09-14", "on: 2026-10-01")))["tests/chair-stand"]
 
 
 def test_lapsed() -> None:
     """A test whose review ended longer ago than the days of grace is held back, and only that."""
-    library = tested(("{on: 2026-09-14, by", "{on: 2025-01-01, by"))
+    library = with_a_test(("{on: 2026-09-14, by", "{on: 2025-01-01, by"))
     standing = sort_by_review(library, date(2026, 11, 25))
     assert standing.library.tests == () and standing.library.exercises == library.exercises
     assert [(each.kind, each.slug) for each in standing.held_back] == [("test", "chair-stand")]
@@ -109,7 +109,7 @@ def site(library: Library) -> dict[str, str]:
 
 def test_pages() -> None:
     """The page says what a result means, with source and status; home, list and foot lead to it; without tests none of it is there."""
-    pages = site(tested())
+    pages = site(with_a_test())
     page = " ".join(pages[PAGE].split())
     for said in (
         "A change of up to 2.5 times may be chance: the test is no more exact than that. Found in: People in a made-up study.",
@@ -134,7 +134,7 @@ def test_pages() -> None:
 def test_what_has_no_source_says_so() -> None:
     """Without a source for its error a test says that nobody can tell change from chance."""
     cut = FUNCTION_TEST[FUNCTION_TEST.index("error:") : FUNCTION_TEST.index("symmetry:")]
-    page = site(tested((cut, "")))[PAGE]
+    page = site(with_a_test((cut, "")))[PAGE]
     assert "We know no source for this test&#39;s own error." in page or "We know no source for this test's own error." in page
     assert "may be chance: the test is no more exact" not in page
 
@@ -142,7 +142,7 @@ def test_what_has_no_source_says_so() -> None:
 @pytest.mark.parametrize(("size", "columns"), [("standard", 6), ("large", 4)])
 def test_card(size: str, columns: int) -> None:
     """The card has an empty column for each visit, and a row each for date, left and right."""
-    library = tested()
+    library = with_a_test()
     view = view_card(a_setting(library, size=size), library.test["chair-stand"])
     assert view.results.rows == ("Date", "Left · times", "Right · times")
     assert len(view.results.visits) == columns
@@ -152,7 +152,7 @@ def test_card(size: str, columns: int) -> None:
 
 def test_card_on_paper() -> None:
     """Stop rules and results stand on the front, what a result means on the back."""
-    library = tested()
+    library = with_a_test()
     makers = plan_documents(library, Speech("en"), Pictures(), Edition(version="K7QX2M"))
     laid = kept(lay_out_document, makers["en/tests/chair-stand/chair-stand-letter-standard.pdf"]())
     assert laid.problems == ()
@@ -166,7 +166,7 @@ def test_card_on_paper() -> None:
 def test_compare(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> None:
     """A clinician compares two visits by keys alone; nothing is kept, nothing stands in the address."""
     folder = tmp_path_factory.mktemp("tests")
-    write_site(make_site([tested()]), folder)
+    write_site(make_site([with_a_test()]), folder)
     page = browser.new_page(viewport={"width": 360, "height": 740})
     page.goto((folder / PAGE).as_uri())
     address = page.url
