@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from handouts.ledger.stamp import stamps_of
@@ -9,6 +11,7 @@ from handouts.ledger.update import find_present
 from handouts.model import CautionKind, Library
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
+from handouts.rules.lapsed import sort_by_review
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
@@ -21,6 +24,8 @@ from tests.words.sample import change_one, translated
 
 FILE = "leaflets/rest-well.md"
 PAGE = "en/leaflets/rest-well/index.html"
+LAST_SHEETS = ("after-steady-on-stairs", "after-the-hill-path", "after-reach-again")
+"""The demo's sheets for the end of a programme, one for each."""
 SHOW = ("grace days: 90}", "grace days: 90, unreviewed translations: show}")
 
 
@@ -38,7 +43,7 @@ def test_it_has_no_dose() -> None:
     """A dose is no key of an advice sheet."""
     dosed = LEAFLET.replace("code: L222", "code: L222\ndose: {sets: 2}")
     assert messages(texts_with(FILE, **{FILE: dosed})) == [
-        "content/leaflets/rest-well.md:3:1: error: unknown key 'dose' in an advice sheet. Use one of: cautions, code, for, points, review, sources, title, why. [unknown-key]"
+        "content/leaflets/rest-well.md:3:1: error: unknown key 'dose' in an advice sheet. Use one of: cautions, code, come back when, for, keep, points, programme, review, sources, title, why. [unknown-key]"
     ]
 
 
@@ -86,6 +91,39 @@ def test_page_and_sheet() -> None:
         assert said in " ".join(front.split()), said
 
 
+LAST = ("cautions: [stop-pain]", "cautions: [stop-pain]\nprogramme: stand-up\nkeep: [foot-lift, B222]\ncome back when: [You fall.]")
+"""An edit that makes the advice sheet one for the end of a programme."""
+
+
+def test_the_sheet_at_the_end_of_a_programme() -> None:
+    """It shows what to keep up with its dose, and when to come back; the programme's page leads to it."""
+    library = advised(LAST)
+    files = make_site([library], Edition(version="K7QX2M"))
+    page = " ".join(files[PAGE].decode().split())
+    for said in ("Keep these up", "Leg lift", "Come back when", "You fall.", 'href="../../programmes/stand-up/index.html"'):
+        assert said in page, said
+    assert 'href="../../leaflets/rest-well/index.html"' in files["en/programmes/stand-up/index.html"].decode()
+    makers = plan_documents(library, Speech("en"), Pictures(), Edition(version="K7QX2M"))
+    laid = kept(lay_out_document, makers["en/leaflets/rest-well/rest-well-letter-standard.pdf"]())
+    (front,) = pages_of(text_of(laid.pdf))
+    shown = " ".join(front.split())
+    assert "2 sets of 10" in shown and "Come back when" in shown and "You fall." in shown
+
+
+def test_it_follows_its_exercises() -> None:
+    """A new dose of what is to be kept up is a new version of the sheet; what is held back is on no sheet."""
+    dosed = texts_with("exercises/foot-lift.md", ("{sets: 2, reps: 10, tempo", "{sets: 3, reps: 10, tempo"), **{FILE: LEAFLET.replace(*LAST)})
+    before, after = stamps_of(advised(LAST)), stamps_of(small_library(dosed))
+    assert before["leaflets/rest-well"] != after["leaflets/rest-well"]
+    lapsed = texts_with("exercises/foot-lift.md", ("on: 2026-09-14", "on: 2024-01-01"), **{FILE: LEAFLET.replace(*LAST)})
+    standing = sort_by_review(small_library(lapsed), date(2026, 11, 25))
+    assert standing.library.leaflets == () and [each.slug for each in standing.held_back] == ["foot-lift", "rest-well"]
+    library = small_library({**texts_with("clinic.yaml", SHOW), FILE: LEAFLET.replace(*LAST)})
+    made = translate_library(library, change_one(translated(library), "exercise/A222/feel", ""))
+    assert made.library is not None and made.library.leaflets == ()
+    assert ("leaflet", "rest-well", ("exercise foot-lift is not published",)) in [(gap.kind, gap.slug, gap.because) for gap in made.gaps]
+
+
 @pytest.mark.parametrize("language", ["en", "es", "ar"])
 def test_the_flare_sheet_says_what_the_clinic_says(language: str) -> None:
     """The demo's sheet for a flare is no gentler and no harder than the clinic's flare plan: half, 2 days, above 5."""
@@ -104,6 +142,14 @@ def test_every_advice_sheet_of_the_demo_has_a_stop_rule_in_each_language() -> No
     """Stop rules stand on each sheet; es and ar have all sheets."""
     for language in ("en", "es", "ar"):
         library = libraries()[language]
-        assert set(library.leaflet) == {"pace-yourself", "when-it-flares-up", "sleep-with-a-sore-shoulder"}
+        assert set(library.leaflet) == {"pace-yourself", "when-it-flares-up", "sleep-with-a-sore-shoulder", *LAST_SHEETS}
         for leaflet in library.leaflets:
             assert any(library.caution[ref.slug].kind is CautionKind.STOP for ref in leaflet.cautions), leaflet.slug
+
+
+def test_every_programme_of_the_demo_ends_with_a_sheet() -> None:
+    """Two or three exercises to keep, and when to come back, for each programme."""
+    library = libraries()["en"]
+    sheets = {sheet.programme.slug: sheet for sheet in library.leaflets if sheet.programme}
+    assert set(sheets) == set(library.programme)
+    assert all(2 <= len(sheet.keep) <= 3 and sheet.come_back for sheet in sheets.values())

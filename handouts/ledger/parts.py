@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from handouts.ledger.stamp import around_bundle, by_codes, is_unset_later, stamp_of, units_shown
-from handouts.model import Bundle, Exercise, Library, Programme, Standalone
+from handouts.ledger.stamp import around_bundle, by_codes, exercise_stamp, is_unset_later, stamp_of, units_shown
+from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Standalone
 
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "dose": ("dose",),
@@ -46,7 +46,9 @@ STANDALONE_PARTS: Mapping[str, tuple[str, ...]] = {
     "steps": ("sections",),
     "cautions": ("cautions",),
     "measure": ("unit", "better", "each_side", "tries", "most", "norms", "error", "symmetry"),
-    "tips": ("points",),
+    "tips": ("points", "come_back"),
+    "place": ("programme",),
+    "picks": ("keep",),
     "needs": ("equipment",),
     "why": ("suits", "measures", "why"),
     "title": ("title",),
@@ -92,7 +94,9 @@ def standalone_parts(item: Standalone, library: Library) -> dict[str, str]:
     """The fingerprint of each part of what holds no exercise."""
     owned = {name: tuple(each for each in names if hasattr(item, each)) for name, names in STANDALONE_PARTS.items()}
     cautions = tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution)
-    return _fingerprints(item, owned) | {"cautions": stamp_of(item.cautions, cautions)}
+    inside = tuple(library.exercise[ref.slug] for ref in item.keep if ref.slug in library.exercise) if isinstance(item, Leaflet) else ()
+    exercises = {"exercises": stamp_of(tuple(exercise_stamp(each, library) for each in inside))} if inside else {}
+    return _fingerprints(by_codes(item, library), owned) | {"cautions": stamp_of(item.cautions, cautions)} | exercises
 
 
 def _fingerprints(item: Any, parts: Mapping[str, tuple[str, ...]]) -> dict[str, str]:

@@ -11,7 +11,7 @@ from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any
 
-from handouts.model import Bundle, Exercise, Library, Programme, Ref, Standalone, WholeStep, Words
+from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Ref, Standalone, WholeStep, Words
 from handouts.source.nodes import Mapping as MappingNode
 
 CHECKED = frozenset({"shows"})
@@ -54,6 +54,9 @@ LATER = frozenset(
         ("Bundle", "cautions"),
         ("DoseChange", "times"),
         ("Clinic", "units"),
+        ("Leaflet", "programme"),
+        ("Leaflet", "keep"),
+        ("Leaflet", "come_back"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
@@ -99,7 +102,7 @@ def is_unset_later(value: Any, field: str) -> bool:
     return (type(value).__name__, field) in LATER and getattr(value, field) in (None, ())
 
 
-def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
+def by_codes(item: Exercise | Programme | Bundle | Standalone, library: Library) -> Any:
     """An item whose references to exercises are their codes: a file that is renamed changes nothing for readers."""
     known = library.exercise
 
@@ -117,7 +120,12 @@ def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
     if isinstance(item, Programme):
         tiers = (replace(tier, exercises=tuple(coded(ref) for ref in tier.exercises)) for tier in item.tiers)
         return replace(item, tiers=tuple(tiers))
+    if isinstance(item, Standalone) and not isinstance(item, Leaflet):
+        return item
     programme = library.programme.get(item.programme.slug) if item.programme else None
+    if isinstance(item, Leaflet):
+        named = replace(item.programme, slug=programme.code) if item.programme and programme else item.programme
+        return replace(item, programme=named, keep=tuple(map(coded, item.keep)))
     return replace(
         item,
         programme=replace(item.programme, slug=programme.code) if item.programme and programme else item.programme,
@@ -157,7 +165,14 @@ def exercise_stamp(exercise: Exercise, library: Library) -> str:
 
 def standalone_stamp(item: Standalone, library: Library) -> str:
     """The stamp of what holds no exercise, with the words of its cautions."""
-    return stamp_of(item, tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution))
+    inner = tuple(exercise_stamp(library.exercise[ref.slug], library) for ref in _named(item) if ref.slug in library.exercise)
+    cautions = tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution)
+    return stamp_of(by_codes(item, library), cautions, *inner)
+
+
+def _named(item: Standalone) -> tuple[Ref, ...]:
+    """The exercises that something names."""
+    return item.keep if isinstance(item, Leaflet) else ()
 
 
 def stamps_of(library: Library) -> Mapping[str, str]:

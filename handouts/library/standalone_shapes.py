@@ -7,6 +7,7 @@ from handouts.library.limit_shapes import STATUS
 from handouts.library.programme_shapes import CODE, REVIEW, SOURCES
 from handouts.library.shapes import (
     Choice,
+    ExerciseName,
     Field,
     Flag,
     ListOf,
@@ -104,6 +105,9 @@ LEAFLET = RecordOf(
         **_COMMON,
         "why": field_of(Prose(300), "what it is good for in the patient's day", "why"),
         "points": field_of(ListOf(Prose(140), 1, 5), "what to keep in mind of it, one short sentence each", "points"),
+        "programme": optional(Name(), "the programme at whose end it is handed out", "programme"),
+        "keep": optional(ListOf(ExerciseName(), 0, 3), "exercises to keep up, each in its own dose", "keep"),
+        "come back when": optional(ListOf(Prose(160), 0, 6), "when to come back, one sentence each", "come_back"),
         **_KEPT_UP,
     },
 )

@@ -73,6 +73,6 @@ def running_sentences(exercise: Exercise) -> tuple[Words, ...]:
 
 def standalone_sentences(item: Standalone) -> tuple[Words, ...]:
     """What a patient reads on end of something without exercises; what only clinicians read is not among it."""
-    own = (item.measures,) if isinstance(item, FunctionTest) else (item.why, *item.points) if isinstance(item, Leaflet) else ()
+    own = (item.measures,) if isinstance(item, FunctionTest) else (item.why, *item.points, *item.come_back) if isinstance(item, Leaflet) else ()
     blocks = tuple(words for section in item.sections for block in section.blocks for words in block.items)
     return (*own, item.suits, *blocks)

@@ -29,6 +29,12 @@ class Leaflet(Standalone):
     why: Words
     points: tuple[Words, ...]
     """What to keep in mind of it, one short sentence each."""
+    programme: Ref | None = None
+    """The programme at whose end it is handed out."""
+    keep: tuple[Ref, ...] = ()
+    """Exercises to keep up, each in its own dose."""
+    come_back: tuple[Words, ...] = ()
+    """When to come back, one sentence each."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -8,15 +8,24 @@ from markupsafe import Markup
 
 from handouts.model import Leaflet
 from handouts.paper.articles import FITS, Article, ArticleStanding, Document
+from handouts.paper.booklet import picks_of, view_entries
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.geometry import LARGE
 from handouts.paper.sheet import join_questions, review_line, view_code, view_safety
-from handouts.paper.views import CodeView, SafetyView
+from handouts.paper.views import CodeView, EntryView, SafetyView
 from handouts.publication.rich_text import rich, rich_all
 from handouts.publication.views import SectionView, view_sections
 from handouts.site.paths import pdf_path
 from handouts.text.markup import plain_text
+
+
+@dataclass(frozen=True, slots=True)
+class KeepView:
+    """Exercises to keep up, each with its dose."""
+
+    list_heading: str
+    entries: tuple[EntryView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +39,10 @@ class LeafletView:
     suits: str
     points_heading: str
     points: tuple[Markup, ...]
+    keep: KeepView
     sections: tuple[SectionView, ...]
+    come_back_heading: str
+    come_back: tuple[Markup, ...]
     safety: SafetyView
     code: CodeView
     review: str
@@ -47,7 +59,10 @@ def view_leaflet(setting: PaperSetting, leaflet: Leaflet) -> LeafletView:
         suits=say("paper.suits", who=leaflet.suits.text),
         points_heading=say("course.keep_in_mind"),
         points=rich_all(leaflet.points),
+        keep=KeepView(say("course.keep_up"), view_entries(setting, picks_of(setting, leaflet.keep))),
         sections=view_sections(leaflet.sections),
+        come_back_heading=say("course.come_back"),
+        come_back=rich_all(leaflet.come_back),
         safety=join_questions(view_safety(setting, leaflet.cautions)),
         code=view_code(setting, (setting.address(setting.page("leaflets", leaflet.slug)),), "paper.code"),
         review=review_line(setting, leaflet.review),

@@ -81,6 +81,7 @@ RULES: tuple[Rule, ...] = (
     standalones.check_test_steps,
     standalones.check_standalone_stop_rule,
     standalones.check_leaflet_text,
+    standalones.check_leaflet_keep,
     standalones.check_test_numbers,
     limits.check_motions,
     limits.check_demands,

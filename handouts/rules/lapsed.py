@@ -9,7 +9,7 @@ from datetime import date
 from handouts.dose.progression import keep_named
 from handouts.ledger.entries import STANDALONE
 from handouts.ledger.history import HeldBack
-from handouts.model import Bundle, Exercise, Library, Programme, Standalone
+from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Standalone
 from handouts.rules.safety import add_days, review_ends
 
 Reviewed = Exercise | Programme | Bundle | Standalone
@@ -40,6 +40,9 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
     for bundle in library.bundles:  # without its programme it would lose the programme's cautions
         if bundle.programme and f"programmes/{bundle.programme.slug}" in gone:
             gone.add(f"bundles/{bundle.slug}")
+    for leaflet in library.leaflets:  # it tells to keep up what is not published
+        if any(ref.slug not in kept for ref in leaflet.keep):
+            gone.add(f"leaflets/{leaflet.slug}")
     left = replace(
         library,
         exercises=tuple(_exercise(item, kept) for item in library.exercises if item.slug in kept),
@@ -48,7 +51,7 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
         ),
         bundles=tuple(_bundle(item, kept) for item in library.bundles if f"bundles/{item.slug}" not in gone),
         tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
-        leaflets=tuple(item for item in library.leaflets if f"leaflets/{item.slug}" not in gone),
+        leaflets=tuple(_leaflet(item, gone) for item in library.leaflets if f"leaflets/{item.slug}" not in gone),
     )
     left = library if left == library else left  # the same object, so that nobody works through it twice
     held = tuple(
@@ -113,6 +116,12 @@ def _programme(programme: Programme, kept: set[str]) -> Programme:
         replace(tier, exercises=tuple(ref for ref in tier.exercises if ref.slug in kept)) for tier in programme.tiers
     )
     return replace(programme, tiers=tuple(tiers))
+
+
+def _leaflet(leaflet: Leaflet, gone: set[str]) -> Leaflet:
+    """An advice sheet, without a programme that is held back."""
+    lost = leaflet.programme is not None and f"programmes/{leaflet.programme.slug}" in gone
+    return replace(leaflet, programme=None) if lost else leaflet
 
 
 def _bundle(bundle: Bundle, kept: set[str]) -> Bundle:

@@ -42,6 +42,16 @@ def check_leaflet_text(question: Question) -> Iterator[Problem]:
             yield Problem(leaflet.place, "no-advice", what, mend)
 
 
+def check_leaflet_keep(question: Question) -> Iterator[Problem]:
+    """Is every exercise that an advice sheet tells to keep up in the programme that it names?"""
+    for leaflet in question.library.leaflets:
+        programme = question.library.programme.get(leaflet.programme.slug) if leaflet.programme else None
+        for ref in leaflet.keep if programme else ():
+            if programme and ref.slug in question.library.exercise and ref.slug not in programme.exercise_slugs:
+                what = f"'{ref.slug}' is to be kept up, and the programme '{programme.slug}' does not hold it"
+                yield Problem(ref.place, "keep-other", what, "Name exercises of the programme, or take 'programme' out.")
+
+
 def check_test_numbers(question: Question) -> Iterator[Problem]:
     """Do the numbers of every test fit one another: ages, the largest result, sides?"""
     for test in question.library.tests:

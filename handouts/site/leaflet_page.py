@@ -6,12 +6,22 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from handouts.model import Leaflet
 from handouts.publication.rich_text import rich, rich_all
 from handouts.publication.views import SectionView, view_sections
 from handouts.site.context import LanguageSite
-from handouts.site.page_frame import PageFrame, make_frame
-from handouts.site.parts import Cautions, HintsView, Prints, make_cautions, make_prints, review_line
-from handouts.site.paths import item_page
+from handouts.site.page_frame import Link, PageFrame, make_frame
+from handouts.site.parts import (
+    Cautions,
+    ExerciseRow,
+    HintsView,
+    Prints,
+    make_cautions,
+    make_prints,
+    make_row,
+    review_line,
+)
+from handouts.site.paths import item_page, relative
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +33,11 @@ class LeafletPage:
     why: Markup
     suits: Markup
     points: tuple[HintsView, ...]
+    programme: tuple[Link, ...]
+    """At whose end it is handed out."""
+    keep: tuple[ExerciseRow, ...]
     sections: tuple[SectionView, ...]
+    come_back: tuple[Markup, ...]
     cautions: Cautions
     prints: tuple[Prints, ...]
     review: str
@@ -42,7 +56,10 @@ def make_leaflet_page(setting: LanguageSite, slug: str) -> LeafletPage:
         why=rich(leaflet.why),
         suits=rich(leaflet.suits),
         points=(HintsView(speech.say("course.keep_in_mind"), rich_all(leaflet.points)),),
+        programme=_programme(setting, page, leaflet),
+        keep=tuple(make_row(setting, page, library.exercise[ref.slug]) for ref in leaflet.keep),
         sections=view_sections(leaflet.sections),
+        come_back=rich_all(leaflet.come_back),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in leaflet.cautions)),
         prints=make_prints(setting, page, slug, speech.say("site.print_leaflet")),
         review=review_line(setting, leaflet.review),
@@ -50,3 +67,10 @@ def make_leaflet_page(setting: LanguageSite, slug: str) -> LeafletPage:
         sources=leaflet.sources,
         sources_language=setting.source.language,
     )
+
+
+def _programme(setting: LanguageSite, page: str, leaflet: Leaflet) -> tuple[Link, ...]:
+    programme = setting.library.programme.get(leaflet.programme.slug) if leaflet.programme else None
+    if programme is None:
+        return ()
+    return (Link(relative(page, item_page(setting.language, "programmes", programme.slug)), programme.title.text),)

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from handouts.model import Bundle, Exercise, FunctionTest, Library, Programme, Standalone, Unreviewed
+from handouts.model import Bundle, Exercise, FunctionTest, Leaflet, Library, Programme, Standalone, Unreviewed
 from handouts.problems import Place
 from handouts.words.messages import LISTS, SAFETY_OWNERS, STANDALONE_KINDS, exercise_owner, standalone_owner
 from handouts.words.state import LanguageState, OwnerState, TextState
@@ -105,6 +105,12 @@ class Gates:
             return ("its programme is not published",)
         return reasons
 
+    def standalone_reasons(self, item: Standalone) -> tuple[str, ...]:
+        """Why something without exercises is not published; empty where it is.  It names no exercise that is not."""
+        named = item.keep if isinstance(item, Leaflet) else ()
+        lacking = tuple(f"exercise {ref} is not published" for ref in named if not self.has_exercise(ref.slug))
+        return self.reasons(standalone_needs(item)) or lacking
+
     def has_exercise(self, slug: str) -> bool:
         """Whether an exercise is published."""
         return not self.exercise_reasons.get(slug, ("unknown",))
@@ -157,7 +163,7 @@ def find_gaps(gates: Gates) -> tuple[Gap, ...]:
         Gap("bundle", item.slug, str(item.title), gates.bundle_reasons(item), item.place) for item in library.bundles
     )
     found += (
-        Gap(STANDALONE_KINDS[type(item)], item.slug, str(item.title), gates.reasons(standalone_needs(item)), item.place)
+        Gap(STANDALONE_KINDS[type(item)], item.slug, str(item.title), gates.standalone_reasons(item), item.place)
         for item in library.all_standalones
     )
     found += (

@@ -146,6 +146,7 @@ TEXTS: dict[type, dict[str, _Text]] = {
         "why": _Text("why", "What the advice is good for in daily life."),
         "points": _Text("point", "What to keep in mind of an advice sheet: one short sentence."),
         "sections": _INNER,
+        "come_back": _Text("come-back", "When to come back to the clinic: one sentence after the heading 'Come back when'."),
         "review": _INNER,
     },
     Norms: {"says": _Text("norm", "What a result above or below the value for one's age means.")},

@@ -249,6 +249,12 @@ BROKEN = [
      "content/leaflets/rest-well.md:2:1: error: the advice sheet says nothing below its keys. Write '## What to do' and a list or a paragraph. [no-advice]"),
     ("check_sentences", SHEET, [("[Rest before you hurt.]", "[Rest before you hurt and before you get so tired that you sit down for the whole rest of the day.]")], ADVISED,
      "content/leaflets/rest-well.md:6:10: error: this sentence has 21 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
+    ("check_leaflet_keep", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nprogramme: stand-up\nkeep: [foot-lift, toe-lift]")], {**ADVISED, "exercises/toe-lift.md": LONELY},
+     "content/leaflets/rest-well.md:9:19: error: 'toe-lift' is to be kept up, and the programme 'stand-up' does not hold it. Name exercises of the programme, or take 'programme' out. [keep-other]"),
+    ("check_exercises", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nkeep: [foot-lft]")], ADVISED,
+     "content/leaflets/rest-well.md:8:8: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
+    ("check_bundle_programmes", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nprogramme: stnd-up")], ADVISED,
+     "content/leaflets/rest-well.md:8:12: error: 'stnd-up' is not declared in programmes/. Did you mean 'stand-up'? [unknown-name]"),
     ("check_markup", SHEET, [("- Set a timer.", "- Set a <b>timer</b>.")], ADVISED,
      "content/leaflets/rest-well.md:13:9: error: HTML cannot be used in a text. Write plain words; **bold** and *italic* are allowed. [markup-not-allowed]"),
 ]

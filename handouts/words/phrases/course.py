@@ -10,6 +10,10 @@ _SIDE = "A side of the body, beside its result."
 
 PHRASES: dict[str, AnyPhrase] = {
     "course.keep_in_mind": Phrase("Keep in mind", "Heading over the two to five main points of an advice sheet."),
+    "course.keep_up": Phrase("Keep these up", "Heading over the two or three exercises that a patient goes on with after a program."),
+    "course.come_back": Phrase("Come back when", "Heading over signs and reasons to come back to the clinic; whole sentences follow."),
+    "course.after_programme": Phrase("After the program:", "Before the title of the program at whose end an advice sheet is handed out."),
+    "course.next_sheet": Phrase("When you have reached the goal:", "On a program's page, before the title of the advice sheet that is handed out at its end."),
     "course.unit_times": Phrase("times", _UNIT),
     "course.unit_seconds": Phrase("seconds", _UNIT),
     "course.unit_cm": Phrase("cm", _UNIT),
