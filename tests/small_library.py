@@ -146,6 +146,22 @@ sources: ["common practice, no source"]
 - Set a timer.
 """
 """An advice sheet; no part of ``TEXTS``."""
+LESSON = """\
+---
+code: Z222
+title: How we teach the foot lift
+for: Clinicians.
+exercise: foot-lift
+set up: [Set the chair against a wall.]
+watch: [{from: The side, see: The back stays tall.}]
+hands: One hand on the knee.
+regress when: The back rounds.
+ask back: [What makes you stop?]
+review: {on: 2026-09-14, by: lead physiotherapist}
+sources: ["common practice, no source"]
+---
+"""
+"""How an exercise is taught; no part of ``TEXTS``."""
 TEXTS: Mapping[str, str] = {
     "clinic.yaml": CLINIC,
     "tiers.yaml": TIERS,

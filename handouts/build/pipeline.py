@@ -26,7 +26,7 @@ from handouts.dose.progression import Progression
 from handouts.ledger.entries import STANDALONE, Ledger
 from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
-from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Library, Programme, Vocabulary
+from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme, Vocabulary
 from handouts.paper.articles import Document
 from handouts.paper.context import make_setting
 from handouts.paper.plan import Documents, plan_documents
@@ -50,7 +50,7 @@ from handouts.words.speech import Speech
 from handouts.words.state import find_state
 
 LOOKED_INTO = (
-    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, FunctionTest, Leaflet,
+    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, FunctionTest, Leaflet, Lesson,
     Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes,
 )  # fmt: skip
 """Of these a page depends only on what it read; of all else that it is given on the whole."""

@@ -13,11 +13,11 @@ from functools import cached_property
 from handouts.model import Dose, Record
 from handouts.problems import Place
 
-EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET = "exercise", "programme", "bundle", "test", "leaflet"
+EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET, LESSON = "exercise", "programme", "bundle", "test", "leaflet", "lesson"
 """Kinds of things that a ledger knows; a ready-made bundle has no code, and its first file name stands in its place."""
-KINDS = (EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET)
+KINDS = (EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET, LESSON)
 """All of them."""
-STANDALONE = {"tests": TEST, "leaflets": LEAFLET}
+STANDALONE = {"tests": TEST, "leaflets": LEAFLET, "lessons": LESSON}
 """The kind of what holds no exercise, by the folder that it stands in."""
 
 

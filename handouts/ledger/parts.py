@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts.ledger.stamp import around_bundle, by_codes, exercise_stamp, is_unset_later, stamp_of, units_shown
-from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Standalone
+from handouts.model import Bundle, Exercise, Library, Programme, Standalone, exercises_named
 
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "dose": ("dose",),
@@ -43,12 +43,13 @@ BUNDLE_PARTS: Mapping[str, tuple[str, ...]] = {
 }
 """The fields of each part of a bundle; which exercises it has is the part ``picks``, in what dose the part ``dose``."""
 STANDALONE_PARTS: Mapping[str, tuple[str, ...]] = {
-    "steps": ("sections",),
+    "steps": ("sections", "set_up"),
     "cautions": ("cautions",),
+    "ready": ("regress_when",),
     "measure": ("unit", "better", "each_side", "tries", "most", "norms", "error", "symmetry"),
-    "tips": ("points", "come_back"),
+    "tips": ("points", "come_back", "watch", "hands", "questions"),
     "place": ("programme",),
-    "picks": ("keep",),
+    "picks": ("keep", "exercise"),
     "needs": ("equipment",),
     "why": ("suits", "measures", "why"),
     "title": ("title",),
@@ -94,7 +95,7 @@ def standalone_parts(item: Standalone, library: Library) -> dict[str, str]:
     """The fingerprint of each part of what holds no exercise."""
     owned = {name: tuple(each for each in names if hasattr(item, each)) for name, names in STANDALONE_PARTS.items()}
     cautions = tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution)
-    inside = tuple(library.exercise[ref.slug] for ref in item.keep if ref.slug in library.exercise) if isinstance(item, Leaflet) else ()
+    inside = tuple(library.exercise[ref.slug] for ref in exercises_named(item) if ref.slug in library.exercise)
     exercises = {"exercises": stamp_of(tuple(exercise_stamp(each, library) for each in inside))} if inside else {}
     return _fingerprints(by_codes(item, library), owned) | {"cautions": stamp_of(item.cautions, cautions)} | exercises
 

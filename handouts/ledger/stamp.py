@@ -11,7 +11,19 @@ from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any
 
-from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Ref, Standalone, WholeStep, Words
+from handouts.model import (
+    Bundle,
+    Exercise,
+    Leaflet,
+    Lesson,
+    Library,
+    Programme,
+    Ref,
+    Standalone,
+    WholeStep,
+    Words,
+    exercises_named,
+)
 from handouts.source.nodes import Mapping as MappingNode
 
 CHECKED = frozenset({"shows"})
@@ -120,6 +132,8 @@ def by_codes(item: Exercise | Programme | Bundle | Standalone, library: Library)
     if isinstance(item, Programme):
         tiers = (replace(tier, exercises=tuple(coded(ref) for ref in tier.exercises)) for tier in item.tiers)
         return replace(item, tiers=tuple(tiers))
+    if isinstance(item, Lesson):
+        return replace(item, exercise=coded(item.exercise))
     if isinstance(item, Standalone) and not isinstance(item, Leaflet):
         return item
     programme = library.programme.get(item.programme.slug) if item.programme else None
@@ -165,14 +179,9 @@ def exercise_stamp(exercise: Exercise, library: Library) -> str:
 
 def standalone_stamp(item: Standalone, library: Library) -> str:
     """The stamp of what holds no exercise, with the words of its cautions."""
-    inner = tuple(exercise_stamp(library.exercise[ref.slug], library) for ref in _named(item) if ref.slug in library.exercise)
+    inner = tuple(exercise_stamp(library.exercise[ref.slug], library) for ref in exercises_named(item) if ref.slug in library.exercise)
     cautions = tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution)
     return stamp_of(by_codes(item, library), cautions, *inner)
-
-
-def _named(item: Standalone) -> tuple[Ref, ...]:
-    """The exercises that something names."""
-    return item.keep if isinstance(item, Leaflet) else ()
 
 
 def stamps_of(library: Library) -> Mapping[str, str]:

@@ -41,4 +41,5 @@ def by_file_names(library: Library) -> Library:
             for item in library.bundles
         ),
         leaflets=tuple(replace(item, keep=tuple(map(named, item.keep))) for item in library.leaflets),
+        lessons=tuple(replace(item, exercise=named(item.exercise)) for item in library.lessons),
     )

@@ -26,7 +26,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
-from handouts.library.standalone_shapes import FUNCTION_TEST, LEAFLET
+from handouts.library.standalone_shapes import FUNCTION_TEST, LEAFLET, LESSON
 from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
 _MISTAKE = RecordOf(
@@ -108,5 +108,6 @@ FILES: Mapping[str, RecordOf] = {
     "bundle": BUNDLE,
     "test": FUNCTION_TEST,
     "leaflet": LEAFLET,
+    "lesson": LESSON,
 }
 """Every file kind of a library by name."""

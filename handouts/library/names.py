@@ -13,6 +13,7 @@ FOLDERS = {
     "bundles": (".yaml", "bundle"),
     "tests": (".md", "test"),
     "leaflets": (".md", "leaflet"),
+    "lessons": (".md", "lesson"),
 }
 OTHER_FILES = ("ledger.yaml", "score.yaml", "words", "schema", "README.md")
 """Parts of a library that other rooms read."""

@@ -16,7 +16,7 @@ from handouts.library.declare import FILES
 from handouts.library.names import FOLDERS, OTHER_FILES, REQUIRED_FILES, SINGLE_FILES
 from handouts.library.prose import read_sections
 from handouts.library.shapes import SLUG_PATTERN
-from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Library, Programme
+from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme
 from handouts.problems import Place, Problem, suggest
 from handouts.source.nodes import compose, read_text
 from handouts.tasks.calling import Caller, call_now
@@ -54,6 +54,7 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
     bundles = _read_folder(files, name, "bundles", call, problems)
     tests = _read_folder(files, name, "tests", call, problems)
     leaflets = _read_folder(files, name, "leaflets", call, problems)
+    lessons = _read_folder(files, name, "lessons", call, problems)
     clinic = single.get("clinic")
     if missing or not isinstance(clinic, Clinic) or any(value is None for value in single.values()):
         return None, problems
@@ -69,7 +70,8 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
         bundles=_only(Bundle, bundles),
         tests=_only(FunctionTest, tests),
         leaflets=_only(Leaflet, leaflets),
-        unread=_unread(files, [*exercises, *programmes, *bundles, *tests, *leaflets]),
+        lessons=_only(Lesson, lessons),
+        unread=_unread(files, [*exercises, *programmes, *bundles, *tests, *leaflets, *lessons]),
     )
     return by_file_names(library), problems
 
@@ -81,7 +83,10 @@ def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:
 def _unread(files: Mapping[str, bytes], read: list[Any]) -> frozenset[str]:
     """The files of the folders that gave nothing, as ``programmes/stand-up``."""
     there = {f"{path.parent}/{path.stem}" for path in map(PurePosixPath, files) if str(path.parent) in FOLDERS}
-    folders = {Exercise: "exercises", Programme: "programmes", Bundle: "bundles", FunctionTest: "tests", Leaflet: "leaflets"}
+    folders = {
+        Exercise: "exercises", Programme: "programmes", Bundle: "bundles",
+        FunctionTest: "tests", Leaflet: "leaflets", Lesson: "lessons",
+    }  # fmt: skip
     return frozenset(there - {f"{folders[type(item)]}/{item.slug}" for item in read if item is not None})
 
 

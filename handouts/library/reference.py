@@ -34,6 +34,7 @@ WHERE = {
     "bundle": "bundles/NAME.yaml",
     "test": "tests/NAME.md",
     "leaflet": "leaflets/NAME.md",
+    "lesson": "lessons/NAME.md",
 }
 """The file of each kind."""
 

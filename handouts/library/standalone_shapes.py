@@ -1,4 +1,4 @@
-"""What the files of tests of function and of advice sheets may hold."""
+"""What the files of tests of function, of advice sheets and of lessons may hold."""
 
 from __future__ import annotations
 
@@ -109,5 +109,30 @@ LEAFLET = RecordOf(
         "keep": optional(ListOf(ExerciseName(), 0, 3), "exercises to keep up, each in its own dose", "keep"),
         "come back when": optional(ListOf(Prose(160), 0, 6), "when to come back, one sentence each", "come_back"),
         **_KEPT_UP,
+    },
+)
+
+_WATCHED = RecordOf(
+    model.Watched,
+    "what to watch",
+    {
+        "from": field_of(Prose(60, "where to stand"), "where to look from", "where"),
+        "see": field_of(Prose(160), "what to look for", "see"),
+    },
+)
+
+LESSON = RecordOf(
+    model.Lesson,
+    "a lesson",
+    {
+        **_COMMON,
+        "exercise": field_of(ExerciseName(), "the exercise that is taught", "exercise"),
+        "set up": field_of(ListOf(Prose(160), 1, 5), "room, things and first position, one sentence each", "set_up"),
+        "watch": field_of(ListOf(_WATCHED, 1, 5), "what to watch, and from where", "watch"),
+        "hands": optional(Prose(200), "the cue by hand", "hands"),
+        "regress when": field_of(Prose(200), "when to go back to something easier", "regress_when"),
+        "ask back": field_of(ListOf(Prose(140), 1, 5), "what the patient is asked to say or show in return", "questions"),
+        **_KEPT_UP,
+        "cautions": optional(ListOf(Name(), 0, 16), "cautions beside those of the exercise, from cautions.yaml", "cautions"),
     },
 )

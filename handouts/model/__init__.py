@@ -49,7 +49,18 @@ from handouts.model.content import (
 from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
 from handouts.model.library import Library, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
-from handouts.model.standalone import FunctionTest, Leaflet, MeasurementError, Norm, Norms, Standalone, Symmetry
+from handouts.model.standalone import (
+    FunctionTest,
+    Leaflet,
+    Lesson,
+    MeasurementError,
+    Norm,
+    Norms,
+    Standalone,
+    Symmetry,
+    Watched,
+    exercises_named,
+)
 
 __all__ = [
     "NAMED_SIDES",
@@ -74,6 +85,7 @@ __all__ = [
     "Harder",
     "Languages",
     "Leaflet",
+    "Lesson",
     "Library",
     "Limb",
     "Limit",
@@ -109,9 +121,11 @@ __all__ = [
     "Units",
     "Unreviewed",
     "Vocabulary",
+    "Watched",
     "Way",
     "WeightUnit",
     "WholeStep",
     "Words",
+    "exercises_named",
     "is_found_by",
 ]

@@ -8,7 +8,7 @@ from functools import cached_property
 from handouts.model.clinic import Clinic, Position, SearchWords, Term, Tier, Vocabulary
 from handouts.model.content import Bundle, Caution, Exercise, Programme
 from handouts.model.limits import Limit
-from handouts.model.standalone import FunctionTest, Leaflet, Standalone
+from handouts.model.standalone import FunctionTest, Leaflet, Lesson, Standalone
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,6 +28,8 @@ class Library:
     """Tests of function."""
     leaflets: tuple[Leaflet, ...] = ()
     """Advice sheets."""
+    lessons: tuple[Lesson, ...] = ()
+    """How exercises are taught."""
     unread: frozenset[str] = frozenset()
     """Files that are there but could not be read, as ``programmes/stand-up``; their own problems say why."""
 
@@ -56,10 +58,23 @@ class Library:
         """Advice sheets by slug."""
         return {item.slug: item for item in self.leaflets}
 
+    @cached_property
+    def lesson(self) -> dict[str, Lesson]:
+        """How exercises are taught, by slug."""
+        return {item.slug: item for item in self.lessons}
+
+    @cached_property
+    def lessons_of(self) -> dict[str, tuple[Lesson, ...]]:
+        """For each exercise slug how it is taught."""
+        found: dict[str, tuple[Lesson, ...]] = {}
+        for item in self.lessons:
+            found[item.exercise.slug] = (*found.get(item.exercise.slug, ()), item)
+        return found
+
     @property
     def standalones(self) -> dict[str, tuple[Standalone, ...]]:
         """What holds no exercise, by the folder of its kind."""
-        return {"tests": self.tests, "leaflets": self.leaflets}
+        return {"tests": self.tests, "leaflets": self.leaflets, "lessons": self.lessons}
 
     @property
     def all_standalones(self) -> tuple[Standalone, ...]:

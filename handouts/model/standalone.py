@@ -1,4 +1,4 @@
-"""What stands by itself and holds no exercise: a test of function, an advice sheet."""
+"""What stands by itself and holds no exercise: a test of function, an advice sheet, how to teach an exercise."""
 
 from __future__ import annotations
 
@@ -35,6 +35,33 @@ class Leaflet(Standalone):
     """Exercises to keep up, each in its own dose."""
     come_back: tuple[Words, ...] = ()
     """When to come back, one sentence each."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Watched(Record):
+    """What to look for, and from where."""
+
+    where: Words
+    see: Words
+
+
+@dataclass(frozen=True, kw_only=True)
+class Lesson(Standalone):
+    """How to teach an exercise, for clinicians and assistants.
+
+    The commonest fault is the first mistake of the exercise; its stop rules and easier ways are the exercise's own.
+    """
+
+    cautions: tuple[Ref, ...] = ()
+    """Beside those of the exercise."""
+    exercise: Ref
+    set_up: tuple[Words, ...]
+    watch: tuple[Watched, ...]
+    hands: Words | None = None
+    """The cue by hand."""
+    regress_when: Words
+    questions: tuple[Words, ...]
+    """What the patient is asked to say or show in return."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -103,3 +130,10 @@ class FunctionTest(Standalone):
     norms: Norms | None = None
     error: MeasurementError | None = None
     symmetry: Symmetry | None = None
+
+
+def exercises_named(item: Standalone) -> tuple[Ref, ...]:
+    """The exercises that something without exercises of its own names; without them it is not published."""
+    if isinstance(item, Lesson):
+        return (item.exercise,)
+    return item.keep if isinstance(item, Leaflet) else ()

@@ -18,6 +18,7 @@ from handouts.paper.context import PaperSetting, make_setting, papers_of
 from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
 from handouts.paper.geometry import FIGURE_AIM, LARGE, figure_share, ticks_height
 from handouts.paper.leaflet import leaflet_document
+from handouts.paper.lesson import lesson_document
 from handouts.paper.room import room_of
 from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
@@ -79,6 +80,8 @@ def _kinds(library: Library) -> Iterator[tuple[str, str, str, Callable[[PaperSet
         yield "tests", test.slug, test.slug, partial(partial, card_document, test=test)
     for leaflet in library.leaflets:
         yield "leaflets", leaflet.slug, leaflet.slug, partial(partial, leaflet_document, leaflet=leaflet)
+    for lesson in library.lessons:
+        yield "lessons", lesson.slug, lesson.slug, partial(partial, lesson_document, lesson=lesson)
 
 
 def plan_documents(
@@ -88,7 +91,7 @@ def plan_documents(
     edition: Edition,
     address: Callable[[str], str] | None = None,
 ) -> DocumentMakers:
-    """Every document of a library in its language: each exercise, step, programme, bundle, test and advice sheet, on each paper and size.
+    """Every document of a library in its language: each exercise, step, programme, bundle, test, advice sheet and lesson, on each paper and size.
 
     ``address`` turns the path of a page into what its QR code opens; without it, the clinic's site.
     """

@@ -9,7 +9,7 @@ from datetime import date
 from handouts.dose.progression import keep_named
 from handouts.ledger.entries import STANDALONE
 from handouts.ledger.history import HeldBack
-from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Standalone
+from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Standalone, exercises_named
 from handouts.rules.safety import add_days, review_ends
 
 Reviewed = Exercise | Programme | Bundle | Standalone
@@ -40,9 +40,8 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
     for bundle in library.bundles:  # without its programme it would lose the programme's cautions
         if bundle.programme and f"programmes/{bundle.programme.slug}" in gone:
             gone.add(f"bundles/{bundle.slug}")
-    for leaflet in library.leaflets:  # it tells to keep up what is not published
-        if any(ref.slug not in kept for ref in leaflet.keep):
-            gone.add(f"leaflets/{leaflet.slug}")
+    for folder, items in library.standalones.items():  # without the exercises that they name they say too little
+        gone |= {f"{folder}/{item.slug}" for item in items if any(ref.slug not in kept for ref in exercises_named(item))}
     left = replace(
         library,
         exercises=tuple(_exercise(item, kept) for item in library.exercises if item.slug in kept),
@@ -52,6 +51,7 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
         bundles=tuple(_bundle(item, kept) for item in library.bundles if f"bundles/{item.slug}" not in gone),
         tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
         leaflets=tuple(_leaflet(item, gone) for item in library.leaflets if f"leaflets/{item.slug}" not in gone),
+        lessons=tuple(item for item in library.lessons if f"lessons/{item.slug}" not in gone),
     )
     left = library if left == library else left  # the same object, so that nobody works through it twice
     held = tuple(
@@ -76,7 +76,7 @@ def last_day(library: Library, item: str) -> date | None:
     kind, _, slug = item.partition("/")
     known: dict[str, Mapping[str, Reviewed]] = {
         "exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle, "tests": library.test,
-        "leaflets": library.leaflet,
+        "leaflets": library.leaflet, "lessons": library.lesson,
     }  # fmt: skip
     whole = known.get(kind, {}).get(slug)
     if whole is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from handouts.model import Bundle, Exercise, Programme, Record, Ref, Standalone, WholeStep
+from handouts.model import Bundle, Exercise, Programme, Record, Ref, Standalone, WholeStep, exercises_named
 from handouts.problems import Place, Problem, suggest
 from handouts.rules.question import Question
 
@@ -53,7 +53,7 @@ def check_exercises(question: Question) -> Iterator[Problem]:
     refs += [way.exercise for way in ways if way.exercise]
     refs += [ref for programme in library.programmes for tier in programme.tiers for ref in tier.exercises]
     refs += [pick.exercise for bundle in library.bundles for pick in bundle.picks]
-    refs += [ref for leaflet in library.leaflets for ref in leaflet.keep]
+    refs += [ref for item in library.all_standalones for ref in exercises_named(item)]
     refs += [ref for words in library.vocabulary.search_words for ref in words.exercises]
     readable = [ref for ref in refs if f"exercises/{ref.slug}" not in library.unread]
     yield from _unknown(readable, library.exercise, "in exercises/")
@@ -75,7 +75,8 @@ def check_whole_steps(question: Question) -> Iterator[Problem]:
 def check_bundle_programmes(question: Question) -> Iterator[Problem]:
     """Does the programme that a bundle or an advice sheet names exist, and has it the tier that the bundle is for?"""
     library = question.library
-    named = [item.programme for item in (*library.bundles, *library.leaflets) if item.programme]
+    named = [item.programme for item in library.bundles if item.programme]
+    named += [item.programme for item in library.leaflets if item.programme]
     yield from _unknown(_readable(named, question), library.programme, "in programmes/")
     for bundle in library.bundles:
         if bundle.tier is None:

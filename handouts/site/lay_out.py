@@ -16,6 +16,7 @@ from handouts.site.context import Edition, LanguageSite, SiteFigures
 from handouts.site.exercise_page import make_exercise_page
 from handouts.site.function_test_page import make_function_test_page
 from handouts.site.leaflet_page import make_leaflet_page
+from handouts.site.lesson_page import make_lesson_page
 from handouts.site.list_pages import (
     make_entries_page,
     make_exercises_page,
@@ -41,6 +42,7 @@ READY = ""
 _STANDALONES: Mapping[str, tuple[str, Callable[[LanguageSite, str], Any]]] = {
     "tests": ("function-test.html", make_function_test_page),
     "leaflets": ("leaflet.html", make_leaflet_page),
+    "lessons": ("lesson.html", make_lesson_page),
 }
 """Template and view of the page of what holds no exercise, by the folder of its kind."""
 

@@ -234,7 +234,7 @@ def make_home_page(setting: LanguageSite) -> HomePage:
         others=tuple(
             Listed(say(f"site.nav_{folder}"), standalone_entries(setting, page, folder))
             for folder, items in setting.library.standalones.items()
-            if items
+            if items and folder != "lessons"
         ),
     )
 

@@ -11,9 +11,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from handouts.model import Bundle, Exercise, FunctionTest, Leaflet, Library, Programme, Standalone, Unreviewed
+from handouts.model import Bundle, Exercise, FunctionTest, Library, Programme, Standalone, Unreviewed, exercises_named
 from handouts.problems import Place
-from handouts.words.messages import LISTS, SAFETY_OWNERS, STANDALONE_KINDS, exercise_owner, standalone_owner
+from handouts.words.messages import LISTS, SAFETY_OWNERS, exercise_owner, standalone_owner
+from handouts.words.standalone_texts import STANDALONE_KINDS
 from handouts.words.state import LanguageState, OwnerState, TextState
 
 
@@ -22,7 +23,7 @@ class Gap:
     """One thing that is not published in a language."""
 
     kind: str
-    """``language``, ``exercise``, ``programme``, ``bundle``, ``test``, ``leaflet``, ``term``, ``caution`` or ``limit``."""
+    """``language``, ``exercise``, ``programme``, ``bundle``, ``test``, ``leaflet``, ``lesson``, ``term``, ``caution`` or ``limit``."""
     slug: str
     title: str
     """In the source language: for the clinic, not for patients."""
@@ -107,7 +108,7 @@ class Gates:
 
     def standalone_reasons(self, item: Standalone) -> tuple[str, ...]:
         """Why something without exercises is not published; empty where it is.  It names no exercise that is not."""
-        named = item.keep if isinstance(item, Leaflet) else ()
+        named = exercises_named(item)
         lacking = tuple(f"exercise {ref} is not published" for ref in named if not self.has_exercise(ref.slug))
         return self.reasons(standalone_needs(item)) or lacking
 

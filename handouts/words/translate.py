@@ -173,6 +173,7 @@ class _Filter:
             bundles=tuple(self._bundle(item) for item in library.bundles if not gates.bundle_reasons(item)),
             tests=tuple(item for item in library.tests if not gates.standalone_reasons(item)),
             leaflets=tuple(map(self._leaflet, (item for item in library.leaflets if not gates.standalone_reasons(item)))),
+            lessons=tuple(item for item in library.lessons if not gates.standalone_reasons(item)),
         )
 
     def _vocabulary(self) -> Vocabulary:

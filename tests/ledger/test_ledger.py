@@ -35,7 +35,7 @@ from handouts.library.dose_shapes import DOSE
 from handouts.model import Bundle, Dose, DoseChange, Exercise, Pick, Programme, Ref, Side, Span, Tempo
 from handouts.problems import Place, show_problem
 from handouts.source.nodes import compose
-from handouts.words.messages import STANDALONE_KINDS
+from handouts.words.standalone_texts import STANDALONE_KINDS
 from tests.builders import an_exercise, easier_ways, harder_ways
 from tests.small_library import TEXTS, read_texts, small_library, texts_with
 

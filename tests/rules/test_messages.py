@@ -9,7 +9,7 @@ from handouts.problems import show_problem
 from handouts.rules import RULES
 from handouts.source.nodes import compose
 from tests.rules.test_limit_messages import BROKEN_LIMITS
-from tests.small_library import EXERCISE, FUNCTION_TEST, LEAFLET, TEXTS, messages, texts_with
+from tests.small_library import EXERCISE, FUNCTION_TEST, LEAFLET, LESSON, TEXTS, messages, texts_with
 
 FOOT, LEG, PROGRAMME, BUNDLE, CLINIC = (
     "exercises/foot-lift.md",
@@ -22,6 +22,7 @@ TEST = "tests/chair-stand.md"
 TESTED = {TEST: FUNCTION_TEST}
 SHEET = "leaflets/rest-well.md"
 ADVISED = {SHEET: LEAFLET}
+TAUGHT = {"lessons/teach-foot-lift.md": LESSON}
 LONELY = EXERCISE.format(code="C222", title="Toe lift", tier="wake", after="").replace("ready when: You can do 2 sets of 15 with ease.\n", "")
 LATER = EXERCISE.format(code="D222", title="Step", tier="live", after="after: [foot-lift]\n")
 
@@ -249,6 +250,8 @@ BROKEN = [
      "content/leaflets/rest-well.md:2:1: error: the advice sheet says nothing below its keys. Write '## What to do' and a list or a paragraph. [no-advice]"),
     ("check_sentences", SHEET, [("[Rest before you hurt.]", "[Rest before you hurt and before you get so tired that you sit down for the whole rest of the day.]")], ADVISED,
      "content/leaflets/rest-well.md:6:10: error: this sentence has 21 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
+    ("check_exercises", "lessons/teach-foot-lift.md", [("exercise: foot-lift", "exercise: foot-lft")], TAUGHT,
+     "content/lessons/teach-foot-lift.md:5:11: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
     ("check_leaflet_keep", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nprogramme: stand-up\nkeep: [foot-lift, toe-lift]")], {**ADVISED, "exercises/toe-lift.md": LONELY},
      "content/leaflets/rest-well.md:9:19: error: 'toe-lift' is to be kept up, and the programme 'stand-up' does not hold it. Name exercises of the programme, or take 'programme' out. [keep-other]"),
     ("check_exercises", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nkeep: [foot-lft]")], ADVISED,
