@@ -6,6 +6,7 @@ judges, computes or formats: those rooms take these values and return new ones.
 
 from handouts.model.basics import Record, Ref, Span, Words
 from handouts.model.clinic import (
+    ApprovalRule,
     Clinic,
     Defer,
     Emergency,
@@ -38,6 +39,7 @@ from handouts.model.content import (
     Harder,
     Mistake,
     OlderVersion,
+    OwnPicture,
     Pick,
     Programme,
     ProgrammeTier,
@@ -65,6 +67,7 @@ from handouts.model.standalone import (
 __all__ = [
     "NAMED_SIDES",
     "SINGLE_SIDES",
+    "ApprovalRule",
     "Block",
     "Bound",
     "Bundle",
@@ -98,6 +101,7 @@ __all__ = [
     "Norms",
     "OlderTranslations",
     "OlderVersion",
+    "OwnPicture",
     "PainBounds",
     "Pick",
     "Position",

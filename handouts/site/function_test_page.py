@@ -101,7 +101,7 @@ def make_function_test_page(setting: LanguageSite, slug: str) -> FunctionTestPag
         compare=_compare(setting, test),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in test.cautions)),
         prints=make_prints(setting, page, slug, speech.say("site.print_test")),
-        review=review_line(setting, test.review),
+        review=review_line(setting, test.review, f"tests/{slug}"),
         code=speech.say("site.code", code=test.code),
         sources=test.sources,
         sources_language=setting.source.language,

@@ -62,7 +62,7 @@ def make_leaflet_page(setting: LanguageSite, slug: str) -> LeafletPage:
         come_back=rich_all(leaflet.come_back),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in leaflet.cautions)),
         prints=make_prints(setting, page, slug, speech.say("site.print_leaflet")),
-        review=review_line(setting, leaflet.review),
+        review=review_line(setting, leaflet.review, f"leaflets/{slug}"),
         code=speech.say("site.code", code=leaflet.code),
         sources=leaflet.sources,
         sources_language=setting.source.language,

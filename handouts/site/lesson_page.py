@@ -74,7 +74,7 @@ def make_lesson_page(setting: LanguageSite, slug: str) -> LessonPage:
         sections=view_sections(lesson.sections),
         cautions=make_cautions(setting, (library.caution[each] for each in refs)),
         prints=make_prints(setting, page, slug, speech.say("site.print_lesson")),
-        review=review_line(setting, lesson.review),
+        review=review_line(setting, lesson.review, f"lessons/{slug}"),
         code=speech.say("site.code", code=lesson.code),
         sources=lesson.sources,
         sources_language=setting.source.language,

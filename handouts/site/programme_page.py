@@ -123,7 +123,7 @@ def make_programme_page(setting: LanguageSite, slug: str) -> ProgrammePage:
             for each in library.leaflets
             if each.programme and each.programme.slug == slug
         ),
-        review=review_line(setting, programme.review),
+        review=review_line(setting, programme.review, f"programmes/{programme.slug}"),
         code=speech.say("site.code", code=programme.code),
         sources=programme.sources,
         sources_language=setting.source.language,

@@ -27,6 +27,7 @@ from handouts.model import (
     LimitPhase,
     Location,
     Mistake,
+    OwnPicture,
     Position,
     Programme,
     ProgrammeTier,
@@ -85,6 +86,7 @@ TEXTS: dict[type, dict[str, TextKind]] = {
         "cues": TextKind("cue", "A thought to keep in mind while moving: one short sentence."),
         "feel": TextKind("feel", "What it should feel like, where, how strong."),
         "mistakes": INNER,
+        "picture": INNER,
         "ready_when": TextKind("ready-when", "What must be true before the next, harder exercise."),
         "easier": INNER,
         "harder": INNER,
@@ -92,6 +94,7 @@ TEXTS: dict[type, dict[str, TextKind]] = {
     },
     Easier: {"change": TextKind("easier", "Makes the exercise easier: what to do differently. Short: it stands on paper.")},
     Harder: {"change": TextKind("harder", "Makes the exercise harder: what to do differently. Short: it stands on paper.")},
+    OwnPicture: {"words": TextKind("picture", "What the clinic's own picture shows, for people who cannot see it.")},
     Mistake: {
         "see": TextKind("mistake", "What people get wrong: what you see or feel."),
         "do": TextKind("mend", "What to do instead of: “{see}”"),
