@@ -12,7 +12,18 @@ from dataclasses import replace
 from handouts.bundle.whole_dose import dose_parts, whole_dose
 from handouts.ledger.entries import STANDALONE
 from handouts.ledger.history import History
-from handouts.model import Bundle, Clinic, Dose, Exercise, FunctionTest, Library, Programme, Ref, Standalone, exercises_named
+from handouts.model import (
+    Bundle,
+    Clinic,
+    Dose,
+    Exercise,
+    FunctionTest,
+    Library,
+    Programme,
+    Ref,
+    Standalone,
+    exercises_named,
+)
 from handouts.problems import Problem
 from handouts.source.nodes import Mapping as MappingNode
 from handouts.source.nodes import Node, Scalar, compose, read_text
