@@ -20,6 +20,7 @@ from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.kept import kept
 from tests.paper.making import Pictures, a_setting, pages_of, text_of
+from tests.site.axe import bring_axe, violations
 from tests.site.making import make_site, write_site
 from tests.small_library import FUNCTION_TEST, TEXTS, messages, small_library, texts_with
 from tests.words.demo import libraries
@@ -167,7 +168,9 @@ def test_compare(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> 
     """A clinician compares two visits by keys alone; nothing is kept, nothing stands in the address."""
     folder = tmp_path_factory.mktemp("tests")
     write_site(make_site([with_a_test()]), folder)
-    page = browser.new_page(viewport={"width": 360, "height": 740})
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    bring_axe(context)
+    page = context.new_page()
     page.goto((folder / PAGE).as_uri())
     address = page.url
     page.get_by_role("spinbutton", name="Left").first.focus()
@@ -183,9 +186,10 @@ def test_compare(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> 
     assert page.url == address
     assert page.evaluate("[localStorage.length, sessionStorage.length, document.cookie]") == [0, 0, ""]
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    assert violations(page, ("light", "dark")) == []
     page.reload()
     assert page.get_by_role("spinbutton").first.input_value() == ""
-    page.close()
+    context.close()
 
 
 BELOW_AVERAGE = {
