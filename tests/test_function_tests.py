@@ -168,7 +168,7 @@ def test_compare(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> 
     """A clinician compares two visits by keys alone; nothing is kept, nothing stands in the address."""
     folder = tmp_path_factory.mktemp("tests")
     write_site(make_site([with_a_test()]), folder)
-    context = browser.new_context(viewport={"width": 360, "height": 740})
+    context = browser.new_context(viewport={"width": 360, "height": 740}, bypass_csp=True)
     bring_axe(context)
     page = context.new_page()
     page.goto((folder / PAGE).as_uri())
