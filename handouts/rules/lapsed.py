@@ -70,11 +70,13 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
 
 
 def _cause(name: str, known: Mapping[str, Reviewed], ends: Mapping[str, date], last: date, gone: set[str]) -> str:
-    """Whose review holds an item back: its own, the last of its exercises', or that of its programme."""
+    """Whose review holds an item back: its own, the last of its exercises', the first of those that it names, or that of its programme."""
     item = known[name]
     if ends[name] < last or isinstance(item, Exercise):
         return name
     inside = [f"exercises/{slug}" for slug in _inside(item)]
+    if isinstance(item, Standalone):
+        return min((each for each in inside if each in gone), key=lambda each: ends[each], default=name)
     if inside and gone.issuperset(inside):
         return max(inside, key=lambda each: ends[each])
     if isinstance(item, Bundle) and item.programme:
@@ -95,7 +97,7 @@ def last_day(library: Library, item: str) -> date | None:
     whole = known.get(kind, {}).get(slug)
     if whole is None:
         return None
-    inside = _inside(whole) if isinstance(whole, Programme | Bundle) else ()
+    inside = () if isinstance(whole, Exercise) else _inside(whole)
     each_review = [whole.review, *(library.exercise[slug].review for slug in inside)]
     policy = library.clinic.review
     return add_days(min(review_ends(each, policy.months) for each in each_review), policy.grace_days)
@@ -114,7 +116,10 @@ def _reviewed(library: Library) -> Iterator[tuple[str, str, Reviewed]]:
             yield f"{kind}s/{item.slug}", kind, item
 
 
-def _inside(item: Programme | Bundle) -> tuple[str, ...]:
+def _inside(item: Programme | Bundle | Standalone) -> tuple[str, ...]:
+    """The exercises that it holds or names."""
+    if isinstance(item, Standalone):
+        return tuple(ref.slug for ref in exercises_named(item))
     if isinstance(item, Programme):
         return item.exercise_slugs
     return tuple(pick.exercise.slug for pick in item.picks)
