@@ -98,8 +98,9 @@ def seen_patch(body: Body, frame: Solved, view: Array, muscle: Muscle, side: str
 
     def edge(angles: Array) -> Array:
         turn = np.radians(angles)[:, None]
-        made: Array = (middle + _GROW * (front * np.cos(turn) + out * np.sin(turn))) @ view[:2].T
-        return made[kept]
+        made = (middle + _GROW * (front * np.cos(turn) + out * np.sin(turn))) @ view[:2].T
+        found: Array = made[kept]
+        return found
 
     left, right = edge(first), edge(last)
     shape = outer(opening(closing(Polygon(np.vstack([left, right[::-1]])).buffer(0), 1.2 * CM), 0.9 * CM))
