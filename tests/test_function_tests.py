@@ -16,10 +16,9 @@ from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
 from handouts.rules.lapsed import sort_by_review
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.kept import kept
-from tests.paper.making import Pictures, a_setting, pages_of, text_of
+from tests.paper.making import a_setting, pages_of, text_of
 from tests.site.axe import bring_axe, violations
 from tests.site.making import make_site, write_site
 from tests.small_library import FUNCTION_TEST, TEXTS, messages, small_library, texts_with
@@ -154,7 +153,7 @@ def test_card(size: str, columns: int) -> None:
 def test_card_on_paper() -> None:
     """Stop rules and results stand on the front, what a result means on the back."""
     library = with_a_test()
-    makers = plan_documents(library, Speech("en"), Pictures(), Edition(version="K7QX2M"))
+    makers = plan_documents(a_setting(library))
     laid = kept(lay_out_document, makers["en/tests/chair-stand/chair-stand-letter-standard.pdf"]())
     assert laid.problems == ()
     front, back = pages_of(text_of(laid.pdf))

@@ -13,10 +13,9 @@ from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
 from handouts.rules.lapsed import sort_by_review
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.kept import kept
-from tests.paper.making import Pictures, pages_of, text_of
+from tests.paper.making import a_setting, pages_of, text_of
 from tests.site.making import make_site
 from tests.small_library import LEAFLET, messages, small_library, texts_with
 from tests.words.demo import libraries
@@ -83,7 +82,7 @@ def test_page_and_sheet() -> None:
         assert said in page, said
     assert 'href="leaflets/rest-well/index.html"' in files["en/index.html"].decode()
     assert 'href="../../leaflets/index.html"' in files["en/exercises/foot-lift/index.html"].decode()
-    makers = plan_documents(library, Speech("en"), Pictures(), Edition(version="K7QX2M"))
+    makers = plan_documents(a_setting(library))
     laid = kept(lay_out_document, makers["en/leaflets/rest-well/rest-well-letter-standard.pdf"]())
     assert laid.problems == ()
     (front,) = pages_of(text_of(laid.pdf))
@@ -103,7 +102,7 @@ def test_the_sheet_at_the_end_of_a_programme() -> None:
     for said in ("Keep these up", "Leg lift", "Come back when", "You fall.", 'href="../../programmes/stand-up/index.html"'):
         assert said in page, said
     assert 'href="../../leaflets/rest-well/index.html"' in files["en/programmes/stand-up/index.html"].decode()
-    makers = plan_documents(library, Speech("en"), Pictures(), Edition(version="K7QX2M"))
+    makers = plan_documents(a_setting(library))
     laid = kept(lay_out_document, makers["en/leaflets/rest-well/rest-well-letter-standard.pdf"]())
     (front,) = pages_of(text_of(laid.pdf))
     shown = " ".join(front.split())

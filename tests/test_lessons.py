@@ -13,10 +13,9 @@ from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import plan_documents, plan_paths
 from handouts.rules.lapsed import sort_by_review
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
 from tests.kept import kept
-from tests.paper.making import Pictures, pages_of, text_of
+from tests.paper.making import a_setting, pages_of, text_of
 from tests.site.making import make_site
 from tests.small_library import LESSON, messages, small_library, texts_with
 from tests.words.demo import libraries
@@ -43,7 +42,7 @@ def test_page_and_card() -> None:
     library = taught()
     files = make_site([library], Edition(version="K7QX2M", pdfs=frozenset(plan_paths(library))))
     page = " ".join(files[PAGE].decode().split())
-    makers = plan_documents(library, Speech("en"), Pictures(), Edition(version="K7QX2M"))
+    makers = plan_documents(a_setting(library))
     document = makers["en/lessons/teach-foot-lift/teach-foot-lift-letter-standard.pdf"]()
     laid = kept(lay_out_document, document)
     assert laid.problems == ()

@@ -71,6 +71,7 @@ LATER = frozenset(
         ("Leaflet", "programme"),
         ("Leaflet", "keep"),
         ("Leaflet", "come_back"),
+        ("Clinic", "people"),
         ("Exercise", "picture"),
     }
 )
