@@ -173,7 +173,8 @@ def _of_item(then: Then, now: Now, item: Present, version: Version | None) -> Ch
     else:
         parts = changed_parts(version.parts, item.parts) if version.version != item.version else ()
         doses = Difference(DOSE, now.say_dose(version.dose) if version.dose else (), after.get(DOSE, ()))
-        differences, gained, lost = tuple(doses if part == "dose" and version.dose else Difference(f"part:{part}") for part in parts), (), ()
+        is_said = version.dose is not None and doses.then != doses.now
+        differences, gained, lost = tuple(doses if part == "dose" and is_said else Difference(f"part:{part}") for part in parts), (), ()
     leads = _moved(before.get(ADDRESS, ()), after)
     if not (differences or gained or lost or leads):
         return None
