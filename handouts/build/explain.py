@@ -34,7 +34,7 @@ def explain_large(name: str, memo: Memo, documents: Documents, library: Library 
     exercise = library.exercise.get(slug) if library and slug != name else None
     if document is not None:
         changed = memo.why(LAY_OUT, document)
-    elif exercise is not None and exercise.figure is not None:
+    elif exercise is not None and exercise.figure is not None and exercise.figure.entries:
         changed = memo.why(partial(DRAW_ONE, css=read_templates()[STYLE_SHEET].decode()), exercise.figure)
     else:
         return ""

@@ -93,7 +93,7 @@ class _Source:
         if not self.pictures:
             return []
         count = "1 picture of this file was" if self.pictures == 1 else f"{self.pictures} pictures of this file were"
-        mend = "Draw a figure for each exercise, as the README shows."
+        mend = "Put one into the folder 'pictures' and name it in 'picture:' with its source and why you may print it, or draw a figure."
         return [Problem(Place(self.name), "import-pictures", f"{count} left out", mend, Grade.NOTICE)]
 
 
@@ -181,6 +181,12 @@ def _read(foreign: _Foreign) -> _Source | str:
         raise
     except Exception as error:  # whatever a reader of foreign files stumbles over, its file is named and the others are read
         return f"its reader stumbles over it ({type(error).__name__})"
+
+
+def taken_names(folder: Path) -> tuple[frozenset[str], frozenset[str]]:
+    """Codes and names that the library has, or once had."""
+    known = _known(folder)
+    return known.codes, known.slugs
 
 
 def _known(folder: Path) -> Known:

@@ -15,7 +15,7 @@ from handouts.model import Bundle, Exercise, Library, Programme
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "dose": ("dose",),
     "steps": ("sections",),
-    "figure": ("figure",),
+    "figure": ("figure", "picture"),
     "cautions": ("cautions",),
     "tips": ("cues", "feel", "mistakes"),
     "needs": ("position", "equipment"),

@@ -36,6 +36,8 @@ UNSEEN = (
     "demands",
     "older",
     "taken_off",
+    "approval",
+    "file_name",
 )
 LATER = frozenset(
     {
@@ -54,6 +56,7 @@ LATER = frozenset(
         ("Bundle", "cautions"),
         ("DoseChange", "times"),
         ("Clinic", "units"),
+        ("Exercise", "picture"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
@@ -146,6 +149,11 @@ def _coded_step(need: WholeStep, programmes: Mapping[str, str]) -> WholeStep:
 def units_shown(exercise: Exercise, library: Library) -> tuple[str, ...]:
     """The unit of an exercise's weight where it is not the kilogram: another unit is another number for readers."""
     return ("lb",) if exercise.dose.weight_kg is not None and library.clinic.in_pounds else ()
+
+
+def clinic_stamp(library: Library) -> str:
+    """The stamp of the words that stand on every page: the clinic's own, its cautions, what its tiers mean."""
+    return stamp_of(library.clinic, library.cautions, library.tiers)
 
 
 def exercise_stamp(exercise: Exercise, library: Library) -> str:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import pickle
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import PurePosixPath
 from typing import Any, TypeVar
 
@@ -17,7 +18,7 @@ from handouts.library.names import FOLDERS, OTHER_FILES, REQUIRED_FILES, SINGLE_
 from handouts.library.prose import read_sections
 from handouts.library.shapes import SLUG_PATTERN
 from handouts.model import Bundle, Clinic, Exercise, Library, Programme
-from handouts.problems import Place, Problem, suggest
+from handouts.problems import Grade, Place, Problem, suggest
 from handouts.source.nodes import compose, read_text
 from handouts.tasks.calling import Caller, call_now
 
@@ -62,12 +63,36 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
         vocabulary=single["vocabulary"],
         cautions=single["cautions"],
         limits=single.get("limits") or (),
-        exercises=_only(Exercise, exercises),
+        exercises=_with_pictures(_only(Exercise, exercises), files, name, problems),
         programmes=_only(Programme, programmes),
         bundles=_only(Bundle, bundles),
         unread=_unread(files, [*exercises, *programmes, *bundles]),
     )
     return by_file_names(library), problems
+
+
+PICTURES = "pictures/"
+
+
+def _with_pictures(exercises: tuple[Exercise, ...], files: Mapping[str, bytes], name: str, problems: list[Problem]) -> tuple[Exercise, ...]:
+    """The exercises with the bytes of their own pictures; a problem for each that is not there, and a notice for each that nothing shows."""
+    there = {path.removeprefix(PICTURES): data for path, data in files.items() if path.startswith(PICTURES)}
+    found, shown = [], set()
+    for exercise in exercises:
+        picture = exercise.picture
+        if picture is not None and picture.file_name in there:
+            shown.add(picture.file_name)
+            found.append(replace(exercise, picture=replace(picture, data=there[picture.file_name])))
+            continue
+        if picture is not None:
+            what = f"there is no picture '{picture.file_name}' in the folder pictures"
+            mend = suggest(picture.file_name, there) if there else f"Put the file into {PICTURES}, beside exercises/."
+            problems.append(Problem(picture.at("file_name"), "no-picture", what, mend))
+        found.append(exercise)
+    for file in sorted(set(there) - shown):
+        what, mend = f"no exercise shows the picture '{file}'", "Name it in the 'picture' of an exercise, or take it out."
+        problems.append(Problem(Place(f"{name}/{PICTURES}{file}"), "unused-picture", what, mend, Grade.NOTICE))
+    return tuple(found)
 
 
 def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:

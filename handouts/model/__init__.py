@@ -6,6 +6,7 @@ judges, computes or formats: those rooms take these values and return new ones.
 
 from handouts.model.basics import Record, Ref, Span, Words
 from handouts.model.clinic import (
+    ApprovalRule,
     Clinic,
     Defer,
     Emergency,
@@ -38,6 +39,7 @@ from handouts.model.content import (
     Harder,
     Mistake,
     OlderVersion,
+    OwnPicture,
     Pick,
     Programme,
     ProgrammeTier,
@@ -53,6 +55,7 @@ from handouts.model.limits import Bound, Limit, LimitPhase
 __all__ = [
     "NAMED_SIDES",
     "SINGLE_SIDES",
+    "ApprovalRule",
     "Block",
     "Bound",
     "Bundle",
@@ -80,6 +83,7 @@ __all__ = [
     "NextDose",
     "OlderTranslations",
     "OlderVersion",
+    "OwnPicture",
     "PainBounds",
     "Pick",
     "Position",

@@ -67,6 +67,7 @@ RULES: tuple[Rule, ...] = (
     safety.check_sources,
     safety.check_figures,
     pictures.check_equipment_drawn,
+    pictures.check_own_pictures,
     texts.check_markup,
     texts.check_sentences,
     texts.check_reading_level,

@@ -179,11 +179,11 @@ def check_sources(question: Question) -> Iterator[Problem]:
 def check_figures(question: Question) -> Iterator[Problem]:
     """Has every exercise a figure?"""
     for exercise in question.library.exercises:
-        if exercise.figure is None:
+        if exercise.figure is None and exercise.picture is None:
             yield Problem(
                 exercise.place,
                 "no-figure",
                 "the exercise has no figure; a placeholder is shown",
-                "Describe the pose in 'figure:'.",
+                "Describe the pose in 'figure:', name the clinic's own picture in 'picture:', or write 'figure: none' where nothing can be shown.",
                 Grade.NOTICE,
             )

@@ -90,7 +90,9 @@ def describe_figure(facts: Facts, speech: Speech, *, mirrored: bool = False) -> 
     base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
     if base:
         parts.append(speech.say(base))
-    if abs(facts.pelvis_rise) >= LEAST_RISE:
+    if facts.in_air:
+        parts.append(speech.say("figure.in_air"))
+    if abs(facts.pelvis_rise) >= LEAST_RISE and not (facts.in_air and facts.pelvis_rise > 0):
         parts.append(speech.say(_whole_body(facts)))
     parts += [_movement_line(group, speech) for group in _largest(facts.movements)]
     return " ".join(parts)

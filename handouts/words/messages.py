@@ -27,6 +27,7 @@ from handouts.model import (
     LimitPhase,
     Location,
     Mistake,
+    OwnPicture,
     Position,
     Programme,
     ProgrammeTier,
@@ -95,6 +96,7 @@ TEXTS: dict[type, dict[str, _Text]] = {
         "cues": _Text("cue", "A thought to keep in mind while moving: one short sentence."),
         "feel": _Text("feel", "What it should feel like, where, how strong."),
         "mistakes": _INNER,
+        "picture": _INNER,
         "ready_when": _Text("ready-when", "What must be true before the next, harder exercise."),
         "easier": _INNER,
         "harder": _INNER,
@@ -102,6 +104,7 @@ TEXTS: dict[type, dict[str, _Text]] = {
     },
     Easier: {"change": _Text("easier", "Makes the exercise easier: what to do differently. Short: it stands on paper.")},
     Harder: {"change": _Text("harder", "Makes the exercise harder: what to do differently. Short: it stands on paper.")},
+    OwnPicture: {"words": _Text("picture", "What the clinic's own picture shows, for people who cannot see it.")},
     Mistake: {
         "see": _Text("mistake", "What people get wrong: what you see or feel."),
         "do": _Text("mend", "What to do instead of: “{see}”"),

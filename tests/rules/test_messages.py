@@ -18,6 +18,7 @@ FOOT, LEG, PROGRAMME, BUNDLE, CLINIC = (
     "bundles/first-days.yaml",
     "clinic.yaml",
 )
+PICTURE = "picture: {file: hands.png, words: Five hands in a row make a fist step by step., source: drawn by the clinic, licence: own work}"
 LONELY = EXERCISE.format(code="C222", title="Toe lift", tier="wake", after="").replace("ready when: You can do 2 sets of 15 with ease.\n", "")
 LATER = EXERCISE.format(code="D222", title="Step", tier="live", after="after: [foot-lift]\n")
 
@@ -124,7 +125,11 @@ BROKEN = [
     ("check_sources", FOOT, [('"common practice, no source"', '"https://clinic.example/paper"')], {},
      "content/exercises/foot-lift.md:18:10: error: the source 'https://clinic.example/paper' is a single word or a bare address. Write author or body, title and year. [bare-source]"),
     ("check_figures", FOOT, [("figure: {base: sitting}\n", "")], {},
-     "content/exercises/foot-lift.md:2:1: notice: the exercise has no figure; a placeholder is shown. Describe the pose in 'figure:'. [no-figure]"),
+     "content/exercises/foot-lift.md:2:1: notice: the exercise has no figure; a placeholder is shown. Describe the pose in 'figure:', name the clinic's own picture in 'picture:', or write 'figure: none' where nothing can be shown. [no-figure]"),
+    ("check_own_pictures", FOOT, [("figure: {base: sitting}", f"figure: {{base: sitting}}\n{PICTURE}")], {"pictures/hands.png": "pixels"},
+     "content/exercises/foot-lift.md:20:10: error: the exercise has a figure and the clinic's own picture, and readers see only one. Keep the one that shows it better, and take the other out. [two-pictures]"),
+    ("check_own_pictures", FOOT, [("figure: {base: sitting}", PICTURE.replace("Five hands in a row make a fist step by step.", "Foot lift."))], {"pictures/hands.png": "pixels"},
+     "content/exercises/foot-lift.md:19:35: error: the words for the picture, 'Foot lift.', do not say what it shows. Say what is seen in it: who is where, what moves, and which way. [picture-words]"),
     ("check_equipment_drawn", FOOT, [("equipment: [chair]", "equipment: []")], {},
      "content/exercises/foot-lift.md:19:9: notice: the picture shows a chair, and the exercise does not name 'chair' among its equipment. Add 'chair' to 'equipment', or take the chair out of the picture. [equipment-not-named]"),
     ("check_equipment_drawn", FOOT, [("equipment: [chair]", "equipment: [chair, band]")], {},

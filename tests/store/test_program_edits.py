@@ -28,6 +28,7 @@ CONSTANTS = (
 )
 TASKS = (
     "handouts.build.drawing:draw_one",
+    "handouts.build.own_pictures:prepare_picture",
     "handouts.paper.laying:lay_out_document",
     "handouts.paper.laying:lay_out_documents",
     "handouts.paper.settle:draw_article",
