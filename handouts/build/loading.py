@@ -74,8 +74,11 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     words, found = read_words(files, library.clinic.languages, name, call)
     problems += found
     with_lapsed, library = library, standing.library
+    own = words.interfaces
+    if library.language in own:
+        library = replace(library, phrases=own[library.language].forms)
     translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
-    problems += () if has_errors(problems) else find_unsaid(library, library.language, call)
+    problems += () if has_errors(problems) else find_unsaid(library, library.language, own.get(library.language), call)
     if not has_errors(problems):
         messages = collect_messages(library)
         stage.of = 1 + len(library.clinic.languages.also)
@@ -92,7 +95,9 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
                 )  # fmt: skip
                 translation = kept or translation
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
-            unsaid = find_unsaid(library, language, call)
+            if language in own and translation.library is not None:
+                translation = replace(translation, library=replace(translation.library, phrases=own[language].forms))
+            unsaid = find_unsaid(library, language, own.get(language), call)
             problems += unsaid
             # a language without a single exercise has nothing to show; its gaps say why
             whole = translation.library is not None and translation.library.exercises and not unsaid

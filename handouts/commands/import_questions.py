@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 
 from handouts.importers.additions import add_to, asked_for, file_of
-from handouts.importers.answers import FILE, LEAVE, Answers, Question, write_answers
+from handouts.importers.answers import FILE, LEAVE, Answers, ImportQuestion, write_answers
 from handouts.problems import show_text
 from handouts.publishing.author_files import HeldLibrary
 
@@ -50,7 +50,7 @@ class Asker:
             self._keep()
         return count > 0
 
-    def _confirm_together(self, questions: list[Question], file: str) -> tuple[int, list[Question]]:
+    def _confirm_together(self, questions: list[ImportQuestion], file: str) -> tuple[int, list[ImportQuestion]]:
         """Show all plain guesses at once; how many were confirmed, and what is still to be asked one by one."""
         plain = [each for each in questions if each.is_plain and each.guess]
         if len(plain) < LEAST_TOGETHER:
@@ -71,7 +71,7 @@ class Asker:
         self._keep()
         return len(sure), [each for each in questions if each not in sure]
 
-    def _ask_one(self, question: Question, where: str) -> str | None:
+    def _ask_one(self, question: ImportQuestion, where: str) -> str | None:
         """The answer, None where it was passed over."""
         names = list(question.choices)
         print(f"\n{show_text(where)}  {show_text(question.text)}")
@@ -101,7 +101,7 @@ class Asker:
         else:
             self.held.replace({FILE: data}, {FILE: found})
 
-    def _add(self, question: Question) -> str | None:
+    def _add(self, question: ImportQuestion) -> str | None:
         """What a person adds to the vocabulary or the cautions, below what stands there."""
         path = file_of(question)
         said: dict[str, str] = {}

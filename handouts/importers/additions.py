@@ -6,14 +6,14 @@ import json
 import re
 from collections.abc import Mapping
 
-from handouts.importers.answers import Question
+from handouts.importers.answers import ImportQuestion
 from handouts.importers.table import slug_of
 
 VOCABULARY, CAUTIONS = "vocabulary.yaml", "cautions.yaml"
 _MOST_SLUG = 40
 
 
-def file_of(question: Question) -> str:
+def file_of(question: ImportQuestion) -> str:
     """The file that an answer to a question may add to; empty where it may add to none."""
     if question.topic == "cautions":
         return CAUTIONS
@@ -21,14 +21,14 @@ def file_of(question: Question) -> str:
     return VOCABULARY if addable else ""
 
 
-def asked_for(question: Question) -> Mapping[str, tuple[str, ...]]:
+def asked_for(question: ImportQuestion) -> Mapping[str, tuple[str, ...]]:
     """What must be said of an addition, by key, with the values that it may have; none where any text may stand."""
     if question.topic == "cautions":
         return {"kind": ("stop", "care"), "do": (), "call": ("clinic", "emergency"), "source": ()}
     return {"level": ("floor", "chair", "standing")} if question.about.startswith("positions:") else {}
 
 
-def add_to(text: str, question: Question, said: Mapping[str, str]) -> tuple[str, str] | None:
+def add_to(text: str, question: ImportQuestion, said: Mapping[str, str]) -> tuple[str, str] | None:
     """The file with what is added, and its slug; None where the file is not written a word a line."""
     if question.topic == "cautions":
         slug = _free_slug(question.about, question.choices)

@@ -28,7 +28,7 @@ _HEAD = "# What 'handouts import' asked, and what was answered. Change an answer
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class ImportQuestion:
     """One thing that a person decides."""
 
     topic: str
@@ -52,9 +52,9 @@ class Answers:
 
     def __init__(self, given: Mapping[str, Mapping[str, str]] | None = None) -> None:
         self.given: dict[str, dict[str, str]] = {topic: dict((given or {}).get(topic, {})) for topic in TOPICS}
-        self.asked: dict[tuple[str, str], Question] = {}
+        self.asked: dict[tuple[str, str], ImportQuestion] = {}
 
-    def ask(self, question: Question) -> str | None:
+    def ask(self, question: ImportQuestion) -> str | None:
         """The answer to a question; None where there is none yet, and it is noted."""
         found = self.given[question.topic].get(question.about)
         if found is not None and not self.check(question, found):
@@ -63,7 +63,7 @@ class Answers:
         return None
 
     @staticmethod
-    def check(question: Question, answer: str) -> str:
+    def check(question: ImportQuestion, answer: str) -> str:
         """What is wrong with an answer, in words; empty where nothing is."""
         if answer == LEAVE:
             return ""
@@ -73,7 +73,7 @@ class Answers:
             return f"'{unknown[0]}' is none of them" if unknown else ""
         return question.is_wrong(answer)
 
-    def add(self, question: Question, answer: str) -> None:
+    def add(self, question: ImportQuestion, answer: str) -> None:
         """Keep an answer."""
         self.given[question.topic][question.about] = answer
 

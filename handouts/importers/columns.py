@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from difflib import get_close_matches
 
-from handouts.importers.answers import LEAVE, Answers, Question
+from handouts.importers.answers import LEAVE, Answers, ImportQuestion
 from handouts.library.declare import EXERCISE
 from handouts.library.dose_shapes import DOSE, DOSE_RANGE
 from handouts.problems import Grade, Place, Problem
@@ -82,7 +82,7 @@ def map_columns(header: Sequence[str], row: int, file: str, answers: Answers) ->
             close = get_close_matches(key, (*known, *ALIASES), n=1, cutoff=0.7)
             guess = LEAVE if key in OTHERS else ALIASES.get(close[0], close[0]) if close else ""
             text = f"The column '{shown}' of '{file}': which key does it give?"
-            answer = answers.ask(Question("columns", shown, text, guess, choices))
+            answer = answers.ask(ImportQuestion("columns", shown, text, guess, choices))
             if answer == LEAVE:
                 continue
             if answer is None:

@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from handouts.importers.answers import LEAVE, Answers, Question
+from handouts.importers.answers import LEAVE, Answers, ImportQuestion
 from handouts.importers.dose_words import NO_DOSE, SaidDose, read_dose
 from handouts.importers.known import Known
 from handouts.importers.safety_words import CAUTION, DOSE
@@ -105,7 +105,7 @@ def _choices(key: str, known: Known) -> Mapping[str, str]:
     return known.cautions if key == "cautions" else known.terms.get(COLUMNS.get(key, ""), {})
 
 
-def _gap(key: str, row: Row, file: str, known: Known, answers: Answers) -> Question:
+def _gap(key: str, row: Row, file: str, known: Known, answers: Answers) -> ImportQuestion:
     several = key in SEVERAL or key == "cautions"
     guess = ""
     if key in FOR_ALL:
@@ -114,7 +114,7 @@ def _gap(key: str, row: Row, file: str, known: Known, answers: Answers) -> Quest
         about, text = f"{file}: {key}", f"Where an exercise of '{file}' has no '{key}' ({_SAYS[key]}), what holds for it?"
     else:
         about, text = f"{row.title}: {key}", f"'{row.title}' has no '{key}' ({_SAYS[key]}). What is it?"
-    return Question("gaps", about, text, guess, _choices(key, known), several, bool(guess), _check_of(key))
+    return ImportQuestion("gaps", about, text, guess, _choices(key, known), several, bool(guess), _check_of(key))
 
 
 def _check_of(key: str) -> Callable[[str], str]:
@@ -148,7 +148,7 @@ def _settle_cautions(
             slugs.append(sentence)
             continue
         text = f"'{sentence}' ('{title}') reads like a stop rule or a caution. Which of the library's says it?"
-        question = Question("cautions", sentence, text, guess_caution(sentence, known.cautions), known.cautions, several=True)
+        question = ImportQuestion("cautions", sentence, text, guess_caution(sentence, known.cautions), known.cautions, several=True)
         answer = answers.ask(question) if known.cautions else None
         if answer is None or answer == LEAVE:
             kept.append(f"{CAUTION}: {sentence}" if answer is None else f"{LEFT_OUT}: {sentence}")
@@ -183,7 +183,7 @@ def _settle_dose(row: Row, answers: Answers) -> Row:
     is_plain = not said.unread and not said.disputed and not _wrong_dose(guess)
     unread = f" Not understood: '{said.unread}'." if said.unread else ""
     text = f"Dose of '{row.title}': '{words}'.{unread} Which numbers are meant?"
-    answer = answers.ask(Question("doses", words, text, guess, is_plain=is_plain, is_wrong=_wrong_dose))
+    answer = answers.ask(ImportQuestion("doses", words, text, guess, is_plain=is_plain, is_wrong=_wrong_dose))
     if answer is None:
         return replace(row, cells=cells, said=said, dose_words=words)
     given = {} if answer == LEAVE else parse_dose(answer)

@@ -57,7 +57,7 @@ def take_in_table(sheet: Sheet, file: str, known: Known | None = None, answers: 
     problems += found
     if "title" not in columns.values():
         return Taken({}, tuple(problems))
-    taking = _Taking(file, known, answers, update)
+    taking = _RowsTaken(file, known, answers, update)
     read: list[Row] = []
     for number, each in enumerate(sheet.rows[head + 1 :], head + 2):
         cells = _cells(each, columns)
@@ -81,7 +81,7 @@ def _cells(row: Sequence[str], columns: Mapping[int, str]) -> dict[str, str]:
 
 
 @dataclass
-class _Taking:
+class _RowsTaken:
     """The files of a table while its rows are taken."""
 
     file: str

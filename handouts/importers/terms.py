@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from difflib import SequenceMatcher
 
-from handouts.importers.answers import LEAVE, Answers, Question
+from handouts.importers.answers import LEAVE, Answers, ImportQuestion
 from handouts.importers.known import Known
 
 COLUMNS = {
@@ -91,7 +91,7 @@ def _telling(text: str) -> set[str]:
 def _ask(word: str, title: str, name: str, terms: Mapping[str, str], answers: Answers) -> str | None:
     several = name in SEVERAL
     text = f"'{word}' ('{title}') is no word of '{name}' in this library. Which one is it?"
-    return answers.ask(Question("terms", f"{name}: {word}", text, guess_term(word, terms), terms, several))
+    return answers.ask(ImportQuestion("terms", f"{name}: {word}", text, guess_term(word, terms), terms, several))
 
 
 def _parts(cell: str, terms: Mapping[str, str]) -> list[str]:

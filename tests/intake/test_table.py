@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from handouts.cli import main
-from handouts.importers.answers import Answers, Question, read_answers, write_answers
+from handouts.importers.answers import Answers, ImportQuestion, read_answers, write_answers
 from handouts.importers.columns import known_columns
 from handouts.importers.dose_words import read_dose
 from handouts.importers.known import Known
@@ -200,7 +200,7 @@ def test_answers_are_kept_and_read_again() -> None:
     assert said(tuple(problems)) == [
         "import.yaml:1:1: error: 'colums' is no topic of answers. Write one of columns, terms, doses, cautions, gaps with lines 'what is asked: answer' below it. [import-answers]"
     ]
-    question = Question("terms", "regions: leg", "?", choices={"knee": "knee"})
+    question = ImportQuestion("terms", "regions: leg", "?", choices={"knee": "knee"})
     answers.add(question, "thigh")
     assert answers.ask(question) is None
     answers.add(question, "knee")
