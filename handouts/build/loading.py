@@ -17,7 +17,7 @@ from handouts.ledger.stamp import clinic_stamp, stamps_of
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
 from handouts.model import ApprovalRule, Library, OlderTranslations
-from handouts.paper.letters import find_missing_letters
+from handouts.paper.letters import find_missing_letters, find_unwritable
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.rules.lapsed import ReviewedLibrary, sort_by_review
@@ -84,6 +84,10 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         stage.of = 1 + len(library.clinic.languages.also)
         for language in library.clinic.languages.also:
             stage.done()
+            unwritable = find_unwritable(library, language, call)
+            problems += unwritable
+            if unwritable:
+                continue
             reviews = words.reviews.get(language)
             translation = translate_library(
                 library, words.catalogues[language], reviews, words.glossary, messages=messages, call=call

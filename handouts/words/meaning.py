@@ -41,7 +41,7 @@ def find_script_fault(source: str, translation: str, language: str) -> str:
         return ""
     found = Counter(_scripts(LINK.sub(" ", translation)))
     foreign = {script for script in found if script not in (*wanted, "LATIN")} - set(_scripts(source))
-    name = _script_name(language)
+    name = script_name(language)
     if foreign:
         sample = next(word for word in _LETTERS.findall(translation) if foreign & set(_scripts(word)))
         return f"'{sample}' has {min(foreign).capitalize()} letters, the language is written in {name}"
@@ -58,7 +58,8 @@ def script_of(language: str) -> str:
     return str(locale.script or next((part for part in (likely or "").split("_")[1:] if len(part) == 4), ""))
 
 
-def _script_name(language: str) -> str:
+def script_name(language: str) -> str:
+    """The English name of the script of a language."""
     return str(locales.parse("en").scripts.get(script_of(language), script_of(language)))
 
 

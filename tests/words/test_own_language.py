@@ -119,3 +119,13 @@ def test_an_unknown_language_is_refused(library: Path, capsys: pytest.CaptureFix
     assert main(["words", "interface", "qqq", "--library", "lib"]) == 2
     assert "'qqq' is not a language" in capsys.readouterr().err
     assert not (library / "words").exists()
+
+
+def test_a_language_that_no_font_can_write(library: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Said once, with the script, in place of a problem at each letter; languages of the fonts pass, one in other letters does not."""
+    clinic = library / "clinic.yaml"
+    clinic.write_text(clinic.read_text().replace("languages: {source: en}", "languages: {source: en, also: [he, ja, ru, es, ar, zh-Hans]}"))
+    assert main(["check", "lib", DAY]) == 0
+    said = capsys.readouterr().err
+    assert re.findall(r"'(\w+)' is written in (\w+) letters, which no font of handouts has, so nothing is published in it\.", said) == [("he", "Hebrew"), ("ja", "Japanese")]
+    assert said.count("[language-font]") == 2
