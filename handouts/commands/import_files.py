@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -17,7 +17,7 @@ from handouts.importers.draft import take_in_document
 from handouts.importers.known import Known, find_known
 from handouts.importers.lines import MOST_BYTES, DocumentError, SourceLine, tidy
 from handouts.importers.office import read_odt, read_word
-from handouts.importers.pictures import count_pictures
+from handouts.importers.pictures import count_pictures, read_pictures
 from handouts.importers.plain import read_html, read_pdf, read_text
 from handouts.importers.sheet import Sheet, read_sheet
 from handouts.importers.table import Taken, take_in_table
@@ -80,19 +80,23 @@ class _Source:
 
     name: str
     content: Sheet | tuple[SourceLine, ...]
-    pictures: int
+    count: int
+    """How many pictures the file holds."""
+    pictures: Mapping[str, bytes]
+    """Those that may be taken."""
 
     def take(self, known: Known, answers: Answers, update: bool) -> Taken:
         """Its exercises as far as is answered."""
         if isinstance(self.content, Sheet):
             return take_in_table(self.content, self.name, known, answers, update)
-        return take_in_document(self.content, self.name, known, answers)
+        return take_in_document(self.content, self.name, known, answers, self.pictures)
 
-    def say_pictures(self) -> list[Problem]:
-        """That its pictures were left out."""
-        if not self.pictures:
+    def say_pictures(self, taken: Taken) -> list[Problem]:
+        """That pictures were left out."""
+        left = self.count - sum(path.startswith("pictures/") for path in taken.files)
+        if left < 1:
             return []
-        count = "1 picture of this file was" if self.pictures == 1 else f"{self.pictures} pictures of this file were"
+        count = "1 picture of this file was" if left == 1 else f"{left} pictures of this file were"
         mend = "Put one into the folder 'pictures' and name it in 'picture:' with its source and why you may print it, or draw a figure."
         return [Problem(Place(self.name), "import-pictures", f"{count} left out", mend, Grade.NOTICE)]
 
@@ -128,8 +132,8 @@ def _import(sources: Sequence[_Source], refused: int, held: HeldLibrary, may_ask
         held.add(taken.files.items())
         if taken.changed:
             held.replace(taken.changed, {path: known.files[path] for path in taken.changed})
-        problems += [*taken.problems, *source.say_pictures()]
-        written += len(taken.files)
+        problems += [*taken.problems, *source.say_pictures(taken)]
+        written += sum(path.startswith("exercises/") for path in taken.files)
         changed += len(taken.changed)
         if not may_ask:
             show_waiting(answers, source.name)
@@ -174,7 +178,8 @@ def _read(foreign: _Foreign) -> _Source | str:
     try:
         is_table = foreign.kind in TABLES
         content = read_sheet(foreign.data, foreign.name, foreign.kind) if is_table else tidy(DOCUMENTS[foreign.kind](foreign.data))
-        return _Source(foreign.name, content, count_pictures(foreign.data, foreign.kind))
+        pictures = {} if isinstance(content, Sheet) or foreign.kind not in (".docx", ".odt") else read_pictures(foreign.data, content)
+        return _Source(foreign.name, content, count_pictures(foreign.data, foreign.kind), pictures)
     except DocumentError as reason:
         return str(reason)
     except (MemoryError, KeyboardInterrupt):

@@ -5,12 +5,10 @@ from __future__ import annotations
 import sys
 
 from handouts.importers.additions import add_to, asked_for, file_of
-from handouts.importers.answers import FILE, LEAVE, Answers, ImportQuestion, write_answers
+from handouts.importers.answers import FILE, LEAVE, NEW, Answers, ImportQuestion, write_answers
 from handouts.problems import show_text
 from handouts.publishing.author_files import HeldLibrary
 
-NEW = "+"
-"""The answer that adds an author's word to the vocabulary, or a sentence to the cautions."""
 LEAST_TOGETHER = 3
 """From this many plain guesses on they are confirmed together."""
 MOST_SHOWN = 5
@@ -57,7 +55,8 @@ class Asker:
             return 0, questions
         print(f"\n{show_text(file)}  Is this right? Enter takes all of it; numbers with commas between are asked one by one; {LEAVE} asks each.")
         for number, question in enumerate(plain, 1):
-            print(f"  {number:>2}  {show_text(question.about)}  ->  {show_text(question.guess)}")
+            shown = f"{NEW} a new word" if question.guess == NEW else question.guess
+            print(f"  {number:>2}  {show_text(question.about)}  ->  {show_text(shown)}")
         try:
             typed = input("[all] > ").strip()
         except EOFError:
@@ -67,7 +66,9 @@ class Asker:
         doubted = set(range(1, len(plain) + 1)) if typed == LEAVE else {int(part) for part in typed.replace(",", " ").split() if part.isdecimal()}
         sure = [each for number, each in enumerate(plain, 1) if number not in doubted]
         for question in sure:
-            self.answers.add(question, question.guess)
+            answer = self._add(question) if question.guess == NEW else question.guess
+            if answer is not None:
+                self.answers.add(question, answer)
         self._keep()
         return len(sure), [each for each in questions if each not in sure]
 

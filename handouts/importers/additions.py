@@ -43,6 +43,8 @@ def add_to(text: str, question: ImportQuestion, said: Mapping[str, str]) -> tupl
     indent = re.search(r"^([ \t]+)- ", found[0], re.M) if found else None
     if not slug:
         return None
+    if found and re.search(rf"slug: {re.escape(slug)}\b(?!-)", found[0]):
+        return text, slug
     more = "".join(f", {key}: {value}" for key, value in said.items())
     if not found and not re.search(rf"^{re.escape(name)}:", text, re.M):
         return text.rstrip("\n") + f"\n{name}:\n  - {{slug: {slug}, name: {_quoted(word)}{more}}}\n", slug

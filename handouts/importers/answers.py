@@ -15,8 +15,8 @@ from handouts.source.nodes import Mapping as MappingNode
 from handouts.source.nodes import Scalar, compose, read_text
 
 FILE = "import.yaml"
-LEAVE = "-"
-"""The answer that leaves something out."""
+LEAVE, NEW = "-", "+"
+"""The answers that leave something out, and that add an author's word to the vocabulary or a sentence to the cautions."""
 TOPICS = {
     "columns": "which key a column of a table gives",
     "terms": "which word of the library an author's word is, as 'regions: lower back'",

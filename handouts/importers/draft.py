@@ -15,6 +15,7 @@ from handouts.importers.dose_words import NO_DOSE, find_dose, read_dose
 from handouts.importers.headings import find_headings
 from handouts.importers.known import Known
 from handouts.importers.lines import LineKind, SourceLine
+from handouts.importers.pictures import take_picture
 from handouts.importers.safety_words import CAUTION, DOSE, STEPS, hold_back, is_rule, part_line, reads_like, say_waiting
 from handouts.importers.settle import LEFT_OUT, Row, fill_gaps, settle_row
 from handouts.importers.table import Taken, new_code, say_held_back, slug_of
@@ -62,11 +63,15 @@ class _Part:
     waiting: list[str] = field(default_factory=list)
     """Sentences after the list of steps that read like a stop rule, a caution or a dose."""
     place: str = ""
+    pictures: list[SourceLine] = field(default_factory=list)
     listed: int = 0
     """How many steps stand in the list that is open; 0 where steps are no list, -1 where it has ended."""
 
     def take(self, line: SourceLine, title: str, may_name: bool) -> None:
         """One line; ``may_name``: the first short line may be the title."""
+        if line.kind is LineKind.PICTURE:
+            self.pictures.append(line)
+            return
         is_heading, label = line.kind is LineKind.HEADING, _LABEL.fullmatch(line.text)
         named = place_of(line.text) if is_heading or _looks_like_heading(line) else ""
         labelled = place_of(label[1]) if label and not is_heading else ""
@@ -117,8 +122,14 @@ class _Part:
             self.rest.append(text)
 
 
-def take_in_document(lines: Sequence[SourceLine], file: str, known: Known | None = None, answers: Answers | None = None) -> Taken:
-    """Every exercise of a document as a draft; one whose name is taken is refused."""
+def take_in_document(
+    lines: Sequence[SourceLine], file: str, known: Known | None = None, answers: Answers | None = None, pictures: Mapping[str, bytes] | None = None
+) -> Taken:
+    """Every exercise of a document as a draft; one whose name is taken is refused.
+
+    ``pictures`` are those of the document by their place in it: one is taken where a person says what it shows, who made
+    it and why it may be printed.
+    """
     known, answers = known or Known(), answers or Answers()
     files: dict[str, bytes] = {}
     problems: list[Problem] = []
@@ -140,7 +151,9 @@ def take_in_document(lines: Sequence[SourceLine], file: str, known: Known | None
         read.append((settle_row(row, known, answers), over))
     for row, over in zip(fill_gaps([row for row, _ in read], file, known, answers), (over for _, over in read), strict=True):
         unpaired = [f"mistakes: {row.cells['unpaired mistakes']}"] if "unpaired mistakes" in row.cells and "mistakes" not in row.cells else []
-        files[row.place.file] = _write(row, [*over, *unpaired], file).encode()
+        with_picture, taken = take_picture(row, pictures or {})
+        files |= taken
+        files[row.place.file] = _write(with_picture, [*over, *unpaired], file).encode()
         problems += _say(row)
         problems += say_held_back(row.title, [each for each in row.waiting if not each.startswith(LEFT_OUT)], row.place)
     if not files and not problems:
@@ -182,6 +195,8 @@ def _looks_like_heading(line: SourceLine) -> bool:
 def _row(part: _Part, code: str, place: Place, known: Known) -> tuple[Row, list[str]]:
     """What a part says as cells, and what found no place."""
     cells, over = {"code": code, "title": part.title}, list[str]()
+    if part.pictures and known.terms:
+        cells |= {"picture": part.pictures[0].member, "picture guess": part.pictures[0].text}
     for name, texts in part.placed.items():
         key = _KEYS.get(name, name)
         if (key == "cautions" and not known.cautions) or name == "dose" or (key in ("equipment", "regions", "position") and not known.terms):

@@ -23,6 +23,8 @@ class LineKind(Enum):
     HEADING = "heading"
     ITEM = "item"
     PARAGRAPH = "paragraph"
+    PICTURE = "picture"
+    """Its text is what the file says for people who cannot see it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +41,8 @@ class SourceLine:
     """Of its letters, in points or any other unit of its file; 0 where the file does not say."""
     number: int = 0
     """Of an item that its file numbers; 0 for any other."""
+    member: str = ""
+    """Of a picture, where it stands in its archive."""
 
 
 class DocumentError(Exception):
@@ -57,7 +61,7 @@ def _tidy(lines: Iterable[SourceLine]) -> Iterator[SourceLine]:
     count = 0
     for line in lines:
         text = " ".join("".join(sign if sign.isprintable() else " " for sign in line.text).split())
-        if text:
+        if text or line.kind is LineKind.PICTURE:
             count += 1
             if count > MOST_LINES:
                 raise DocumentError(f"it has more than {MOST_LINES:,} lines")

@@ -12,25 +12,34 @@ from dataclasses import dataclass, field, replace
 
 from handouts.importers.archive import has_member, parse_member
 from handouts.importers.lines import LineKind, SourceLine
+from handouts.importers.office_styles import PLAIN, Links, Look, Looks, W, is_on, resolve
 
 WORD, ODT = "word/document.xml", "content.xml"
 """Where the text stands in each kind of archive."""
-STYLES = "word/styles.xml"
-_W = "http://schemas.openxmlformats.org/wordprocessingml/2006/main "
+STYLES, LINKS = "word/styles.xml", "word/_rels/document.xml.rels"
 _FALLBACK = "http://schemas.openxmlformats.org/markup-compatibility/2006 Fallback"
 _TEXT = "urn:oasis:names:tc:opendocument:xmlns:text:1.0 "
 _TABLE = "urn:oasis:names:tc:opendocument:xmlns:table:1.0 "
 _STYLE = "urn:oasis:names:tc:opendocument:xmlns:style:1.0 "
 _FO = "urn:oasis:names:tc:opendocument:xmlns:xsl-fo-compatible:1.0 "
+_DRAW = "urn:oasis:names:tc:opendocument:xmlns:drawing:1.0 "
+_SVG = "urn:oasis:names:tc:opendocument:xmlns:svg-compatible:1.0 "
+_HREF = "http://www.w3.org/1999/xlink href"
+_EMBED = "http://schemas.openxmlformats.org/officeDocument/2006/relationships embed"
+_PROPERTIES = "http://schemas.openxmlformats.org/drawingml/2006/wordprocessingDrawing docPr"
+_BLIP = "http://schemas.openxmlformats.org/drawingml/2006/main blip"
 _ANNOTATION = "urn:oasis:names:tc:opendocument:xmlns:office:1.0 annotation"
 
 
 def read_word(data: bytes) -> list[SourceLine]:
     """The lines of a .docx."""
-    looks = _Looks()
+    looks = Looks()
     if has_member(data, STYLES):
         parse_member(data, STYLES, looks)
-    return _read(data, WORD, _Word(looks=looks.found))
+    links = Links()
+    if has_member(data, LINKS):
+        parse_member(data, LINKS, links)
+    return _read(data, WORD, _Word(looks=looks.found, links=links.found))
 
 
 def read_odt(data: bytes) -> list[SourceLine]:
@@ -99,6 +108,10 @@ class _Writer:
         else:
             self.lines += [SourceLine(kind, part, level, bold, size) for part in text.split("\n")]
 
+    def take_picture(self, member: str, words: str) -> None:
+        """A picture becomes a line of its own, before the paragraph that it stands in."""
+        self.lines.append(SourceLine(LineKind.PICTURE, words, member=member))
+
     def take_row(self) -> None:
         """A row of two cells is a name and its value; any other gives its cells one by one."""
         self.rows -= 1
@@ -132,105 +145,44 @@ class _Writer:
         raise NotImplementedError
 
 
-@dataclass(frozen=True, slots=True)
-class _Look:
-    """What a style says; None where it leaves it to the style that it is based on."""
-
-    bold: bool | None = None
-    size: float | None = None
-    level: int | None = None
-    based_on: str = ""
-
-
-_PLAIN = _Look()
-
-
-@dataclass
-class _Looks:
-    """The styles of a .docx by their identifier; the empty one is what all begin from."""
-
-    found: dict[str, _Look] = field(default_factory=dict)
-    style: str = ""
-
-    def start(self, name: str, attributes: dict[str, str]) -> None:
-        """An element opens."""
-        value = attributes.get(f"{_W}val", "")
-        now = self.found.get(self.style, _PLAIN)
-        match name.removeprefix(_W):
-            case "style":
-                self.style = attributes.get(f"{_W}styleId", "")
-                self.found.setdefault(self.style, _PLAIN)
-            case "basedOn" if value != self.style:
-                self.found[self.style] = replace(now, based_on=value)
-            case "b":
-                self.found[self.style] = replace(now, bold=_is_on(value))
-            case "sz" if value.isdecimal():
-                self.found[self.style] = replace(now, size=int(value) / 2)
-            case "outlineLvl" if value.isdecimal() and int(value) < 9:
-                self.found[self.style] = replace(now, level=int(value) + 1)
-
-    def end(self, name: str) -> None:
-        """It closes."""
-        if name == f"{_W}style":
-            self.style = ""
-
-    def characters(self, text: str) -> None:
-        """Text between elements."""
-
-
-def _is_on(value: str) -> bool:
-    return value not in ("0", "false", "off", "none")
-
-
-def _resolve(looks: Mapping[str, _Look], style: str) -> _Look:
-    """A style with what it takes from those that it is based on, at most ten."""
-    found = looks.get(style, _PLAIN)
-    base = found.based_on
-    for _ in range(10):
-        under = looks.get(base, _PLAIN)
-        found = replace(
-            found,
-            bold=under.bold if found.bold is None else found.bold,
-            size=under.size if found.size is None else found.size,
-            level=under.level if found.level is None else found.level,
-        )
-        if not base:
-            break
-        base = under.based_on
-    return found
-
-
 @dataclass
 class _Word(_Writer):
-    looks: Mapping[str, _Look] = field(default_factory=dict)
+    looks: Mapping[str, Look] = field(default_factory=dict)
+    links: Mapping[str, str] = field(default_factory=dict)
+    described: str = ""
+    """What the picture that is open says for people who cannot see it."""
     level: int = 0
     is_item: bool = False
     runs: int = 0
-    style: _Look = _PLAIN
+    style: Look = PLAIN
     """Of the paragraph."""
-    run: _Look = _PLAIN
+    run: Look = PLAIN
     """Of the run, where it says more."""
     in_run: bool = False
 
     def is_skipped(self, name: str) -> bool:
-        return name in (_FALLBACK, f"{_W}del", f"{_W}instrText")
+        return name in (_FALLBACK, f"{W}del", f"{W}instrText")
 
     def takes_text(self) -> bool:
         return self.runs > 0
 
     def opened(self, name: str, attributes: dict[str, str]) -> None:
-        value = attributes.get(f"{_W}val", "")
-        match name.removeprefix(_W):
+        value = attributes.get(f"{W}val", "")
+        if name == _PROPERTIES:
+            self.described = attributes.get("descr", "")
+        elif name == _BLIP and attributes.get(_EMBED) in self.links:
+            self.take_picture(self.links[attributes[_EMBED]], self.described)
+        match name.removeprefix(W):
             case "p":
-                self.level, self.is_item, self.style = 0, False, _resolve(self.looks, "")
+                self.level, self.is_item, self.style = 0, False, resolve(self.looks, "")
             case "r":
-                self.run, self.in_run = _PLAIN, True
+                self.run, self.in_run = PLAIN, True
             case "b" if self.in_run:
-                self.run = replace(self.run, bold=_is_on(value))
+                self.run = replace(self.run, bold=is_on(value))
             case "sz" if self.in_run and value.isdecimal():
                 self.run = replace(self.run, size=int(value) / 2)
             case "rStyle":
-                self.run = self.looks.get(value, _PLAIN)
+                self.run = self.looks.get(value, PLAIN)
             case "pStyle":
                 self._take_style(value)
             case "outlineLvl" if value.isdigit() and int(value) < 9:
@@ -253,7 +205,7 @@ class _Word(_Writer):
         return bool(bold), (self.style.size if self.run.size is None else self.run.size) or 0.0
 
     def _take_style(self, name: str) -> None:
-        self.style = _resolve(self.looks, name)
+        self.style = resolve(self.looks, name)
         self.level = self.style.level or 0
         style = re.fullmatch(r"(?:heading|title)\s*(\d?)", name, re.I)
         if style:
@@ -262,7 +214,7 @@ class _Word(_Writer):
             self.is_item = True
 
     def closed(self, name: str) -> None:
-        match name.removeprefix(_W):
+        match name.removeprefix(W):
             case "t":
                 self.runs -= 1
             case "r":
@@ -275,11 +227,13 @@ class _Word(_Writer):
 
 @dataclass
 class _Odt(_Writer):
-    looks: dict[str, _Look] = field(default_factory=dict)
+    looks: dict[str, Look] = field(default_factory=dict)
     """The automatic styles by name."""
     style: str = ""
     """The style whose properties are open."""
-    open: list[_Look] = field(default_factory=list)
+    described: bool = False
+    """Whether what is said for people who cannot see a picture is open: it is no text of the page."""
+    open: list[Look] = field(default_factory=list)
     """What the open paragraph and the spans in it look like."""
     level: int = 0
     paragraphs: int = 0
@@ -289,7 +243,7 @@ class _Odt(_Writer):
         return name in (_ANNOTATION, f"{_TEXT}tracked-changes", f"{_TEXT}note-citation")
 
     def takes_text(self) -> bool:
-        return self.paragraphs > 0
+        return self.paragraphs > 0 and not self.described
 
     def look(self) -> tuple[bool, float]:
         bold = next((each.bold for each in reversed(self.open) if each.bold is not None), False)
@@ -297,10 +251,10 @@ class _Odt(_Writer):
 
     def opened(self, name: str, attributes: dict[str, str]) -> None:
         if name in (f"{_TEXT}h", f"{_TEXT}p", f"{_TEXT}span"):
-            self.open.append(_resolve(self.looks, attributes.get(f"{_TEXT}style-name", "")))
+            self.open.append(resolve(self.looks, attributes.get(f"{_TEXT}style-name", "")))
         if name == f"{_STYLE}style":
             self.style = attributes.get(f"{_STYLE}name", "")
-            self.looks[self.style] = _Look(based_on=attributes.get(f"{_STYLE}parent-style-name", ""))
+            self.looks[self.style] = Look(based_on=attributes.get(f"{_STYLE}parent-style-name", ""))
         elif name == f"{_STYLE}text-properties" and self.style:
             weight, size = attributes.get(f"{_FO}font-weight"), re.fullmatch(r"(\d{1,3}(?:\.\d+)?)pt", attributes.get(f"{_FO}font-size", ""))
             bold = None if weight is None else weight == "bold" or (weight.isdecimal() and int(weight[:4]) >= 600)
@@ -318,6 +272,10 @@ class _Odt(_Writer):
             self.text.append(" ")
         elif name == f"{_TEXT}line-break":
             self.text.append("\n")
+        elif name == f"{_DRAW}image" and attributes.get(_HREF, "").startswith("Pictures/"):
+            self.take_picture(attributes[_HREF], "")
+        elif name in (f"{_SVG}desc", f"{_SVG}title"):
+            self.described = True
         elif name == f"{_TABLE}table-row":
             self.rows += 1
         elif name == f"{_TABLE}table-cell" and self.rows == 1:
@@ -326,6 +284,8 @@ class _Odt(_Writer):
     def closed(self, name: str) -> None:
         if name in (f"{_TEXT}h", f"{_TEXT}p", f"{_TEXT}span"):
             self.open.pop()
+        if name in (f"{_SVG}desc", f"{_SVG}title"):
+            self.described = False
         if name == f"{_STYLE}style":
             self.style = ""
         elif name in (f"{_TEXT}h", f"{_TEXT}p"):

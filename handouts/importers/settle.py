@@ -22,9 +22,11 @@ from handouts.source.nodes import Scalar, compose
 
 OF_DOSE = ("days", "tempo", "rest")
 """Numbers that a dose needs beside its repetitions, hold or time, and that leaflets leave out."""
-FOR_ALL = ("tier", "sources", "reviewed on", "reviewed by", "cautions", *OF_DOSE)
+OF_PICTURE = ("picture source", "picture licence")
+"""What is asked of the pictures of a file once."""
+FOR_ALL = ("tier", "sources", "reviewed on", "reviewed by", "cautions", *OF_DOSE, *OF_PICTURE)
 """Keys that are asked about once for all exercises of a file that have none."""
-FOR_EACH = ("regions", "purpose", "position", "equipment", "why", "cues", "feel", "mistakes")
+FOR_EACH = ("regions", "purpose", "position", "equipment", "why", "cues", "feel", "mistakes", "picture words")
 """Keys that are asked about for each exercise."""
 MOST_TEXTS = 12
 """For how many exercises of a file a text is asked about; past that the sheet wants a column."""
@@ -36,6 +38,8 @@ _SAYS = {
     "mistakes": "what goes wrong and what to do instead, as 'Your knee falls in. -> Push it out.'",
     "sources": "where exercise and dose come from, ';' between several", "reviewed on": "a day such as 2026-09-14", "reviewed by": "a role, no name",
     "cautions": "cautions and stop rules", "tier": "its tier", "regions": "parts of the body", "purpose": "what it trains",
+    "picture words": "what its picture shows, for people who cannot see it; '-' leaves the picture out", "picture source": "who made its picture",
+    "picture licence": "why you may print its picture",
     "days": "days a week", "tempo": "seconds to go, hold and return, such as 2-1-3", "rest": "between sets, such as 60 s",
     "position": "starting position", "equipment": "things to fetch first; '-' for none",
 }  # fmt: skip
@@ -75,7 +79,7 @@ def fill_gaps(rows: Sequence[Row], file: str, known: Known, answers: Answers) ->
     """Rows with what was answered for their gaps, and the cautions that the library's words bring."""
     if not known.terms:
         return list(rows)
-    counts = {key: sum(key not in row.cells for row in rows) for key in FOR_EACH}
+    counts = {key: sum(lacks(key, row.cells) for row in rows) for key in FOR_EACH}
     found = []
     for row in rows:
         cells = dict(row.cells)
@@ -92,6 +96,8 @@ def fill_gaps(rows: Sequence[Row], file: str, known: Known, answers: Answers) ->
 
 def lacks(key: str, cells: Mapping[str, str]) -> bool:
     """Whether a key is missing, a number of the dose only where the dose needs it (``rules.doses.check_dose_whole``)."""
+    if key.startswith("picture "):
+        return key not in cells and "picture" in cells
     if key in cells or key not in OF_DOSE:
         return key not in cells
     if not any(name in cells for name in ("reps", "hold", "time", "distance")):
@@ -107,14 +113,14 @@ def _choices(key: str, known: Known) -> Mapping[str, str]:
 
 def _gap(key: str, row: Row, file: str, known: Known, answers: Answers) -> ImportQuestion:
     several = key in SEVERAL or key == "cautions"
-    guess = ""
+    guess = row.cells.get("picture guess", "") if key == "picture words" else ""
     if key in FOR_ALL:
         # what was answered for another file is likely, and a person says so again
         guess = next((answer for name, answer in reversed(answers.given["gaps"].items()) if name.endswith(f": {key}")), "")
         about, text = f"{file}: {key}", f"Where an exercise of '{file}' has no '{key}' ({_SAYS[key]}), what holds for it?"
     else:
         about, text = f"{row.title}: {key}", f"'{row.title}' has no '{key}' ({_SAYS[key]}). What is it?"
-    return ImportQuestion("gaps", about, text, guess, _choices(key, known), several, bool(guess), _check_of(key))
+    return ImportQuestion("gaps", about, text, guess, _choices(key, known), several, bool(guess) and key in FOR_ALL, _check_of(key))
 
 
 def _check_of(key: str) -> Callable[[str], str]:

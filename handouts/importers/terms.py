@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 from difflib import SequenceMatcher
 
-from handouts.importers.answers import LEAVE, Answers, ImportQuestion
+from handouts.importers.answers import LEAVE, NEW, Answers, ImportQuestion
 from handouts.importers.known import Known
 
 COLUMNS = {
@@ -14,6 +14,8 @@ COLUMNS = {
     "band": "bands", "demands": "demands",
 }  # fmt: skip
 """Which list of the library a cell is from."""
+NAMED_ALONE = ("regions", "equipment", "purposes")
+"""Lists whose words have only a name: one that is like none of them is likely a new one."""
 SEVERAL = ("regions", "equipment", "demands")
 NOTHING = ("none", "nothing", "no equipment", "no", "n/a", "-", "–")
 """What people write where nothing is needed."""
@@ -91,7 +93,8 @@ def _telling(text: str) -> set[str]:
 def _ask(word: str, title: str, name: str, terms: Mapping[str, str], answers: Answers) -> str | None:
     several = name in SEVERAL
     text = f"'{word}' ('{title}') is no word of '{name}' in this library. Which one is it?"
-    return answers.ask(ImportQuestion("terms", f"{name}: {word}", text, guess_term(word, terms), terms, several))
+    guess = guess_term(word, terms) or (NEW if name in NAMED_ALONE else "")
+    return answers.ask(ImportQuestion("terms", f"{name}: {word}", text, guess, terms, several, is_plain=guess == NEW))
 
 
 def _parts(cell: str, terms: Mapping[str, str]) -> list[str]:

@@ -119,6 +119,8 @@ def line_of(key: str, cells: Mapping[str, str]) -> str:
     if key == "review":
         names = {"on": "reviewed on", "by": "reviewed by"}
         return _mapping(key, {name: cells[column] for name, column in names.items() if column in cells})
+    if key == "picture" and key in cells:
+        return _mapping(key, {"file": cells[key], **{name: cells[f"picture {name}"] for name in ("words", "source", "licence")}})
     if key == "equipment":
         return f"equipment: {_flow(cells.get(key, ''))}"
     if key == "mistakes" and key in cells:

@@ -6,7 +6,9 @@ Written here, so that every byte is known: names of columns, doses and words are
 from __future__ import annotations
 
 import io
+import struct
 import zipfile
+import zlib
 from xml.sax.saxutils import escape
 
 HEAD = ("No.", "Exercise name", "Body part", "Starting position", "What you need", "Goal", "What to do", "How many", "Frequency", "Tips",
@@ -93,6 +95,17 @@ def leaflets() -> dict[str, bytes]:
     return {"knees.docx": _word(), "neck.odt": _odt(), "calf.html": _HTML, "grip.txt": _TEXT.encode("cp1252"), "wall.pdf": _pdf()}
 
 
+def picture() -> bytes:
+    """A grey PNG of 320 x 200 pixels."""
+
+    def chunk(kind: bytes, data: bytes) -> bytes:
+        return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+
+    lines = b"".join(b"\x00" + bytes(180 for _ in range(320)) for _ in range(200))
+    head = struct.pack(">IIBBBBB", 320, 200, 8, 0, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", head) + chunk(b"IDAT", zlib.compress(lines)) + chunk(b"IEND", b"")
+
+
 def _word() -> bytes:
     space = 'xmlns:w="http://schemas.openxmlformats.org/wordprocessingml/2006/main"'
 
@@ -106,20 +119,31 @@ def _word() -> bytes:
         (("Towel squeeze", ("Put a towel under your knee.", "Press the knee down.", "Let go."), "Dose: 3 x 10 each side, daily", "Your thigh wakes up."),
          ("Seated slide", ("Sit tall.", "Slide your foot back.", "Slide it forward."), "Dose: 2 sets of 12, 2x/day", "Your knee bends with ease.")), 1
     ):  # fmt: skip
-        body += line(f"{number}. {title}", True, 28) + line("Why", True) + line(why) + line("How to do it", True)
+        words = "A person on a chair presses one knee down on a rolled towel." if number == 1 else ""
+        drawn = (
+            '<w:p><w:r><w:drawing><wp:inline xmlns:wp="http://schemas.openxmlformats.org/drawingml/2006/wordprocessingDrawing">'
+            f'<wp:docPr id="{number}" descr="{words}"/><a:blip xmlns:a="http://schemas.openxmlformats.org/drawingml/2006/main" '
+            f'xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships" r:embed="rId{number}"/></wp:inline></w:drawing></w:r></w:p>'
+        )
+        body += line(f"{number}. {title}", True, 28) + drawn + line("Why", True) + line(why) + line("How to do it", True)
         body += "".join(line(step, item=True) for step in steps) + line(dose) + line("You should feel", True) + line("You feel your thigh work.")
         body += line("Tips", True) + line("Move slowly.", item=True) + line("Common mistakes", True) + line("Your foot lifts. -> Let it slide.")
         body += line("Stop if you feel a sharp pain.") + line("Equipment: firm chair")
+    links = '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">' + "".join(
+        f'<Relationship Id="rId{number}" Target="media/image{number}.png"/>' for number in (1, 2)
+    ) + "</Relationships>"
     styles = f'<w:styles {space}><w:docDefaults><w:rPrDefault><w:rPr><w:sz w:val="22"/></w:rPr></w:rPrDefault></w:docDefaults></w:styles>'
     return _packed({
         "word/document.xml": f"<w:document {space}><w:body>{body}</w:body></w:document>".encode(), "word/styles.xml": styles.encode(),
-        "word/media/image1.png": b"\x89PNG", "word/media/image2.png": b"\x89PNG",
+        "word/media/image1.png": picture(), "word/media/image2.png": picture(), "word/_rels/document.xml.rels": links.encode(),
     })  # fmt: skip
 
 
 def _odt() -> bytes:
     names = (("office", "urn:oasis:names:tc:opendocument:xmlns:office:1.0"), ("text", "urn:oasis:names:tc:opendocument:xmlns:text:1.0"),
-             ("style", "urn:oasis:names:tc:opendocument:xmlns:style:1.0"), ("fo", "urn:oasis:names:tc:opendocument:xmlns:xsl-fo-compatible:1.0"))  # fmt: skip
+             ("style", "urn:oasis:names:tc:opendocument:xmlns:style:1.0"), ("fo", "urn:oasis:names:tc:opendocument:xmlns:xsl-fo-compatible:1.0"),
+             ("draw", "urn:oasis:names:tc:opendocument:xmlns:drawing:1.0"), ("svg", "urn:oasis:names:tc:opendocument:xmlns:svg-compatible:1.0"),
+             ("xlink", "http://www.w3.org/1999/xlink"))  # fmt: skip
     spaces = " ".join(f'xmlns:{short}="{name}"' for short, name in names)
     styles = '<style:style style:name="P1"><style:text-properties fo:font-weight="bold" fo:font-size="18pt"/></style:style>'
     styles += '<style:style style:name="P2"><style:text-properties fo:font-weight="bold"/></style:style>'
@@ -128,12 +152,14 @@ def _odt() -> bytes:
         return f'<text:p text:style-name="{style}">{escape(text)}</text:p>'
 
     items = "".join(f"<text:list-item>{line(step)}</text:list-item>" for step in ("Sit tall.", "Turn your head slowly to one side.", "Come back to the middle."))
-    body = line("Head turn", "P1") + line("Why", "P2") + line("You look over your shoulder with ease.") + line("Steps", "P2") + f"<text:list>{items}</text:list>"
+    body = line("Head turn", "P1")
+    body += '<text:p><draw:frame><draw:image xlink:href="Pictures/a.png"/><svg:desc>head</svg:desc></draw:frame></text:p>'
+    body += line("Why", "P2") + line("You look over your shoulder with ease.") + line("Steps", "P2") + f"<text:list>{items}</text:list>"
     body += line("How often", "P2") + line("1x10 each side, twice a day") + line("You should feel", "P2") + line("You feel a light stretch in your neck.")
     body += line("Tips", "P2") + line("Keep your chin level.") + line("Mistakes", "P2") + line("You lean over. → Turn less far.") + line("Stop if", "P2") + line("You feel dizzy.")
     body += line("Equipment", "P2") + line("firm chair")
     content = f"<office:document-content {spaces}><office:automatic-styles>{styles}</office:automatic-styles><office:body><office:text>{body}</office:text></office:body></office:document-content>"
-    return _packed({"content.xml": content.encode(), "Pictures/a.png": b"\x89PNG"})
+    return _packed({"content.xml": content.encode(), "Pictures/a.png": picture()})
 
 
 _HTML = b"""<!doctype html><html><head><title>Leaflet 7</title></head><body><h2>Calf stretch</h2><img src="a.png" alt="">

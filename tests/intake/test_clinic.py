@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.intake.clinic_files import HEAD, leaflets, rows, workbook
+from tests.intake.clinic_files import HEAD, leaflets, picture, rows, workbook
 from tests.test_wheel import build
 
 READ_SECONDS, LINE_SECONDS, ENTER_SECONDS, KEY_SECONDS = 5.0, 2.5, 1.0, 0.5
@@ -35,6 +35,10 @@ ANSWERS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (r"'Stop if your calf swells or hurts\.'", ("your-calf",)),
     (r"'Do not do it in the first 6 weeks", ("+", "care", "Ask your surgeon first.", "Common practice, no source")),
     (r"'Pain above 3 out of 10\.'", ("1",)),
+    (r"'Seated slide' has no 'picture words'", ("-",)),
+    (r"'Head turn' has no 'picture words'", ("A person sits and turns the head to one side.",)),
+    (r"no 'picture source'", ("drawn by the clinic, 2026",)),
+    (r"no 'picture licence'", ("own work",)),
     (r"no 'tempo'", ("2-1-2",)),
     (r"no 'rest'", ("60 s",)),
     (r"no 'tier'", ("begin",)),
@@ -119,7 +123,7 @@ def test_from_a_workbook_and_leaflets_to_a_green_check(outside: tuple[Path, dict
     assert "31 exercises written" in said
     assert not re.findall(r"error: .*", said)
     assert status == 0
-    assert re.findall(r"(\d+) pictures? of this file", said) == ["1", "2", "1", "1"]
+    assert re.findall(r"(\d+) pictures? of this file", said) == ["1", "1", "1"]
     status, said = run(where, environment, None, "check", "lib", f"--today={TODAY}")
     assert (status, re.findall(r": error: .*", said)) == (0, [])
     assert person.minutes < MOST_MINUTES, person.minutes
@@ -130,6 +134,11 @@ def test_from_a_workbook_and_leaflets_to_a_green_check(outside: tuple[Path, dict
     assert "review: {on: 2026-09-14, by: lead physiotherapist}" in texts["knee-straightening"]
     assert "cautions: [your-calf-swells-or-hurts]" in texts["heel-raise"]
     assert texts["chair-stand"].endswith("1. Sit near the front.\n2. Lean forward.\n3. Stand up.\n4. Sit down slowly.\n")
+    assert sorted(path.name for path in (where / "lib/pictures").iterdir()) == ["head-turn.png", "towel-squeeze.png"]
+    assert (where / "lib/pictures/head-turn.png").read_bytes() == picture()
+    said_of_it = '"A person on a chair presses one knee down on a rolled towel.", source: "drawn by the clinic, 2026", licence: own work}'
+    assert f"picture: {{file: towel-squeeze.png, words: {said_of_it}" in texts["towel-squeeze"].replace("words: A person on a chair presses one knee down on a rolled towel.,", 'words: "A person on a chair presses one knee down on a rolled towel.",')
+    assert "picture" not in texts["seated-slide"]
     # the stop sentences of the leaflets are cautions, none is a step, a mistake or lost
     assert "cautions: [sharp-pain, do-not-do-it-in-the-first-6-weeks-after]" in texts["wall-slide"]
     assert "cautions: [sharp-pain, your-calf-swells-or-hurts]" in texts["calf-stretch"]
