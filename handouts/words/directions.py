@@ -208,6 +208,7 @@ SAYS: dict[str, dict[str, str]] = {
 }
 """Words that say a direction in any way, verbs too: any of them is a counterpart, by language."""
 
+_SIDES_SAID = re.compile(r"\b(?:left|right)\b", re.IGNORECASE)
 _MARKS = re.compile("[\u064b-\u0652\u0670\u0640]")
 """Vowel marks and the lengthening stroke of Arabic, which are written or not."""
 
@@ -247,25 +248,32 @@ def directions_in(text: str, language: str) -> Directions | None:
     return Directions(frozenset(found["names"]), frozenset(found["names"] + found["says"]))
 
 
-def find_direction_faults(source: str, translation: str, languages: tuple[str, str], place: Place) -> tuple[Problem, ...]:
+SIDES = ("left", "right")
+"""Directions that are looked for in every text of an exercise; the others say too many other things outside steps."""
+
+
+def find_direction_faults(
+    source: str, translation: str, languages: tuple[str, str], place: Place, only: tuple[str, ...] = tuple(OPPOSITE)
+) -> tuple[Problem, ...]:
     """A notice for each direction that a translation lacks or turns round; ``languages`` are those of both texts."""
-    return tuple(_direction_faults(source, translation, languages, place))
+    return tuple(_direction_faults(source, translation, languages, place, only))
 
 
-def _direction_faults(source: str, translation: str, languages: tuple[str, str], place: Place) -> Iterator[Problem]:
+def _direction_faults(source: str, translation: str, languages: tuple[str, str], place: Place, only: tuple[str, ...]) -> Iterator[Problem]:
+    kind = "text" if only == SIDES else "step"
     asked, given = directions_in(source, languages[0]), directions_in(translation, languages[1])
     if asked is None or given is None:
         return
     for direction, opposite in OPPOSITE.items():
         turned = opposite in given.named and opposite not in asked.said
         lost = direction not in given.said
-        if direction in asked.named and (lost or turned):
+        if direction in only and direction in asked.named and (lost or turned):
             says = f"says '{opposite}'" if turned else f"has no word for '{direction}'"
             where = f"where the source text says '{direction}'" if turned else "of the source text"
             yield Problem(
                 place,
                 "translation-direction",
-                f"the translation of this step {says} {where}",
+                f"the translation of this {kind} {says} {where}",
                 "Compare it with the figure and name the same direction; once the translation is reviewed, "
                 "this is no longer asked.",
                 Grade.NOTICE,
@@ -273,13 +281,19 @@ def _direction_faults(source: str, translation: str, languages: tuple[str, str],
 
 
 def find_lost_directions(state: LanguageState, source: str, call: Caller) -> tuple[Problem, ...]:
-    """The notices on every step of a language that nobody has reviewed; ``source`` is the library's own language."""
+    """The notices on texts of exercises in a language that nobody has reviewed; ``source`` is the library's own language.
+
+    Steps are asked for every direction, other texts for left and right.
+    """
     found: dict[tuple[str, str], tuple[Problem, ...]] = {}
     languages = (source, state.language)
     for owner in state.owners.values():
         for text in () if owner.reviewed else owner.texts:
             entry = text.entry
-            if text.message.name != "step" or text.state is not TextState.USABLE or entry is None:
+            if not text.message.context.startswith("exercise/") or text.state is not TextState.USABLE or entry is None:
                 continue
-            found[text.message.key] = call(find_direction_faults, entry.source, entry.text, languages, entry.place)
+            if text.message.name == "step":
+                found[text.message.key] = call(find_direction_faults, entry.source, entry.text, languages, entry.place)
+            elif _SIDES_SAID.search(entry.source) or languages[0] != "en":
+                found[text.message.key] = find_direction_faults(entry.source, entry.text, languages, entry.place, SIDES)
     return tuple(problem for problems in found.values() for problem in problems)

@@ -9,12 +9,11 @@ import re
 from collections import Counter
 
 from handouts.problems import Grade, Place, Problem
-from handouts.tasks.calling import Caller
 from handouts.words.meaning import LINK, NUMBER, western
 from handouts.words.state import LanguageState, TextState
 
 
-def find_other_orders(state: LanguageState, call: Caller) -> tuple[Problem, ...]:
+def find_other_orders(state: LanguageState) -> tuple[Problem, ...]:
     """A notice on each text of an exercise that nobody has reviewed whose numbers stand in another order than in the source."""
     found: dict[tuple[str, str], tuple[Problem, ...]] = {}
     for owner in state.owners.values():
@@ -23,7 +22,7 @@ def find_other_orders(state: LanguageState, call: Caller) -> tuple[Problem, ...]
             if not text.message.context.startswith("exercise/") or text.message.name == "ready":
                 continue
             if text.state is TextState.USABLE and entry is not None and entry.text != entry.source:
-                found[text.message.key] = call(find_order_faults, entry.source, entry.text, entry.place)
+                found[text.message.key] = find_order_faults(entry.source, entry.text, entry.place)
     return tuple(problem for problems in found.values() for problem in problems)
 
 

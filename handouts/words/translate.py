@@ -97,7 +97,7 @@ def translate_library(
     gaps = (*find_gaps(gates), *_left_out_gaps(kept, left_out))
     made = replace(rewrite_library(kept, _Translate(state)), language=language, phrases={})
     lost = find_lost_directions(state, library.language, call)
-    orders = find_other_orders(state, call)
+    orders = find_other_orders(state)
     problems = (*state.problems, *lost, *orders, *(_notice(gap, language) for gap in gaps))
     return Translation(made, gaps, left_out, find_unreviewed(gates, kept), problems)
 

@@ -119,8 +119,8 @@ def test_file_names(title: str, slug: str) -> None:
 
 
 def test_columns_cover_the_front_matter() -> None:
-    """Every key of an exercise and every field of a dose can be given by a column, but for the figure."""
-    assert set(EXERCISE.fields) - set(known_columns()) == {"dose range", "review", "figure"}
+    """Every key of an exercise and every field of a dose can be given by a column, but for figure and picture."""
+    assert set(EXERCISE.fields) - set(known_columns()) == {"dose range", "review", "figure", "picture"}
     assert set(DOSE.fields) <= set(known_columns())
 
 
