@@ -5,7 +5,6 @@ Takes a mapping from path (relative to the library, with ``/``) to bytes; never 
 
 from __future__ import annotations
 
-import pickle
 import re
 from collections.abc import Mapping
 from dataclasses import replace
@@ -15,6 +14,7 @@ from typing import Any, TypeVar
 from handouts.library.codes import by_file_names
 from handouts.library.declare import FILES
 from handouts.library.names import FOLDERS, OTHER_FILES, REQUIRED_FILES, SINGLE_FILES
+from handouts.library.packed import pack, unpack
 from handouts.library.prose import read_sections
 from handouts.library.shapes import SLUG_PATTERN
 from handouts.model import Bundle, Clinic, Exercise, Library, Programme
@@ -153,14 +153,15 @@ def _read_folder(
 
 def _read_item(call: Caller, data: bytes, file: str, kind: str, slug: str, problems: list[Problem]) -> Any:
     """The value of one file; its problems are added."""
-    value, found = read_file(data, file, kind, slug) if call is call_now else pickle.loads(call(pack_file, data, file, kind, slug))
+    known = None if call is call_now else unpack(call(pack_file, data, file, kind, slug))
+    value, found = known if type(known) is tuple and len(known) == 2 else read_file(data, file, kind, slug)
     problems += found
     return value
 
 
 def pack_file(data: bytes, file: str, kind: str, slug: str) -> bytes:
-    """What ``read_file`` gives, pickled: values of many types that only this program reads again."""
-    return pickle.dumps(read_file(data, file, kind, slug), pickle.HIGHEST_PROTOCOL)
+    """What ``read_file`` gives, as bytes."""
+    return pack(read_file(data, file, kind, slug))
 
 
 def read_file(data: bytes, file: str, kind: str, slug: str) -> tuple[Any, list[Problem]]:

@@ -91,6 +91,16 @@ class Library:
                 found[slug] = (*found.get(slug, ()), programme)
         return found
 
+    @cached_property
+    def steps_of(self) -> dict[str, tuple[tuple[int, str], ...]]:
+        """For each exercise slug the steps that it stands in, by its programmes: place in the programme, from 0, and tier."""
+        found: dict[str, tuple[tuple[int, str], ...]] = {}
+        for programme in self.programmes:
+            for rank, tier in enumerate(programme.tiers):
+                for slug in {ref.slug for ref in tier.exercises}:
+                    found[slug] = (*found.get(slug, ()), (rank, tier.tier.slug))
+        return found
+
 
 def is_found_by(exercise: Exercise, words: SearchWords) -> bool:
     """Whether search words find an exercise: they name it, or it has one term of each list of which they name any."""
