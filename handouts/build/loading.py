@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from handouts.build.lost_addresses import find_left_languages, find_lost_languages
@@ -28,7 +28,7 @@ from handouts.tasks.calling import Caller
 from handouts.tasks.progress import Stage
 from handouts.words.folder import WordsFolder, read_words
 from handouts.words.gates import Gap
-from handouts.words.messages import collect_messages
+from handouts.words.messages import Message, collect_messages
 from handouts.words.translate import Translation, find_unsaid, keep_older, source_translation, translate_library
 
 
@@ -94,19 +94,8 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
             problems += unwritable
             if unwritable:
                 continue
-            reviews = words.reviews.get(language)
-            translation = translate_library(
-                library, words.catalogues[language], reviews, words.glossary, messages=messages, call=call
-            )
-            if library.clinic.review.older is OlderTranslations.SHOW:
-                kept = keep_older(
-                    library, words.catalogues[language], reviews, words.glossary,
-                    messages=messages, published=history.published_exercises, call=call,
-                )  # fmt: skip
-                translation = kept or translation
+            translation = _translate(library, language, words, messages, history, call)
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
-            if language in own and translation.library is not None:
-                translation = replace(translation, library=replace(translation.library, phrases=own[language].forms))
             unsaid = find_unsaid(library, language, own.get(language), call)
             problems += unsaid
             # a language without a single exercise has nothing to show; its gaps say why
@@ -122,6 +111,23 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         made = [item.library for item in translations if item.library]
         problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each, call))
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps, with_lapsed, authored)
+
+
+def _translate(
+    library: Library, language: str, words: WordsFolder, messages: Sequence[Message], history: History, call: Caller
+) -> Translation:
+    """A library in another language, exercises in their last whole version where the clinic wants that, with its own interface."""
+    reviews, own = words.reviews.get(language), words.interfaces.get(language)
+    translation = translate_library(library, words.catalogues[language], reviews, words.glossary, messages=messages, call=call)
+    if library.clinic.review.older is OlderTranslations.SHOW:
+        kept = keep_older(
+            library, words.catalogues[language], reviews, words.glossary,
+            messages=messages, published=history.published_exercises, call=call,
+        )  # fmt: skip
+        translation = kept or translation
+    if own is None or translation.library is None:
+        return translation
+    return replace(translation, library=replace(translation.library, phrases=own.forms))
 
 
 def _read_history(
