@@ -47,7 +47,8 @@ def find_known(files: Mapping[str, bytes], name: str) -> Known:
     slugs = frozenset(path.removeprefix("exercises/").removesuffix(".md") for path in exercises)
     if library is None:
         return Known(frozenset(codes), slugs, files=exercises)
-    codes |= {item.code for item in (*library.exercises, *library.programmes, *library.all_standalones)}
+    codes |= {item.code for item in library.exercises} | {item.code for item in library.programmes}
+    codes |= {item.code for item in library.all_standalones}
     lists = {each: getattr(library.vocabulary, each) for each in LISTS}
     terms = {each: {term.slug: str(term.name) for term in found} for each, found in lists.items()}
     terms["tiers"] = {tier.slug: str(tier.name) for tier in library.tiers}
