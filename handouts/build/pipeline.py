@@ -34,6 +34,7 @@ from handouts.paper.previews import preview_path
 from handouts.paper.two_languages import plan_beside
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Problem, has_errors, sort_problems
+from handouts.rules.withdrawn import find_withdrawn
 from handouts.site.assets import Assets, read_kit
 from handouts.site.context import Edition, LanguageSite, OwnPast
 from handouts.site.lay_out import Pages, plan_site
@@ -150,7 +151,15 @@ def check_all(settings: Settings) -> Checked:
 
 def left_out_record(loaded: Loaded) -> dict[str, Any]:
     """What of a library is not published, or not as it stands, for the report."""
+    authored, ledger = loaded.authored, loaded.history.ledger
+    gone = find_withdrawn(authored, ledger) if authored else {}
+    entries = [entry for entry in ledger.entries if gone.keys() & {f"{entry.kind}s/{slug}" for slug in entry.slugs}] if ledger else []
     return {
+        "withdrawn": [
+            {"kind": entry.kind, "code": entry.code, "title": entry.title, "why": entry.withdrawn.why if entry.withdrawn else ""}
+            for entry in entries
+            if entry.is_retired
+        ],
         "not published": [
             {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
             for language, gap in loaded.gaps

@@ -13,8 +13,7 @@ from handouts.bundle.whole_dose import dose_parts, whole_dose
 from handouts.ledger.history import History
 from handouts.model import Bundle, Clinic, Dose, Exercise, Library, Programme, Ref
 from handouts.problems import Problem
-from handouts.source.nodes import Mapping as MappingNode
-from handouts.source.nodes import Node, Scalar, compose, read_text
+from handouts.source.nodes import Scalar, compose, read_text
 from handouts.source.nodes import Sequence as SequenceNode
 from handouts.text.markup import plain_text
 from handouts.words.messages import collect_messages
@@ -136,15 +135,13 @@ def _of_clinic(clinic: Clinic, published: Sequence[Library]) -> dict[str, list[s
 
 def write_facts(facts: Facts) -> bytes:
     """The file: sorted by owner and name, one text a line."""
-    return (_HEAD + "\n".join(_lines(facts)) + "\n").encode()
+    return (_HEAD + "\n".join(["facts:", *_lines(facts)]) + "\n").encode()
 
 
 def _lines(facts: Facts) -> Iterator[str]:
     for owner, own in sorted(facts.items()):
-        yield f"{_quote(owner)}:"
         for name, texts in sorted(own.items()):
-            yield f"  {name}:"
-            yield from (f"    - {_quote(text)}" for text in texts)
+            yield from (f"  - [{_quote(owner)}, {_quote(name)}, {_quote(text)}]" for text in texts)
 
 
 def _quote(text: str) -> str:
@@ -160,15 +157,14 @@ def read_facts(data: bytes, file: str) -> tuple[Facts | None, list[Problem]]:
     root, problems = compose(text, file, most_bytes=MAX_BYTES)
     if root is None:
         return None, problems
-    facts = {
-        owner.key: {name.key: tuple(_texts(name.value)) for name in owner.value.entries}
-        for owner in root.entries
-        if isinstance(owner.value, MappingNode)
-    }
+    rows = root.get("facts")
+    facts: dict[str, dict[str, tuple[str, ...]]] = {}
+    for row in rows.items if isinstance(rows, SequenceNode) else ():
+        texts = [item.text for item in row.items if isinstance(item, Scalar)] if isinstance(row, SequenceNode) else []
+        if len(texts) != 3:
+            what, mend = "this is no fact of what was published", "Run 'handouts ledger update': it writes the file anew."
+            return None, [Problem(row.place, "wrong-value", what, mend)]
+        owner, name, text = texts
+        own = facts.setdefault(owner, {})
+        own[name] = (*own.get(name, ()), text)
     return facts, []
-
-
-def _texts(node: Node) -> Iterator[str]:
-    """The texts of a list; what is no text is left out, since nothing is made from it."""
-    if isinstance(node, SequenceNode):
-        yield from (item.text for item in node.items if isinstance(item, Scalar))

@@ -20,12 +20,12 @@ from handouts.build.settings import Settings
 from handouts.commands.left_out import print_left_out
 from handouts.commands.report import (
     CANNOT_RUN,
-    DONE,
     HAS_PROBLEMS,
     print_json,
     print_problems,
     problem_record,
     refuse,
+    status_of,
 )
 from handouts.ledger.check import NOT_APPROVED
 from handouts.paper.previews import draw_previews
@@ -63,7 +63,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         print(work.told, file=sys.stderr if arguments.json else sys.stdout)
     if arguments.json:
         print_json("build", {**record, "problems": [problem_record(problem) for problem in problems]})
-        return DONE
+        return status_of(problems, arguments.fail_on)
     print_problems(problems)
     print_left_out(record)
     print(
@@ -71,7 +71,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         f"{record['sheets made']} laid out, {record['pdf pages']} sheets of paper) in {record['seconds']['all']:.0f} s"
     )
     print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
-    return DONE
+    return status_of(problems, arguments.fail_on)
 
 
 @dataclass(slots=True)

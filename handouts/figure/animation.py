@@ -16,6 +16,7 @@ from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
 from handouts.figure.body.body import make_body
+from handouts.figure.body.linear import fit_plane
 from handouts.figure.compute import Figure
 from handouts.figure.draw.camera import CM
 from handouts.figure.draw.rounding import closing, outer
@@ -97,14 +98,13 @@ def _affine(end: PieceOutline, key: PieceOutline) -> tuple[Array, float]:
     """The affine map (2, 3) that lays the end outline on the key outline, and how far it misses."""
     matrix = _similar(end.riding, key.riding)
     points = _ring(end.outline, 48)
-    design = np.column_stack([points, np.ones(len(points))])
     target = key.outline.exterior
     for _ in range(4):
         laid = shapely.points(_mapped(matrix, points))
         nearest = shapely.get_coordinates(
             shapely.line_interpolate_point(target, shapely.line_locate_point(target, laid))
         )
-        matrix = np.linalg.lstsq(design, nearest, rcond=None)[0].T
+        matrix = fit_plane(points, nearest).T
     laid_ring = Polygon(_mapped(matrix, points)).exterior
     return matrix, float(shapely.hausdorff_distance(laid_ring, target, densify=0.25))
 

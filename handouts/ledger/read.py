@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from handouts.ledger.entries import (
     BUNDLE,
@@ -189,9 +189,18 @@ def read_ledger(data: bytes, file: str) -> tuple[Ledger | None, list[Problem]]:
     found = LEDGER.read(root, problems)
     if found is None or problems:
         return None, problems
-    entries = found["codes"]
+    entries = tuple(replace(entry, versions=_each_once(entry.versions)) for entry in found["codes"])
     problems += _repeated(entries)
     return (None if problems else Ledger(entries, Place(file), found.get("clinic") or ())), problems
+
+
+def _each_once(versions: tuple[Version, ...]) -> tuple[Version, ...]:
+    """Without lines that a merge doubled: the same version of the same day, one after the other."""
+    kept: list[Version] = []
+    for each in versions:
+        if not kept or each != kept[-1]:
+            kept.append(each)
+    return tuple(kept)
 
 
 def _repeated(entries: tuple[LedgerEntry, ...]) -> list[Problem]:

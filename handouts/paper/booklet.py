@@ -77,7 +77,7 @@ def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> Booklet
     group = _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), opening=False)
     picks = _picks_of(setting, programme.tiers[rank].exercises)
     return _view_group_booklet(
-        setting, group, picks, f"programmes/{programme.slug}",
+        setting, group, picks, setting.missing(f"programmes/{programme.slug}", programme.tiers[rank].tier.slug),
         title=rich(programme.title), purpose=rich(programme.goal), suits="",
         hints=_view_hints(setting, programme), cautions=programme.cautions,
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
@@ -115,7 +115,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     whole = cautions_of_bundle(setting.library, bundle)
     stops = _stop_rules(setting, (ref for exercise, _ in picks for ref in exercise.cautions))
     booklet = _view_group_booklet(
-        setting, group, picks, f"bundles/{bundle.slug}", title=rich(bundle.title), purpose=Markup(""),
+        setting, group, picks, setting.missing(f"bundles/{bundle.slug}"), title=rich(bundle.title), purpose=Markup(""),
         suits=say("paper.suits", who=bundle.suits.text) if bundle.suits.text else "",
         hints=_view_hints(setting, programme) if programme else (),
         cautions=tuple(dict.fromkeys((*whole, *stops))),
@@ -125,12 +125,12 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
 
 
 def _view_group_booklet(
-    setting: PaperSetting, group: GroupView, picks: Picks, item: str, *, title: Markup, purpose: Markup, suits: str,
+    setting: PaperSetting, group: GroupView, picks: Picks, missing: tuple[str, ...], *, title: Markup, purpose: Markup, suits: str,
     hints: tuple[SectionView, ...], cautions: Iterable[Ref], code: CodeView, review: str,
 ) -> BookletView:
-    """A booklet with one group of exercises, whose list and boxes stand on the cover; ``item`` is what it belongs to."""
+    """A booklet with one group of exercises, whose list and boxes stand on the cover, and what is ``missing``."""
     return BookletView(
-        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*_session_notes(setting, picks), *setting.missing(item)),
+        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*_session_notes(setting, picks), *missing),
         stair=(), stair_apart=False, stair_heading="",
         sections=(), hints=hints, contents_heading="", contents=(), safety=view_safety(setting, cautions),
         code=code, review=review, groups=(group,),

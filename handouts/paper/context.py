@@ -70,9 +70,9 @@ class PaperSetting:
         unreviewed = self.edition.unreviewed.get(self.language, frozenset())
         return EVERYTHING in unreviewed or (item in unreviewed if item else self.has_unreviewed)
 
-    def missing(self, item: str) -> tuple[str, ...]:
-        """What ``programmes/SLUG`` or ``bundles/SLUG`` lacks in this language, and why, as its page says it; none where it is whole."""
-        return tuple(filter(None, [missing_line(self.edition, self.speech, self.language, item)]))
+    def missing(self, item: str, tier: str = "") -> tuple[str, ...]:
+        """What ``programmes/SLUG``, a step of it by its tier, or ``bundles/SLUG`` lacks in this language, and why; none where it is whole."""
+        return tuple(filter(None, [missing_line(self.edition, self.speech, self.language, item, tier)]))
 
 
 def locations_of(setting: PaperSetting) -> tuple[str, ...]:

@@ -116,7 +116,8 @@ def test_addresses_that_lead_elsewhere_and_withdrawals(tmp_path: Path, capsys: p
     files = {path: (folder / "lib" / path).read_text() for path in (*TEXTS, "ledger.yaml", "published.yaml")}
     moved = {path.replace("leg-lift", "leg-raise"): text.replace("exercise: leg-lift", "exercise: leg-raise").replace("[leg-lift]", "[leg-raise]") for path, text in files.items()}
     del moved[BUNDLE]
-    entry = '  - code: "first-days"\n    kind: bundle\n'
+    entry = '  - code: "first-days"\n    kind: bundle  # first-days\n'
+    assert moved["ledger.yaml"].count(entry) == 1
     moved["ledger.yaml"] = moved["ledger.yaml"].replace(entry, entry + '    withdrawn: {on: 2026-11-27, why: "It was too much."}\n')
     write_anew(folder / "lib", moved)
     assert said(folder, capsys) == """\

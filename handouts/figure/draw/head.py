@@ -15,6 +15,7 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from handouts.figure.body.body import Body
+from handouts.figure.body.linear import inverse
 from handouts.figure.draw.camera import CM, UNITS_PER_METRE, outline_rings
 from handouts.figure.draw.rounding import closing, opening, outer
 from handouts.figure.draw.silhouette import PartOutline
@@ -77,7 +78,7 @@ def _map_middle(line: Array, toward: Array) -> Array:
 
 def _seen_region(line: Array, centre: Array, axes: Array) -> BaseGeometry:
     """The visible part of the region of an ellipsoid above a closed line on it."""
-    toward = np.linalg.inv(axes)[:, 2]
+    toward = inverse(axes)[:, 2]
     toward = toward / np.linalg.norm(toward)
     middle = _map_middle(line, toward)
     across, other = _flat_map(middle)
@@ -120,7 +121,7 @@ def hair_part(body: Body, solved: Solved, view: Array, style: str) -> PartOutlin
     smooth = outer(opening(closing(shape, 0.5 * CM), 0.7 * CM))
     if smooth.is_empty:
         return None
-    return PartOutline("hair", smooth, "hair", centres=centre[None], inverses=np.linalg.inv(axes)[None])
+    return PartOutline("hair", smooth, "hair", centres=centre[None], inverses=inverse(axes)[None])
 
 
 def _mark(solved: Solved, body: Body, view: Array, offset: tuple[float, float, float]) -> Array:

@@ -16,6 +16,7 @@ from shapely.geometry.base import BaseGeometry
 
 from handouts.figure.body.body import Body
 from handouts.figure.body.joints import SIDES
+from handouts.figure.body.linear import inverse
 from handouts.figure.draw.camera import CM, UNITS_PER_METRE, outline_rings
 from handouts.figure.draw.hand import SeenHand, see_hand
 from handouts.figure.draw.parts import CUFFS, PartPlan, joins, part_plans
@@ -98,7 +99,7 @@ def _between(plan: PartPlan, numbers: dict[str, int], centres: Array, axes: Arra
     weights = np.array(share)
     middle = centres[first] * (1 - weights[:, None]) + centres[second] * weights[:, None]
     spread = axes[first] * (1 - weights[:, None, None]) + axes[second] * weights[:, None, None]
-    return middle, np.linalg.inv(spread)
+    return middle, inverse(spread)
 
 
 def _outlines(plans: tuple[PartPlan, ...], rings: Array, numbers: dict[str, int]) -> list[Polygon]:

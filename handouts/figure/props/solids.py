@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import LineString, MultiPoint, Point, Polygon
 
+from handouts.figure.body.linear import fit_plane, inverse
 from handouts.figure.draw.camera import UNITS_PER_METRE
 from handouts.figure.draw.silhouette import PartOutline, PropFace
 
@@ -56,7 +57,7 @@ def box(
 
 
 def _plane(points: Array) -> tuple[float, float, float]:
-    solved = np.linalg.lstsq(np.column_stack([points[:, :2], np.ones(len(points))]), points[:, 2], rcond=None)[0]
+    solved = fit_plane(points[:, :2], points[:, 2:3])[:, 0]
     return float(solved[0]), float(solved[1]), float(solved[2])
 
 
@@ -113,7 +114,7 @@ def ellipsoid_part(view: Array, name: str, centre: Array, axes: Array, tone: str
     spread = from_view[:2] @ from_view[:2].T
     across = ring @ spread
     outline = Polygon(at[:2] + across / np.sqrt(np.einsum("ij,ij->i", across, ring))[:, None])
-    return PartOutline(f"prop {name}", outline, tone, centres=at[None], inverses=np.linalg.inv(from_view)[None])
+    return PartOutline(f"prop {name}", outline, tone, centres=at[None], inverses=inverse(from_view)[None])
 
 
 def cylinder(view: Array, name: str, centre: Array, along: Array, *, length: float, radius: float, tone: str) -> PartOutline:
