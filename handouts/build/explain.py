@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from functools import partial
-
-from handouts.build.figures import DRAW_ONE, STYLE_SHEET
+from handouts.build.figures import STYLE_SHEET, drawing_task, person_in
 from handouts.build.pdfs import Sheets
 from handouts.model import Library
 from handouts.store.memo import Memo
@@ -33,7 +31,7 @@ def explain_large(name: str, memo: Memo, sheets: Sheets, library: Library | None
         return say_why(name, changed, name in sheets.made)
     slug = name.removeprefix(FIGURES)
     exercise = library.exercise.get(slug) if library and slug != name else None
-    if exercise is None or exercise.figure is None or not exercise.figure.entries:
+    if library is None or exercise is None or exercise.figure is None or not exercise.figure.entries:
         return ""
-    changed = memo.why(partial(DRAW_ONE, css=read_templates()[STYLE_SHEET].decode()), exercise.figure)
+    changed = memo.why(drawing_task(read_templates()[STYLE_SHEET].decode(), person_in(exercise, library.clinic.people)), exercise.figure)
     return say_why(name, changed or None, changed is not None)

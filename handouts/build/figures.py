@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -115,12 +116,29 @@ def _fill(text: str, title: str, description: str, ident: str) -> Markup:
     return Markup(filled)
 
 
+def drawing_task(css: str, person: str) -> partial[tuple[Drawing | None, tuple[Problem, ...]]]:
+    """The task that draws one figure; ``person`` is whom the clinic shows in it, '' for nobody of any age or gender."""
+    return partial(DRAW_ONE, css=css, person=person) if person else partial(DRAW_ONE, css=css)
+
+
+def person_in(exercise: Exercise, people: Sequence[str]) -> str:
+    """Whom an exercise's figure shows of a clinic's people: always the same one, whatever other exercises there are."""
+    return people[int(hashlib.sha256(exercise.code.encode()).hexdigest(), 16) % len(people)] if people else ""
+
+
 def draw_figures(
-    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach, leave: bool = False
+    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach, leave: bool = False, people: Sequence[str] = ()
 ) -> tuple[LibraryFigures, tuple[Problem, ...]]:
-    """Every figure, drawn as ``each`` calls tasks, which may ``leave`` some out; with the problems of their poses."""
+    """Every figure, drawn as ``each`` calls tasks, which may ``leave`` some out; with the problems of their poses.
+
+    ``people`` are whom the clinic shows, by turns.
+    """
     written = {exercise.slug: exercise.figure for exercise in exercises if exercise.figure is not None and exercise.figure.entries}
-    drawn = {id(node): made for node, made, _ in each(partial(DRAW_ONE, css=css), written.values(), _leave if leave else None, "drawing figures")}
+    shown = {exercise.slug: person_in(exercise, people) for exercise in exercises if exercise.slug in written}
+    drawn: dict[int, tuple[Drawing | None, tuple[Problem, ...]]] = {}
+    for person in sorted(set(shown.values())):
+        nodes = [node for slug, node in written.items() if shown[slug] == person]
+        drawn |= {id(node): made for node, made, _ in each(drawing_task(css, person), nodes, _leave if leave else None, "drawing figures")}
     drawings = {slug: drawing for slug, node in written.items() if (drawing := drawn[id(node)][0]) is not None}
     undrawn = frozenset(slug for slug, node in written.items() if drawn[id(node)] == UNDRAWN)
     pictures, problems = _prepare(exercises, each)

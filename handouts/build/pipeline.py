@@ -121,7 +121,8 @@ def draw(
         run: Run = settings.workers.map
         if wanted is not None:
             run = partial(_draw_some, run, [each.figure for each in loaded.library.exercises if each.slug in wanted])
-        return draw_figures(loaded.library.exercises, levels, css, partial(asked.spread, run), leave=wanted is not None)
+        each, people = partial(asked.spread, run), loaded.library.clinic.people
+        return draw_figures(loaded.library.exercises, levels, css, each, leave=wanted is not None, people=people)
 
 
 def _draw_some(run: Run, wanted: Sequence[Any], task: Callable[[Any], Any], values: Iterable[Any], lost: Any, what: str) -> Iterator[tuple[Any, Any]]:

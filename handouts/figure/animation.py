@@ -15,7 +15,6 @@ from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
-from handouts.figure.body.body import make_body
 from handouts.figure.body.linear import fit_plane
 from handouts.figure.compute import Figure
 from handouts.figure.draw.camera import CM
@@ -46,7 +45,7 @@ class PieceOutline:
 
 def outlines_at(figure: Figure, numbers: tuple[int, ...]) -> list[dict[str, PartOutline]]:
     """All parts by name in some frames, settled as they are in the still pictures."""
-    body = make_body(figure.style.stature, figure.style.build)
+    body = figure.style.body
     scene = make_scene(figure.spec, body, figure.motion, figure.style)
     return [{part.name: part for part in parts_of(scene, scene.frames[number])[1]} for number in numbers]
 

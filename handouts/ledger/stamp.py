@@ -56,6 +56,7 @@ LATER = frozenset(
         ("Bundle", "cautions"),
         ("DoseChange", "times"),
         ("Clinic", "units"),
+        ("Clinic", "people"),
         ("Exercise", "picture"),
     }
 )

@@ -16,12 +16,13 @@ from handouts.model import Exercise, Ref, Side
 
 SIDES = ("r", "l")
 NO_SIDE = frozenset({""})
-_LOADS = ("weight", "weighted-ball", "band")
+_LOADS = ("weight", "weighted-ball", "band", "kettlebell", "ankle-weight")
 _HANDS = ("palm", "forearm", "grip")
-_GROUND = ("mat", "floor")
+_GROUND = ("mat", "floor", "bed", "plinth", "bench")
 _LEANED_ON: Mapping[str, tuple[str, ...]] = {
     "all-fours": _GROUND, "long-sitting": _GROUND, "prone": _GROUND,
     "kneeling": (*_GROUND, "ball", "chair"), "half-kneeling": (*_GROUND, "ball", "chair"),
+    "reclined": _GROUND, "sitting": ("armrest",), "standing": ("walking-frame", "cane"),
 }  # fmt: skip
 """By base what hands lean on, so that they carry weight."""
 BALANCING_DEGREES = 30.0
@@ -117,7 +118,7 @@ def _loaded_hands(facts: Facts) -> frozenset[str]:
         if name in _LOADS:
             for word in words:
                 point, _, side = word.partition(".")
-                if point in ("hand", "hands"):
+                if point in ("hand", "hands", "wrist", "wrists"):
                     found |= {side} if side else set(SIDES)
     return frozenset(found)
 

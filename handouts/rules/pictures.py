@@ -9,10 +9,12 @@ from collections.abc import Iterator
 
 from handouts.figure import read_figure
 from handouts.figure.pose.names import PROP_ALIASES, PROPS
+from handouts.figure.pose.things import THINGS
 from handouts.problems import Grade, Problem
 from handouts.rules.question import Question
 
-_WORKED_WITH = frozenset({"band", "strap", "exercise-ball", "weighted-ball", "weight", "ankle-weight", "towel", "stick", "roll"})
+_WORKED_WITH = frozenset({"band", "strap", "exercise-ball", "weighted-ball", "towel", "stick", "roll",
+                          *(name for name, thing in THINGS.items() if thing.worked_with)})  # fmt: skip
 """Props that the exercise is done with: a picture without them, or a list without them, shows another exercise."""
 LEAST_WORDS = 20
 """Letters below which words can only name a picture, not say what it shows; common practice, no source."""

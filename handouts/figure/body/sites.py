@@ -115,6 +115,8 @@ class Plane:
 
     normal: tuple[float, float, float]
     offset: float
+    rim: tuple[float, float, float, float] | None = None
+    """Least and largest x, least and largest z of a level surface that ends; None where it does not."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,6 +23,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "figure.right_side": Phrase("Lying on the right side.", _BASE),
     "figure.standing": Phrase("Standing.", _BASE),
     "figure.sitting": Phrase("Sitting on a chair.", _BASE),
+    "figure.seated": Phrase("Sitting.", "How the person in the picture is placed, who sits on something else than a chair."),
+    "figure.reclined": Phrase("Half sitting, with the back resting on a raised support.", _BASE),
     "figure.long_sitting": Phrase("Sitting with the legs out.", _BASE),
     "figure.all_fours": Phrase("On hands and knees.", _BASE),
     "figure.kneeling": Phrase("Kneeling.", _BASE),
