@@ -24,10 +24,10 @@ from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.dose.progression import Progression
-from handouts.ledger.entries import Ledger
+from handouts.ledger.entries import STANDALONE, Ledger
 from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
-from handouts.model import Bundle, Clinic, Exercise, Library, Programme, Vocabulary
+from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme, Vocabulary
 from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.plan import Documents, plan_documents
 from handouts.paper.previews import preview_path
@@ -51,7 +51,7 @@ from handouts.words.speech import Speech
 from handouts.words.state import find_state
 
 LOOKED_INTO = (
-    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle,
+    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, FunctionTest, Leaflet, Lesson,
     Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes, PaperSetting,
 )  # fmt: skip
 """Of these a page or a PDF depends only on what it read; of all else that it is given on the whole."""
@@ -190,7 +190,8 @@ def summarise(loaded: Loaded) -> str:
     if library is None:
         return "no library"
     held = ((library.exercises, "exercise"), (library.programmes, "programme"), (library.bundles, "bundle"))
-    parts = [f"{len(items)} {noun}{'' if len(items) == 1 else 's'}" for items, noun in held]
+    others = ((items, STANDALONE[folder]) for folder, items in library.standalones.items() if items)
+    parts = [f"{len(items)} {noun}{'' if len(items) == 1 else 's'}" for items, noun in (*held, *others)]
     for language in library.clinic.languages.also:
         waiting = sum(gap_language == language for gap_language, _ in loaded.gaps)
         parts += [f"{language}: {waiting} not published yet, see 'handouts words state'"] if waiting else []

@@ -6,9 +6,7 @@ import re
 from dataclasses import dataclass, replace
 
 from handouts.ledger.entries import (
-    BUNDLE,
-    EXERCISE,
-    PROGRAMME,
+    KINDS,
     Approval,
     ClinicVersion,
     Ledger,
@@ -146,7 +144,7 @@ _ENTRY = RecordOf(
     "an entry of the ledger",
     {
         "code": field_of(_CODE, "the printed code", "code"),
-        "kind": field_of(Choice((EXERCISE, PROGRAMME, BUNDLE)), "exercise, programme or bundle", "kind"),
+        "kind": field_of(Choice(KINDS), "what it is on", "kind"),
         "title": field_of(_TITLE, "the latest title", "title"),
         "titles": optional(ByLanguage(Text(140, wanted="a title")), "the latest title in other languages", "titles"),
         "slugs": field_of(

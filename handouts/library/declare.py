@@ -26,6 +26,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
+from handouts.library.standalone_shapes import FUNCTION_TEST, LEAFLET, LESSON
 from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
 _MISTAKE = RecordOf(
@@ -124,5 +125,8 @@ FILES: Mapping[str, RecordOf] = {
     "exercise": EXERCISE,
     "programme": PROGRAMME,
     "bundle": BUNDLE,
+    "test": FUNCTION_TEST,
+    "leaflet": LEAFLET,
+    "lesson": LESSON,
 }
 """Every file kind of a library by name."""

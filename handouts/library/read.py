@@ -17,7 +17,7 @@ from handouts.library.names import FOLDERS, OTHER_FILES, REQUIRED_FILES, SINGLE_
 from handouts.library.packed import pack, unpack
 from handouts.library.prose import read_sections
 from handouts.library.shapes import SLUG_PATTERN
-from handouts.model import Bundle, Clinic, Exercise, Library, Programme
+from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme
 from handouts.problems import Grade, Place, Problem, suggest
 from handouts.source.nodes import compose, read_text
 from handouts.tasks.calling import Caller, call_now
@@ -53,6 +53,9 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
     exercises = _read_folder(files, name, "exercises", call, problems)
     programmes = _read_folder(files, name, "programmes", call, problems)
     bundles = _read_folder(files, name, "bundles", call, problems)
+    tests = _read_folder(files, name, "tests", call, problems)
+    leaflets = _read_folder(files, name, "leaflets", call, problems)
+    lessons = _read_folder(files, name, "lessons", call, problems)
     clinic = single.get("clinic")
     if missing or not isinstance(clinic, Clinic) or any(value is None for value in single.values()):
         return None, problems
@@ -66,7 +69,10 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
         exercises=_with_pictures(_only(Exercise, exercises), files, name, problems),
         programmes=_only(Programme, programmes),
         bundles=_only(Bundle, bundles),
-        unread=_unread(files, [*exercises, *programmes, *bundles]),
+        tests=_only(FunctionTest, tests),
+        leaflets=_only(Leaflet, leaflets),
+        lessons=_only(Lesson, lessons),
+        unread=_unread(files, [*exercises, *programmes, *bundles, *tests, *leaflets, *lessons]),
     )
     return by_file_names(library), problems
 
@@ -102,7 +108,10 @@ def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:
 def _unread(files: Mapping[str, bytes], read: list[Any]) -> frozenset[str]:
     """The files of the folders that gave nothing, as ``programmes/stand-up``."""
     there = {f"{path.parent}/{path.stem}" for path in map(PurePosixPath, files) if str(path.parent) in FOLDERS}
-    folders = {Exercise: "exercises", Programme: "programmes", Bundle: "bundles"}
+    folders = {
+        Exercise: "exercises", Programme: "programmes", Bundle: "bundles",
+        FunctionTest: "tests", Leaflet: "leaflets", Lesson: "lessons",
+    }  # fmt: skip
     return frozenset(there - {f"{folders[type(item)]}/{item.slug}" for item in read if item is not None})
 
 

@@ -51,6 +51,18 @@ from handouts.model.content import (
 from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
 from handouts.model.library import Library, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
+from handouts.model.standalone import (
+    FunctionTest,
+    Leaflet,
+    Lesson,
+    MeasurementError,
+    Norm,
+    Norms,
+    Standalone,
+    Symmetry,
+    Watched,
+    exercises_named,
+)
 
 __all__ = [
     "NAMED_SIDES",
@@ -72,15 +84,21 @@ __all__ = [
     "Emergency",
     "Exercise",
     "FlareStep",
+    "FunctionTest",
     "Harder",
     "Languages",
+    "Leaflet",
+    "Lesson",
     "Library",
     "Limb",
     "Limit",
     "LimitPhase",
     "Location",
+    "MeasurementError",
     "Mistake",
     "NextDose",
+    "Norm",
+    "Norms",
     "OlderTranslations",
     "OlderVersion",
     "OwnPicture",
@@ -98,6 +116,8 @@ __all__ = [
     "SessionPolicy",
     "Side",
     "Span",
+    "Standalone",
+    "Symmetry",
     "TakenOff",
     "Tempo",
     "Term",
@@ -105,9 +125,11 @@ __all__ = [
     "Units",
     "Unreviewed",
     "Vocabulary",
+    "Watched",
     "Way",
     "WeightUnit",
     "WholeStep",
     "Words",
+    "exercises_named",
     "is_found_by",
 ]

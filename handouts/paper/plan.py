@@ -13,9 +13,12 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.articles import FITS, Article, ArticleStanding, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
+from handouts.paper.card import card_document
 from handouts.paper.context import PaperSetting, papers_of
 from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
 from handouts.paper.geometry import FIGURE_AIM, LARGE, figure_share, ticks_height
+from handouts.paper.leaflet import leaflet_document
+from handouts.paper.lesson import lesson_document
 from handouts.paper.room import room_of
 from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
@@ -72,10 +75,16 @@ def _kinds(library: Library, codes: Mapping[str, str] = NO_CODES) -> Iterator[tu
                 yield "programmes", programme.slug, f"{programme.slug}-{tier.tier.slug}", tier_document, (rank,)
     for bundle in library.bundles:
         yield "bundles", bundle.slug, bundle.slug, bundle_document, ((), codes.get(bundle.slug, ""))
+    for test in library.tests:
+        yield "tests", test.slug, test.slug, card_document, ()
+    for leaflet in library.leaflets:
+        yield "leaflets", leaflet.slug, leaflet.slug, leaflet_document, ()
+    for lesson in library.lessons:
+        yield "lessons", lesson.slug, lesson.slug, lesson_document, ()
 
 
 def plan_documents(setting: PaperSetting) -> DocumentMakers:
-    """Every document of a setting's library in its language: each exercise, step, programme and bundle, on each paper and size."""
+    """Every document of a setting's library in its language, on each paper and size: whatever has a page of its own, and each step."""
     codes = ready_codes(setting.library)
     return {
         _path(setting.on(paper, size), kind, slug, name): partial(document_on, setting, paper, size, kind, slug, make, *more)
@@ -88,7 +97,10 @@ def plan_documents(setting: PaperSetting) -> DocumentMakers:
 def document_on(setting: PaperSetting, paper: str, size: str, kind: str, slug: str, make: Callable[..., Document], *more: object) -> Document:
     """A document of ``exercises/SLUG`` and the like on a paper in a type size."""
     library = setting.library
-    items: Mapping[str, Mapping[str, object]] = {"exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle}
+    items: Mapping[str, Mapping[str, object]] = {
+        "exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle,
+        "tests": library.test, "leaflets": library.leaflet, "lessons": library.lesson,
+    }  # fmt: skip
     return make(setting.on(paper, size), items[kind][slug], *more)
 
 
