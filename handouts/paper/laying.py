@@ -8,8 +8,9 @@ from typing import Any, TypeVar
 
 from handouts.paper.articles import Document
 from handouts.paper.binding import BoundDocument, bind, put_together
-from handouts.paper.document import ArticleSource, lists_pages, sources_of, with_targets
+from handouts.paper.document import ArticleSource, lists_pages, sources_of, waits_for_rows, with_rows, with_targets
 from handouts.paper.laid import Laid
+from handouts.paper.places import place_articles, row_heights
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.settle import draw_article
 from handouts.paper.strips import StripTexts, draw_strips, strips_of
@@ -68,8 +69,8 @@ def lay_out_documents(documents: Sequence[Document], each: CallEach) -> Iterator
 
 def _strips_of(document: Document, sources: Sequence[ArticleSource], articles: _DrawnParts) -> tuple[StripTexts, ...]:
     """The strips of a document; none where an article could not be made."""
-    counts = [len(articles.made[source].pages) for source in sources]
-    return strips_of(document, sum(counts)) if all(counts) else ()
+    drawn = [articles.made[source] for source in sources]
+    return strips_of(document, place_articles(document, drawn).pages) if all(each.pages for each in drawn) else ()
 
 
 class _DrawnParts:
@@ -100,13 +101,13 @@ class _DrawnParts:
 def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> list[list[ArticleSource]]:
     """What the articles of each document are made from; they are drawn."""
     wanted = [list(sources_of(document)) for document in documents]
-    articles.draw(source for sources in wanted for source in sources if not lists_pages(source))
+    articles.draw(source for sources in wanted for source in sources if not _waits(source))
     for document, sources in zip(documents, wanted, strict=True):
         for number, source in enumerate(sources):
             if source in articles.made and articles.made[source].over and not articles.made[source].pages:
                 sources[number] = replace(source, said=document.stands(number).said)
     articles.draw(source for sources in wanted for source in sources if source.said is not None)
-    listing = [sources for sources in wanted if any(map(lists_pages, sources))]
+    listing = [sources for sources in wanted if any(map(_waits, sources))]
     for _ in range(ROUNDS):
         before = [list(sources) for sources in listing]
         for sources in listing:
@@ -117,6 +118,11 @@ def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> list
     return wanted
 
 
+def _waits(source: ArticleSource) -> bool:
+    """Whether an article must know the pages or the heights of others."""
+    return lists_pages(source) or waits_for_rows(source)
+
+
 def _fill_in(sources: list[ArticleSource], articles: _DrawnParts) -> None:
     """The pages of other articles where one lists them."""
     counts = [len(articles.made[source].pages) if source in articles.made else max(1, source.article.pages) for source in sources]
@@ -124,3 +130,5 @@ def _fill_in(sources: list[ArticleSource], articles: _DrawnParts) -> None:
     for place, source in enumerate(sources):
         if lists_pages(source):
             sources[place] = with_targets(source, targets)
+        if waits_for_rows(source):
+            sources[place] = with_rows(source, row_heights([articles.made[each] for each in sources[place + 1 :]]))

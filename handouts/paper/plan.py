@@ -8,14 +8,15 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from handouts.bundle.catalogue import make_catalogue
-from handouts.bundle.code import encode_bundle
+from handouts.bundle.code import encode_bundle, group_code
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.paper.articles import FITS, Article, ArticleStanding, Document
+from handouts.paper.articles import FITS, FRONT, ROW, STACKED, Article, ArticleStanding, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
+from handouts.paper.compact import RowView, picks_of, share_of_stops, view_compact
 from handouts.paper.context import PaperSetting, make_setting, papers_of
-from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
-from handouts.paper.geometry import FIGURE_AIM, LARGE, figure_share, ticks_height
+from handouts.paper.frame import render_document, view_page, write_booklet, write_sheet, write_ticks
+from handouts.paper.geometry import FIGURE_AIM, LARGE, ROW_FIGURE, ROW_SHARE, figure_share, ticks_height
 from handouts.paper.room import room_of
 from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
@@ -72,7 +73,9 @@ def _kinds(library: Library) -> Iterator[tuple[str, str, str, Callable[[PaperSet
                 name = f"{programme.slug}-{tier.tier.slug}"
                 yield "programmes", programme.slug, name, partial(partial, tier_document, programme=programme, rank=rank)
     for bundle in library.bundles:
-        yield "bundles", bundle.slug, bundle.slug, partial(partial, bundle_document, bundle=bundle)
+        yield "bundles", bundle.slug, bundle.slug, partial(partial, compact_document, bundle=bundle)
+        if len(bundle.picks) > 1:
+            yield "bundles", bundle.slug, full_name(bundle.slug), partial(partial, bundle_document, bundle=bundle)
 
 
 def plan_documents(
@@ -89,6 +92,11 @@ def plan_documents(
     first = make_setting(library, speech, figures, edition, address)
     settings = [first.on(paper, size) for paper in papers_of(library) for size in library.clinic.type_sizes]
     return {_path(setting, kind, slug, name): make(setting) for setting in settings for kind, slug, name, make in _kinds(library)}
+
+
+def full_name(slug: str) -> str:
+    """The name of the PDF of a bundle with a page for each exercise, beside the one with several on a page."""
+    return f"{slug}-full"
 
 
 def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
@@ -129,9 +137,34 @@ def bundle_document(
     item = "" if address else f"bundles/{bundle.slug}"
     page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item)
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
-    path = _path(setting, "bundles", bundle.slug, bundle.slug)
+    path = _path(setting, "bundles", bundle.slug, full_name(bundle.slug) if len(bundle.picks) > 1 else bundle.slug)
     view = view_bundle(setting, bundle, opened, code or _ready_code(setting, bundle), lost)
     return _booklet(setting, path, page, view, bundle.place)
+
+
+def compact_document(
+    setting: PaperSetting, bundle: Bundle, address: tuple[str, ...] = (), code: str = "", *, lost: str = ""
+) -> Document:
+    """A bundle with several exercises on a page; otherwise as ``bundle_document``, to which a bundle of one exercise is left."""
+    picks = picks_of(setting, bundle)
+    if len(picks) < 2:
+        return bundle_document(setting, bundle, address, code, lost=lost)
+    page = view_page(setting, title=plain_text(bundle.title.text), code="", item="" if address else f"bundles/{bundle.slug}")
+    opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
+    view = view_compact(setting, bundle, picks, opened, group_code(code or _ready_code(setting, bundle)), lost)
+    articles = (Article("cover", FRONT, 0, bundle.place, fit=FITS.index(STACKED), share=share_of_stops(view)), *(_row(setting, row) for row in view.rows))
+    standing = (ArticleStanding(pen=True), *(ArticleStanding(1) for _ in view.rows))
+    path = _path(setting, "bundles", bundle.slug, bundle.slug)
+    html = render_document("compact.html", page=page, compact=view)
+    return Document(path, html, setting.paper, setting.size, page.area, articles, bundle.place, standing)
+
+
+def _row(setting: PaperSetting, row: RowView) -> Article:
+    slug, shape = row.exercise.anchor, _shape_of(row.exercise.figure)
+    place, translated = place_of_texts(setting.library.exercise[slug])
+    low, high = ROW_SHARE
+    share = min(high, figure_share(shape, room_of(setting)[0], ROW_FIGURE))
+    return Article(row.anchor, ROW, 1, place, str(row.exercise.title.striptags()), translated, FITS.index(STACKED), max(low, share), shape)
 
 
 def _ready_code(setting: PaperSetting, bundle: Bundle) -> str:
