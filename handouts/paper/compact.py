@@ -135,7 +135,7 @@ def part_safety(safety: SafetyView) -> tuple[SafetyView, SafetyView]:
 def picks_of(setting: PaperSetting, bundle: Bundle) -> Picks:
     """The exercises of a bundle that are published in the language, each with the dose that it has there."""
     known = setting.library.exercise
-    return tuple((known[pick.exercise.slug], given_dose(known[pick.exercise.slug], pick)) for pick in bundle.picks if pick.exercise.slug in known)
+    return tuple((exercise, given_dose(exercise, pick)) for pick in bundle.picks if (exercise := known.get(pick.exercise.slug)))
 
 
 def row_anchor(slug: str) -> str:
@@ -151,7 +151,8 @@ def view_row(view: ExerciseView, number: str, lines: tuple[str, ...], weeks: tup
     beside = bool(weeks) and fault_beside(len(weeks[0].boxes), len(weeks))
     large = tuple(fact for fact in view.facts if fact.kind not in SMALL_FACTS)
     small = tuple(f"{fact.numeral} {fact.word}" for fact in view.facts if fact.kind in SMALL_FACTS)
-    return RowView(row_anchor(view.anchor), number, view, large, (*small, *lines), sections, view.mistakes[:1], weeks, beside or view.two_pages, view.two_pages)
+    faults, below = view.mistakes[:1], view.two_pages
+    return RowView(row_anchor(view.anchor), number, view, large, (*small, *lines), sections, faults, weeks, beside or below, below)
 
 
 def _view_row(setting: PaperSetting, bundle: Bundle, number: int, pick: tuple[Exercise, Dose]) -> RowView:

@@ -10,8 +10,8 @@ from handouts.paper.articles import Document
 from handouts.paper.binding import BoundDocument, bind, put_together
 from handouts.paper.document import ArticleSource, lists_pages, sources_of, waits_for_rows, with_rows, with_targets
 from handouts.paper.laid import Laid
-from handouts.paper.places import place_articles, row_heights
 from handouts.paper.pdf.drawn import DrawnPages
+from handouts.paper.places import place_articles, row_heights
 from handouts.paper.settle import draw_article
 from handouts.paper.strips import StripTexts, draw_strips, strips_of
 from handouts.tasks.calling import CallEach, File

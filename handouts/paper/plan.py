@@ -24,7 +24,7 @@ from handouts.problems import Place
 from handouts.publication.figures import FigureSource
 from handouts.publication.steps import name_step_in
 from handouts.site.context import Edition
-from handouts.site.paths import item_page, pdf_path
+from handouts.site.paths import full_name, item_page, pdf_path
 from handouts.text.markup import plain_text
 from handouts.words.speech import Speech
 
@@ -94,11 +94,6 @@ def plan_documents(
     return {_path(setting, kind, slug, name): make(setting) for setting in settings for kind, slug, name, make in _kinds(library)}
 
 
-def full_name(slug: str) -> str:
-    """The name of the PDF of a bundle with a page for each exercise, beside the one with several on a page."""
-    return f"{slug}-full"
-
-
 def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
     """The sheet of one exercise: one page, in large type two."""
     item = f"exercises/{exercise.slug}"
@@ -152,7 +147,8 @@ def compact_document(
     page = view_page(setting, title=plain_text(bundle.title.text), code="", item="" if address else f"bundles/{bundle.slug}")
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
     view = view_compact(setting, bundle, picks, opened, group_code(code or _ready_code(setting, bundle)), lost)
-    articles = (Article("cover", FRONT, 0, bundle.place, fit=FITS.index(STACKED), share=share_of_stops(view)), *(_row(setting, row) for row in view.rows))
+    front = Article("cover", FRONT, 0, bundle.place, fit=FITS.index(STACKED), share=share_of_stops(view))
+    articles = (front, *(_row(setting, row) for row in view.rows))
     standing = (ArticleStanding(pen=True), *(ArticleStanding(1) for _ in view.rows))
     path = _path(setting, "bundles", bundle.slug, bundle.slug)
     html = render_document("compact.html", page=page, compact=view)
@@ -164,7 +160,8 @@ def _row(setting: PaperSetting, row: RowView) -> Article:
     place, translated = place_of_texts(setting.library.exercise[slug])
     low, high = ROW_SHARE
     share = min(high, figure_share(shape, room_of(setting)[0], ROW_FIGURE))
-    return Article(row.anchor, ROW, 1, place, str(row.exercise.title.striptags()), translated, FITS.index(STACKED), max(low, share), shape)
+    name, fit = str(row.exercise.title.striptags()), FITS.index(STACKED)
+    return Article(row.anchor, ROW, 1, place, name, translated, fit, max(low, share), shape)
 
 
 def _ready_code(setting: PaperSetting, bundle: Bundle) -> str:

@@ -72,8 +72,8 @@ def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, lis
                 if min(left) >= 0:
                     rooms = [left[at], left[-1]] if at < count else [left[at]]
                     first, further = fill_pages(rows, [each / PX_IN_MM for each in rooms], height / PX_IN_MM)
-                    deep = left[at] if first[0] else 0.0
-                    found.append(((count + len(further), count, -calm), cuts, [room.spacing(calm, deep if on == at else 0.0) for on in range(len(pages))]))
+                    holes = [left[at] if on == at and first[0] else 0.0 for on in range(len(pages))]
+                    found.append(((count + len(further), count, -calm), cuts, [room.spacing(calm, hole) for hole in holes]))
     if not found:
         cuts = tuple(range(1, len(blocks) - 1))
         return Stacking(tuple(room.spacing(0.0, 0.0) for _ in range(len(cuts) + 1)), cuts), [room.height] * (len(cuts) + 1)

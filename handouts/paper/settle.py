@@ -91,7 +91,9 @@ def _settle_exercise(source: ArticleSource) -> LaidArticle:
     if tall.layout.problems:
         return LaidArticle(Settled(first), tall.layout, 1)
     pages, layouts, stacking = first.pages, 1, stack_pages(tall.stack, tall.room, pages=first.pages)
-    if not stacking and size != LARGE and steps_height(tall.stack, tall.room) > FIGURE_TIGHT * PX_IN_MM and first.share > (share := figure_share(first.shape, source.width, FIGURE_TIGHT)):
+    share = figure_share(first.shape, source.width, FIGURE_TIGHT)
+    high = size != LARGE and steps_height(tall.stack, tall.room) > FIGURE_TIGHT * PX_IN_MM
+    if not stacking and high and first.share > share:
         other = TallArticle(source, replace(first, share=share))
         layouts, stacking = 2, stack_pages(other.stack, other.room, pages=pages)
         tall = other if stacking else tall
