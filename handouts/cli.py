@@ -13,7 +13,7 @@ import sys
 from collections.abc import Sequence
 
 from handouts import __version__
-from handouts.commands.report import CANNOT_RUN, HAS_PROBLEMS, print_problems
+from handouts.commands.report import CANNOT_RUN, HAS_PROBLEMS, refuse
 from handouts.problems import PaperUnavailableError, show_text
 from handouts.publishing.author_files import ChangedError
 from handouts.publishing.disk import PublishError
@@ -44,9 +44,14 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "gather texts for translation, tell their state, exchange them",
         "handouts words collect\nhandouts words state --json\nhandouts words export es es.xlf",
     ),
+    "changes": (
+        "say what a new version changes for patients and clinicians, before it goes out",
+        "handouts changes\nhandouts changes --html changes.html\nhandouts changes --since 2026-09-14 --json",
+    ),
     "ledger": (
-        "write down what was published, so that printed codes keep their meaning",
-        "handouts ledger update\nhandouts ledger update --library content --to build",
+        "write down what was published and who approved it, so that printed codes keep their meaning",
+        "handouts ledger update\nhandouts ledger update --library content --to build\n"
+        "handouts ledger update --approved-by 'clinical lead'",
     ),
     "score": (
         "score every exercise by PEMAT-P and the CDC Clear Communication Index, the worst first",
@@ -56,6 +61,14 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "figure": (
         "draw one figure, to look at while posing it",
         "handouts figure step-up --to step-up.png\nhandouts figure --to all.html",
+    ),
+    "new": (
+        "begin an exercise file from a movement of the gallery, with its figure and marked gaps",
+        "handouts new heel-slide --like heel-slide-supine\nhandouts new side-steps --like 'lateral band walk' --library our-library",
+    ),
+    "gallery": (
+        "write the gallery of movements as pages, to search in and copy from",
+        "handouts gallery --to gallery\nhandouts gallery --names",
     ),
     "import": (
         "make exercise files of a spreadsheet, one row an exercise, or drafts of documents",
@@ -99,11 +112,9 @@ def main(words: Sequence[str] | None = None) -> int:
     try:
         return int(arguments.run(arguments))
     except ChangedError as refusal:
-        print_problems([refusal.problem])
-        return HAS_PROBLEMS
+        return refuse(arguments.command, [refusal.problem], getattr(arguments, "json", False), HAS_PROBLEMS)
     except PublishError as refusal:
-        print_problems([refusal.problem])
-        return CANNOT_RUN
+        return refuse(arguments.command, [refusal.problem], getattr(arguments, "json", False), CANNOT_RUN)
     except WorkersError as refusal:
         print(f"handouts: {show_text(refusal.problem.what)}. {show_text(refusal.problem.mend)}", file=sys.stderr)
         return CANNOT_RUN

@@ -51,6 +51,21 @@ def test_check_as_json(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> No
     assert (problem["file"], problem["line"], problem["column"], problem["rule"]) == ("lib/exercises/foot-lift.md", 4, 7, "unknown-name")
 
 
+@pytest.mark.parametrize("words", [["check", "LIB"], ["build", "LIB"], ["score", "LIB"], ["words", "state", "LIB"]], ids=" ".join)
+@pytest.mark.parametrize("is_there", [True, False], ids=["faulty", "missing"])
+def test_json_also_where_nothing_can_be_done(words: list[str], is_there: bool, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A faulty library and a missing one are told as JSON too, with kind and format."""
+    library = tmp_path / "lib"
+    if is_there:
+        write(library)
+        (library / "clinic.yaml").write_text("name: [")
+    done = main([*(str(library) if word == "LIB" else word for word in words), "--json"])
+    told = json.loads(capsys.readouterr().out)
+    assert done == (1 if is_there and words[0] != "words" else 2)
+    assert (told["kind"], told["format"]) == (" ".join(words[:-1]), 1)
+    assert told["problems"][0]["rule"] == ("yaml-syntax" if is_there else "no-folder")
+
+
 def test_missing_library(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """No such folder is status 2."""
     assert main(["check", str(tmp_path / "nowhere")]) == 2

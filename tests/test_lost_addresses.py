@@ -154,3 +154,28 @@ def test_a_page_says_truly_why_it_is_not_whole(tmp_path: Path, language: str) ->
     for page in ("programmes/stand-up", "bundles/first-days"):
         html = (tmp_path / "out/site" / language / page / "index.html").read_text()
         assert reviewed in html and "translated yet" not in html and "está traducido" not in html
+
+
+def test_what_leaves_a_language_is_named_by_check_and_build(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """One word changed in a step takes the exercise off the Spanish pages: both commands say so, by name."""
+    files = dict(texts())
+    entry = "    slugs: [\"arm-lift\"]\n"
+    files["ledger.yaml"] = files["ledger.yaml"].replace(entry, f'{entry}    titles: {{es: "Subir el brazo"}}\n')
+    assert build(tmp_path, files) == 0
+    capsys.readouterr()
+    path = "exercises/arm-lift.md"
+    changed = {**files, path: files[path].replace("1. ", "1. Now ", 1)}
+    for command in ("check", "build"):
+        status = build(tmp_path, changed) if command == "build" else main(["check", str(write_anew(tmp_path / "lib", changed)), "--today=2026-11-25"])
+        said = capsys.readouterr()
+        assert status == 0
+        assert "1 thing was published in 'es' and would not be there any more: Arm lift." in said.err, command
+        assert "Not published in 'es': Arm lift (why: handouts words state)" in said.out
+
+
+def write_anew(library: Path, files: Mapping[str, str]) -> Path:
+    """The library with exactly these files."""
+    for path in sorted(library.rglob("*"), reverse=True):
+        path.unlink() if path.is_file() else path.rmdir()
+    write(library, files)
+    return library

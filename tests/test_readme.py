@@ -23,7 +23,7 @@ from tests.test_wheel import build
 from tests.write_pictures import MOST_BYTES, NAMES
 
 ROOT = Path(__file__).parents[1]
-FILES_OF_A_LIBRARY = ("clinic.yaml", "ledger.yaml", "score.yaml")
+FILES_OF_A_LIBRARY = ("clinic.yaml", "ledger.yaml", "published.yaml", "score.yaml")
 PAPERS = ("README.md", "HOSTING.md", "DEVELOPERS.md", "CHANGELOG.md")
 
 

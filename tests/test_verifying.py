@@ -64,7 +64,7 @@ def test_builds_differ_in_all_that_may_differ(tmp_path: Path, monkeypatch: pytes
     monkeypatch.setattr(verifying, "write_files", write_copy)
     library = write(tmp_path / "lib")
     assert main(["build", str(library), "--no-paper", "--review", "--verify", "--json", TODAY]) == 0
-    assert json.loads(capsys.readouterr().out) == {"files": 1, "differing": []}
+    assert json.loads(capsys.readouterr().out) == {"kind": "build --verify", "format": 1, "files": 1, "differing": []}
     for first, second in zip(*seen, strict=True):
         assert first != second
     assert orders[0] != sorted(orders[0]) == sorted(TEXTS)

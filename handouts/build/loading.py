@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from handouts.build.lost_addresses import find_lost_languages
+from handouts.build.lost_addresses import find_left_languages, find_lost_languages
 from handouts.build.settings import Settings
+from handouts.build.unwritten import find_unwritten
 from handouts.bundle.catalogue import check_doses, check_marks
-from handouts.ledger.check import check_ledger
+from handouts.ledger.check import check_approvals, check_ledger
+from handouts.ledger.entries import Ledger
 from handouts.ledger.history import History, former_doses
 from handouts.ledger.read import FILE, read_ledger
-from handouts.ledger.stamp import stamps_of
+from handouts.ledger.stamp import clinic_stamp, stamps_of
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
-from handouts.model import Library, OlderTranslations
+from handouts.model import ApprovalRule, Library, OlderTranslations
 from handouts.paper.letters import find_missing_letters
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
@@ -44,6 +46,8 @@ class Loaded:
     history: History = field(default_factory=History)
     stamps: Mapping[str, str] = field(default_factory=dict)
     """Of what may be published (``handouts.ledger.stamp.stamps_of``)."""
+    whole: Library | None = None
+    """With what is past the days of grace."""
 
 
 def load(settings: Settings, memo: Memo | None = None) -> Loaded:
@@ -65,11 +69,11 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     problems += check_marks(library)
     standing = sort_by_review(library, settings.today)
     history, stamps, found = _read_history(files, name, library, standing, call)
-    problems += found
+    problems += [*found, *find_unwritten(settings.out, history.ledger, history.present)]
     problems += check_doses(library, former_doses(history.ledger, history.present))
     words, found = read_words(files, library.clinic.languages, name, call)
     problems += found
-    library = standing.library
+    with_lapsed, library = library, standing.library
     translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
     problems += () if has_errors(problems) else find_unsaid(library, library.language, call)
     if not has_errors(problems):
@@ -97,9 +101,12 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         published = {item.library.language for item in translations if item.library}
         taken_off = library.clinic.taken_off
         problems += find_lost_languages(history.ledger, published, taken_off, Place(f"{name}/clinic.yaml"))
+        codes = {f"{item.kind}/{item.slug}": item.code for item in history.present}
+        left = [(language, codes.get(f"{gap.kind}/{gap.slug}", ""), gap.title) for language, gap in gaps if not gap.is_left_out]
+        problems += find_left_languages(history.ledger, left, published, name)
         made = [item.library for item in translations if item.library]
         problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each, call))
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps)
+    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps, with_lapsed)
 
 
 def _read_history(
@@ -114,6 +121,10 @@ def _read_history(
     history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
     if ledger is not None:
         problems += check_ledger(ledger, history.present, whole.unread, whole.clinic.languages.also)
+    if whole.clinic.approval is ApprovalRule.REQUIRED:
+        held = {f"{item.kind}s/{item.slug}" for item in standing.held_back}
+        out = [item for item in find_present(whole, each_stamps[0], ledger) if item.item not in held]
+        problems += check_approvals(ledger or Ledger(), out, clinic_stamp(whole), whole.clinic.at("approval"))
     if whole.exercises and not standing.library.exercises:
         what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."
         problems.append(Problem(Place(name), "all-lapsed", what, mend))

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from handouts.ledger.entries import Ledger
 from handouts.model import TakenOff
-from handouts.problems import Place, Problem
+from handouts.problems import Grade, Place, Problem
 
 PAGE = "/index.html"
 NOT_READ = ("review", "sheets")
@@ -78,6 +78,31 @@ def find_lost_languages(
     gone = {item.address.strip("/") for item in taken_off}
     known = dict.fromkeys(tag for entry in (ledger.entries if ledger else ()) for tag in entry.titles)
     return [_language_problem(tag, place) for tag in known if tag not in published and tag not in gone]
+
+
+def find_left_languages(
+    ledger: Ledger | None, gaps: Iterable[tuple[str, str, str]], languages: Collection[str], folder: str
+) -> list[Problem]:
+    """What the ledger knows as published in a language, and what is missing there now; a notice for each of the ``languages``.
+
+    ``gaps`` are language, code and title.  The page stays, and leads to the language that has it.
+    """
+    by_code = ledger.by_code if ledger else {}
+    lost: dict[str, list[str]] = {}
+    for language, code, title in gaps:
+        if language in languages and code in by_code and language in by_code[code].titles:
+            lost.setdefault(language, []).append(title)
+    return [
+        Problem(
+            Place(f"{folder}/words/{language}.po"),
+            "left-language",
+            f"{len(titles)} {'thing was' if len(titles) == 1 else 'things were'} published in '{language}' and would not be there any more: "
+            + ", ".join(titles[:SHOWN]) + (" …" if len(titles) > SHOWN else ""),
+            "See 'handouts words state' for what waits; until then its page leads to another language.",
+            Grade.NOTICE,
+        )
+        for language, titles in lost.items()
+    ]
 
 
 def _language_problem(language: str, place: Place) -> Problem:

@@ -19,6 +19,7 @@ from handouts.build.edition import make_edition
 from handouts.build.figures import STYLE_SHEET, LibraryFigures, draw_figures
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
+from handouts.build.unwritten import built_records
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
@@ -63,6 +64,8 @@ class Checked:
     problems: tuple[Problem, ...]
     summary: str
     limits_record: Mapping[str, Any]
+    left_out: Mapping[str, Any] = field(default_factory=dict)
+    """What a build would not publish, as in its report."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +140,34 @@ def check_all(settings: Settings) -> Checked:
                 findings, lacking = hold_to_limits(loaded.library, figure_source.shown(), memo)
                 problems = sort_problems((*problems, *found, *check_demands(loaded.library, figure_source.shown()), *lacking))
                 record = limits_record(loaded.library, findings)
-    return Checked(problems, summarise(loaded), record)
+        left_out = left_out_record(loaded) if loaded.stamps else {}
+    return Checked(problems, summarise(loaded), record, left_out)
+
+
+def left_out_record(loaded: Loaded) -> dict[str, Any]:
+    """What of a library is not published, or not as it stands, for the report."""
+    return {
+        "not published": [
+            {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
+            for language, gap in loaded.gaps
+        ],
+        "older versions": [
+            {"language": item.library.language, "slug": each.slug, "version": each.older.version, "on": each.older.on.isoformat()}
+            for item in loaded.translations
+            if item.library
+            for each in item.library.exercises
+            if each.older
+        ],
+        "held back": [
+            {"kind": item.kind, "slug": item.slug, "title": item.title, "review ended": item.ended.isoformat()}
+            for item in loaded.history.held_back
+        ],
+        "not whole": [
+            {"language": language, "item": item, "lacks": list(slugs)}
+            for language, pages_lacking in edition_of(loaded, False).left_out.items()
+            for item, slugs in pages_lacking.items()
+        ],
+    }
 
 
 def summarise(loaded: Loaded) -> str:
@@ -193,26 +223,10 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None, wanted: Cont
         "languages": [translation.library.language for translation in loaded.translations if translation.library],
         "pages": sum(path.endswith(".html") for path in pages),
         "sheets": len(documents),
-        "not published": [
-            {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
-            for language, gap in loaded.gaps
-        ],
-        "older versions": [
-            {"language": item.library.language, "slug": each.slug, "version": each.older.version, "on": each.older.on.isoformat()}
-            for item in loaded.translations
-            if item.library
-            for each in item.library.exercises
-            if each.older
-        ],
-        "held back": [
-            {"kind": item.kind, "slug": item.slug, "title": item.title, "review ended": item.ended.isoformat()}
-            for item in loaded.history.held_back
-        ],
-        "not whole": [
-            {"language": language, "item": item, "lacks": list(slugs)}
-            for language, pages_lacking in edition_of(loaded, False).left_out.items()
-            for item, slugs in pages_lacking.items()
-        ],
+        **left_out_record(loaded),
+        "format": 1,
+        "today": settings.today.isoformat(),
+        **built_records(settings.out, loaded.history, settings.today),
         "seconds": clock.seconds,
     }
     previews = {preview_path(slug, svg): svg for slug, svg in drawings.items()}

@@ -34,6 +34,8 @@ class LimitPhaseFound:
 
     name: str
     found: Mapping[str, str]
+    named: Mapping[str, str] = field(default_factory=dict)
+    """The same where the clinician names the side that is trained, as far as it is said in other words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,7 @@ def make_book(
             for item in library.cautions
             if item.kind is CautionKind.ASK and item.slug in asked
         },
+        "sourced": clinic.languages.source,
         "clinic": {
             "name": clinic.name,
             "site": clinic.site,
@@ -258,6 +261,7 @@ def _limit(limit: LimitFound, code_of: Mapping[str, str]) -> dict[str, Any]:
             {
                 "name": phase.name,
                 "found": {code_of[slug]: text for slug, text in phase.found.items() if slug in code_of},
+                "named": {code_of[slug]: text for slug, text in phase.named.items() if slug in code_of},
             }
             for phase in limit.phases
         ],

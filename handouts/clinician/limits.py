@@ -198,7 +198,7 @@ def limits_to_tick(library: Library, source: Library, findings: Findings) -> Seq
             says=plain_text(limit.says.text),
             source=limit.source,
             phases=tuple(
-                LimitPhaseFound(plain_text(phase.name.text), _found(library, speech, findings, limit, number))
+                LimitPhaseFound(plain_text(phase.name.text), *_found(library, speech, findings, limit, number))
                 for number, phase in enumerate(limit.phases)
             ),
         )
@@ -206,10 +206,14 @@ def limits_to_tick(library: Library, source: Library, findings: Findings) -> Seq
     )
 
 
-def _found(library: Library, speech: Speech, findings: Findings, limit: Limit, phase: int) -> dict[str, str]:
-    said = {}
+def _found(library: Library, speech: Speech, findings: Findings, limit: Limit, phase: int) -> tuple[dict[str, str], dict[str, str]]:
+    """By slug what is said of each exercise, and what else where its side is named."""
+    said, named = {}, {}
     for exercise in library.exercises:
         here = [each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug and each.phase == phase]
         if here:
             said[exercise.slug] = say_findings(here, library, speech)
-    return said
+            of_one = say_findings(here, library, speech, named=True)
+            if of_one != said[exercise.slug]:
+                named[exercise.slug] = of_one
+    return said, named

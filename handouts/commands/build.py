@@ -75,7 +75,7 @@ def _is_unchanged(settings: Settings, as_json: bool) -> bool:
     if report is None or not stands_whole(settings.out):
         return False
     if as_json:
-        print_json({**report, "unchanged": True})
+        print_json("build", {**report, "unchanged": True})
         return True
     print_problems(recorded_problems(report["problems"]))
     print_left_out(report)

@@ -6,6 +6,7 @@ import argparse
 
 from handouts.build.pipeline import check_all
 from handouts.build.settings import Settings
+from handouts.commands.left_out import print_left_out
 from handouts.commands.options import add_cache, add_day, add_library_word
 from handouts.commands.report import (
     CANNOT_RUN,
@@ -15,6 +16,7 @@ from handouts.commands.report import (
     print_json,
     print_problems,
     problem_record,
+    refuse,
 )
 from handouts.problems import has_errors
 
@@ -31,15 +33,20 @@ def run(arguments: argparse.Namespace) -> int:
     """Check a library."""
     settings = Settings.of(arguments)
     if not settings.library.is_dir():
-        print_problems(check_all(settings).problems)
-        return CANNOT_RUN
+        return refuse("check", check_all(settings).problems, arguments.json, CANNOT_RUN)
     checked = check_all(settings)
     if arguments.json:
         print_json(
-            {"problems": [problem_record(problem) for problem in checked.problems], "limits": checked.limits_record}
+            "check",
+            {
+                "problems": [problem_record(problem) for problem in checked.problems],
+                "limits": checked.limits_record,
+                **checked.left_out,
+            },
         )
     else:
         print_problems(checked.problems)
+        print_left_out(checked.left_out)
         if not checked.problems:
             print(f"{checked.summary}: {count_problems(())}")
     return HAS_PROBLEMS if has_errors(checked.problems) else DONE

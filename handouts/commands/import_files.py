@@ -68,7 +68,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _import(files: Sequence[Path], folder: Path, held: HeldLibrary, progress: Progress) -> int:
     """Codes and names are chosen beside those that the library has, so it stays held."""
-    codes, slugs = _taken(folder)
+    codes, slugs = taken_names(folder)
     problems: list[Problem] = []
     written: list[str] = []
     refused = 0
@@ -87,7 +87,7 @@ def _import(files: Sequence[Path], folder: Path, held: HeldLibrary, progress: Pr
         held.add(taken.files.items())
         problems += taken.problems
         written += taken.files
-        more_codes, more_slugs = _taken(folder)
+        more_codes, more_slugs = taken_names(folder)
         codes, slugs = codes | more_codes | taken.codes, slugs | more_slugs
     print_problems(problems)
     count = f"{len(written)} exercise{'' if len(written) == 1 else 's'}"
@@ -137,7 +137,7 @@ def _read(foreign: _Foreign) -> Taken | str:
         return f"its reader stumbles over it ({type(error).__name__})"
 
 
-def _taken(folder: Path) -> tuple[frozenset[str], frozenset[str]]:
+def taken_names(folder: Path) -> tuple[frozenset[str], frozenset[str]]:
     """Codes and names that the library has, or once had."""
     if not folder.is_dir():
         return frozenset(), frozenset()

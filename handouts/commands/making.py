@@ -6,7 +6,7 @@ import argparse
 import sys
 import time
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
@@ -25,9 +25,11 @@ from handouts.commands.report import (
     print_json,
     print_problems,
     problem_record,
+    refuse,
 )
+from handouts.ledger.check import NOT_APPROVED
 from handouts.paper.previews import draw_previews
-from handouts.problems import Place, Problem, has_errors, sort_problems
+from handouts.problems import Grade, Place, Problem, has_errors, sort_problems
 from handouts.publishing.manifest import digest_of
 from handouts.publishing.publish import hold_lock, published_objects, stage, swap_in
 from handouts.publishing.staging import Staging
@@ -42,20 +44,21 @@ WAIT_SECONDS = 5.0
 def run(settings: Settings, arguments: argparse.Namespace) -> int:
     """Build a library of which something has changed."""
     if not settings.library.is_dir():
-        print_problems(make_site(settings).problems)
-        return CANNOT_RUN
+        return refuse("build", make_site(settings).problems, arguments.json, CANNOT_RUN)
     work = Work(settings, time.perf_counter(), read_inputs(settings), Memo(settings.results), arguments.explain)
     with hold_lock(settings.out), using(work.memo, settings.results), settings.workers:
         made = make_site(settings, work.memo)
-        if not made.pages:
-            return _refuse(made.problems, arguments.json)
+        unsigned = [replace(each, grade=Grade.ERROR) for each in made.problems if each.rule == NOT_APPROVED]
+        if not made.pages or unsigned:
+            others = [each for each in made.problems if each.rule != NOT_APPROVED]
+            return _refuse(sort_problems([*others, *unsigned]), arguments.json)
         problems, record = _publish(made, work)
     if has_errors(problems):
         return _refuse(problems, arguments.json)
     if arguments.explain:
         print(work.told, file=sys.stderr if arguments.json else sys.stdout)
     if arguments.json:
-        print_json({**record, "problems": [problem_record(problem) for problem in problems]})
+        print_json("build", {**record, "problems": [problem_record(problem) for problem in problems]})
         return DONE
     print_problems(problems)
     print_left_out(record)
@@ -92,8 +95,9 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             for path, data in made.finish(staging.files).items():
                 staging.write(path, data)
         lost = _find_lost(made, staging, settings)
-        if lost:
-            return sort_problems([*problems, *lost]), dict(made.record)
+        problems += lost
+        if has_errors(lost):
+            return sort_problems(problems), dict(made.record)
         pages_done = time.perf_counter()
         for preview in draw_previews(made.previews, each):
             problems += preview.problems
@@ -165,8 +169,13 @@ def _sha256(page: bytes) -> bytes:
 def _find_lost(made: Made, staging: Staging, settings: Settings) -> list[Problem]:
     """What the published site has, and readers would look for in vain."""
     taken_off = made.library.clinic.taken_off if made.library else ()
-    lost = find_lost(staging.standing.manifest, staging.files, taken_off)
-    return lost_problems(lost, Place(f"{settings.library.name}/clinic.yaml"))
+    place, standing = Place(f"{settings.library.name}/clinic.yaml"), staging.standing.manifest
+    found = lost_problems(find_lost(standing, staging.files, taken_off), place)
+    sheets = sum(path.endswith(".pdf") for path in standing)
+    if sheets and not settings.paper:
+        what = f"the {sheets} PDFs of the published site are not in this one: it was built with --no-paper"
+        found.append(Problem(place, "sheets-left-out", what, "Build with sheets before you copy it, or build drafts elsewhere (--to).", Grade.NOTICE))
+    return found
 
 
 def _tell_of_preview(sheets: Iterator[FinishedPdf], count: int, settings: Settings) -> Iterator[FinishedPdf]:
@@ -183,9 +192,7 @@ def _tell_of_preview(sheets: Iterator[FinishedPdf], count: int, settings: Settin
 
 
 def _refuse(problems: tuple[Problem, ...], as_json: bool) -> int:
-    if as_json:
-        print_json({"problems": [problem_record(problem) for problem in problems]})
-    else:
-        print_problems(problems)
+    refuse("build", problems, as_json, HAS_PROBLEMS)
+    if not as_json:
         print("Nothing was published; the last good site stays.")
     return HAS_PROBLEMS

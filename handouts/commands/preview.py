@@ -28,6 +28,7 @@ from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
 from handouts.commands.options import add_cache, add_library_word, read_port
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems
+from handouts.gallery.files import gallery_file
 from handouts.paper.laying import lay_out_document
 from handouts.problems import Problem, has_errors
 from handouts.source.files import OUTPUT_MARK
@@ -35,6 +36,8 @@ from handouts.store.memo import Memo
 from handouts.templating.assets import templates_root
 
 HOST = "127.0.0.1"
+GALLERY = ".preview/gallery/"
+"""Where the gallery of movements is."""
 DEBOUNCE_MS = 60
 """Time in which saves are gathered into one rebuild; editors write a file in several steps."""
 ASK_MS = 500
@@ -191,7 +194,8 @@ def _serve(settings: Settings, shown: PreviewState, port: int) -> int:
         return CANNOT_RUN
     for work in (server.serve_forever, shown.draw_asked):
         threading.Thread(target=work, daemon=True).start()
-    print(f"http://{HOST}:{server.server_address[1]}/  (Ctrl+C ends it)", flush=True)
+    address = f"http://{HOST}:{server.server_address[1]}/"
+    print(f"{address}  (Ctrl+C ends it; the gallery of movements: {address}{GALLERY})", flush=True)
     try:
         root = settings.library.resolve()
         matters = partial(is_of_library, root)
@@ -247,10 +251,17 @@ def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
                 self._answer(HTTPStatus.OK, _SCRIPT.encode(), ".js")
             elif path == ".preview/preview.css":
                 self._answer(HTTPStatus.OK, _STYLE.encode(), ".css")
+            elif path.startswith(GALLERY):
+                self._gallery(path.removeprefix(GALLERY))
             elif PurePosixPath(path).name in ("worker.js", "own-worker.js"):
                 self._answer(HTTPStatus.OK, _WORKER.encode(), ".js")
             else:
                 self._page(path)
+
+        def _gallery(self, path: str) -> None:
+            data = gallery_file(path or "index.html")
+            suffix = PurePosixPath(path or "index.html").suffix
+            self._answer(HTTPStatus.OK if data else HTTPStatus.NOT_FOUND, data or b"this is not in the gallery", suffix if data else ".txt")
 
         def _page(self, path: str) -> None:
             wanted = f"{path}index.html" if path == "" or path.endswith("/") else path

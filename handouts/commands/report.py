@@ -58,7 +58,20 @@ def count_problems(problems: Iterable[Problem]) -> str:
     return ", ".join(parts) or "no problems"
 
 
-def print_json(value: Any) -> None:
-    """A value on standard output, for tools."""
-    json.dump(value, sys.stdout, ensure_ascii=False, indent=2)
+JSON_FORMAT = 1
+"""Number of the form of all that ``--json`` prints; another one where a name goes or means something else."""
+
+
+def print_json(kind: str, value: Mapping[str, Any]) -> None:
+    """What a command found, on standard output, for tools; ``kind`` names its schema (``templates/schemas``)."""
+    json.dump({"kind": kind, "format": JSON_FORMAT, **value}, sys.stdout, ensure_ascii=False, indent=2)
     print()
+
+
+def refuse(kind: str, problems: Sequence[Problem], as_json: bool, status: int) -> int:
+    """Says why a command goes no further, for tools or for people; gives the exit status."""
+    if as_json:
+        print_json(kind, {"problems": [problem_record(problem) for problem in problems]})
+    else:
+        print_problems(problems)
+    return status

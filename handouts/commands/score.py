@@ -15,7 +15,7 @@ from handouts.build.pipeline import draw, edition_of
 from handouts.build.settings import Settings
 from handouts.commands.options import add_day, add_jobs, add_library_word, add_out, add_replace
 from handouts.commands.output import Output
-from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
+from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems, refuse
 from handouts.ledger.stamp import stamps_of
 from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.model import Exercise, Library
@@ -82,8 +82,8 @@ def run(arguments: argparse.Namespace) -> int:
     files, _ = read_folder(settings.library, settings.library.name)
     answers, problems = read_answers(files[FILE], f"{settings.library.name}/{FILE}") if FILE in files else ((), [])
     if loaded.library is None or has_errors((*loaded.problems, *problems)):
-        print_problems((*loaded.problems, *problems))
-        return HAS_PROBLEMS
+        status = HAS_PROBLEMS if settings.library.is_dir() else CANNOT_RUN
+        return refuse("score", (*loaded.problems, *problems), arguments.json, status)
     libraries = [item.library for item in loaded.translations if item.library]
     languages = [library.language for library in libraries]
     if arguments.language and arguments.language not in languages:
@@ -111,7 +111,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.form:
         return _write_form(arguments.form, rows, Output.of(settings, arguments.replace))
     if arguments.json:
-        print_json([_record(row) for row in rows])
+        print_json("score", {"scores": [_record(row) for row in rows]})
     else:
         _print(rows, arguments.all)
     return DONE

@@ -56,7 +56,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         count, differing = compare_sites(first / "site", second / "site")
         said = say_difference(first / "site", second / "site", count, differing)
     if arguments.json:
-        print_json({"files": count, "differing": list(differing)})
+        print_json("build --verify", {"files": count, "differing": list(differing)})
     else:
         print(said)
     return HAS_PROBLEMS if differing else DONE

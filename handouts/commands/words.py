@@ -16,10 +16,10 @@ from handouts.build.pipeline import draw
 from handouts.build.settings import Settings, today
 from handouts.commands.options import add_day, add_jobs, add_library, add_out, add_replace
 from handouts.commands.output import Output
-from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems
+from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems, refuse
+from handouts.commands.roles import read_role
 from handouts.commands.same_words import keep_same
 from handouts.library.read import read_library
-from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.model import Library
 from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
 from handouts.publishing.author_files import ChangedError, HeldLibrary, hold_library
@@ -42,10 +42,6 @@ WRITES = ("collect", "import", "same")
 """Actions that write catalogues from those that they read."""
 BOUNDS = Bounds(processor_seconds=60, wall_seconds=300.0, memory_bytes=2 * 1024**3)
 """What reading a file of a translation office may take; one of 1,000 exercises takes about 3 s."""
-MOST_LETTERS = 80
-"""Letters of a role; the reader of reviews takes no more."""
-
-
 ACTIONS = {
     "collect": "gather new and changed texts into words/LANG.po; no translation is lost",
     "state": "what is missing, stale, not finished, faulty, not reviewed, and how hard it reads",
@@ -74,7 +70,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
             action.add_argument(
                 "owners", nargs="+", metavar="OWNER", help="what was read, as 'words state' names it; caution/* for many"
             )
-            action.add_argument("--by", required=True, type=_role, metavar="ROLE", help="the reviewer's role; never a name")
+            action.add_argument("--by", required=True, type=read_role, metavar="ROLE", help="the reviewer's role; never a name")
             add_day(action, "the day", "--on")
         if name == "same":
             action.add_argument(
@@ -85,16 +81,6 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
             action.add_argument("file", type=Path, help="the XLIFF file")
         if name == "export":
             add_replace(action)
-
-
-def _role(text: str) -> str:
-    """A reviewer's role as the command line gives it."""
-    role = " ".join(text.split())
-    if not 0 < len(role) <= MOST_LETTERS:
-        raise argparse.ArgumentTypeError(f"a role of 1 to {MOST_LETTERS} letters is wanted, such as 'medical translator'")
-    if looks_like_a_name(role):
-        raise argparse.ArgumentTypeError(f"'{role}' reads like the name of a person. {ROLE_MEND}")
-    return role
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +117,7 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
         library, found = read_library(files, name)
     problems += found
     if library is None:
-        print_problems(sort_problems(problems))
-        return CANNOT_RUN
+        return refuse(f"words {arguments.action}", sort_problems(problems), getattr(arguments, "json", False), CANNOT_RUN)
     writes = arguments.action in WRITES
     if writes and has_errors(problems):
         print_problems(sort_problems(problems))
@@ -265,9 +250,8 @@ def _state(arguments: argparse.Namespace, desk: _Desk) -> int:
             states.append(desk.state(language))
             stage.done()
     if arguments.json:
-        print_json(
-            {state.language: [_record(owner, state.language) for owner in state.owners.values()] for state in states}
-        )
+        found = {state.language: [_record(owner, state.language) for owner in state.owners.values()] for state in states}
+        print_json("words state", {"languages": found})
         return DONE
     for state in states:
         _print_language(state, desk.library, arguments.all)

@@ -41,7 +41,7 @@ def _also(aliases: dict[str, str], name: str) -> list[str]:
     return [alias for alias, meant in sorted(aliases.items()) if meant == name]
 
 
-def _base(base: Base) -> Iterator[str]:
+def base_words(base: Base) -> list[str]:
     """A base position: the angles that it brings, one joint after another, and what it rests on."""
     pose = angles_of(base.pose)
     alike = {axis.joint for axis in AXES if axis.sided and all(pose[INDEX[f"{axis.joint}.r.{one.axis}"]] == pose[INDEX[f"{axis.joint}.l.{one.axis}"]]
@@ -54,18 +54,35 @@ def _base(base: Base) -> Iterator[str]:
         words = typed_angle(number, float(pose[number])).partition(": ")[2]
         joints.setdefault(joint if joint in alike else name.rpartition(".")[0], []).append(words)
     angles = [f"{joint}: {' '.join(words)}" for joint, words in joints.items()]
-    yield from _listed(base.name, [*angles, "rests on " + ", ".join(base.contacts)])
+    return [*angles, "rests on " + ", ".join(base.contacts)]
+
+
+def motion_words(joint: str, token: str) -> str:
+    """What a word of a joint means, and where its normal range ends."""
+    axis, sign = token_value(joint, token, 1.0)
+    found = next(one for one in VARIABLE_AXES if one.joint == joint and one.axis == axis)
+    most, name = (found.most_positive, found.positive) if sign > 0 else (found.most_negative, found.negative)
+    return f"{name}, to {most}"
+
+
+def plain_words(joint: str) -> str:
+    """What a number alone means."""
+    plain = next(one for one in AXES if one.joint == joint and one.axis == PLAIN_AXIS[joint])
+    return f"a number alone: {plain.positive}"
 
 
 def _joint(joint: str) -> Iterator[str]:
-    words = []
-    for token in joint_tokens(joint):
-        axis, sign = token_value(joint, token, 1.0)
-        found = next(one for one in VARIABLE_AXES if one.joint == joint and one.axis == axis)
-        most, name = (found.most_positive, found.positive) if sign > 0 else (found.most_negative, found.negative)
-        words.append(f"{token} ({name}, to {most})")
-    plain = next(one for one in AXES if one.joint == joint and one.axis == PLAIN_AXIS[joint])
-    yield from _listed(f"{joint}.r, {joint}.l" if joint in SIDED else joint, [*words, f"a number alone: {plain.positive}"])
+    words = [f"{token} ({motion_words(joint, token)})" for token in joint_tokens(joint)]
+    yield from _listed(f"{joint}.r, {joint}.l" if joint in SIDED else joint, [*words, plain_words(joint)])
+
+
+def claim_words() -> dict[str, list[str]]:
+    """What may stand under 'shows', by what it is said of."""
+    return {
+        "of a point": [*BETWEEN_POINTS, *MOVES, "rises at least 5 cm"],
+        "of a joint": [*SHAPES, "20 to 40", "abd at most 30"],
+        "when": ["in picture 2, if nothing is said", *WHEN],
+    }
 
 
 def _target(name: str) -> str:
@@ -80,7 +97,7 @@ def figure_words() -> str:
         lines += _listed(key, [meaning])
     lines += ["", "BASE (a full pose, in degrees; what you write for start and end stands before it)"]
     for base in BASES.values():
-        lines += _base(base)
+        lines += _listed(base.name, base_words(base))
     lines += ["", "JOINTS (start, end; degrees, with the end of the normal range; without .r or .l both sides)"]
     for joint in JOINTS:
         lines += _joint(joint)
@@ -105,7 +122,6 @@ def figure_words() -> str:
     for name in MUSCLES:
         lines += _listed(name, _also(MUSCLE_ALIASES, name) or ["no other word"])
     lines += ["", "SHOWS (what the pictures must show, measured by 'check')"]
-    lines += _listed("of a point", [*BETWEEN_POINTS, *MOVES, "rises at least 5 cm"])
-    lines += _listed("of a joint", [*SHAPES, "20 to 40", "abd at most 30"])
-    lines += _listed("when", ["in picture 2, if nothing is said", *WHEN])
+    for name, words in claim_words().items():
+        lines += _listed(name, words)
     return "\n".join(lines) + "\n"

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from handouts.ledger.entries import BUNDLE, Ledger, LedgerEntry
 from handouts.ledger.history import follow
 from handouts.ledger.parts import DEFINING
 from handouts.ledger.update import Present
-from handouts.problems import Grade, Problem
+from handouts.problems import Grade, Place, Problem
 
 SHOWN = 5
 """How many names a notice shows."""
@@ -29,6 +29,28 @@ def check_ledger(
         *_find_untranslated(ledger, languages),
         *_find_behind(ledger, present),
     ]
+
+
+def check_approvals(ledger: Ledger, present: Iterable[Present], clinic: str, place: Place) -> list[Problem]:
+    """What a build would put on the site without anyone's approval; ``clinic`` is the stamp of the clinic's own words."""
+    waiting = []
+    for item in present:
+        entry = ledger.by_code.get(item.code)
+        if entry is None or not any(each.version == item.version and each.approved for each in entry.versions):
+            waiting.append(item.slug)
+    if clinic not in {each.version for each in ledger.clinic[-1:]}:
+        waiting.append("the clinic's own words")
+    if not waiting:
+        return []
+    names = ", ".join(waiting[:SHOWN]) + (" …" if len(waiting) > SHOWN else "")
+    one = len(waiting) == 1
+    what = f"{len(waiting)} {'thing is' if one else 'things are'} not approved as {'it stands' if one else 'they stand'} now: {names}"
+    mend = "See 'handouts changes', then 'handouts ledger update --approved-by ROLE'; until then a build refuses."
+    return [Problem(place, NOT_APPROVED, what, mend, Grade.NOTICE)]
+
+
+NOT_APPROVED = "not-approved"
+"""The rule that is a notice while one writes, and an error of a build."""
 
 
 def _find_untranslated(ledger: Ledger, languages: tuple[str, ...]) -> Iterator[Problem]:
@@ -130,11 +152,12 @@ def _find_behind(ledger: Ledger, present: tuple[Present, ...]) -> Iterator[Probl
             news.append(item.slug)
     if news:
         names = ", ".join(news[:SHOWN]) + (" …" if len(news) > SHOWN else "")
-        count = f"{len(news)} is" if len(news) == 1 else f"{len(news)} are"
+        count = "1 thing is" if len(news) == 1 else f"{len(news)} things are"
+        stands = "it stands" if len(news) == 1 else "they stand"
         yield Problem(
             ledger.place,
             "not-in-ledger",
-            f"{count} not in the ledger as they stand: {names}",
+            f"{count} not in the ledger as {stands} now: {names}",
             "Run 'handouts ledger update' when this is published.",
             Grade.NOTICE,
         )

@@ -18,6 +18,15 @@ EXERCISE, PROGRAMME, BUNDLE = "exercise", "programme", "bundle"
 
 
 @dataclass(frozen=True, kw_only=True)
+class Approval(Record):
+    """Who let a version go out, and when."""
+
+    by: str
+    """A role, never a person's name."""
+    on: date
+
+
+@dataclass(frozen=True, kw_only=True)
 class Version(Record):
     """One published version: the stamp on sheets, the day, what had changed, and a fingerprint of each part."""
 
@@ -28,6 +37,15 @@ class Version(Record):
     dose: Dose | None = None
     """An exercise's dose in this version."""
     parts: Mapping[str, str] = field(default_factory=dict)
+    approved: Approval | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class ClinicVersion(Record):
+    """The words that stand on every page and sheet (phone numbers, emergency, pain rule, cautions) as they were approved."""
+
+    version: str
+    approved: Approval
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -82,6 +100,8 @@ class Ledger:
 
     entries: tuple[LedgerEntry, ...] = ()
     place: Place = field(default=Place("ledger.yaml"), compare=False, repr=False)
+    clinic: tuple[ClinicVersion, ...] = ()
+    """Each approved state of the clinic's own words, the latest last."""
 
     @cached_property
     def by_code(self) -> dict[str, LedgerEntry]:

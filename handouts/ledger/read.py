@@ -5,7 +5,17 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from handouts.ledger.entries import BUNDLE, EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version, Withdrawal
+from handouts.ledger.entries import (
+    BUNDLE,
+    EXERCISE,
+    PROGRAMME,
+    Approval,
+    ClinicVersion,
+    Ledger,
+    LedgerEntry,
+    Version,
+    Withdrawal,
+)
 from handouts.ledger.parts import PART_NAMES
 from handouts.ledger.stamp import ALPHABET, STAMP_CHARACTERS
 from handouts.library.dose_shapes import DOSE
@@ -19,9 +29,11 @@ from handouts.library.shapes import (
     RecordOf,
     Schema,
     Text,
+    Whole,
     field_of,
     optional,
 )
+from handouts.library.texts import ROLE_MEND, looks_like_a_name
 from handouts.problems import Place, Problem
 from handouts.source.nodes import Mapping, Node, Scalar, compose, read_text
 
@@ -52,6 +64,25 @@ class PartsShape:
 
 
 @dataclass(frozen=True, slots=True)
+class Role:
+    """A role of up to 80 letters, never a person's name."""
+
+    def read(self, node: Node, problems: Problems) -> str | None:
+        role = Text(MOST_ROLE, wanted="a role").read(node, problems)
+        if role is not None and looks_like_a_name(role):
+            problems.append(Problem(node.place, "person-named", f"'{role}' reads like the name of a person", ROLE_MEND))
+            return None
+        return role
+
+    def schema(self) -> Schema:
+        return {"type": "string", "minLength": 1, "maxLength": MOST_ROLE}
+
+
+MOST_ROLE = 80
+"""Letters of a role."""
+
+
+@dataclass(frozen=True, slots=True)
 class ByLanguage:
     """A text for each language, by its tag."""
 
@@ -73,17 +104,30 @@ class ByLanguage:
 _TAG = "[a-z]{2,3}(?:-[A-Za-z0-9]{2,8}){0,2}"
 _VERSION_PATTERN = f"[{ALPHABET}]{{{STAMP_CHARACTERS}}}"
 _CODE = Text(64, f"{CODE_PATTERN}|{SLUG_PATTERN}", "a code of four characters, or the name of a bundle")
+_STAMP = Text(STAMP_CHARACTERS, _VERSION_PATTERN, "a version stamp")
+_APPROVAL = RecordOf(
+    Approval,
+    "an approval",
+    {
+        "by": field_of(Role(), "the role that let it go out", "by"),
+        "on": field_of(Day(), "the day of the approval", "on"),
+    },
+)
+_CLINIC = RecordOf(
+    ClinicVersion,
+    "an approved state of the clinic's words",
+    {"version": field_of(_STAMP, "its stamp", "version"), "approved": field_of(_APPROVAL, "who approved it", "approved")},
+)
 _VERSION = RecordOf(
     Version,
     "a version",
     {
-        "version": field_of(
-            Text(STAMP_CHARACTERS, _VERSION_PATTERN, "a version stamp"), "the stamp on sheets", "version"
-        ),
+        "version": field_of(_STAMP, "the stamp on sheets", "version"),
         "on": field_of(Day(), "the day of publication", "on"),
         "changed": optional(ListOf(Choice(PART_NAMES), 0, 20), "parts that changed", "changed"),
         "dose": optional(DOSE, "the dose of this version", "dose"),
         "parts": field_of(PartsShape(), "a fingerprint of each part", "parts"),
+        "approved": optional(_APPROVAL, "who let it go out, and when", "approved"),
     },
 )
 _WHY = Text(300, wanted="a reason that a patient may read")
@@ -116,8 +160,16 @@ _ENTRY = RecordOf(
         "withdrawn": optional(_WITHDRAWAL, "since when and why it is no longer published", "withdrawn"),
     },
 )
+FORMAT = 2
+"""The form that this program writes where it needs it: 2 has approvals."""
 LEDGER = RecordOf(
-    dict, "the ledger", {"codes": field_of(ListOf(_ENTRY, 0, MOST_CODES), "every code published", "codes")}
+    dict,
+    "the ledger",
+    {
+        "format": optional(Whole(1, FORMAT), "the form of the file, where it is not 1", "format"),
+        "clinic": optional(ListOf(_CLINIC, 1, MOST_VERSIONS), "approved states of the clinic's own words", "clinic"),
+        "codes": field_of(ListOf(_ENTRY, 0, MOST_CODES), "every code published", "codes"),
+    },
 )
 """The declaration of the file."""
 
@@ -130,12 +182,16 @@ def read_ledger(data: bytes, file: str) -> tuple[Ledger | None, list[Problem]]:
     root, problems = compose(text, file, most_bytes=MAX_BYTES)
     if root is None:
         return None, problems
+    form = root.get("format")
+    if isinstance(form, Scalar) and re.fullmatch("[0-9]{1,4}", form.text) and int(form.text) > FORMAT:
+        what = f"a newer handouts wrote this ledger (format {form.text}; this one reads up to {FORMAT})"
+        return None, [Problem(form.place, "newer-ledger", what, "Upgrade handouts on this machine.")]
     found = LEDGER.read(root, problems)
     if found is None or problems:
         return None, problems
     entries = found["codes"]
     problems += _repeated(entries)
-    return (None if problems else Ledger(entries, Place(file))), problems
+    return (None if problems else Ledger(entries, Place(file), found.get("clinic") or ())), problems
 
 
 def _repeated(entries: tuple[LedgerEntry, ...]) -> list[Problem]:

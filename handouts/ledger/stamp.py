@@ -36,6 +36,7 @@ UNSEEN = (
     "demands",
     "older",
     "taken_off",
+    "approval",
 )
 LATER = frozenset(
     {
@@ -146,6 +147,11 @@ def _coded_step(need: WholeStep, programmes: Mapping[str, str]) -> WholeStep:
 def units_shown(exercise: Exercise, library: Library) -> tuple[str, ...]:
     """The unit of an exercise's weight where it is not the kilogram: another unit is another number for readers."""
     return ("lb",) if exercise.dose.weight_kg is not None and library.clinic.in_pounds else ()
+
+
+def clinic_stamp(library: Library) -> str:
+    """The stamp of the words that stand on every page: the clinic's own, its cautions, what its tiers mean."""
+    return stamp_of(library.clinic, library.cautions, library.tiers)
 
 
 def exercise_stamp(exercise: Exercise, library: Library) -> str:

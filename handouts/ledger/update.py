@@ -6,7 +6,16 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
-from handouts.ledger.entries import BUNDLE, EXERCISE, PROGRAMME, Ledger, LedgerEntry, Version
+from handouts.ledger.entries import (
+    BUNDLE,
+    EXERCISE,
+    PROGRAMME,
+    Approval,
+    ClinicVersion,
+    Ledger,
+    LedgerEntry,
+    Version,
+)
 from handouts.ledger.parts import bundle_parts, changed_parts, exercise_parts, programme_parts
 from handouts.ledger.stamp import stamps_of
 from handouts.model import Dose, Library
@@ -87,7 +96,23 @@ def update_ledger(
     entries = (*known, *fresh)
     if titles is not None:
         entries = tuple(replace(each, titles={**each.titles, **titles.get(each.code, {})}) for each in entries)
-    return Ledger(entries, ledger.place)
+    return replace(ledger, entries=entries)
+
+
+def approve(ledger: Ledger, approval: Approval, codes: Container[str], clinic: str = "") -> Ledger:
+    """The ledger in which the latest version of each of the ``codes`` is approved, and the clinic's own words in the state ``clinic``.
+
+    What was approved before keeps its approval.
+    """
+
+    def signed(entry: LedgerEntry) -> LedgerEntry:
+        if entry.code not in codes or entry.latest.approved:
+            return entry
+        return replace(entry, versions=(*entry.versions[:-1], replace(entry.latest, approved=approval)))
+
+    known = {each.version for each in ledger.clinic[-1:]}
+    state = () if not clinic or clinic in known else (ClinicVersion(place=ledger.place, version=clinic, approved=approval),)
+    return replace(ledger, entries=tuple(map(signed, ledger.entries)), clinic=(*ledger.clinic, *state))
 
 
 def find_titles(present: tuple[Present, ...], translations: Iterable[Library]) -> dict[str, dict[str, str]]:

@@ -6,7 +6,8 @@ import json
 from collections.abc import Mapping
 
 from handouts.dose.weight import write_weight
-from handouts.ledger.entries import Ledger, LedgerEntry, Version
+from handouts.ledger.entries import Approval, Ledger, LedgerEntry, Version
+from handouts.ledger.read import FORMAT
 from handouts.library.dose_shapes import OPEN_DOSE
 from handouts.model import Dose, Side
 
@@ -22,7 +23,13 @@ _HEAD = """\
 
 def write_ledger(ledger: Ledger) -> bytes:
     """The file."""
-    lines = [_HEAD + ("codes:" if ledger.entries else "codes: []")]
+    head = _HEAD
+    if ledger.clinic or any(each.approved for entry in ledger.entries for each in entry.versions):
+        head += f"format: {FORMAT}\n"
+    if ledger.clinic:
+        approved = (f"  - {{version: {_quote(each.version)}, {_approval(each.approved)}}}\n" for each in ledger.clinic)
+        head += "clinic:\n" + "".join(approved)
+    lines = [head + ("codes:" if ledger.entries else "codes: []")]
     for entry in ledger.entries:
         lines += _entry_lines(entry)
     return ("\n".join(lines) + "\n").encode()
@@ -59,7 +66,12 @@ def _version(version: Version) -> str:
     if version.dose is not None:
         parts.append(f"dose: {write_dose(version.dose)}")
     prints = ", ".join(f"{name}: {_quote(value)}" for name, value in version.parts.items())
-    return "{" + ", ".join([*parts, f"parts: {{{prints}}}"]) + "}"
+    signed = [_approval(version.approved)] if version.approved else []
+    return "{" + ", ".join([*parts, f"parts: {{{prints}}}", *signed]) + "}"
+
+
+def _approval(approval: Approval) -> str:
+    return f"approved: {{by: {_quote(approval.by)}, on: {approval.on}}}"
 
 
 def _quote(text: str) -> str:

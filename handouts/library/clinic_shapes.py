@@ -276,6 +276,11 @@ CLINIC = RecordOf(
             "sentences that put pages and sheets below licensed practice: each stands on both, so it names neither",
             "defer",
         ),
+        "approval": optional(
+            Choice(tuple(each.value for each in model.ApprovalRule), model.ApprovalRule),
+            "required: a build refuses what no role has approved ('handouts ledger update --approved-by')",
+            "approval",
+        ),
         "taken off": optional(
             ListOf(
                 RecordOf(

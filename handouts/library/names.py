@@ -8,7 +8,7 @@ SINGLE_FILES = {
     "limits.yaml": "limits",
 }
 FOLDERS = {"exercises": (".md", "exercise"), "programmes": (".md", "programme"), "bundles": (".yaml", "bundle")}
-OTHER_FILES = ("ledger.yaml", "score.yaml", "words", "schema", "README.md")
+OTHER_FILES = ("ledger.yaml", "published.yaml", "score.yaml", "words", "schema", "README.md")
 """Parts of a library that other rooms read."""
 PARTS = frozenset((*SINGLE_FILES, *FOLDERS, *OTHER_FILES))
 """Everything that a library may hold at its top."""

@@ -92,6 +92,8 @@ class Finding:
     parts: tuple[LimitCondition, ...]
     moment: Moment = Moment.THROUGHOUT
     whose: Whose = Whose.BODY
+    named: Whose = Whose.BODY
+    """Whose it is where the clinician names the side: of an exercise for each side in turn, one of the two."""
 
     @property
     def is_unknown(self) -> bool:
@@ -220,11 +222,10 @@ def _judge_phase(subject: _Subject, limit: str, number: int, phase: LimitPhase) 
         outcomes = {side: _judge(subject, bounds, side) for side in _sides_of(bounds)}
         met = {side: outcome for side, outcome in outcomes.items() if isinstance(outcome, _Met)}
         unknown = unknown or _UNKNOWN in outcomes.values()
-        for whose, found in _share(subject, met):
+        for whose, named, found in _share(subject, met):
             timed = any(part.what is BoundSubject.MOTION for part in found.parts)
-            yield Finding(
-                limit, number, found.parts, subject.moment(found.frame) if timed else Moment.THROUGHOUT, whose
-            )
+            moment = subject.moment(found.frame) if timed else Moment.THROUGHOUT
+            yield Finding(limit, number, found.parts, moment, whose, named)
     if unknown:
         yield Finding(limit, number, ())
 
@@ -264,22 +265,25 @@ def _judge(subject: _Subject, bounds: Iterable[Bound], side: str) -> _Met | str 
     return best or (_UNKNOWN if unknown else None)
 
 
-def _share(subject: _Subject, met: Mapping[str, _Met]) -> Iterator[tuple[Whose, _Met]]:
-    """What was met on right and left, as the exercise is done."""
+def _share(subject: _Subject, met: Mapping[str, _Met]) -> Iterator[tuple[Whose, Whose, _Met]]:
+    """What was met on right and left, as the exercise is done, and as it is done on a side that is named."""
     if not met:
         return
     worst = max(met.values(), key=lambda found: found.over)
-    side = subject.exercise.dose.side
-    if "" in met:
-        yield Whose.BODY, worst
+    side, only = subject.exercise.dose.side, next(iter(met))
+    if not only:
+        yield Whose.BODY, Whose.BODY, worst
     elif side in (Side.BOTH, Side.ONE_SIDE_FIRST, Side.ALTERNATING):
-        yield Whose.EACH, worst
-    elif len(met) > 1:
-        yield Whose.BOTH, worst
+        yield Whose.EACH, _whose_of_one(subject, met), worst
     else:
-        only = next(iter(met))
-        if side is Side.ONE:
-            worked = worked_side(subject.shown.facts) if subject.shown else SIDES[0]
-            yield Whose.WORKED if only == worked else Whose.OTHER, worst
-        else:
-            yield Whose.RIGHT if only == "r" else Whose.LEFT, worst
+        whose = _whose_of_one(subject, met)
+        if side is not Side.ONE and whose is not Whose.BOTH:
+            whose = Whose.RIGHT if only == "r" else Whose.LEFT
+        yield whose, whose, worst
+
+
+def _whose_of_one(subject: _Subject, met: Mapping[str, _Met]) -> Whose:
+    if len(met) > 1:
+        return Whose.BOTH
+    worked = worked_side(subject.shown.facts) if subject.shown else SIDES[0]
+    return Whose.WORKED if next(iter(met)) == worked else Whose.OTHER

@@ -6,6 +6,7 @@ judges, computes or formats: those rooms take these values and return new ones.
 
 from handouts.model.basics import Record, Ref, Span, Words
 from handouts.model.clinic import (
+    ApprovalRule,
     Clinic,
     Defer,
     Emergency,
@@ -53,6 +54,7 @@ from handouts.model.limits import Bound, Limit, LimitPhase
 __all__ = [
     "NAMED_SIDES",
     "SINGLE_SIDES",
+    "ApprovalRule",
     "Block",
     "Bound",
     "Bundle",

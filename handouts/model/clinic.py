@@ -9,6 +9,13 @@ from enum import Enum
 from handouts.model.basics import Record, Ref, Words
 
 
+class ApprovalRule(Enum):
+    """Whether a build refuses what the ledger does not know as approved."""
+
+    REQUIRED = "required"
+    NOT_REQUIRED = "not required"
+
+
 class Unreviewed(Enum):
     """What the clinic does with a translation that no qualified person has reviewed."""
 
@@ -170,6 +177,7 @@ class Clinic(Record):
     former_sites: tuple[str, ...] = ()
     """Addresses that the site had before."""
     taken_off: tuple[TakenOff, ...] = ()
+    approval: ApprovalRule | None = None
     units: Units | None = None
     """None shows weights in kilograms."""
 

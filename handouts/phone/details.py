@@ -60,6 +60,6 @@ def exercise_figure(tree: list[Any], motion: Mapping[str, Any] | None) -> dict[s
     return {"picture": [name, attributes, drawn], "motion": motion if motion and motion["p"] else None}
 
 
-def write_script(name: str, code: str, value: Mapping[str, Any]) -> str:
+def write_script(name: str, code: str, value: Mapping[str, Any] | list[Any]) -> str:
     """A classic script that hands a value to the page: works from a folder on disk, unlike a request."""
     return f'(globalThis.{name} ??= {{}})["{code}"] = {safe_json(value)};\n'

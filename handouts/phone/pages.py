@@ -18,10 +18,11 @@ from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.install import write_manifest
 from handouts.phone.page_data import easier_exercises, make_book, make_later, phrases_used, words_for
 from handouts.phone.picture import description_of, picture_tree
+from handouts.phone.view_tree import markup_trees
 from handouts.publication.figures import mirrored_for
 from handouts.site.assets import MADE_SCRIPTS, add_asset, pack_style
 from handouts.site.context import LanguageSite
-from handouts.site.page_frame import WORKER_POLICY, PageFrame, Safety, make_frame
+from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame, make_safety
 from handouts.site.paths import list_page, relative
 from handouts.site.worker import fonts_of, page_hash, write_worker
 from handouts.tasks.calling import Later
@@ -43,8 +44,6 @@ class MyPage:
     frame: PageFrame
     book: Markup
     """JSON, ready for an element of the page."""
-    pain_rule: Markup
-    safety: Safety
 
 
 def my_page(language: str) -> str:
@@ -91,9 +90,7 @@ class PhonePages:
             style = add_asset(files, "phone", "css", setting.assets.frame_style + pack_style(self.style))
             later_style = add_asset(files, "session", "css", setting.assets.figure_style + pack_style(self.more_style))
             places = self._add_exercises(setting, files)
-            forms = write_script("handoutsWords", "more", words_for(setting.speech, later)["forms"])
-            rest = write_script("handoutsWords", "exercises", make_later(setting, _seen(page, places)))
-            words = add_asset(files, f"phone-words.{setting.language}", "js", forms + rest)
+            words = add_asset(files, f"phone-words.{setting.language}", "js", self._write_later(setting, later, _seen(page, places)))
             book = _book(setting, settings, places) | {
                 "words": words_for(setting.speech, at_once),
                 "more": relative(page, more),
@@ -129,6 +126,17 @@ class PhonePages:
             files[f"{dirname(page)}/manifest.webmanifest"] = _manifest(setting, sign, icons).encode()
             makers[page] = ("my.html", partial(_given, view))
         return makers
+
+    def _write_later(self, setting: LanguageSite, names: tuple[str, ...], places: Mapping[str, Mapping[str, str]]) -> str:
+        """What waits for a tap, in one language: phrases, what is known of each exercise, and the views that are hidden before."""
+        say, page = setting.speech.say, my_page(setting.language)
+        safety = make_safety(setting, page, "#stop")
+        views = template_environment(self.templates).get_template("my-later.html").render(safety=safety, say=say)
+        return (
+            write_script("handoutsWords", "more", words_for(setting.speech, names)["forms"])
+            + write_script("handoutsWords", "exercises", make_later(setting, places))
+            + write_script("handoutsWords", "views", markup_trees(views))
+        )
 
     def _add_exercises(self, setting: LanguageSite, files: dict[str, bytes]) -> dict[str, dict[str, str]]:
         """Where the picture, the words and the figure of each exercise are, by slug, from the root of the site.
@@ -198,8 +206,6 @@ def _make_view(setting: LanguageSite, style: str, script: str, book: Mapping[str
     return MyPage(
         frame=replace(frame, policy=WORKER_POLICY, style=relative(page, style), scripts=(relative(page, script),)),
         book=Markup(safe_json(book)),
-        pain_rule=frame.safety.pain_rule,
-        safety=frame.safety,
     )
 
 

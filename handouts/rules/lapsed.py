@@ -48,10 +48,11 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
         bundles=tuple(_bundle(item, kept) for item in library.bundles if f"bundles/{item.slug}" not in gone),
     )
     left = library if left == library else left  # the same object, so that nobody works through it twice
+    known = {name: item for name, _, item in _reviewed(library)}
     held = tuple(
-        HeldBack(kind, item.slug, getattr(item, "code", ""), item.title.text, ends[name], item.review.by.text)
+        HeldBack(kind, item.slug, getattr(item, "code", ""), item.title.text, ends[cause], known[cause].review.by.text)
         for name, kind, item in _reviewed(library)
-        if name in gone
+        if name in gone and (cause := _cause(name, known, ends, last, gone))
     )
     lacking = {
         name: tuple(slug for slug in _inside(item) if slug not in kept)
@@ -60,6 +61,19 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
     }
     overdue = {name: end for name, end in ends.items() if end < today and name not in gone}
     return ReviewedLibrary(left, held, overdue, {name: slugs for name, slugs in lacking.items() if slugs})
+
+
+def _cause(name: str, known: Mapping[str, Reviewed], ends: Mapping[str, date], last: date, gone: set[str]) -> str:
+    """Whose review holds an item back: its own, the last of its exercises', or that of its programme."""
+    item = known[name]
+    if ends[name] < last or isinstance(item, Exercise):
+        return name
+    inside = [f"exercises/{slug}" for slug in _inside(item)]
+    if inside and gone.issuperset(inside):
+        return max(inside, key=lambda each: ends[each])
+    if isinstance(item, Bundle) and item.programme:
+        return _cause(f"programmes/{item.programme.slug}", known, ends, last, gone)
+    return name
 
 
 def last_day(library: Library, item: str) -> date | None:

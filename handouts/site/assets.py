@@ -20,7 +20,7 @@ MADE_SCRIPTS = "scripts/made/"
 """Folder of the bundled scripts below ``templates/``; ``tests/make_scripts.py`` makes them."""
 FAMILIES = {
     "Atkinson Hyperlegible Next": (),
-    "Noto Sans": ("vi", "ru", "uk", "bg", "sr", "el", "ar", "fa", "ur", "zh"),
+    "Noto Sans": ("vi", "ru", "uk", "bg", "sr", "el", "zh"),
     "Noto Sans Arabic": ("ar", "fa", "ur"),
     "Noto Sans SC": ("zh",),
 }
@@ -28,6 +28,8 @@ FAMILIES = {
 PLAIN_LANGUAGES = ("en",)
 PLAIN_FILES, OTHER_FILES = ("atkinson-plain", "atkinson-rest"), ("atkinson",)
 """Languages that seldom need a letter with an accent have these in a file of their own; others have all in one."""
+ARABIC_FILES, ARABIC_SCRIPT_FILES = ("noto-sans-arabic-first", "noto-sans-arabic-rest"), ("noto-sans-arabic",)
+"""Pages in Arabic have the letters of other languages with its script in a file of their own, pages in these have all in one."""
 NAMES = {
     "noto-names-wide": ("vi", "ru", "uk", "bg", "sr"),
     "noto-names-arabic": ("ar", "fa", "ur"),
@@ -132,6 +134,9 @@ def _is_needed(face: FontFace, languages: tuple[str, ...], others: tuple[str, ..
     if stem in (*PLAIN_FILES, *OTHER_FILES):
         is_plain = all(language.partition("-")[0] in PLAIN_LANGUAGES for language in languages)
         return stem in (PLAIN_FILES if is_plain else OTHER_FILES)
+    if stem in (*ARABIC_FILES, *ARABIC_SCRIPT_FILES):
+        script = {language.partition("-")[0] for language in languages} & set(FAMILIES["Noto Sans Arabic"])
+        return bool(script) and stem in (ARABIC_FILES if script == {"ar"} else ARABIC_SCRIPT_FILES)
     for name, served in NAMES.items():
         if f"/{name}-" in face.address:
             return _is_served(served, others)

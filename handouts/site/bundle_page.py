@@ -91,7 +91,7 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
         pick=make_pick(
             setting, page, "start=" + ",".join(each.code for each, _ in picks), speech.say("site.pick_all")
         ),
-        review=review_line(setting, bundle.review),
+        review=review_line(setting, bundle.review, f"bundles/{bundle.slug}"),
     )
 
 

@@ -176,13 +176,30 @@ def make_pick(setting: LanguageSite, page: str, wish: str, words: str) -> tuple[
     return (Link(f"{relative(page, target)}#{wish}", words),) if target in setting.pages else ()
 
 
+def approval_line(setting: LanguageSite, item: str) -> str:
+    """Which role let the present version of ``exercises/SLUG`` and the like go out, and when; empty where the ledger has no approval."""
+    history, speech = setting.edition.history, setting.speech
+    now = history.by_item.get(item)
+    entry = history.ledger.by_code.get(now.code) if history.ledger and now else None
+    signed = [each.approved for each in entry.versions if now and each.version == now.version and each.approved] if entry else []
+    if not signed:
+        return ""
+    role = signed[-1].by
+    if setting.language != setting.source.language:  # as the role is called where it reviewed something
+        known = setting.library.exercise
+        pairs = ((each.review.by.text, known[each.slug].review.by.text) for each in setting.source.exercises if each.slug in known)
+        role = dict(pairs).get(role, "")
+    return speech.say("site.approved", date=speech.date(signed[-1].on), role=role) if role else ""
+
+
 def exercise_review_line(setting: LanguageSite, exercise: Exercise) -> str:
     """The review of an exercise; that of a newer text says nothing of an older version."""
-    return older_line(setting.speech, exercise.older) or review_line(setting, exercise.review)
+    return older_line(setting.speech, exercise.older) or review_line(setting, exercise.review, f"exercises/{exercise.slug}")
 
 
-def review_line(setting: LanguageSite, review: Review) -> str:
-    """When and by which role the content was last read through, and when it is due again."""
+def review_line(setting: LanguageSite, review: Review, item: str) -> str:
+    """When and by which role the content was last read through, when it is due again, and who approved it as it stands."""
     speech, due = setting.speech, review_ends(review, setting.library.clinic.review.months)
     read = speech.say("site.reviewed", date=speech.date(review.on), role=review.by.text)
-    return f"{read} {speech.say('site.due', date=speech.date(due))}"
+    lines = (read, speech.say("site.due", date=speech.date(due)), approval_line(setting, item))
+    return " ".join(line for line in lines if line)

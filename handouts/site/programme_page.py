@@ -116,7 +116,7 @@ def make_programme_page(setting: LanguageSite, slug: str) -> ProgrammePage:
         sections=view_sections(programme.sections),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in programme.cautions)),
         prints=make_prints(setting, page, programme.slug, speech.say("site.print_booklet")),
-        review=review_line(setting, programme.review),
+        review=review_line(setting, programme.review, f"programmes/{programme.slug}"),
         code=speech.say("site.code", code=programme.code),
         sources=programme.sources,
         sources_language=setting.source.language,

@@ -116,8 +116,29 @@ def read_text(data: bytes, file: str) -> tuple[str, list[Problem]]:
             )
         ]
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    problems = find_forbidden(text, file)
+    problems = find_forbidden(text, file) or _find_conflicts(text, file)
     return text if problems else unicodedata.normalize("NFC", text), problems
+
+
+_CONFLICT = re.compile(r"^(?:<{7}|>{7}|[|]{7})(?: .*)?$", re.MULTILINE)
+"""A line with which git marks two versions of one place (git-merge, "How conflicts are presented"); ``=======`` alone may be a heading."""
+
+
+def _find_conflicts(text: str, file: str) -> list[Problem]:
+    """Places where two people changed the same lines and git could not decide."""
+    if not any(mark * 7 in text for mark in "<>|"):
+        return []
+    marks = [(found[0][0], text.count("\n", 0, found.start()) + 1) for found in _CONFLICT.finditer(text)]
+    lines = [line for mark, line in marks if mark == "<"] or [line for _, line in marks]
+    return [
+        Problem(
+            Place(file, line),
+            "conflict-marker",
+            f"git left a conflict here: '{text.splitlines()[line - 1][:40]}'",
+            "Choose between the two versions, and delete the lines that begin with <<<<<<<, |||||||, ======= and >>>>>>>.",
+        )
+        for line in lines[:MOST_NAMED]
+    ]
 
 
 def compose(

@@ -11,7 +11,7 @@ from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import OldSheet, view_old_sheets
 from handouts.site.page_frame import PageFrame, make_frame
-from handouts.site.paths import item_page, relative
+from handouts.site.paths import item_page, list_page, relative
 from handouts.text.markup import plain_text
 
 
@@ -128,6 +128,28 @@ def make_code_page(setting: LanguageSite, codes: Codes, path: str, code: str) ->
         ),
         old_sheets=sheets,
     )
+
+
+def has_gone_list(setting: LanguageSite) -> bool:
+    """Whether a language has no ready-made bundle now and had some, so that the address of their list is known."""
+    history, language = setting.edition.history, setting.language
+    if setting.library.bundles:
+        return False
+    entries = history.ledger.entries if history.ledger else ()
+    was = any(each.kind == BUNDLE and (language == setting.source.language or language in each.titles) for each in entries)
+    return was or any(each.kind == BUNDLE for each in history.held_back)
+
+
+def make_gone_list(setting: LanguageSite, path: str) -> CodePage:
+    """The view of the list of bundles where there is none at present."""
+    say, library = setting.speech.say, setting.library
+    title = say("site.nav_bundles")
+    first = LanguageLine(say("upkeep.held_back"))
+    if setting.source.bundles and setting.source is not library:
+        first = LanguageLine(say("upkeep.other_language", title=title), relative(path, list_page(setting.source.language, "bundles")))
+    elif not setting.edition.history.held_back:
+        first = LanguageLine(say("upkeep.present", title=say("site.nav_exercises")), relative(path, list_page(setting.language, "exercises")))
+    return CodePage(make_frame(setting, path, title, first.text), title, "", (first,), (), ())
 
 
 def _lines(setting: LanguageSite, codes: Codes, path: str, code: str) -> tuple[LanguageLine, ...]:

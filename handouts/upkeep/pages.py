@@ -12,7 +12,15 @@ from handouts.ledger.update import update_ledger
 from handouts.model import Library
 from handouts.site.context import LanguageSite
 from handouts.site.paths import list_page
-from handouts.upkeep.codes import all_codes, code_page, find_codes, former_addresses, make_code_page
+from handouts.upkeep.codes import (
+    all_codes,
+    code_page,
+    find_codes,
+    former_addresses,
+    has_gone_list,
+    make_code_page,
+    make_gone_list,
+)
 from handouts.upkeep.news import NEWS, News, feed_path, find_news, make_news_page, write_feed
 from handouts.upkeep.review_desk import DESK, make_desk_page
 from handouts.upkeep.sitemap import PATH, write_sitemap
@@ -58,6 +66,9 @@ class UpkeepPages:
                 makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
             for path, code in former_addresses(setting.library, self.history).items():
                 makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
+            if has_gone_list(setting):
+                path = list_page(language, "bundles")
+                makers[path] = ("code.html", partial(make_gone_list, setting, path))
             if self.history.ledger is not None:
                 makers[list_page(language, NEWS)] = ("news.html", partial(make_news_page, setting, codes, news))
                 files[feed_path(language)] = write_feed(setting, codes, news)

@@ -29,6 +29,15 @@ class Gap:
     because: tuple[str, ...]
     place: Place = field(compare=False, repr=False, default=Place(""))
 
+    @property
+    def is_left_out(self) -> bool:
+        """Whether it is published all the same, without some of its exercises."""
+        return self.because[:1] != () and self.because[0].startswith(LEFT_OUT)
+
+
+LEFT_OUT = "left out"
+"""Beginning of the reason of what is published without some of its exercises."""
+
 
 def exercise_needs(exercise: Exercise) -> tuple[str, ...]:
     """The owners whose texts an exercise's page shows."""

@@ -28,8 +28,11 @@ def motion_name(name: str, speech: Speech) -> str:
     return speech.say(f"limits.{name.replace(' ', '_')}")
 
 
-def say_finding(finding: Finding, library: Library, speech: Speech) -> str:
-    """One finding in one line: 'Hip flexion to about 96°; the limit is 90° (at the start, both sides)'."""
+def say_finding(finding: Finding, library: Library, speech: Speech, *, named: bool = False) -> str:
+    """One finding in one line: 'Hip flexion to about 96°; the limit is 90° (at the start, both sides)'.
+
+    ``named``: as it is where the clinician names the side that is trained.
+    """
     if finding.is_unknown:
         return speech.say("limits.unknown")
     parts = finding.parts
@@ -39,13 +42,13 @@ def say_finding(finding: Finding, library: Library, speech: Speech) -> str:
     line = _part(parts[0], library, speech)
     for part in parts[1:]:
         line = speech.say("limits.together", first=line, second=_part(part, library, speech))
-    detail = _detail(finding, speech)
+    detail = _detail(finding.moment, finding.named if named else finding.whose, speech)
     return speech.say("limits.detail", found=line, detail=detail) if detail else line
 
 
-def say_findings(findings: Sequence[Finding], library: Library, speech: Speech) -> str:
+def say_findings(findings: Sequence[Finding], library: Library, speech: Speech, *, named: bool = False) -> str:
     """Several findings in one line, one after the other; equal ones once."""
-    lines = tuple(dict.fromkeys(say_finding(finding, library, speech) for finding in findings))
+    lines = tuple(dict.fromkeys(say_finding(finding, library, speech, named=named) for finding in findings))
     if len(lines) == 1:
         return lines[0]
     line = lines[0].rstrip(".")
@@ -76,11 +79,11 @@ def _part(part: LimitCondition, library: Library, speech: Speech) -> str:
     )
 
 
-def _detail(finding: Finding, speech: Speech) -> str:
+def _detail(moment: Moment, whose: Whose, speech: Speech) -> str:
     """When in the movement, and on which side."""
-    when = "" if finding.moment is Moment.THROUGHOUT else speech.say(f"limits.at_{finding.moment.value}")
-    whose = "" if finding.whose is Whose.BODY else speech.say(f"limits.side_{finding.whose.value}")
-    return speech.say("limits.two_details", first=when, second=whose) if when and whose else when or whose
+    when = "" if moment is Moment.THROUGHOUT else speech.say(f"limits.at_{moment.value}")
+    side = "" if whose is Whose.BODY else speech.say(f"limits.side_{whose.value}")
+    return speech.say("limits.two_details", first=when, second=side) if when and side else when or side
 
 
 def say_bounds(bounds: Sequence[Bound], library: Library, speech: Speech) -> str:

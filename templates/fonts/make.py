@@ -1,10 +1,12 @@
 """Makes the font files of this folder from published fonts: smaller, one file for each face.
 
-    python templates/fonts/make.py [--atkinson FOLDER] [--noto FOLDER] [--cjk FOLDER] [--system FOLDER]
+    python templates/fonts/make.py [--atkinson FOLDER] [--noto FOLDER] [--arabic FOLDER] [--cjk FOLDER] [--system FOLDER]
 
 FOLDER for Atkinson is the ``files`` folder of the npm package @fontsource/atkinson-hyperlegible-next
-(5.3.0), for Noto the folder of Debian's fonts-noto-core (20201225), for CJK that of fonts-noto-cjk
-(1:20220127), for the fonts of readers' systems one with Debian's fonts-dejavu-core.  The files of a source that is not given stay as they are.  Needs fontTools and brotli.
+(5.3.0), for Noto the folder of Debian's fonts-noto-core (20201225), for Arabic the ``files`` folder of the npm package
+@fontsource-variable/noto-sans-arabic (5.3.0), for CJK that of fonts-noto-cjk (1:20220127), for the fonts of readers'
+systems one with Debian's fonts-dejavu-core.  The files of a source that is not given stay as they are.  Needs fontTools and
+brotli.
 The same sources give the same bytes.  Nothing at build time of a library runs this; it never fetches anything.
 
 ``print/`` holds what sheets embed, one file for each family and weight, never two files under one
@@ -12,12 +14,15 @@ family name: the PDF writer would mix up their glyphs.  ``web/`` holds the same 
 cut by script so that a reader loads only what a page needs.  Chinese comes twice: the letters that the
 demo library and the pages' own words use, and all the others, loaded only where a page has one of them.
 The family Noto Sans Names holds what pages of any language show of other scripts: the languages' own
-names, and the mark of an invented library.  ``web.css`` and ``print.css`` declare them.
+names, and the mark of an invented library.  Arabic comes for pages in Arabic as one variable font for both weights,
+smaller than two, in two parts: its own letters, and those that only other languages have.  ``web.css`` and ``print.css``
+declare them.
 """
 
 from __future__ import annotations
 
 import argparse
+import io
 import re
 import tempfile
 from collections.abc import Iterable
@@ -26,10 +31,13 @@ from pathlib import Path
 
 from fontTools import merge, subset
 from fontTools.ttLib import TTFont
+from fontTools.varLib import instancer
 
 HERE = Path(__file__).parent
 ROOT = HERE.parents[1]
 WEIGHTS = {400: "Regular", 700: "Bold"}
+VARIABLE = 0
+"""In place of a weight: one file for all of them from regular to bold."""
 
 
 def span(text: str) -> frozenset[int]:
@@ -51,6 +59,9 @@ in one file (``handouts/site/assets.py``).  No two files that a page names reach
 VIETNAMESE = LATIN | span("300-303, 309, 323, 1ea0-1ef9, 20ab")
 CYRILLIC = span("300-304, 306, 308, 400-45f, 48a-52f, 2116")
 ARABIC = span("20-22, 28-29, 2d-2f, 3a, ab, bb, 600-6ff, 750-77f, 200c-200f, 2010-2011, 2026")
+ARABIC_FIRST = span("20, 60c, 61b, 61f, 621-652, 670, 200c-200e, 2010-2011")
+"""What pages in Arabic need: its letters, its vowel signs and its marks; a page with a letter of Persian or Urdu loads a second file."""
+ARABIC_REST = span("600-6ff, 750-77f") - ARABIC_FIRST
 CHINESE = span("20-7e, a0, b7, d7, 2013-2014, 2018-2019, 201c-201d, 2026, 3000-3002, 3008-3011, 3014-3015, ff01-ff1f, ff5e") | {
     ord(bytes((row, cell)).decode("gb2312")) for row in range(0xB0, 0xD8) for cell in range(0xA1, 0xFF) if (row, cell) < (0xD7, 0xFA)
 }
@@ -95,6 +106,8 @@ class Cut:
     letters: frozenset[int]
     reach: frozenset[int] | None = None
     """What ``unicode-range`` promises, where naming every letter would take too long."""
+    usual: bool = False
+    """Whether it has only the layout features that are on without being asked for: how letters join, marks, kerning."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +133,12 @@ class Face:
 ATKINSON = Face("Atkinson Hyperlegible Next", "atkinson", (Cut("atkinson-more", LATIN - FIRST), Cut("atkinson", FIRST), Cut("atkinson-rest", FIRST - PLAIN), Cut("atkinson-plain", PLAIN)), source="atkinson")
 NOTO = Face("Noto Sans", "noto-sans", (Cut("noto-sans-latin", VIETNAMESE), Cut("noto-sans-cyrillic", CYRILLIC)))
 NOTO_ARABIC = Face("Noto Sans Arabic", "noto-sans-arabic", (Cut("noto-sans-arabic", ARABIC),))
+NOTO_ARABIC_PAGES = Face(
+    "Noto Sans Arabic", "noto-sans-arabic-first",
+    (Cut("noto-sans-arabic-rest", ARABIC_REST, usual=True), Cut("noto-sans-arabic-first", ARABIC_FIRST, usual=True)),
+    "", (VARIABLE,), "arabic",
+)
+"""Never beside the files of one weight: a browser takes the letters of a family from rules that name the same weights."""
 NOTO_SC = Face(
     "Noto Sans SC", "noto-sans-sc",
     (
@@ -135,7 +154,7 @@ NOTO_NAMES = (
     Face(NAMES, "noto-names-arabic", (Cut("noto-names-arabic", NAMES_ARABIC),), "", (400,)),
     Face(NAMES, "noto-names-sc", (Cut("noto-mark-sc", MARK_CHINESE), Cut("noto-names-sc", NAMES_CHINESE)), "", (400,), "cjk", lean=True),
 )
-FACES = (ATKINSON, NOTO, NOTO_ARABIC, NOTO_SC, *NOTO_NAMES)
+FACES = (ATKINSON, NOTO, NOTO_ARABIC, NOTO_ARABIC_PAGES, NOTO_SC, *NOTO_NAMES)
 
 
 STAND_IN = "DejaVu"
@@ -148,14 +167,20 @@ SAMPLE = "content/exercises"
 """Where the texts stand whose width is measured."""
 
 
-def cut_font(font: TTFont, letters: Iterable[int], target: Path, flavor: str | None = None, lean: bool = False) -> frozenset[int]:
-    """Writes a font with these letters only, without hints, with all its layout features unless it is to be lean; the letters it holds."""
+def cut_font(
+    font: TTFont, letters: Iterable[int], target: Path, flavor: str | None = None, lean: bool = False, usual: bool = False
+) -> frozenset[int]:
+    """Writes a font with these letters only, without hints; the letters it holds.
+
+    It has all its layout features unless it is to be lean or to have the usual ones.
+    """
     options = subset.Options()
-    options.layout_features = [] if lean else ["*"]
+    if not usual:
+        options.layout_features = [] if lean else ["*"]
     options.hinting = False
     options.desubroutinize = lean
-    options.notdef_outline = not lean
-    options.name_IDs = [0, 1, 2, 14] if lean else [0, 1, 2, 3, 4, 5, 6, 13, 14]
+    options.notdef_outline = not (lean or usual)
+    options.name_IDs = [0, 1, 2, 14] if lean or usual else [0, 1, 2, 3, 4, 5, 6, 13, 14]
     options.recalc_timestamp = False
     options.flavor = flavor
     cutter = subset.Subsetter(options)
@@ -189,6 +214,11 @@ def join_atkinson(folder: Path, weight: int) -> TTFont:
 
 def open_face(face: Face, weight: int, folder: Path) -> TTFont:
     """The whole published font of a face."""
+    if weight == VARIABLE:
+        font = TTFont(folder / "noto-sans-arabic-arabic-wght-normal.woff2", recalcTimestamp=False)
+        limited = io.BytesIO()
+        instancer.instantiateVariableFont(font, {"wght": (min(WEIGHTS), max(WEIGHTS))}).save(limited)
+        return TTFont(limited, recalcTimestamp=False)
     style = WEIGHTS[weight]
     if face.source == "atkinson":
         return join_atkinson(folder, weight)
@@ -215,7 +245,7 @@ def show_ranges(letters: Iterable[int]) -> str:
     return ", ".join(f"U+{first:x}" if first == last else f"U+{first:x}-{last:x}" for first, last in runs)
 
 
-def declare(family: str, weight: int, file: str, kind: str, letters: Iterable[int] | None = None) -> str:
+def declare(family: str, weight: int | str, file: str, kind: str, letters: Iterable[int] | None = None) -> str:
     """One ``@font-face``."""
     reach = f"\n  unicode-range: {show_ranges(letters)};" if letters else ""
     swap = "\n  font-display: swap;" if letters else ""
@@ -250,23 +280,23 @@ def stand_in(face: Face, folder: Path) -> str:
 def make_file(face: Face, weight: int, cut: Cut, target: Path, folder: Path | None) -> None:
     """Writes one file of a face where its source is given."""
     if folder is not None:
-        held = cut_font(open_face(face, weight, folder), cut.letters, target, "woff2" if target.suffix == ".woff2" else None, face.lean)
+        held = cut_font(open_face(face, weight, folder), cut.letters, target, "woff2" if target.suffix == ".woff2" else None, face.lean, cut.usual)
         print(f"{target.name}: {len(held)} letters, {target.stat().st_size:,} bytes")
 
 
 def main() -> None:
     """Reads the sources, writes ``print/``, ``web/`` and their two style sheets."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    for source in ("atkinson", "noto", "cjk", "system"):
+    for source in ("atkinson", "noto", "arabic", "cjk", "system"):
         parser.add_argument(f"--{source}", type=Path)
     folders = vars(parser.parse_args())
     web, print_ = [], []
     for face in FACES:
         for weight in face.weights:
             for cut in face.cuts:
-                small = HERE / "web" / f"{cut.name}-{weight}.woff2"
+                small = HERE / "web" / f"{cut.name}-{weight or 'variable'}.woff2"
                 make_file(face, weight, cut, small, folders[face.source])
-                web.append(declare(face.family, weight, f"web/{small.name}", "woff2", cut.reach or cut.letters))
+                web.append(declare(face.family, weight or "400 700", f"web/{small.name}", "woff2", cut.reach or cut.letters))
             if face.print_kind == "truetype":
                 target = HERE / "print" / f"{face.name}-{weight}.ttf"
                 make_file(face, weight, Cut(face.name, face.letters), target, folders[face.source])

@@ -15,6 +15,7 @@ from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal
 from handouts.bundle.whole_dose import whole_dose
 from handouts.paper.ticks import BOXES_IN_LIST, tick_exercises
+from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
 from tests.bundle.sample import SAMPLE, answer_json, bundle_json, random_bundle
 from tests.bundle.test_twins import CATALOGUE, PROGRESSION, TWINS
@@ -66,3 +67,13 @@ def test_a_field_never_gets_lost_in_a_plural() -> None:
     """Where a form says its number in words, the field stands in the form that shows it."""
     forms = {"dose.sets": {"one": "a single set", "other": "{n} sets"}}
     assert ask_script("sentence", {"book": BOOK, "code": "H7K2", "change": {"sets": 1}, "forms": forms}).startswith("[sets 1] sets of")
+
+
+def test_two_in_a_language_that_has_a_word_for_it() -> None:
+    """In Arabic 'two sets' is one word: the field with the number stands behind it, in place of a form for other numbers."""
+    arabic = Speech("ar")
+    words = {"language": "ar", "forms": {name: dict(load_interface("ar").forms[name]) for name in BOOK["words"]["forms"]}, "names": {}}
+    for sets, said in ((1, "[sets 1] مجموعة"), (2, "مجموعتان [sets 2]"), (3, "[sets 3] مجموعات")):
+        sentence = ask_script("sentence", {"book": BOOK | {"words": words}, "code": "H7K2", "change": {"sets": sets}})
+        assert sentence.startswith(said), sentence
+    assert arabic.count("dose.sets", 2) == "مجموعتان"

@@ -20,9 +20,12 @@ from tests.bundle.sample import PLACE
 from tests.site.making import ROOT, Drawings, the_kit
 
 HIP = LimitFound("hip", "Hip replacement", "The hip does not bend past 90 degrees.", "A paper, 2019", (
-    LimitPhaseFound("weeks 1 to 6", {"stand": "the hip bends to 96 degrees, 90 are allowed."}),
+    LimitPhaseFound("weeks 1 to 6", {"stand": "the hip bends to 96 degrees, 90 are allowed."}, {"stand": "the hip that exercises bends to 96 degrees, 90 are allowed."}),
     LimitPhaseFound("weeks 7 to 12", {}),
 ))  # fmt: skip
+
+
+KNEE = LimitFound("knee", "Knee replacement", "The knee bends as far as it can.", "Another paper, 2020", (LimitPhaseFound("weeks 1 to 12", {}),))
 
 
 EDITION = Edition(version="v1", versions={"exercises/sit": "A2B3C4"}, unreviewed={"es": frozenset({"exercises/sit"})})
@@ -49,8 +52,8 @@ class PaperDrawings:
 
 
 def limits_of(_library: Library) -> tuple[LimitFound, ...]:
-    """One limit that one exercise reaches past in its first phase."""
-    return (HIP,)
+    """One limit that one exercise reaches past in its first phase, and one that none does."""
+    return (HIP, KNEE)
 
 
 def libraries() -> tuple[Library, Library]:

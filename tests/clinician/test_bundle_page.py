@@ -205,9 +205,16 @@ def test_a_side_is_named(watched: Watched) -> None:
     page.locator("#undo").click()
     expect(page.locator("#side-S2T4")).to_have_value("one")
     left = page.get_by_role("button", name="Left: Stand up")
+    page.locator("#limits summary").click()
+    page.locator("#limit-hip").check()
+    against = page.locator("#pick-S2T4 .against p")
+    expect(against).to_have_text("Hip replacement: the hip bends to 96 degrees, 90 are allowed.")
     left.click()
     expect(page.locator("#side-S2T4")).to_have_value("left")
     expect(left).to_have_attribute("aria-pressed", "true")
+    expect(against).to_have_text("Hip replacement: the hip that exercises bends to 96 degrees, 90 are allowed.")
+    expect(page.locator("#chart")).to_have_value(re.compile("the hip that exercises bends"))
+    page.locator("#limit-hip").uncheck()
     expect(page.locator("#pick-S2T4 img")).to_have_class("panel drag mirrored")
     left.click()
     expect(page.locator("#side-S2T4")).to_have_value("both")
@@ -266,6 +273,12 @@ def test_enter_adds_one_after_the_other(watched: Watched) -> None:
     for count in (1, 2, 3):
         page.keyboard.press("Enter")
         expect(page.locator("#picks > li")).to_have_count(count)
+        expect(page.locator("#found li")).to_have_count(1)  # what Enter adds next, and the picks in view
+        if count == 1:
+            expect(page.locator("#plan-hint")).to_be_hidden()
+            page.keyboard.press("ArrowDown")
+            expect(page.locator("#found li")).to_have_count(4)
+            page.locator("#find").focus()
     expect(page.locator("#find")).to_have_value("sit")
     page.keyboard.type("walk")
     expect(page.locator("#find")).to_have_value("walk")
@@ -720,9 +733,16 @@ def test_room_for_every_width(browser: Browser, folder: Path, width: int) -> Non
     add(page, "sit", "stand", "walk")
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     page.locator("#limits summary").click()
-    for each in page.locator("#limit-list input").all():
-        each.check()
+    page.locator("#limit-hip").check()
+    page.locator("#limit-list summary").click()
+    page.locator("#limit-knee").check()
     expect(page.locator("#against li").first).to_be_visible()
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    add(page, "squ")
+    cut = "[...document.querySelectorAll('.sentence select')].filter(one => one.scrollWidth > one.clientWidth || (innerWidth < 480 && CSS.supports('appearance', 'base-select') && getComputedStyle(one).appearance !== 'base-select')).map(one => one.id)"
+    assert page.evaluate(cut) == []
+    page.locator("#tempo-S2T7").select_option(index=1)
+    assert page.evaluate(cut) == []
     assert page.evaluate("document.documentElement.scrollWidth") <= width
     small = "[...document.querySelectorAll('#maker input:not([type=checkbox]), #maker select, #maker button')].filter(one => one.offsetParent && one.offsetHeight < 44).map(one => one.id)"
     assert page.evaluate(small) == []
@@ -772,11 +792,20 @@ def test_findings_in_three_ranks(watched: Watched) -> None:
     add(page, "walk", "stand")
     page.locator("#limits summary").click()
     expect(page.locator("#limit-list")).to_be_in_viewport()
+    expect(page.locator("#limit-list li:visible")).to_have_count(2)
     page.locator("#limit-hip").check()
+    expect(page.locator("#limit-hip")).to_be_focused()
+    expect(page.locator("#limit-knee")).to_be_hidden()  # one line opens the others: what was found is in view
+    expect(page.locator("#limit-list summary")).to_have_text("1 more")
+    expect(page.locator("#against")).to_be_in_viewport()
+    expect(page.locator("#limit-list bdi")).to_have_attribute("lang", "en")
     expect(page.locator("#ticked")).to_have_text("Hip replacement (weeks 1 to 6)")
+    expect(page.locator("#ticked")).to_be_hidden()
+    page.locator("#limits > summary").click()
+    expect(page.locator("#ticked")).to_be_visible()
     expect(page.locator("#against")).to_have_text("Stand up goes against Hip replacement")
     expect(page.locator("#pick-S2T4 .against")).to_contain_text("Hip replacement: the hip bends to 96 degrees, 90 are allowed.")
-    expect(page.locator("#asks")).to_have_text("You have a new hip. 2 exercises")
+    expect(page.locator("#asks")).to_have_text("“You have a new hip.” 2 exercises")
     expect(page.locator("#findings")).to_have_text("Walk comes before an exercise that it builds on. Put in order")
     expect(page.locator("#to-check")).to_have_text("3 to check")
     page.locator("#asks input").check()
@@ -828,13 +857,19 @@ def test_the_sheet_stands_beside_the_list(browser: Browser, folder: Path, size: 
 
 
 def test_no_sheet_is_loaded_where_there_is_no_room(browser: Browser, folder: Path) -> None:
-    """On a phone nothing but the list is there, and nothing is loaded for it."""
+    """On a phone nothing but the list is there, and nothing is loaded for it; keys are not told, but each that is told elsewhere does what it says."""
     context = browser.new_context(viewport={"width": 360, "height": 740})
     page = context.new_page()
     page.goto(page_address(folder))
     add(page, "sit")
     expect(page.locator("#bar")).to_be_visible()
-    expect(page.locator("#live")).to_be_hidden()
+    expect(page.locator("#live-page")).to_be_hidden()
+    assert page.locator("iframe").count() == 0
+    expect(page.locator(".keys")).to_be_hidden()
+    page.keyboard.press("Alt+w")
+    expect(page.frame_locator("#whole iframe").locator("article")).to_have_count(2)
+    page.keyboard.press("Escape")
+    expect(page.locator("#whole")).to_be_hidden()
     assert page.locator("iframe").count() == 0
     context.close()
 
@@ -848,8 +883,8 @@ def test_by_keyboard_and_by_ear_from_pick_to_print(watched: Watched) -> None:
     expect(page.get_by_role("status").filter(has_text="Stand up added")).to_have_count(1)
     names = {
         "list": [""], "spinbutton": ["Sets: Stand up", "Repetitions: Stand up"], "button": ["Remove: Stand up", "Undo", "Clear all", "Sort by position", "Fill the screen", "See all pages"],
-        "region": ["Exercises", "Check before you print", "The sheet as it prints", "Sheet", "Give to the patient", "Next visit", "Summary"], "link": ["1 to check", "Print", "Preview", "Open the patient's page"],
-        "checkbox": ["You have a new hip. 1 exercise"], "combobox": ["Start with", "Side: Stand up", "Language of the sheet", "Paper"], "textbox": ["Link to the patient's page", "Text for the chart"],
+        "region": ["Exercises", "Check before you print", "The sheet as it prints", "Sheet", "Give to the patient", "Last visit", "Summary"], "link": ["1 to check", "Print", "Preview", "Open the patient's page"],
+        "checkbox": ["“You have a new hip.” 1 exercise"], "combobox": ["Start with", "Side: Stand up", "Language of the sheet", "Paper"], "textbox": ["Link to the patient's page", "Text for the chart"],
     }  # fmt: skip
     for role, wanted in names.items():
         for name in wanted:

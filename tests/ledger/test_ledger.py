@@ -176,7 +176,7 @@ def test_a_rename_keeps_its_code() -> None:
     """Another file name with the same title and steps is a rename: a notice, and both names are kept."""
     renamed = moved(TEXTS, "foot-lift", "ankle-lift")
     assert said(the_ledger(), renamed) == [
-        "content/ledger.yaml:1:1: notice: 1 is not in the ledger as they stand: ankle-lift. "
+        "content/ledger.yaml:1:1: notice: 1 thing is not in the ledger as it stands now: ankle-lift. "
         "Run 'handouts ledger update' when this is published. [not-in-ledger]"
     ]
     after = the_ledger(renamed, SECOND, the_ledger())

@@ -35,6 +35,17 @@ def test_an_angle_past_its_bound() -> None:
     assert said("lumbar-fusion", an_exercise(), {"trunk.side": -20.0}) == ["Trunk side bend to about 20°; the limit is 15° (as held)"]
 
 
+def test_a_side_that_is_named() -> None:
+    """What an exercise does on each side in turn is said of one: of the side that exercises, of the other, or of both."""
+    for frame, named in (({"hip.r.flex": 96.0}, "the side that exercises"), ({"hip.l.flex": 96.0}, "the other side"), ({"hip.r.flex": 96.0, "hip.l.flex": 96.0}, "both sides")):
+        found = find_conflicts(an_exercise(), motion(frame, {}), [the_limit("hip-posterior")])
+        assert [say_findings(found, demo(), EN, named=of_one) for of_one in (False, True)] == [
+            f"Hip flexion to about 96°; the limit is 90° (at the start, {whose})" for whose in ("each side in turn", named)
+        ]
+    once = find_conflicts(an_exercise(dose=a_dose(side=Side.TOGETHER)), motion({"hip.r.flex": 96.0}, {}), [the_limit("hip-posterior")])
+    assert say_findings(once, demo(), EN) == say_findings(once, demo(), EN, named=True)
+
+
 def test_a_combination() -> None:
     """All its parts in one line."""
     assert said("hip-posterior-pose", an_exercise(), {"hip.r.flex": 95.0, "hip.r.abd": -3.0, "hip.r.ir": 8.0}, {}) == [

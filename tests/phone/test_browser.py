@@ -180,6 +180,12 @@ def test_a_whole_session_without_connection(phone: Phone, host: Host) -> None:
         "Wed, Nov 25, 2026: Foot lift 2 × 3, Side hold 1 × 10 seconds, and Slow curl 1 × 8", "Effort 5, pain 1",
     ], use_inner_text=True)  # fmt: skip
     expect(page.locator(".marked")).to_have_text("25November 25: exercised")
+    page.locator("#to-list").click()
+    expect(page.locator("#today")).to_have_text("You did a session today. It is in your log.")
+    page.clock.set_fixed_time("2026-11-26T08:00:00")
+    page.reload()
+    expect(page.locator("#rows li")).to_have_count(3)
+    expect(page.locator("#today")).to_be_hidden()
 
 
 def test_a_link_without_a_network_leads_to_what_is_here(phone: Phone, host: Host) -> None:
@@ -226,16 +232,19 @@ def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
 
 
 def test_back_skip_and_leaving_out(phone: Phone, host: Host) -> None:
-    """A skipped set does not count; back undoes; an exercise can be left out."""
+    """A skipped set does not count; back undoes; an exercise can be left out, before it begins too; the button says what it skips."""
     page = phone.page
     stop_clock(page)
     phone.open(host)
     page.clock.run_for(200)
     begin_session(page)
+    expect(page.locator("#skip")).to_have_text("Skip exercise", use_inner_text=True)
     page.locator("#act").click()
     page.clock.run_for(5_100)
+    expect(page.locator("#skip")).to_have_text("Skip this set", use_inner_text=True)
     page.locator("#skip").click()
     expect(page.locator("#phase")).to_have_text("Rest", use_inner_text=True)
+    expect(page.locator("#skip")).to_have_text("Skip", use_inner_text=True)
     page.locator("#back").click()
     expect(page.locator("#count-word")).to_have_text("of 3 times", use_inner_text=True)
     page.clock.run_for(18_100)
@@ -243,8 +252,11 @@ def test_back_skip_and_leaving_out(phone: Phone, host: Host) -> None:
     page.get_by_role("button", name="Too hard").click()
     page.get_by_role("button", name="Leave this exercise out today").click()
     expect(page.locator("#session-title")).to_have_text("Side hold", use_inner_text=True)
+    page.locator("#skip").click()
+    expect(page.locator("#session-title")).to_have_text("Slow curl", use_inner_text=True)
     page.locator("#end").click()
     expect(page.locator("#ending-list li")).to_have_text(["Foot lift: 1 of 2 sets"], use_inner_text=True)
+    assert page.locator("#ending button").evaluate_all("all => all.map(each => `${each.textContent}, ${each.className}`)") == ["Finish now, main", "Carry on, outline"]
     page.get_by_role("button", name="Finish now").click()
     expect(page.locator("#done-list li")).to_have_text(["Foot lift: 1 of 2 sets"], use_inner_text=True)
 
@@ -546,6 +558,7 @@ def test_the_end_asks(phone: Phone, host: Host) -> None:
     page.get_by_role("button", name="Finish now").click()
     see_view(page, "after")
     expect(page.locator("#after-title")).to_have_text("Session finished")
+    assert page.evaluate("scrollY") == 0
 
 
 def test_by_keyboard_alone(phone: Phone, host: Host) -> None:
@@ -589,6 +602,9 @@ def test_a_session_survives_that_the_phone_puts_the_page_away(phone: Phone, host
     page.reload()
     page.get_by_role("button", name="Back to the session").click()
     expect(page.locator("#session-title")).to_have_text("Side hold")
+    # the rest that the reload broke off is over: nothing counts beside the button that begins
+    expect(page.locator("#phase")).to_have_text("When you are ready, tap Start.")
+    expect(page.locator("#count")).to_be_empty()
     page.goto("about:blank")
     phone.open(host, code_of("walk"))
     begin_session(page)
@@ -1085,6 +1101,11 @@ def test_numbers_and_buttons_are_on_the_first_screen(phone: Phone, host: Host) -
     figure = page.locator("#session-figure").bounding_box()
     assert strip and last and figure and last["y"] + last["height"] < strip["y"]
     assert figure["height"] > 200
+    page.set_viewport_size({"width": 1366, "height": 768})
+    page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    figure, count, acts = (page.locator(each).bounding_box() for each in ("#session-figure", "#count", ".session-acts"))
+    assert figure and count and acts
+    assert figure["height"] > 400 and count["x"] > figure["x"] + figure["width"] and acts["x"] + acts["width"] > 1200, "a wide window is used whole"
 
 
 HIDDEN = """() => {
@@ -1113,4 +1134,7 @@ def test_no_button_of_a_session_is_under_the_strip(browser: Browser, host: Host,
                 page.evaluate("scrollTo(0, 0)")
                 page.evaluate("new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
                 assert page.evaluate(HIDDEN) == [], (state, title, width, size)
+                for shown in ("#phase", "#act", "#hurts-button", *(["#count"] if state in ("work", "rest") else [])):
+                    if title == "Hold":
+                        expect(page.locator(shown)).to_be_in_viewport(ratio=1)
     context.close()

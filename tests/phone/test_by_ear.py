@@ -57,7 +57,7 @@ def test_a_whole_session_by_keys_and_by_ear(browser: Browser, host: Host) -> Non
     page.clock.pause_at("2026-11-25T09:00:00")
     press(page, "start")
     expect(page.get_by_role("heading", level=1, name="Foot lift")).to_be_focused()
-    for name in ("Enlarge", "Finish", "Start", "Go back", "Skip", "Too hard", "It hurts"):
+    for name in ("Enlarge", "Finish", "Start", "Go back", "Skip exercise", "Too hard", "It hurts"):
         expect(page.get_by_role("button", name=name, exact=True)).to_be_visible()
     press(page, "act")
     expect(page.get_by_role("button", name="Pause")).to_be_focused()

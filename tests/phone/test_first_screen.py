@@ -47,6 +47,9 @@ def test_exercises_are_on_the_first_screen(browser: Browser, host: Host, languag
     expect(page.locator("nav.pages")).to_have_count(0)
     expect(page.locator(".languages a").first).to_be_visible()
     expect(page.locator(".bottom a[href$='exercises/index.html']")).to_have_count(1)
+    page.evaluate("document.documentElement.style.fontSize = '225%'")
+    assert page.evaluate("document.querySelector('#start').getBoundingClientRect().top >= document.querySelector('#list-title').getBoundingClientRect().bottom"), "larger text covers nothing"
+    page.evaluate("document.documentElement.style.fontSize = ''")
     page.locator("#glance button").nth(3).click()
     expect(page.locator("#rows li").nth(3)).to_be_in_viewport()
     expect(page.locator("#rows summary").nth(3)).to_be_focused()

@@ -7,6 +7,7 @@ import re
 import shutil
 import subprocess
 from hashlib import sha256
+from html import escape
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -17,10 +18,12 @@ from PIL import Image
 from handouts.phone.icon import IconError, icon_png
 from handouts.phone.page_data import phrases_used
 from handouts.phone.picture import NotAFigureError, description_of, picture_tree
+from handouts.phone.view_tree import markup_trees
 from handouts.site.assets import MADE_SCRIPTS
 from handouts.site.worker import write_worker
 from handouts.templating.assets import read_templates
 from handouts.words.phrases import ROOMS
+from handouts.words.speech import Speech
 from tests.phone.making import MIRRORED, make_phone_site
 from tests.site.making import write_site
 from tests.site.test_valid_html import NO_ORIGIN, VALIDATOR
@@ -91,9 +94,43 @@ def test_a_worker_without_its_blanks_is_refused() -> None:
         write_worker(template.replace('{ "PAGES": "" }', "{}"), {}, [], {})
 
 
+def as_html(tree: Any) -> str:
+    """A tree as the page's script makes it."""
+    if isinstance(tree, str):
+        return escape(tree)
+    name, attributes, *children = tree
+    inside = "".join(as_html(child) for child in (children[0] if children else []))
+    said = "".join(f' {key}="{escape(value)}"' for key, value in attributes.items())
+    return f"<{name}{said}>" + ("" if name in ("input", "img", "br") else f"{inside}</{name}>")
+
+
+@pytest.mark.parametrize("language", ["en", MIRRORED])
+def test_what_waits_for_a_tap_comes_with_it(language: str) -> None:
+    """The page that opens holds the list and what may stand in its place; session, its side views, its end and the log are made later, with all their words."""
+    page = make_phone_site()[f"{language}/my/index.html"].decode()
+    assert re.findall(r'<div id="(\w+)" class="view"', page) == ["empty", "refused", "offline", "list"]
+    views = later_of(language)["views"]
+    assert [view[1]["id"] for view in views] == ["session", "hurts", "hard", "ending", "after", "log"]
+    whole = "".join(map(as_html, views))
+    say = Speech(language).say
+    for phrase in ("phone.prop", "phone.hurts", "phone.ending_now", "phone.ask_pain", "phone.log_where", "phone.erase_ask", "site.pain_heading"):
+        assert escape(say(phrase)) in whole, phrase
+
+
+def test_a_tree_says_what_the_markup_says() -> None:
+    """Attributes, texts, elements without an end; space that only breaks a line is gone.  An element that is not closed is told."""
+    assert markup_trees('<p class="a" hidden>One &amp; <b>two</b> three\n<input type="checkbox"> <i></i>\n</p>\n') == [
+        ["p", {"class": "a", "hidden": ""}, ["One & ", ["b", {}, ["two"]], " three ", ["input", {"type": "checkbox"}], " ", ["i", {}]]]
+    ]
+    for wrong, told in (("<p><b>x</p>", "</p> closes <b>"), ("<p>x", "<p> is not closed")):
+        with pytest.raises(ValueError, match=told):
+            markup_trees(wrong)
+
+
 def test_the_page_is_valid_html(tmp_path: Path) -> None:
-    """The outside validator finds nothing; the mirrored page is English in disguise, which it would point out."""
-    write_site({path: data for path, data in make_phone_site().items() if path == "en/my/index.html"}, tmp_path)
+    """The outside validator finds nothing, with what a tap adds; the mirrored page is English in disguise, which it would point out."""
+    page = make_phone_site()["en/my/index.html"].decode()
+    write_site({"en/my/index.html": page.replace("</main>", "".join(map(as_html, later_of("en")["views"])) + "</main>").encode()}, tmp_path)
     java = shutil.which("java")
     assert java and VALIDATOR.is_file()
     done = subprocess.run([java, "-jar", str(VALIDATOR), "--format", "json", "--skip-non-html", str(tmp_path)], capture_output=True, text=True, check=False, timeout=300)

@@ -84,7 +84,7 @@ def test_form_there_and_back(tmp_path: Path, capsys: pytest.CaptureFixture[str])
     assert main([*command, "--filled", str(form), "--by", "health literacy reviewer"]) == 0
     assert "1 answers by health literacy reviewer" in capsys.readouterr().out
     assert main([*command, "--json"]) == 0
-    rows = json.loads(capsys.readouterr().out)
+    rows = json.loads(capsys.readouterr().out)["scores"]
     (item,) = [item for row in rows if row["code"] == "A222" for item in row["items"] if item["item"] == "P2"]
     assert (item["answer"], item["by"]) == ("yes", "health literacy reviewer, 2026-11-25")
     assert main([*command, "--form", str(form), "--replace"]) == 0
@@ -326,7 +326,7 @@ def test_command(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main([*asked, *out]) == 0
     capsys.readouterr()
     assert main(["score", library, "--json", *out]) == 0
-    rows = {row["code"]: row for row in json.loads(capsys.readouterr().out)}
+    rows = {row["code"]: row for row in json.loads(capsys.readouterr().out)["scores"]}
     items = {item["item"]: item for item in rows["A222"]["items"]}
     assert (items["P2"]["answer"], items["P2"]["by"]) == ("no", "reviewer, 2026-11-25")
     assert items["P1"] == {

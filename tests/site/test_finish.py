@@ -66,6 +66,18 @@ def test_language_list_leaves_the_clinics_name(page: Page, host: Host, language:
     assert all(each["height"] >= 44 for row in page.locator(".languages li a").all() if (each := row.bounding_box()))
 
 
+@pytest.mark.parametrize("language", ["en", "es", "fr", "vi", MIRRORED])
+def test_the_head_and_the_strip_keep_their_lines(page: Page, host: Host, language: str) -> None:
+    """The language list stands beside the clinic's name at every width; what stays in view is one row, as low as a button, and no word of it is broken."""
+    page.goto(f"{host.address}/{language}/index.html")
+    for width in (320, 360, 412, 820, 1366):
+        page.set_viewport_size({"width": width, "height": 740})
+        clinic, languages = page.locator(".clinic").bounding_box(), page.locator(".languages summary").bounding_box()
+        assert clinic and languages and languages["y"] < clinic["y"] + clinic["height"], width
+        rows = page.locator(".strip a").evaluate_all("all => all.map(each => { const {top, height} = each.getBoundingClientRect(); return [Math.round(top), height, each.scrollWidth > each.clientWidth]; })")
+        assert len({top for top, *_ in rows}) == 1 and all(44 <= height < 60 and not cut for _, height, cut in rows), (width, rows)
+
+
 @pytest.mark.parametrize("place", PLACES)
 def test_text_twice_as_large_needs_no_way_sideways(page: Page, host: Host, place: str) -> None:
     """At 320 and 360 px, read from either side."""

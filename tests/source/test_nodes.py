@@ -120,3 +120,15 @@ def test_letters_are_composed() -> None:
     assert text == "a: café\n"
     node, _ = compose('a: "cafe\\u0301"\n', "x.md")
     assert node is not None and node.get("a") == Scalar("café", node.place)
+
+
+@pytest.mark.parametrize("markers", ["<<<<<<< HEAD\n{0}||||||| base\n{0}=======\n{0}>>>>>>> other\n", "<<<<<<< HEAD\n{0}=======\n{0}>>>>>>> other\n"])
+@pytest.mark.parametrize("line", ["weeks: 6\n", "  - {a: 1}\n", 'msgid "a"\n', "1. Sit.\n"])
+def test_a_conflict_of_git_has_its_own_message(markers: str, line: str) -> None:
+    """Whatever the file, the place where two versions stand is named, once."""
+    text = f"title: A\n{markers.format(line)}"
+    assert [show_problem(problem) for problem in read_text(text.encode(), "x.md")[1]] == [
+        "x.md:2:1: error: git left a conflict here: '<<<<<<< HEAD'. "
+        "Choose between the two versions, and delete the lines that begin with <<<<<<<, |||||||, ======= and >>>>>>>. [conflict-marker]"
+    ]
+    assert read_text(b"A heading\n=======\na <<<<<<< b\n", "x.md")[1] == []

@@ -33,7 +33,7 @@ def test_ledger_of_a_published_site(tmp_path: Path, capsys: pytest.CaptureFixtur
     write(library, texts_with("exercises/foot-lift.md", ("Sit tall.", "Sit very tall.")))
     capsys.readouterr()
     assert main(["check", str(library), TODAY]) == 0
-    assert "3 are not in the ledger as they stand: foot-lift, stand-up, first-days." in capsys.readouterr().err
+    assert "3 things are not in the ledger as they stand now: foot-lift, stand-up, first-days." in capsys.readouterr().err
     assert main(update) == 2
     assert main([*update, "--unbuilt"]) == 0
     assert "A222  Foot lift: version " in capsys.readouterr().out

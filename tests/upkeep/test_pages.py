@@ -11,6 +11,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from handouts.build.lost_addresses import LostAddresses, find_lost
 from handouts.clinician.pages import read_clinician_pages
 from handouts.ledger.entries import Ledger, Withdrawal
 from handouts.ledger.history import History
@@ -135,6 +136,16 @@ def test_a_bundle_that_has_nothing_left(picks: str, held: set[str], left_out: di
     assert {item.slug for item in standing.held_back} == held
     assert standing.left_out == left_out
     assert [item.slug for item in standing.library.bundles] == (["first-days"] if len(held) == 1 else [])
+
+
+def test_the_list_of_bundles_stays_where_the_last_one_lapsed() -> None:
+    """Its address leads to what is there, and the desk says since when and by whose review the bundle is gone: a lapse stops no build."""
+    bundle = texts_with("bundles/first-days.yaml", ("[foot-lift, {exercise: leg-lift, dose: {sets: 1}}]", "[foot-lift]"))
+    lapsed = {**bundle, FOOT: bundle[FOOT].replace("on: 2026-09-14", "on: 2025-01-10")}
+    before, site = site_of(bundle, publish(bundle)), site_of(lapsed, publish(bundle))
+    assert find_lost(before.files, site.files) == LostAddresses((), ())
+    assert text_of(site, "en/bundles/index.html") == "Ready-made bundles This is not shown at present: its review is not done. Ask your clinician."
+    assert "First days Since January 10, 2026, by lead physiotherapist" in text_of(site, "en/desk/index.html")
 
 
 def test_lapsed_exercise_is_held_back() -> None:

@@ -101,7 +101,7 @@ def state_of(library: Path, capsys: pytest.CaptureFixture[str]) -> dict[str, boo
     """Each owner and whether it is reviewed."""
     capsys.readouterr()
     assert words(library, "state", "--json") == 0
-    return {owner["owner"]: owner["reviewed"] for owner in json.loads(capsys.readouterr().out)["es"]}
+    return {owner["owner"]: owner["reviewed"] for owner in json.loads(capsys.readouterr().out)["languages"]["es"]}
 
 
 def test_review_is_recorded(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

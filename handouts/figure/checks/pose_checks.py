@@ -273,7 +273,7 @@ def check_overlap(case: CheckInput) -> list[Problem]:
 def _is_free(case: CheckInput, number: int) -> bool:
     """Whether the body stands free in a frame: nothing but level ground under it, nothing in its hands."""
     spec = case.spec
-    if spec.balance == "no" or not case.motion.base.balanced:
+    if spec.balance == "no" or not case.motion.base.balanced or (number and spec.flight):
         return False
     contacts = spec.contacts if number == 0 else spec.end_contacts
     return not any(

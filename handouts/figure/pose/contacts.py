@@ -171,7 +171,7 @@ def pins_of(
 
 
 def rests_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> list[Touching]:
-    """Where arms and head rest in a base position, unless the author uses them otherwise."""
+    """Where arms and head rest in a base position, unless the author uses them otherwise: a head does not rest where the trunk is bent."""
     taken = {side for site, side, _ in contacts if site in ARM_SITES}
     given = {site for site, _, _ in contacts}
     typed = {
@@ -179,9 +179,12 @@ def rests_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> list[Tou
         for angle in (*spec.start, *spec.end)
         if angle.variable.startswith(("shoulder", "elbow"))
     }
+    bent = any(angle.variable.startswith("trunk.") for angle in (*spec.start, *spec.end))
     found = []
     for text in base.rests:
         site, target = text.split()
+        if site == "head" and bent:
+            continue
         name, _, side = site.partition(".")
         for one in ("",) if name in BODY_SITES else (side,) if side else SIDES:
             if one not in taken | typed and name not in given:

@@ -203,7 +203,11 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         end_node is not None,
         _shows(reader, node.get("shows")),
         _active(reader, node.get("stretched")),
+        reader.number(node.get("flight"), 0.0, 0.0, 0.6),
         node.place,
         tuple((entry.key, entry.place) for entry in node.entries),
     )
+    if spec.flight and not (spec.moves and any(one.target == "floor" for one in end_contacts)):
+        mend = "Write 'end', and the end contact as it would be on the ground, for example 'toes floor'; or take 'flight' out."
+        reader.wrong(spec.place_of("flight"), "'flight' lifts nothing: no part touches the floor at the end", mend)
     return (spec if not reader.problems else None), reader.problems

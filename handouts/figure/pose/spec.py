@@ -99,6 +99,8 @@ class FigureSpec:
     moves: bool
     shows: tuple[Claim, ...] = ()
     stretched: tuple[Named, ...] = ()
+    flight: float = 0.0
+    """Metres by which the ground under the feet is left behind at the end."""
     place: Place = field(default=Place(""), compare=False, repr=False)
     places: tuple[tuple[str, Place], ...] = field(default=(), compare=False, repr=False)
 

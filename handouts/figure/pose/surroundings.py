@@ -115,11 +115,11 @@ def _rail_holds(words: tuple[str, ...]) -> dict[str, Point3]:
 
 
 def make_world(spec: FigureSpec, share: float = 0.0) -> World:
-    """The surfaces and handholds of a figure's props, ``share`` of the way from start to end."""
+    """The surfaces and handholds of a figure's props, ``share`` of the way from start to end; in flight the floor of contacts rises with the feet."""
     uses = {use.name: use.words for use in spec.props}
     floor = MAT_THICK if "mat" in uses else 0.0
     level: Surface = Plane((0.0, 1.0, 0.0), floor)
-    surfaces: dict[str, Surface] = {"floor": Plane((0.0, 1.0, 0.0), 0.0), "mat": level}
+    surfaces: dict[str, Surface] = {"floor": Plane((0.0, 1.0, 0.0), spec.flight * share), "mat": level}
     holds: dict[str, dict[str, Point3]] = {}
     keep_out = [] if "slope" in uses else [level]
     up = (0.0, 1.0, 0.0)

@@ -32,6 +32,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.state_show": Phrase("Show it", "Button. Shows the newer version of a page."),
     "site.due": Phrase("It is due for review by {date}.", "After: Last reviewed on {date} by our {role}."),
     "site.version": Phrase("Version {version}", "Version stamp at the bottom of a page; {version} is a short code."),
+    "site.approved": Phrase("Approved for use on {date} by our {role}.", "Behind the line of the review. {role} is a role, such as clinical lead, never a name."),
     "site.reviewed": Phrase("Last reviewed on {date} by our {role}.", "{role} is a role, such as lead physiotherapist, never a name."),
     "site.code": Phrase("Code {code}", "The short code of an exercise or a program."),
     "site.beside": Phrase("{first} · {second}", "Two short facts side by side, with a small sign between them."),

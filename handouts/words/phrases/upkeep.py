@@ -19,7 +19,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "upkeep.replacement": Phrase("What replaced it: {title}", "Link to the exercise that took the place of another one."),
     "upkeep.withdrawn": Phrase("This was withdrawn on {date}. Stop using the sheet, and ask your clinician what to do in its place.", "To a patient whose sheet has an exercise that is no longer published."),
     "upkeep.held_back": Phrase("This is not shown at present: its review is not done. Ask your clinician.", "To a patient whose sheet has an exercise that is not published until it is reviewed."),
-    "upkeep.other_language": Phrase("It is not in this language yet. In another one: {title}", "Link to the same exercise in the language in which the library is written."),
+    "upkeep.other_language": Phrase("It is not in this language at present. In another one: {title}", "Link to the same exercise in the language in which the library is written."),
     "upkeep.part_dose": Phrase("the dose", "In a list of what has changed: sets, repetitions, rest."),
     "upkeep.dose_then_now": Phrase("the dose: your sheet says {then}; now it is {now}", "In a list of what has changed. {then} and {now} are doses, such as: 2 sets of 10, each side."),
     "upkeep.part_steps": Phrase("how to do it", "In a list of what has changed: the steps."),

@@ -16,6 +16,7 @@ import { orderSession } from "./sums.js";
 /** @typedef {{bundle: Bundle, limits: Record<string, number>, sheet: Sheet}} Draft  `limits`: the phase ticked, by limit. */
 
 const FIRST_WEEKS = 4;
+const NAMED_SIDES = ["left", "right"];
 
 /**
  * A draft without picks.
@@ -191,9 +192,13 @@ export function startFrom(draft, start) {
 export function tickedFindings(draft, book) {
   /** @type {Map<string, import("./checks.js").LimitFinding[]>} */
   const found = new Map();
+  const onOne = new Set(draft.bundle.picks.filter((pick) => NAMED_SIDES.includes(wholeDose(pick, book).side)).map(({ code }) => code));
   for (const limit of book.limits) {
     const phase = limit.phases[lookUp(draft.limits, limit.slug) ?? -1];
-    for (const [code, text] of Object.entries(phase?.found ?? {})) found.set(code, [...(found.get(code) ?? []), { limit: limit.name, text }]);
+    for (const [code, each] of Object.entries(phase?.found ?? {})) {
+      const text = onOne.has(code) ? (lookUp(phase.named, code) ?? each) : each;
+      found.set(code, [...(found.get(code) ?? []), { limit: limit.name, text }]);
+    }
   }
   return found;
 }

@@ -1,5 +1,5 @@
 /**
- * The sheet beside the list: its first page as it prints, drawn anew after each change, and all its pages over the list.  The
+ * The sheet beside the list, where there is room: its first page as it prints, drawn anew after each change; and all its pages over the list.  The
  * sheet is the page that prints it, in a frame that tells how many pages there are.
  */
 
@@ -48,21 +48,22 @@ function fitPage() {
 }
 
 /**
- * Shows a sheet, or none; where there is no room beside the list none is loaded.
+ * Shows a sheet, or none; where there is no room beside the list its pages are loaded only to be seen over it.
  * @param {string} address  empty where nothing can be printed
  */
 export function showLive(address) {
-  const isWanted = address !== "" && matchMedia(WIDE).matches;
-  part("live", HTMLElement).hidden = !isWanted;
-  if (!isWanted) {
+  const hasRoom = address !== "" && matchMedia(WIDE).matches;
+  part("live", HTMLElement).hidden = address === "";
+  part("live-page", HTMLElement).hidden = !hasRoom;
+  if (!hasRoom) {
     clearTimeout(waiting);
     shown?.remove();
     coming?.remove();
     shown = coming = null;
-    wanted = "";
+    wanted = address;
     return;
   }
-  if (address === wanted) return;
+  if (address === wanted && (shown || coming || waiting)) return;
   wanted = address;
   clearTimeout(waiting);
   waiting = setTimeout(drawWanted, shown || coming ? PAUSE : 0);

@@ -105,7 +105,8 @@ function setDose(code, name, value, done) {
   state = typed.state;
   const { picks } = state.draft.bundle;
   const pick = picks.find((one) => one.code === code);
-  if (!done || typed.refused || (pick && refreshSentence(pick, book, speech))) {
+  // Which side it is goes into what stands at the exercise too.
+  if (!done || typed.refused || (pick && name !== "side" && refreshSentence(pick, book, speech))) {
     if (done) view.showButtons(picks.length, state.past.length);
     showSums();
   } else show();
@@ -251,7 +252,7 @@ async function showFound() {
   const close = pickable(all?.close ?? null, order, state.draft, book);
   const starts = startsFound(all?.fitting ?? [], order, book);
   const note = codes.length ? speech.count("clinician.exercises", codes.length) : speech.say(query.trim() && isThere && !starts.length && !all?.fitting.length ? "clinician.found_none" : "clinician.find_hint");
-  view.showFound({ codes, close, starts, isThere, note }, book, addFound, (one) => {
+  view.showFound({ codes, close, starts, isThere, note }, book, hasAdded, addFound, (one) => {
     change(startFrom(state.draft, one), one.title);
     find.value = "";
     showFound();
@@ -370,11 +371,19 @@ find.addEventListener("keydown", async (event) => {
     leaveFound();
   } else if (event.key === "ArrowDown") {
     event.preventDefault();
+    hasAdded = false;
+    await showFound();
     foundButtons()[0]?.focus();
   }
 });
+let isPressed = false;
+addEventListener("pointerdown", () => (isPressed = true), true);
+for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => (isPressed = false), true);
 part("maker-find", HTMLElement).addEventListener("focusout", ({ relatedTarget }) => {
-  if (relatedTarget instanceof Node && !part("maker-find", HTMLElement).contains(relatedTarget)) leaveFound();
+  if (!(relatedTarget instanceof Node) || part("maker-find", HTMLElement).contains(relatedTarget)) return;
+  // What is pressed stays under the pointer until it is let go.
+  if (isPressed) addEventListener("pointerup", () => setTimeout(leaveFound), { once: true });
+  else leaveFound();
 });
 /** @returns {HTMLButtonElement[]} everything found that can be pressed, in order */
 function foundButtons() {

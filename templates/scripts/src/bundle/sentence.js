@@ -115,7 +115,8 @@ function countedPieces(id, name, dose, entry, speech) {
 }
 
 /**
- * The form of a phrase for a number.  Some forms say the number in words ("once"): a field needs one with its number.
+ * The form of a phrase for a number.  Some forms say the number in words ("once"): a field needs one with its number; the Arabic for
+ * two, which is a word of its own ("two sets"), has its field behind it, as the number stands where it is said to stress it.
  * @param {string} id
  * @param {number} value
  * @param {Speech} speech
@@ -123,7 +124,8 @@ function countedPieces(id, name, dose, entry, speech) {
  */
 function withNumber(id, value, speech) {
   const pieces = speech.pieces(id, value);
-  return pieces.some((piece) => typeof piece !== "string") ? pieces : speech.pieces(id);
+  if (pieces.some((piece) => typeof piece !== "string")) return pieces;
+  return speech.plural.select(value) === "two" ? [...pieces, " ", { name: "n" }] : speech.pieces(id);
 }
 
 /**

@@ -6,6 +6,7 @@ import { lookUp } from "./code.js";
 import { make, makeButton } from "./dom.js";
 import { doseParts, joinDoseParts, spanLine } from "./dose_words.js";
 import { showQr, tickedNames } from "./hand_view.js";
+import { fillPieces } from "./sentence.js";
 
 
 /** @typedef {import("./book.js").Book} Book */
@@ -84,7 +85,7 @@ export function showChecks({ findings, order, side, size }, asked, book, speech,
     box.checked = asked.includes(slug);
     box.addEventListener("change", () => acts.asked(slug, box.checked));
     const note = make("span", { class: "note", title: speech.join(codes.map((code) => book.exercises[code].title)) }, [speech.count("clinician.exercises", codes.length)]);
-    return make("li", {}, [make("label", {}, [box, make("span", {}, [when, " ", note])])]);
+    return make("li", {}, [make("label", {}, [box, make("span", {}, [`“${when}”`, " ", note])])]);
   });
   const put = order ? [make("li", {}, [order, " ", makeButton(speech.say("clinician.put_in_order"), acts.settle, { class: "quiet", id: "settle" })])] : [];
   const named = ["left", "right"].flatMap((one) => [" ", makeButton(speech.say(`clinician.${one}`), () => acts.nameSide(one), { class: "quiet", id: `side-${one}` })]);
@@ -170,10 +171,11 @@ export function showDifference(lines) {
  * Shows what was found, each exercise as a button that adds it, each bundle and step as one that starts the picks anew.
  * @param {Finds} finds
  * @param {Book} book
+ * @param {boolean} isNext  whether one of them was added: then only what Enter would add next is shown, and the picks stay in view
  * @param {(code: string) => void} add
  * @param {(start: import("./book.js").Start) => void} begin
  */
-export function showFound({ codes, close, starts, isThere, note }, book, add, begin) {
+export function showFound({ codes, close, starts, isThere, note }, book, isNext, add, begin) {
   const row = (/** @type {string} */ code) => {
     const { picture, title } = book.exercises[code];
     const button = makeButton("", () => add(code), { class: "found" });
@@ -181,10 +183,10 @@ export function showFound({ codes, close, starts, isThere, note }, book, add, be
     return make("li", {}, [button]);
   };
   const found = part("found", HTMLUListElement);
-  found.replaceChildren(...codes.map(row));
+  found.replaceChildren(...(isNext ? codes.slice(0, 1) : codes).map(row));
   found.hidden = codes.length === 0;
-  showGroup("close", close.map(row));
-  showGroup("found-starts", starts.map((one) => make("li", {}, [makeButton(one.title, () => begin(one), { class: "found" })])));
+  showGroup("close", isNext ? [] : close.map(row));
+  showGroup("found-starts", (isNext ? [] : starts).map((one) => make("li", {}, [makeButton(one.title, () => begin(one), { class: "found" })])));
   part("find-unread", HTMLElement).hidden = isThere;
   part("find-note", HTMLElement).textContent = note;
 }
@@ -282,7 +284,13 @@ function showGroup(id, some) {
 export function showLimits(draft, book, speech, tick) {
   const focused = document.activeElement?.id ?? "";
   part("limits", HTMLElement).hidden = book.limits.length === 0;
-  part("limit-list", HTMLUListElement).replaceChildren(...book.limits.map((limit) => limitRow(limit, draft, speech, tick)));
+  const rows = book.limits.map((limit) => limitRow(limit, draft, book, speech, tick));
+  const isTicked = (/** @type {unknown} */ _, /** @type {number} */ at) => lookUp(draft.limits, book.limits[at].slug) !== undefined;
+  const ticked = rows.filter(isTicked);
+  // With one ticked the others are one line that opens: what was found stays in view below.
+  const others = rows.filter((row) => !ticked.includes(row));
+  const folded = make("details", {}, [make("summary", {}, [speech.count("clinician.limits_more", others.length)]), make("ul", {}, others)]);
+  part("limit-list", HTMLUListElement).replaceChildren(...(ticked.length && others.length ? [...ticked, make("li", {}, [folded])] : rows));
   showLine("ticked", speech.join(tickedNames(draft, book, speech)));
   if (focused.startsWith("limit-")) document.getElementById(focused)?.focus();
 }
@@ -290,11 +298,12 @@ export function showLimits(draft, book, speech, tick) {
 /**
  * @param {import("./book.js").Limit} limit
  * @param {Draft} draft
+ * @param {Book} book
  * @param {Speech} speech
  * @param {(slug: string, phase: number | null) => void} tick
  * @returns {HTMLElement}
  */
-function limitRow({ slug, name, phases, says, source }, draft, speech, tick) {
+function limitRow({ slug, name, phases, says, source }, draft, book, speech, tick) {
   const chosen = lookUp(draft.limits, slug);
   const box = /** @type {HTMLInputElement} */ (make("input", { type: "checkbox", id: `limit-${slug}` }));
   box.checked = chosen !== undefined;
@@ -308,7 +317,7 @@ function limitRow({ slug, name, phases, says, source }, draft, speech, tick) {
     choice.addEventListener("change", () => tick(slug, Number(choice.value)));
     row.append(choice);
   }
-  row.append(make("p", { class: "note" }, [says]), make("p", { class: "note" }, [speech.say("clinician.limit_source", { source })]));
+  row.append(make("p", { class: "note" }, [says]), make("p", { class: "note" }, fillPieces(speech.pieces("clinician.limit_source"), { source: [make("bdi", { lang: book.sourced }, [source])] })));
   return row;
 }
 

@@ -31,8 +31,6 @@ export function showList(list, book, speech, isHurting, opened) {
   part("stops", HTMLUListElement).replaceChildren(...makeStops(stopRules(codes, list.place, book), book, speech));
   showPlace(list, book, speech);
   showPhone(part("call-place", HTMLAnchorElement), list, book, speech);
-  showPhone(part("hurts-call", HTMLAnchorElement), list, book, speech);
-  showPhone(part("pain-call", HTMLAnchorElement), list, book, speech);
   const rows = list.picks.map((pick) => makeRow(pick, book, speech, isHurting(pick.code) ? makeHurt(list, book, speech) : null, opened));
   part("rows", HTMLOListElement).replaceChildren(...rows);
   part("glance", HTMLUListElement).replaceChildren(...rows.map((row, at) => makeGlance(row, book.exercises[codes[at]], list.picks[at].dose)));
@@ -78,7 +76,7 @@ function listOf(heading, signs) {
  * @param {MyBook} book
  * @param {Speech} speech
  */
-function showPhone(link, list, book, speech) {
+export function showPhone(link, list, book, speech) {
   const place = book.clinic.locations[list.location];
   link.href = place.call;
   link.textContent = speech.say("phone.call_place", { place: place.name, phone: place.phone });

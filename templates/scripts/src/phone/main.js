@@ -18,7 +18,6 @@ import { canKeep, isFull, keepList, keepsLog, readKeptList, readListDay, readRun
 const LONGEST_WAIT = 500;
 const book = readBook();
 const speech = new Speech(book.words);
-const views = /** @type {HTMLElement[]} */ (Array.from(document.querySelectorAll(".view")));
 /** @type {import("./more.js").MyPage} */
 const page = {
   book,
@@ -59,7 +58,7 @@ async function loadMore() {
  * @param {boolean} [first] the page has just been opened: the reader is at its beginning
  */
 function show(id, first = false) {
-  for (const view of views) view.hidden = view.id !== id;
+  for (const view of /** @type {NodeListOf<HTMLElement>} */ (document.querySelectorAll(".view"))) view.hidden = view.id !== id;
   document.body.dataset.view = id;
   if (history.state?.view !== id) {
     const replaces = first || id === "list" || id === "refused" || id === "empty" || id === "after";
@@ -152,6 +151,7 @@ function showMine(first) {
   if (linkWaits) return start(false);
   if (!page.list) return start(first);
   showList(page.list, book, speech, (code) => Boolean(more?.isHurting(code)), async (code, details) => (await loadMore())?.fillHow(code, details));
+  more?.tellToday();
   part("own-list", HTMLElement).hidden = !readKeptList();
   tellWhichList();
   part("note-over", HTMLElement).hidden = !page.list.picks.some(({ code }) => isPast(book.exercises[code].until));

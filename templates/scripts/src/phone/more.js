@@ -8,6 +8,7 @@ import { makeFacts, makeHow } from "./how.js";
 import { eraseOffline } from "./lock.js";
 import { HIGHEST_ANSWER, addEntry, hurtLastTime, noteDone } from "./log.js";
 import { today } from "../day.js";
+import { showPhone } from "./list_view.js";
 import { showLog, writeLogText } from "./log_view.js";
 import { readFormer } from "../bundle/former_code.js";
 import { stopReading } from "./reader.js";
@@ -27,9 +28,20 @@ import { regainScreen } from "./wake.js";
  * @typedef {ReturnType<typeof openMore>} More
  */
 
+/** @typedef {[string, Record<string, string>, (ViewTree | string)[]?]} ViewTree */
+
+/**
+ * @param {ViewTree} tree
+ * @returns {HTMLElement}
+ */
+function makeTree([name, attributes, children = []]) {
+  return make(name, attributes, children.map((child) => (typeof child === "string" ? child : makeTree(child))));
+}
+
 /** @param {MyPage} page */
 function openMore(page) {
   const { book, speech } = page;
+  part("list", HTMLElement).after(.../** @type {any} */ (globalThis).handoutsWords.views.map(makeTree));
   /** @type {Session | null} */
   let session = null;
   /** @type {import("./log.js").Entry | null} what the last session comes to */
@@ -104,6 +116,7 @@ function openMore(page) {
     part("no-save", HTMLElement).textContent = speech.say(isKept ? "phone.do_not_save" : "phone.to_list");
     const bound = speech.number(lessUpTo(book));
     part("pain-said", HTMLElement).textContent = speech.say(done.length > 1 ? "phone.pain_high_more" : "phone.pain_high", { bound });
+    if (page.list) showPhone(part("pain-call", HTMLAnchorElement), page.list, book, speech);
     makeScale("effort");
     makeScale("pain");
     tellPain(0);
@@ -147,6 +160,13 @@ function openMore(page) {
     openLogView();
   }
 
+  /** That a session of this day stands in the log: who opens the page again need not wonder. */
+  function tellToday() {
+    const isDone = !page.isLook && currentLog().entries.some(({ date }) => date === today());
+    part("today", HTMLElement).textContent = isDone ? speech.say("phone.done_today") : "";
+    part("today", HTMLElement).hidden = !isDone;
+  }
+
   function openLogView() {
     stopReading();
     showLog(currentLog(), book, speech);
@@ -161,6 +181,7 @@ function openMore(page) {
   function openHurts() {
     if (!session) return false;
     session.pause(true);
+    showPhone(part("hurts-call", HTMLAnchorElement), session.list, book, speech);
     part("hurts-stops", HTMLElement).replaceChildren(...makeStops(stopRules([session.code()], session.list.place, book), book, speech));
     part("hurts-easier", HTMLElement).replaceChildren(...easierWays(session.code(), "h3", "phone.hurts_none"));
     part("hurts-if", HTMLElement).hidden = !book.exercises[session.code()].easier.length;
@@ -291,7 +312,7 @@ function openMore(page) {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
   currentLog();
-  return { readFormer, fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, explain };
+  return { readFormer, fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, tellToday, explain };
 }
 
 /** @type {any} */ (globalThis).handoutsMore = openMore;

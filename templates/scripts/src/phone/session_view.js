@@ -108,8 +108,9 @@ export class Session {
     this.tap(goBack(this.run, this.plan));
   }
 
+  /** Leaves out what is shown: before it begins the whole exercise, then a set, a rest. */
   skip() {
-    this.tap(skipStep(this.run, this.plan));
+    this.tap(this.step().kind === "begin" ? skipExercise(this.run, this.plan) : skipStep(this.run, this.plan));
   }
 
   leaveOut() {
@@ -207,7 +208,8 @@ export class Session {
   showNumbers(step, moment) {
     const { speech } = this;
     const byRep = step.kind === "work" && moment.phase >= 0;
-    const timed = !byRep && !(step.kind === "work" && step.waits) && moment.left > 0;
+    // A rest that was broken off is over: the exercise waits for its start.
+    const timed = !byRep && (this.run.running || step.kind !== "begin") && !(step.kind === "work" && step.waits) && moment.left > 0;
     // The counter keeps its place: where nothing is counted the dose stands there.
     setText("count", byRep ? speech.number(moment.rep) : timed ? clock(moment.left, speech) : "");
     setText("count-word", byRep ? speech.count("phone.of_reps", step.reps) : timed ? "" : this.sayDose(step));
@@ -230,6 +232,8 @@ export class Session {
         : step.waits ? "phone.done"
           : this.run.running ? "phone.pause" : "phone.go_on";
     setText("act", this.speech.say(word));
+    const isSet = step.kind === "work" && step.sets > 1 && step.counted !== "hold";
+    setText("skip", this.speech.say(step.kind === "begin" ? "phone.skip_exercise" : isSet ? "phone.skip_set" : "phone.skip"));
   }
 
   /**

@@ -1,0 +1,174 @@
+"""What readers see of a library as facts: texts by owner and name, doses in words, languages, addresses; kept in a file.
+
+``handouts ledger update`` writes the file; nothing that is published is made from it.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+
+from handouts.bundle.whole_dose import dose_parts, whole_dose
+from handouts.ledger.history import History
+from handouts.model import Bundle, Clinic, Dose, Exercise, Library, Programme, Ref
+from handouts.problems import Problem
+from handouts.source.nodes import Mapping as MappingNode
+from handouts.source.nodes import Node, Scalar, compose, read_text
+from handouts.source.nodes import Sequence as SequenceNode
+from handouts.text.markup import plain_text
+from handouts.words.messages import collect_messages
+from handouts.words.speech import Speech
+
+FILE = "published.yaml"
+MAX_BYTES = 8 * 1024 * 1024
+"""Largest file read, in bytes; 1,000 exercises need about 3 MB."""
+_HEAD = """\
+# What readers saw when ledger.yaml was last brought up to date. 'handouts ledger update' writes it, 'handouts changes'
+# compares the library with it. Nothing is published from it: do not change it by hand; after a conflict let it be written anew.
+"""
+NOT_READ = ("search-words/",)
+"""Beginnings of owners whose texts no reader sees."""
+ADDRESS, LANGUAGES, VERSION, FIGURE, DOSE = "address", "languages", "version", "figure", "dose"
+"""Names of facts that are no texts."""
+Facts = Mapping[str, Mapping[str, tuple[str, ...]]]
+"""By owner (``exercise/H7K2``) and name (``step``) the texts in order."""
+
+
+def collect_facts(library: Library, published: Sequence[Library], history: History, versions: Mapping[str, str]) -> Facts:
+    """The facts of a library; ``published`` holds it in each language, ``versions`` stamps by ``exercises/SLUG`` and the like."""
+    facts: dict[str, dict[str, list[str]]] = {}
+    for message in collect_messages(library):
+        if not message.owner.startswith(NOT_READ):
+            facts.setdefault(message.owner, {}).setdefault(message.name, []).append(plain_text(message.text))
+    voice = Speech.of(library)
+    for exercise in library.exercises:
+        parts = history.by_item[f"exercises/{exercise.slug}"].parts if f"exercises/{exercise.slug}" in history.by_item else {}
+        own = {DOSE: list(say_dose(library, exercise.dose)), FIGURE: [parts.get("figure", "")], **_of_exercise(exercise, library)}
+        _add(facts, f"exercise/{exercise.code}", own, exercise, published, versions)
+    for programme in library.programmes:
+        _add(facts, f"programme/{programme.code}", _of_programme(programme, library), programme, published, versions)
+    for bundle in library.bundles:
+        _add(facts, f"bundle/{bundle.slug}", _of_bundle(bundle, library, voice), bundle, published, versions)
+    facts.setdefault("clinic", {}).update(_of_clinic(library.clinic, published))
+    return {owner: {name: tuple(texts) for name, texts in own.items()} for owner, own in facts.items()}
+
+
+def say_dose(library: Library, dose: Dose) -> tuple[str, ...]:
+    """A dose in the words of the library's language, part by part; one with a band that is gone without its name."""
+    known = dose if dose.band is None or dose.band.slug in library.term["bands"] else replace(dose, band=None)
+    return tuple(part for part in dose_parts(known, library, Speech.of(library)) if part)
+
+
+def _add(
+    facts: dict[str, dict[str, list[str]]],
+    owner: str,
+    own: Mapping[str, list[str]],
+    item: Exercise | Programme | Bundle,
+    published: Sequence[Library],
+    versions: Mapping[str, str],
+) -> None:
+    kind = f"{owner.partition('/')[0]}s"
+    in_languages = [each.language for each in published if item.slug in _slugs(each, kind)]
+    where = {ADDRESS: [f"{kind}/{item.slug}"], LANGUAGES: in_languages, VERSION: [versions[f"{kind}/{item.slug}"]]}
+    facts.setdefault(owner, {}).update({name: texts for name, texts in {**own, **where}.items() if any(texts)})
+
+
+def _slugs(library: Library, kind: str) -> Mapping[str, object]:
+    known: dict[str, Mapping[str, object]] = {"exercises": library.exercise, "programmes": library.programme}
+    return known.get(kind) or {each.slug: each for each in library.bundles}
+
+
+def _cautions(refs: Sequence[Ref], library: Library) -> list[str]:
+    """Each caution in its words."""
+    known = library.caution
+    return [f"{plain_text(known[ref.slug].when.text)} {plain_text(known[ref.slug].do.text)}" for ref in refs if ref.slug in known]
+
+
+def _of_exercise(exercise: Exercise, library: Library) -> dict[str, list[str]]:
+    terms = library.term
+    before = [need.slug if isinstance(need, Ref) else need.programme.slug for need in exercise.after]
+    titles = {each.slug: plain_text(each.title.text) for each in library.exercises}
+    titles |= {each.slug: plain_text(each.title.text) for each in library.programmes}
+    ways = [ref.slug for way in (*exercise.easier, *exercise.harder) if (ref := way.exercise)]
+    return {
+        "caution": _cautions(exercise.cautions, library),
+        "position": [library.position[exercise.position.slug].name.text],
+        "equipment": [terms["equipment"][ref.slug].name.text for ref in exercise.equipment],
+        "region": [terms["regions"][ref.slug].name.text for ref in exercise.regions],
+        "purpose": [terms["purposes"][exercise.purpose.slug].name.text],
+        "tier": [library.tier[exercise.tier.slug].name.text],
+        "after": [titles.get(slug, slug) for slug in before],
+        "way": [titles.get(slug, slug) for slug in ways],
+    }
+
+
+def _of_programme(programme: Programme, library: Library) -> dict[str, list[str]]:
+    titles = {each.slug: plain_text(each.title.text) for each in library.exercises}
+    steps = [
+        f"{library.tier[tier.tier.slug].name.text}: {', '.join(titles.get(ref.slug, ref.slug) for ref in tier.exercises)}"
+        for tier in programme.tiers
+    ]
+    return {"exercises": steps, "weeks": [str(programme.weeks)], "caution": _cautions(programme.cautions, library)}
+
+
+def _of_bundle(bundle: Bundle, library: Library, voice: Speech) -> dict[str, list[str]]:
+    picks = [
+        f"{plain_text(library.exercise[pick.exercise.slug].title.text)}: "
+        + voice.join([part for part in dose_parts(whole_dose(pick, library), library, voice) if part])
+        for pick in bundle.picks
+    ]
+    return {"exercises": picks, "weeks": [str(bundle.weeks)], "caution": _cautions(bundle.cautions, library)}
+
+
+def _of_clinic(clinic: Clinic, published: Sequence[Library]) -> dict[str, list[str]]:
+    return {
+        "name": [clinic.name],
+        "site": [clinic.site],
+        "emergency-number": [clinic.emergency.number],
+        "phone": [f"{each.name}: {each.phone}" for each in clinic.locations],
+        "where": [f"{each.name}: {each.address}" for each in clinic.locations],
+        "paper": list(clinic.papers),
+        "type-size": list(clinic.type_sizes),
+        LANGUAGES: [each.language for each in published],
+    }
+
+
+def write_facts(facts: Facts) -> bytes:
+    """The file: sorted by owner and name, one text a line."""
+    return (_HEAD + "\n".join(_lines(facts)) + "\n").encode()
+
+
+def _lines(facts: Facts) -> Iterator[str]:
+    for owner, own in sorted(facts.items()):
+        yield f"{_quote(owner)}:"
+        for name, texts in sorted(own.items()):
+            yield f"  {name}:"
+            yield from (f"    - {_quote(text)}" for text in texts)
+
+
+def _quote(text: str) -> str:
+    """A text in double quotes; JSON's strings are YAML's."""
+    return json.dumps(text, ensure_ascii=False)
+
+
+def read_facts(data: bytes, file: str) -> tuple[Facts | None, list[Problem]]:
+    """The facts of a file; None, with problems, where it cannot be read."""
+    text, problems = read_text(data, file)
+    if problems:
+        return None, problems
+    root, problems = compose(text, file, most_bytes=MAX_BYTES)
+    if root is None:
+        return None, problems
+    facts = {
+        owner.key: {name.key: tuple(_texts(name.value)) for name in owner.value.entries}
+        for owner in root.entries
+        if isinstance(owner.value, MappingNode)
+    }
+    return facts, []
+
+
+def _texts(node: Node) -> Iterator[str]:
+    """The texts of a list; what is no text is left out, since nothing is made from it."""
+    if isinstance(node, SequenceNode):
+        yield from (item.text for item in node.items if isinstance(item, Scalar))

@@ -1,0 +1,163 @@
+"""What changes, for a person who signs it: as text, as one HTML page, as a record for tools."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from difflib import SequenceMatcher
+from typing import Any
+
+from handouts.changes.compare import Change, Difference, Then
+from handouts.changes.facts import FIGURE
+from handouts.templating.templates import template_environment
+from handouts.words.speech import Speech
+
+LABELS: Mapping[str, str] = {
+    "dose": "the dose", "step": "how to do it", "paragraph": "how to do it: paragraphs", "bullet": "how to do it: lists",
+    "heading": "headings", "caution": "the cautions, or when to stop", "figure": "the figure", "cue": "what to think of",
+    "feel": "what it should feel like", "mistake": "what goes wrong", "mend": "what to do then", "ready-when": "when one is ready for more",
+    "why": "what it is good for", "title": "the title", "easier": "what is easier", "harder": "what is harder",
+    "way": "easier and harder exercises", "position": "the position", "equipment": "what one needs", "after": "what comes before it",
+    "tier": "its step", "region": "parts of the body", "purpose": "what it trains", "exercises": "the exercises in it",
+    "for": "whom it suits", "goal": "what one gets from it", "weeks": "how many weeks", "day": "what to do through the day",
+    "enter-when": "when to begin a step", "also-called": "other names", "role": "who reviewed it", "when": "the sign", "do": "what to do",
+    "emergency-number": "the emergency number", "emergency": "when to call it", "phone": "phone numbers", "where": "addresses",
+    "hours": "opening hours", "site": "the address of the site", "pain-rule": "what is said about pain",
+    "flare-when": "how much worse it is", "flare-do": "what to do then", "defer-surgeon": "that the surgeon's plan comes first",
+    "defer-clinician": "that it does not replace the clinician",
+}  # fmt: skip
+"""What a fact is called; a name that is not here stands for itself."""
+KINDS = {"programme": "booklet", "bundle": "bundle", "exercise": "sheet"}
+SHOWN = 12
+"""How many sheets a line names."""
+
+
+@dataclass(frozen=True, slots=True)
+class DifferenceView:
+    """A part, its lines that went and came, or what it was and is."""
+
+    label: str
+    then: tuple[str, ...] = ()
+    now: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedThing:
+    """One thing, ready to be read."""
+
+    title: str
+    what: str
+    differences: tuple[DifferenceView, ...]
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """All that changes."""
+
+    library: str
+    since: str
+    items: tuple[ChangedThing, ...]
+    notes: tuple[str, ...] = field(default=())
+
+
+def make_report(
+    library: str, then: Then, changes: Sequence[Change], titles: Mapping[str, str], *, signs: bool, notes: tuple[str, ...] = ()
+) -> Report:
+    """The report in English; ``titles`` are by owner, ``signs`` where the library asks for approvals."""
+    since = f"since {then.label or then.on}" if then.label or then.on else "as nothing was published before"
+    return Report(library, since, tuple(_view(change, titles, signs) for change in changes), notes)
+
+
+def _view(change: Change, titles: Mapping[str, str], signs: bool) -> ChangedThing:
+    return ChangedThing(
+        f"{change.title} ({change.owner.partition('/')[2] or change.owner})",
+        change.what + (f": {change.why}" if change.why else ""),
+        tuple(_difference(each) for each in change.differences),
+        tuple(_lines(change, titles, signs)),
+    )
+
+
+def _difference(each: Difference) -> DifferenceView:
+    if each.name.startswith("part:"):
+        return DifferenceView(Speech("en").say(f"upkeep.part_{each.name.removeprefix('part:')}"))
+    label = LABELS.get(each.name, each.name.replace("-", " "))
+    if each.name == FIGURE:
+        return DifferenceView(label)
+    if each.name == "dose":
+        return DifferenceView(label, ("; ".join(each.then),) if each.then else (), ("; ".join(each.now),) if each.now else ())
+    then: list[str] = []
+    now: list[str] = []
+    for kind, first, last, begin, end in SequenceMatcher(None, each.then, each.now, autojunk=False).get_opcodes():
+        if kind != "equal":
+            then += each.then[first:last]
+            now += each.now[begin:end]
+    return DifferenceView(label, tuple(then), tuple(now)) if then or now else DifferenceView(f"{label}: their order")
+
+
+def _lines(change: Change, titles: Mapping[str, str], signs: bool) -> Iterator[str]:
+    if change.gained:
+        yield f"{'in' if change.what == 'added' else 'now also in'}: {_names(change.gained)}"
+    if change.lost:
+        yield f"no longer in: {_names(change.lost)}"
+    for lead in change.leads:
+        yield f"{lead.address} leads to {lead.to}" if lead.to else f"{lead.address} says what became of it"
+    if change.sheets:
+        shown = [f"{titles.get(owner, owner)} ({KINDS[owner.partition('/')[0]]})" for owner in change.sheets[:SHOWN]]
+        more = f" and {len(change.sheets) - SHOWN} more" if len(change.sheets) > SHOWN else ""
+        yield f"printed sheets that are touched: {'; '.join(shown)}{more}"
+    if change.approved:
+        yield f"approved by {change.approved.by} on {change.approved.on}"
+    elif signs and change.version:
+        yield "not approved"
+
+
+def _names(languages: Sequence[str]) -> str:
+    return ", ".join(f"{Speech('en').name_of(each)} ({each})" for each in languages)
+
+
+def as_text(report: Report) -> str:
+    """The report as lines."""
+    if not report.items:
+        return "\n".join((*report.notes, f"Nothing changes for readers {report.since}."))
+    count = "1 thing" if len(report.items) == 1 else f"{len(report.items)} things"
+    lines = [*report.notes, f"What changes for readers {report.since}: {count}", ""]
+    for item in report.items:
+        lines.append(f"{item.title}: {item.what}")
+        for each in item.differences:
+            lines.append(f"  {each.label}")
+            lines += [f"    - {text}" for text in each.then] + [f"    + {text}" for text in each.now]
+        lines += [f"  {line}" for line in item.lines] + [""]
+    return "\n".join(lines).rstrip("\n")
+
+
+def as_html(report: Report, templates: Mapping[str, bytes]) -> bytes:
+    """The report as one page that needs no other file."""
+    texts = {"changes.html": templates["changes/changes.html"].decode()}
+    style = templates["changes/changes.css"].decode()
+    return template_environment(texts).get_template("changes.html").render(view=report, style=style).encode()
+
+
+def as_record(then: Then, changes: Sequence[Change]) -> dict[str, Any]:
+    """The report for tools."""
+    return {
+        "since": then.label or (then.on.isoformat() if then.on else None),
+        "changes": [
+            {
+                "owner": change.owner,
+                "title": change.title,
+                "what": change.what,
+                "why": change.why,
+                "version": change.version,
+                "differences": [
+                    {"part": each.name.removeprefix("part:"), "then": list(each.then), "now": list(each.now)} for each in change.differences
+                ],
+                "languages gained": list(change.gained),
+                "languages lost": list(change.lost),
+                "addresses": [{"address": lead.address, "leads to": lead.to} for lead in change.leads],
+                "sheets": list(change.sheets),
+                "approved": {"by": change.approved.by, "on": change.approved.on.isoformat()} if change.approved else None,
+            }
+            for change in changes
+        ],
+    }
