@@ -1,6 +1,6 @@
 """Several exercises on a page: how high each row is, and where the blocks of the front stand, by sums over their heights.
 
-A row is no higher than a third of a page in standard type, half in large, if its words can.  The front leaves room for as
+A row is no higher than a third of a page in standard type, half in large, if its words can; then it gives up its fault.  The front leaves room for as
 many rows as it takes to have the fewest pages; then it is set as calmly as that allows.
 """
 
@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import combinations
 
-from handouts.paper.geometry import PX_IN_MM, ROW_AIM, ROW_CALM, ROW_FIGURE, ROW_FIGURE_LEAST, SPARE_MM
+from handouts.paper.geometry import PX_IN_MM, ROW_AIM, ROW_CALMS, ROW_FIGURE, ROW_FIGURE_LEAST, ROW_MOST, SPARE_MM
 from handouts.paper.packing import fill_pages
 from handouts.paper.stacking import CALMS, PageRoom, sum_blocks
 from handouts.paper.tall import TallArticle
-from handouts.paper.writer.stack import LEAD, Spacing, Stack, StackedBlock, Stacking
+from handouts.paper.writer.stack import FAULT, LEAD, Spacing, Stack, StackedBlock, Stacking
 
 MOST_CUTS = 3
 """Pages that a front may take beside its first."""
@@ -21,17 +21,25 @@ MOST_CUTS = 3
 
 def place_row(tall: TallArticle) -> tuple[Stacking, list[float]]:
     """The spacing of a row, and its height in CSS pixels."""
-    room, aim = tall.room, ROW_AIM[tall.room.size] * PX_IN_MM
-    found = [_row(tall.stack, room, calm, figure * PX_IN_MM) for figure in (ROW_FIGURE, ROW_FIGURE_LEAST) for calm in CALMS if calm <= ROW_CALM]
+    room, tries = tall.room, [(figure * PX_IN_MM, calm) for figure in (ROW_FIGURE, ROW_FIGURE_LEAST) for calm in ROW_CALMS[tall.room.size]]
+    aim, most = (heights[room.size] * PX_IN_MM for heights in (ROW_AIM, ROW_MOST))
+    found = [_row(tall.stack, room, calm, figure) for figure, calm in tries]
+    left_out: tuple[str, ...] = ()
     spacing, height = next((each for each in found if each[1] <= aim), min(found, key=lambda each: each[1]))
-    return Stacking((spacing,), ()), [height]
+    if height > most:
+        without = [_row(tall.stack, room, calm, figure, (FAULT,)) for figure, calm in tries]
+        if fitting := next((each for each in without if each[1] <= most), None):
+            (spacing, height), left_out = fitting, (FAULT,)
+    return Stacking((spacing,), (), (), left_out), [height]
 
 
-def _row(stack: Stack, room: PageRoom, calm: float, least: float) -> tuple[Spacing, float]:
+def _row(stack: Stack, room: PageRoom, calm: float, least: float, left_out: tuple[str, ...] = ()) -> tuple[Spacing, float]:
     """A spacing of a row whose figure is as high as the words beside it, or as ``least``, if it is wide enough; and the row's height."""
     plain = room.spacing(calm, 0.0)
     lead = next(block for block in stack.blocks if block.name == LEAD)
-    words, beside = (sum_blocks(stack, side, plain, first=True) for side in (lead.right, lead.left))
+    words, beside = (
+        sum_blocks(stack, [block for block in side if block.name not in left_out], plain, first=True) for side in (lead.right, lead.left)
+    )
     figure = min(room.highest, max(words - beside, least))
     below = sum_blocks(stack, [block for block in stack.blocks if block is not lead], plain, first=False)
     return room.spacing(calm, figure), max(words, beside + figure) + _around(lead) + below

@@ -20,7 +20,7 @@ from handouts.paper.laying import lay_out_document, lay_out_documents
 from handouts.paper.plan import plan_documents
 from handouts.store.memo import Memo
 from handouts.words.speech import Speech
-from tests.paper.making import BOOKLET, BUNDLE, EDITION, SHEET, Pictures, documents, pdf_of
+from tests.paper.making import BOOKLET, BUNDLE, EDITION, ROWS, SHEET, Pictures, documents, pdf_of
 from tests.paper.test_pdf import elements
 from tests.small_library import small_library, texts_with
 
@@ -50,15 +50,15 @@ def test_a_change_lays_out_what_it_changes() -> None:
     for library, version in ((small_library(), "A2A2A2"), (small_library(), "A2A2A2"), (small_library(word), "A2A2A2"), (small_library(), "B3B3B3"), (small_library(phone), "A2A2A2")):
         before = [memo.made.get(name, 0) for name in (ARTICLES, STRIPS, WHOLE)]
         sheets = list(lay_out_sheets(planned(library, version), memo.spread, run))
-        assert len(sheets) == 12 and all(sheet.pdf and not sheet.problems for sheet in sheets)
+        assert len(sheets) == 14 and all(sheet.pdf and not sheet.problems for sheet in sheets)
         articles, strips, whole = (memo.made.get(name, 0) - count for name, count in zip((ARTICLES, STRIPS, WHOLE), before, strict=True))
         made.append((articles, strips, whole))
     first, again, one_word, one_version, one_phone = made
     assert again == (0, 0, 0)
     plain, changed = ({source for each in planned(library) for source in sources_of(each)} for library in (small_library(), small_library(word)))
-    assert first[0] == len(plain) and {source.article.anchor for source in changed - plain} == {"foot-lift"}
-    assert one_word[:2] == (len(changed - plain), 0) and 0 < one_word[2] < 12
-    assert one_version[0] == one_phone[0] == 0 and one_version[2] == one_phone[2] == 12
+    assert first[0] == len(plain) and {source.article.anchor for source in changed - plain} == {"foot-lift", "row-foot-lift"}
+    assert one_word[:2] == (len(changed - plain), 0) and 0 < one_word[2] < 14
+    assert one_version[0] == one_phone[0] == 0 and one_version[2] == one_phone[2] == 14
 
 
 def test_parts_travel() -> None:
@@ -78,7 +78,7 @@ def test_parts_travel() -> None:
 
 def test_headings_stand_below_those_of_the_document() -> None:
     """One article is heading 1 of its sheet, 2 in a bundle, 3 in a programme; so are its lines in the outline."""
-    for path, level in ((SHEET, 1), (BUNDLE, 2), (BOOKLET, 3)):
+    for path, level in ((SHEET, 1), (BUNDLE, 2), (ROWS, 2), (BOOKLET, 3)):
         with pikepdf.open(io.BytesIO(pdf_of(path.format("letter", "standard")))) as pdf, pdf.open_outline() as outline:
             tags = [int(str(tag.S)[2:]) for tag in elements(pdf.Root.StructTreeRoot) if str(tag.S) in ("/H1", "/H2", "/H3", "/H4")]
             assert tags[0] == 1 and max(tags) == level + 1

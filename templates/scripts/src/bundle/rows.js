@@ -193,25 +193,34 @@ function fitRow(row, inner, measures) {
   const picture = row.querySelector(".figure img");
   const place = row.querySelector(".figure");
   const shape = picture instanceof HTMLImageElement && picture.naturalHeight ? picture.naturalWidth / picture.naturalHeight : 1;
-  const { aim, calm, figure: figures, share } = measures.rows;
+  const { aim, most, calms, figure: figures, share } = measures.rows;
   const wanted = (figures[0] * shape) / (inner - measures.between);
   const highest = setColumns(row, inner, Math.min(share[1], Math.max(share[0], wanted)), measures) / shape;
   const parts = [".left", ".right"].map((selector) => /** @type {HTMLElement} */ (row.querySelector(selector)));
-  const set = (/** @type {number} */ step, /** @type {number} */ least) => {
-    setSpacing(row, step, measures);
+  const fault = row.querySelector(".fault");
+  const set = (/** @type {number} */ calm, /** @type {number} */ least) => {
+    setSpacing(row, calm * SPACINGS, measures);
     if (!(place instanceof HTMLElement)) return high(row);
     place.style.height = "0";
     const [beside, words] = parts.map(high);
     place.style.height = `${Math.min(highest, Math.max(words - beside, least)).toFixed(2)}mm`;
     return high(row);
   };
-  const tries = figures.flatMap((least) => Array.from({ length: SPACINGS + 1 }, (_, step) => [SPACINGS - step, least])).filter(([step]) => step / SPACINGS <= calm);
+  const tries = figures.flatMap((least) => calms.map((calm) => [calm, least]));
   let best = tries[0];
   let lowest = Infinity;
   for (const each of tries) {
     const now = set(each[0], each[1]);
     if (now <= aim) return now;
     if (now < lowest) [best, lowest] = [each, now];
+  }
+  if (lowest > most && fault instanceof HTMLElement) {
+    fault.hidden = true;
+    for (const each of tries) {
+      const now = set(each[0], each[1]);
+      if (now <= most) return now;
+    }
+    fault.hidden = false;
   }
   return set(best[0], best[1]);
 }

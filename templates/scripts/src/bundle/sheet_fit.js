@@ -7,7 +7,7 @@
 /**
  * @typedef {{papers: Record<string, number[]>, between: number, narrowest: number, widest: number, aim: number,
  *   figure: number[], lines: number[], gaps: number[], spare: number, module: number, boxes: number, places: Place[],
- *   rows: {aim: number, calm: number, figure: number[], gap: number[], share: number[], small: string[], twoInLine: number, lines: number, stops: number[]}}} Measures
+ *   rows: {aim: number, most: number, calms: number[], figure: number[], gap: number[], share: number[], small: string[], twoInLine: number, lines: number, stops: number[]}}} Measures
  * Millimetres; shares of a width; heights of a line by that of its letters.  Of two, the tightest first; of figures, the usual first.
  */
 
