@@ -71,7 +71,7 @@ def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, lis
     height = room.height - SPARE_MM * PX_IN_MM
     found = []
     for count in range(MOST_CUTS):
-        for cuts in combinations(range(1, len(blocks) - 1), count):
+        for cuts in combinations([place for place in range(1, len(blocks) - 1) if place != hole + 1], count):
             pages = [blocks[start:stop] for start, stop in zip((0, *cuts), (*cuts, len(blocks)), strict=True)]
             at = sum(cut <= hole for cut in cuts)
             for calm in CALMS:
@@ -83,7 +83,7 @@ def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, lis
                     holes = [left[at] if on == at and first[0] else 0.0 for on in range(len(pages))]
                     found.append(((count + len(further), count, -calm), cuts, [room.spacing(calm, hole) for hole in holes]))
     if not found:
-        cuts = tuple(range(1, len(blocks) - 1))
+        cuts = tuple(place for place in range(1, len(blocks) - 1) if place != hole + 1)
         return Stacking(tuple(room.spacing(0.0, 0.0) for _ in range(len(cuts) + 1)), cuts), [room.height] * (len(cuts) + 1)
     _, cuts, spacings = min(found, key=lambda each: each[0])
     return Stacking(tuple(spacings), cuts), [room.height] * len(spacings)

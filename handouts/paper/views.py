@@ -111,7 +111,7 @@ class TicksView:
 
 @dataclass(frozen=True, slots=True)
 class CodeView:
-    """A QR code, what it is for, and the letters below it that open the same; empty where these stand elsewhere."""
+    """A QR code, what it is for, and the letters below it that open the same; empty where these stand in the text or the foot alone."""
 
     svg: Markup
     line: str

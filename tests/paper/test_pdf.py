@@ -76,7 +76,7 @@ def test_accessible(path: str) -> None:
     assert [finding for finding in report.findings if finding.rule_id != FALSE_ALARM] == []
 
 
-@pytest.mark.parametrize("path", ALL)
+@pytest.mark.parametrize("path", [path for path in ALL if "-full-" in path or "/bundles/" not in path])
 def test_table_headers(path: str) -> None:
     """Boxes to tick stand in a table with real headers; each cell names its own."""
     with opened(path) as pdf:

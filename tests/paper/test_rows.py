@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Sequence
 from functools import cache
 
 import pikepdf
@@ -127,10 +126,9 @@ def test_four_take_two_pages(paper: str) -> None:
         assert laid.problems == () and laid.pages <= most, size
 
 
-@pytest.mark.parametrize("size", ["standard", "large"])
-def test_rows_keep_to_their_part(size: str) -> None:
-    """Rows of the demo are no higher than a third of a page, half in large type, and no figure is lower than is said."""
-    picks: Sequence[str] = FOUR
+def test_rows_keep_to_their_part() -> None:
+    """Rows of the demo are no higher than a third of a page, and no figure is lower than is said."""
+    size, picks = "standard", FOUR
     library = libraries()["en"]
     picked = PickedBundle("en", library.clinic.locations[0].slug, 2, tuple(Pick(place=CODE_PLACE, exercise=Ref(slug, CODE_PLACE)) for slug in picks))
     setting = picked_setting(picked, library, Speech("en"), Drawings(), Edition(version="A2A2A2")).on("letter", size)
@@ -139,4 +137,4 @@ def test_rows_keep_to_their_part(size: str) -> None:
         (page,) = settled.layout.made.pages
         assert settled.settled.stacking and settled.layouts == 1
         assert page.height / PX_IN_MM <= ROW_MOST[size] + 0.01, source.article.anchor
-        assert settled.settled.stacking.spacings[0].figure / PX_IN_MM >= min(ROW_FIGURE_LEAST, 40)
+        assert settled.settled.stacking.spacings[0].figure / PX_IN_MM >= ROW_FIGURE_LEAST - 0.01
