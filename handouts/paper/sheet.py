@@ -196,7 +196,9 @@ def view_exercise(
         ways=view_ways(setting, exercise),
         safety=join_questions(safety) if joined else safety,
         ticks=(tick_weeks(dose, speech, setting.size),),
-        code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code", exercise.code if setting.size == LARGE else ""),
+        code=view_code(
+            setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code", exercise.code if setting.size == LARGE else ""
+        ),
         review="" if exercise.older else review_line(setting, exercise.review),
         labels=Labels(
             dose=say("paper.dose"),

@@ -34,7 +34,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.paper]
 CATALOGUE = make_catalogue(libraries()[0])
 BUNDLE = bundle_of(pick_of("sit", sets=2, reps=12), pick_of("stand", rest_seconds=45, side=Side.LEFT), location="hill", language="en", weeks=3)
 DPI = 40
-ALIKE, FIRST_ALIKE, ROWS_ALIKE, UNLIKE = 0.03, 0.05, 0.06, 1.5
+ALIKE, FIRST_ALIKE, ROWS_ALIKE, UNLIKE = 0.03, 0.05, 0.06, 1.2
 """Largest mean difference of two pictures of one page, as a share of black against white; of the first page; of a first page with a row below the
 line for the pen; and how many times more a page differs from any other page, even from that of an exercise with the same words."""
 
@@ -83,7 +83,7 @@ FULL = "&layout=page"
 @pytest.mark.parametrize("size", ["standard", "large"])
 @pytest.mark.parametrize("paper", ["letter", "a4"])
 def test_same_rows_as_the_pdf(browser: Browser, folder: Path, tmp_path: Path, paper: str, size: str) -> None:
-    """Several exercises on a page: as many pages printed from Chromium as in the PDF, and they look alike."""
+    """Several exercises on a page: as many pages printed from Chromium as in the PDF, and they look alike; in large type at most one more."""
     bundle = replace(BUNDLE, picks=(*BUNDLE.picks, pick_of("lift"), pick_of("squat")))
     page = opened(browser, folder, f"{code_of(bundle)}&paper={paper}", size)
     printed = pictures(page.pdf(prefer_css_page_size=True), tmp_path, "browser")
@@ -93,10 +93,13 @@ def test_same_rows_as_the_pdf(browser: Browser, folder: Path, tmp_path: Path, pa
     laid = kept(lay_out_document, picked_document(setting, bundle, code_of(bundle)))
     assert [problem.rule for problem in laid.problems] == []
     wanted = pictures(laid.pdf, tmp_path, "writer")
-    assert len(printed) == len(wanted) == laid.pages and shown <= len(printed)
+    assert len(wanted) == laid.pages and shown <= len(printed)
+    if size == "large":
+        # the line for the pen takes a line more on the first page of the browser's, which may push a row to another page
+        assert len(printed) - len(wanted) in (0, 1)
+        return
     alike = [difference(one, other) for one, other in zip(printed, wanted, strict=True)]
-    # in large type the line for the pen leaves no room for a row on the first page of the browser's
-    assert size == "large" or (alike[0] < ROWS_ALIKE and max(alike[1:]) < ALIKE), alike
+    assert alike[0] < ROWS_ALIKE and max(alike[1:]) < ALIKE, alike
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])

@@ -20,7 +20,7 @@ from handouts.paper.laying import lay_out_document, lay_out_documents
 from handouts.paper.plan import plan_documents
 from handouts.store.memo import Memo
 from handouts.words.speech import Speech
-from tests.paper.making import BOOKLET, BUNDLE, EDITION, ROWS, SHEET, Pictures, documents, pdf_of
+from tests.paper.making import BOOKLET, BUNDLE, EDITION, SHEET, Pictures, documents, pdf_of
 from tests.paper.test_pdf import elements
 from tests.small_library import small_library, texts_with
 
@@ -78,7 +78,7 @@ def test_parts_travel() -> None:
 
 def test_headings_stand_below_those_of_the_document() -> None:
     """One article is heading 1 of its sheet, 2 in a bundle, 3 in a programme; so are its lines in the outline."""
-    for path, level in ((SHEET, 1), (BUNDLE, 2), (ROWS, 2), (BOOKLET, 3)):
+    for path, level in ((SHEET, 1), (BUNDLE, 2), (BOOKLET, 3)):
         with pikepdf.open(io.BytesIO(pdf_of(path.format("letter", "standard")))) as pdf, pdf.open_outline() as outline:
             tags = [int(str(tag.S)[2:]) for tag in elements(pdf.Root.StructTreeRoot) if str(tag.S) in ("/H1", "/H2", "/H3", "/H4")]
             assert tags[0] == 1 and max(tags) == level + 1
