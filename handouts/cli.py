@@ -53,6 +53,11 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "handouts ledger update\nhandouts ledger update --library content --to build\n"
         "handouts ledger update --approved-by 'clinical lead'",
     ),
+    "withdraw": (
+        "publish something no more, and tell every sheet that names it why",
+        "handouts withdraw H7K2 --why 'It strained the knee.'\n"
+        "handouts withdraw H7K2 --why 'It strained the knee.' --replaced-by 5T5G --why-in es 'Forzaba la rodilla.'",
+    ),
     "score": (
         "score every exercise by PEMAT-P and the CDC Clear Communication Index, the worst first",
         "handouts score\nhandouts score content --language es --all\n"
@@ -73,6 +78,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "import": (
         "make exercise files of a spreadsheet, one row an exercise, or drafts of documents",
         "handouts import exercises.csv our-library\nhandouts import --columns\nhandouts import leaflet.docx balance.pdf our-library",
+    ),
+    "guide": (
+        "print a paper that comes with the program: hosting, operations, the schema of what --json prints",
+        "handouts guide operations\nhandouts guide json",
     ),
     "start": ("write a small new library to begin with", "handouts start our-library\nhandouts preview our-library"),
 }

@@ -20,6 +20,7 @@ MADE = ROOT / "templates/scripts/made"
 ENTRIES = {
     "exercise": "exercise.js",
     "exercises": "exercises.js",
+    "function_test": "function_test.js",
     "home": "home.js",
     "not_found": "not_found.js",
     "page_state": "page_state.js",

@@ -101,6 +101,67 @@ exercises: [foot-lift, {exercise: leg-lift, dose: {sets: 1}}]
 weeks: 2
 review: {on: 2026-09-14, by: lead physiotherapist}
 """
+FUNCTION_TEST = """\
+---
+code: T222
+title: Chair stand
+for: People who find it hard to stand up.
+measures: It shows how strong your legs are.
+equipment: [chair]
+unit: times
+each side: yes
+most: 60
+norms:
+  says: A smaller number is below the average for your age.
+  rows:
+    - {sex: women, from: 60, to: 64, value: 12}
+    - {sex: men, from: 60, value: 14}
+  source: A table that was made up for tests
+  status: from memory
+error: {change: 2.5, confidence: 90, who: People in a made-up study., source: A study made up for tests, status: confirmed}
+symmetry: {percent: 90, source: "common practice, no source", status: clinic's choice}
+cautions: [stop-pain]
+review: {on: 2026-09-14, by: lead physiotherapist}
+sources: ["common practice, no source"]
+---
+## How to do it
+
+1. Sit on a chair.
+2. Stand up and sit down as often as you can.
+"""
+"""A test of function; no part of ``TEXTS``."""
+LEAFLET = """\
+---
+code: L222
+title: Rest well
+for: People who do too much.
+why: You get more done when you rest in time.
+points: [Rest before you hurt.]
+cautions: [stop-pain]
+review: {on: 2026-09-14, by: lead physiotherapist}
+sources: ["common practice, no source"]
+---
+## What to do
+
+- Set a timer.
+"""
+"""An advice sheet; no part of ``TEXTS``."""
+LESSON = """\
+---
+code: Z222
+title: How we teach the foot lift
+for: Clinicians.
+exercise: foot-lift
+set up: [Set the chair against a wall.]
+watch: [{from: The side, see: The back stays tall.}]
+hands: One hand on the knee.
+regress when: The back rounds.
+ask back: [What makes you stop?]
+review: {on: 2026-09-14, by: lead physiotherapist}
+sources: ["common practice, no source"]
+---
+"""
+"""How an exercise is taught; no part of ``TEXTS``."""
 TEXTS: Mapping[str, str] = {
     "clinic.yaml": CLINIC,
     "tiers.yaml": TIERS,

@@ -117,7 +117,7 @@ def test_imports_go_down() -> None:
     assert {room_of(path) for path in modules()} - {"__init__"} == {room for rooms in LEVELS for room in rooms}
 
 
-REMEMBERING = {"build/explain.py", "build/loading.py", "build/pipeline.py", "commands/making.py", "commands/preview.py"}
+REMEMBERING = {"build/explain.py", "build/loading.py", "build/pdfs.py", "build/pipeline.py", "commands/making.py", "commands/preview.py"}
 """What orders a build, and so may remember; all else is given how to call what it asks (``handouts.tasks.calling``).  A cluster asks for
 the digest of code alone."""
 

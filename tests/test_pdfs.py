@@ -7,20 +7,22 @@ from pathlib import Path
 
 import pytest
 
-from handouts.build.pdfs import FinishedPdf, lay_out_sheets
+from handouts.build.pdfs import FinishedPdf
 from handouts.paper.articles import Document
-from handouts.paper.laying import lay_out_document
 from handouts.problems import Place, show_problem
 from handouts.store.memo import Memo
 from handouts.workers import Bounds, Workers
+from tests.paper.making import sheets_of
 from tests.paper.test_document import document_with
 
 
-def laid_by(folder: Path, *documents: Document, workers: Workers | None = None) -> list[FinishedPdf]:
+def laid_by(folder: Path, *documents: Document, workers: Workers | None = None, collect: bool = False) -> list[FinishedPdf]:
     """Documents as sheets, in a build of its own."""
     memo = Memo(folder)
-    sheets = list(lay_out_sheets(documents, memo.spread, (workers or Workers()).map))
+    sheets = sheets_of(documents, memo, (workers or Workers()).map, folder / "reads")
     memo.flush()
+    if collect:
+        memo.collect()
     return sheets
 
 
@@ -36,19 +38,28 @@ def without_end(document: Document) -> Document:
     return replace(document, html=document.html.replace("</body>", f"{flex}</body>"))
 
 
-def test_kept_with_its_notices(tmp_path: Path) -> None:
-    """A PDF that carries a notice comes back from the cache with it."""
+def test_a_notice_is_told_again(tmp_path: Path) -> None:
+    """A PDF that carries a notice has it in the next build too: it is put together from parts that are kept."""
     first, second = laid(tmp_path, 90), laid(tmp_path, 90)
-    assert first.made and not second.made
     assert [problem.rule for problem in first.problems] == ["paper-too-long"]
-    assert replace(first, made=False) == second
+    assert first.made and first == second
 
 
-def test_kept_without_notices(tmp_path: Path) -> None:
-    """So does one without."""
+def test_taken_over_without_notices(tmp_path: Path) -> None:
+    """One without is taken over."""
     first, second = laid(tmp_path, 3), laid(tmp_path, 3)
-    assert first.problems == second.problems == ()
-    assert (first.pdf, first.pages) == (second.pdf, second.pages)
+    assert first.pdf and replace(first, pdf=b"", made=False) == second
+
+
+def test_parts_stay_while_their_document_does(tmp_path: Path) -> None:
+    """After builds that asked for other parts, those of a document that was taken over are kept: its frame changes, its article does not."""
+    other, still = document_with(steps=3), replace(document_with(steps=4), path="en/still.pdf")
+    for steps in (5, 6, 7):
+        laid_by(tmp_path, replace(document_with(steps), path=other.path), still, collect=True)
+    again = replace(still, html=still.html.replace("555-0100", "555-0109"))
+    memo = Memo(tmp_path)
+    assert [sheet.made for sheet in sheets_of([again], memo, Workers().map, tmp_path / "reads")] == [True]
+    assert memo.made.get("handouts.paper.settle:draw_article", 0) == 0
 
 
 def test_failure_is_told_again(tmp_path: Path) -> None:
@@ -74,9 +85,7 @@ def test_a_lost_sheet_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
         "content/exercises/bad.md:7:1: error: 'bad.pdf' could not be laid out: it took more than 2 seconds of processor time. "
         "Make its texts shorter, or its figure simpler. [paper-lost]"
     ]
-    tried: list[Document] = []
-    list(Memo(tmp_path).spread(lambda _task, values, *_: iter(tried.extend(values) or ()), lay_out_document, [bad, good]))
-    assert tried == [bad]
+    assert [sheet.path for sheet in laid_by(tmp_path, good) if sheet.made] == []
 
 
 def test_a_lone_sheet_is_bounded_too(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

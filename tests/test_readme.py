@@ -24,7 +24,7 @@ from tests.write_pictures import MOST_BYTES, NAMES
 
 ROOT = Path(__file__).parents[1]
 FILES_OF_A_LIBRARY = ("clinic.yaml", "ledger.yaml", "published.yaml", "score.yaml")
-PAPERS = ("README.md", "HOSTING.md", "DEVELOPERS.md", "CHANGELOG.md")
+PAPERS = ("README.md", "HOSTING.md", "OPERATIONS.md", "DEVELOPERS.md", "CHANGELOG.md")
 
 
 def text_of(name: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import re
 import subprocess
 import sys
 import zipfile
@@ -36,6 +37,24 @@ def test_wheel_carries_templates_fonts_and_starter(wheel: Path) -> None:
         if (ROOT / name).exists():
             assert name.replace("templates/", "handouts/_templates/", 1) in inside or name in inside, name
     assert not any(name.startswith("tests/") for name in inside)
+
+
+def test_the_example_is_whole_and_has_codes_of_its_own(wheel: Path, tmp_path: Path) -> None:
+    """The demo library comes out of the wheel with every translation, under codes that no other clinic has."""
+    zipfile.ZipFile(wheel).extractall(tmp_path / "site")
+    environment = {**os.environ, "PYTHONPATH": str(tmp_path / "site")}
+    command = [sys.executable, "-m", "handouts"]
+    said = [
+        subprocess.run([*command, *words], cwd=tmp_path, env=environment, capture_output=True, text=True, check=True).stdout
+        for words in (["start", "ours", "--example"], ["words", "state", "ours"], ["words", "state", "--library", str(ROOT / "content")], ["guide", "operations"])
+    ]
+    assert re.search(r"the demo library, \d+ exercises of an invented clinic", said[0])
+    totals = [re.findall(r"^\S+  .*: \d+ texts, .*$", text, re.MULTILINE) for text in said[1:3]]
+    assert totals[0] == totals[1] and len(totals[0]) == 5
+    assert said[3].startswith("# Running it for years")
+    ours, theirs = ({code for path in folder.glob("*/*.md") for code in re.findall("^code: (.*)$", path.read_text(), re.MULTILINE)} for folder in (tmp_path / "ours", ROOT / "content"))
+    assert len(ours) == len(theirs) > 40 and not ours & theirs
+    assert not (tmp_path / "ours/ledger.yaml").exists()
 
 
 def test_wheel_works_outside_the_checkout(wheel: Path, tmp_path: Path) -> None:

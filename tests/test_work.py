@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from handouts.build import pipeline
+from handouts.build.pdfs import make_document
 from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
 from handouts.cli import main
@@ -18,6 +19,7 @@ from handouts.ledger.entries import Ledger
 from handouts.ledger.stamp import stamps_of
 from handouts.ledger.update import find_present, update_ledger
 from handouts.ledger.write import write_ledger
+from handouts.paper.articles import Document
 from handouts.problems import show_problem
 from handouts.publishing.manifest import MANIFEST
 from handouts.site.lay_out import Pages
@@ -268,7 +270,7 @@ def test_build_takes_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
 
 @pytest.mark.paper
 def test_explains_sheets_and_figures(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Which argument of the task behind a PDF or a figure changed; nothing is made before its page is asked for."""
+    """What changed of what a PDF reads, and which argument of the task behind a figure; nothing is made before its page is asked for."""
     files = edit("clinic.yaml", "papers: [letter, a4]", "papers: [a4]")(texts())
     pdf, figure = f"en/{ARM}/arm-lift-a4-standard.pdf", "figures/arm-lift"
 
@@ -281,7 +283,38 @@ def test_explains_sheets_and_figures(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert explain(pdf) == f"{pdf} was made: nothing is known of how it was made before."
     files = edit(f"{ARM}.md", "You feel your thigh work.", "You feel your arm work.")(files)
     told = explain(pdf)
-    assert told.startswith(f"{pdf} was made again: ") and "html" in told and told.endswith(" changed.") and "program" not in told
+    assert told.startswith(f"{pdf} was made again: ") and "en on paper: library exercise arm-lift feel" in told and told.endswith(" changed.") and "program" not in told
     files = edit(f"{ARM}.md", "base: sitting", "base: standing")(files)
     assert explain(figure) == f"{figure} was made again: entries base value changed."
     assert explain(figure, "--no-paper") == f"{figure} was not made again: nothing that it shows has changed."
+
+
+def plan_sheets(folder: Path, files: Texts) -> Made:
+    """A library's site with its documents; what each was made from is read from the folder."""
+    write(folder / "lib", files)
+    return make_site(Settings(folder / "lib", folder / "out", TODAY, cache_folder=folder / "cache"))
+
+
+@pytest.mark.parametrize(("change", "most"), [
+    (edit(f"{ARM}.md", "You feel your thigh work.", "You feel your arm work."), "arm-lift stand-up"),
+    (edit(f"{FOOT}.md", "reps: 10,", "reps: 11,"), "foot-lift stand-up first-days leg-lift"),
+    (edit("programmes/stand-up.md", "title: Stand up well", "title: Stand up"), "stand-up foot-lift leg-lift first-days"),
+    (edit("bundles/first-days.yaml", "weeks: 2", "weeks: 3"), "first-days"),
+    (edit("cautions.yaml", "You have sharp pain.", "You have a sharp pain."), None),
+    (edit("clinic.yaml", "555-0100", "555-0101"), None),
+    (edit("clinic.yaml", "invented: yes", "invented: no"), None),
+    (edit("words/es.po", "msgstr", "msgstr"), ""),
+])  # fmt: skip
+def test_a_document_that_is_kept_is_the_same(tmp_path: Path, change: Callable[[Texts], Texts], most: str | None) -> None:
+    """After a change each document that is known would be made the same, and those are made that it may change, of ``most`` items; None: all."""
+    before = plan_sheets(tmp_path, texts())
+    made = dict[str, Document]()
+    for path, maker in before.documents.makers.items():
+        made[path], settle = before.sheet_reads.note(digest(path), make_document, maker.func, *maker.args)
+        settle(b"known")
+    before.sheet_reads.write()
+    after = plan_sheets(tmp_path, change(texts()))
+    known = {path for path, maker in after.documents.makers.items() if after.sheet_reads.find(digest(path), make_document, maker.func, *maker.args)}
+    assert [path for path in known if after.documents.get(path) != made[path]] == []
+    if most is not None:
+        assert {path.split("/")[2] for path in after.documents.makers.keys() - known} <= set(most.split())

@@ -6,6 +6,7 @@ import re
 
 from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing
 from handouts.figure import (
+    FigureStyle,
     compute_figure,
     extremes,
     facts,
@@ -38,12 +39,12 @@ def _bare(panel: str) -> tuple[str, str]:
     return head.replace(' role="img"', ""), tail.partition("</desc>")[2]
 
 
-def draw_one(written: Mapping, css: str) -> tuple[Drawing | None, tuple[Problem, ...]]:
-    """The figure that an author wrote; None where it cannot be read."""
+def draw_one(written: Mapping, css: str, person: str = "") -> tuple[Drawing | None, tuple[Problem, ...]]:
+    """The figure that an author wrote, with the ``person`` whom the clinic shows; None where it cannot be read."""
     spec, found = read_figure(written)
     if spec is None:
         return None, tuple(found)
-    figure = compute_figure(spec)
+    figure = compute_figure(spec, FigureStyle(person=person))
     panel = panel_svg(figure, -1, TITLE, DESCRIPTION, IDENT)
     head, tail = _bare(halve_picture(panel))
     drawing = Drawing(

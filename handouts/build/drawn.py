@@ -18,6 +18,14 @@ TITLE, DESCRIPTION, IDENT = "BLANKTITLE", "BLANKDESCRIPTION", "BLANKIDENT"
 
 
 @dataclass(frozen=True, slots=True)
+class PreparedPicture:
+    """The clinic's own picture as inline SVG with blanks, and small as a file of its own."""
+
+    shown: str
+    panel: str
+
+
+@dataclass(frozen=True, slots=True)
 class Drawing:
     """One exercise's figure as texts with blanks, and what was computed with it."""
 

@@ -29,6 +29,7 @@ def make_edition(translations: Sequence[Translation], stamps: Mapping[str, str],
         pdfs=frozenset(paths) if paper else frozenset(),
         unreviewed={language: item.unreviewed for language, item in published.items()},
         left_out={language: _join(translations[0].left_out, item.left_out) for language, item in published.items()},
+        steps=_steps_of(translations[0].library),
         history=history,
         older=older,
         apart={
@@ -37,6 +38,16 @@ def make_edition(translations: Sequence[Translation], stamps: Mapping[str, str],
             if (versions := older[language].versions if language in older else stamps) and kept
         },
     )
+
+
+def _steps_of(library: Library | None) -> dict[str, dict[str, tuple[str, ...]]]:
+    """The tiers of each exercise, by programme."""
+    found: dict[str, dict[str, tuple[str, ...]]] = {}
+    for programme in library.programmes if library else ():
+        steps = found[f"programmes/{programme.slug}"] = {}
+        for tier in programme.tiers:
+            steps.update({ref.slug: (*steps.get(ref.slug, ()), tier.tier.slug) for ref in tier.exercises})
+    return found
 
 
 def _own_past(library: Library, history: History) -> OwnPast:

@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from functools import partial
-
-from handouts.build.figures import DRAW_ONE, STYLE_SHEET
-from handouts.build.pdfs import LAY_OUT
+from handouts.build.figures import STYLE_SHEET, drawing_task, person_in
+from handouts.build.pdfs import Sheets
 from handouts.model import Library
-from handouts.paper.plan import Documents
 from handouts.store.memo import Memo
 from handouts.templating.assets import read_templates
 
@@ -24,18 +21,17 @@ def say_why(path: str, changed: list[str] | None, is_new: bool) -> str:
     return f"{path} was made again: {', '.join(changed)} changed." if changed else f"{path} was made again: what is published here is another one."
 
 
-def explain_large(name: str, memo: Memo, documents: Documents, library: Library | None) -> str:
+def explain_large(name: str, memo: Memo, sheets: Sheets, library: Library | None) -> str:
     """Of a PDF by its path, or the figure of an exercise by ``figures/SLUG``; empty where there is neither.
 
     To be asked before the memo is collected.
     """
-    document = documents.get(name)
+    if name in sheets.documents.makers:
+        changed = sheets.why(name)
+        return say_why(name, changed, name in sheets.made)
     slug = name.removeprefix(FIGURES)
     exercise = library.exercise.get(slug) if library and slug != name else None
-    if document is not None:
-        changed = memo.why(LAY_OUT, document)
-    elif exercise is not None and exercise.figure is not None:
-        changed = memo.why(partial(DRAW_ONE, css=read_templates()[STYLE_SHEET].decode()), exercise.figure)
-    else:
+    if library is None or exercise is None or exercise.figure is None or not exercise.figure.entries:
         return ""
+    changed = memo.why(drawing_task(read_templates()[STYLE_SHEET].decode(), person_in(exercise, library.clinic.people)), exercise.figure)
     return say_why(name, changed or None, changed is not None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
@@ -10,7 +11,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing
+from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing, PreparedPicture
 from handouts.figure import mirror_svg
 from handouts.limits import ShownMotion
 from handouts.model import Exercise, Side
@@ -26,6 +27,8 @@ from handouts.words.speech import Speech
 STYLE_SHEET = "styles/figure.css"
 DRAW_ONE: Later[tuple[Drawing | None, tuple[Problem, ...]]] = Later("handouts.build.drawing", "draw_one", tuple[Drawing | None, tuple[Problem, ...]])
 
+PREPARE: Later[tuple[PreparedPicture | None, str]] = Later("handouts.build.own_pictures", "prepare_picture", tuple[PreparedPicture | None, str])
+MEND_PICTURE = "Save it again as PNG, JPEG or WebP, or take another picture."
 UNDRAWN: tuple[Drawing | None, tuple[Problem, ...]] = (None, ())
 """In place of a drawing that was left out; where a figure cannot be drawn there is a problem."""
 
@@ -38,6 +41,8 @@ class LibraryFigures:
     levels: Mapping[str, str] = field(default_factory=dict)
     """Level (floor, chair, standing) of each exercise's position, for the sign."""
     on_paper: bool = False
+    pictures: Mapping[str, PreparedPicture] = field(default_factory=dict)
+    """The clinic's own pictures, by exercise slug."""
     undrawn: frozenset[str] = frozenset()
     """Slugs of exercises whose figures nobody asked for yet: so far they have a sign too."""
 
@@ -61,8 +66,13 @@ class LibraryFigures:
             f"figure-{exercise.slug}",
             plain_text(exercise.title.text),
         )
+        if exercise.picture is not None and exercise.slug in self.pictures:
+            words = exercise.picture.words.text
+            # A PDF says the title of a picture alone.
+            return _fill(self.pictures[exercise.slug].shown, f"{title}. {words}" if self.on_paper else title, words, ident)
         if drawing is None:
-            return placeholder_svg(self.levels[exercise.slug], title, Speech(language).say("figure.none"), ident)
+            level, says = self.levels[exercise.slug], self.figure_note(exercise, language)
+            return placeholder_svg(level, title, says, ident, frame=not exercise.is_in_words_only)
         speech = Speech(language)
         svg = drawing.paper if self.on_paper else drawing.screen
         if speech.direction == "rtl":
@@ -80,6 +90,10 @@ class LibraryFigures:
     def figure_note(self, exercise: Exercise, language: str) -> str:
         """What stands under the figure: what its signs mean, or that there is none; empty where nothing is to be said."""
         drawing, speech = self.drawings.get(exercise.slug), Speech(language)
+        if exercise.picture is not None and exercise.slug in self.pictures:
+            return speech.say("figure.own", source=exercise.picture.source, licence=exercise.picture.licence)
+        if exercise.is_in_words_only:
+            return speech.say("figure.words_only")
         return explain_signs(drawing.facts, speech) if drawing else speech.say("figure.none")
 
     def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
@@ -90,6 +104,8 @@ class LibraryFigures:
     def panel_svg(self, exercise: Exercise) -> str:
         """The end pose as a picture file; its words stand beside it on the page."""
         drawing = self.drawings.get(exercise.slug)
+        if exercise.slug in self.pictures:
+            return self.pictures[exercise.slug].panel
         if drawing is None:
             return str(placeholder_svg(self.levels[exercise.slug], "", "", "figure"))
         return str(_fill(drawing.panel, "", "", "figure"))
@@ -100,15 +116,46 @@ def _fill(text: str, title: str, description: str, ident: str) -> Markup:
     return Markup(filled)
 
 
+def drawing_task(css: str, person: str) -> partial[tuple[Drawing | None, tuple[Problem, ...]]]:
+    """The task that draws one figure; ``person`` is whom the clinic shows in it, '' for nobody of any age or gender."""
+    return partial(DRAW_ONE, css=css, person=person) if person else partial(DRAW_ONE, css=css)
+
+
+def person_in(exercise: Exercise, people: Sequence[str]) -> str:
+    """Whom an exercise's figure shows of a clinic's people: always the same one, whatever other exercises there are."""
+    return people[int(hashlib.sha256(exercise.code.encode()).hexdigest(), 16) % len(people)] if people else ""
+
+
 def draw_figures(
-    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach, leave: bool = False
+    exercises: Sequence[Exercise], levels: Mapping[str, str], css: str, each: CallEach, leave: bool = False, people: Sequence[str] = ()
 ) -> tuple[LibraryFigures, tuple[Problem, ...]]:
-    """Every figure, drawn as ``each`` calls tasks, which may ``leave`` some out; with the problems of their poses."""
-    written = {exercise.slug: exercise.figure for exercise in exercises if exercise.figure is not None}
-    drawn = {id(node): made for node, made, _ in each(partial(DRAW_ONE, css=css), written.values(), _leave if leave else None, "drawing figures")}
+    """Every figure, drawn as ``each`` calls tasks, which may ``leave`` some out; with the problems of their poses.
+
+    ``people`` are whom the clinic shows, by turns.
+    """
+    written = {exercise.slug: exercise.figure for exercise in exercises if exercise.figure is not None and exercise.figure.entries}
+    shown = {exercise.slug: person_in(exercise, people) for exercise in exercises if exercise.slug in written}
+    drawn: dict[int, tuple[Drawing | None, tuple[Problem, ...]]] = {}
+    for person in sorted(set(shown.values())):
+        nodes = [node for slug, node in written.items() if shown[slug] == person]
+        drawn |= {id(node): made for node, made, _ in each(drawing_task(css, person), nodes, _leave if leave else None, "drawing figures")}
     drawings = {slug: drawing for slug, node in written.items() if (drawing := drawn[id(node)][0]) is not None}
     undrawn = frozenset(slug for slug, node in written.items() if drawn[id(node)] == UNDRAWN)
-    return LibraryFigures(drawings, levels, undrawn=undrawn), tuple(problem for node in written.values() for problem in drawn[id(node)][1])
+    pictures, problems = _prepare(exercises, each)
+    problems += [problem for node in written.values() for problem in drawn[id(node)][1]]
+    return LibraryFigures(drawings, levels, pictures=pictures, undrawn=undrawn), tuple(problems)
+
+
+def _prepare(exercises: Sequence[Exercise], each: CallEach) -> tuple[dict[str, PreparedPicture], list[Problem]]:
+    """The clinic's own pictures as readers get them, with a problem for each file that cannot be shown."""
+    own = {exercise.slug: exercise.picture for exercise in exercises if exercise.picture is not None and exercise.picture.data}
+    made = {data: result for data, result, _ in each(PREPARE, list({picture.data: None for picture in own.values()}), None, "preparing pictures")}
+    problems = [
+        Problem(picture.at("file_name"), "picture-file", f"the picture '{picture.file_name}' cannot be shown: {why}", MEND_PICTURE)
+        for picture in own.values()
+        if (why := made[picture.data][1])
+    ]
+    return {slug: prepared for slug, picture in own.items() if (prepared := made[picture.data][0]) is not None}, problems
 
 
 def _leave(_written: Written, _why: str) -> tuple[Drawing | None, tuple[Problem, ...]]:

@@ -21,6 +21,7 @@ from handouts.paper.letters import find_missing_letters
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.rules.lapsed import ReviewedLibrary, sort_by_review
+from handouts.rules.withdrawn import find_withdrawn, without
 from handouts.source.files import read_folder
 from handouts.store.memo import Memo, using
 from handouts.tasks.calling import Caller
@@ -48,6 +49,8 @@ class Loaded:
     """Of what may be published (``handouts.ledger.stamp.stamps_of``)."""
     whole: Library | None = None
     """With what is past the days of grace."""
+    authored: Library | None = None
+    """As its files have it: with what was withdrawn, too."""
 
 
 def load(settings: Settings, memo: Memo | None = None) -> Loaded:
@@ -67,8 +70,11 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         return Loaded(None, (), sort_problems(problems))
     problems += check_library(library, settings.today, call)
     problems += check_marks(library)
+    ledger, found = call(read_ledger, files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
+    problems += found
+    authored, library = library, without(library, find_withdrawn(library, ledger)).library
     standing = sort_by_review(library, settings.today)
-    history, stamps, found = _read_history(files, name, library, standing, call)
+    history, stamps, found = _read_history(name, ledger, authored, library, standing)
     problems += [*found, *find_unwritten(settings.out, history.ledger, history.present)]
     problems += check_doses(library, former_doses(history.ledger, history.present))
     words, found = read_words(files, library.clinic.languages, name, call)
@@ -106,14 +112,14 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         problems += find_left_languages(history.ledger, left, published, name)
         made = [item.library for item in translations if item.library]
         problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each, call))
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps, with_lapsed)
+    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps, with_lapsed, authored)
 
 
 def _read_history(
-    files: Mapping[str, bytes], name: str, whole: Library, standing: ReviewedLibrary, call: Caller
+    name: str, ledger: Ledger | None, authored: Library, whole: Library, standing: ReviewedLibrary
 ) -> tuple[History, Mapping[str, str], list[Problem]]:
     """What was published before, and what is held back now; the stamps of what may be published; what does not fit."""
-    ledger, problems = call(read_ledger, files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
+    problems: list[Problem] = []
     libraries = (whole,) if standing.library is whole else (whole, standing.library)
     each_stamps = [stamps_of(each) for each in libraries]
     stamps = {item: stamp for each in each_stamps for item, stamp in each.items()}
@@ -123,7 +129,9 @@ def _read_history(
         problems += check_ledger(ledger, history.present, whole.unread, whole.clinic.languages.also)
     if whole.clinic.approval is ApprovalRule.REQUIRED:
         held = {f"{item.kind}s/{item.slug}" for item in standing.held_back}
-        out = [item for item in find_present(whole, each_stamps[0], ledger) if item.item not in held]
+        # as it was approved: without something that was withdrawn since it needs no new approval
+        signed = each_stamps[0] if authored is whole else stamps_of(authored)
+        out = [item for item in find_present(authored, signed, ledger) if item.item not in held and item.code in history.by_code]
         problems += check_approvals(ledger or Ledger(), out, clinic_stamp(whole), whole.clinic.at("approval"))
     if whole.exercises and not standing.library.exercises:
         what, mend = "the review of every exercise has lapsed, so nothing can be published", "Review the exercises."

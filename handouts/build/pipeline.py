@@ -24,22 +24,22 @@ from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.dose.progression import Progression
-from handouts.ledger.entries import Ledger
+from handouts.ledger.entries import STANDALONE, Ledger
 from handouts.ledger.history import History
 from handouts.limits import check_demands, hold_to_limits, limits_record
-from handouts.model import Bundle, Clinic, Exercise, Library, Programme, Vocabulary
-from handouts.paper.articles import Document
-from handouts.paper.context import make_setting
+from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme, Vocabulary
+from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.plan import Documents, plan_documents
 from handouts.paper.previews import preview_path
 from handouts.paper.two_languages import plan_beside
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Problem, has_errors, sort_problems
+from handouts.rules.withdrawn import find_withdrawn
 from handouts.site.assets import Assets, read_kit
 from handouts.site.context import Edition, LanguageSite, OwnPast
 from handouts.site.lay_out import Pages, plan_site
-from handouts.site.old_sheets import sheet_address
 from handouts.store.memo import Memo, Run, using
+from handouts.store.objects import Objects
 from handouts.store.reads import WatchedReads
 from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
@@ -51,10 +51,10 @@ from handouts.words.speech import Speech
 from handouts.words.state import find_state
 
 LOOKED_INTO = (
-    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle,
-    Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes,
+    LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, FunctionTest, Leaflet, Lesson,
+    Edition, OwnPast, History, Ledger, Progression, Assets, LibraryFigures, Codes, PaperSetting,
 )  # fmt: skip
-"""Of these a page depends only on what it read; of all else that it is given on the whole."""
+"""Of these a page or a PDF depends only on what it read; of all else that it is given on the whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +84,8 @@ class Made:
     """What it is made from, in the source language."""
     reads: WatchedReads = field(default_factory=lambda: WatchedReads(None, LOOKED_INTO))
     """What pages were made from."""
+    sheet_reads: WatchedReads = field(default_factory=lambda: WatchedReads(None, LOOKED_INTO))
+    """What PDFs were made from."""
     undrawn: frozenset[str] = frozenset()
     """Slugs of exercises whose figures were not wanted yet."""
     finish: Callable[[Mapping[str, bytes]], Mapping[str, bytes]] = lambda _files: {}
@@ -119,12 +121,16 @@ def draw(
         run: Run = settings.workers.map
         if wanted is not None:
             run = partial(_draw_some, run, [each.figure for each in loaded.library.exercises if each.slug in wanted])
-        return draw_figures(loaded.library.exercises, levels, css, partial(asked.spread, run), leave=wanted is not None)
+        each, people = partial(asked.spread, run), loaded.library.clinic.people
+        return draw_figures(loaded.library.exercises, levels, css, each, leave=wanted is not None, people=people)
 
 
 def _draw_some(run: Run, wanted: Sequence[Any], task: Callable[[Any], Any], values: Iterable[Any], lost: Any, what: str) -> Iterator[tuple[Any, Any]]:
-    """Runs a task for the wanted values, and gives up the others."""
+    """Runs a task for the wanted values, and gives up the others; a task that gives none up runs for all."""
     values = list(values)
+    if lost is None:
+        yield from run(task, values, None, what)
+        return
     yield from run(task, [value for value in values if value in wanted], None, what)
     yield from ((value, lost(value, "")) for value in values if value not in wanted)
 
@@ -146,7 +152,15 @@ def check_all(settings: Settings) -> Checked:
 
 def left_out_record(loaded: Loaded) -> dict[str, Any]:
     """What of a library is not published, or not as it stands, for the report."""
+    authored, ledger = loaded.authored, loaded.history.ledger
+    gone = find_withdrawn(authored, ledger) if authored else {}
+    entries = [entry for entry in ledger.entries if gone.keys() & {f"{entry.kind}s/{slug}" for slug in entry.slugs}] if ledger else []
     return {
+        "withdrawn": [
+            {"kind": entry.kind, "code": entry.code, "title": entry.title, "why": entry.withdrawn.why if entry.withdrawn else ""}
+            for entry in entries
+            if entry.is_retired
+        ],
         "not published": [
             {"language": language, "kind": gap.kind, "slug": gap.slug, "title": gap.title, "because": list(gap.because)}
             for language, gap in loaded.gaps
@@ -176,7 +190,8 @@ def summarise(loaded: Loaded) -> str:
     if library is None:
         return "no library"
     held = ((library.exercises, "exercise"), (library.programmes, "programme"), (library.bundles, "bundle"))
-    parts = [f"{len(items)} {noun}{'' if len(items) == 1 else 's'}" for items, noun in held]
+    others = ((items, STANDALONE[folder]) for folder, items in library.standalones.items() if items)
+    parts = [f"{len(items)} {noun}{'' if len(items) == 1 else 's'}" for items, noun in (*held, *others)]
     for language in library.clinic.languages.also:
         waiting = sum(gap_language == language for gap_language, _ in loaded.gaps)
         parts += [f"{language}: {waiting} not published yet, see 'handouts words state'"] if waiting else []
@@ -210,12 +225,13 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None, wanted: Cont
         return Made(Pages(), Documents(), problems)
     with clock.stage("lay out pages"), settings.progress.stage("planning pages"):
         drawings = _drawings_for_links(loaded.library, figure_source) if settings.paper else {}
-        reads = WatchedReads(settings.reads, LOOKED_INTO, before=before.reads if before else None)
+        reads = WatchedReads(settings.reads, LOOKED_INTO, before=before.reads if before else None, objects=Objects(settings.results))
         edition = replace(
             edition_of(loaded, settings.paper), limits=findings, call=memo, reads=reads,
             previews={slug: preview_path(slug, svg) for slug, svg in drawings.items()},
         )  # fmt: skip
-        pages, documents = _lay_out(loaded, figure_source, settings, edition)
+        sheet_reads = reads.beside(settings.sheet_reads)
+        pages, documents = _lay_out(loaded, figure_source, settings, edition, sheet_reads)
     record = {
         "handouts": __version__,
         "version": loaded.stamps[""],
@@ -233,7 +249,7 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None, wanted: Cont
     template = read_templates()["scripts/worker.js"].decode()
     published = tuple(item.library.language for item in loaded.translations if item.library)
     finish = partial(add_worker, languages=published, template=template)
-    return Made(pages, documents, problems, record, previews, loaded.library, reads, figure_source.undrawn, finish)
+    return Made(pages, documents, problems, record, previews, loaded.library, reads, sheet_reads, figure_source.undrawn, finish)
 
 
 def _drawings_for_links(library: Library, figure_source: LibraryFigures) -> dict[str, str]:
@@ -248,7 +264,9 @@ def edition_of(loaded: Loaded, paper: bool) -> Edition:
     return make_edition(loaded.translations, loaded.stamps, loaded.history, paper)
 
 
-def _lay_out(loaded: Loaded, figure_source: LibraryFigures, settings: Settings, edition: Edition) -> tuple[Pages, Documents]:
+def _lay_out(
+    loaded: Loaded, figure_source: LibraryFigures, settings: Settings, edition: Edition, sheet_reads: WatchedReads
+) -> tuple[Pages, Documents]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech.of(library) for library in libraries}
@@ -264,22 +282,19 @@ def _lay_out(loaded: Loaded, figure_source: LibraryFigures, settings: Settings, 
     pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, site_parts=parts)
     if settings.review:
         pages = pages.with_files(_lay_out_review(loaded, figure_source, templates))
-    documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition) if settings.paper else Documents()
+    documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition, sheet_reads) if settings.paper else Documents()
     return pages, documents
 
 
 def _plan_sheets(
-    libraries: Sequence[Library], speeches: Mapping[str, Speech], figure_source: LibraryFigures, edition: Edition
+    libraries: Sequence[Library], speeches: Mapping[str, Speech], figure_source: LibraryFigures, edition: Edition, reads: WatchedReads
 ) -> Documents:
     """Every sheet and booklet in every language, and in other languages also the sheets with the source beside them."""
-    makers: dict[str, partial[Document]] = {}
-    address = partial(sheet_address, libraries[0].clinic.site, edition)
-    for library in libraries:
-        makers |= plan_documents(library, speeches[library.language], figure_source, edition, address)
-    source, *others = (make_setting(each, speeches[each.language], figure_source, edition, address) for each in libraries)
-    for own in others:
-        makers |= plan_beside(own, source)
-    return Documents(makers)
+    source, *others = settings = [make_setting(each, speeches[each.language], figure_source, edition, stamped=True) for each in libraries]
+    for setting in settings:
+        reads.watch(f"{setting.language} on paper", setting)
+    makers = [*map(plan_documents, settings), *(plan_beside(own, source) for own in others)]
+    return Documents({path: make for each in makers for path, make in each.items()})
 
 
 def _lay_out_review(loaded: Loaded, figure_source: LibraryFigures, templates: Mapping[str, bytes]) -> dict[str, bytes]:

@@ -82,7 +82,16 @@ class Settings:
     @property
     def reads(self) -> Path | None:
         """What the pages of this library were made from."""
-        name = f"reads-{digest(str(self.library.resolve())).hex()}" if self.shared else "reads"
+        return self._own_file("reads")
+
+    @property
+    def sheet_reads(self) -> Path | None:
+        """What its PDFs were made from."""
+        return self._own_file("sheet-reads")
+
+    def _own_file(self, name: str) -> Path | None:
+        """A file of the cache that is this library's own."""
+        name += f"-{digest(str(self.library.resolve())).hex()}" if self.shared else ""
         return self.cache / name if self.cache else None
 
 

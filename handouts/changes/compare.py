@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from handouts.changes.facts import ADDRESS, DOSE, FIGURE, LANGUAGES, VERSION, Facts
-from handouts.ledger.entries import BUNDLE, Approval, Ledger, LedgerEntry, Version
+from handouts.ledger.entries import BUNDLE, KINDS, Approval, Ledger, LedgerEntry, Version
 from handouts.ledger.history import follow
 from handouts.ledger.parts import changed_parts
 from handouts.ledger.update import Present
@@ -112,7 +112,7 @@ def compare(then: Then, now: Now, ledger: Ledger) -> tuple[Change, ...]:
     return tuple(sorted(carried, key=lambda change: (_RANK.get(change.owner.partition("/")[0], 3), change.title, change.owner)))
 
 
-_RANK = {"clinic": 0, "caution": 1, "tier": 2, "exercise": 4, "programme": 5, "bundle": 6}
+_RANK = {"clinic": 0, "caution": 1, "tier": 2, "exercise": 4, "programme": 5, "bundle": 6, "test": 7, "leaflet": 8, "lesson": 9}
 
 
 def _of_words(then: Then, now: Now) -> Iterator[Change]:
@@ -120,7 +120,7 @@ def _of_words(then: Then, now: Now) -> Iterator[Change]:
     if not then.is_latest or not then.facts:
         return
     for owner in dict.fromkeys((*then.facts, *now.facts)):
-        if owner.partition("/")[0] in ("exercise", "programme", "bundle"):
+        if owner.partition("/")[0] in KINDS:
             continue
         before, after = then.facts.get(owner, {}), now.facts.get(owner, {})
         differences, gained, lost = _differences(before, after), *_languages(before, after)
@@ -173,7 +173,8 @@ def _of_item(then: Then, now: Now, item: Present, version: Version | None) -> Ch
     else:
         parts = changed_parts(version.parts, item.parts) if version.version != item.version else ()
         doses = Difference(DOSE, now.say_dose(version.dose) if version.dose else (), after.get(DOSE, ()))
-        differences, gained, lost = tuple(doses if part == "dose" and version.dose else Difference(f"part:{part}") for part in parts), (), ()
+        is_said = version.dose is not None and doses.then != doses.now
+        differences, gained, lost = tuple(doses if part == "dose" and is_said else Difference(f"part:{part}") for part in parts), (), ()
     leads = _moved(before.get(ADDRESS, ()), after)
     if not (differences or gained or lost or leads):
         return None
@@ -233,10 +234,10 @@ def _sheets(change: Change, holders: Mapping[str, tuple[str, ...]], facts: Facts
     if kind == "caution":
         return tuple(owner for owner, own in facts.items() if any(text.startswith(change.title) for text in own.get("caution", ())))
     if kind == "clinic":
-        return tuple(owner for owner in facts if owner.partition("/")[0] in ("exercise", "programme", "bundle"))
+        return tuple(owner for owner in facts if owner.partition("/")[0] in KINDS)
     if kind == "exercise":
         return (change.owner, *holders.get(change.title, ()))
-    return (change.owner,) if kind in ("programme", "bundle") else ()
+    return (change.owner,) if kind in KINDS else ()
 
 
 def _only_off_paper(differences: Iterable[Difference]) -> bool:

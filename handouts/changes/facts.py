@@ -10,11 +10,22 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from handouts.bundle.whole_dose import dose_parts, whole_dose
+from handouts.ledger.entries import STANDALONE
 from handouts.ledger.history import History
-from handouts.model import Bundle, Clinic, Dose, Exercise, Library, Programme, Ref
+from handouts.model import (
+    Bundle,
+    Clinic,
+    Dose,
+    Exercise,
+    FunctionTest,
+    Library,
+    Programme,
+    Ref,
+    Standalone,
+    exercises_named,
+)
 from handouts.problems import Problem
-from handouts.source.nodes import Mapping as MappingNode
-from handouts.source.nodes import Node, Scalar, compose, read_text
+from handouts.source.nodes import Scalar, compose, read_text
 from handouts.source.nodes import Sequence as SequenceNode
 from handouts.text.markup import plain_text
 from handouts.words.messages import collect_messages
@@ -50,6 +61,9 @@ def collect_facts(library: Library, published: Sequence[Library], history: Histo
         _add(facts, f"programme/{programme.code}", _of_programme(programme, library), programme, published, versions)
     for bundle in library.bundles:
         _add(facts, f"bundle/{bundle.slug}", _of_bundle(bundle, library, voice), bundle, published, versions)
+    for folder, items in library.standalones.items():
+        for item in items:
+            _add(facts, f"{STANDALONE[folder]}/{item.code}", _of_standalone(item, library), item, published, versions)
     facts.setdefault("clinic", {}).update(_of_clinic(library.clinic, published))
     return {owner: {name: tuple(texts) for name, texts in own.items()} for owner, own in facts.items()}
 
@@ -64,7 +78,7 @@ def _add(
     facts: dict[str, dict[str, list[str]]],
     owner: str,
     own: Mapping[str, list[str]],
-    item: Exercise | Programme | Bundle,
+    item: Exercise | Programme | Bundle | Standalone,
     published: Sequence[Library],
     versions: Mapping[str, str],
 ) -> None:
@@ -75,8 +89,10 @@ def _add(
 
 
 def _slugs(library: Library, kind: str) -> Mapping[str, object]:
-    known: dict[str, Mapping[str, object]] = {"exercises": library.exercise, "programmes": library.programme}
-    return known.get(kind) or {each.slug: each for each in library.bundles}
+    kinds: dict[str, tuple[Exercise | Programme | Bundle | Standalone, ...]] = {
+        "exercises": library.exercises, "programmes": library.programmes, "bundles": library.bundles, **library.standalones,
+    }  # fmt: skip
+    return {each.slug: each for each in kinds[kind]}
 
 
 def _cautions(refs: Sequence[Ref], library: Library) -> list[str]:
@@ -121,6 +137,21 @@ def _of_bundle(bundle: Bundle, library: Library, voice: Speech) -> dict[str, lis
     return {"exercises": picks, "weeks": [str(bundle.weeks)], "caution": _cautions(bundle.cautions, library)}
 
 
+def _of_standalone(item: Standalone, library: Library) -> dict[str, list[str]]:
+    """Cautions, the exercises that it names, and the numbers of a test with their sources."""
+    known = [library.exercise[ref.slug] for ref in exercises_named(item) if ref.slug in library.exercise]
+    facts = {"caution": _cautions(item.cautions, library), "exercises": [plain_text(each.title.text) for each in known]}
+    if not isinstance(item, FunctionTest):
+        return facts
+    norms = [f"{row.sex or 'all'} {row.from_age} to {row.to_age or 'over'}: {row.value:g}" for row in item.norms.rows] if item.norms else []
+    error = [f"{item.error.change:g} ({item.error.status}: {item.error.source})"] if item.error else []
+    alike = [f"{item.symmetry.percent} % ({item.symmetry.status}: {item.symmetry.source})"] if item.symmetry else []
+    most = [] if item.most is None else [f"{item.most:g}"]
+    counted = [item.unit, f"{item.better} is better", f"{item.tries} tries", *(["each side"] if item.each_side else [])]
+    things = [library.term["equipment"][ref.slug].name.text for ref in item.equipment]
+    return {**facts, "equipment": things, "counted": counted, "most": most, "norms": norms, "error": error, "symmetry": alike}
+
+
 def _of_clinic(clinic: Clinic, published: Sequence[Library]) -> dict[str, list[str]]:
     return {
         "name": [clinic.name],
@@ -136,15 +167,13 @@ def _of_clinic(clinic: Clinic, published: Sequence[Library]) -> dict[str, list[s
 
 def write_facts(facts: Facts) -> bytes:
     """The file: sorted by owner and name, one text a line."""
-    return (_HEAD + "\n".join(_lines(facts)) + "\n").encode()
+    return (_HEAD + "\n".join(["facts:", *_lines(facts)]) + "\n").encode()
 
 
 def _lines(facts: Facts) -> Iterator[str]:
     for owner, own in sorted(facts.items()):
-        yield f"{_quote(owner)}:"
         for name, texts in sorted(own.items()):
-            yield f"  {name}:"
-            yield from (f"    - {_quote(text)}" for text in texts)
+            yield from (f"  - [{_quote(owner)}, {_quote(name)}, {_quote(text)}]" for text in texts)
 
 
 def _quote(text: str) -> str:
@@ -160,15 +189,14 @@ def read_facts(data: bytes, file: str) -> tuple[Facts | None, list[Problem]]:
     root, problems = compose(text, file, most_bytes=MAX_BYTES)
     if root is None:
         return None, problems
-    facts = {
-        owner.key: {name.key: tuple(_texts(name.value)) for name in owner.value.entries}
-        for owner in root.entries
-        if isinstance(owner.value, MappingNode)
-    }
+    rows = root.get("facts")
+    facts: dict[str, dict[str, tuple[str, ...]]] = {}
+    for row in rows.items if isinstance(rows, SequenceNode) else ():
+        texts = [item.text for item in row.items if isinstance(item, Scalar)] if isinstance(row, SequenceNode) else []
+        if len(texts) != 3:
+            what, mend = "this is no fact of what was published", "Run 'handouts ledger update': it writes the file anew."
+            return None, [Problem(row.place, "wrong-value", what, mend)]
+        owner, name, text = texts
+        own = facts.setdefault(owner, {})
+        own[name] = (*own.get(name, ()), text)
     return facts, []
-
-
-def _texts(node: Node) -> Iterator[str]:
-    """The texts of a list; what is no text is left out, since nothing is made from it."""
-    if isinstance(node, SequenceNode):
-        yield from (item.text for item in node.items if isinstance(item, Scalar))

@@ -221,7 +221,7 @@ def _write_sheet(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
 def _paper(setting: LanguageSite, pictures: Mapping[str, Picture], size: str) -> PaperSetting:
     """What the sheets are made from, on the clinic's first paper."""
     figures = PictureFigures(pictures, sheets_page(setting.language, size))
-    paper = make_setting(setting.library, setting.speech, figures, setting.edition, graph=setting.progression)
+    paper = make_setting(setting.library, setting.speech, figures, setting.edition, graph=setting.progression, has_unreviewed=setting.has_unreviewed)
     return replace(paper.on(paper.paper, size), phones_apart=False)
 
 

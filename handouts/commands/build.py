@@ -14,9 +14,10 @@ from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.published import read_report, stands_whole
 from handouts.build.settings import Settings
 from handouts.commands.left_out import print_left_out
-from handouts.commands.options import add_cache, add_day, add_jobs, add_library_word, add_out
+from handouts.commands.options import add_cache, add_day, add_fail_on, add_jobs, add_library_word, add_out
 from handouts.commands.output import find_top
-from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems
+from handouts.commands.report import CANNOT_RUN, DONE, print_json, print_problems, recorded_problems, status_of
+from handouts.problems import Problem
 from handouts.publishing.publish import go_back, hold_lock
 
 
@@ -37,6 +38,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         "--explain", metavar="PAGE", type=_page, help="say why a page, a PDF or a figure was made again or not: en/exercises/step-up, figures/step-up"
     )
     parser.add_argument("--json", action="store_true", help="print the report as JSON, for tools")
+    add_fail_on(parser)
     add_day(parser, "build as if it were this day")
 
 
@@ -53,11 +55,12 @@ def run(arguments: argparse.Namespace) -> int:
         find_top(settings.library, settings.out, settings.out)
         with hold_lock(settings.out):
             tidy(settings.out, settings.cache)
-            if _is_unchanged(settings, arguments.json):
+            problems = _find_unchanged(settings, arguments)
+            if problems is not None:
                 if arguments.explain:
                     why = f"{arguments.explain} was not made again: nothing has changed."
                     print(why, file=sys.stderr if arguments.json else sys.stdout)
-                return DONE
+                return status_of(problems, arguments.fail_on)
     from handouts.commands import making  # named in tests/test_layers.py
 
     return making.run(settings, arguments)
@@ -69,19 +72,22 @@ def _page(word: str) -> str:
     return path if path.endswith((".html", ".pdf")) or path.startswith("figures/") else f"{path}/index.html".lstrip("/")
 
 
-def _is_unchanged(settings: Settings, as_json: bool) -> bool:
-    """Whether the published site is what a build would make; then its report is shown again."""
+def _find_unchanged(settings: Settings, arguments: argparse.Namespace) -> tuple[Problem, ...] | None:
+    """Where the published site is what a build would make, its report is shown again, unless one asked for quiet; gives its problems."""
     report = read_report(settings.out, fingerprint(read_inputs(settings)))
     if report is None or not stands_whole(settings.out):
-        return False
-    if as_json:
+        return None
+    problems = recorded_problems(report["problems"])
+    if arguments.json:
         print_json("build", {**report, "unchanged": True})
-        return True
-    print_problems(recorded_problems(report["problems"]))
+        return problems
+    if arguments.quiet:
+        return problems
+    print_problems(problems)
     print_left_out(report)
     print(f"Nothing has changed: the {report['pages']} pages and {report['sheets']} PDFs stay as they are.")
     print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
-    return True
+    return problems
 
 
 def _back(settings: Settings) -> int:

@@ -14,6 +14,7 @@ from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
 from handouts.changes.compare import Now, Then, compare, state_of
 from handouts.changes.facts import FILE, Facts, collect_facts, read_facts, say_dose
+from handouts.changes.pages import compare_pages, record_pages, say_pages
 from handouts.changes.show import as_html, as_record, as_text, make_report
 from handouts.commands.options import add_cache, add_day, add_library_word, add_out, add_replace, read_day
 from handouts.commands.output import Output
@@ -43,6 +44,9 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
         metavar="VERSION",
         help="a version on a sheet, a day, as 2026-09-14, or the folder of a former library (default: the last publication)",
     )
+    parser.add_argument(
+        "--pages", nargs=2, type=Path, metavar=("OLD", "NEW"), help="compare what readers see on two built sites instead, as after an upgrade"
+    )
     parser.add_argument("--html", type=Path, metavar="FILE", help="write it as a page to read and to sign")
     parser.add_argument("--json", action="store_true", help="print it as JSON, for tools")
     add_day(parser, "look as if it were this day")
@@ -52,6 +56,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     """Compare a library with what was published."""
     settings = Settings.of(arguments)
+    if arguments.pages:
+        return _compare_pages(arguments)
     loaded = load(settings)
     if loaded.library is None or has_errors(loaded.problems):
         return refuse("changes", loaded.problems, arguments.json, HAS_PROBLEMS if settings.library.is_dir() else CANNOT_RUN)
@@ -79,6 +85,20 @@ def run(arguments: argparse.Namespace) -> int:
     else:
         print(arguments.html or as_text(report))
     return DONE
+
+
+def _compare_pages(arguments: argparse.Namespace) -> int:
+    """Two built sites; ends with 1 where readers see a difference."""
+    for folder in arguments.pages:
+        if not (folder / "index.html").is_file():
+            print(f"handouts: there is no site in '{folder}'. Name the folder with its index.html.", file=sys.stderr)
+            return CANNOT_RUN
+    found = compare_pages(*arguments.pages)
+    if arguments.json:
+        print_json("changes --pages", record_pages(found))
+    else:
+        print(say_pages(found))
+    return HAS_PROBLEMS if found.differing or found.new or found.gone else DONE
 
 
 @dataclass(frozen=True, slots=True)

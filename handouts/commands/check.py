@@ -7,16 +7,16 @@ import argparse
 from handouts.build.pipeline import check_all
 from handouts.build.settings import Settings
 from handouts.commands.left_out import print_left_out
-from handouts.commands.options import add_cache, add_day, add_library_word
+from handouts.commands.options import add_cache, add_day, add_fail_on, add_library_word
 from handouts.commands.report import (
     CANNOT_RUN,
-    DONE,
     HAS_PROBLEMS,
     count_problems,
     print_json,
     print_problems,
     problem_record,
     refuse,
+    status_of,
 )
 from handouts.problems import has_errors
 
@@ -26,6 +26,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     add_library_word(parser)
     add_cache(parser)
     parser.add_argument("--json", action="store_true", help="print problems as JSON, for tools")
+    add_fail_on(parser)
     add_day(parser, "ask as if it were this day")
 
 
@@ -49,4 +50,4 @@ def run(arguments: argparse.Namespace) -> int:
         print_left_out(checked.left_out)
         if not checked.problems:
             print(f"{checked.summary}: {count_problems(())}")
-    return HAS_PROBLEMS if has_errors(checked.problems) else DONE
+    return HAS_PROBLEMS if has_errors(checked.problems) else status_of(checked.problems, arguments.fail_on)

@@ -27,7 +27,7 @@ from handouts.figure.reference import figure_words
 from handouts.library.read import read_library
 from handouts.model import Exercise, Library
 from handouts.paper.picture import svg_png
-from handouts.problems import Problem, has_errors, sort_problems, suggest
+from handouts.problems import Grade, Problem, has_errors, sort_problems, suggest
 from handouts.source.files import read_folder
 from handouts.tasks.progress import Progress
 from handouts.templating.assets import read_templates
@@ -77,6 +77,10 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _draw(exercise: Exercise) -> tuple[Figure | None, tuple[Problem, ...]]:
+    if exercise.picture is not None or exercise.is_in_words_only:
+        shown = "by its own picture, 'pictures/" + exercise.picture.file_name + "'" if exercise.picture else "in words only, as 'figure: none' says"
+        what, mend = f"the exercise is shown {shown}", "To see it, open its page in 'handouts preview'."
+        return None, (Problem(exercise.place, "no-figure", what, mend, Grade.NOTICE),)
     if exercise.figure is None:
         return None, (
             Problem(exercise.place, "no-figure", "the exercise has no figure", "Describe the pose in 'figure:'."),

@@ -150,4 +150,5 @@ def taken_names(folder: Path) -> tuple[frozenset[str], frozenset[str]]:
     codes |= {code.decode() for data in files.values() for code in re.findall(rb"^code: (\w{4})$", data, re.MULTILINE)}
     if library:
         codes |= {item.code for item in library.exercises} | {item.code for item in library.programmes}
+        codes |= {item.code for item in library.all_standalones}
     return frozenset(codes), frozenset(slugs)

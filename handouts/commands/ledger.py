@@ -106,9 +106,8 @@ def _facts_of(loaded: Loaded, stamps: Mapping[str, str]) -> bytes:
 
 def _write(held: HeldLibrary, former: Mapping[str, bytes], before: Ledger, after: Ledger, facts: bytes | None = None) -> int:
     """Both files, or neither; says what is new."""
-    files = {FILE: write_ledger(after)} if after != before or FILE not in former else {}
-    if facts is not None and facts != former.get(FACTS):
-        files[FACTS] = facts
+    made = {FILE: write_ledger(after), **({} if facts is None else {FACTS: facts})}
+    files = {path: data for path, data in made.items() if data != former.get(path)}  # also what an older program wrote in another form
     if files:
         held.replace(files, former)
     same = "Nothing is new" if after == before else "Nothing but titles in other languages is new"

@@ -13,19 +13,19 @@ from typing import Any
 from handouts.build.explain import explain_large, say_why
 from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.lost_addresses import find_lost, lost_problems
-from handouts.build.pdfs import FinishedPdf, lay_out_sheets
+from handouts.build.pdfs import FinishedPdf, Sheets
 from handouts.build.pipeline import Made, make_site, report_of
 from handouts.build.published import INPUTS, SITE_DIGEST
 from handouts.build.settings import Settings
 from handouts.commands.left_out import print_left_out
 from handouts.commands.report import (
     CANNOT_RUN,
-    DONE,
     HAS_PROBLEMS,
     print_json,
     print_problems,
     problem_record,
     refuse,
+    status_of,
 )
 from handouts.ledger.check import NOT_APPROVED
 from handouts.paper.previews import draw_previews
@@ -37,6 +37,8 @@ from handouts.store.digest import digest
 from handouts.store.memo import Memo, using
 from handouts.store.objects import Objects
 
+FOR_SHEETS = ("handouts.paper.laying", "handouts.paper.writer.ready")
+"""Modules that lay out sheets."""
 WAIT_SECONDS = 5.0
 """After so long it is said that the pages can be looked at."""
 
@@ -46,6 +48,8 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
     if not settings.library.is_dir():
         return refuse("build", make_site(settings).problems, arguments.json, CANNOT_RUN)
     work = Work(settings, time.perf_counter(), read_inputs(settings), Memo(settings.results), arguments.explain)
+    if settings.paper:
+        settings.workers.prepare(*FOR_SHEETS)
     with hold_lock(settings.out), using(work.memo, settings.results), settings.workers:
         made = make_site(settings, work.memo)
         unsigned = [replace(each, grade=Grade.ERROR) for each in made.problems if each.rule == NOT_APPROVED]
@@ -59,7 +63,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         print(work.told, file=sys.stderr if arguments.json else sys.stdout)
     if arguments.json:
         print_json("build", {**record, "problems": [problem_record(problem) for problem in problems]})
-        return DONE
+        return status_of(problems, arguments.fail_on)
     print_problems(problems)
     print_left_out(record)
     print(
@@ -67,7 +71,7 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         f"{record['sheets made']} laid out, {record['pdf pages']} sheets of paper) in {record['seconds']['all']:.0f} s"
     )
     print(f"Open {(settings.out / 'site' / 'index.html').resolve().as_uri()}")
-    return DONE
+    return status_of(problems, arguments.fail_on)
 
 
 @dataclass(slots=True)
@@ -102,8 +106,8 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
         for preview in draw_previews(made.previews, each):
             problems += preview.problems
             staging.write(preview.path, preview.png)
-        sheets = lay_out_sheets(made.documents, work.memo.spread, settings.workers.map)
-        for sheet in _tell_of_preview(sheets, len(made.documents), settings):
+        sheets = Sheets(made.documents, made.sheet_reads, work.memo, settings.workers.map)
+        for sheet in _tell_of_preview(sheets.lay_out(staging.take_over), len(made.documents), settings):
             problems += sheet.problems
             made_sheets += sheet.made
             paper += sheet.pages
@@ -131,10 +135,12 @@ def _publish(made: Made, work: Work) -> tuple[tuple[Problem, ...], dict[str, Any
             with settings.progress.stage("publishing"):
                 swap_in(settings.out, staging, report)
             if work.explained:
-                work.told = explain_large(work.explained, work.memo, made.documents, made.library) or work.told
+                work.told = explain_large(work.explained, work.memo, sheets, made.library) or work.told
             if not settings.shared:
-                work.memo.collect(published_objects(settings.out))
+                work.memo.collect([*published_objects(settings.out), *sheets.kept(), *made.reads.names()])
             made.reads.write()
+            if settings.paper:
+                made.sheet_reads.write()
     return found, record
 
 

@@ -55,7 +55,7 @@ def _write(held: HeldLibrary, folder: Path, slug: str, like: str) -> int:
         return _refuse(f"there is an exercise '{slug}' already. Choose another name.")
     files, problems = read_folder(folder, folder.name)
     # An exercise that is not filled in yet must not keep the next one from being begun.
-    words = {path: data for path, data in files.items() if not re.match("(exercises|programmes|bundles)/", path)}
+    words = {path: data for path, data in files.items() if not re.match("(exercises|programmes|bundles|tests|leaflets|lessons)/", path)}
     library, found = read_library(words, folder.name)
     if library is None:
         print_problems(sort_problems([*problems, *found]))

@@ -55,6 +55,18 @@ def add_cache(parser: argparse.ArgumentParser) -> None:
     one.add_argument("--no-cache", action="store_true", help="keep nothing and use nothing that was kept")
 
 
+def add_fail_on(parser: argparse.ArgumentParser) -> None:
+    """``--fail-on RULE``: a notice of this rule makes the exit status another one."""
+    says = "end with 3 where a notice of this rule is given, as review-lapsed; 'notice' for any; may be repeated"
+    parser.add_argument("--fail-on", action="append", default=[], metavar="RULE", type=_read_rule, help=says)
+
+
+def _read_rule(word: str) -> str:
+    if not re.fullmatch("[a-z0-9]+(?:-[a-z0-9]+)*", word):
+        raise argparse.ArgumentTypeError(f"'{word}' is no rule; it stands in brackets behind its message, as review-lapsed")
+    return word
+
+
 def add_day(parser: argparse.ArgumentParser, says: str, name: str = "--today") -> None:
     """A day in place of the one that it is."""
     parser.add_argument(name, type=read_day, metavar="DAY", help=f"{says}, as 2026-09-14 (default: today)")

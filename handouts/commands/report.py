@@ -11,6 +11,14 @@ from handouts.problems import Grade, Place, Problem, show_problem, show_text
 
 DONE, HAS_PROBLEMS, CANNOT_RUN = 0, 1, 2
 """Exit status: done; the library has problems; the command could not run."""
+DONE_WITH_NOTICE = 3
+"""Exit status: done, and a notice was given that one asked to be told of (``--fail-on``)."""
+
+
+def status_of(problems: Iterable[Problem], fail_on: Sequence[str]) -> int:
+    """The exit status of a command that did its work."""
+    told = any(each.rule in fail_on or "notice" in fail_on for each in problems)
+    return DONE_WITH_NOTICE if told else DONE
 
 
 def problem_record(problem: Problem) -> dict[str, Any]:

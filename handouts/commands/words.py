@@ -29,7 +29,7 @@ from handouts.tasks.progress import Progress
 from handouts.text.markup import plain_text
 from handouts.words.catalogue import Catalogue
 from handouts.words.folder import WordsFolder, collect, read_words
-from handouts.words.messages import Message, collect_messages
+from handouts.words.messages import Message, collect_messages, standalone_owner
 from handouts.words.reviews import add_review, read_reviews, write_reviews
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
@@ -298,6 +298,7 @@ def _print_language(state: LanguageState, library: Library, everything: bool) ->
     )
     names = {f"exercise/{item.code}": item.title.text for item in library.exercises}
     names |= {f"programme/{item.code}": item.title.text for item in library.programmes}
+    names |= {standalone_owner(item): item.title.text for item in library.all_standalones}
     for owner in state.owners.values():
         if everything or any(owner.having(kind) for kind in WORK) or owner.reopened:
             print(_owner_line(owner, names, state.language))

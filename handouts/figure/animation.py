@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.ops import unary_union
 
-from handouts.figure.body.body import make_body
+from handouts.figure.body.linear import fit_plane
 from handouts.figure.compute import Figure
 from handouts.figure.draw.camera import CM
 from handouts.figure.draw.rounding import closing, outer
@@ -45,7 +45,7 @@ class PieceOutline:
 
 def outlines_at(figure: Figure, numbers: tuple[int, ...]) -> list[dict[str, PartOutline]]:
     """All parts by name in some frames, settled as they are in the still pictures."""
-    body = make_body(figure.style.stature, figure.style.build)
+    body = figure.style.body
     scene = make_scene(figure.spec, body, figure.motion, figure.style)
     return [{part.name: part for part in parts_of(scene, scene.frames[number])[1]} for number in numbers]
 
@@ -97,14 +97,13 @@ def _affine(end: PieceOutline, key: PieceOutline) -> tuple[Array, float]:
     """The affine map (2, 3) that lays the end outline on the key outline, and how far it misses."""
     matrix = _similar(end.riding, key.riding)
     points = _ring(end.outline, 48)
-    design = np.column_stack([points, np.ones(len(points))])
     target = key.outline.exterior
     for _ in range(4):
         laid = shapely.points(_mapped(matrix, points))
         nearest = shapely.get_coordinates(
             shapely.line_interpolate_point(target, shapely.line_locate_point(target, laid))
         )
-        matrix = np.linalg.lstsq(design, nearest, rcond=None)[0].T
+        matrix = fit_plane(points, nearest).T
     laid_ring = Polygon(_mapped(matrix, points)).exterior
     return matrix, float(shapely.hausdorff_distance(laid_ring, target, densify=0.25))
 

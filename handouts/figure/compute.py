@@ -6,9 +6,8 @@ Pure and deterministic: the same spec and style give the same bytes.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from handouts.figure.body.body import make_body
 from handouts.figure.checks.check_input import CheckInput
 from handouts.figure.checks.picture_checks import check_figure
 from handouts.figure.draw.style import FigureStyle
@@ -39,7 +38,8 @@ _USUAL_STYLE = FigureStyle()
 
 def compute_figure(spec: FigureSpec, style: FigureStyle = _USUAL_STYLE) -> Figure:
     """Compute a figure: solve its frames, draw its panels, check it; what is drawn is settled, what is checked is not."""
-    body = make_body(style.stature, style.build)
+    style = replace(style, person=spec.person or style.person, without=spec.without)
+    body = style.body
     motion = solve_motion(spec, body)
     scene = make_scene(spec, body, motion, style)
     shown = (scene.frames[0], scene.frames[-1]) if spec.moves else (scene.frames[0],)

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from handouts.figure.body.body import make_body
 from handouts.figure.compute import Figure
 from handouts.figure.draw.depth import Hints
 from handouts.figure.panels import Panel, lay_out, make_panel
@@ -16,7 +15,7 @@ from handouts.figure.scene import make_scene, see
 
 def frame_figures(figure: Figure) -> tuple[Figure, ...]:
     """One figure a frame, from the start pose to the end pose, drawn in the same box."""
-    scene = make_scene(figure.spec, make_body(figure.style.stature, figure.style.build), figure.motion, figure.style)
+    scene = make_scene(figure.spec, figure.style.body, figure.motion, figure.style)
     panels: list[Panel] = []
     hints: Hints = {}
     for frame in scene.frames:

@@ -17,12 +17,13 @@ from shapely.ops import unary_union
 from handouts.figure.body.body import Body
 from handouts.figure.body.muscles import MUSCLES
 from handouts.figure.draw.arrows import ghost_of
-from handouts.figure.draw.camera import CM, outline_rings
+from handouts.figure.draw.camera import CM
 from handouts.figure.draw.curves import shape_path
 from handouts.figure.draw.head import face_of
-from handouts.figure.draw.paint import paint, pieces_of
+from handouts.figure.draw.paint import paint
 from handouts.figure.draw.parts import EXCUSED
-from handouts.figure.draw.rounding import closing
+from handouts.figure.draw.patches import seen_patch
+from handouts.figure.draw.pieces import pieces_of
 from handouts.figure.draw.style import DrawnPath, Region
 from handouts.figure.paths import arrows_of
 from handouts.figure.pose.solver import Solved
@@ -54,29 +55,32 @@ class Panel:
     covered: BaseGeometry
 
 
+_MOSTLY = 0.3
+"""Least share of a region's own size that is seen, or it is shown through the body."""
+
+
 def muscle_regions(spec: FigureSpec, body: Body, frame: Solved, view: Array) -> list[Region]:
-    """The regions of muscles at work or stretched that face the viewer, with the parts that show them."""
+    """The regions of muscles at work or stretched that face the viewer, with the parts that show them; none lies on another."""
     found: list[Region] = []
-    toward = view[2] / np.linalg.norm(view[2])
     for sign, active in (*(("hatch", one) for one in spec.active), *(("dots", one) for one in spec.stretched)):
         muscle = MUSCLES[active.name]
         for side in ("r",) if not muscle.sided else (active.side,) if active.side else ("r", "l"):
-            z = 1 if side == "r" else -1
-            segment = muscle.segment + side if muscle.segment.endswith(".") else muscle.segment
-            number = body.numbers[segment]
-            turn, origin = frame.placed.rotations[number], frame.placed.origins[number]
-            faces = np.array([muscle.faces[0], muscle.faces[1], muscle.faces[2] * z])
-            if toward @ turn @ faces < -0.60 * np.linalg.norm(faces):
+            seen, behind = seen_patch(body, frame, view, muscle, side), False
+            if muscle.deep:
+                through = seen_patch(body, frame, view, muscle, side, behind=True)
+                if through is not None and (seen is None or seen.shape.area < _MOSTLY * through.shape.area):
+                    seen, behind = through, True
+            if seen is None:
                 continue
-            lobes = np.array(muscle.lobes) * body.stature
-            centres = (origin + (lobes[:, :3] * [1, 1, z]) @ turn.T) @ view.T
-            axes = np.array([view @ (turn * lobe[3:]) for lobe in lobes])
-            rings = outline_rings(centres, axes)
-            hulls = [Polygon(ring) for ring in rings]
-            pairs = [unary_union(hulls[i : i + 2]).convex_hull for i in range(max(1, len(hulls) - 1))]
-            names = {f"{name}.{side}" if name not in EXCUSED else name for name in muscle.shown_on}
-            found.append(Region(closing(unary_union(pairs), 2 * CM), frozenset(names), active.name, sign))
+            names = frozenset(f"{name}.{side}" if name not in EXCUSED else name for name in muscle.shown_on)
+            others = [other.shape.buffer(_BETWEEN) for other in found if other.muscle != active.name]
+            shape = seen.shape.difference(unary_union(others)) if others else seen.shape
+            found.append(Region(shape, names, active.name, sign, (seen.left, seen.right), behind))
     return found
+
+
+_BETWEEN = 0.7 * CM
+"""Between two regions."""
 
 
 def _holds(spec: FigureSpec) -> bool:

@@ -58,7 +58,7 @@ def make_scene(spec: FigureSpec, body: Body, motion: SolvedMotion, style: Figure
 def parts_of(scene: Scene, settled: SettledFrame) -> tuple[Seen, list[PartOutline]]:
     """The body as seen in a frame, and all parts: body, hair and props."""
     seen = see_body(scene.body, settled, scene.view)
-    hair = hair_part(scene.body, settled.frame, scene.view, scene.style.hair)
+    hair = hair_part(scene.body, settled.frame, scene.view, scene.style)
     props = prop_parts(PropScene(scene.spec, scene.body, scene.motion, settled.frame, scene.view))
     return seen, [*seen.parts, *([hair] if hair else []), *props]
 

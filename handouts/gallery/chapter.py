@@ -33,17 +33,19 @@ MOST_USES = 4
 
 @cache
 def chapter_texts() -> Mapping[str, Mapping[str, str]]:
-    """What the chapter says in sentences: ``keys`` by key, ``shown`` by key or by joint and word, ``conventions`` by number."""
+    """What the chapter says: ``keys`` by key, ``shown`` by key or by joint and word, ``conventions`` by number, figures of ``props`` by name."""
     root, problems = compose(Path(__file__).with_name("chapter.yaml").read_text("utf-8"), "chapter.yaml")
     if root is None or problems:
         raise RuntimeError(f"the gallery's own file 'chapter.yaml' cannot be read: {problems[0].what if problems else 'it is empty'}")
-    keys, joints, conventions = root.get("keys"), root.get("joints"), root.get("conventions")
-    assert isinstance(keys, MappingNode) and isinstance(joints, MappingNode) and isinstance(conventions, Sequence)
+    keys, joints, conventions, props = (root.get(name) for name in ("keys", "joints", "conventions", "props"))
+    assert isinstance(keys, MappingNode) and isinstance(joints, MappingNode)
+    assert isinstance(conventions, Sequence) and isinstance(props, MappingNode)
     said = {entry.key: entry.value for entry in keys.entries if isinstance(entry.value, MappingNode)}
     shown = {key: _text(node.get("shown")) for key, node in said.items()}
     return {
         "keys": {key: _text(node.get("says")) for key, node in said.items()},
         "shown": shown | {entry.key: _text(entry.value) for entry in joints.entries},
+        "props": {entry.key: _text(entry.value) for entry in props.entries},
         "conventions": {str(number): _text(item) for number, item in enumerate(conventions.items)},
     }
 
@@ -83,6 +85,7 @@ class ChapterPage:
 def chapter_figures() -> dict[str, tuple[str, str]]:
     """The chapter's own pictures: title and figure, as an author would write it, by the name of the file without its end."""
     found = {f"base-{name}": (f"Base position: {name}", f"base: {name}\nview: {_view_of(name)}\n") for name in BASES}
+    found |= {f"prop-{name}": (f"Prop: {name}", text) for name, text in chapter_texts()["props"].items() if name in PROPS}
     for name in VIEWS:
         pose = "base: standing\nprops: {chair: support}\nstart: {hip.r: flex 50, knee.r: 80, shoulder.l: flex 60}\ncontacts: [foot.l floor]\n"
         found[f"view-{name}"] = (f"View: {name}", f"{pose}balance: no\nview: {name}\n")
@@ -137,7 +140,7 @@ def _key(key: str) -> ChapterWord:
 
 
 def _own(name: str) -> tuple[tuple[str, str], ...]:
-    return ((f"{name}.svg", chapter_figures()[name][0]),)
+    return ((f"{name}.svg", chapter_figures()[name][0]),) if name in chapter_figures() else ()
 
 
 def _also(aliases: Mapping[str, str], name: str) -> str:
@@ -178,7 +181,7 @@ def _props() -> Iterator[ChapterWord]:
         points = ["any point of the body"] if len(kind.points) == len(POINTS) else list(kind.points)
         words = [*kind.words, *points, *(["a distance in metres"] if kind.distance else [])]
         also = _also(PROP_ALIASES, name)
-        yield ChapterWord(name, "; ".join(part for part in (", ".join(words), also) if part), _uses(name))
+        yield ChapterWord(name, "; ".join(part for part in (", ".join(words), also) if part), _uses(name) or _own(f"prop-{name}"))
 
 
 def _uses(name: str) -> tuple[tuple[str, str], ...]:

@@ -9,8 +9,10 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Sequence
 
-from handouts.gallery.movements import GalleryMovement
+from handouts.figure import compute_figure
+from handouts.gallery.movements import GalleryMovement, spec_of
 from handouts.library.declare import EXERCISE
+from handouts.limits.demands import told_by_figure
 from handouts.model import Library
 
 MOST_LISTED = 12
@@ -20,7 +22,10 @@ _SCHEMA = "# yaml-language-server: $schema=../schema/exercise.schema.json"
 
 
 def write_draft(movement: GalleryMovement, code: str, library: Library, has_schema: bool = False) -> str:
-    """The text of an exercise file: what the gallery says, as keys; what only the clinic can say, as remarks."""
+    """The text of an exercise file: what the gallery says, as keys; what only the clinic can say, as remarks.
+
+    Demands that the figure tells by itself are not declared once more.
+    """
     lines = ["---", *([_SCHEMA] if has_schema else [])]
     for key, field in EXERCISE.fields.items():
         if key == "code":
@@ -44,7 +49,10 @@ def write_draft(movement: GalleryMovement, code: str, library: Library, has_sche
 def _words_of(movement: GalleryMovement, key: str) -> Sequence[str]:
     if key == "regions":
         return movement.regions
-    return movement.equipment if key == "equipment" else movement.demands
+    if key == "equipment":
+        return movement.equipment
+    told = told_by_figure(compute_figure(spec_of(movement)).facts, frozenset(movement.demands))
+    return tuple(demand for demand in movement.demands if demand not in told)
 
 
 def _named(key: str, words: Sequence[str], declared: Sequence[str], says: str, *, single: bool = False) -> list[str]:

@@ -81,13 +81,6 @@ def _find_reused(ledger: Ledger, now: Mapping[str, Present]) -> Iterator[Problem
                 f"the code '{item.code}' was printed on '{entry.title}' and {reason}",
                 "Give this a new code; say in ledger.yaml what became of the old one ('replaced by' or 'withdrawn').",
             )
-        elif entry.is_retired:
-            yield Problem(
-                entry.at("withdrawn" if entry.withdrawn else "replaced_by"),
-                "code-retired",
-                f"'{entry.title}' ({entry.code}) is withdrawn or replaced, and still in the library",
-                f"Take {entry.kind}s/{item.slug} out of the library, or delete this line.",
-            )
 
 
 def _why_other(ledger: Ledger, entry: LedgerEntry, item: Present, now: Mapping[str, Present]) -> str:

@@ -13,8 +13,12 @@ from functools import cached_property
 from handouts.model import Dose, Record
 from handouts.problems import Place
 
-EXERCISE, PROGRAMME, BUNDLE = "exercise", "programme", "bundle"
+EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET, LESSON = "exercise", "programme", "bundle", "test", "leaflet", "lesson"
 """Kinds of things that a ledger knows; a ready-made bundle has no code, and its first file name stands in its place."""
+KINDS = (EXERCISE, PROGRAMME, BUNDLE, TEST, LEAFLET, LESSON)
+"""All of them."""
+STANDALONE = {"tests": TEST, "leaflets": LEAFLET, "lessons": LESSON}
+"""The kind of what holds no exercise, by the folder that it stands in."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from handouts.ledger.stamp import around_bundle, by_codes, is_unset_later, stamp_of, units_shown
-from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.ledger.stamp import around_bundle, by_codes, exercise_stamp, is_unset_later, stamp_of, units_shown
+from handouts.model import Bundle, Exercise, Library, Programme, Standalone, exercises_named
 
 EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "dose": ("dose",),
     "steps": ("sections",),
-    "figure": ("figure",),
+    "figure": ("figure", "picture"),
     "cautions": ("cautions",),
     "tips": ("cues", "feel", "mistakes"),
     "needs": ("position", "equipment"),
@@ -42,7 +42,20 @@ BUNDLE_PARTS: Mapping[str, tuple[str, ...]] = {
     "cautions": ("cautions",),
 }
 """The fields of each part of a bundle; which exercises it has is the part ``picks``, in what dose the part ``dose``."""
-PART_NAMES = (*EXERCISE_PARTS, "picks", "exercises")
+STANDALONE_PARTS: Mapping[str, tuple[str, ...]] = {
+    "steps": ("sections", "set_up"),
+    "cautions": ("cautions",),
+    "ready": ("regress_when",),
+    "measure": ("unit", "better", "each_side", "tries", "most", "norms", "error", "symmetry"),
+    "tips": ("points", "come_back", "watch", "hands", "questions"),
+    "place": ("programme",),
+    "picks": ("keep", "exercise"),
+    "needs": ("equipment",),
+    "why": ("suits", "measures", "why"),
+    "title": ("title",),
+}
+"""The fields of each part of what holds no exercise; its cautions with their words; a kind has the parts of which it has a field."""
+PART_NAMES = (*EXERCISE_PARTS, "measure", "picks", "exercises")
 """Every part, those that matter most to a patient first."""
 DEFINING = ("title", "steps", "figure", "picks")
 """Where none of these is left, it is something else."""
@@ -76,6 +89,15 @@ def bundle_parts(bundle: Bundle, library: Library, stamps: Mapping[str, str]) ->
         "picks": stamp_of(tuple(pick.exercise for pick in by_codes(bundle, library).picks)),
         "exercises": stamp_of(inside),
     }
+
+
+def standalone_parts(item: Standalone, library: Library) -> dict[str, str]:
+    """The fingerprint of each part of what holds no exercise."""
+    owned = {name: tuple(each for each in names if hasattr(item, each)) for name, names in STANDALONE_PARTS.items()}
+    cautions = tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution)
+    inside = tuple(library.exercise[ref.slug] for ref in exercises_named(item) if ref.slug in library.exercise)
+    exercises = {"exercises": stamp_of(tuple(exercise_stamp(each, library) for each in inside))} if inside else {}
+    return _fingerprints(by_codes(item, library), owned) | {"cautions": stamp_of(item.cautions, cautions)} | exercises
 
 
 def _fingerprints(item: Any, parts: Mapping[str, tuple[str, ...]]) -> dict[str, str]:

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from handouts.ledger.entries import (
-    BUNDLE,
-    EXERCISE,
-    PROGRAMME,
+    KINDS,
     Approval,
     ClinicVersion,
     Ledger,
@@ -146,7 +144,7 @@ _ENTRY = RecordOf(
     "an entry of the ledger",
     {
         "code": field_of(_CODE, "the printed code", "code"),
-        "kind": field_of(Choice((EXERCISE, PROGRAMME, BUNDLE)), "exercise, programme or bundle", "kind"),
+        "kind": field_of(Choice(KINDS), "what it is on", "kind"),
         "title": field_of(_TITLE, "the latest title", "title"),
         "titles": optional(ByLanguage(Text(140, wanted="a title")), "the latest title in other languages", "titles"),
         "slugs": field_of(
@@ -189,9 +187,18 @@ def read_ledger(data: bytes, file: str) -> tuple[Ledger | None, list[Problem]]:
     found = LEDGER.read(root, problems)
     if found is None or problems:
         return None, problems
-    entries = found["codes"]
+    entries = tuple(replace(entry, versions=_each_once(entry.versions)) for entry in found["codes"])
     problems += _repeated(entries)
     return (None if problems else Ledger(entries, Place(file), found.get("clinic") or ())), problems
+
+
+def _each_once(versions: tuple[Version, ...]) -> tuple[Version, ...]:
+    """Without lines that a merge doubled: the same version of the same day, one after the other."""
+    kept: list[Version] = []
+    for each in versions:
+        if not kept or each != kept[-1]:
+            kept.append(each)
+    return tuple(kept)
 
 
 def _repeated(entries: tuple[LedgerEntry, ...]) -> list[Problem]:

@@ -11,7 +11,19 @@ from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any
 
-from handouts.model import Bundle, Exercise, Library, Programme, Ref, WholeStep, Words
+from handouts.model import (
+    Bundle,
+    Exercise,
+    Leaflet,
+    Lesson,
+    Library,
+    Programme,
+    Ref,
+    Standalone,
+    WholeStep,
+    Words,
+    exercises_named,
+)
 from handouts.source.nodes import Mapping as MappingNode
 
 CHECKED = frozenset({"shows"})
@@ -37,6 +49,7 @@ UNSEEN = (
     "older",
     "taken_off",
     "approval",
+    "file_name",
 )
 LATER = frozenset(
     {
@@ -55,6 +68,11 @@ LATER = frozenset(
         ("Bundle", "cautions"),
         ("DoseChange", "times"),
         ("Clinic", "units"),
+        ("Leaflet", "programme"),
+        ("Leaflet", "keep"),
+        ("Leaflet", "come_back"),
+        ("Clinic", "people"),
+        ("Exercise", "picture"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""
@@ -100,7 +118,7 @@ def is_unset_later(value: Any, field: str) -> bool:
     return (type(value).__name__, field) in LATER and getattr(value, field) in (None, ())
 
 
-def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
+def by_codes(item: Exercise | Programme | Bundle | Standalone, library: Library) -> Any:
     """An item whose references to exercises are their codes: a file that is renamed changes nothing for readers."""
     known = library.exercise
 
@@ -118,7 +136,14 @@ def by_codes(item: Exercise | Programme | Bundle, library: Library) -> Any:
     if isinstance(item, Programme):
         tiers = (replace(tier, exercises=tuple(coded(ref) for ref in tier.exercises)) for tier in item.tiers)
         return replace(item, tiers=tuple(tiers))
+    if isinstance(item, Lesson):
+        return replace(item, exercise=coded(item.exercise))
+    if isinstance(item, Standalone) and not isinstance(item, Leaflet):
+        return item
     programme = library.programme.get(item.programme.slug) if item.programme else None
+    if isinstance(item, Leaflet):
+        named = replace(item.programme, slug=programme.code) if item.programme and programme else item.programme
+        return replace(item, programme=named, keep=tuple(map(coded, item.keep)))
     return replace(
         item,
         programme=replace(item.programme, slug=programme.code) if item.programme and programme else item.programme,
@@ -161,8 +186,15 @@ def exercise_stamp(exercise: Exercise, library: Library) -> str:
     return stamp_of(by_codes(exercise, library), cautions, *units_shown(exercise, library))
 
 
+def standalone_stamp(item: Standalone, library: Library) -> str:
+    """The stamp of what holds no exercise, with the words of its cautions."""
+    inner = tuple(exercise_stamp(library.exercise[ref.slug], library) for ref in exercises_named(item) if ref.slug in library.exercise)
+    cautions = tuple(library.caution[ref.slug] for ref in item.cautions if ref.slug in library.caution)
+    return stamp_of(by_codes(item, library), cautions, *inner)
+
+
 def stamps_of(library: Library) -> Mapping[str, str]:
-    """The stamp of every item by ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``, and of the whole by ``""``.
+    """The stamp of every item by ``exercises/SLUG``, ``programmes/SLUG``, ``bundles/SLUG``, ``tests/SLUG``, and of the whole by ``""``.
 
     An exercise's stamp covers its cautions' words; a programme's and a bundle's cover their exercises.
     """
@@ -175,5 +207,7 @@ def stamps_of(library: Library) -> Mapping[str, str]:
         stamps[f"bundles/{bundle.slug}"] = stamp_of(
             by_codes(bundle, library), inner, *around_bundle(bundle, library).values()
         )
+    for folder, items in library.standalones.items():
+        stamps |= {f"{folder}/{item.slug}": standalone_stamp(item, library) for item in items}
     stamps[""] = stamp_of(tuple(stamps.values()), library.clinic, library.cautions)
     return stamps

@@ -10,13 +10,14 @@ from handouts.ledger.entries import (
     BUNDLE,
     EXERCISE,
     PROGRAMME,
+    STANDALONE,
     Approval,
     ClinicVersion,
     Ledger,
     LedgerEntry,
     Version,
 )
-from handouts.ledger.parts import bundle_parts, changed_parts, exercise_parts, programme_parts
+from handouts.ledger.parts import bundle_parts, changed_parts, exercise_parts, programme_parts, standalone_parts
 from handouts.ledger.stamp import stamps_of
 from handouts.model import Dose, Library
 from handouts.problems import Place
@@ -81,6 +82,10 @@ def _present(library: Library, stamps: Mapping[str, str]) -> Iterator[Present]:
         inner, version = bundle_parts(bundle, library, stamps), stamps[f"bundles/{bundle.slug}"]
         title = plain_text(bundle.title.text)
         yield Present(bundle.slug, BUNDLE, bundle.slug, title, version, inner, None, bundle.place)
+    for folder, items in library.standalones.items():
+        for item in items:
+            own, version, title = standalone_parts(item, library), stamps[f"{folder}/{item.slug}"], plain_text(item.title.text)
+            yield Present(item.code, STANDALONE[folder], item.slug, title, version, own, None, item.at("code"))
 
 
 def update_ledger(

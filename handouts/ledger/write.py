@@ -30,29 +30,32 @@ def write_ledger(ledger: Ledger) -> bytes:
         approved = (f"  - {{version: {_quote(each.version)}, {_approval(each.approved)}}}\n" for each in ledger.clinic)
         head += "clinic:\n" + "".join(approved)
     lines = [head + ("codes:" if ledger.entries else "codes: []")]
-    for entry in ledger.entries:
+    for entry in sorted(ledger.entries, key=lambda each: each.code):
         lines += _entry_lines(entry)
     return ("\n".join(lines) + "\n").encode()
 
 
 def _entry_lines(entry: LedgerEntry) -> list[str]:
+    """The lines of an entry; one that could stand in two entries names its code, so that git never takes it for a common line."""
+    mine = f"  # {entry.code}"
     lines = [
         f"  - code: {_quote(entry.code)}",
-        f"    kind: {entry.kind}",
+        f"    kind: {entry.kind}{mine}",
         f"    title: {_quote(entry.title)}",
         f"    slugs: [{', '.join(_quote(slug) for slug in entry.slugs)}]",
     ]
     if entry.titles:
-        lines.append(f"    titles: {_by_language(entry.titles)}")
+        lines.append(f"    titles:{mine}")
+        lines += [f"      {tag}: {_quote(text)}" for tag, text in sorted(entry.titles.items())]
     if entry.replaced_by is not None:
-        lines.append(f"    replaced by: {_quote(entry.replaced_by)}")
+        lines.append(f"    replaced by: {_quote(entry.replaced_by)}{mine}")
     if entry.withdrawn is not None:
         gone = entry.withdrawn
         translated = f", translated: {_by_language(gone.translated)}" if gone.translated else ""
-        lines.append(f"    withdrawn: {{on: {gone.on}, why: {_quote(gone.why)}{translated}}}")
+        lines.append(f"    withdrawn: {{on: {gone.on}, why: {_quote(gone.why)}{translated}}}{mine}")
     if entry.left is not None:
-        lines.append(f"    left: {entry.left}")
-    return [*lines, "    versions:", *(f"      - {_version(each)}" for each in entry.versions)]
+        lines.append(f"    left: {entry.left}{mine}")
+    return [*lines, f"    versions:{mine}", *(f"      - {_version(each)}" for each in entry.versions)]
 
 
 def _by_language(texts: Mapping[str, str]) -> str:

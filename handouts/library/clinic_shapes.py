@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from handouts import model
+from handouts.figure.body.people import PEOPLE
 from handouts.library.dose_shapes import METRES, SECONDS
 from handouts.library.shapes import (
     Choice,
@@ -124,6 +125,11 @@ CLINIC = RecordOf(
             ),
             "units that readers see, whatever an exercise is written in",
             "units",
+        ),
+        "people": optional(
+            ListOf(Choice(tuple(sorted(PEOPLE))), 1, 5),
+            "whom figures show, by turns, where an exercise does not say; left out: someone of no age or gender",
+            "people",
         ),
         "former sites": optional(
             ListOf(_SITE, 0, 10),

@@ -40,4 +40,6 @@ def by_file_names(library: Library) -> Library:
             replace(item, picks=tuple(replace(pick, exercise=named(pick.exercise)) for pick in item.picks))
             for item in library.bundles
         ),
+        leaflets=tuple(replace(item, keep=tuple(map(named, item.keep))) for item in library.leaflets),
+        lessons=tuple(replace(item, exercise=named(item.exercise)) for item in library.lessons),
     )

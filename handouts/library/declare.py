@@ -26,6 +26,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
+from handouts.library.standalone_shapes import FUNCTION_TEST, LEAFLET, LESSON
 from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
 _MISTAKE = RecordOf(
@@ -34,6 +35,22 @@ _MISTAKE = RecordOf(
     {
         "see": field_of(Prose(160), "what one sees or feels when it goes wrong", "see"),
         "do": field_of(Prose(160), "what to do instead", "do"),
+    },
+)
+
+_PICTURE_NAME = r"[a-z0-9]+(?:-[a-z0-9]+)*\.(?:png|jpe?g|webp)"
+_OWN_PICTURE = RecordOf(
+    model.OwnPicture,
+    "a picture",
+    {
+        "file": field_of(
+            Text(80, _PICTURE_NAME, "the name of a PNG, JPEG or WebP file, in small letters"),
+            "a PNG, JPEG or WebP file in the folder `pictures`",
+            "file_name",
+        ),
+        "words": field_of(Prose(300), "what it shows, for people who cannot see it", "words"),
+        "source": field_of(Text(120), "who made it, and where it comes from", "source"),
+        "licence": field_of(Text(80), "why the clinic may print it", "licence"),
     },
 )
 
@@ -64,7 +81,10 @@ EXERCISE = RecordOf(
         "reading level": optional(Number(1, 18), "highest US school grade, where not the clinic's", "reading_level"),
         "review": field_of(REVIEW, "when and by which role it was reviewed", "review"),
         "sources": field_of(SOURCES, "where the exercise and its dose come from", "sources"),
-        "figure": optional(RawMapping("figure"), "the pose in clinical joint angles", "figure"),
+        "figure": optional(
+            RawMapping("figure", "none"), "the pose in clinical joint angles; `none` where no figure serves", "figure"
+        ),
+        "picture": optional(_OWN_PICTURE, "the clinic's own picture, where no figure serves", "picture"),
     },
 )
 
@@ -105,5 +125,8 @@ FILES: Mapping[str, RecordOf] = {
     "exercise": EXERCISE,
     "programme": PROGRAMME,
     "bundle": BUNDLE,
+    "test": FUNCTION_TEST,
+    "leaflet": LEAFLET,
+    "lesson": LESSON,
 }
 """Every file kind of a library by name."""

@@ -76,7 +76,8 @@ BOUND = RecordOf(
         ),
     },
 )
-_STATUS = Choice(("confirmed", "read in a summary", "from memory", "clinic's choice"))
+STATUS = Choice(("confirmed", "read in a summary", "from memory", "clinic's choice"))
+"""Whether a number was read in its source."""
 _PHASE = RecordOf(
     model.LimitPhase,
     "a phase of a limit",
@@ -86,7 +87,7 @@ _PHASE = RecordOf(
         "to week": optional(Whole(0, 520), "last week in which it holds", "to_week"),
         "bounds": field_of(ListOf(BOUND, 0, 20), "what may not be exceeded; [] where nothing is bound", "bounds"),
         "source": optional(Text(400), "where this phase comes from, where not from the limit's source", "source"),
-        "status": optional(_STATUS, "whether this phase was read in a source, where not as the limit", "status"),
+        "status": optional(STATUS, "whether this phase was read in a source, where not as the limit", "status"),
     },
 )
 LIMIT = RecordOf(
@@ -97,7 +98,7 @@ LIMIT = RecordOf(
         "name": field_of(Prose(80), "what clinicians see", "name"),
         "says": field_of(Prose(500), "the limit in words", "says"),
         "source": field_of(Text(400), "where it comes from", "source"),
-        "status": field_of(_STATUS, "whether it was read in the source itself", "status"),
+        "status": field_of(STATUS, "whether it was read in the source itself", "status"),
         "phases": field_of(ListOf(_PHASE, 1, 12), "its phases in order", "phases"),
         "group": optional(Text(60), "a word shared by the versions of one limit where sources disagree", "group"),
         "caution": optional(Name(), "the caution that exercises need which may exceed it, from cautions.yaml", "caution"),

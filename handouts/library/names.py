@@ -7,8 +7,15 @@ SINGLE_FILES = {
     "cautions.yaml": "cautions",
     "limits.yaml": "limits",
 }
-FOLDERS = {"exercises": (".md", "exercise"), "programmes": (".md", "programme"), "bundles": (".yaml", "bundle")}
-OTHER_FILES = ("ledger.yaml", "published.yaml", "score.yaml", "words", "schema", "README.md")
+FOLDERS = {
+    "exercises": (".md", "exercise"),
+    "programmes": (".md", "programme"),
+    "bundles": (".yaml", "bundle"),
+    "tests": (".md", "test"),
+    "leaflets": (".md", "leaflet"),
+    "lessons": (".md", "lesson"),
+}
+OTHER_FILES = ("ledger.yaml", "published.yaml", "score.yaml", "words", "schema", "pictures", "README.md")
 """Parts of a library that other rooms read."""
 PARTS = frozenset((*SINGLE_FILES, *FOLDERS, *OTHER_FILES))
 """Everything that a library may hold at its top."""

@@ -5,19 +5,20 @@ Takes a mapping from path (relative to the library, with ``/``) to bytes; never 
 
 from __future__ import annotations
 
-import pickle
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import PurePosixPath
 from typing import Any, TypeVar
 
 from handouts.library.codes import by_file_names
 from handouts.library.declare import FILES
 from handouts.library.names import FOLDERS, OTHER_FILES, REQUIRED_FILES, SINGLE_FILES
+from handouts.library.packed import pack, unpack
 from handouts.library.prose import read_sections
 from handouts.library.shapes import SLUG_PATTERN
-from handouts.model import Bundle, Clinic, Exercise, Library, Programme
-from handouts.problems import Place, Problem, suggest
+from handouts.model import Bundle, Clinic, Exercise, FunctionTest, Leaflet, Lesson, Library, Programme
+from handouts.problems import Grade, Place, Problem, suggest
 from handouts.source.nodes import compose, read_text
 from handouts.tasks.calling import Caller, call_now
 
@@ -52,6 +53,9 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
     exercises = _read_folder(files, name, "exercises", call, problems)
     programmes = _read_folder(files, name, "programmes", call, problems)
     bundles = _read_folder(files, name, "bundles", call, problems)
+    tests = _read_folder(files, name, "tests", call, problems)
+    leaflets = _read_folder(files, name, "leaflets", call, problems)
+    lessons = _read_folder(files, name, "lessons", call, problems)
     clinic = single.get("clinic")
     if missing or not isinstance(clinic, Clinic) or any(value is None for value in single.values()):
         return None, problems
@@ -62,12 +66,39 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
         vocabulary=single["vocabulary"],
         cautions=single["cautions"],
         limits=single.get("limits") or (),
-        exercises=_only(Exercise, exercises),
+        exercises=_with_pictures(_only(Exercise, exercises), files, name, problems),
         programmes=_only(Programme, programmes),
         bundles=_only(Bundle, bundles),
-        unread=_unread(files, [*exercises, *programmes, *bundles]),
+        tests=_only(FunctionTest, tests),
+        leaflets=_only(Leaflet, leaflets),
+        lessons=_only(Lesson, lessons),
+        unread=_unread(files, [*exercises, *programmes, *bundles, *tests, *leaflets, *lessons]),
     )
     return by_file_names(library), problems
+
+
+PICTURES = "pictures/"
+
+
+def _with_pictures(exercises: tuple[Exercise, ...], files: Mapping[str, bytes], name: str, problems: list[Problem]) -> tuple[Exercise, ...]:
+    """The exercises with the bytes of their own pictures; a problem for each that is not there, and a notice for each that nothing shows."""
+    there = {path.removeprefix(PICTURES): data for path, data in files.items() if path.startswith(PICTURES)}
+    found, shown = [], set()
+    for exercise in exercises:
+        picture = exercise.picture
+        if picture is not None and picture.file_name in there:
+            shown.add(picture.file_name)
+            found.append(replace(exercise, picture=replace(picture, data=there[picture.file_name])))
+            continue
+        if picture is not None:
+            what = f"there is no picture '{picture.file_name}' in the folder pictures"
+            mend = suggest(picture.file_name, there) if there else f"Put the file into {PICTURES}, beside exercises/."
+            problems.append(Problem(picture.at("file_name"), "no-picture", what, mend))
+        found.append(exercise)
+    for file in sorted(set(there) - shown):
+        what, mend = f"no exercise shows the picture '{file}'", "Name it in the 'picture' of an exercise, or take it out."
+        problems.append(Problem(Place(f"{name}/{PICTURES}{file}"), "unused-picture", what, mend, Grade.NOTICE))
+    return tuple(found)
 
 
 def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:
@@ -77,7 +108,10 @@ def _only(kind: type[Value], values: list[Any]) -> tuple[Value, ...]:
 def _unread(files: Mapping[str, bytes], read: list[Any]) -> frozenset[str]:
     """The files of the folders that gave nothing, as ``programmes/stand-up``."""
     there = {f"{path.parent}/{path.stem}" for path in map(PurePosixPath, files) if str(path.parent) in FOLDERS}
-    folders = {Exercise: "exercises", Programme: "programmes", Bundle: "bundles"}
+    folders = {
+        Exercise: "exercises", Programme: "programmes", Bundle: "bundles",
+        FunctionTest: "tests", Leaflet: "leaflets", Lesson: "lessons",
+    }  # fmt: skip
     return frozenset(there - {f"{folders[type(item)]}/{item.slug}" for item in read if item is not None})
 
 
@@ -128,14 +162,15 @@ def _read_folder(
 
 def _read_item(call: Caller, data: bytes, file: str, kind: str, slug: str, problems: list[Problem]) -> Any:
     """The value of one file; its problems are added."""
-    value, found = read_file(data, file, kind, slug) if call is call_now else pickle.loads(call(pack_file, data, file, kind, slug))
+    known = None if call is call_now else unpack(call(pack_file, data, file, kind, slug))
+    value, found = known if type(known) is tuple and len(known) == 2 else read_file(data, file, kind, slug)
     problems += found
     return value
 
 
 def pack_file(data: bytes, file: str, kind: str, slug: str) -> bytes:
-    """What ``read_file`` gives, pickled: values of many types that only this program reads again."""
-    return pickle.dumps(read_file(data, file, kind, slug), pickle.HIGHEST_PROTOCOL)
+    """What ``read_file`` gives, as bytes."""
+    return pack(read_file(data, file, kind, slug))
 
 
 def read_file(data: bytes, file: str, kind: str, slug: str) -> tuple[Any, list[Problem]]:

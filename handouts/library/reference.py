@@ -32,6 +32,9 @@ WHERE = {
     "exercise": "exercises/NAME.md",
     "programme": "programmes/NAME.md",
     "bundle": "bundles/NAME.yaml",
+    "test": "tests/NAME.md",
+    "leaflet": "leaflets/NAME.md",
+    "lesson": "lessons/NAME.md",
 }
 """The file of each kind."""
 

@@ -102,18 +102,28 @@ class ListOf:
 
 @dataclass(frozen=True, slots=True)
 class RawMapping:
-    """A group of keys that another room reads; ``name`` is its definition in the schema's ``$defs``."""
+    """A group of keys that another room reads; ``name`` is its definition in the schema's ``$defs``.
+
+    ``nothing`` is the word for a group without an entry, where there may be one.
+    """
 
     name: str
+    nothing: str = ""
 
     def read(self, node: Node, problems: Problems) -> Mapping | None:
+        if self.nothing and isinstance(node, Scalar) and node.text.strip().lower() == self.nothing:
+            return Mapping((), node.place)
+        if self.nothing and isinstance(node, Mapping) and not node.entries:
+            problems.append(wrong(node, "this group of keys is empty", f"Write its keys, or '{self.nothing}'."))
+            return None
         if not isinstance(node, Mapping):
             problems.append(wrong(node, "a group of keys is wanted here", "Write 'key: value' lines, indented."))
             return None
         return node
 
     def schema(self) -> Schema:
-        return {"$ref": f"#/$defs/{self.name}"}
+        group = {"$ref": f"#/$defs/{self.name}"}
+        return {"anyOf": [group, {"const": self.nothing}]} if self.nothing else group
 
 
 @dataclass(frozen=True, slots=True)

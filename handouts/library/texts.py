@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from typing import Any
 
-from handouts.model import Exercise, Words
+from handouts.model import Exercise, FunctionTest, Leaflet, Lesson, Standalone, Words
 
 
 def walk_words(value: Any) -> Iterator[Words]:
@@ -69,3 +69,12 @@ def running_sentences(exercise: Exercise) -> tuple[Words, ...]:
     blocks = tuple(item for section in exercise.sections for block in section.blocks for item in block.items)
     ready = (exercise.ready_when,) if exercise.ready_when else ()
     return (exercise.why, *blocks, *exercise.cues, exercise.feel, *mistakes, *ready)
+
+
+def standalone_sentences(item: Standalone) -> tuple[Words, ...]:
+    """What a patient reads on end of something without exercises; what only clinicians read is not among it."""
+    if isinstance(item, Lesson):
+        return item.questions
+    own = (item.measures,) if isinstance(item, FunctionTest) else (item.why, *item.points, *item.come_back) if isinstance(item, Leaflet) else ()
+    blocks = tuple(words for section in item.sections for block in section.blocks for words in block.items)
+    return (*own, item.suits, *blocks)

@@ -16,12 +16,13 @@ from handouts.model import Exercise, Ref, Side
 
 SIDES = ("r", "l")
 NO_SIDE = frozenset({""})
-_LOADS = ("weight", "weighted-ball", "band")
+_LOADS = ("weight", "weighted-ball", "band", "kettlebell", "ankle-weight")
 _HANDS = ("palm", "forearm", "grip")
-_GROUND = ("mat", "floor")
+_GROUND = ("mat", "floor", "bed", "plinth", "bench")
 _LEANED_ON: Mapping[str, tuple[str, ...]] = {
     "all-fours": _GROUND, "long-sitting": _GROUND, "prone": _GROUND,
     "kneeling": (*_GROUND, "ball", "chair"), "half-kneeling": (*_GROUND, "ball", "chair"),
+    "reclined": _GROUND, "sitting": ("armrest",), "standing": ("walking-frame", "cane"),
 }  # fmt: skip
 """By base what hands lean on, so that they carry weight."""
 BALANCING_DEGREES = 30.0
@@ -32,7 +33,7 @@ source)."""
 ACROSS_DEGREES = 30.0
 """Horizontal adduction from which the arm crosses the body (common practice, no source)."""
 _ARM_MUSCLES = frozenset({"deltoid", "rotator-cuff", "shoulder-blades", "trapezius", "chest", "biceps", "triceps"})
-_PELVIS = ("back", "seat", "front")
+_PELVIS = ("back", "seat", "front", "pelvis", "trunk-back")
 """Sites whose contact holds the pelvis; a bridge has none of them."""
 _HELPED = ("passive-shoulder", "assisted-shoulder")
 
@@ -45,15 +46,15 @@ SIDED_DEMANDS = frozenset({
 
 @dataclass(frozen=True, slots=True)
 class ExerciseFacts:
-    """An exercise and the facts of its figure."""
+    """An exercise and the facts of its figure; of a figure alone, nothing is declared."""
 
-    exercise: Exercise
+    exercise: Exercise | None
     facts: Facts
 
     @property
     def declared(self) -> frozenset[str]:
         """Slugs of the demands that the author declared."""
-        return frozenset(ref.slug for ref in self.exercise.demands)
+        return frozenset(ref.slug for ref in self.exercise.demands) if self.exercise else frozenset()
 
 
 def trained_side(facts: Facts) -> str:
@@ -106,7 +107,7 @@ def _active_arms(case: ExerciseFacts) -> frozenset[str]:
     arms = _moving_arms(case)
     if not case.declared.intersection(_HELPED):
         return arms
-    if case.exercise.dose.side is Side.ONE:
+    if case.exercise is not None and case.exercise.dose.side is Side.ONE:
         return arms - {worked_side(case.facts)}
     return frozenset()
 
@@ -117,7 +118,7 @@ def _loaded_hands(facts: Facts) -> frozenset[str]:
         if name in _LOADS:
             for word in words:
                 point, _, side = word.partition(".")
-                if point in ("hand", "hands"):
+                if point in ("hand", "hands", "wrist", "wrists"):
                     found |= {side} if side else set(SIDES)
     return frozenset(found)
 
@@ -220,6 +221,14 @@ DERIVED: Mapping[str, Callable[[ExerciseFacts], frozenset[str]]] = {
 }
 """Demands that a figure tells, each with what finds the sides (``''`` for the whole body)."""
 DERIVED_DEMANDS = frozenset(DERIVED)
+
+
+def told_by_figure(facts: Facts, declared: frozenset[str] = frozenset()) -> frozenset[str]:
+    """The demands that a figure tells by itself; of an exercise that ``declared`` help for the shoulder, no strength of its own."""
+    case = ExerciseFacts(None, facts)
+    found = {slug for slug, derive in DERIVED.items() if derive(case)}
+    found -= {"active-shoulder"} if declared.intersection(_HELPED) else set()
+    return frozenset(found | {IMPLIES[slug] for slug in found if slug in IMPLIES})
 
 
 def demands_of(exercise: Exercise, facts: Facts | None) -> Mapping[str, frozenset[str]]:

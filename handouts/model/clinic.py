@@ -180,6 +180,8 @@ class Clinic(Record):
     approval: ApprovalRule | None = None
     units: Units | None = None
     """None shows weights in kilograms."""
+    people: tuple[str, ...] = ()
+    """Whom figures show, by turns, where an exercise does not say; nobody of any age or gender where it is empty."""
 
     @property
     def in_pounds(self) -> bool:

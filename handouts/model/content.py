@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from enum import Enum
 
@@ -112,6 +112,20 @@ class Harder(Way):
 
 
 @dataclass(frozen=True, kw_only=True)
+class OwnPicture(Record):
+    """The clinic's own picture of an exercise, where no figure serves."""
+
+    file_name: str
+    """In the folder ``pictures`` of the library."""
+    words: Words
+    """What it shows, for people who cannot see it."""
+    source: str
+    licence: str
+    data: bytes = field(default=b"", repr=False)
+    """The file as it stands in the library; what readers get is decoded and written anew from it."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Exercise(Record):
     """One movement with its dose, cues, mistakes, cautions and figure."""
 
@@ -141,9 +155,16 @@ class Exercise(Record):
     review: Review
     sources: tuple[str, ...]
     figure: MappingNode | None = None
+    """The pose as it is written; without an entry where the author decided that no figure serves (``figure: none``)."""
+    picture: OwnPicture | None = None
     sections: tuple[Section, ...] = ()
     older: OlderVersion | None = None
     """Never in a library as it is read: set where a translation keeps its last whole version (``words.older_versions``)."""
+
+    @property
+    def is_in_words_only(self) -> bool:
+        """Whether its author decided that nothing is shown of it."""
+        return self.figure is not None and not self.figure.entries and self.picture is None
 
     @property
     def steps(self) -> tuple[Words, ...]:

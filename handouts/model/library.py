@@ -8,6 +8,7 @@ from functools import cached_property
 from handouts.model.clinic import Clinic, Position, SearchWords, Term, Tier, Vocabulary
 from handouts.model.content import Bundle, Caution, Exercise, Programme
 from handouts.model.limits import Limit
+from handouts.model.standalone import FunctionTest, Leaflet, Lesson, Standalone
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -23,6 +24,12 @@ class Library:
     exercises: tuple[Exercise, ...]
     programmes: tuple[Programme, ...]
     bundles: tuple[Bundle, ...]
+    tests: tuple[FunctionTest, ...] = ()
+    """Tests of function."""
+    leaflets: tuple[Leaflet, ...] = ()
+    """Advice sheets."""
+    lessons: tuple[Lesson, ...] = ()
+    """How exercises are taught."""
     unread: frozenset[str] = frozenset()
     """Files that are there but could not be read, as ``programmes/stand-up``; their own problems say why."""
 
@@ -40,6 +47,39 @@ class Library:
     def bundle(self) -> dict[str, Bundle]:
         """Ready-made bundles by slug."""
         return {item.slug: item for item in self.bundles}
+
+    @cached_property
+    def test(self) -> dict[str, FunctionTest]:
+        """Tests of function by slug."""
+        return {item.slug: item for item in self.tests}
+
+    @cached_property
+    def leaflet(self) -> dict[str, Leaflet]:
+        """Advice sheets by slug."""
+        return {item.slug: item for item in self.leaflets}
+
+    @cached_property
+    def lesson(self) -> dict[str, Lesson]:
+        """How exercises are taught, by slug."""
+        return {item.slug: item for item in self.lessons}
+
+    @cached_property
+    def lessons_of(self) -> dict[str, tuple[Lesson, ...]]:
+        """For each exercise slug how it is taught."""
+        found: dict[str, tuple[Lesson, ...]] = {}
+        for item in self.lessons:
+            found[item.exercise.slug] = (*found.get(item.exercise.slug, ()), item)
+        return found
+
+    @property
+    def standalones(self) -> dict[str, tuple[Standalone, ...]]:
+        """What holds no exercise, by the folder of its kind."""
+        return {"tests": self.tests, "leaflets": self.leaflets, "lessons": self.lessons}
+
+    @property
+    def all_standalones(self) -> tuple[Standalone, ...]:
+        """What holds no exercise, of every kind."""
+        return tuple(item for items in self.standalones.values() for item in items)
 
     @cached_property
     def caution(self) -> dict[str, Caution]:
@@ -86,6 +126,16 @@ class Library:
         for programme in self.programmes:
             for slug in programme.exercise_slugs:
                 found[slug] = (*found.get(slug, ()), programme)
+        return found
+
+    @cached_property
+    def steps_of(self) -> dict[str, tuple[tuple[int, str], ...]]:
+        """For each exercise slug the steps that it stands in, by its programmes: place in the programme, from 0, and tier."""
+        found: dict[str, tuple[tuple[int, str], ...]] = {}
+        for programme in self.programmes:
+            for rank, tier in enumerate(programme.tiers):
+                for slug in {ref.slug for ref in tier.exercises}:
+                    found[slug] = (*found.get(slug, ()), (rank, tier.tier.slug))
         return found
 
 

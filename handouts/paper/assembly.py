@@ -12,7 +12,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from handouts.paper.fonts import cut_font, merge_fonts
-from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, DrawnForm, DrawnPage, DrawnPages
+from handouts.paper.pdf.drawn import (
+    FIRST_MARK,
+    NAMED,
+    PIXELS,
+    SLOT,
+    Bookmark,
+    DrawnForm,
+    DrawnPage,
+    DrawnPages,
+    DrawnPixels,
+)
 from handouts.paper.pdf.file import PdfFile, deflate, write_number, write_text
 from handouts.paper.pdf.outline import write_outline
 
@@ -84,7 +94,7 @@ class _Assembly:
         self._notes: list[list[int]] = [[] for _ in range(self._total)]
         self._contents: list[list[int]] = [[] for _ in range(self._total)]
         self._forms: list[dict[str, int]] = [{} for _ in range(self._total)]
-        self._form_numbers: dict[tuple[bytes, tuple[float, ...]], int] = {}
+        self._form_numbers: dict[tuple[bytes, tuple[float, ...], DrawnPixels | None], int] = {}
         self._keys: list[int] = []
         self._targets: dict[str, tuple[int, float, float]] = {}
         self._linked: set[str] = set()
@@ -193,15 +203,22 @@ class _Assembly:
 
     def _number_of(self, form: DrawnForm) -> int:
         """The number of a form in the file; equal ones stand once."""
-        key = (form.data, form.box)
+        key = (form.data, form.box, form.pixels)
         if key not in self._form_numbers:
             number = self._form_numbers[key] = self._file.take()
             box = b" ".join(map(write_number, form.box))
             matrix = b"/Matrix%b" % form.matrix if form.matrix else b""
+            pixels = b"/XObject<</%b %d 0 R>>" % (PIXELS, self._put_pixels(form.pixels)) if form.pixels else b""
             self._file.put_stream(
-                number, form.data, b"/Type/XObject/Subtype/Form/BBox[%b]%b/Resources<</ExtGState%b>>" % (box, matrix, _entries(form.states))
+                number, form.data, b"/Type/XObject/Subtype/Form/BBox[%b]%b/Resources<</ExtGState%b%b>>" % (box, matrix, _entries(form.states), pixels)
             )
         return self._form_numbers[key]
+
+    def _put_pixels(self, pixels: DrawnPixels) -> int:
+        number = self._file.take()
+        shape = b"/Width %d/Height %d/ColorSpace/DeviceRGB/BitsPerComponent 8" % (pixels.width, pixels.height)
+        self._file.put_stream(number, pixels.data, b"/Type/XObject/Subtype/Image%b" % shape, pixels.read)
+        return number
 
     def _write_pages(self, pages: int, fonts: int) -> None:
         width, height = map(write_number, self._size)

@@ -75,9 +75,9 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
 def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> BookletView:
     """The booklet of one step, by its place in the programme, counted from 0."""
     group = _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), opening=False)
-    picks = _picks_of(setting, programme.tiers[rank].exercises)
+    picks = picks_of(setting, programme.tiers[rank].exercises)
     return _view_group_booklet(
-        setting, group, picks, f"programmes/{programme.slug}",
+        setting, group, picks, setting.missing(f"programmes/{programme.slug}", programme.tiers[rank].tier.slug),
         title=rich(programme.title), purpose=rich(programme.goal), suits="",
         hints=_view_hints(setting, programme), cautions=programme.cautions,
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
@@ -99,7 +99,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     heading, conditions = place_in_programme(setting, bundle)
     group = GroupView(
         anchor="all", fit=FITS[0], opening=False, heading=heading, means=Markup(""), conditions=conditions,
-        entries=_view_entries(setting, picks), list_heading=say("paper.in_order"),
+        entries=view_entries(setting, picks), list_heading=say("paper.in_order"),
         ticks=_view_ticks(setting, picks, bundle.weeks),
         exercises=tuple(
             view_exercise(setting, exercise, dose, part=part_of_bundle(setting, bundle, exercise))
@@ -109,7 +109,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     whole = cautions_of_bundle(setting.library, bundle)
     stops = _stop_rules(setting, (ref for exercise, _ in picks for ref in exercise.cautions))
     booklet = _view_group_booklet(
-        setting, group, picks, f"bundles/{bundle.slug}", title=rich(bundle.title), purpose=Markup(""),
+        setting, group, picks, setting.missing(f"bundles/{bundle.slug}"), title=rich(bundle.title), purpose=Markup(""),
         suits=say("paper.suits", who=bundle.suits.text) if bundle.suits.text else "",
         hints=_view_hints(setting, programme) if programme else (),
         cautions=tuple(dict.fromkeys((*whole, *stops))),
@@ -131,12 +131,12 @@ def place_in_programme(setting: PaperSetting, bundle: Bundle) -> tuple[str, tupl
 
 
 def _view_group_booklet(
-    setting: PaperSetting, group: GroupView, picks: Picks, item: str, *, title: Markup, purpose: Markup, suits: str,
+    setting: PaperSetting, group: GroupView, picks: Picks, missing: tuple[str, ...], *, title: Markup, purpose: Markup, suits: str,
     hints: tuple[SectionView, ...], cautions: Iterable[Ref], code: CodeView, review: str,
 ) -> BookletView:
-    """A booklet with one group of exercises, whose list and boxes stand on the cover; ``item`` is what it belongs to."""
+    """A booklet with one group of exercises, whose list and boxes stand on the cover, and what is ``missing``."""
     return BookletView(
-        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*session_notes(setting, picks), *setting.missing(item)),
+        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*session_notes(setting, picks), *missing),
         stair=(), stair_apart=False, stair_heading="",
         sections=(), hints=hints, contents_heading="", contents=(), safety=view_safety(setting, cautions),
         code=code, review=review, groups=(group,),
@@ -154,7 +154,8 @@ def _weeks_of_tier(programme: Programme) -> int:
     return max(2, -(-programme.weeks // max(1, len(programme.tiers))))
 
 
-def _picks_of(setting: PaperSetting, refs: Iterable[Ref]) -> Picks:
+def picks_of(setting: PaperSetting, refs: Iterable[Ref]) -> Picks:
+    """The exercises that are published of those named, each in its own dose."""
     return tuple((exercise, exercise.dose) for ref in refs if (exercise := setting.library.exercise.get(ref.slug)))
 
 
@@ -163,7 +164,7 @@ def _view_tier(
 ) -> GroupView:
     """The pages of one step."""
     say, tier = setting.speech.say, programme.tiers[rank]
-    picks = _picks_of(setting, tier.exercises)
+    picks = picks_of(setting, tier.exercises)
     return GroupView(
         anchor=f"tier-{tier.tier.slug}",
         fit=FITS[0],
@@ -171,7 +172,7 @@ def _view_tier(
         heading=name_step(setting.speech, setting.library, programme, rank),
         means=rich(setting.library.tier[tier.tier.slug].means),
         conditions=view_conditions(setting.speech, programme, rank),
-        entries=_view_entries(setting, picks),
+        entries=view_entries(setting, picks),
         list_heading=say("paper.in_order"),
         ticks=_view_ticks(setting, picks, weeks),
         exercises=tuple(
@@ -193,7 +194,7 @@ def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: 
     """A step on the stair: its exercises with what each builds on, by number."""
     speech, tier = setting.speech, programme.tiers[rank]
     entries = []
-    for exercise, _ in _picks_of(setting, tier.exercises):
+    for exercise, _ in picks_of(setting, tier.exercises):
         earlier = sorted(numbers[slug] for slug in setting.progression.needs[exercise.slug] if slug in numbers)
         before = [speech.number(number) for number in earlier]
         line = speech.say("paper.after", numbers=speech.join(before)) if before else ""
@@ -213,7 +214,7 @@ def small_figure(setting: PaperSetting, exercise: Exercise, use: str, side: Side
     return Markup(svg)
 
 
-def _view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
+def view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
     """A list of exercises with their doses."""
     speech = setting.speech
     return tuple(

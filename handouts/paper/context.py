@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from handouts.dose.progression import Progression, build_progression
 from handouts.model import Library, Location
 from handouts.publication.figures import FigureSource
 from handouts.site.context import EVERYTHING, Edition, missing_line
+from handouts.site.old_sheets import sheet_address
 from handouts.site.paths import item_page
 from handouts.words.speech import Speech
 
@@ -21,8 +21,8 @@ class PaperSetting:
     speech: Speech
     figures: FigureSource
     edition: Edition
-    address: Callable[[str], str]
-    """From a page's path in the site to the address that a QR code opens."""
+    stamped: bool
+    """Whether a QR code opens its page at the version of the sheet."""
     paper: str
     """``letter`` or ``a4``."""
     size: str
@@ -31,6 +31,8 @@ class PaperSetting:
     """The locations whose phone numbers stand on the sheet."""
     progression: Progression
     """The graph over all exercises."""
+    has_unreviewed: bool
+    """Whether any text of the language was translated and not read by a qualified person."""
     phones_apart: bool = True
     """Whether phone numbers stand in the foot of every page, and not among the cautions too."""
 
@@ -41,7 +43,16 @@ class PaperSetting:
 
     def on(self, paper: str, size: str) -> PaperSetting:
         """The same on another paper or in another type size."""
-        return replace(self, paper=paper, size=size)
+        return PaperSetting(
+            self.library, self.speech, self.figures, self.edition, self.stamped, paper, size,
+            self.locations, self.progression, self.has_unreviewed, self.phones_apart,
+        )  # fmt: skip
+
+    def address(self, page: str) -> str:
+        """What a QR code opens: the page at a path in the site."""
+        site = self.library.clinic.site
+        site = site if site.endswith("/") else f"{site}/"
+        return sheet_address(site, self.edition, page) if self.stamped else site + page
 
     def term(self, kind: str, slug: str) -> str:
         """The name of an entry of a closed list."""
@@ -57,11 +68,11 @@ class PaperSetting:
         With no item, as for exercises that someone picked, whether any text of the language was.
         """
         unreviewed = self.edition.unreviewed.get(self.language, frozenset())
-        return EVERYTHING in unreviewed or (item in unreviewed if item else bool(unreviewed))
+        return EVERYTHING in unreviewed or (item in unreviewed if item else self.has_unreviewed)
 
-    def missing(self, item: str) -> tuple[str, ...]:
-        """What ``programmes/SLUG`` or ``bundles/SLUG`` lacks in this language, and why, as its page says it; none where it is whole."""
-        return tuple(filter(None, [missing_line(self.edition, self.speech, self.language, item)]))
+    def missing(self, item: str, tier: str = "") -> tuple[str, ...]:
+        """What ``programmes/SLUG``, a step of it by its tier, or ``bundles/SLUG`` lacks in this language, and why; none where it is whole."""
+        return tuple(filter(None, [missing_line(self.edition, self.speech, self.language, item, tier)]))
 
 
 def locations_of(setting: PaperSetting) -> tuple[str, ...]:
@@ -81,18 +92,21 @@ def make_setting(
     speech: Speech,
     figures: FigureSource,
     edition: Edition,
-    address: Callable[[str], str] | None = None,
+    *,
+    stamped: bool = False,
     location: str = "",
     graph: Progression | None = None,
+    has_unreviewed: bool | None = None,
 ) -> PaperSetting:
     """The setting of a library on the clinic's first paper and size; ``location`` keeps one location only.
 
-    ``graph`` is the graph over all exercises, where it is known.
+    ``graph`` is the graph over all exercises, ``has_unreviewed`` as in a setting, where they are known.
     """
     clinic = library.clinic
     chosen = tuple(each for each in clinic.locations if each.slug == location)
-    site = clinic.site if clinic.site.endswith("/") else f"{clinic.site}/"
+    unreviewed = edition.unreviewed.get(library.language)
     return PaperSetting(
-        library, speech, figures, edition.in_language(library.language), address or (lambda page: site + page),
+        library, speech, figures, edition.in_language(library.language), stamped,
         clinic.papers[0], clinic.type_sizes[0], chosen or clinic.locations, graph or build_progression(library),
-    )
+        bool(unreviewed) if has_unreviewed is None else has_unreviewed,
+    )  # fmt: skip

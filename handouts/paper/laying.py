@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 from handouts.paper.articles import Document
 from handouts.paper.binding import BoundDocument, bind, put_together
 from handouts.paper.document import ArticleSource, lists_pages, sources_of, waits_for_rows, with_rows, with_targets
-from handouts.paper.laid import Laid
+from handouts.paper.laid import Laid, LaidDocument, PartCall
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.places import place_articles, row_heights
 from handouts.paper.settle import draw_article
@@ -24,10 +24,10 @@ Result = TypeVar("Result")
 
 def lay_out_document(document: Document) -> Laid:
     """The PDF of a document, each article set as calmly as its pages allow.  For any process: needs only the document."""
-    ((_, laid),) = lay_out_documents([document], _each_now)
-    if isinstance(laid, str):
-        raise ValueError(laid)
-    return laid
+    (made,) = lay_out_documents([document], _each_now, _each_now)
+    if made.lost:
+        raise ValueError(made.lost)
+    return made.laid
 
 
 def _each_now(
@@ -38,33 +38,33 @@ def _each_now(
         yield value, task(value), True
 
 
-def lay_out_documents(documents: Sequence[Document], each: CallEach) -> Iterator[tuple[Document, Laid | str]]:
-    """Each document with its PDF, or why it could not be made; ``each`` calls the tasks that make its parts."""
+def lay_out_documents(documents: Sequence[Document], each: CallEach, each_whole: CallEach) -> Iterator[LaidDocument]:
+    """Each document with its PDF; ``each`` calls the tasks that make parts, ``each_whole`` the one that puts a document together."""
     articles = _DrawnParts(each, draw_article, "laying out sheets")
-    wanted = _draw_articles(documents, articles)
+    wanted, asked = _draw_articles(documents, articles)
     strips = _DrawnParts(each, draw_strips, "laying out heads and feet")
     frames = [_strips_of(document, sources, articles) for document, sources in zip(documents, wanted, strict=True)]
     strips.draw(strip for frame in frames for strip in frame)
-    ready: dict[int, tuple[Document, BoundDocument]] = {}
-    for document, sources, frame in zip(documents, wanted, frames, strict=True):
+    ready: dict[int, tuple[LaidDocument, BoundDocument]] = {}
+    for document, sources, every, frame in zip(documents, wanted, asked, frames, strict=True):
         why = next(iter([*articles.why(sources), *strips.why(frame)]), "")
-        parts = [*(articles.made[source] for source in sources), *(strips.made[strip] for strip in frame)]
-        problems = tuple(dict.fromkeys(problem for part in parts for problem in part.problems))
-        if why:
-            yield document, why
-        elif problems:
-            yield document, Laid(File(), 0, problems)
+        drawn = [*(articles.made[source] for source in sources), *(strips.made[strip] for strip in frame)]
+        problems = tuple(dict.fromkeys(problem for part in drawn for problem in part.problems))
+        parts = tuple[PartCall, ...]([*((draw_article, source) for source in every), *((draw_strips, strip) for strip in frame)])
+        made = LaidDocument(document, Laid(File(), 0, problems), why, parts)
+        if why or problems:
+            yield made
         else:
-            bound = bind(document, parts[: len(sources)], strips.made)
-            ready[id(bound)] = document, bound
+            bound = bind(document, drawn[: len(sources)], strips.made)
+            ready[id(bound)] = made, bound
     lost: dict[int, str] = {}
 
     def give_up(bound: BoundDocument, why: str) -> Laid:
         lost[id(bound)] = why
         return Laid(File(), 0, ())
 
-    for bound, laid, _ in each(put_together, [bound for _, bound in ready.values()], give_up, "putting sheets together"):
-        yield ready[id(bound)][0], lost.get(id(bound)) or laid
+    for bound, laid, _ in each_whole(put_together, [bound for _, bound in ready.values()], give_up, "putting sheets together"):
+        yield replace(ready[id(bound)][0], laid=laid, lost=lost.get(id(bound), ""))
 
 
 def _strips_of(document: Document, sources: Sequence[ArticleSource], articles: _DrawnParts) -> tuple[StripTexts, ...]:
@@ -98,24 +98,29 @@ class _DrawnParts:
         return (self._lost[source] for source in sources if source in self._lost)
 
 
-def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> list[list[ArticleSource]]:
-    """What the articles of each document are made from; they are drawn."""
+def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> tuple[list[list[ArticleSource]], list[dict[ArticleSource, None]]]:
+    """What the articles of each document are made from, and all that were drawn until that was known."""
     wanted = [list(sources_of(document)) for document in documents]
-    articles.draw(source for sources in wanted for source in sources if not _waits(source))
+    asked = [dict.fromkeys(source for source in sources if not _waits(source)) for sources in wanted]
+    articles.draw(source for sources in asked for source in sources)
     for document, sources in zip(documents, wanted, strict=True):
         for number, source in enumerate(sources):
             if source in articles.made and articles.made[source].over and not articles.made[source].pages:
                 sources[number] = replace(source, said=document.stands(number).said)
     articles.draw(source for sources in wanted for source in sources if source.said is not None)
-    listing = [sources for sources in wanted if any(map(_waits, sources))]
+    listing = [number for number, sources in enumerate(wanted) if any(map(_waits, sources))]
     for _ in range(ROUNDS):
-        before = [list(sources) for sources in listing]
-        for sources in listing:
-            _fill_in(sources, articles)
-        if before == listing:
+        before = [list(wanted[number]) for number in listing]
+        for number in listing:
+            _fill_in(wanted[number], articles)
+        if before == [wanted[number] for number in listing]:
             break
-        articles.draw(source for sources in listing for source in sources)
-    return wanted
+        articles.draw(source for number in listing for source in wanted[number])
+        for number in listing:
+            asked[number] |= dict.fromkeys(wanted[number])
+    for number, sources in enumerate(wanted):
+        asked[number] |= dict.fromkeys(sources)
+    return wanted, asked
 
 
 def _waits(source: ArticleSource) -> bool:

@@ -21,7 +21,7 @@ _READ_LETTERS: Later[str] = Later("handouts.paper.font_letters", "read_letters",
 def find_missing_letters(library: Library, call: Caller = call_now) -> tuple[Problem, ...]:
     """A problem at each text with a letter that cannot be printed; ``call`` asks which the fonts have."""
     parts = (library.clinic, library.tiers, library.vocabulary, library.cautions, library.exercises)
-    words = (text for each in (*parts, library.programmes, library.bundles) for text in walk_words(each))
+    words = (text for each in (*parts, library.programmes, library.bundles, *library.standalones.values()) for text in walk_words(each))
     known = _PLAIN | _INVISIBLE | frozenset(call(_READ_LETTERS))
     return tuple(problem for text in words if not known.issuperset(text.text) for problem in _missing(text, known))
 

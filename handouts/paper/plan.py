@@ -13,26 +13,29 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
 from handouts.paper.articles import FITS, FRONT, ROW, STACKED, Article, ArticleStanding, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
+from handouts.paper.card import card_document
 from handouts.paper.compact import RowView, picks_of, share_of_stops, view_compact
-from handouts.paper.context import PaperSetting, make_setting, papers_of
+from handouts.paper.context import PaperSetting, papers_of
 from handouts.paper.frame import render_document, view_page, write_booklet, write_sheet, write_ticks
 from handouts.paper.geometry import FIGURE_AIM, LARGE, ROW_FIGURE, ROW_SHARE, figure_share, ticks_height
+from handouts.paper.leaflet import leaflet_document
+from handouts.paper.lesson import lesson_document
 from handouts.paper.room import room_of
 from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
-from handouts.publication.figures import FigureSource
 from handouts.publication.steps import name_step_in
-from handouts.site.context import Edition
 from handouts.site.paths import full_name, item_page, pdf_path
 from handouts.text.markup import plain_text
-from handouts.words.speech import Speech
 
 _VIEW_BOX = re.compile(r'viewBox="\S+ \S+ ([\d.]+) ([\d.]+)"')
 
 
 DocumentMakers = Mapping[str, partial[Document]]
-"""By the path of each PDF what makes its document."""
+"""By the path of each PDF what makes its document: a function of a module with its arguments."""
+
+
+NO_CODES: Mapping[str, str] = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,40 +61,50 @@ def plan_paths(library: Library) -> tuple[str, ...]:
         pdf_path(item_page(library.language, kind, slug), name, paper, size)
         for paper in papers_of(library)
         for size in library.clinic.type_sizes
-        for kind, slug, name, _ in _kinds(library)
+        for kind, slug, name, *_ in _kinds(library)
     )
 
 
-def _kinds(library: Library) -> Iterator[tuple[str, str, str, Callable[[PaperSetting], partial[Document]]]]:
-    """Kind and slug of the page, and name, of every document, and what makes it in a setting."""
+def _kinds(library: Library, codes: Mapping[str, str] = NO_CODES) -> Iterator[tuple[str, str, str, Callable[..., Document], tuple[object, ...]]]:
+    """Kind and slug of the page, and name, of every document, and what makes it from a setting, the item, and what else."""
     for exercise in library.exercises:
-        yield "exercises", exercise.slug, exercise.slug, partial(partial, sheet_document, exercise=exercise)
+        yield "exercises", exercise.slug, exercise.slug, sheet_document, ()
     for programme in library.programmes:
-        yield "programmes", programme.slug, programme.slug, partial(partial, programme_document, programme=programme)
+        yield "programmes", programme.slug, programme.slug, programme_document, ()
         for rank, tier in enumerate(programme.tiers):
             if tier.exercises:
-                name = f"{programme.slug}-{tier.tier.slug}"
-                yield "programmes", programme.slug, name, partial(partial, tier_document, programme=programme, rank=rank)
+                yield "programmes", programme.slug, f"{programme.slug}-{tier.tier.slug}", tier_document, (rank,)
     for bundle in library.bundles:
-        yield "bundles", bundle.slug, bundle.slug, partial(partial, compact_document, bundle=bundle)
+        yield "bundles", bundle.slug, bundle.slug, compact_document, ((), codes.get(bundle.slug, ""))
         if len(bundle.picks) > 1:
-            yield "bundles", bundle.slug, full_name(bundle.slug), partial(partial, bundle_document, bundle=bundle)
+            yield "bundles", bundle.slug, full_name(bundle.slug), bundle_document, ((), codes.get(bundle.slug, ""))
+    for test in library.tests:
+        yield "tests", test.slug, test.slug, card_document, ()
+    for leaflet in library.leaflets:
+        yield "leaflets", leaflet.slug, leaflet.slug, leaflet_document, ()
+    for lesson in library.lessons:
+        yield "lessons", lesson.slug, lesson.slug, lesson_document, ()
 
 
-def plan_documents(
-    library: Library,
-    speech: Speech,
-    figures: FigureSource,
-    edition: Edition,
-    address: Callable[[str], str] | None = None,
-) -> DocumentMakers:
-    """Every document of a library in its language: each exercise, step, programme and bundle, on each paper and size.
+def plan_documents(setting: PaperSetting) -> DocumentMakers:
+    """Every document of a setting's library in its language, on each paper and size: whatever has a page of its own, and each step."""
+    codes = ready_codes(setting.library)
+    return {
+        _path(setting.on(paper, size), kind, slug, name): partial(document_on, setting, paper, size, kind, slug, make, *more)
+        for paper in papers_of(setting.library)
+        for size in setting.library.clinic.type_sizes
+        for kind, slug, name, make, more in _kinds(setting.library, codes)
+    }
 
-    ``address`` turns the path of a page into what its QR code opens; without it, the clinic's site.
-    """
-    first = make_setting(library, speech, figures, edition, address)
-    settings = [first.on(paper, size) for paper in papers_of(library) for size in library.clinic.type_sizes]
-    return {_path(setting, kind, slug, name): make(setting) for setting in settings for kind, slug, name, make in _kinds(library)}
+
+def document_on(setting: PaperSetting, paper: str, size: str, kind: str, slug: str, make: Callable[..., Document], *more: object) -> Document:
+    """A document of ``exercises/SLUG`` and the like on a paper in a type size."""
+    library = setting.library
+    items: Mapping[str, Mapping[str, object]] = {
+        "exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle,
+        "tests": library.test, "leaflets": library.leaflet, "lessons": library.lesson,
+    }  # fmt: skip
+    return make(setting.on(paper, size), items[kind][slug], *more)
 
 
 def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
@@ -127,13 +140,13 @@ def bundle_document(
 ) -> Document:
     """The booklet of a bundle; ``address`` is what the QR code of a picked one opens; without it, the bundle's own page.
 
-    ``code`` is its bundle code, without it that of the ready-made bundle; ``lost`` what is not there of what it was begun from.
+    ``code`` is its bundle code, empty where it has none; ``lost`` what is not there of what it was begun from.
     """
     item = "" if address else f"bundles/{bundle.slug}"
     page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item)
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
     path = _path(setting, "bundles", bundle.slug, full_name(bundle.slug) if len(bundle.picks) > 1 else bundle.slug)
-    view = view_bundle(setting, bundle, opened, code or _ready_code(setting, bundle), lost)
+    view = view_bundle(setting, bundle, opened, code, lost)
     return _booklet(setting, path, page, view, bundle.place)
 
 
@@ -146,7 +159,7 @@ def compact_document(
         return bundle_document(setting, bundle, address, code, lost=lost)
     page = view_page(setting, title=plain_text(bundle.title.text), code="", item="" if address else f"bundles/{bundle.slug}")
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
-    view = view_compact(setting, bundle, picks, opened, group_code(code or _ready_code(setting, bundle)), lost)
+    view = view_compact(setting, bundle, picks, opened, group_code(code), lost)
     front = Article("cover", FRONT, 0, bundle.place, fit=FITS.index(STACKED), share=share_of_stops(view))
     articles = (front, *(_row(setting, row) for row in view.rows))
     standing = (ArticleStanding(pen=True), *(ArticleStanding(1) for _ in view.rows))
@@ -164,13 +177,12 @@ def _row(setting: PaperSetting, row: RowView) -> Article:
     return Article(row.anchor, ROW, 1, place, name, translated, fit, max(low, share), shape)
 
 
-def _ready_code(setting: PaperSetting, bundle: Bundle) -> str:
-    """The code of a ready-made bundle in the setting's language, for the clinic's first location; empty where it has none."""
-    library = setting.library
-    place = library.clinic.locations[0].slug
-    picked = PickedBundle(library.language, place, bundle.weeks, bundle.picks, Origin("bundle", bundle.slug))
-    code = encode_bundle(picked, make_catalogue(library))
-    return code if isinstance(code, str) else ""
+def ready_codes(library: Library) -> dict[str, str]:
+    """The codes of the ready-made bundles in a library's language, for the clinic's first location, of those that have one."""
+    catalogue, place = make_catalogue(library) if library.bundles else None, library.clinic.locations[0].slug
+    picked = {each.slug: PickedBundle(library.language, place, each.weeks, each.picks, Origin("bundle", each.slug)) for each in library.bundles}
+    codes = {slug: encode_bundle(bundle, catalogue) for slug, bundle in picked.items()} if catalogue else {}
+    return {slug: code for slug, code in codes.items() if isinstance(code, str)}
 
 
 def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView, place: Place) -> Document:

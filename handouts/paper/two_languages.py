@@ -96,7 +96,12 @@ def beside_paths(library: Library, source: str) -> tuple[str, ...]:
 
 def plan_beside(own: PaperSetting, source: PaperSetting) -> dict[str, partial[Document]]:
     """A sheet in two languages for every exercise of ``own``, by its path in the order of ``beside_paths``, made when it is asked for."""
-    return {_path(own, source, exercise): partial(beside_sheet, own, source, exercise) for exercise in own.library.exercises}
+    return {_path(own, source, exercise): partial(beside_on, own, source, exercise.slug) for exercise in own.library.exercises}
+
+
+def beside_on(own: PaperSetting, source: PaperSetting, slug: str) -> Document:
+    """The sheet of an exercise by its slug."""
+    return beside_sheet(own, source, own.library.exercise[slug])
 
 
 def _path(own: PaperSetting, source: PaperSetting, exercise: Exercise) -> str:
@@ -149,7 +154,7 @@ def _view_exercise(
 ) -> BesideExerciseView:
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
-    shown = tuple(source.library.exercise[each.slug] for each in own.library.exercises if each.slug in source.library.exercise)
+    shown = tuple(source.library.exercise[slug] for slug in source.progression.opens[exercise.slug] if slug in own.library.exercise)
     beside = replace(stand_alone(source, other), around=Neighbours(shown), cautions=cautions)  # the same label in both languages
     mine = replace(stand_alone(own, exercise), cautions=cautions)
     first = view_exercise(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has

@@ -5,11 +5,14 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 from xml.etree import ElementTree
 
-_ELEMENTS = frozenset({"svg", "g", "path", "circle", "rect", "line", "text", "title", "desc"})
+_ELEMENTS = frozenset({"svg", "g", "path", "circle", "rect", "line", "text", "title", "desc", "image"})
 _ATTRIBUTES = frozenset({"viewBox", "class", "d", "transform", "r", "cx", "cy", "x", "y", "width", "height", "role"})
+_WRITTEN_ANEW = re.compile("data:image/(?:png|jpeg);base64,[A-Za-z0-9+/=]+")
+"""The only address that a picture may have: its own bytes, as ``handouts.build.own_pictures`` writes them."""
 _PREFIX = "{http://www.w3.org/2000/svg}"
 
 
@@ -28,6 +31,8 @@ def _tree(element: ElementTree.Element) -> list[Any]:
     if name not in _ELEMENTS:
         raise NotAFigureError(f"a figure has no element '{name}'")
     attributes = {key: value for key, value in element.attrib.items() if key in _ATTRIBUTES}
+    if name == "image" and _WRITTEN_ANEW.fullmatch(element.get("href", "")):
+        attributes["href"] = element.attrib["href"]
     children: list[Any] = [_tree(child) for child in element]
     if element.text and element.text.strip():
         children = [element.text, *children]

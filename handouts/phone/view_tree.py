@@ -17,7 +17,7 @@ def markup_trees(markup: str) -> list[Any]:
 
     ValueError where an element is not closed, or another one is.
     """
-    reader = _Reader()
+    reader = _TreeReader()
     reader.feed(markup)
     reader.close()
     if len(reader.open) > 1:
@@ -26,7 +26,7 @@ def markup_trees(markup: str) -> list[Any]:
     return found
 
 
-class _Reader(HTMLParser):
+class _TreeReader(HTMLParser):
     """Gathers elements; the first of those that are open is no element and holds all."""
 
     def __init__(self) -> None:

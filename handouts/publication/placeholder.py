@@ -27,22 +27,30 @@ _SIGNS = {
 }
 
 
-def placeholder_svg(level: str, title: str, description: str, ident: str) -> Markup:
-    """A sign for a position's level (floor, chair, standing) with title and description for screen readers."""
+LOW, SIGN_TOP = 240, 36
+"""Height of the sign alone, where nothing is missing, and how far it is moved up for that."""
+
+
+def placeholder_svg(level: str, title: str, description: str, ident: str, *, frame: bool = True) -> Markup:
+    """A sign for a position's level (floor, chair, standing) with title and description for screen readers.
+
+    Without the ``frame`` nothing is missing: the exercise is explained in words, and the sign is a small one.
+    """
     line = f'fill="none" stroke="{GREY}" stroke-linecap="round" stroke-linejoin="round"'
     return Markup(
         '<svg class="fig" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="0 0 {width} {height}" '
         'aria-labelledby="{ident}-t {ident}-d"><title id="{ident}-t">{title}</title>'
         '<desc id="{ident}-d">{description}</desc>'
-        '<path class="y1" {line} stroke-width="3.6" stroke-dasharray="10 8" d="{frame}"/>'
-        '<path class="y2" {line} stroke-width="9" d="{sign}"/></svg>'
+        '{frame}'
+        '<path class="y2" {line} stroke-width="9"{down} d="{sign}"/></svg>'
     ).format(
         width=WIDTH,
-        height=HEIGHT,
+        height=HEIGHT if frame else LOW,
         ident=ident,
         title=escape(title),
         description=escape(description),
         line=Markup(line),
-        frame=_FRAME,
+        down="" if frame else Markup(f' transform="translate(0 {-SIGN_TOP})"'),
+        frame=Markup('<path class="y1" {} stroke-width="3.6" stroke-dasharray="10 8" d="{}"/>').format(Markup(line), _FRAME) if frame else "",
         sign=_SIGNS[level],
     )

@@ -32,8 +32,11 @@ class Neighbours:
 
 def name_step(speech: Speech, library: Library, programme: Programme, rank: int) -> str:
     """A step's number and name; ``rank`` is its place in the programme, from 0."""
-    tier = library.tier[programme.tiers[rank].tier.slug].name.text
-    return speech.say("steps.name", n=speech.number(rank + 1), tier=tier)
+    return _name_step(speech, library, rank, programme.tiers[rank].tier.slug)
+
+
+def _name_step(speech: Speech, library: Library, rank: int, tier: str) -> str:
+    return speech.say("steps.name", n=speech.number(rank + 1), tier=library.tier[tier].name.text)
 
 
 def name_step_in(speech: Speech, library: Library, programme: Programme, rank: int, title: str) -> str:
@@ -63,12 +66,7 @@ def rank_of_tier(programme: Programme, tier: str) -> int | None:
 
 def name_steps_of(speech: Speech, library: Library, exercise: Exercise) -> tuple[str, ...]:
     """The names of the steps that an exercise stands in, each once; programmes may number the same tier differently."""
-    found = dict[str, None]()
-    for programme in library.programmes_of.get(exercise.slug, ()):
-        rank = rank_of(programme, exercise.slug)
-        if rank is not None:
-            found[name_step(speech, library, programme, rank)] = None
-    return tuple(found)
+    return tuple(dict.fromkeys(_name_step(speech, library, *step) for step in library.steps_of.get(exercise.slug, ())))
 
 
 def name_step_alone(speech: Speech, library: Library, exercise: Exercise) -> str:

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from handouts.dose.progression import keep_named
+from handouts.ledger.entries import STANDALONE
 from handouts.ledger.history import HeldBack
-from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Standalone, exercises_named
 from handouts.rules.safety import add_days, review_ends
 
-Reviewed = Exercise | Programme | Bundle
+Reviewed = Exercise | Programme | Bundle | Standalone
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +35,13 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
     gone = {name for name, end in ends.items() if end < last}
     kept = {item.slug for item in library.exercises if f"exercises/{item.slug}" not in gone}
     for name, _, item in _reviewed(library):
-        if not isinstance(item, Exercise) and not kept.intersection(_inside(item)):
+        if isinstance(item, Programme | Bundle) and not kept.intersection(_inside(item)):
             gone.add(name)
     for bundle in library.bundles:  # without its programme it would lose the programme's cautions
         if bundle.programme and f"programmes/{bundle.programme.slug}" in gone:
             gone.add(f"bundles/{bundle.slug}")
+    for folder, items in library.standalones.items():  # without the exercises that they name they say too little
+        gone |= {f"{folder}/{item.slug}" for item in items if any(ref.slug not in kept for ref in exercises_named(item))}
     left = replace(
         library,
         exercises=tuple(_exercise(item, kept) for item in library.exercises if item.slug in kept),
@@ -46,6 +49,9 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
             _programme(item, kept) for item in library.programmes if f"programmes/{item.slug}" not in gone
         ),
         bundles=tuple(_bundle(item, kept) for item in library.bundles if f"bundles/{item.slug}" not in gone),
+        tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
+        leaflets=tuple(_leaflet(item, gone) for item in library.leaflets if f"leaflets/{item.slug}" not in gone),
+        lessons=tuple(item for item in library.lessons if f"lessons/{item.slug}" not in gone),
     )
     left = library if left == library else left  # the same object, so that nobody works through it twice
     known = {name: item for name, _, item in _reviewed(library)}
@@ -57,18 +63,20 @@ def sort_by_review(library: Library, today: date) -> ReviewedLibrary:
     lacking = {
         name: tuple(slug for slug in _inside(item) if slug not in kept)
         for name, _, item in _reviewed(library)
-        if not isinstance(item, Exercise) and name not in gone
+        if isinstance(item, Programme | Bundle) and name not in gone
     }
     overdue = {name: end for name, end in ends.items() if end < today and name not in gone}
     return ReviewedLibrary(left, held, overdue, {name: slugs for name, slugs in lacking.items() if slugs})
 
 
 def _cause(name: str, known: Mapping[str, Reviewed], ends: Mapping[str, date], last: date, gone: set[str]) -> str:
-    """Whose review holds an item back: its own, the last of its exercises', or that of its programme."""
+    """Whose review holds an item back: its own, the last of its exercises', the first of those that it names, or that of its programme."""
     item = known[name]
     if ends[name] < last or isinstance(item, Exercise):
         return name
     inside = [f"exercises/{slug}" for slug in _inside(item)]
+    if isinstance(item, Standalone):
+        return min((each for each in inside if each in gone), key=lambda each: ends[each], default=name)
     if inside and gone.issuperset(inside):
         return max(inside, key=lambda each: ends[each])
     if isinstance(item, Bundle) and item.programme:
@@ -82,7 +90,10 @@ def last_day(library: Library, item: str) -> date | None:
     That of its review with the days of grace; a programme and a bundle last no longer than each of their exercises.
     """
     kind, _, slug = item.partition("/")
-    known: dict[str, Mapping[str, Reviewed]] = {"exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle}
+    known: dict[str, Mapping[str, Reviewed]] = {
+        "exercises": library.exercise, "programmes": library.programme, "bundles": library.bundle, "tests": library.test,
+        "leaflets": library.leaflet, "lessons": library.lesson,
+    }  # fmt: skip
     whole = known.get(kind, {}).get(slug)
     if whole is None:
         return None
@@ -94,16 +105,21 @@ def last_day(library: Library, item: str) -> date | None:
 
 def _reviewed(library: Library) -> Iterator[tuple[str, str, Reviewed]]:
     """Everything that has a review, with its ``exercises/SLUG`` and its kind."""
-    for kind, items in (
+    kinds: tuple[tuple[str, tuple[Reviewed, ...]], ...] = (
         ("exercise", library.exercises),
         ("programme", library.programmes),
         ("bundle", library.bundles),
-    ):
+        *((STANDALONE[folder], items) for folder, items in library.standalones.items()),
+    )
+    for kind, items in kinds:
         for item in items:
             yield f"{kind}s/{item.slug}", kind, item
 
 
-def _inside(item: Programme | Bundle) -> tuple[str, ...]:
+def _inside(item: Programme | Bundle | Standalone) -> tuple[str, ...]:
+    """The exercises that it holds or names."""
+    if isinstance(item, Standalone):
+        return tuple(ref.slug for ref in exercises_named(item))
     if isinstance(item, Programme):
         return item.exercise_slugs
     return tuple(pick.exercise.slug for pick in item.picks)
@@ -119,6 +135,12 @@ def _programme(programme: Programme, kept: set[str]) -> Programme:
         replace(tier, exercises=tuple(ref for ref in tier.exercises if ref.slug in kept)) for tier in programme.tiers
     )
     return replace(programme, tiers=tuple(tiers))
+
+
+def _leaflet(leaflet: Leaflet, gone: set[str]) -> Leaflet:
+    """An advice sheet, without a programme that is held back."""
+    lost = leaflet.programme is not None and f"programmes/{leaflet.programme.slug}" in gone
+    return replace(leaflet, programme=None) if lost else leaflet
 
 
 def _bundle(bundle: Bundle, kept: set[str]) -> Bundle:

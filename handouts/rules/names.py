@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from handouts.model import Exercise, Programme, Record, Ref, WholeStep
+from handouts.model import Bundle, Exercise, Programme, Record, Ref, Standalone, WholeStep, exercises_named
 from handouts.problems import Place, Problem, suggest
 from handouts.rules.question import Question
 
@@ -22,6 +22,8 @@ def check_vocabulary(question: Question) -> Iterator[Problem]:
         }
         for name, refs in asked.items():
             yield from _unknown(refs, terms[name], f"in '{name}' of vocabulary.yaml")
+    for test in question.library.tests:
+        yield from _unknown(test.equipment, terms["equipment"], "in 'equipment' of vocabulary.yaml")
 
 
 def check_tiers(question: Question) -> Iterator[Problem]:
@@ -37,6 +39,7 @@ def check_cautions(question: Question) -> Iterator[Problem]:
     refs = [ref for exercise in library.exercises for ref in exercise.cautions]
     refs += [ref for programme in library.programmes for ref in programme.cautions]
     refs += [ref for bundle in library.bundles for ref in bundle.cautions]
+    refs += [ref for item in library.all_standalones for ref in item.cautions]
     refs += [ref for terms in library.term.values() for term in terms.values() for ref in term.cautions]
     refs += [limit.caution for limit in library.limits if limit.caution]
     yield from _unknown(refs, library.caution, "in cautions.yaml")
@@ -50,6 +53,7 @@ def check_exercises(question: Question) -> Iterator[Problem]:
     refs += [way.exercise for way in ways if way.exercise]
     refs += [ref for programme in library.programmes for tier in programme.tiers for ref in tier.exercises]
     refs += [pick.exercise for bundle in library.bundles for pick in bundle.picks]
+    refs += [ref for item in library.all_standalones for ref in exercises_named(item)]
     refs += [ref for words in library.vocabulary.search_words for ref in words.exercises]
     readable = [ref for ref in refs if f"exercises/{ref.slug}" not in library.unread]
     yield from _unknown(readable, library.exercise, "in exercises/")
@@ -69,9 +73,10 @@ def check_whole_steps(question: Question) -> Iterator[Problem]:
 
 
 def check_bundle_programmes(question: Question) -> Iterator[Problem]:
-    """Does the programme that a bundle names exist, and has it the tier that the bundle is for?"""
+    """Does the programme that a bundle or an advice sheet names exist, and has it the tier that the bundle is for?"""
     library = question.library
     named = [item.programme for item in library.bundles if item.programme]
+    named += [item.programme for item in library.leaflets if item.programme]
     yield from _unknown(_readable(named, question), library.programme, "in programmes/")
     for bundle in library.bundles:
         if bundle.tier is None:
@@ -109,7 +114,7 @@ def _unknown(refs: Iterable[Ref], known: Mapping[str, object], where: str) -> It
 def check_unique_codes(question: Question) -> Iterator[Problem]:
     """Is every code given once?"""
     library = question.library
-    items: tuple[Exercise | Programme, ...] = (*library.exercises, *library.programmes)
+    items: tuple[Exercise | Programme | Standalone, ...] = (*library.exercises, *library.programmes, *library.all_standalones)
     coded = [(item.code, item.at("code")) for item in items]
     yield from _repeated(
         coded, "repeated-code", "code", "Give one of them a code of its own; a printed code never moves."
@@ -117,9 +122,12 @@ def check_unique_codes(question: Question) -> Iterator[Problem]:
 
 
 def check_unique_titles(question: Question) -> Iterator[Problem]:
-    """Is every title of an exercise, a programme and a bundle given once?"""
+    """Is every title of an exercise, a programme, a bundle and a test given once?"""
     library = question.library
-    for items in (library.exercises, library.programmes, library.bundles):
+    kinds: tuple[tuple[Exercise | Programme | Bundle | Standalone, ...], ...] = (
+        library.exercises, library.programmes, library.bundles, *library.standalones.values(),
+    )  # fmt: skip
+    for items in kinds:
         titled = [(item.title.text.casefold(), item.at("title")) for item in items]
         yield from _repeated(titled, "repeated-title", "title", "Say in one of them how it differs.")
 

@@ -9,11 +9,15 @@ from collections.abc import Iterator
 
 from handouts.figure import read_figure
 from handouts.figure.pose.names import PROP_ALIASES, PROPS
+from handouts.figure.pose.things import THINGS
 from handouts.problems import Grade, Problem
 from handouts.rules.question import Question
 
-_WORKED_WITH = frozenset({"band", "strap", "exercise-ball", "weighted-ball", "weight", "ankle-weight", "towel", "stick", "roll"})
+_WORKED_WITH = frozenset({"band", "strap", "exercise-ball", "weighted-ball", "towel", "stick", "roll",
+                          *(name for name, thing in THINGS.items() if thing.worked_with)})  # fmt: skip
 """Props that the exercise is done with: a picture without them, or a list without them, shows another exercise."""
+LEAST_WORDS = 20
+"""Letters below which words can only name a picture, not say what it shows; common practice, no source."""
 _LAIN_ON = "mat"
 """Drawn under all who lie; a bed or a carpet does as well, so that no exercise has to name it."""
 
@@ -22,6 +26,25 @@ def _prop(slug: str) -> str:
     """The prop that a word of the vocabulary names, or ''."""
     name = PROP_ALIASES.get(slug, slug)
     return name if name in PROPS else ""
+
+
+def check_own_pictures(question: Question) -> Iterator[Problem]:
+    """Is each exercise shown in one way, and do the words for its own picture say more than its title?"""
+    for exercise in question.library.exercises:
+        picture = exercise.picture
+        if picture is None:
+            continue
+        if exercise.figure is not None and exercise.figure.entries:
+            what = "the exercise has a figure and the clinic's own picture, and readers see only one"
+            yield Problem(exercise.at("picture"), "two-pictures", what, "Keep the one that shows it better, and take the other out.")
+        if _letters(picture.words.text) in _letters(exercise.title.text) or len(_letters(picture.words.text)) < LEAST_WORDS:
+            what = f"the words for the picture, '{picture.words}', do not say what it shows"
+            yield Problem(picture.words.place, "picture-words", what, "Say what is seen in it: who is where, what moves, and which way.")
+
+
+def _letters(text: str) -> str:
+    """A text without its case and its signs, to be compared."""
+    return "".join(letter for letter in text.casefold() if letter.isalnum())
 
 
 def check_equipment_drawn(question: Question) -> Iterator[Problem]:

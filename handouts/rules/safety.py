@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from datetime import date
 
-from handouts.model import Bundle, Call, CautionKind, Exercise, Programme, Review
+from handouts.model import Bundle, Call, CautionKind, Exercise, Programme, Review, Standalone
 from handouts.problems import Grade, Problem
 from handouts.rules.question import Question
 from handouts.words.stopping import STOP_WORDS, knows_stop_words, tells_to_stop
@@ -129,7 +129,9 @@ def add_days(day: date, days: int) -> date:
 def check_reviews(question: Question) -> Iterator[Problem]:
     """Is every review in the past, and not over, nor about to be?"""
     library, policy = question.library, question.library.clinic.review
-    reviewed: tuple[Exercise | Programme | Bundle, ...] = (*library.exercises, *library.programmes, *library.bundles)
+    reviewed: tuple[Exercise | Programme | Bundle | Standalone, ...] = (
+        *library.exercises, *library.programmes, *library.bundles, *library.all_standalones,
+    )  # fmt: skip
     for item in reviewed:
         place, end = item.review.at("on"), review_ends(item.review, policy.months)
         left = (end - question.today).days
@@ -164,7 +166,9 @@ def check_reviews(question: Question) -> Iterator[Problem]:
 
 def check_sources(question: Question) -> Iterator[Problem]:
     """Does every source say more than a bare address?"""
-    sourced: tuple[Exercise | Programme, ...] = (*question.library.exercises, *question.library.programmes)
+    sourced: tuple[Exercise | Programme | Standalone, ...] = (
+        *question.library.exercises, *question.library.programmes, *question.library.all_standalones,
+    )  # fmt: skip
     for item in sourced:
         for source in item.sources:
             if re.fullmatch(r"\S+", source):
@@ -179,11 +183,11 @@ def check_sources(question: Question) -> Iterator[Problem]:
 def check_figures(question: Question) -> Iterator[Problem]:
     """Has every exercise a figure?"""
     for exercise in question.library.exercises:
-        if exercise.figure is None:
+        if exercise.figure is None and exercise.picture is None:
             yield Problem(
                 exercise.place,
                 "no-figure",
                 "the exercise has no figure; a placeholder is shown",
-                "Describe the pose in 'figure:'.",
+                "Describe the pose in 'figure:', name the clinic's own picture in 'picture:', or write 'figure: none' where nothing can be shown.",
                 Grade.NOTICE,
             )

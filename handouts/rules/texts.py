@@ -9,6 +9,7 @@ from handouts.library.texts import (
     looks_like_a_name,
     patient_sentences,
     running_sentences,
+    standalone_sentences,
     walk_names,
     walk_words,
 )
@@ -37,12 +38,13 @@ def check_markup(question: Question) -> Iterator[Problem]:
     library = question.library
     parts = (
         *(library.clinic, library.tiers, library.vocabulary, library.cautions, library.limits),
-        *(library.exercises, library.programmes, library.bundles),
+        *(library.exercises, library.programmes, library.bundles, *library.standalones.values()),
     )
     for text in walk_words(parts):
         yield from find_markup_problems(text.text, text.place)
     reviews = [item.review for item in library.exercises] + [item.review for item in library.programmes]
-    for review in (*reviews, *(item.review for item in library.bundles)):
+    reviews += [*(item.review for item in library.bundles), *(item.review for item in library.all_standalones)]
+    for review in reviews:
         if looks_like_a_name(review.by.text):
             what = f"'{review.by}' reads like the name of a person"
             yield Problem(review.by.place, "person-named", what, ROLE_MEND)
@@ -87,14 +89,18 @@ def _patient_texts(library: Library) -> Iterator[tuple[Words, ...]]:
         inside = walk_words(tuple(block for section in programme.sections for block in section.blocks))
         conditions = (tier.enter_when for tier in programme.tiers)
         yield (programme.goal, programme.suits, *programme.cues, *programme.through_the_day, *conditions, *inside)
+    yield from map(standalone_sentences, library.all_standalones)
 
 
 def check_reading_level(question: Question) -> Iterator[Problem]:
-    """Does every exercise stay at or under its reading level?"""
+    """Does every exercise, and everything without one, stay at or under its reading level?"""
     for exercise in question.library.exercises:
         grade = exercise.reading_level or question.library.clinic.reading_level
         texts, language = patient_sentences(exercise), question.library.language
         yield from question.call(find_hard_text, exercise.place, texts, grade, language)
+    for item in question.library.all_standalones:
+        grade, language = question.library.clinic.reading_level, question.library.language
+        yield from question.call(find_hard_text, item.place, standalone_sentences(item), grade, language)
 
 
 def find_hard_text(place: Place, texts: Sequence[Words], grade: float, language: str) -> tuple[Problem, ...]:

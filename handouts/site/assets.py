@@ -14,7 +14,7 @@ from hashlib import sha256
 from handouts.publication.font_faces import FontFace, read_font_faces
 from handouts.site.accent import LIGHT_GROUNDS, accent_on, accent_rules
 
-SCRIPTS = ("exercise", "exercises", "home", "not_found", "page_state")
+SCRIPTS = ("exercise", "exercises", "function_test", "home", "not_found", "page_state")
 """The kinds of pages that a script of the same name runs on."""
 MADE_SCRIPTS = "scripts/made/"
 """Folder of the bundled scripts below ``templates/``; ``tests/make_scripts.py`` makes them."""

@@ -56,6 +56,8 @@ class Edition:
     """
     left_out: Mapping[str, Mapping[str, tuple[str, ...]]] = field(default_factory=dict)
     """By language and by ``programmes/SLUG`` or ``bundles/SLUG`` the exercises that are not in that language yet."""
+    steps: Mapping[str, Mapping[str, tuple[str, ...]]] = field(default_factory=dict)
+    """By ``programmes/SLUG`` and by exercise slug the tiers of the steps that it stands in, in the library's own language."""
     limits: Mapping[str, tuple[Finding, ...]] = field(default_factory=dict)
     """By exercise slug the movement limits that it may exceed."""
     previews: Mapping[str, str] = field(default_factory=dict)
@@ -77,9 +79,15 @@ class Edition:
         return replace(self, versions=own.versions, history=own.history, older={}) if own else self
 
 
-def missing_line(edition: Edition, speech: Speech, language: str, item: str) -> str:
-    """What a programme or a bundle lacks in a language, and why; empty where it is whole.  For pages and for paper."""
+def missing_line(edition: Edition, speech: Speech, language: str, item: str, tier: str = "") -> str:
+    """What a programme or a bundle lacks in a language, and why; empty where it is whole.  For pages and for paper.
+
+    With the ``tier`` of a step only what that step lacks, or what nobody knows the step of.
+    """
     missing = edition.left_out.get(language, {}).get(item, ())
+    if missing and tier:
+        steps = edition.steps.get(item, {})
+        missing = tuple(slug for slug in missing if tier in steps.get(slug, (tier,)))
     lapsed = {each.slug for each in edition.history.held_back if each.kind == EXERCISE}
     held_back = sum(slug in lapsed for slug in missing)
     counts = (("site.held_back", held_back), ("site.left_out", len(missing) - held_back))

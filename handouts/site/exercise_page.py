@@ -109,6 +109,8 @@ class ExercisePage:
     code: str
     """The line that says it."""
     pick: tuple[Link, ...]
+    taught: tuple[Link, ...]
+    """How it is taught, for clinicians."""
     picked_as: tuple[str, ...]
     """Its code, where it can be picked."""
     sources: tuple[str, ...]
@@ -166,6 +168,10 @@ def make_exercise_page(setting: LanguageSite, slug: str) -> ExercisePage:
         review=exercise_review_line(setting, exercise),
         code=say("site.code", code=exercise.code),
         pick=make_pick(setting, page, f"add={exercise.code}", say("site.pick")),
+        taught=tuple(
+            Link(relative(page, item_page(setting.language, "lessons", each.slug)), say("site.nav_lessons"))
+            for each in library.lessons_of.get(slug, ())
+        ),
         picked_as=(exercise.code,) if list_page(setting.language, "bundle") in setting.pages else (),
         sources=exercise.sources,
         sources_language=setting.source.language,

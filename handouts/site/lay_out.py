@@ -14,6 +14,9 @@ from handouts.site.assets import Assets, Kit, add_asset, build_assets
 from handouts.site.bundle_page import make_bundle_page
 from handouts.site.context import Edition, LanguageSite, SiteFigures
 from handouts.site.exercise_page import make_exercise_page
+from handouts.site.function_test_page import make_function_test_page
+from handouts.site.leaflet_page import make_leaflet_page
+from handouts.site.lesson_page import make_lesson_page
 from handouts.site.list_pages import (
     make_entries_page,
     make_exercises_page,
@@ -34,6 +37,14 @@ Maker = tuple[str, partial[Any]]
 """The template of a page, and what makes its view: a function of a module with its arguments."""
 READY = ""
 """In place of a template where the view is the page itself, in bytes."""
+
+
+_STANDALONES: Mapping[str, tuple[str, Callable[[LanguageSite, str], Any]]] = {
+    "tests": ("function-test.html", make_function_test_page),
+    "leaflets": ("leaflet.html", make_leaflet_page),
+    "lessons": ("lesson.html", make_lesson_page),
+}
+"""Template and view of the page of what holds no exercise, by the folder of its kind."""
 
 
 @dataclass(frozen=True)
@@ -83,9 +94,11 @@ def _pages_of(library: Library) -> Iterator[str]:
     yield from (list_page(language, kind) for kind in ("exercises", "programmes", "about", "safety"))
     if library.bundles:
         yield list_page(language, "bundles")
+    yield from (list_page(language, folder) for folder, items in library.standalones.items() if items)
     yield from (item_page(language, "exercises", each.slug) for each in library.exercises)
     yield from (item_page(language, "programmes", each.slug) for each in library.programmes)
     yield from (item_page(language, "bundles", each.slug) for each in library.bundles)
+    yield from (item_page(language, folder, each.slug) for folder, items in library.standalones.items() for each in items)
 
 
 def lay_out_site(
@@ -244,4 +257,10 @@ def _makers_of(setting: LanguageSite) -> dict[str, Maker]:
             "bundle.html",
             partial(make_bundle_page, setting, bundle.slug),
         )
+    for folder, items in library.standalones.items():
+        template, make = _STANDALONES[folder]
+        if items:
+            makers[list_page(language, folder)] = ("entries.html", partial(make_entries_page, setting, folder))
+        for item in items:
+            makers[item_page(language, folder, item.slug)] = (template, partial(make, setting, item.slug))
     return makers

@@ -110,6 +110,14 @@ class EntriesPage:
 
 
 @dataclass(frozen=True, slots=True)
+class Listed:
+    """A list under its heading."""
+
+    heading: str
+    entries: tuple[ListedPlan, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class HomePage:
     """The first page of a language."""
 
@@ -120,6 +128,7 @@ class HomePage:
     exercises_text: str
     programmes: tuple[ListedPlan, ...]
     bundles: tuple[ListedPlan, ...]
+    others: tuple[Listed, ...]
 
 
 def order_exercises(setting: LanguageSite) -> tuple[tuple[Term, tuple[Exercise, ...]], ...]:
@@ -222,6 +231,11 @@ def make_home_page(setting: LanguageSite) -> HomePage:
         exercises_text=setting.speech.count("site.all_exercises", len(setting.library.exercises)),
         programmes=programme_entries(setting, page),
         bundles=bundle_entries(setting, page),
+        others=tuple(
+            Listed(say(f"site.nav_{folder}"), standalone_entries(setting, page, folder))
+            for folder, items in setting.library.standalones.items()
+            if items and folder != "lessons"
+        ),
     )
 
 
@@ -259,13 +273,30 @@ def bundle_entries(setting: LanguageSite, page: str) -> tuple[ListedPlan, ...]:
     )
 
 
+def standalone_entries(setting: LanguageSite, page: str, folder: str) -> tuple[ListedPlan, ...]:
+    """Everything of a kind that holds no exercise."""
+    return tuple(
+        ListedPlan(
+            href=relative(page, item_page(setting.language, folder, each.slug)),
+            title=rich(each.title),
+            text=rich(each.suits),
+            facts="",
+            pictures=(),
+        )
+        for each in setting.library.standalones[folder]
+    )
+
+
 def _pictures(setting: LanguageSite, page: str, slugs: Sequence[str]) -> tuple[str, ...]:
     return tuple(relative(page, setting.panels[slug]) for slug in slugs[:PICTURES])
 
 
 def make_entries_page(setting: LanguageSite, kind: str) -> EntriesPage:
-    """The view of the list of ``programmes`` or ``bundles``."""
+    """The view of the list of ``programmes``, ``bundles`` or what holds no exercise."""
     say, page = setting.speech.say, list_page(setting.language, kind)
-    entries = programme_entries(setting, page) if kind == "programmes" else bundle_entries(setting, page)
+    if kind in setting.library.standalones:
+        entries = standalone_entries(setting, page, kind)
+    else:
+        entries = programme_entries(setting, page) if kind == "programmes" else bundle_entries(setting, page)
     lead = say(f"site.{kind}_lead")
     return EntriesPage(make_frame(setting, page, say(f"site.nav_{kind}"), lead), say(f"site.nav_{kind}"), lead, entries)

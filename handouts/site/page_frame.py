@@ -205,7 +205,7 @@ def make_frame(
         navigation=() if own else _entries(setting, page, ("exercises", "programmes", "bundles", "bundle")),
         languages=others,
         many_languages="many" if len(others) > UNFOLDED and not own else "",
-        more=_entries(setting, page, ("exercises", "safety", "about") if own else ("safety", "about", "new", "desk")),
+        more=_entries(setting, page, ("exercises", "safety", "about") if own else ("leaflets", "tests", "lessons", "safety", "about", "new", "desk")),
         mine=_entries(setting, page, () if own else ("my",)),
         strip="strip" if strip else "",
         marks=_marks(setting, item),

@@ -25,7 +25,7 @@ from handouts.site.parts import (
     review_line,
     view_hints,
 )
-from handouts.site.paths import item_page
+from handouts.site.paths import item_page, relative
 from handouts.site.structured import programme_data
 
 VIEW_WIDTH, VIEW_HEIGHT = 1000, 100
@@ -82,6 +82,8 @@ class ProgrammePage:
     sections: tuple[SectionView, ...]
     cautions: Cautions
     prints: tuple[Prints, ...]
+    then: tuple[Link, ...]
+    """Advice sheets that are handed out at its end."""
     review: str
     code: str
     sources: tuple[str, ...]
@@ -116,6 +118,11 @@ def make_programme_page(setting: LanguageSite, slug: str) -> ProgrammePage:
         sections=view_sections(programme.sections),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in programme.cautions)),
         prints=make_prints(setting, page, programme.slug, speech.say("site.print_booklet")),
+        then=tuple(
+            Link(relative(page, item_page(setting.language, "leaflets", each.slug)), each.title.text)
+            for each in library.leaflets
+            if each.programme and each.programme.slug == slug
+        ),
         review=review_line(setting, programme.review, f"programmes/{programme.slug}"),
         code=speech.say("site.code", code=programme.code),
         sources=programme.sources,

@@ -7,7 +7,7 @@ that names some counts only for arguments with the same places.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from functools import cache, partial
@@ -76,6 +76,8 @@ class Memo:
         self._groups: dict[str, _Group] = {}
         """By the name of the task."""
         self._known: dict[int, tuple[object, bytes]] = {}
+        self._held: dict[str, set[bytes]] = {}
+        """By the name of a task the keys of results that something stands on which was not made again."""
         self._encoder = msgspec.msgpack.Encoder(enc_hook=self._write)
         self.made: dict[str, int] = {}
         """How often each task was called in earnest, by its name."""
@@ -132,6 +134,19 @@ class Memo:
                 found, again = self._find(group, key, (*more, other))
                 yield other, again if found else task(other), not found
 
+    def keys_of(self, calls: Iterable[tuple[Callable[..., Any], Any]]) -> dict[str, list[bytes]]:
+        """The keys of the results of tasks, each with its argument, by the name of the task."""
+        found: dict[str, list[bytes]] = {}
+        for task, value in calls:
+            group, more = self._group(task)
+            found.setdefault(group.name, []).append(self._key((*more, value)))
+        return found
+
+    def hold(self, keys: Mapping[str, Iterable[bytes]]) -> None:
+        """Keep results as if they had been asked for: something stands on them that was not made again."""
+        for name, each in keys.items():
+            self._held.setdefault(name, set()).update(each)
+
     def why(self, task: Callable[..., Any], /, *arguments: Any) -> list[str] | None:
         """Which arguments of a large result changed since an earlier build made the one that is most like it; None where that one had the same.
 
@@ -171,6 +186,9 @@ class Memo:
         if self._journal is None:
             return
         groups = {(group.name, group.code): group for group in self._groups.values()}
+        for name, keys in self._held.items():
+            if name in self._groups:
+                self._groups[name].asked |= keys
         wanted = [Batch(group.name, group.code, 0, {key: group.rows[key] for key in group.asked if key in group.rows}) for group in groups.values()]
         asked = {group.name for group in groups.values() if group.asked}
         for batch in self._batches:

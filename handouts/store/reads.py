@@ -10,21 +10,25 @@ from __future__ import annotations
 
 import hashlib
 from array import array
-from collections.abc import Callable, Iterator, Mapping, Set
+from collections.abc import Callable, Mapping, Set
 from contextlib import suppress
 from pathlib import Path
-from types import FunctionType, MethodType
-from typing import Any
+from types import FunctionType
+from typing import Any, TypeVar
 
 import msgspec
 
 from handouts.store.code_digest import Code
 from handouts.store.digest import digest
 from handouts.store.memo import own_code
+from handouts.store.objects import NOTHING_KEPT, Objects
 from handouts.store.whole_file import write_whole
-from handouts.store.world import STEP, Nothing, WorldPlace, in_words
+from handouts.store.world import STEP, Entries, Fields, Members, Nothing, WorldPlace, in_words
 from handouts.tasks.calling import Reads
 
+LARGE = 1024
+"""Bytes from which a value is an object of its own: it is read only where it is asked for."""
+Result = TypeVar("Result")
 _GONE = b""
 """In place of a digest where a path leads nowhere."""
 
@@ -37,6 +41,11 @@ class ReadsRow(msgspec.Struct, frozen=True, array_like=True):
     reads: bytes
     """What was read: numbers of paths, 4 bytes each."""
     value: bytes
+    """Empty where it is an object of its own."""
+    inner: tuple[bytes, ...] = ()
+    """Keys of the results that were asked for on the way."""
+    name: str = ""
+    """Of the object that holds the value."""
 
 
 class _KeptReads(msgspec.Struct, frozen=True, array_like=True):
@@ -54,7 +63,11 @@ class WatchedReads(Reads):
     ``kinds`` are the classes whose values are looked into; of every other the whole value counts.
     """
 
-    def __init__(self, file: Path | None, kinds: tuple[type, ...], code: Code | None = None, before: WatchedReads | None = None) -> None:
+    def __init__(
+        self, file: Path | None, kinds: tuple[type, ...], code: Code | None = None, before: WatchedReads | None = None,
+        objects: Objects = NOTHING_KEPT,
+    ) -> None:  # fmt: skip
+        self._objects = objects
         self._file, self._kinds, self._code = file, kinds, code or own_code()
         self._before = before.kept() if before else _read(file) if file else _KeptReads([], [], {})
         self._same: list[bool | None] = [None] * len(self._before.paths)
@@ -70,6 +83,14 @@ class WatchedReads(Reads):
         self._rows: dict[bytes, ReadsRow] = {}
         self._noted: list[dict[str, None]] = []
         """The paths that the tasks that are going on have read, the innermost last."""
+        self._asked: list[list[bytes]] = []
+        """The keys of the results that they asked for."""
+
+    def beside(self, file: Path | None) -> WatchedReads:
+        """One that remembers in another file, for worlds that share values with those known here."""
+        other = WatchedReads(file, self._kinds, self._code, objects=self._objects)
+        other._digests = self._digests
+        return other
 
     def watch(self, name: str, world: object) -> None:
         """Say by which name a world is known from build to build."""
@@ -80,39 +101,73 @@ class WatchedReads(Reads):
     def __call__(self, task: Callable[..., bytes], /, *arguments: Any) -> bytes:
         """The result of a task; kept with its value."""
         key = digest((f"{task.__module__}:{task.__qualname__}", *map(self._name, arguments)))
+        if self._asked:
+            self._asked[-1].append(key)
         found = self.find(key, task, *arguments)
         return self.make(key, task, *arguments) if found is None else found
 
-    def find(self, key: bytes, task: Callable[..., bytes], /, *arguments: Any) -> bytes | None:
+    def find(self, key: bytes, task: Callable[..., Any], /, *arguments: Any) -> bytes | None:
         """What was kept under a key; None where that would be another today."""
         row = self._rows.get(key) or self._before.rows.get(key)
         if row is None or row.given != self._given(task, arguments) or not (key in self._rows or self._holds(row)):
             return None
-        self._rows[key] = row
+        value = self._objects.get(row.name) if row.name else row.value
+        if value is None:
+            return None
+        self._hold(key, row)
         if self._noted:
             self._noted[-1] |= dict.fromkeys(map(self._paths.__getitem__, array("I", row.reads)))
-        return row.value
+        return value
+
+    def _hold(self, key: bytes, row: ReadsRow) -> None:
+        """Keep a result that was not made again, and those that were asked for when it was made."""
+        self._rows[key] = row
+        for each in row.inner:
+            if each not in self._rows and each in self._before.rows:
+                self._hold(each, self._before.rows[each])
 
     def make(self, key: bytes, task: Callable[..., bytes], /, *arguments: Any, keep: Callable[[bytes], bytes] = bytes) -> bytes:
         """The result of a task, made now; of it ``keep`` is kept under the key."""
+        made, settle = self.note(key, task, *arguments)
+        settle(keep(made))
+        return made
+
+    def note(self, key: bytes, task: Callable[..., Result], /, *arguments: Any) -> tuple[Result, Callable[[bytes], None]]:
+        """The result of a task, made now, and what keeps a value for it under the key."""
         self._noted.append({})
+        self._asked.append([])
         try:
             made = task(*map(self._shown, arguments))
         finally:
-            noted = self._noted.pop()
+            noted, asked = self._noted.pop(), tuple(self._asked.pop())
         if self._noted:
             self._noted[-1] |= noted
-        numbers = array("I", map(self._number, noted))
-        self._rows[key] = ReadsRow(self._given(task, arguments), numbers.tobytes(), keep(made))
-        return made
+        given, numbers = self._given(task, arguments), array("I", map(self._number, noted))
 
-    def why(self, key: bytes, task: Callable[..., bytes], /, *arguments: Any) -> list[str] | None:
+        def settle(value: bytes) -> None:
+            name = ""
+            if len(value) >= LARGE and self._objects.folder:
+                with suppress(OSError):
+                    name = self._objects.put(value)
+            self._rows[key] = ReadsRow(given, numbers.tobytes(), b"" if name else value, asked, name)
+
+        return made, settle
+
+    def why(self, key: bytes, task: Callable[..., Any], /, *arguments: Any) -> list[str] | None:
         """What changed of what a kept result follows from; None where none was kept."""
         row = self._before.rows.get(key)
         if row is None:
             return None
         given = ["the program, a template, or what the page is given"] if row.given != self._given(task, arguments) else []
         return [*given, *(in_words(self._before.paths[each]) for each in array("I", row.reads) if not self._is_same(each))]
+
+    def values(self) -> list[bytes]:
+        """All that is kept: what was asked for, or, where nothing was yet, what was kept before."""
+        return [row.value for row in (self._rows or self._before.rows).values()]
+
+    def names(self) -> list[str]:
+        """The names of the objects that hold values."""
+        return [row.name for row in (self._rows or self._before.rows).values() if row.name]
 
     def write(self) -> None:
         """Keep what was asked for, and forget the rest; where it cannot be kept, it is made again next time."""
@@ -127,7 +182,7 @@ class WatchedReads(Reads):
         used = sorted(set().union(*(array("I", row.reads) for row in self._rows.values())))
         renumbered = {number: at for at, number in enumerate(used)}
         rows = {
-            key: ReadsRow(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value)
+            key: ReadsRow(row.given, array("I", map(renumbered.__getitem__, array("I", row.reads))).tobytes(), row.value, row.inner, row.name)
             for key, row in self._rows.items()
         }
         paths = [self._paths[number] for number in used]
@@ -148,14 +203,14 @@ class WatchedReads(Reads):
             return all(type(each) is str for each in value.values())
         return isinstance(value, Set) or (place.path.rpartition(STEP)[2].startswith("[") and value is not Nothing)
 
-    def _given(self, task: Callable[..., bytes], arguments: tuple[Any, ...]) -> bytes:
+    def _given(self, task: Callable[..., Any], arguments: tuple[Any, ...]) -> bytes:
         functions = [task, *(each for each in arguments if isinstance(each, FunctionType))]
         return digest((*(self._code.digest(each.__module__) for each in functions), *map(self._name, arguments)))
 
     def _name(self, value: Any) -> Any:
         """What of an argument counts, whatever it reads: the name of a world or of a function, the digest of anything else."""
         value = self._worlds.get(id(value), value)
-        if type(value) in (_Fields, _Members, _Entries):
+        if type(value) in (Fields, Members, Entries):
             return "a world", value._node.path
         if isinstance(value, FunctionType):
             return f"{value.__module__}:{value.__qualname__}"
@@ -232,8 +287,8 @@ class WatchedReads(Reads):
 
     def _stand_in(self, node: WorldPlace) -> Any:
         if node.stand_in is None:
-            kind = _Entries if isinstance(node.value, Mapping) else _Members if isinstance(node.value, Set) else _Fields
-            node.stand_in = kind(self, node)
+            kind = Entries if isinstance(node.value, Mapping) else Members if isinstance(node.value, Set) else Fields
+            node.stand_in = kind(self._get, node)
         return node.stand_in
 
     def _get(self, node: WorldPlace, step: str) -> Any:
@@ -245,64 +300,6 @@ class WatchedReads(Reads):
         if self._noted:
             self._noted[-1][child.path] = None
         return self._stand_in(child) if self._is_open(child) else value
-
-
-class _Fields:
-    """Stands in for a value with attributes."""
-
-    def __init__(self, reads: WatchedReads, node: WorldPlace) -> None:
-        self._reads, self._node = reads, node
-
-    @property  # type: ignore[misc]
-    def __class__(self) -> type:
-        return type(self._node.value)
-
-    def __getattr__(self, name: str) -> Any:
-        method = getattr(type(self._node.value), name, None)
-        if isinstance(method, FunctionType):
-            return MethodType(method, self)
-        value = self._reads._get(self._node, f".{name}")
-        if value is Nothing:
-            raise AttributeError(name)
-        return value
-
-
-class _Members(Set[Any]):
-    """Stands in for a set."""
-
-    def __init__(self, reads: WatchedReads, node: WorldPlace) -> None:
-        self._reads, self._node = reads, node
-
-    def __contains__(self, item: object) -> bool:
-        return bool(self._reads._get(self._node, f"?{item}"))
-
-    def __iter__(self) -> Iterator[Any]:
-        return iter(self._reads._get(self._node, "#"))
-
-    def __len__(self) -> int:
-        return len(self._reads._get(self._node, "#"))
-
-
-class _Entries(Mapping[str, Any]):
-    """Stands in for a mapping by names."""
-
-    def __init__(self, reads: WatchedReads, node: WorldPlace) -> None:
-        self._reads, self._node = reads, node
-
-    def __getitem__(self, name: str) -> Any:
-        value = self._reads._get(self._node, f"[{name}")
-        if value is Nothing:
-            raise KeyError(name)
-        return value
-
-    def __contains__(self, name: object) -> bool:
-        return bool(self._reads._get(self._node, f"?{name}"))
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._reads._get(self._node, "#"))
-
-    def __len__(self) -> int:
-        return len(self._reads._get(self._node, "#"))
 
 
 def _read(path: Path) -> _KeptReads:

@@ -1,8 +1,9 @@
-"""Places in a world, a large value of which parts are read: an attribute, an entry, whether there is one, which there are."""
+"""Places in a world, a large value of which parts are read: an attribute, an entry, whether there is one, which there are; and stand-ins."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Set
+from collections.abc import Callable, Iterator, Mapping, Set
+from types import FunctionType, MethodType
 from typing import Any
 
 STEP = "\x1f"
@@ -31,6 +32,64 @@ class WorldPlace:
 
 class Nothing:
     """What is not there."""
+
+
+class Fields:
+    """Stands in for a value with attributes; ``get`` notes each step that is taken."""
+
+    def __init__(self, get: Callable[[WorldPlace, str], Any], node: WorldPlace) -> None:
+        self._get, self._node = get, node
+
+    @property  # type: ignore[misc]
+    def __class__(self) -> type:
+        return type(self._node.value)
+
+    def __getattr__(self, name: str) -> Any:
+        method = getattr(type(self._node.value), name, None)
+        if isinstance(method, FunctionType):
+            return MethodType(method, self)
+        value = self._get(self._node, f".{name}")
+        if value is Nothing:
+            raise AttributeError(name)
+        return value
+
+
+class Members(Set[Any]):
+    """Stands in for a set."""
+
+    def __init__(self, get: Callable[[WorldPlace, str], Any], node: WorldPlace) -> None:
+        self._get, self._node = get, node
+
+    def __contains__(self, item: object) -> bool:
+        return bool(self._get(self._node, f"?{item}"))
+
+    def __iter__(self) -> Iterator[Any]:
+        return iter(self._get(self._node, "#"))
+
+    def __len__(self) -> int:
+        return len(self._get(self._node, "#"))
+
+
+class Entries(Mapping[str, Any]):
+    """Stands in for a mapping by names."""
+
+    def __init__(self, get: Callable[[WorldPlace, str], Any], node: WorldPlace) -> None:
+        self._get, self._node = get, node
+
+    def __getitem__(self, name: str) -> Any:
+        value = self._get(self._node, f"[{name}")
+        if value is Nothing:
+            raise KeyError(name)
+        return value
+
+    def __contains__(self, name: object) -> bool:
+        return bool(self._get(self._node, f"?{name}"))
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._get(self._node, "#"))
+
+    def __len__(self) -> int:
+        return len(self._get(self._node, "#"))
 
 
 def take_step(value: Any, step: str) -> Any:

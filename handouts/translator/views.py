@@ -15,7 +15,7 @@ from handouts.model import Exercise, Library
 from handouts.problems import show_problem
 from handouts.site.paths import relative
 from handouts.text.markup import plain_text
-from handouts.words.messages import exercise_owner
+from handouts.words.messages import exercise_owner, standalone_owner
 from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextReport, TextState
 
@@ -193,6 +193,7 @@ class Desk:
     def _titles(self) -> Mapping[str, str]:
         titles = {exercise_owner(each): plain_text(each.title.text) for each in self.library.exercises}
         titles |= {f"programme/{each.code}": plain_text(each.title.text) for each in self.library.programmes}
+        titles |= {standalone_owner(each): plain_text(each.title.text) for each in self.library.all_standalones}
         return titles | {"clinic": self.library.clinic.name}
 
 

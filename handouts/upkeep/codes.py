@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from handouts.ledger.entries import BUNDLE, LedgerEntry
 from handouts.ledger.history import History, follow
-from handouts.model import Bundle, Exercise, Library, Programme
+from handouts.model import Bundle, Exercise, Library, Programme, Standalone
 from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import OldSheet, view_old_sheets
 from handouts.site.page_frame import PageFrame, make_frame
@@ -61,6 +61,7 @@ def former_addresses(library: Library, history: History) -> dict[str, str]:
     taken = {f"exercises/{item.slug}" for item in library.exercises}
     taken |= {f"programmes/{item.slug}" for item in library.programmes}
     taken |= {f"bundles/{item.slug}" for item in library.bundles}
+    taken |= {f"{folder}/{item.slug}" for folder, items in library.standalones.items() for item in items}
     found: dict[str, str] = {}
     for item, code in _known_items(history):
         if item not in taken:
@@ -94,10 +95,11 @@ def find_codes(setting: LanguageSite) -> Codes:
 
 def _codes_of(library: Library, codes: Mapping[str, str]) -> dict[str, tuple[str, str]]:
     """By code page and title of what a library publishes; ``codes`` are by ``exercises/SLUG`` and the like."""
-    kinds: tuple[tuple[str, tuple[Exercise | Programme | Bundle, ...]], ...] = (
+    kinds: tuple[tuple[str, tuple[Exercise | Programme | Bundle | Standalone, ...]], ...] = (
         ("exercises", library.exercises),
         ("programmes", library.programmes),
         ("bundles", library.bundles),
+        *library.standalones.items(),
     )
     pages = {}
     for kind, items in kinds:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from handouts.model import Bundle, Exercise, Programme
+from handouts.model import Bundle, Exercise, Programme, Standalone
 from handouts.rules.safety import review_ends
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import PageFrame, make_frame
@@ -73,13 +73,14 @@ def make_desk_page(setting: LanguageSite, today: date) -> DeskPage:
     )
 
 
-def _ends(setting: LanguageSite) -> Iterator[tuple[date, str, Exercise | Programme | Bundle]]:
+def _ends(setting: LanguageSite) -> Iterator[tuple[date, str, Exercise | Programme | Bundle | Standalone]]:
     """The end of each review with the kind and the thing."""
     library = setting.library
-    rows: tuple[tuple[str, tuple[Exercise | Programme | Bundle, ...]], ...] = (
+    rows: tuple[tuple[str, tuple[Exercise | Programme | Bundle | Standalone, ...]], ...] = (
         ("exercises", library.exercises),
         ("programmes", library.programmes),
         ("bundles", library.bundles),
+        *library.standalones.items(),
     )
     for kind, items in rows:
         for item in items:
@@ -87,7 +88,7 @@ def _ends(setting: LanguageSite) -> Iterator[tuple[date, str, Exercise | Program
 
 
 def _item(
-    setting: LanguageSite, page: str, word: str, end: date, kind: str, item: Exercise | Programme | Bundle
+    setting: LanguageSite, page: str, word: str, end: date, kind: str, item: Exercise | Programme | Bundle | Standalone
 ) -> DeskItem:
     return DeskItem(
         plain_text(item.title.text),

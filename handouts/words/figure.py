@@ -20,6 +20,7 @@ _BASES = {
     "standing": "figure.standing",
     "sitting": "figure.sitting",
     "long-sitting": "figure.long_sitting",
+    "reclined": "figure.reclined",
     "all-fours": "figure.all_fours",
     "kneeling": "figure.kneeling",
     "half-kneeling": "figure.half_kneeling",
@@ -88,9 +89,13 @@ def describe_figure(facts: Facts, speech: Speech, *, mirrored: bool = False) -> 
         facts = replace(facts, lying_on=_OTHER.get(facts.lying_on, facts.lying_on), movements=movements)
     parts = [speech.say("figure.two" if facts.moves else "figure.one")]
     base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
+    if facts.base == "sitting" and all(name != "chair" for name, _ in facts.props):
+        base = "figure.seated"
     if base:
         parts.append(speech.say(base))
-    if abs(facts.pelvis_rise) >= LEAST_RISE:
+    if facts.in_air:
+        parts.append(speech.say("figure.in_air"))
+    if abs(facts.pelvis_rise) >= LEAST_RISE and not (facts.in_air and facts.pelvis_rise > 0):
         parts.append(speech.say(_whole_body(facts)))
     parts += [_movement_line(group, speech) for group in _largest(facts.movements)]
     return " ".join(parts)

@@ -11,9 +11,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from handouts.model import Bundle, Exercise, Library, Programme, Unreviewed
+from handouts.model import Bundle, Exercise, FunctionTest, Library, Programme, Standalone, Unreviewed, exercises_named
 from handouts.problems import Place
-from handouts.words.messages import LISTS, SAFETY_OWNERS, exercise_owner
+from handouts.words.messages import LISTS, SAFETY_OWNERS, exercise_owner, standalone_owner
+from handouts.words.standalone_texts import STANDALONE_KINDS
 from handouts.words.state import LanguageState, OwnerState, TextState
 
 
@@ -22,7 +23,7 @@ class Gap:
     """One thing that is not published in a language."""
 
     kind: str
-    """``language``, ``exercise``, ``programme``, ``bundle``, ``term``, ``caution`` or ``limit``."""
+    """``language``, ``exercise``, ``programme``, ``bundle``, ``test``, ``leaflet``, ``lesson``, ``term``, ``caution`` or ``limit``."""
     slug: str
     title: str
     """In the source language: for the clinic, not for patients."""
@@ -75,6 +76,16 @@ def bundle_needs(bundle: Bundle, library: Library) -> tuple[str, ...]:
     )
 
 
+def standalone_needs(item: Standalone) -> tuple[str, ...]:
+    """The owners whose texts the page of something without exercises shows."""
+    equipment = item.equipment if isinstance(item, FunctionTest) else ()
+    return (
+        standalone_owner(item),
+        *(f"equipment/{ref}" for ref in equipment),
+        *(f"caution/{ref}" for ref in item.cautions),
+    )
+
+
 @dataclass(frozen=True)
 class Gates:
     """What may be published of a library in one language."""
@@ -103,6 +114,12 @@ class Gates:
         if not reasons and programme is not None and self.programme_reasons(programme):
             return ("its programme is not published",)
         return reasons
+
+    def standalone_reasons(self, item: Standalone) -> tuple[str, ...]:
+        """Why something without exercises is not published; empty where it is.  It names no exercise that is not."""
+        named = exercises_named(item)
+        lacking = tuple(f"exercise {ref} is not published" for ref in named if not self.has_exercise(ref.slug))
+        return self.reasons(standalone_needs(item)) or lacking
 
     def has_exercise(self, slug: str) -> bool:
         """Whether an exercise is published."""
@@ -156,6 +173,10 @@ def find_gaps(gates: Gates) -> tuple[Gap, ...]:
         Gap("bundle", item.slug, str(item.title), gates.bundle_reasons(item), item.place) for item in library.bundles
     )
     found += (
+        Gap(STANDALONE_KINDS[type(item)], item.slug, str(item.title), gates.standalone_reasons(item), item.place)
+        for item in library.all_standalones
+    )
+    found += (
         Gap("caution", item.slug, str(item.when), gates.reasons((f"caution/{item.slug}",)), item.place)
         for item in library.cautions
     )
@@ -182,4 +203,6 @@ def find_unreviewed(gates: Gates, published: Library) -> frozenset[str]:
         inside = any(exercises[pick.exercise.slug] for pick in bundle.picks)
         if inside or gates.any_unreviewed((*common, *bundle_needs(bundle, published))):
             pages.append(f"bundles/{bundle.slug}")
+    for folder, items in published.standalones.items():
+        pages += [f"{folder}/{item.slug}" for item in items if gates.any_unreviewed((*common, *standalone_needs(item)))]
     return frozenset(pages)

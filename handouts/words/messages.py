@@ -27,17 +27,20 @@ from handouts.model import (
     LimitPhase,
     Location,
     Mistake,
+    OwnPicture,
     Position,
     Programme,
     ProgrammeTier,
     Review,
     SearchWords,
     Section,
+    Standalone,
     Term,
     Tier,
     Words,
 )
 from handouts.problems import Place
+from handouts.words.standalone_texts import INNER, STANDALONE_KINDS, STANDALONE_TEXTS, TextKind
 
 SHARED = "shared"
 """Owner of headings and roles: the same words stand in many files and are translated once."""
@@ -72,107 +75,98 @@ Visit = Callable[[Message], Words]
 """What is done with each text: gives the text that stands in its place."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Text:
-    """A text of a record: the name in its context, the note, and whether equal texts are one message everywhere."""
-
-    name: str
-    note: str
-    shared: bool = False
-
-
-_INNER = _Text("", "")
-"""A field that holds records with texts of their own."""
-
-TEXTS: dict[type, dict[str, _Text]] = {
+TEXTS: dict[type, dict[str, TextKind]] = {
     Exercise: {
-        "title": _Text("title", "Title of an exercise: short, as you would call it to a patient."),
-        "also_called": _Text(
+        "title": TextKind("title", "Title of an exercise: short, as you would call it to a patient."),
+        "also_called": TextKind(
             "also-called", "Another name of this exercise, typed into the search. Give the name used in your language."
         ),
-        "why": _Text("why", "What the exercise is good for in daily life."),
-        "sections": _INNER,
-        "cues": _Text("cue", "A thought to keep in mind while moving: one short sentence."),
-        "feel": _Text("feel", "What it should feel like, where, how strong."),
-        "mistakes": _INNER,
-        "ready_when": _Text("ready-when", "What must be true before the next, harder exercise."),
-        "easier": _INNER,
-        "harder": _INNER,
-        "review": _INNER,
+        "why": TextKind("why", "What the exercise is good for in daily life."),
+        "sections": INNER,
+        "cues": TextKind("cue", "A thought to keep in mind while moving: one short sentence."),
+        "feel": TextKind("feel", "What it should feel like, where, how strong."),
+        "mistakes": INNER,
+        "picture": INNER,
+        "ready_when": TextKind("ready-when", "What must be true before the next, harder exercise."),
+        "easier": INNER,
+        "harder": INNER,
+        "review": INNER,
     },
-    Easier: {"change": _Text("easier", "Makes the exercise easier: what to do differently. Short: it stands on paper.")},
-    Harder: {"change": _Text("harder", "Makes the exercise harder: what to do differently. Short: it stands on paper.")},
+    Easier: {"change": TextKind("easier", "Makes the exercise easier: what to do differently. Short: it stands on paper.")},
+    Harder: {"change": TextKind("harder", "Makes the exercise harder: what to do differently. Short: it stands on paper.")},
+    OwnPicture: {"words": TextKind("picture", "What the clinic's own picture shows, for people who cannot see it.")},
     Mistake: {
-        "see": _Text("mistake", "What people get wrong: what you see or feel."),
-        "do": _Text("mend", "What to do instead of: “{see}”"),
+        "see": TextKind("mistake", "What people get wrong: what you see or feel."),
+        "do": TextKind("mend", "What to do instead of: “{see}”"),
     },
-    Review: {"by": _Text("role", "The role of the person who reviewed the content; not a name.", shared=True)},
-    Section: {"heading": _Text("heading", "Heading above steps or paragraphs.", shared=True), "blocks": _INNER},
+    Review: {"by": TextKind("role", "The role of the person who reviewed the content; not a name.", shared=True)},
+    Section: {"heading": TextKind("heading", "Heading above steps or paragraphs.", shared=True), "blocks": INNER},
     Programme: {
-        "title": _Text("title", "Title of a programme."),
-        "goal": _Text("goal", "What the patient gets from the programme."),
-        "suits": _Text("for", "Whom the programme suits."),
-        "cues": _Text("cue", "A thought to keep in mind in every exercise of the programme: one short sentence."),
-        "through_the_day": _Text("day", "What to do in daily life beside the exercises."),
-        "tiers": _INNER,
-        "sections": _INNER,
-        "review": _INNER,
+        "title": TextKind("title", "Title of a programme."),
+        "goal": TextKind("goal", "What the patient gets from the programme."),
+        "suits": TextKind("for", "Whom the programme suits."),
+        "cues": TextKind("cue", "A thought to keep in mind in every exercise of the programme: one short sentence."),
+        "through_the_day": TextKind("day", "What to do in daily life beside the exercises."),
+        "tiers": INNER,
+        "sections": INNER,
+        "review": INNER,
     },
     ProgrammeTier: {
-        "enter_when": _Text("enter-when", "The condition for entering the step “{tier}” of the programme.")
+        "enter_when": TextKind("enter-when", "The condition for entering the step “{tier}” of the programme.")
     },
     Bundle: {
-        "title": _Text("title", "Title of a ready-made bundle of exercises."),
-        "suits": _Text("for", "Whom the bundle suits."),
-        "review": _INNER,
+        "title": TextKind("title", "Title of a ready-made bundle of exercises."),
+        "suits": TextKind("for", "Whom the bundle suits."),
+        "review": INNER,
     },
+    **STANDALONE_TEXTS,
     Caution: {
-        "when": _Text("when", "A sign or condition. SAFETY: translate exactly, plain and calm. Kind: {kind}."),
-        "do": _Text("do", "SAFETY: what to do when: “{when}”"),
+        "when": TextKind("when", "A sign or condition. SAFETY: translate exactly, plain and calm. Kind: {kind}."),
+        "do": TextKind("do", "SAFETY: what to do when: “{when}”"),
     },
     Tier: {
-        "name": _Text("name", "Name of a step of the progression: one word."),
-        "means": _Text("means", "What the step “{name}” means."),
+        "name": TextKind("name", "Name of a step of the progression: one word."),
+        "means": TextKind("means", "What the step “{name}” means."),
     },
-    Term: {"name": _Text("name", "A word in a list: small letter at the start, unless your language needs a capital.")},
-    Position: {"name": _Text("name", "A starting position, in a list: “lying on your back”.")},
+    Term: {"name": TextKind("name", "A word in a list: small letter at the start, unless your language needs a capital.")},
+    Position: {"name": TextKind("name", "A starting position, in a list: “lying on your back”.")},
     SearchWords: {
-        "words": _Text(
+        "words": TextKind(
             "search-words",
             "What people type into the search; never shown. Give what people type in your language, in any number, with commas between.",
         )
     },
     Limit: {
-        "name": _Text("name", "A limit on movement, as clinicians call it."),
-        "says": _Text("says", "What the limit says."),
-        "phases": _INNER,
+        "name": TextKind("name", "A limit on movement, as clinicians call it."),
+        "says": TextKind("says", "What the limit says."),
+        "phases": INNER,
     },
-    LimitPhase: {"name": _Text("phase", "A time after an operation or injury.")},
+    LimitPhase: {"name": TextKind("phase", "A time after an operation or injury.")},
     Clinic: {
-        "about": _Text("about", "What the clinic says about itself."),
-        "locations": _INNER,
-        "emergency": _INNER,
-        "pain_rule": _Text("pain-rule", "SAFETY: what the clinic teaches about pain. Keep every number."),
-        "flare_plan": _INNER,
-        "defer": _INNER,
+        "about": TextKind("about", "What the clinic says about itself."),
+        "locations": INNER,
+        "emergency": INNER,
+        "pain_rule": TextKind("pain-rule", "SAFETY: what the clinic teaches about pain. Keep every number."),
+        "flare_plan": INNER,
+        "defer": INNER,
     },
     FlareStep: {
-        "when": _Text("flare-when", "SAFETY: how much worse it is, or for how long. Short: it stands on paper."),
-        "do": _Text("flare-do", "SAFETY: what to do when: “{when}” Short: it stands on paper."),
+        "when": TextKind("flare-when", "SAFETY: how much worse it is, or for how long. Short: it stands on paper."),
+        "do": TextKind("flare-do", "SAFETY: what to do when: “{when}” Short: it stands on paper."),
     },
-    Location: {"hours": _Text("hours", "Opening hours; keep the numbers as they are.", shared=True)},
-    Emergency: {"text": _Text("emergency", "SAFETY: when to call the emergency number. Keep the number.")},
+    Location: {"hours": TextKind("hours", "Opening hours; keep the numbers as they are.", shared=True)},
+    Emergency: {"text": TextKind("emergency", "SAFETY: when to call the emergency number. Keep the number.")},
     Defer: {
-        "surgeon": _Text("defer-surgeon", "Puts pages and sheets below the surgeon's protocol: it stands on both, so name neither."),
-        "clinician": _Text("defer-clinician", "Puts pages and sheets below the clinician's advice: it stands on both, so name neither."),
+        "surgeon": TextKind("defer-surgeon", "Puts pages and sheets below the surgeon's protocol: it stands on both, so name neither."),
+        "clinician": TextKind("defer-clinician", "Puts pages and sheets below the clinician's advice: it stands on both, so name neither."),
     },
 }
 """The texts of each kind of record, in the order in which a translator should meet them."""
 
 BLOCK_NOTES = {
-    "steps": _Text("step", "One step, in order; the verb first."),
-    "bullets": _Text("bullet", "One line of a list."),
-    "paragraph": _Text("paragraph", "A paragraph."),
+    "steps": TextKind("step", "One step, in order; the verb first."),
+    "bullets": TextKind("bullet", "One line of a list."),
+    "paragraph": TextKind("paragraph", "A paragraph."),
 }
 LISTS = ("regions", "positions", "equipment", "purposes", "bands", "demands")
 """The closed lists of a vocabulary; each term's owner is ``LIST/SLUG``."""
@@ -199,7 +193,7 @@ class _Walk:
             changes[attribute] = self._value(old, text, value)
         return replace(value, **changes)  # type: ignore[type-var]
 
-    def _value(self, old: Any, text: _Text, parent: object) -> Any:
+    def _value(self, old: Any, text: TextKind, parent: object) -> Any:
         if old is None:
             return None
         if isinstance(old, Words):
@@ -210,7 +204,7 @@ class _Walk:
             return Block(old.kind, tuple(self._words(item, BLOCK_NOTES[old.kind], parent) for item in old.items))
         return self.record(old)
 
-    def _words(self, old: Words, text: _Text, parent: object) -> Words:
+    def _words(self, old: Words, text: TextKind, parent: object) -> Words:
         note = text.note.format_map(_Attributes(parent))
         if self.intro and not text.shared:
             note = f"{self.intro}\n{note}"
@@ -256,12 +250,20 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
             library.programmes, lambda item: f"programme/{item.code}", lambda item: f"Programme: {item.title}"
         ),
         bundles=each(library.bundles, lambda item: f"bundle/{item.slug}", lambda item: f"Bundle: {item.title}"),
+        tests=each(library.tests, standalone_owner, lambda item: f"Test: {item.title}"),
+        leaflets=each(library.leaflets, standalone_owner, lambda item: f"Advice sheet: {item.title}"),
+        lessons=each(library.lessons, standalone_owner, lambda item: f"Lesson: {item.title}"),
     )
 
 
 def search_words_owner(words: SearchWords) -> str:
     """What the message of some search words belongs to."""
     return f"search-words/{words.slug}"
+
+
+def standalone_owner(item: Standalone) -> str:
+    """What the messages of something that holds no exercise belong to."""
+    return f"{STANDALONE_KINDS[type(item)]}/{item.code}"
 
 
 def exercise_owner(exercise: Exercise) -> str:

@@ -1,6 +1,6 @@
 """Who has read a translation through: by role, on which day, and exactly which texts.
 
-``words/LANG.reviews.yaml`` holds one record for each reading.  A version is a fingerprint of an owner's
+``words/LANG.reviews.yaml`` holds one record for each owner that was read.  A version is a fingerprint of an owner's
 source and translation as they were read, so a change of either reopens the review by itself.  Roles
 only, never a name.
 """
@@ -91,13 +91,12 @@ def add_review(reviews: Reviews, versions: Mapping[str, str], by: str, on: date)
 
 
 def write_reviews(reviews: Reviews) -> bytes:
-    """The file of the records, those of one reading together, in order of day, role and owner."""
-    readings: dict[tuple[date, str], list[str]] = {}
-    for owner, item in sorted(reviews.items()):
-        readings.setdefault((item.on, item.by), []).append(f'      {owner}: "{item.version}"')
-    lines = ["reviews:"] if readings else ["reviews: []"]
-    for (on, by), versions in sorted(readings.items()):
-        lines += [f'  - by: "{_escape(by)}"', f"    on: {on.isoformat()}", "    versions:", *versions]
+    """The file of the records, sorted by owner, one a line, so that two people's records merge."""
+    lines = [
+        f'  - {{by: "{_escape(item.by)}", on: {item.on.isoformat()}, versions: {{{owner}: "{item.version}"}}}}'
+        for owner, item in sorted(reviews.items())
+    ]
+    lines = ["reviews:", *lines] if lines else ["reviews: []"]
     return ("\n".join(lines) + "\n").encode()
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from handouts.dose.progression import keep_named
-from handouts.model import Bundle, Exercise, Library, Programme, Vocabulary, Words
+from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Vocabulary, Words
 from handouts.problems import Grade, Problem
 from handouts.tasks.calling import Caller, call_now
 from handouts.words import pseudo
@@ -171,6 +171,9 @@ class _Filter:
             exercises=tuple(self._exercise(item) for item in library.exercises if gates.has_exercise(item.slug)),
             programmes=tuple(self._programme(item) for item in library.programmes if not gates.programme_reasons(item)),
             bundles=tuple(self._bundle(item) for item in library.bundles if not gates.bundle_reasons(item)),
+            tests=tuple(item for item in library.tests if not gates.standalone_reasons(item)),
+            leaflets=tuple(map(self._leaflet, (item for item in library.leaflets if not gates.standalone_reasons(item)))),
+            lessons=tuple(item for item in library.lessons if not gates.standalone_reasons(item)),
         )
 
     def _vocabulary(self) -> Vocabulary:
@@ -193,6 +196,12 @@ class _Filter:
             for tier in programme.tiers
         )
         return replace(programme, tiers=tuple(tiers))
+
+    def _leaflet(self, leaflet: Leaflet) -> Leaflet:
+        """An advice sheet, without a programme that is not published."""
+        programme = self.library.programme.get(leaflet.programme.slug) if leaflet.programme else None
+        stays = programme is not None and not self.gates.programme_reasons(programme)
+        return leaflet if stays else replace(leaflet, programme=None)
 
     def _bundle(self, bundle: Bundle) -> Bundle:
         return replace(

@@ -14,9 +14,9 @@ import tempfile
 import time
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
-from multiprocessing import get_context, parent_process, resource_tracker, util
+from multiprocessing import forkserver, get_context, parent_process, resource_tracker, util
 from multiprocessing.connection import Connection, wait
 from typing import Any, Self, TypeVar
 
@@ -129,6 +129,28 @@ class Pool:
                 yield process.value, LostTask(answer.lost)
 
 
+def prepare(modules: Iterable[str]) -> None:
+    """Begin the server that processes are forked from, and have it import modules meanwhile; once in a program, before the first process."""
+    server = get_context("forkserver")
+    server.set_forkserver_preload(["__main__", *modules])
+    with _control_c_held_back():
+        forkserver.ensure_running()
+
+
+@contextmanager
+def _control_c_held_back() -> Iterator[None]:
+    """Ctrl+C reaches every process of a terminal: it is for the one that asked, the others are ended by it.
+
+    So they begin, and the server that forks them, with the signal held back.  Starting the tracker of resources would let it through.
+    """
+    resource_tracker.ensure_running()
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
 def call_bounded(task: Callable[[Value], Result], value: Value, bounds: Bounds) -> Result | LostTask:
     """The result of one task in a process of its own."""
     with Pool(1, bounds) as pool:
@@ -152,17 +174,13 @@ class _Process:
 
     def start(self) -> None:
         """Begin the process; once."""
-        # Ctrl+C reaches every process of a terminal: it is for the one that asked, the others are ended by it; so they begin,
-        # and the server that forks them, with the signal held back.  Starting the tracker of resources would let it through.
-        resource_tracker.ensure_running()
-        before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
         try:
-            self._process.start()
+            with _control_c_held_back():
+                self._process.start()
         except (OSError, EOFError) as error:
             what = f"no process could be started: {error}"
             raise refuse("worker-lost", what, "Close other programs, or run it again with --jobs 1.") from error
         finally:
-            signal.pthread_sigmask(signal.SIG_SETMASK, before)
             self._other.close()
 
     def begin(self, task: Callable[[Any], Any], value: Any, attempt: int) -> None:

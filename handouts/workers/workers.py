@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Self, TypeVar
 
 from handouts.tasks.progress import SILENT, Progress
-from handouts.workers.pool import Bounds, LostTask, Pool
+from handouts.workers.pool import Bounds, LostTask, Pool, prepare
 from handouts.workers.refusal import refuse
 
 if TYPE_CHECKING:
@@ -39,6 +39,11 @@ class Workers:
         running, self._running, self._held = self._running, None, False
         if running is not None:
             running.__exit__()
+
+    def prepare(self, *modules: str) -> None:
+        """Import modules for processes of this machine that begin later, while this one goes on; once in a program."""
+        if not self.on and self.jobs > 1:
+            prepare(modules)
 
     def map(
         self,

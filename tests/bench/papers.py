@@ -12,20 +12,24 @@ import subprocess
 import sys
 import time
 from collections.abc import Sequence
+from functools import partial
 from pathlib import Path
 
-from handouts.build.pdfs import lay_out_sheets
+from handouts.build.pdfs import Sheets
 from handouts.paper.articles import Document
 from handouts.paper.assets import faces_for, load_kit
 from handouts.paper.contained_writer import PDF_VARIANT
 from handouts.paper.document import sources_of
 from handouts.paper.geometry import column_rules
 from handouts.paper.laying import lay_out_document
+from handouts.paper.plan import Documents
 from handouts.paper.settle import settle
 from handouts.paper.writer.load import BASE_URL, WriterLog, load_press
 from handouts.store.memo import Memo
+from handouts.store.reads import WatchedReads
 from handouts.workers import Workers
 from tests.bench.measure import Report
+from tests.paper.making import OneCode, given
 
 WORKERS = 2
 _ADDRESS = re.compile(r"url\((['\"]?)")
@@ -94,9 +98,15 @@ def measure_papers(report: Report, made: Sequence[Document], folder: Path) -> No
     report.add("PDF", "ours by Chromium (aim 1.3)", rate / chromium, "times")
 
 
+def _sheets(made: Sequence[Document]) -> Sheets:
+    """Documents as the PDFs of a build that knows nothing."""
+    makers = {document.path: partial(given, document) for document in made}
+    return Sheets(Documents(makers), WatchedReads(None, (), OneCode(Path())), Memo(), Workers(WORKERS).map)
+
+
 def _our_rate(made: Sequence[Document]) -> float:
     """PDFs a second of warm workers: from the first that each gives to the last."""
-    ends = [time.perf_counter() for _ in lay_out_sheets(made, Memo().spread, Workers(WORKERS).map)]
+    ends = [time.perf_counter() for _ in _sheets(made).lay_out()]
     return (len(ends) - WORKERS) / (ends[-1] - ends[WORKERS - 1])
 
 

@@ -116,7 +116,8 @@ def test_addresses_that_lead_elsewhere_and_withdrawals(tmp_path: Path, capsys: p
     files = {path: (folder / "lib" / path).read_text() for path in (*TEXTS, "ledger.yaml", "published.yaml")}
     moved = {path.replace("leg-lift", "leg-raise"): text.replace("exercise: leg-lift", "exercise: leg-raise").replace("[leg-lift]", "[leg-raise]") for path, text in files.items()}
     del moved[BUNDLE]
-    entry = '  - code: "first-days"\n    kind: bundle\n'
+    entry = '  - code: "first-days"\n    kind: bundle  # first-days\n'
+    assert moved["ledger.yaml"].count(entry) == 1
     moved["ledger.yaml"] = moved["ledger.yaml"].replace(entry, entry + '    withdrawn: {on: 2026-11-27, why: "It was too much."}\n')
     write_anew(folder / "lib", moved)
     assert said(folder, capsys) == """\
@@ -285,3 +286,25 @@ def test_a_draft_that_was_never_published_is_forgotten(tmp_path: Path, capsys: p
     capsys.readouterr()
     assert build(folder, LATER) == 0
     assert "version-not-in-ledger" not in capsys.readouterr().err
+
+
+def test_an_older_form_of_the_ledger_is_written_anew(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Where nothing is new the file still takes the form that merges."""
+    folder = published(tmp_path)
+    path = folder / "lib/ledger.yaml"
+    now = path.read_bytes()
+    path.write_bytes(re.sub(rb"  # [\w-]+$", b"", now, flags=re.MULTILINE))
+    assert path.read_bytes() != now
+    capsys.readouterr()
+    assert update(folder) == 0
+    assert capsys.readouterr().out == "Nothing is new since the ledger was written.\n"
+    assert path.read_bytes() == now
+
+
+def test_a_dose_that_reads_the_same_is_not_shown_twice(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Since an older version: a part of the dose that no sentence says is named alone."""
+    folder = published(tmp_path, texts_with(FOOT, ("reps: 10,", "reps: 10, side: both,")))
+    edit(folder, FOOT, ("side: both,", "side: both, limb: leg,"))
+    assert build(folder, LATER) == update(folder, today=LATER) == 0
+    told = said(folder, capsys, "--since=2026-11-25")
+    assert "Foot lift (A222): changed\n  the dose\n  printed sheets" in told

@@ -259,7 +259,7 @@ def test_a_hand_in_the_counter() -> None:
     ("base: standing", (0, -0.03, 0), "the left foot goes 30 mm into the floor in picture 1"),
     ("base: supine", (0, -0.03, 0), "the trunk goes 30 mm into the mat in picture 1"),
     ("base: standing\nprops: {wall: 0.3}", (0.2, 0, 0), "the head goes 60 mm into the wall in picture 1"),
-    ("base: kneeling\nprops: {mat: yes, exercise-ball: 0.6}", (0.3, 0, 0), "the left thigh goes 61 mm into the ball in picture 1"),
+    ("base: kneeling\nprops: {mat: yes, exercise-ball: 0.6}", (0.3, 0, 0), "the right thigh goes 61 mm into the ball in picture 1"),
 ])  # fmt: skip
 def test_what_a_limb_goes_into_is_named(text: str, shift: tuple[float, float, float], message: str) -> None:
     """Floor, mat, wall or ball, each by its name: a solved body is pushed into each."""

@@ -108,3 +108,13 @@ def test_pose_that_cannot_be(tmp_path: Path, capsys: pytest.CaptureFixture[str])
     bent = texts_with(FOOT, ("figure: {base: sitting}", "figure: {base: sitting, start: {knee: -60}}"))
     assert run(tmp_path, "foot-lift", "--to", str(tmp_path / "foot.svg"), texts=bent) == 1
     assert re.search(r"lib/exercises/foot-lift\.md:\d+:\d+: error: .*knee", capsys.readouterr().err)
+
+
+def test_exercise_with_a_picture_or_in_words(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Nothing can be drawn of it, and it is said how it is shown; nothing is written."""
+    assert run(tmp_path / "a", "foot-lift", texts=texts_with(FOOT, ("figure: {base: sitting}", "figure: none"))) == 1
+    assert "notice: the exercise is shown in words only, as 'figure: none' says. To see it, open its page in 'handouts preview'. [no-figure]" in capsys.readouterr().err
+    own = "picture: {file: hands.png, words: Five hands in a row make a fist step by step., source: drawn by the clinic, licence: own work}"
+    files = texts_with(FOOT, ("figure: {base: sitting}", own), **{"pictures/hands.png": "pixels"})
+    assert run(tmp_path / "b", "foot-lift", texts=files) == 1
+    assert "notice: the exercise is shown by its own picture, 'pictures/hands.png'. To see it" in capsys.readouterr().err

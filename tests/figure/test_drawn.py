@@ -20,6 +20,7 @@ from handouts.figure.pose.motion import SolvedMotion, solve_motion
 from handouts.figure.pose.names import KEYS, PROP_ALIASES, PROPS, VIEWS, muscle_names, nearest, site_names, target_names
 from handouts.figure.pose.spec import FigureSpec, PropUse
 from handouts.figure.pose.surroundings import make_world
+from handouts.figure.pose.things import ANCHORS
 from handouts.figure.props.props import BUILDERS
 from handouts.figure.props.scene import PropScene
 from handouts.figure.reference import figure_words
@@ -38,8 +39,8 @@ ALIKE = {
     "doorway": [{"yes", "front"}],
     "step": [{"front"}],
     "weight": [{"hands", "hand"}],
-    "ankle-weight": [{"ankles", "ankle"}],
-    "roll": [{"knees", "knee"}],
+    "ankle-weight": [{"ankles", "ankle"}, {"wrists", "wrist"}],
+    "roll": [{"knees", "knee"}, {"hip", "pelvis"}],
     "band": [{"hip", "pelvis"}, {"hand"}, {"door"}],
     "strap": [{"hip", "pelvis"}],
     "towel": [{"hip", "pelvis"}, {"hand", "hands"}],
@@ -73,7 +74,7 @@ def test_every_word_of_a_prop_is_drawn(name: str, scenes: dict[str, tuple[Figure
     for word in PROPS[name].names:
         words = (word, "elbow.l") if name in ROPES and word != "elbow" and not word.startswith("loop") else (word,)
         words = (word, "chest") if name in ROPES and word == "elbow" else words
-        others = (PropUse("door", ("left",)),) if name == "band" and word == "door" else ()
+        others = (PropUse(word, ("left",) if word == "door" else ("low",)),) if name == "band" and word in ("door", *ANCHORS) else ()
         pictures[word] = outlines(spec, motion, *others, PropUse(name, words))
         assert pictures[word], f"{name}: {word} is not drawn"
     alike = ALIKE.get(name, [])
@@ -103,11 +104,11 @@ def test_every_word_of_a_prop_is_drawn(name: str, scenes: dict[str, tuple[Figure
      "Write props: {chair: seat}, or take the contact out. [figure-not-drawn]"),
     ("base: standing\nprops: {wall: front}\ncontacts: [foot floor, grip wall]",
      "figure.yaml:3:24: error: the contact 'grip wall' takes hold of a wall, which has no place for a hand. "
-     "Write for example 'palm wall', or grip one of: back-of-thigh, chair, chest, chin, counter, front-thigh, head, hips, "
+     "Write for example 'palm wall', or grip one of: armrest, back-of-thigh, cane, chair, chest, chin, counter, front-thigh, handlebar, head, hips, "
      "other-elbow, other-hand, other-shoulder, other-thigh, other-wrist, own-ankle, own-knee, own-shin, own-shoulder, own-thigh, "
-     "rail, table. [figure-not-drawn]"),
-    ("base: supine\nprops: {roll: thigh.r}",
-     "figure.yaml:2:15: error: 'thigh.r' does not say how the roll is used. Use one of: ankle, between-knees, knee, knees. [figure-word]"),
+     "rail, table, walking-frame. [figure-not-drawn]"),
+    ("base: supine\nprops: {pillow: thigh.r}",
+     "figure.yaml:2:17: error: 'thigh.r' does not say how the pillow is used. Use one of: ankle, foot, head, heel, knee, knees. [figure-word]"),
     ("base: standing\nprops: {stick: hand.r}",
      "figure.yaml:2:16: error: 'hand.r' does not say how the stick is used. Did you mean 'hands'? [figure-word]"),
     ("base: standing\nprops: {exercise-ball: back}",
@@ -175,7 +176,7 @@ def test_all_words_are_listed() -> None:
 @pytest.mark.parametrize(("word", "known", "mend"), [
     ("medicine ball", tuple(PROPS), "Did you mean 'weighted-ball'?"),
     ("rot", joint_tokens("neck"), "Did you mean 'turn-r' or 'turn-l'?"),
-    ("wheelchair", tuple(PROPS), "The nearest are chair, towel, weight; 'handouts figure --words' lists all."),
+    ("treadmill", tuple(PROPS), "The nearest are rail, wall, roll; 'handouts figure --words' lists all."),
     ("transversus", muscle_names(), "Did you mean 'abs'?"),
     ("chiar", tuple(PROPS), "Did you mean 'chair'?"),
 ])  # fmt: skip

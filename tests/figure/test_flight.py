@@ -10,6 +10,8 @@ from handouts.figure.draw.style import FigureStyle
 from handouts.figure.pose.motion import point_places
 from handouts.figure.pose.spec import Named
 from handouts.source.nodes import compose
+from handouts.words.figure import describe_figure
+from handouts.words.speech import Speech
 
 JUMP = """
 base: standing
@@ -50,3 +52,13 @@ def test_a_flight_of_nothing_is_refused(text: str) -> None:
     spec, problems = read_figure(root)
     assert spec is None
     assert [problem.what for problem in problems] == ["'flight' lifts nothing: no part touches the floor at the end"]
+
+
+def test_words_say_that_the_feet_are_off_the_floor() -> None:
+    """Who cannot see the picture hears of the jump, and of no rising besides."""
+    root, _ = compose(f"{JUMP}flight: 0.2\n", "jump.yaml")
+    assert root is not None
+    spec, _ = read_figure(root)
+    assert spec is not None
+    said = describe_figure(compute_figure(spec).facts, Speech("en"))
+    assert "In picture 2 the feet are off the floor." in said and "stand up" not in said.lower()

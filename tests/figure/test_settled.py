@@ -152,7 +152,7 @@ def test_movement_begins_and_ends_as_the_still_pictures(number: int) -> None:
 
 
 def test_settling_is_steady() -> None:
-    """From frame to frame a hand that keeps its contact is set by nearly the same way: within 50 mm."""
+    """From frame to frame a hand that keeps its contact is set by nearly the same way: within 55 mm."""
     for name, figure in demo().items():
         scene = scene_of(figure)
         for side in "rl":
@@ -161,7 +161,7 @@ def test_settling_is_steady() -> None:
                       for settled, solved in zip(scene.frames, figure.motion.frames, strict=True)]  # fmt: skip
             for number, (one, two) in enumerate(zip(shifts, shifts[1:], strict=False)):
                 grips = {settled.grasps[side].grip for settled in scene.frames[number : number + 2]}
-                assert len(grips) > 1 or np.linalg.norm(two - one) < 0.050, (name, side, number)
+                assert len(grips) > 1 or np.linalg.norm(two - one) < 0.055, (name, side, number)
 
 
 def test_checks_keep_the_solved_frames() -> None:

@@ -120,6 +120,7 @@ quad-stretch-prone-strap          J knee.r flex
 hamstring-stretch-strap           M hip.r flex
 hamstring-stretch-sitting         M hip.r flex
 hamstring-stretch-long-sitting    M trunk flex, hip.r flex
+knee-extension-hip-bent           J knee.r ext
 half-kneeling-to-standing         M hip.l ext, knee.l ext
 neck-flexion                      J neck flex
 neck-extension                    J neck ext
@@ -203,4 +204,6 @@ trunk-rotation-ball               J trunk turn-r
 wood-chop                         M shoulder.r ext, trunk turn-r, knee.r flex
 kneeling-ball-roll                M shoulder.r flex, hip.r flex
 child-pose                        M held
+hands-on-belly-and-chest          M held
+forward-bend-standing             M hip.r flex, trunk flex
 """

@@ -8,10 +8,11 @@ from functools import cache
 import numpy as np
 import pytest
 
-from handouts.figure import read_figure
+from handouts.figure import Facts, read_figure
 from handouts.figure.body.joints import INDEX, VARIABLES, token_value, variable
 from handouts.figure.body.sites import ARM_SITES
 from handouts.gallery.movements import KEYS, GalleryMovement, find_movement, nearest_movements, read_movements
+from handouts.limits.demands import told_by_figure
 from tests.gallery.definitions import DEFINITIONS
 from tests.gallery.judge import judge_movement
 from tests.kept import kept
@@ -61,7 +62,7 @@ def _changes(slug: str) -> tuple[float, ...]:
     return _judged(slug)[1]
 
 
-def _judged(slug: str) -> tuple[tuple[str, ...], tuple[float, ...]]:
+def _judged(slug: str) -> tuple[tuple[str, ...], tuple[float, ...], Facts | None]:
     return kept(judge_movement, MOVEMENTS[slug].written, room="handouts.figure.compute")
 
 
@@ -115,6 +116,22 @@ def test_a_wrong_direction_is_found() -> None:
 def test_every_figure_is_without_a_problem(slug: str) -> None:
     """The checks of a library's figures find nothing."""
     assert _judged(slug)[0] == ()
+
+
+@pytest.mark.parametrize("slug", sorted(MOVEMENTS))
+def test_demands_are_those_that_the_figure_tells_and_more(slug: str) -> None:
+    """What limits would find in the picture is listed; what is listed beside that is declared in a new exercise."""
+    facts = _judged(slug)[2]
+    assert facts is not None
+    listed = frozenset(MOVEMENTS[slug].demands)
+    assert told_by_figure(facts, listed) - listed == set()
+
+
+def test_legs_carry_nothing_while_the_pelvis_lies() -> None:
+    """A curl-up rests on pelvis and feet: no leg bears weight, as in a bridge."""
+    facts = {slug: _judged(slug)[2] for slug in ("curl-up", "bridge")}
+    told = {slug: told_by_figure(one) for slug, one in facts.items() if one is not None}
+    assert "weight-on-leg" not in told["curl-up"] and "weight-on-leg" in told["bridge"]
 
 
 def test_data_names_what_a_vocabulary_can_name() -> None:

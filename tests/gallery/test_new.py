@@ -93,3 +93,12 @@ def test_no_library_no_file(tmp_path: Path, capsys: pytest.CaptureFixture[str]) 
     assert main(["new", "x", "--like", "squat", "--library", str(tmp_path)]) == 2
     assert f"'{tmp_path}' is no library. Make one with 'handouts start" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_demands_that_the_figure_tells_are_not_declared(library: Path) -> None:
+    """Only what no picture shows is written: bending over, but not that legs carry weight or hands hold a load."""
+    vocabulary = library / "vocabulary.yaml"
+    demands = ("weight-on-leg", "load-in-hands", "bending-over", "active-shoulder", "resisted-shoulder")
+    vocabulary.write_text(vocabulary.read_text() + "demands:\n" + "".join(f"  - {{slug: {slug}, name: {slug}}}\n" for slug in demands))
+    main(["new", "pick-up", "--like", "deadlift-weights", "--library", str(library)])
+    assert "\ndemands: [bending-over]\n" in (library / "exercises/pick-up.md").read_text()

@@ -10,14 +10,14 @@ import sys
 import tempfile
 from collections import Counter
 from datetime import date
-from functools import partial
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from handouts.build.pdfs import lay_out_sheets
+from handouts.build.pdfs import Sheets
 from handouts.build.pipeline import make_site
 from handouts.build.settings import Settings
+from handouts.paper.plan import Documents
 from handouts.problems import show_problem
 from handouts.store.memo import using
 from handouts.tasks.progress import Progress
@@ -35,10 +35,9 @@ def main() -> int:
         with settings.workers:
             made = make_site(settings)
             problems = list(made.problems)
-            documents = [document for document in made.documents if part in document.path]
-
+            documents = Documents({path: make for path, make in made.documents.makers.items() if part in path})
             with using(None, settings.results) as memo:
-                sheets = list(lay_out_sheets(documents, partial(memo.spread, settings.workers.map)))
+                sheets = list(Sheets(documents, made.sheet_reads, memo, settings.workers.map).lay_out())
             for sheet in sheets:
                 problems += sheet.problems
                 tally[f"{sheet.path.partition('/')[0]}: {sheet.pages if sheet.pages < 5 else 'more'} pages"] += 1

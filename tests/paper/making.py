@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import subprocess
-from functools import cache
+from collections.abc import Iterable
+from functools import cache, partial
 from pathlib import Path
 
 from markupsafe import Markup
 
+from handouts.build.pdfs import FinishedPdf, Sheets
 from handouts.model import Exercise, Library, Side
 from handouts.paper.articles import Document
 from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.laying import lay_out_document
-from handouts.paper.plan import plan_documents
+from handouts.paper.plan import Documents, plan_documents
 from handouts.site.context import Edition
+from handouts.store.code_digest import Code
+from handouts.store.memo import Memo, Run
+from handouts.store.reads import WatchedReads
 from handouts.words.speech import Speech
 from tests.kept import kept
 from tests.small_library import TEXTS, small_library
@@ -49,7 +54,29 @@ def a_setting(library: Library | None = None, paper: str = "letter", size: str =
 @cache
 def documents() -> dict[str, Document]:
     """Every document of the small library by its path."""
-    return {path: make() for path, make in plan_documents(small_library(), Speech("en"), Pictures(), EDITION).items()}
+    return {path: make() for path, make in plan_documents(make_setting(small_library(), Speech("en"), Pictures(), EDITION)).items()}
+
+
+class OneCode(Code):
+    """Code that is always the same, of tests too."""
+
+    def digest(self, module: str) -> bytes:
+        """No code."""
+        return b""
+
+
+def given(document: Document) -> Document:
+    """The document itself."""
+    return document
+
+
+def sheets_of(documents: Iterable[Document], memo: Memo, run: Run, reads: Path | None = None) -> list[FinishedPdf]:
+    """Documents as the PDFs of a build, which has kept what a file of reads says."""
+    makers = {document.path: partial(given, document) for document in documents}
+    watched = WatchedReads(reads, (), OneCode(Path()))
+    found = list(Sheets(Documents(makers), watched, memo, run).lay_out(lambda _path, _name: True))
+    watched.write()
+    return found
 
 
 @cache

@@ -16,7 +16,7 @@ from handouts.clinician.document import picked_beside, picked_document, picked_s
 from handouts.paper.articles import Document
 from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.laying import lay_out_document
-from handouts.paper.plan import bundle_document, programme_document, sheet_document, tier_document
+from handouts.paper.plan import bundle_document, programme_document, ready_codes, sheet_document, tier_document
 from handouts.paper.two_languages import beside_sheet
 from handouts.site.context import Edition
 from handouts.words.speech import Speech
@@ -102,7 +102,7 @@ KINDS: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
     "exercise beside its source": lambda own, source: beside_sheet(own, source, own.library.exercises[0]),
     "programme": lambda own, _: programme_document(own, own.library.programmes[0]),
     "step": lambda own, _: tier_document(own, own.library.programmes[0], 0),
-    "ready-made bundle": lambda own, _: bundle_document(own, own.library.bundles[0]),
+    "ready-made bundle": lambda own, _: bundle_document(own, own.library.bundles[0], code=ready_codes(own.library).get(own.library.bundles[0].slug, "")),
     "picked bundle": lambda own, _: picked_document(of_picks(own, own.edition), a_bundle(own), "K7QX2M"),
     "picked bundle beside its source": lambda own, source: picked_beside(of_picks(own, own.edition), source, a_bundle(own)),
 }

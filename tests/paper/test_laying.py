@@ -6,27 +6,28 @@ import io
 import pickle
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pikepdf
 import pytest
 
-from handouts.build.pdfs import lay_out_sheets
 from handouts.model import Library
 from handouts.paper.articles import Document
 from handouts.paper.binding import put_together
+from handouts.paper.context import make_setting
 from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document, lay_out_documents
 from handouts.paper.plan import plan_documents
 from handouts.store.memo import Memo
 from handouts.words.speech import Speech
-from tests.paper.making import BOOKLET, BUNDLE, EDITION, SHEET, Pictures, documents, pdf_of
+from tests.paper.making import BOOKLET, BUNDLE, EDITION, SHEET, Pictures, documents, pdf_of, sheets_of
 from tests.paper.test_pdf import elements
 from tests.small_library import small_library, texts_with
 
 pytestmark = pytest.mark.paper
 
-ARTICLES, STRIPS, WHOLE = "handouts.paper.settle:draw_article", "handouts.paper.strips:draw_strips", "handouts.paper.binding:put_together"
+ARTICLES, STRIPS = "handouts.paper.settle:draw_article", "handouts.paper.strips:draw_strips"
 
 
 def run(
@@ -39,20 +40,21 @@ def run(
 def planned(library: Library, version: str = EDITION.version) -> list[Document]:
     """The documents of a library in standard type, on both papers."""
     edition = replace(EDITION, version=version, versions={})
-    return [each for make in plan_documents(library, Speech("en"), Pictures(), edition).values() if (each := make()).size == "standard"]
+    makers = plan_documents(make_setting(library, Speech("en"), Pictures(), edition))
+    return [each for make in makers.values() if (each := make()).size == "standard"]
 
 
-def test_a_change_lays_out_what_it_changes() -> None:
+def test_a_change_lays_out_what_it_changes(tmp_path: Path) -> None:
     """A word of one exercise: its one article for all documents.  A version or a phone number: frames alone.  Nothing: nothing."""
     memo, made = Memo(), list[tuple[int, int, int]]()
     word = texts_with("exercises/foot-lift.md", ("Lift your foot.", "Lift your whole foot."))
     phone = texts_with("clinic.yaml", ("555-0100", "555-0109"))
     for library, version in ((small_library(), "A2A2A2"), (small_library(), "A2A2A2"), (small_library(word), "A2A2A2"), (small_library(), "B3B3B3"), (small_library(phone), "A2A2A2")):
-        before = [memo.made.get(name, 0) for name in (ARTICLES, STRIPS, WHOLE)]
-        sheets = list(lay_out_sheets(planned(library, version), memo.spread, run))
-        assert len(sheets) == 14 and all(sheet.pdf and not sheet.problems for sheet in sheets)
-        articles, strips, whole = (memo.made.get(name, 0) - count for name, count in zip((ARTICLES, STRIPS, WHOLE), before, strict=True))
-        made.append((articles, strips, whole))
+        before = [memo.made.get(name, 0) for name in (ARTICLES, STRIPS)]
+        sheets = sheets_of(planned(library, version), memo, run, tmp_path / "reads")
+        assert len(sheets) == 14 and all(bool(sheet.pdf) is sheet.made and not sheet.problems for sheet in sheets)
+        articles, strips = (memo.made.get(name, 0) - count for name, count in zip((ARTICLES, STRIPS), before, strict=True))
+        made.append((articles, strips, sum(sheet.made for sheet in sheets)))
     first, again, one_word, one_version, one_phone = made
     assert again == (0, 0, 0)
     plain, changed = ({source for each in planned(library) for source in sources_of(each)} for library in (small_library(), small_library(word)))
@@ -72,8 +74,8 @@ def test_parts_travel() -> None:
             yield value, task(pickle.loads(pickle.dumps(value))), True
 
     document = documents()[BOOKLET.format("letter", "standard")]
-    ((_, laid),) = lay_out_documents([document], each)
-    assert laid.pdf == pdf_of(document.path) == put_together(bounds[0]).pdf  # type: ignore[union-attr]
+    (made,) = lay_out_documents([document], each, each)
+    assert made.laid.pdf == pdf_of(document.path) == put_together(bounds[0]).pdf
 
 
 def test_headings_stand_below_those_of_the_document() -> None:

@@ -179,3 +179,15 @@ def test_paper_says_what_a_language_lacks_as_the_page_does(kind: str) -> None:
             assert said in missing_line(setting.edition, setting.speech, "en", item)
         whole = programme_document(a_setting(library), programme) if kind == "programmes" else bundle_document(a_setting(library), bundle)
         assert missing_line(setting.edition, setting.speech, "en", item) not in whole.html
+
+
+def test_a_step_says_what_it_lacks_itself() -> None:
+    """Its booklet is whole where another step of the programme lacks an exercise; one whose step nobody knows is said in each."""
+    library = small_library()
+    programme = library.programmes[0]
+    item, own = f"programmes/{programme.slug}", programme.tiers[0].tier.slug
+    for steps, said in (({"gone": ("other",)}, False), ({"gone": ("other", own)}, True), ({}, True)):
+        setting = replace(a_setting(library), edition=replace(EDITION, left_out={"en": {item: ("gone",)}}, steps={item: steps}))
+        line = missing_line(setting.edition, setting.speech, "en", item)
+        assert (line in tier_document(setting, programme, 0).html) is said
+        assert line in programme_document(setting, programme).html

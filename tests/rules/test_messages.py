@@ -9,7 +9,7 @@ from handouts.problems import show_problem
 from handouts.rules import RULES
 from handouts.source.nodes import compose
 from tests.rules.test_limit_messages import BROKEN_LIMITS
-from tests.small_library import EXERCISE, TEXTS, messages, texts_with
+from tests.small_library import EXERCISE, FUNCTION_TEST, LEAFLET, LESSON, TEXTS, messages, texts_with
 
 FOOT, LEG, PROGRAMME, BUNDLE, CLINIC = (
     "exercises/foot-lift.md",
@@ -18,6 +18,12 @@ FOOT, LEG, PROGRAMME, BUNDLE, CLINIC = (
     "bundles/first-days.yaml",
     "clinic.yaml",
 )
+TEST = "tests/chair-stand.md"
+TESTED = {TEST: FUNCTION_TEST}
+SHEET = "leaflets/rest-well.md"
+ADVISED = {SHEET: LEAFLET}
+TAUGHT = {"lessons/teach-foot-lift.md": LESSON}
+PICTURE = "picture: {file: hands.png, words: Five hands in a row make a fist step by step., source: drawn by the clinic, licence: own work}"
 LONELY = EXERCISE.format(code="C222", title="Toe lift", tier="wake", after="").replace("ready when: You can do 2 sets of 15 with ease.\n", "")
 LATER = EXERCISE.format(code="D222", title="Step", tier="live", after="after: [foot-lift]\n")
 
@@ -124,7 +130,11 @@ BROKEN = [
     ("check_sources", FOOT, [('"common practice, no source"', '"https://clinic.example/paper"')], {},
      "content/exercises/foot-lift.md:18:10: error: the source 'https://clinic.example/paper' is a single word or a bare address. Write author or body, title and year. [bare-source]"),
     ("check_figures", FOOT, [("figure: {base: sitting}\n", "")], {},
-     "content/exercises/foot-lift.md:2:1: notice: the exercise has no figure; a placeholder is shown. Describe the pose in 'figure:'. [no-figure]"),
+     "content/exercises/foot-lift.md:2:1: notice: the exercise has no figure; a placeholder is shown. Describe the pose in 'figure:', name the clinic's own picture in 'picture:', or write 'figure: none' where nothing can be shown. [no-figure]"),
+    ("check_own_pictures", FOOT, [("figure: {base: sitting}", f"figure: {{base: sitting}}\n{PICTURE}")], {"pictures/hands.png": "pixels"},
+     "content/exercises/foot-lift.md:20:10: error: the exercise has a figure and the clinic's own picture, and readers see only one. Keep the one that shows it better, and take the other out. [two-pictures]"),
+    ("check_own_pictures", FOOT, [("figure: {base: sitting}", PICTURE.replace("Five hands in a row make a fist step by step.", "Foot lift."))], {"pictures/hands.png": "pixels"},
+     "content/exercises/foot-lift.md:19:35: error: the words for the picture, 'Foot lift.', do not say what it shows. Say what is seen in it: who is where, what moves, and which way. [picture-words]"),
     ("check_equipment_drawn", FOOT, [("equipment: [chair]", "equipment: []")], {},
      "content/exercises/foot-lift.md:19:9: notice: the picture shows a chair, and the exercise does not name 'chair' among its equipment. Add 'chair' to 'equipment', or take the chair out of the picture. [equipment-not-named]"),
     ("check_equipment_drawn", FOOT, [("equipment: [chair]", "equipment: [chair, band]")], {},
@@ -211,6 +221,50 @@ BROKEN = [
      "content/clinic.yaml:8:31: error: the language 'es' is named twice. Delete one of the two. [repeated-language]"),
     ("check_papers", CLINIC, [("[letter, a4]", "[a4, a4]")], {},
      "content/clinic.yaml:9:9: error: the paper 'a4' is named twice. Delete one of the two. [repeated-choice]"),
+    ("check_test_steps", TEST, [("1. Sit on a chair.\n2. Stand", "Sit on a chair. Stand")], TESTED,
+     "content/tests/chair-stand.md:2:1: error: the test has no numbered steps. Write '## How to do it' and a list that begins with '1. '. [no-steps]"),
+    ("check_standalone_stop_rule", TEST, [("[stop-pain]", "[go-slow]")], TESTED,
+     "content/tests/chair-stand.md:19:11: error: none of the cautions is a stop rule. Name one whose kind is 'stop' in cautions.yaml. [no-stop-rule]"),
+    ("check_test_numbers", TEST, [("from: 60, to: 64", "from: 64, to: 60")], TESTED,
+     "content/tests/chair-stand.md:13:34: error: the ages run backwards, from 64 to 60. Write the younger age in 'from'. [norm-ages]"),
+    ("check_test_numbers", TEST, [("{sex: men, from: 60, value: 14}", "{sex: women, from: 64, value: 14}")], TESTED,
+     "content/tests/chair-stand.md:14:26: error: the age of 64 stands in two rows (first in content/tests/chair-stand.md:13:7). Let each age stand in one row of its sex. [norm-ages]"),
+    ("check_test_numbers", TEST, [("value: 14}", "value: 61}")], TESTED,
+     "content/tests/chair-stand.md:14:35: error: the value 61 is above 60, at which the test ends. Correct 'value' or 'most'. [norm-value]"),
+    ("check_test_numbers", TEST, [("each side: yes\n", "")], TESTED,
+     "content/tests/chair-stand.md:17:11: error: the test says how alike both sides are to be, and counts them together. Write 'each side: yes', or take 'symmetry' out. [test-sides]"),
+    ("check_test_numbers", TEST, [("each side: yes\n", "each side: yes\nbetter: less\n")], TESTED,
+     "content/tests/chair-stand.md:19:11: error: a share of the other side says nothing where less is better. Take 'symmetry' out. [test-sides]"),
+    ("check_test_numbers", TEST, [("change: 2.5", "change: 60")], TESTED,
+     "content/tests/chair-stand.md:17:17: error: the error of 60 is as large as the largest result, 60. Correct 'change' or 'most'. [test-error]"),
+    ("check_vocabulary", TEST, [("equipment: [chair]", "equipment: [chiar]")], TESTED,
+     "content/tests/chair-stand.md:6:13: error: 'chiar' is not declared in 'equipment' of vocabulary.yaml. Did you mean 'chair'? [unknown-name]"),
+    ("check_cautions", TEST, [("[stop-pain]", "[stop-pain, go-slo]")], TESTED,
+     "content/tests/chair-stand.md:19:23: error: 'go-slo' is not declared in cautions.yaml. Did you mean 'go-slow'? [unknown-name]"),
+    ("check_unique_codes", TEST, [("code: T222", "code: A222")], TESTED,
+     "content/tests/chair-stand.md:2:7: error: the code 'A222' is given twice (first in content/exercises/foot-lift.md:2:7). Give one of them a code of its own; a printed code never moves. [repeated-code]"),
+    ("check_sentences", TEST, [("as often as you can.", "as often as you can for as long as the clock on the wall over there says that you have time.")], TESTED,
+     "content/tests/chair-stand.md:26:4: error: this sentence has 26 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
+    ("check_sources", TEST, [('sources: ["common practice, no source"]', "sources: [Otago]")], TESTED,
+     "content/tests/chair-stand.md:21:10: error: the source 'Otago' is a single word or a bare address. Write author or body, title and year. [bare-source]"),
+    ("check_reviews", TEST, [("on: 2026-09-14", "on: 2026-12-14")], TESTED,
+     "content/tests/chair-stand.md:20:14: error: the review is dated 2026-12-14, after today. Write the day on which it was done. [review-future]"),
+    ("check_standalone_stop_rule", SHEET, [("[stop-pain]", "[go-slow]")], ADVISED,
+     "content/leaflets/rest-well.md:7:11: error: none of the cautions is a stop rule. Name one whose kind is 'stop' in cautions.yaml. [no-stop-rule]"),
+    ("check_leaflet_text", SHEET, [("## What to do\n\n- Set a timer.\n", "")], ADVISED,
+     "content/leaflets/rest-well.md:2:1: error: the advice sheet says nothing below its keys. Write '## What to do' and a list or a paragraph. [no-advice]"),
+    ("check_sentences", SHEET, [("[Rest before you hurt.]", "[Rest before you hurt and before you get so tired that you sit down for the whole rest of the day.]")], ADVISED,
+     "content/leaflets/rest-well.md:6:10: error: this sentence has 21 words, 20 are the end. Make two sentences of it: one action each. [long-sentence]"),
+    ("check_exercises", "lessons/teach-foot-lift.md", [("exercise: foot-lift", "exercise: foot-lft")], TAUGHT,
+     "content/lessons/teach-foot-lift.md:5:11: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
+    ("check_leaflet_keep", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nprogramme: stand-up\nkeep: [foot-lift, toe-lift]")], {**ADVISED, "exercises/toe-lift.md": LONELY},
+     "content/leaflets/rest-well.md:9:19: error: 'toe-lift' is to be kept up, and the programme 'stand-up' does not hold it. Name exercises of the programme, or take 'programme' out. [keep-other]"),
+    ("check_exercises", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nkeep: [foot-lft]")], ADVISED,
+     "content/leaflets/rest-well.md:8:8: error: 'foot-lft' is not declared in exercises/. Did you mean 'foot-lift'? [unknown-name]"),
+    ("check_bundle_programmes", SHEET, [("cautions: [stop-pain]", "cautions: [stop-pain]\nprogramme: stnd-up")], ADVISED,
+     "content/leaflets/rest-well.md:8:12: error: 'stnd-up' is not declared in programmes/. Did you mean 'stand-up'? [unknown-name]"),
+    ("check_markup", SHEET, [("- Set a timer.", "- Set a <b>timer</b>.")], ADVISED,
+     "content/leaflets/rest-well.md:13:9: error: HTML cannot be used in a text. Write plain words; **bold** and *italic* are allowed. [markup-not-allowed]"),
 ]
 
 

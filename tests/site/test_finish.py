@@ -92,6 +92,14 @@ def test_text_twice_as_large_needs_no_way_sideways(page: Page, host: Host, place
             assert clinic and languages and (languages["y"] >= clinic["y"] + clinic["height"] or not page.evaluate(OVERLAP, [".clinic", ".languages summary"]))
 
 
+def test_long_words_are_parted_as_their_language_parts_them(page: Page, host: Host) -> None:
+    """Where a line has few letters, as with text twice as large on a phone (300 px stand for it: media queries count the browser's own letters); else words stay whole."""
+    page.goto(f"{host.address}/en/index.html")
+    for width, expected in ((300, "auto"), (320, "manual"), (1366, "manual")):
+        page.set_viewport_size({"width": width, "height": 740})
+        assert page.evaluate("getComputedStyle(document.querySelector('main p')).hyphens") == expected, width
+
+
 def test_only_pages_for_patients_have_the_strip(page: Page, host: Host) -> None:
     """Not the clinician's page, and not the page for a wrong address; what else those hold looks like the rest."""
     for place, shown in (*((f"en/{each}", 1) for each in PLACES), ("en/bundle/index.html", 0), ("404.html", 0)):

@@ -28,11 +28,10 @@ CONSTANTS = (
 )
 TASKS = (
     "handouts.build.drawing:draw_one",
-    "handouts.paper.laying:lay_out_document",
+    "handouts.build.own_pictures:prepare_picture",
     "handouts.paper.laying:lay_out_documents",
     "handouts.paper.settle:draw_article",
     "handouts.paper.strips:draw_strips",
-    "handouts.paper.binding:put_together",
     "handouts.paper.preview_drawing:draw_one",
     "handouts.paper.qr_code:draw_code",
     "handouts.paper.font_letters:read_letters",
@@ -51,6 +50,8 @@ TASKS = (
     "handouts.site.search_index:find_words",
 )
 """Every task of a build."""
+DOCUMENT = "handouts.build.pdfs:make_document"
+"""What a PDF is known by: all that makes one is behind it."""
 
 
 @pytest.mark.paper
@@ -85,7 +86,7 @@ def test_tasks_are_all_named() -> None:
         assert value.kind == get_type_hints(value.find())["return"], name
 
 
-@pytest.mark.parametrize("task", TASKS)
+@pytest.mark.parametrize("task", (*TASKS, DOCUMENT))
 def test_all_that_a_task_imports_counts(task: str) -> None:
     """What Python loads of the package when it imports the task is in the code behind it."""
     module = task.partition(":")[0]
@@ -97,7 +98,7 @@ def test_all_that_a_task_imports_counts(task: str) -> None:
 def test_exactly_the_tasks_behind_a_module_miss(tmp_path: Path) -> None:
     """A byte more in one module in ten: the digest of each task changes where the module is behind it, and nowhere else."""
     root = Program(tmp_path, build=False).home / "program/handouts"
-    modules = {task.partition(":")[0] for task in TASKS}
+    modules = {task.partition(":")[0] for task in (*TASKS, DOCUMENT)}
     before = {module: Code(root).digest(module) for module in modules}
     for path in sorted(root.rglob("*.py"))[::10]:
         whole = path.read_bytes()

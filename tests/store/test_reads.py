@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from handouts.store.reads import WatchedReads
+from handouts.store.objects import Objects
+from handouts.store.reads import LARGE, WatchedReads
 from tests.store.test_memo import SomeCode
 
 
@@ -185,3 +186,48 @@ def test_why() -> None:
     then.watch("book", CHANGES["inner"])
     assert then.why(b"key", read_inner, CHANGES["inner"]) == ["the program, a template, or what the page is given", "book: more title"]
     assert then.why(b"other", read_inner, BOOK) is None
+
+
+def test_a_known_result_keeps_what_is_inside(tmp_path: Path) -> None:
+    """Where the outer task is not made again, the inner one's result stays kept for the day when it is."""
+    file, made = tmp_path / "reads", list[str]()
+
+    def ask_for(book: Book, task: Any, *more: Any) -> None:
+        reads = WatchedReads(file, (Book,), SomeCode())
+        known, plain = replace(book, reads=reads), reads.note
+        reads.watch("book", known)
+        reads.note = lambda key, task, *given: made.append(task.__name__) or plain(key, task, *given)  # type: ignore[method-assign,assignment,func-returns-value]
+        reads(task, known, *more)
+        reads.write()
+
+    for _ in range(3):
+        ask_for(BOOK, read_both)
+    ask_for(BOOK, read_page, "a")
+    assert made == ["read_both", "read_page"]
+
+
+def read_much(book: Book) -> bytes:
+    """More than stands in the file."""
+    return book.title.encode() * LARGE
+
+
+def test_a_large_value_is_an_object(tmp_path: Path) -> None:
+    """It is read where it is asked for, and made again where it is damaged; its name is known to who collects."""
+    file, objects = tmp_path / "reads", Objects(tmp_path)
+
+    def ask_for(book: Book) -> tuple[bytes, list[str], bool]:
+        reads, made = WatchedReads(file, (Book,), SomeCode(), objects=objects), list[int]()
+        plain = reads.note
+        reads.note = lambda *given: made.append(1) or plain(*given)  # type: ignore[method-assign,assignment,func-returns-value]
+        reads.watch("book", book)
+        value = reads(read_much, book)
+        reads.write()
+        return value, reads.names(), bool(made)
+
+    first, (name,), made = ask_for(BOOK)
+    assert made and objects.get(name) == first and file.stat().st_size < LARGE
+    assert ask_for(BOOK) == (first, [name], False)
+    objects.path(name).unlink()
+    objects.put(b"other")
+    objects.path(name).write_bytes(first[:-1])
+    assert ask_for(BOOK) == (first, [name], True) == (objects.get(name), [name], True)

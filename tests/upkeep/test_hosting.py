@@ -125,7 +125,7 @@ def hosted(server: Server, folder: Path, place: str = "") -> Iterator[str]:
         port = free.getsockname()[1]
     block = server.block
     for old, new in (*server.edits(port), ("/404.html", f"/{place}404.html")):
-        assert block.count(old) == 1, old
+        assert block.count(old) == 1 or old == "/404.html", old
         block = block.replace(old, new)
     assert "/srv/handouts/site" in block
     command = server.start(binary, folder, block.replace("/srv/handouts/site", str(folder / "site")))
@@ -195,6 +195,7 @@ every_place = pytest.mark.parametrize("place", PLACES, ids=("root", "sub-path"))
 def test_the_guide_asks_for_a_build_each_night() -> None:
     """Reviews end by the calendar, so a site that is never built again goes on as if they held."""
     assert "Build every night, also where nothing was changed" in GUIDE
+    assert "--fail-on review-lapsed" in (ROOT / "OPERATIONS.md").read_text(encoding="utf-8")
 
 
 
@@ -228,11 +229,16 @@ def test_headers_and_types(server: Server, place: str, folder: Path) -> None:
 @every_place
 @every_server
 def test_wrong_addresses(server: Server, place: str, folder: Path) -> None:
-    """A wrong address gets the site's own page and the headers; no browser keeps that for a year."""
+    """A wrong address, or a folder without a page, gets the site's own page and the headers; no browser keeps that for a year."""
     with hosted(server, fill(folder, place), place) as address:
         for path in ("en/exercises/nothing-here/", "nothing", "assets/screen.000000000000.css", "en/code/zzzz/"):
             answer = ask(address + path)
             assert (answer.status, answer.body) == (404, the_site(place)["404.html"]), path
+            assert {name: answer.headers.get_all(name) for name in HEADERS} == {name: [value] for name, value in HEADERS.items()}, path
+            assert answer.headers.get_all("Cache-Control") == [ASKED], path
+        for path in ("assets/", "en/code/"):
+            answer = ask(address + path)
+            assert answer.status in (403, 404) and answer.body == the_site(place)["404.html"], path
             assert {name: answer.headers.get_all(name) for name in HEADERS} == {name: [value] for name, value in HEADERS.items()}, path
             assert answer.headers.get_all("Cache-Control") == [ASKED], path
         lead = ask(f"{address}en/exercises/foot-lift")

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from handouts.figure.body.joints import INDEX, SIDES
+from handouts.figure.body.people import PEOPLE, USUAL, without_segments
 from handouts.figure.body.shape import TRUNK_SECTIONS, Lump, body_lumps
 
 Array = NDArray[np.floating[Any]]
@@ -171,13 +172,20 @@ class Body:
     owner: NDArray[np.int64]
     names: tuple[str, ...]
     lumps: dict[str, int]
+    head: float = 1.0
+    """The size of the head, a factor."""
+    without: tuple[str, ...] = ()
+    """Limbs that end early, as 'shank.r'."""
+    gone: tuple[int, ...] = ()
+    """Numbers of the segments that are not there."""
 
 
 @cache
-def make_body(stature: float = DEFAULT_STATURE, build: float = 1.0) -> Body:
-    """A body; ``stature`` in metres, ``build`` a factor on girths (1 is average)."""
+def make_body(stature: float = DEFAULT_STATURE, build: float = 1.0, person: str = "", without: tuple[str, ...] = ()) -> Body:
+    """A body; ``stature`` in metres, ``build`` a factor on girths (1 is average); ``person`` and ``without`` as typed."""
     segments, numbers = skeleton()
-    lumps: tuple[Lump, ...] = body_lumps(build)
+    shape = PEOPLE.get(person, USUAL)
+    lumps: tuple[Lump, ...] = body_lumps(build, shape, without)
     return Body(
         stature, build, segments, numbers,
         np.array([lump.centre for lump in lumps]) * stature,
@@ -185,4 +193,5 @@ def make_body(stature: float = DEFAULT_STATURE, build: float = 1.0) -> Body:
         np.array([numbers[lump.segment] for lump in lumps]),
         tuple(lump.name for lump in lumps),
         {lump.name: number for number, lump in enumerate(lumps)},
+        shape.head, without, tuple(sorted(numbers[name] for name in without_segments(without))),
     )  # fmt: skip

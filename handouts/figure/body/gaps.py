@@ -12,6 +12,10 @@ from handouts.figure.body.sites import Plane, Surface
 Array = NDArray[np.floating[Any]]
 
 
+_BESIDE = 1.0
+"""Gap of what is beyond the rim of a surface, metres: nothing touches there."""
+
+
 def gaps(surface: Surface, centres: Array, axes: Array) -> tuple[Array, Array, Array]:
     """Gap of ellipsoids (n,) to a surface in metres, nearest points (n, 3) and directions away from it (n, 3)."""
     if isinstance(surface, Plane):
@@ -24,4 +28,9 @@ def gaps(surface: Surface, centres: Array, axes: Array) -> tuple[Array, Array, A
     across = np.einsum("nji,nj->ni", axes, normals)
     reach = np.linalg.norm(across, axis=1)
     nearest = centres - np.einsum("nij,nj->ni", axes, across) / reach[:, None]
-    return np.einsum("ni,ni->n", centres, normals) - reach - offsets, nearest, normals
+    gap = np.einsum("ni,ni->n", centres, normals) - reach - offsets
+    if isinstance(surface, Plane) and surface.rim is not None:
+        x0, x1, z0, z1 = surface.rim
+        x, z = centres[:, 0], centres[:, 2]
+        gap = np.where((x > x0) & (x < x1) & (z > z0) & (z < z1), gap, np.maximum(gap, _BESIDE))
+    return gap, nearest, normals

@@ -186,6 +186,9 @@ def _mass_tables() -> tuple[Array, NDArray[np.int64], Array]:
 def mass_places(body: Body, placed: Placed) -> tuple[Array, NDArray[np.int64], Array]:
     """Shares (k,), segments (k,) and world points (k, 3) of the body's mass; shares sum to 1."""
     shares, segments, offsets = _mass_tables()
+    if body.gone:
+        there = shares * ~np.isin(segments, body.gone)
+        shares = there / there.sum()
     points = np.einsum("nij,nj->ni", placed.rotations[segments], offsets * body.stature) + placed.origins[segments]
     return shares, segments, points
 

@@ -7,7 +7,10 @@ The numbers were set by eye so that the outline is friendly and prints well; onl
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+from handouts.figure.body.joints import SIDES
+from handouts.figure.body.people import Person
 
 Triple = tuple[float, float, float]
 
@@ -56,19 +59,26 @@ FOREARM_STATIONS = ((0.02, 0.0220, 0.0220), (0.25, 0.0240, 0.0222), (0.60, 0.019
 """Stations along a limb: fraction of its length below the joint, radius, and shift forward (forearm: second radius)."""
 
 
-def _trunk(build: float) -> list[Lump]:
+def _widths(person: Person) -> tuple[float, ...]:
+    """The factor of each section's width: hips, waist, shoulders, and what lies between."""
+    hips, waist, wide = person.hips, person.waist, person.shoulders
+    return (hips, hips, (hips + waist) / 2, waist, waist, waist, (waist + wide) / 2, wide, wide, 1.0)
+
+
+def _trunk(build: float, person: Person) -> list[Lump]:
     found = []
+    widths = _widths(person)
     for number, section in enumerate(TRUNK_SECTIONS):
         girth = build if 0 < number < 8 else 1 + (build - 1) * 0.5
         belly = (build - 1) * 0.5 * section.depth if 2 <= number <= 5 else 0.0
         found.append(Lump(f"sec{number}", f"sp{number}", (section.forward + belly * 0.6, 0, 0),
-                          (section.depth * girth + belly * 0.6, 0.017, section.width * girth)))  # fmt: skip
+                          (section.depth * girth + belly * 0.6, 0.017, section.width * girth * widths[number])))  # fmt: skip
     return found
 
 
-def _leg(side: str, z: int, build: float) -> list[Lump]:
-    girth = 1 + (build - 1) * 0.75
-    found = [Lump(f"glute.{side}", "sp1", (-0.030, -0.016, 0.043 * z), (0.043 * build, 0.050, 0.045 * build))]
+def _leg(side: str, z: int, build: float, person: Person) -> list[Lump]:
+    girth = (1 + (build - 1) * 0.75) * person.limbs
+    found = [Lump(f"glute.{side}", "sp1", (-0.030, -0.016, 0.043 * z), (0.043 * build, 0.050, 0.045 * build * person.hips))]
     for number, (along, radius, forward) in enumerate(THIGH_STATIONS):
         out = 0.003 * z if along < 0.3 else 0.0
         found.append(Lump(f"th{number}.{side}", f"thigh.{side}", (forward, -along * 0.245, out),
@@ -91,11 +101,11 @@ def _leg(side: str, z: int, build: float) -> list[Lump]:
     return found
 
 
-def _arm(side: str, z: int, build: float) -> list[Lump]:
-    girth = 1 + (build - 1) * 0.75
+def _arm(side: str, z: int, build: float, person: Person) -> list[Lump]:
+    girth = (1 + (build - 1) * 0.75) * person.limbs
     found = [
         Lump(f"trap.{side}", f"clav.{side}", (-0.004, 0.000, -0.020 * z), (0.027, 0.022, 0.024)),
-        Lump(f"pec.{side}", "sp7", (0.020, -0.030, 0.045 * z), (0.036 * build, 0.036, 0.044 * build)),
+        Lump(f"pec.{side}", "sp7", (0.020, -0.030, 0.045 * z), (0.036 * build * person.chest, 0.036, 0.044 * build)),
     ]
     for number, (along, radius, forward) in enumerate(UPPER_ARM_STATIONS):
         out = 0.003 * z if along < 0.3 else 0.0
@@ -132,9 +142,45 @@ def _head() -> list[Lump]:
     ]
 
 
-def body_lumps(build: float) -> tuple[Lump, ...]:
-    """All ellipsoids of a body; ``build`` is a factor on girths."""
-    found = _trunk(build)
-    for side, z in (("r", 1), ("l", -1)):
-        found += _leg(side, z, build) + _arm(side, z, build)
-    return tuple(found + _head())
+_STUMP = {"shank": ("sh", SHANK_STATIONS, 0.246, 0.45), "thigh": ("th", THIGH_STATIONS, 0.245, 0.60),
+          "forearm": ("fa", FOREARM_STATIONS, 0.146, 0.50), "upper-arm": ("ua", UPPER_ARM_STATIONS, 0.186, 0.55)}  # fmt: skip
+"""Of a limb that ends early in a segment: its ellipsoids, their stations, its length, and the share of it that is there."""
+_SEGMENTS = {"shank": "shank", "thigh": "thigh", "forearm": "farm", "upper-arm": "uarm"}
+_BEYOND = {"shank": ("foot", "toes"), "thigh": ("shank", "foot", "toes"), "forearm": ("hand", "fing1", "fing2"),
+           "upper-arm": ("farm", "hand", "fing1", "fing2")}  # fmt: skip
+"""Segments beyond the end."""
+_NOTHING = 0.003
+"""Half axes of ellipsoids that are not there: they lie inside the end of the limb."""
+
+
+def _ended(lump: Lump, end: str, side: str) -> Lump:
+    """An ellipsoid of a body whose limb ends early: nearer, or inside the limb's end."""
+    short, stations, length, share = _STUMP[end]
+    own = _SEGMENTS[end]
+    name, _, lump_side = lump.name.partition(".")
+    if lump_side != side:
+        return lump
+    segment = lump.segment.partition(".")[0]
+    if segment in _BEYOND[end] or (end == "thigh" and name == "patella"):
+        return Lump(lump.name, f"{own}.{side}", (0.0, -length * share, 0.0), (_NOTHING, _NOTHING, _NOTHING))
+    if segment != own or not name.startswith(short):
+        return lump
+    x, y, z = lump.centre
+    last = int(name[2:]) == len(stations) - 1
+    radii = tuple(max(radius, stations[-2][1]) for radius in lump.radii) if last else lump.radii
+    return replace(lump, centre=(x, y * share, z), radii=radii)  # type: ignore[arg-type]
+
+
+def body_lumps(build: float, person: Person, without: tuple[str, ...] = ()) -> tuple[Lump, ...]:
+    """All ellipsoids of a body; ``build`` is a factor on girths; ``without`` are limbs that end early, as 'shank.r'."""
+    girth = build * person.girth
+    found = _trunk(girth, person)
+    for side, z in zip(SIDES, (1, -1), strict=True):
+        found += _leg(side, z, girth, person) + _arm(side, z, girth, person)
+    for lump in _head():
+        grows = person.head if lump.segment == "head" and lump.name != "neck2" else 1.0
+        centre, radii = (tuple(one * grows for one in each) for each in (lump.centre, lump.radii))
+        found.append(replace(lump, centre=centre, radii=radii))  # type: ignore[arg-type]
+    for end in without:
+        found = [_ended(lump, end[:-2], end[-1]) for lump in found]
+    return tuple(found)

@@ -76,6 +76,15 @@ BODY_TARGETS: dict[str, tuple[str, tuple[float, float, float]]] = {
     "chest": ("sp6", (0.070, 0.0, 0.030)),
     "head": ("head", (-0.040, 0.060, 0.050)),
     "chin": ("head", (0.058, -0.012, 0.004)),
+    "belly": ("sp3", (0.072, 0.0, 0.022)),
+    "low-back": ("sp3", (-0.068, 0.0, 0.022)),
+    "other-knee": ("thigh!", (0.046, -0.235, 0.0)),
+    "other-shin": ("shank!", (0.044, -0.080, 0.012)),
+    "other-ankle": ("shank!", (-0.030, -0.235, 0.0)),
+    "own-foot": ("foot.", (0.060, 0.014, 0.0)),
+    "other-foot": ("foot!", (0.060, 0.014, 0.0)),
+    "own-toes": ("toes.", (0.036, 0.006, 0.0)),
+    "other-toes": ("toes!", (0.036, 0.006, 0.0)),
 }
 """Places on the body that a hand can hold: segment ('.' own side, '!' other side) and offset."""
 
@@ -106,6 +115,8 @@ class Plane:
 
     normal: tuple[float, float, float]
     offset: float
+    rim: tuple[float, float, float, float] | None = None
+    """Least and largest x, least and largest z of a level surface that ends; None where it does not."""
 
 
 @dataclass(frozen=True, slots=True)

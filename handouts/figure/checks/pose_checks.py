@@ -230,10 +230,9 @@ def check_sink(case: CheckInput) -> list[Problem]:
     worst: dict[tuple[str, str], tuple[float, str]] = {}
     for number, frame in enumerate(case.motion.frames):
         world = case.motion.worlds[number]
-        for surface in world.keep_out:
+        for what, surface in world.keep_out:
             gap = gaps(surface, frame.centres, frame.axes)[0]
             lump = int(gap.argmin())
-            what = world.name_of(surface)
             key = (part_name(case.body.names[lump]), "floor" if what == "mat" and not case.spec.prop("mat") else what)
             if gap[lump] < -SINK and -gap[lump] > worst.get(key, (0.0, ""))[0]:
                 worst[key] = (-float(gap[lump]), case.frame_name(number))

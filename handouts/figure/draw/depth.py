@@ -86,6 +86,10 @@ def _compare(first: DepthMap, second: DepthMap) -> tuple[float, int]:
     return float(np.clip(one[both] - two[both], -_MOST, _MOST).mean()), count
 
 
+def _is_in_fist(thing: PartOutline, hand: PartOutline) -> bool:
+    return bool(thing.held) and hand.name.startswith("hand.") and hand.side in thing.held
+
+
 def _weights(parts: tuple[PartOutline, ...], maps: list[DepthMap]) -> dict[tuple[int, int], float]:
     """(i, j) -> how surely part i lies under part j."""
     forced = set(layers())
@@ -93,9 +97,9 @@ def _weights(parts: tuple[PartOutline, ...], maps: list[DepthMap]) -> dict[tuple
     for i, first in enumerate(parts):
         for j in range(i + 1, len(parts)):
             second = parts[j]
-            if (first.name, second.name) in forced:
+            if (first.name, second.name) in forced or _is_in_fist(first, second):
                 found[(i, j)] = 1e6
-            elif (second.name, first.name) in forced:
+            elif (second.name, first.name) in forced or _is_in_fist(second, first):
                 found[(j, i)] = 1e6
             elif first.layer != second.layer:
                 found[(i, j) if first.layer < second.layer else (j, i)] = 1e5

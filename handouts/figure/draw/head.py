@@ -15,9 +15,11 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from handouts.figure.body.body import Body
+from handouts.figure.body.linear import inverse
 from handouts.figure.draw.camera import CM, UNITS_PER_METRE, outline_rings
 from handouts.figure.draw.rounding import closing, opening, outer
 from handouts.figure.draw.silhouette import PartOutline
+from handouts.figure.draw.style import FigureStyle
 from handouts.figure.pose.solver import Solved
 
 Array = NDArray[np.floating[Any]]
@@ -77,7 +79,7 @@ def _map_middle(line: Array, toward: Array) -> Array:
 
 def _seen_region(line: Array, centre: Array, axes: Array) -> BaseGeometry:
     """The visible part of the region of an ellipsoid above a closed line on it."""
-    toward = np.linalg.inv(axes)[:, 2]
+    toward = inverse(axes)[:, 2]
     toward = toward / np.linalg.norm(toward)
     middle = _map_middle(line, toward)
     across, other = _flat_map(middle)
@@ -107,26 +109,27 @@ def _seen_region(line: Array, centre: Array, axes: Array) -> BaseGeometry:
     return Polygon((vectors @ axes.T + centre)[:, :2]).buffer(0)
 
 
-def hair_part(body: Body, solved: Solved, view: Array, style: str) -> PartOutline | None:
+def hair_part(body: Body, solved: Solved, view: Array, look: FigureStyle) -> PartOutline | None:
     """The hair as a part, or None where none is seen."""
+    style = look.hair_style
     centre, axes = _skull(body, solved, view)
     axes = axes * _SWELL[style]
     shape = _seen_region(_hairline(style), centre, axes)
     if style == "bun":
         knot = centre + axes @ np.array([-0.98, 0.42, 0.0])
-        shape = shape.union(Point(knot[0], knot[1]).buffer(0.026 * UNITS_PER_METRE * body.stature, quad_segs=8))
+        shape = shape.union(Point(knot[0], knot[1]).buffer(0.026 * UNITS_PER_METRE * body.stature * body.head, quad_segs=8))
     if shape.is_empty or shape.area < 200:
         return None
     smooth = outer(opening(closing(shape, 0.5 * CM), 0.7 * CM))
     if smooth.is_empty:
         return None
-    return PartOutline("hair", smooth, "hair", centres=centre[None], inverses=np.linalg.inv(axes)[None])
+    return PartOutline("hair", smooth, look.hair_tone, centres=centre[None], inverses=inverse(axes)[None])
 
 
 def _mark(solved: Solved, body: Body, view: Array, offset: tuple[float, float, float]) -> Array:
     number = body.numbers["head"]
     point: Array = view @ (
-        solved.placed.origins[number] + solved.placed.rotations[number] @ (np.array(offset) * body.stature)
+        solved.placed.origins[number] + solved.placed.rotations[number] @ (np.array(offset) * body.stature * body.head)
     )
     return point
 
@@ -147,7 +150,7 @@ def face_of(body: Body, solved: Solved, view: Array, head: Polygon) -> Face:
     for z in (1, -1):
         if toward @ np.array([0.90, 0.1, 0.44 * z]) > 0.22:
             centre = _mark(solved, body, view, (0.0535, 0.040, 0.0205 * z))
-            axes = view @ rotation * (np.array([0.0042, 0.0062, 0.0044]) * body.stature)
+            axes = view @ rotation * (np.array([0.0042, 0.0062, 0.0044]) * body.stature * body.head)
             eye = Polygon(outline_rings(centre[None], axes[None])[0])
             if eye.within(head.buffer(-0.1 * CM)):
                 eyes.append(eye)
@@ -160,7 +163,7 @@ def face_of(body: Body, solved: Solved, view: Array, head: Polygon) -> Face:
                     brows.append(brow.intersection(head.buffer(-0.15 * CM)))
         if toward @ np.array([-0.1, 0.0, z]) > 0.3:
             centre = _mark(solved, body, view, (-0.006, 0.028, 0.0490 * z))
-            axes = view @ rotation * (np.array([0.0100, 0.0145, 0.0040]) * body.stature)
+            axes = view @ rotation * (np.array([0.0100, 0.0145, 0.0040]) * body.stature * body.head)
             ear = Polygon(outline_rings(centre[None], axes[None])[0])
     arc = np.radians(np.linspace(-27, 27, 9))
     rise = 0.0035 + 0.0062 * (arc / arc[-1]) ** 2

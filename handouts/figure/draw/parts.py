@@ -111,18 +111,14 @@ def joins() -> tuple[Join, ...]:
     return tuple(found)
 
 
-_IN_FIST, _IN_ONE_FIST = ("stick", "rail top"), ("bar", "handle", "handle-strap0", "handle-strap1")
-"""Props that a fist covers from every side, since it encloses them; the latter are one for each hand."""
-
-
 @cache
 def layers() -> tuple[tuple[str, str], ...]:
     """Pairs of parts of which the second always lies over the first: clothes over skin, shirt over trousers."""
     found = [("pelvis", "shirt"), ("head", "hair")]
     for side in SIDES:
-        found += [(f"prop {thing}", f"hand.{side}") for thing in (*_IN_FIST, *(f"{name}{side}" for name in _IN_ONE_FIST))]
         found += [(f"uarm.{side}", f"sleeve.{side}"), (f"shoe.{side}", f"shank.{side}"),
-                  (f"shank.{side}", f"prop cuff sh4{side}"), (f"thigh.{side}", f"prop cuff th3{side}")]  # fmt: skip
+                  (f"shank.{side}", f"prop cuff sh4{side}"), (f"thigh.{side}", f"prop cuff th3{side}"),
+                  (f"farm.{side}", f"prop cuff fa3{side}"), (f"hand.{side}", f"prop cuff fa3{side}")]  # fmt: skip
     return tuple(found)
 
 

@@ -23,19 +23,19 @@ from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.residuals import FrameTask
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import FigureSpec
-from handouts.figure.pose.surroundings import World
+from handouts.figure.pose.surroundings import ABOVE_BAR, World
+from handouts.figure.pose.things import THINGS
 
 Array = NDArray[np.floating[Any]]
 _HANDS, _FEET = frozenset({"palm", "hand", GRIP}), frozenset({"foot", "toes", "ball"})
 _ROUND_LIMB = {"other-elbow": 0.037, "other-wrist": 0.027, "own-ankle": 0.034, "other-shoulder": 0.045, "own-shoulder": 0.045}
 """Places on the body that a hand closes round, and the limb's radius, metres."""
-_HELD = {"stick": 0.012, "weight": 0.014, "band": 0.014, "strap": 0.012, "towel": 0.012}
+_HELD = {"stick": 0.012, "band": 0.014, "strap": 0.012, "towel": 0.012,
+         **{name: thing.radius for name, thing in THINGS.items() if thing.radius}}  # fmt: skip
 """What is held in a fist, and its radius, metres."""
-_BARS = {"rail": 0.021, "chair": 0.018}
-"""What is fixed and held like a bar, and its radius, metres."""
 IN_HAND = (0.0, -0.0605, -0.0168)
 """The middle of a closed hand in the frame of its segment, fractions of stature; z toward the palm side."""
-MOST = 0.09
+MOST = 0.105
 """How far a hand may be moved, metres: a contact that misses by more is a problem of the pose, which is shown as it is."""
 _FORE = (("fa0", 0.0), ("fa1", 0.25), ("fa2", 0.62), ("fa3", 0.98), ("wr", 1.0))
 """How the way of a hand is shared along its forearm."""
@@ -141,12 +141,17 @@ def _on_body(hand: _Hand, body: Body, frame: Solved, target: str) -> Grasp:
     return _lying(hand, Plane((float(out[0]), float(out[1]), float(out[2])), float(out @ place)), "drape")
 
 
-def _on_bar(hand: _Hand, spec: FigureSpec, world: World, target: str) -> Grasp:
-    use = spec.prop(target)
-    aside = use is not None and any(word.startswith(("left", "right", "beside")) for word in use.words)
-    axis = np.array([1.0, 0.0, 0.0] if aside else [0.0, 0.0, 1.0])
-    middle = np.array(world.handholds[target][hand.side]) - np.array([0.0, 0.01, 0.0])
-    return round_bar(hand.frame, middle, axis, _BARS[target], side=hand.side, grip="fist", length=hand.length, thumb=hand.thumb)
+def _on_bar(hand: _Hand, world: World, target: str) -> Grasp:
+    axis, radius = world.bars[target]
+    middle = np.array(world.handholds[target][hand.side]) - np.array([0.0, ABOVE_BAR, 0.0])
+    grasp = round_bar(hand.frame, middle, np.array(axis), radius, side=hand.side, grip="fist", length=hand.length, thumb=hand.thumb)
+    if np.linalg.norm(grasp.wrist - hand.wrist) <= MOST:
+        return grasp
+    # The solved fingers lie along the bar: of all ways round it, the wrist takes the one that is nearest to it.
+    turns = [rotation_of(grasp.frame[:, 0] * angle) for angle in np.radians(np.arange(0, 360, 10))]
+    wrists = [middle + turn @ (grasp.wrist - middle) for turn in turns]
+    best = min(range(len(turns)), key=lambda one: float(np.linalg.norm(wrists[one] - hand.wrist)))
+    return replace(grasp, frame=turns[best] @ grasp.frame, wrist=wrists[best])
 
 
 def _held(spec: FigureSpec, side: str) -> str:
@@ -174,8 +179,8 @@ def _grasp(hand: _Hand, spec: FigureSpec, body: Body, frame: Solved, world: Worl
             continue
         if target in BODY_TARGETS:
             return _on_body(hand, body, frame, target)
-        if contact.site == GRIP and target in _BARS:
-            return _on_bar(hand, spec, world, target)
+        if contact.site == GRIP and target in world.bars:
+            return _on_bar(hand, world, target)
         surface = contact.surface or world.surfaces[target]
         # A hand that rests with its palm up lies on its back; 'palm' says which side is meant.
         back = contact.site == "hand" and float(hand.frame[:, 2] @ _under(hand, surface)[0]) > 0.3

@@ -16,6 +16,8 @@ from shapely.geometry.base import BaseGeometry
 
 from handouts.figure.body.body import Body
 from handouts.figure.body.joints import SIDES
+from handouts.figure.body.linear import inverse
+from handouts.figure.body.people import without_parts
 from handouts.figure.draw.camera import CM, UNITS_PER_METRE, outline_rings
 from handouts.figure.draw.hand import SeenHand, see_hand
 from handouts.figure.draw.parts import CUFFS, PartPlan, joins, part_plans
@@ -57,6 +59,8 @@ class PartOutline:
     """Of a box with edges along the axes: its middle and its half sizes in the world, metres."""
     use: str = ""
     """The prop that it is a part of, as an author types it."""
+    held: str = ""
+    """Sides of the hands that hold it: a fist encloses it, so it is covered by that hand from every side."""
 
     @property
     def is_body(self) -> bool:
@@ -98,7 +102,7 @@ def _between(plan: PartPlan, numbers: dict[str, int], centres: Array, axes: Arra
     weights = np.array(share)
     middle = centres[first] * (1 - weights[:, None]) + centres[second] * weights[:, None]
     spread = axes[first] * (1 - weights[:, None, None]) + axes[second] * weights[:, None, None]
-    return middle, np.linalg.inv(spread)
+    return middle, inverse(spread)
 
 
 def _outlines(plans: tuple[PartPlan, ...], rings: Array, numbers: dict[str, int]) -> list[Polygon]:
@@ -168,7 +172,8 @@ def see_body(body: Body, settled: SettledFrame, view: Array) -> Seen:
     axes: Array = np.einsum("ij,njk->nik", view, solved.axes)
     centres, axes, numbers = _with_cuffs(body, centres, axes)
     rings = outline_rings(centres, axes)
-    plans = part_plans()
+    gone = without_parts(body.without)
+    plans = tuple(plan for plan in part_plans() if plan.name not in gone)
     parts = []
     for plan, outline in zip(plans, _outlines(plans, rings, numbers), strict=True):
         middle, inverse = _between(plan, numbers, centres, axes)
@@ -184,7 +189,7 @@ def see_body(body: Body, settled: SettledFrame, view: Array) -> Seen:
             )
         )
     parts = [_sole_side(body, solved, view, part) if part.tone == "sole" else part for part in parts]
-    hands = {f"hand.{side}": see_hand(settled.grasps[side], view, body.stature) for side in SIDES}
+    hands = {f"hand.{side}": see_hand(settled.grasps[side], view, body.stature) for side in SIDES if f"hand.{side}" not in gone}
     parts = [_hand(part, hands[part.name]) if part.name in hands else part for part in parts]
     shirt = next(part.polygon for part in parts if part.name == "shirt")
     parts = [_hemmed(part, shirt, body, solved, view) if part.name.startswith("thigh.") else part for part in parts]

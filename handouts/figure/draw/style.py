@@ -6,14 +6,21 @@ Colours themselves stand in ``templates/styles/figure.css`` only.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
+
+from handouts.figure.body.body import Body, make_body
+from handouts.figure.body.people import PEOPLE
 
 TONES = {
     "skin": "k", "skin-far": "k2", "shirt": "s", "shirt-far": "s2", "trousers": "t", "trousers-far": "t2", "shoe": "o",
-    "shoe-far": "o2", "sole": "u", "hair": "h", "prop": "p", "prop-side": "q", "mat": "m", "mat-side": "n",
-    "band": "b", "cloth": "c", "ball": "e", "stick": "q", "ground": "g", "active": "a", "hatch": "i", "dots": "i2", "ghost": "y",
+    "shoe-far": "o2", "sole": "u", "hair": "h", "hair-grey": "h2", "prop": "p", "prop-side": "q", "mat": "m", "mat-side": "n",
+    "band": "b", "cloth": "c", "ball": "e", "stick": "q", "ground": "g", "active": "a", "behind": "a3", "hatch": "i", "dots": "i2", "ghost": "y",
     "line": "l", "thin": "j", "ink": "d", "arrow": "w", "halo": "x",
+    "water": "wa", "paper": "pa",
     "badge": "r", "digit": "f", "bare": "b2", "fine": "fi",
 }  # fmt: skip
 """Role -> class inside ``.fig``; short, since every path carries one."""
@@ -28,6 +35,25 @@ class FigureStyle:
     stature: float = 1.70
     build: float = 1.0
     hair: str = "short"
+    person: str = ""
+    """Who is drawn, a key of ``PEOPLE``; '' for someone of no age or gender."""
+    without: tuple[str, ...] = ()
+    """Limbs that end early, as 'shank.r'."""
+
+    @property
+    def body(self) -> Body:
+        """The body."""
+        return make_body(self.stature, self.build, self.person, self.without)
+
+    @property
+    def hair_style(self) -> str:
+        """One of ``HAIR_STYLES``."""
+        return PEOPLE[self.person].hair if self.person else self.hair
+
+    @property
+    def hair_tone(self) -> str:
+        """The role of the hair."""
+        return "hair-grey" if self.person and PEOPLE[self.person].grey else "hair"
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,4 +72,8 @@ class Region:
     shape: BaseGeometry
     shown_on: frozenset[str]
     muscle: str
-    sign: str = "hatch"
+    sign: str
+    edges: tuple[NDArray[np.floating[Any]], NDArray[np.floating[Any]]]
+    """Its two long edges (n, 2) each, along which lines run."""
+    behind: bool = False
+    """Whether it lies on the far side, and is seen through the body."""

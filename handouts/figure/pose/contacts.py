@@ -11,6 +11,7 @@ import numpy as np
 
 from handouts.figure.body.body import Body
 from handouts.figure.body.joints import SIDES
+from handouts.figure.body.people import without_sites
 from handouts.figure.body.sites import (
     ARM_SITES,
     BODY_PIN,
@@ -27,6 +28,7 @@ from handouts.figure.pose.residuals import Grip, Pin, PointDistance, Touch
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import Contact, FigureSpec, Named
 from handouts.figure.pose.surroundings import WEIGHTED_BALL, World
+from handouts.figure.pose.things import THINGS
 
 Touching = tuple[str, str, str]
 """Site, side, target."""
@@ -88,6 +90,18 @@ def grips_of(body: Body, world: World, contacts: list[Touching]) -> tuple[Grip, 
             if holds:
                 found.append(Grip(label, body.numbers[f"hand.{side}"], offset, holds[side]))
     return tuple(found)
+
+
+_ON_PEDAL = frozenset({"foot", "toes", "ball"})
+
+
+def footholds_of(body: Body, world: World, contacts: list[Touching]) -> tuple[Pin, ...]:
+    """The ball of a foot stands at its place."""
+    return tuple(
+        Pin(body.lumps[f"soleb.{side}"], world.footholds[target][side], ((1.0, 0.0, 0.0), (0.0, 0.0, 1.0)))
+        for site, side, target in contacts
+        if site in _ON_PEDAL and target in world.footholds
+    )
 
 
 def _tangents(surface: Surface) -> tuple[tuple[float, float, float], ...]:
@@ -155,7 +169,7 @@ def pins_of(
             same = site == other or frozenset((site, other)) in _STAYS
             if not same or (side, target) != (other_side, other_target) or (site, side) in slide or site == GRIP:
                 continue
-            if target not in world.surfaces or target == "ball":
+            if target not in world.surfaces or target == "ball" or target in world.footholds:
                 continue
             if site in BODY_SITES:
                 lumps = [body.lumps[BODY_PIN[site]]]
@@ -179,6 +193,7 @@ def rests_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> list[Tou
         for angle in (*spec.start, *spec.end)
         if angle.variable.startswith(("shoulder", "elbow"))
     }
+    gone = without_sites(spec.without)
     bent = any(angle.variable.startswith("trunk.") for angle in (*spec.start, *spec.end))
     found = []
     for text in base.rests:
@@ -187,7 +202,7 @@ def rests_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> list[Tou
             continue
         name, _, side = site.partition(".")
         for one in ("",) if name in BODY_SITES else (side,) if side else SIDES:
-            if one not in taken | typed and name not in given:
+            if one not in taken | typed and name not in given and (name, one) not in gone:
                 found.append((name, one, target))
     return found
 
@@ -199,6 +214,10 @@ def spans_of(spec: FigureSpec, body: Body, solved: Solved | None) -> tuple[Point
     ball = spec.prop("weighted-ball")
     if ball and "hands" in ball.words:
         return (PointDistance(right, (0.0, -0.050, -0.012), left, (0.0, -0.050, 0.012), 2 * WEIGHTED_BALL),)
+    for use in spec.props:
+        thing = THINGS.get(use.name)
+        if thing is not None and thing.apart and "hands" in use.words:
+            return (PointDistance(right, _GRIP_OFFSET, left, (*_GRIP_OFFSET[:2], -_GRIP_OFFSET[2]), thing.apart),)
     if solved is not None and any(use.name in ("stick", "towel") and "hands" in use.words for use in spec.props):
         apart = float(np.linalg.norm(solved.placed.origins[right] - solved.placed.origins[left]))
         return (PointDistance(right, (0.0, 0.0, 0.0), left, (0.0, 0.0, 0.0), apart),) if inner else ()

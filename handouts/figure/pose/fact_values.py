@@ -52,3 +52,5 @@ class Facts:
     pelvis_rise: float
     stretched: tuple[str, ...] = ()
     """Regions that are stretched; ``active`` are those of muscles at work."""
+    in_air: bool = False
+    """Whether no part of the body touches the ground in picture 2."""

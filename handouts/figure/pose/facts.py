@@ -115,4 +115,5 @@ def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
         _open_chain(spec, movements),
         round(float(last.state.position[1] - first.state.position[1]), 3),
         tuple(str(one) for one in spec.stretched),
+        spec.flight > 0,
     )

@@ -19,7 +19,9 @@ from handouts.figure.body.separation import apart_pairs
 from handouts.figure.body.sites import POINTS
 from handouts.figure.pose.bases import BASES, Base
 from handouts.figure.pose.contacts import (
+    Touching,
     expand,
+    footholds_of,
     grips_of,
     kept_contacts,
     pins_of,
@@ -29,11 +31,11 @@ from handouts.figure.pose.contacts import (
     touches_of,
 )
 from handouts.figure.pose.joint_limits import highest_of
-from handouts.figure.pose.residuals import FrameTask, State
+from handouts.figure.pose.residuals import FrameTask, Pin, State
 from handouts.figure.pose.solver import Solved, misses, solve
 from handouts.figure.pose.spec import FigureSpec, Named
 from handouts.figure.pose.stiffness import balance_of, hold_of, softness_of
-from handouts.figure.pose.surroundings import World, make_world
+from handouts.figure.pose.surroundings import World, level_of, make_world
 from handouts.figure.pose.unwritten_joints import strays_of
 
 Array = NDArray[np.floating[Any]]
@@ -70,12 +72,30 @@ def _poses(spec: FigureSpec, base: Base) -> tuple[Angles, Angles]:
     return start, end
 
 
+_HAND_FROM_MIDDLE = 0.112
+"""How far from the middle a hand is set where both lie on one table top, fractions of stature: below its shoulder."""
+
+
+def _hands_apart(body: Body, contacts: list[Touching]) -> tuple[Pin, ...]:
+    """Both palms on one table top stay as wide apart as the shoulders; without this the solver lets them cross.
+
+    On a wall or a floor the typed angles say how wide the hands are.
+    """
+    both = {(side, target) for site, side, target in contacts if site in ("palm", "hand")}
+    return tuple(
+        Pin(body.lumps[f"palm.{side}"], (0.0, 0.0, _HAND_FROM_MIDDLE * z * body.stature), ((0.0, 0.0, 1.0),))
+        for side, z in (("r", 1), ("l", -1))
+        for target in ("counter", "table")
+        if both >= {("r", target), ("l", target)}
+    )
+
+
 def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> FrameTask:
     start, _ = _poses(spec, base)
     contacts = expand(spec.contacts)
     contacts += rests_of(spec, base, contacts)
     turn = np.array(base.turn) @ rotation_about(2, -spec.lean)
-    height = base.height * body.stature
+    height = base.height * body.stature + level_of(spec)
     firm = (2.0, 2.0, 2.0) if any(t == "wall" for _, _, t in contacts) else hold_of(spec, base, contacts)
     x = -0.10 if any(t == "wall" for _, _, t in contacts) else 0.0
     sideways = 0.5 if any(t == "wall" for _, _, t in contacts) else 0.05
@@ -88,9 +108,9 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
         (sideways, 1.0, 0.03),
         touches_of(body, world, contacts),
         grips_of(body, world, contacts),
-        (),
+        (*_hands_apart(body, contacts), *footholds_of(body, world, contacts)),
         spans_of(spec, body, None),
-        world.keep_out,
+        world.solid,
         *balance_of(spec, base, contacts, False),
         apart_pairs(body),
         highest_of(spec),
@@ -136,6 +156,7 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
             angles=start,
             touches=first.touches,
             grips=first.grips,
+            pins=(*moving.pins, *first.pins),
             balance=first.balance,
             inside=first.inside,
             softness=first.softness,
@@ -148,9 +169,10 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
         task = replace(
             moving,
             angles=start * (1 - share) + end * share,
-            keep_out=here.keep_out,
+            keep_out=here.solid,
             touches=stepping(spec, base, touches_of(body, here, now), float(share)),
             grips=grips_of(body, here, now),
+            pins=(*moving.pins, *footholds_of(body, here, now)),
         )
         if share < 1 and spec.balance == "end":
             task = replace(task, balance=0.12, inside=False)

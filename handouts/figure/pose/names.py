@@ -12,9 +12,12 @@ from typing import Any
 
 from handouts.figure.body.joints import JOINTS, SIDED
 from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
+from handouts.figure.body.people import ENDS, PEOPLE
 from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, LIMB_SITES, POINTS
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.surroundings import PROP_OF
+from handouts.figure.pose.thing import Thing
+from handouts.figure.pose.things import ANCHORS, THINGS
 
 VIEWS: dict[str, tuple[float, float]] = {
     "side": (20, 8), "flat-side": (6, 5), "side-high": (20, 16), "other-side": (-20, 8), "three-quarter": (42, 11),
@@ -45,34 +48,35 @@ class PropKind:
         return (*self.words, *self.points)
 
 
+def _kind(thing: Thing) -> PropKind:
+    """What may be written of a declared thing."""
+    return PropKind(thing.words, tuple(thing.worn), thing.moves and bool(thing.stands))
+
+
 PROPS: dict[str, PropKind] = {
     "mat": PropKind(("yes",)),
     "pillow": PropKind(("head", "knees"), ("foot", "heel", "ankle", "knee")),
-    "chair": PropKind(("seat", "support", "front", "beside", "beside-left", "beside-right", "behind"), distance=True),
-    "stool": PropKind(("foot", "sit")),
-    "counter": PropKind(("front", "left", "right"), distance=True),
-    "table": PropKind(("front",), distance=True),
     "wall": PropKind(("front", "back", "left", "right"), distance=True),
     "doorway": PropKind(("yes", "front"), distance=True),
     "step": PropKind(("front", "under", "low")),
     "door": PropKind(("left", "right", "front", "back", "low", "high", "mid")),
-    "band": PropKind(("door", "floor", "loop-knees", "loop-ankles", "loop-feet"), tuple(POINTS)),
+    "band": PropKind(("door", "floor", *ANCHORS, "loop-knees", "loop-ankles", "loop-feet"), tuple(POINTS)),
     "strap": PropKind((), tuple(POINTS)),
     "exercise-ball": PropKind(("feet", "calves", "sit"), distance=True),
     "weighted-ball": PropKind(("hands",)),
-    "weight": PropKind(("hands",), ("hand",)),
-    "ankle-weight": PropKind(("ankles",), ("ankle",)),
-    "roll": PropKind(("between-knees", "knees"), ("knee", "ankle")),
+    "roll": PropKind(("between-knees", "knees"), tuple(POINTS)),
     "towel": PropKind(("hands",), tuple(POINTS)),
     "stick": PropKind(("hands",)),
-    "rail": PropKind(("front", "left", "right"), distance=True),
     "slope": PropKind(("yes",)),
+    **{name: _kind(thing) for name, thing in THINGS.items()},
 }
 """Every prop; what is not written here of a prop is not drawn, and refused."""
 
 PROP_ALIASES = {"ball": "exercise-ball", "hand-weight": "weight", "dumbbell": "weight", "weights": "weight",
                 "resistance-band": "band", "towel-roll": "roll", "wand": "stick", "belt": "strap", "stairs": "step",
-                "cushion": "pillow", "kitchen-counter": "counter"}  # fmt: skip
+                "cushion": "pillow", "kitchen-counter": "counter", "door-frame": "doorway", "doorframe": "doorway",
+                "walker": "walking-frame", "walking-stick": "cane", "bike": "exercise-bike", "treatment-table": "plinth",
+                "couch": "plinth", "wrist-weight": "ankle-weight", "cuff-weight": "ankle-weight", "pole": "post", "target": "card"}  # fmt: skip
 KEY_HELP = {
     "base": "the position to begin from, with all its joint angles and what it rests on",
     "view": "from where it is seen: a name, or yaw and elevation in degrees",
@@ -90,6 +94,8 @@ KEY_HELP = {
     "balance": "whether the body must stand over its feet: yes, no, or only at the start or the end",
     "flight": "metres by which the lowest foot is above the ground in picture 2: a jump, a hop, a run",
     "side": "the side that the exercise is done with: r or l; 'check' compares it with the movement",
+    "person": "who is drawn, whoever the clinic draws else",
+    "without": "a limb that ends early, in this part: shank (below the knee), thigh, forearm or upper-arm, with .r or .l",
     "beyond": "a motion that leaves its normal range, with the reason, as {knee flexion: deep squat}",
     "shows": "what the words beside the pictures promise, as {ankle.r: below seat}; 'check' measures it",
 }
@@ -105,9 +111,9 @@ def normal(word: str) -> str:
 
 
 SYNONYMS: dict[str, tuple[str, ...]] = {
-    "medicine-ball": ("weighted-ball",), "kettlebell": ("weight",), "bolster": ("roll", "pillow"), "post": ("door",),
-    "rope": ("band", "strap"), "tubing": ("band",), "worktop": ("counter",), "sink": ("counter",), "cane": ("stick",),
-    "broomstick": ("stick",), "bench": ("seat", "stool"), "lying": ("supine", "prone", "side-lying"),
+    "medicine-ball": ("weighted-ball",), "seat-cushion": ("pillow",), "desk": ("table",),
+    "rope": ("band", "strap"), "tubing": ("band",), "worktop": ("counter",), "sink": ("counter",), "crutch": ("cane",),
+    "broomstick": ("stick",), "mattress": ("bed",), "lying": ("supine", "prone", "side-lying"),
     "hands-and-knees": ("all-fours",), "quadruped": ("all-fours",), "back-lying": ("supine",), "front-lying": ("prone",),
     "flexion": ("flex",), "extension": ("ext",), "abduction": ("abd",), "adduction": ("add",), "dorsiflexion": ("df",),
     "plantarflexion": ("pf",), "inversion": ("inv",), "eversion": ("ev",), "pronation": ("pro",), "supination": ("sup",),
@@ -189,6 +195,8 @@ def figure_json_schema() -> dict[str, Any]:
         "stretched": {"type": "array", "items": _named(muscle_names())},
         "lean": {"type": "number", "minimum": -60, "maximum": 80},
         "balance": {"enum": ["yes", "no", "start", "end", True, False]},
+        "person": {"enum": sorted(PEOPLE)},
+        "without": {"type": "array", "items": {"enum": [f"{end}.{side}" for end in sorted(ENDS) for side in "rl"]}},
         "flight": {"type": "number", "minimum": 0, "maximum": 0.6},
         "side": {"enum": ["r", "l", "right", "left"]},
         "beyond": {"type": "object", "additionalProperties": {"type": "string"}},

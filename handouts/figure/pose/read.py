@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from handouts.figure.body.joints import JOINTS, SIDED, SIDES
 from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
+from handouts.figure.body.people import ENDS, PEOPLE, without_points, without_sites
 from handouts.figure.body.sites import ALIASES, POINTS
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.claims import EXAMPLE, read_claim
-from handouts.figure.pose.drawn import check_drawn, sat_on
+from handouts.figure.pose.drawn import carrier, check_drawn
 from handouts.figure.pose.names import KEYS, USUAL_VIEW, VIEWS, muscle_names, nearest, normal, site_names
 from handouts.figure.pose.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse
 from handouts.figure.pose.typed import NO, YES, WordReader, split_side
@@ -88,9 +89,10 @@ def _contacts(reader: WordReader, node: Node | None, usual: tuple[Contact, ...])
     return tuple(contact for contact in found if contact)
 
 
-def _on(contact: str, seat: str) -> str:
-    """A resting contact of a base, with what is sat on in place of the chair."""
-    return f"seat {seat}" if contact == "seat seat" else contact
+def _on(contact: str, props: tuple[PropUse, ...], base: str) -> str:
+    """A resting contact of a base, with what carries the body in place of the mat or the chair."""
+    site, target = contact.split(" ")
+    return f"{site} {carrier(props, base, target)}"
 
 
 def _props(reader: WordReader, node: Mapping, base: str) -> tuple[PropUse, ...]:
@@ -98,7 +100,8 @@ def _props(reader: WordReader, node: Mapping, base: str) -> tuple[PropUse, ...]:
     read = [reader.prop(e.key, e.place, e.value) for e in _entries(reader, node.get("props"), "{chair: seat}")]
     props = [use for use in read if use]
     for name in BASES[base].props:
-        if name not in [use.name for use in props] and (name != "chair" or sat_on(tuple(props)) == "seat"):
+        carried = "seat" if name == "chair" else name
+        if name not in [use.name for use in props] and carrier(tuple(props), base, carried) == carried:
             props.append(PropUse(name, ("seat",) if name == "chair" else (), node.place))
     return tuple(props)
 
@@ -128,6 +131,46 @@ def _side(reader: WordReader, node: Node | None) -> str:
         reader.wrong(node.place, "this is not a side", "Write r or l.")
         return ""
     return word[0]
+
+
+def _person(reader: WordReader, node: Node | None) -> str:
+    if node is None:
+        return ""
+    word = normal(node.text) if isinstance(node, Scalar) else ""
+    if word not in PEOPLE:
+        reader.wrong(node.place, "this is nobody who can be drawn", f"Write one of: {', '.join(sorted(PEOPLE))}.")
+        return ""
+    return word
+
+
+def _without(reader: WordReader, node: Node | None) -> tuple[str, ...]:
+    """Limbs that end early."""
+    found = []
+    for scalar in reader.scalars(node):
+        name, side = split_side(scalar.text)
+        if name in ENDS and side:
+            found.append(f"{name}.{side}")
+        else:
+            reader.wrong(scalar.place, f"'{scalar.text}' does not say where a limb ends",
+                         f"Write one of: {', '.join(sorted(ENDS))}, with .r or .l: shank.r ends below the right knee.")  # fmt: skip
+    return tuple(dict.fromkeys(found))
+
+
+def _there(reader: WordReader, contacts: tuple[Contact, ...], without: tuple[str, ...], *, typed: bool) -> tuple[Contact, ...]:
+    """Contacts of what is there: what a base position says of both sides holds for the other one."""
+    gone = without_sites(without)
+    found = []
+    for contact in contacts:
+        site = contact.site
+        here = tuple(side for side in ((site.side,) if site.side else SIDES) if (site.name, side) not in gone)
+        if len(here) == len((site.side,) if site.side else SIDES):
+            found.append(contact)
+        elif here:
+            found += [Contact(Named(site.name, side, site.place), contact.target) for side in here]
+        elif typed:
+            reader.wrong(site.place, f"the contact '{site} {contact.target}' is one of a part that is not there",
+                         "Take the contact out, or the limb out of 'without'.", "figure-not-drawn")  # fmt: skip
+    return tuple(found)
 
 
 def _shows(reader: WordReader, node: Node | None) -> tuple[Claim, ...]:
@@ -169,11 +212,15 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
     base = _base(reader, node)
     props = _props(reader, node, base)
     usual = tuple(
-        c for text in BASES[base].contacts if (c := reader.contact(Scalar(_on(text, sat_on(props)), node.place)))
+        c for text in BASES[base].contacts if (c := reader.contact(Scalar(_on(text, props, base), node.place)))
     )
     contacts = _contacts(reader, node.get("contacts"), usual)
     end_contacts = _contacts(reader, node.get("end-contacts"), contacts)
-    reader.problems += check_drawn((*contacts, *end_contacts), props)
+    person, without = _person(reader, node.get("person")), _without(reader, node.get("without"))
+    if without:
+        contacts = _there(reader, contacts, without, typed=node.get("contacts") is not None)
+        end_contacts = _there(reader, end_contacts, without, typed=node.get("end-contacts") is not None)
+    reader.problems += check_drawn((*contacts, *end_contacts), props, base)
     if base == "side-lying" and any(contact.site.name == "side.r" for contact in contacts):
         base = "side-lying-right"
     beyond_node = node.get("beyond")
@@ -203,10 +250,15 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         end_node is not None,
         _shows(reader, node.get("shows")),
         _active(reader, node.get("stretched")),
+        person,
+        without,
         reader.number(node.get("flight"), 0.0, 0.0, 0.6),
         node.place,
         tuple((entry.key, entry.place) for entry in node.entries),
     )
+    for point in spec.arrow:
+        if (point.name, point.side or "r") in without_points(without):
+            reader.wrong(point.place, f"the arrow follows '{point}', which is not there", "Name a point that is there, or 'none'.")
     if spec.flight and not (spec.moves and any(one.target == "floor" for one in end_contacts)):
         mend = "Write 'end', and the end contact as it would be on the ground, for example 'toes floor'; or take 'flight' out."
         reader.wrong(spec.place_of("flight"), "'flight' lifts nothing: no part touches the floor at the end", mend)

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from handouts.figure.body.body import Body
 from handouts.figure.body.gaps import gaps
 from handouts.figure.body.kinematics import Placed, ellipsoids, place, rotation_of
+from handouts.figure.body.linear import solve_positive
 from handouts.figure.pose.residuals import FrameTask, State, residuals
 
 Array = NDArray[np.floating[Any]]
@@ -54,7 +55,7 @@ def solve(body: Body, task: FrameTask, guess: State) -> Solved:
         normal, slope = scaled.T @ scaled, scaled.T @ values
         improved = False
         for _ in range(8):
-            step = -np.linalg.solve(normal + damping * np.eye(len(slope)), slope) * scale
+            step = -solve_positive(normal + damping * np.eye(len(slope)), slope) * scale
             step *= min(
                 1.0, 0.6 / max(1e-9, float(np.linalg.norm(step[3:6]))), 40 / max(1e-9, float(np.abs(step[6:]).max()))
             )

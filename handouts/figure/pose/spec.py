@@ -99,6 +99,10 @@ class FigureSpec:
     moves: bool
     shows: tuple[Claim, ...] = ()
     stretched: tuple[Named, ...] = ()
+    person: str = ""
+    """Who is drawn, where the exercise says so."""
+    without: tuple[str, ...] = ()
+    """Limbs that end early, as 'shank.r'."""
     flight: float = 0.0
     """Metres by which the ground under the feet is left behind at the end."""
     place: Place = field(default=Place(""), compare=False, repr=False)

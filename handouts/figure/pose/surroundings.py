@@ -6,22 +6,16 @@ Sizes are those of common furniture, metres.  Drawing them is the work of ``hand
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from handouts.figure.body.sites import Plane, Sphere, Surface
-from handouts.figure.pose.spec import FigureSpec
-
-Point3 = tuple[float, float, float]
+from handouts.figure.pose.bases import BASES
+from handouts.figure.pose.spec import FigureSpec, PropUse
+from handouts.figure.pose.thing import Point3, Stand, Thing, Where, hold_of, numbers_of, plane_of, where_of
+from handouts.figure.pose.things import SEAT_HEIGHT, THINGS
 
 MAT_THICK = 0.015
-SEAT_HEIGHT = 0.45
-"""Common chair seat; also the seat that gives a knee of 90 degrees at a stature of 1.70 m within 2 cm."""
-CHAIR_BACK_HEIGHT, CHAIR_WIDTH = 0.88, 0.42
-CHAIR_FRONT = 0.40
-"""How far in front of the ankles the back of a support chair stands."""
 STEP_HEIGHT, STEP_DEPTH, STEP_WIDTH = 0.16, 0.34, 0.62
-COUNTER_HEIGHT, COUNTER_FRONT = 0.91, 0.30
-TABLE_HEIGHT, TABLE_FRONT = 0.74, 0.34
 WALL_FRONT = 0.62
 EXERCISE_BALL = 0.275
 """Radius of a 55 cm ball."""
@@ -30,13 +24,11 @@ WEIGHTED_BALL = 0.095
 ROLL = 0.055
 """Radius of a rolled towel."""
 DOOR_HALF_WIDTH = 0.42
-RAIL_HEIGHT, RAIL_FRONT, RAIL_ASIDE = 0.95, 0.34, 0.36
 FOLDED_TOWEL = 0.05
 SLOPE = 8.0
 """Rise of a slope to walk up, degrees."""
 PILLOW = 0.09
 """Thickness of a pillow that is lain or stood on."""
-STOOL_HEIGHT = 0.45
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,20 +37,36 @@ class World:
 
     surfaces: dict[str, Surface] = field(default_factory=dict)
     handholds: dict[str, dict[str, Point3]] = field(default_factory=dict)
-    keep_out: tuple[Surface, ...] = ()
+    keep_out: tuple[tuple[str, Surface], ...] = ()
+    """Surfaces that the body may not enter, each with its word; where a mat lies, the floor is the mat."""
+    bars: dict[str, tuple[Point3, float]] = field(default_factory=dict)
+    """The direction and the radius of what a hand closes round, metres."""
+    footholds: dict[str, dict[str, Point3]] = field(default_factory=dict)
+    """Places for the ball of a foot, by side."""
+    anchors: dict[str, Point3] = field(default_factory=dict)
+    """Where a band is tied, by a word of the band."""
 
-    def name_of(self, surface: Surface) -> str:
-        """The word for a surface that the body may not enter; where a mat lies, the floor is the mat."""
-        return next(name for name in ("mat", "wall", "ball") if self.surfaces.get(name) == surface)
+    @property
+    def solid(self) -> tuple[Surface, ...]:
+        """The surfaces that the body may not enter."""
+        return tuple(surface for _, surface in self.keep_out)
+
+
+ABOVE_BAR = 0.01
+"""How far above the middle of a bar the middle of a hand is set, metres: flesh of the palm."""
 
 
 def _distance(words: tuple[str, ...], usual: float) -> float:
-    for word in words:
-        try:
-            return float(word)
-        except ValueError:
-            continue
-    return usual
+    return next(iter(numbers_of(words)), usual)
+
+
+def stand_in(use: PropUse, base: str, share: float) -> tuple[Thing, Stand, Where] | None:
+    """How a declared thing stands in a figure, and where; None for what is not declared, held or worn."""
+    thing = THINGS.get(use.name)
+    stand = thing.stand(use.words, base) if thing else None
+    if thing is None or stand is None:
+        return None
+    return thing, stand, where_of(stand, use.words, share, BASES[base].turn[0][1] > 0.5)
 
 
 def wall_plane(words: tuple[str, ...]) -> Plane:
@@ -86,57 +94,49 @@ def step_height(words: tuple[str, ...]) -> float:
     return 0.10 if "low" in words else STEP_HEIGHT
 
 
-def _chair_holds(words: tuple[str, ...]) -> dict[str, Point3]:
-    top = CHAIR_BACK_HEIGHT + 0.005
-    if "beside-right" in words:
-        return {"r": (0.05, top, 0.40), "l": (0.05, top, 0.40)}
-    if "beside-left" in words or "beside" in words:
-        return {"r": (0.05, top, -0.40), "l": (0.05, top, -0.40)}
-    front = _distance(words, CHAIR_FRONT)
-    return {"r": (front, top, 0.15), "l": (front, top, -0.15)}
+def _add(world: World, stand: Stand, where: Where) -> None:
+    """The surfaces and holds of a declared thing."""
+    for word, top in stand.tops.items():
+        world.surfaces[word] = plane_of(top, where)
+    for word, hold in stand.holds.items():
+        above = ABOVE_BAR if hold.radius else 0.0
+        places = {side: hold_of(hold, stand, where, side) for side in "rl"}
+        world.handholds[word] = {side: (x, y + above, z) for side, (x, y, z) in places.items()}
+        if hold.radius:
+            world.bars[word] = where.turned(hold.axis), hold.radius
+    for word, foothold in stand.footholds.items():
+        x, y, z = foothold.place
+        world.footholds[word] = {"r": where.at((x, y, z)), "l": where.at((x, y, -z))}
+        world.surfaces[word] = Plane((0.0, 1.0, 0.0), where.at(foothold.place)[1])
+    for word, place in stand.anchors.items():
+        world.anchors[word] = where.at(place)
 
 
-def _counter_holds(words: tuple[str, ...]) -> dict[str, Point3]:
-    high = COUNTER_HEIGHT + 0.02
-    if "left" in words or "right" in words:
-        z = (_distance(words, COUNTER_FRONT) + 0.07) * (1 if "right" in words else -1)
-        return {"r": (0.10, high, z), "l": (0.10, high, z)}
-    front = _distance(words, COUNTER_FRONT) + 0.07
-    return {"r": (front, high, 0.17), "l": (front, high, -0.17)}
+def _usual_world() -> World:
+    """Every declared thing where it usually stands."""
+    world = World()
+    for thing in THINGS.values():
+        for stand in reversed(tuple(thing.stands.values())):
+            _add(world, stand, where_of(stand, (), 0.0, False))
+    return world
 
 
-def _rail_holds(words: tuple[str, ...]) -> dict[str, Point3]:
-    high = RAIL_HEIGHT + 0.01
-    if "left" in words or "right" in words:
-        z = _distance(words, RAIL_ASIDE) * (1 if "right" in words else -1)
-        return {"r": (0.16, high, z), "l": (0.16, high, z)}
-    front = _distance(words, RAIL_FRONT)
-    return {"r": (front, high, 0.17), "l": (front, high, -0.17)}
+_USUAL = _usual_world()
 
 
 def make_world(spec: FigureSpec, share: float = 0.0) -> World:
     """The surfaces and handholds of a figure's props, ``share`` of the way from start to end; in flight the floor of contacts rises with the feet."""
     uses = {use.name: use.words for use in spec.props}
     floor = MAT_THICK if "mat" in uses else 0.0
-    level: Surface = Plane((0.0, 1.0, 0.0), floor)
-    surfaces: dict[str, Surface] = {"floor": Plane((0.0, 1.0, 0.0), spec.flight * share), "mat": level}
-    holds: dict[str, dict[str, Point3]] = {}
-    keep_out = [] if "slope" in uses else [level]
     up = (0.0, 1.0, 0.0)
-    surfaces["seat"] = Plane(up, SEAT_HEIGHT)
-    surfaces["chair"] = Plane(up, SEAT_HEIGHT)
-    holds["chair"] = _chair_holds(uses.get("chair", ()))
+    level: Surface = Plane(up, floor)
+    world = World({**_USUAL.surfaces, "floor": Plane(up, spec.flight * share), "mat": level}, dict(_USUAL.handholds), (), dict(_USUAL.bars))
+    surfaces = world.surfaces
+    keep_out = [] if "slope" in uses else [("mat", level)]
     surfaces["step"] = Plane(up, step_height(uses.get("step", ())))
-    surfaces["stool"] = Plane(up, STOOL_HEIGHT)
     surfaces["towel"] = Plane(up, floor + FOLDED_TOWEL)
     rise = math.radians(SLOPE)
     surfaces["slope"] = Plane((-math.sin(rise), math.cos(rise), 0.0), 0.0)
-    holds["rail"] = _rail_holds(uses.get("rail", ()))
-    surfaces["counter"] = Plane(up, COUNTER_HEIGHT)
-    holds["counter"] = _counter_holds(uses.get("counter", ()))
-    table = _distance(uses.get("table", ()), TABLE_FRONT)
-    surfaces["table"] = Plane(up, TABLE_HEIGHT)
-    holds["table"] = {"r": (table + 0.10, TABLE_HEIGHT + 0.02, 0.16), "l": (table + 0.10, TABLE_HEIGHT + 0.02, -0.16)}
     surfaces["roll"] = Plane(up, floor + 2 * ROLL)
     surfaces["pillow"] = Plane(up, floor + PILLOW)
     surfaces["wall"] = wall_plane(uses.get("wall", ()))
@@ -144,17 +144,50 @@ def make_world(spec: FigureSpec, share: float = 0.0) -> World:
     ball = ball_sphere(uses.get("exercise-ball", ()), floor, share)
     surfaces["ball"] = ball
     if "wall" in uses:
-        keep_out.append(surfaces["wall"])
+        keep_out.append(("wall", surfaces["wall"]))
     if "exercise-ball" in uses and "sit" not in uses["exercise-ball"]:
-        keep_out.append(ball)
-    return World(surfaces, holds, tuple(keep_out))
+        keep_out.append(("ball", ball))
+    for use in spec.props:
+        found = stand_in(use, spec.base, share)
+        if found is None:
+            continue
+        thing, stand, where = found
+        _add(world, stand, where)
+        top = surfaces[next(iter(stand.tops))] if stand.tops else level
+        assert isinstance(top, Plane)
+        if stand.rim:
+            keep_out.append((use.name, replace(top, rim=_rim(stand.rim, where))))
+        if stand.back is not None:
+            keep_out.append((use.name, Plane(where.x, stand.back)))
+        for word in thing.carries:
+            surfaces[word] = top
+        if "mat" in thing.carries:
+            for name, high in (("roll", 2 * ROLL), ("pillow", PILLOW), ("towel", FOLDED_TOWEL)):
+                surfaces[name] = Plane(up, top.offset + high)
+    return replace(world, keep_out=tuple(keep_out))
+
+
+def _rim(rim: tuple[float, float, float, float], where: Where) -> tuple[float, float, float, float]:
+    x0, x1, z0, z1 = rim
+    return (x0, x1, z0, z1) if where.x[0] > 0 else (-x1, -x0, z0, z1)
+
+
+def level_of(spec: FigureSpec) -> float:
+    """How much higher than on the floor, or on a common chair, a figure lies or sits, metres."""
+    for use in spec.props:
+        found = stand_in(use, spec.base, 0.0)
+        if found and found[0].carries and found[1].tops:
+            high = next(iter(found[1].tops.values())).height
+            return high if "mat" in BASES[spec.base].props else high - SEAT_HEIGHT
+    return 0.0
 
 
 PROP_OF = {
-    "floor": "", "mat": "mat", "seat": "chair", "chair": "chair", "step": "step", "stool": "stool", "counter": "counter",
-    "table": "table", "roll": "roll", "pillow": "pillow", "wall": "wall", "doorway": "doorway", "ball": "exercise-ball",
-    "towel": "towel", "slope": "slope", "rail": "rail",
+    "floor": "", "mat": "mat", "step": "step", "roll": "roll", "pillow": "pillow", "wall": "wall", "doorway": "doorway",
+    "ball": "exercise-ball", "towel": "towel", "slope": "slope",
+    **{word: name for name, thing in THINGS.items() for stand in thing.stands.values()
+       for word in (*stand.tops, *stand.holds, *stand.footholds)},
 }  # fmt: skip
 """What a contact may name besides places on the body, and the prop that it is a part of ('' for what is always there)."""
-HELD = frozenset({"chair", "counter", "table", "rail"})
+HELD = frozenset(word for thing in THINGS.values() for stand in thing.stands.values() for word in stand.holds)
 """What a hand can grip; the chair that is sat on is drawn without a place for a hand."""

@@ -84,7 +84,7 @@ class WordReader:
                 scalar.place, f"'{words[0]}' is not a part of the body that can touch", nearest(name, site_names())
             )
             return None
-        target = {"exercise-ball": "ball", "bench": "seat"}.get(normal(words[1]), normal(words[1]))
+        target = {"exercise-ball": "ball"}.get(normal(words[1]), normal(words[1]))
         if target not in target_names():
             self.wrong(
                 scalar.place, f"'{words[1]}' is not a thing that can be touched", nearest(target, target_names())

@@ -1,17 +1,16 @@
-"""Resistance bands and what they are tied to, straps, and towels.
-
-Sizes come from ``handouts.figure.pose.surroundings``, metres.
-"""
+"""Resistance bands and what they are tied to, straps, and towels."""
 
 from __future__ import annotations
+
+from dataclasses import replace
 
 import numpy as np
 
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.sites import POINTS
 from handouts.figure.draw.silhouette import PartOutline
-from handouts.figure.pose import surroundings as sizes
 from handouts.figure.pose.spec import PropUse
+from handouts.figure.props.declared import cuff
 from handouts.figure.props.scene import BAND, CLOTH, WOOD, Array, Builder, PropScene
 from handouts.figure.props.solids import ball, box, cylinder, ellipsoid_part, nearer, tube
 
@@ -98,6 +97,8 @@ def _end(setting: PropScene, word: str) -> list[Array]:
     if word == "door":
         door = setting.spec.prop("door")
         return [_door_anchor(setting, door)] if door else []
+    if word in setting.motion.world.anchors:
+        return [np.array(setting.motion.world.anchors[word])]
     if word == "floor":
         return [np.array([0.0, 0.01, 0.0])]
     name, _, side = word.partition(".")
@@ -148,7 +149,8 @@ def _band(setting: PropScene, use: PropUse) -> list[PartOutline]:
             other = min(others, key=lambda end, grip=grip: float(np.linalg.norm(end - grip)))  # type: ignore[misc]
             knot = grip + (other - grip) / (np.linalg.norm(other - grip) + 1e-9) * _STRAP
             for number, end in enumerate((grip + along, grip - along)):
-                found.append(tube(setting.view, f"handle-strap{number}{side}", np.array([end, knot]), 0.0075, BAND))
+                strap = tube(setting.view, f"handle-strap{number}{side}", np.array([end, knot]), 0.0075, BAND)
+                found.append(replace(strap, held=side))
             found.append(nearer(tube(setting.view, f"band{side}", np.array([knot, other]), 0.012, BAND), _HELD_NEARER))
         if len(others) >= 2:
             found.append(nearer(tube(setting.view, "band", np.array(others), 0.013, BAND), _BAND_NEARER))
@@ -158,22 +160,12 @@ def _band(setting: PropScene, use: PropUse) -> list[PartOutline]:
         if side in held:
             hand = setting.frame.placed.rotations[setting.body.numbers[f"hand.{side}"]]
             grip, along = setting.grip(side), hand[:, 0] * (_HALF_BAR + 0.004)
-            found.append(tube(setting.view, f"handle{side}", np.array([grip - along, grip + along]), 0.013, BAND))
+            handle = tube(setting.view, f"handle{side}", np.array([grip - along, grip + along]), 0.013, BAND)
+            found.append(replace(handle, held=side))
         if _bound(setting, "ankle", side) or _bound(setting, "knee", side):
             name = "sh4" if _bound(setting, "ankle", side) else "th3"
-            found.append(cuff(setting, name, side, BAND, wider=1.12, high=0.022))
+            found.append(cuff(setting, name, side, BAND, wider=1.12, high=0.022, above=0.035 if name == "sh4" else 0.0))
     return found
-
-
-def cuff(setting: PropScene, lump: str, side: str, tone: str, *, wider: float, high: float) -> PartOutline:
-    number = setting.body.lumps[f"{lump}.{side}"]
-    axes = setting.frame.axes[number]
-    half = axes / np.linalg.norm(axes, axis=0)
-    girth = np.linalg.norm(axes, axis=0)[0] * wider + 0.004
-    middle = setting.frame.centres[number] + half[:, 1] * (0.035 if lump == "sh4" else 0.0)
-    return cylinder(
-        setting.view, f"cuff {lump}{side}", middle, half[:, 1], length=2 * high, radius=float(girth), tone=tone
-    )
 
 
 def _rope(setting: PropScene, use: PropUse) -> list[PartOutline]:
@@ -210,7 +202,7 @@ def _pad(setting: PropScene, word: str) -> PartOutline:
         return ellipsoid_part(setting.view, "towel", at, arm * np.array([0.065, 0.075, 0.03]), CLOTH)
     if name == "head":
         head = setting.lump("brow", setting.motion.frames[0])
-        floor = sizes.MAT_THICK if setting.spec.prop("mat") else 0.0
+        floor = setting.level("mat")
         return cylinder(
             setting.view,
             "towel",

@@ -1,20 +1,22 @@
-"""Balls, weights, sticks, rolls and pillows.
+"""Balls, sticks, rolls and pillows, which follow the body.
 
 Sizes come from ``handouts.figure.pose.surroundings``, metres.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.kinematics import local_point
-from handouts.figure.body.sites import Sphere
+from handouts.figure.body.sites import POINTS, Sphere
 from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose import surroundings as sizes
+from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.spec import PropUse
-from handouts.figure.props.bands import cuff
-from handouts.figure.props.scene import CLOTH, Builder, PropScene
+from handouts.figure.props.scene import CLOTH, Array, Builder, PropScene
 from handouts.figure.props.solids import ball, cylinder, ellipsoid_part, tube
 
 
@@ -30,38 +32,6 @@ def _weighted_ball(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     return [ball(setting.view, "weighted ball", (hands[0] + hands[1]) / 2, sizes.WEIGHTED_BALL, "cloth")]
 
 
-def _weight(setting: PropScene, use: PropUse) -> list[PartOutline]:
-    found = []
-    for side in SIDES:
-        if not {"hands", "hand", f"hand.{side}"}.isdisjoint(use.words):
-            along = setting.frame.placed.rotations[setting.body.numbers[f"hand.{side}"]][:, 0]
-            grip = setting.grip(side)
-            found.append(
-                tube(setting.view, f"bar{side}", np.array([grip - along * 0.07, grip + along * 0.07]), 0.014, "sole")
-            )
-            for end in (-1, 1):
-                found.append(
-                    cylinder(
-                        setting.view,
-                        f"disc{side}{end}",
-                        grip + along * 0.07 * end,
-                        along,
-                        length=0.035,
-                        radius=0.038,
-                        tone="sole",
-                    )
-                )
-    return found
-
-
-def _ankle_weight(setting: PropScene, use: PropUse) -> list[PartOutline]:
-    return [
-        cuff(setting, "sh4", side, CLOTH, wider=1.20, high=0.045)
-        for side in SIDES
-        if not {"ankles", "ankle", f"ankle.{side}"}.isdisjoint(use.words)
-    ]
-
-
 def _between_knees(setting: PropScene, name: str, round_it: tuple[float, float], along: float, rim: float) -> PartOutline:
     """Something soft between the knees: ``round_it`` its half sizes across, ``along`` its place on the thigh, ``rim`` its least half width."""
     knees = [setting.point("knee", side) for side in SIDES]
@@ -72,34 +42,56 @@ def _between_knees(setting: PropScene, name: str, round_it: tuple[float, float],
     )
 
 
-_UNDER_JOINT = (("knee", "shank", frozenset({"knees", "knee"})), ("ankle", "foot", frozenset({"ankle"})))
-"""What a roll lies under: the point, the segment that begins at it, and the words for both sides."""
+_BOTH = {"knees": "knee", "ankles": "ankle"}
+_BEHIND = frozenset({"hip", "pelvis", "chest", "shoulder"})
+"""Points of an upright trunk: what lies at them lies behind the back."""
+_IN_HAND = 0.15
+"""Length of a roll that is squeezed in a hand, metres; it is thinner than others."""
+_BETWEEN_ARM = frozenset({"elbow", "wrist"})
+"""Points of an upright person's arm: what lies at them lies between arm and trunk."""
+
+
+def _roll_at(setting: PropScene, name: str, side: str) -> tuple[Array, Array, float]:
+    """Middle, direction and length of a roll at a point: on what the body lies on, behind its back, at its side, or in its hand."""
+    first, across = setting.motion.frames[0], np.array([0.0, 0.0, 1.0])
+    body = BASES[setting.spec.base]
+    at = setting.point(name, side, first)
+    on_mat = "mat" in body.props
+    if name == "hand" and not on_mat:
+        return setting.grip(side), setting.frame.placed.rotations[setting.body.numbers[f"hand.{side}"]][:, 0], _IN_HAND
+    if name == "knee" and body.name == "sitting":
+        return np.array([at[0] - 0.06, setting.level("seat") + sizes.ROLL, at[2]]), across, 0.26
+    if name in _BEHIND and not body.lying:
+        turn = first.placed.rotations[setting.body.numbers["sp1" if name in ("hip", "pelvis") else "sp6"]]
+        return at - turn[:, 0] * (0.075 * setting.body.stature + sizes.ROLL) + turn[:, 1] * 0.06, across, 0.30
+    if name in _BETWEEN_ARM and not on_mat:
+        arm = setting.frame.placed.rotations[setting.body.numbers[f"uarm.{side}"]]
+        inward = arm[:, 2] * (-1 if side == "r" else 1)
+        return setting.point(name, side) + inward * (0.03 * setting.body.stature + sizes.ROLL * 0.6), arm[:, 0], 0.20
+    back = 0.0 if name != "ankle" else 0.03
+    return np.array([at[0] - back, setting.level("mat") + sizes.ROLL, at[2]]), across, 0.26
 
 
 def _roll(setting: PropScene, use: PropUse) -> list[PartOutline]:
     found = []
     if "between-knees" in use.words:
         found.append(_between_knees(setting, "roll", (0.075, 0.075), 0.03, 0.03))
-    first = setting.motion.frames[0]
-    floor = sizes.MAT_THICK if setting.spec.prop("mat") else 0.0
-    for name, segment, both in _UNDER_JOINT:
-        for side in SIDES:
-            if (both | {f"{name}.{side}"}).isdisjoint(use.words):
-                continue
-            joint = first.placed.origins[setting.body.numbers[f"{segment}.{side}"]]
-            at = np.array([joint[0] - (0.0 if name == "knee" else 0.03), floor + sizes.ROLL, joint[2]])
-            if name == "knee" and setting.spec.base == "sitting":
-                at = np.array([joint[0] - 0.06, sizes.SEAT_HEIGHT + sizes.ROLL, joint[2]])
-            across = np.array([0.0, 0.0, 1.0])
-            label = f"roll {name}{side}" if use.words != (f"{name}.{side}",) else f"roll{side}"
-            found.append(cylinder(setting.view, label, at, across, length=0.26, radius=sizes.ROLL, tone=CLOTH))
+    for word in use.words:
+        name, _, side = _BOTH.get(word, word).partition(".")
+        if name not in POINTS:
+            continue
+        for one in (side,) if side else SIDES if POINTS[name][0].endswith(".") else ("",):
+            at, along, long = _roll_at(setting, name, one)
+            radius = sizes.ROLL if long > _IN_HAND else 0.6 * sizes.ROLL
+            found.append(cylinder(setting.view, f"roll {name}{one}", at, along, length=long, radius=radius, tone=CLOTH))
     return found
 
 
 def _stick(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     hands = np.array([setting.grip(side) for side in SIDES])
     away = (hands[0] - hands[1]) / (np.linalg.norm(hands[0] - hands[1]) + 1e-9)
-    return [tube(setting.view, "stick", np.array([hands[1] - away * 0.16, hands[0] + away * 0.16]), 0.012, "stick")]
+    bar = tube(setting.view, "stick", np.array([hands[1] - away * 0.16, hands[0] + away * 0.16]), 0.012, "stick")
+    return [replace(bar, held="rl")]
 
 
 _ON_FLOOR = {"foot": "mid", "heel": "heel", "ankle": "sh3", "knee": "th4"}
@@ -110,7 +102,7 @@ def _pillow(setting: PropScene, use: PropUse) -> list[PartOutline]:
     """Pillows between the knees, under feet, ankles or knees, and under the head, which is where one lies without a word."""
     found = []
     first = setting.motion.frames[0]
-    floor = sizes.MAT_THICK if setting.spec.prop("mat") else 0.0
+    floor = setting.level("mat")
     if "knees" in use.words:
         found.append(_between_knees(setting, "pillow", (0.09, 0.13), 0.06, 0.035))
     for word in use.words:
@@ -130,6 +122,5 @@ def _pillow(setting: PropScene, use: PropUse) -> list[PartOutline]:
 
 
 LOADS: dict[str, Builder] = {
-    "exercise-ball": _exercise_ball, "weighted-ball": _weighted_ball, "weight": _weight,
-    "ankle-weight": _ankle_weight, "roll": _roll, "stick": _stick, "pillow": _pillow,
+    "exercise-ball": _exercise_ball, "weighted-ball": _weighted_ball, "roll": _roll, "stick": _stick, "pillow": _pillow,
 }  # fmt: skip

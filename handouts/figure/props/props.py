@@ -9,11 +9,12 @@ from dataclasses import replace
 
 from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.props.bands import BANDS
+from handouts.figure.props.declared import DECLARED
 from handouts.figure.props.furniture import FURNITURE
 from handouts.figure.props.loads import LOADS
 from handouts.figure.props.scene import Builder, PropScene
 
-BUILDERS: dict[str, Builder] = {**FURNITURE, **BANDS, **LOADS}
+BUILDERS: dict[str, Builder] = {**FURNITURE, **BANDS, **LOADS, **DECLARED}
 """Every prop that ``handouts.figure.pose.names`` declares."""
 
 

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from handouts.figure.body.body import Body
 from handouts.figure.body.kinematics import local_point
-from handouts.figure.body.sites import POINTS
+from handouts.figure.body.sites import POINTS, Plane
 from handouts.figure.draw.settle import IN_HAND
 from handouts.figure.draw.silhouette import PartOutline
 from handouts.figure.pose.motion import SolvedMotion
@@ -41,13 +41,18 @@ class PropScene:
         place: Array = (frame or self.frame).centres[self.body.lumps[name]]
         return place
 
-    def point(self, name: str, side: str) -> Array:
+    def level(self, word: str) -> float:
+        """How high what is called so lies, metres: what stands in the place of a 'mat' or a 'seat'."""
+        surface = self.motion.world.surfaces[word]
+        return surface.offset if isinstance(surface, Plane) else 0.0
+
+    def point(self, name: str, side: str, frame: Solved | None = None) -> Array:
         """World place of a named point."""
         segment, offset = POINTS[name]
         z = 1 if side == "r" else -1
         return local_point(
             self.body,
-            self.frame.placed,
+            (frame or self.frame).placed,
             segment + side if segment.endswith(".") else segment,
             (offset[0], offset[1], offset[2] * z),
         )

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely.geometry import LineString, MultiPoint, Point, Polygon
 
+from handouts.figure.body.linear import fit_plane, inverse
 from handouts.figure.draw.camera import UNITS_PER_METRE
 from handouts.figure.draw.silhouette import PartOutline, PropFace
 
@@ -56,7 +57,7 @@ def box(
 
 
 def _plane(points: Array) -> tuple[float, float, float]:
-    solved = np.linalg.lstsq(np.column_stack([points[:, :2], np.ones(len(points))]), points[:, 2], rcond=None)[0]
+    solved = fit_plane(points[:, :2], points[:, 2:3])[:, 0]
     return float(solved[0]), float(solved[1]), float(solved[2])
 
 
@@ -113,7 +114,7 @@ def ellipsoid_part(view: Array, name: str, centre: Array, axes: Array, tone: str
     spread = from_view[:2] @ from_view[:2].T
     across = ring @ spread
     outline = Polygon(at[:2] + across / np.sqrt(np.einsum("ij,ij->i", across, ring))[:, None])
-    return PartOutline(f"prop {name}", outline, tone, centres=at[None], inverses=np.linalg.inv(from_view)[None])
+    return PartOutline(f"prop {name}", outline, tone, centres=at[None], inverses=inverse(from_view)[None])
 
 
 def cylinder(view: Array, name: str, centre: Array, along: Array, *, length: float, radius: float, tone: str) -> PartOutline:
@@ -133,30 +134,33 @@ def cylinder(view: Array, name: str, centre: Array, along: Array, *, length: flo
     return PartOutline(f"prop {name}", outline, tone, centres=centres @ view.T, inverses=inverses)
 
 
+def prism(
+    view: Array, name: str, ends: tuple[Array, Array], *, tones: tuple[str, str], layer: int = 0
+) -> PartOutline:
+    """A convex outline (n, 3) and the same one elsewhere, joined; ``tones`` for faces that look up and for the others."""
+    one, two = ends
+    sides = [np.array([one[n], one[(n + 1) % len(one)], two[(n + 1) % len(one)], two[n]]) for n in range(len(one))]
+    middle = np.vstack(ends).mean(axis=0)
+    faces = []
+    for corners in (one, two, *sides):
+        normal = np.cross(corners[1] - corners[0], corners[2] - corners[1])
+        normal *= np.sign(normal @ (corners.mean(axis=0) - middle))
+        size = float(np.linalg.norm(normal)) + 1e-12
+        if view[2] @ normal > 0.02 * UNITS_PER_METRE * size:
+            flat = corners @ view.T
+            faces.append(PropFace(flat[:, :2], _plane(flat), tones[0] if normal[1] > 0.5 * size else tones[1]))
+    outline = MultiPoint((np.vstack(ends) @ view.T)[:, :2]).convex_hull
+    assert isinstance(outline, Polygon)
+    return PartOutline(f"prop {name}", outline, tones[0], faces=tuple(faces), layer=layer)
+
+
 def wedge(
     view: Array, name: str, along: tuple[float, float], rise: float, half_width: float, *, tones: tuple[str, str]
 ) -> PartOutline:
     """A slope from x0 to x1 with height ``rise * x``, standing on its lowest edge."""
     x0, x1 = along
     low = rise * x0 - 0.03
-    ends = [
-        np.array([[x0, low, z], [x1, low, z], [x1, rise * x1, z], [x0, rise * x0, z]])
-        for z in (half_width, -half_width)
-    ]
-    sides = [
-        (ends[0], tones[1]),
-        (ends[1], tones[1]),
-        (np.array([ends[0][3], ends[0][2], ends[1][2], ends[1][3]]), tones[0]),
-        (np.array([ends[0][1], ends[1][1], ends[1][2], ends[0][2]]), tones[1]),
-    ]
-    middle = np.vstack(ends).mean(axis=0)
-    faces = []
-    for corners, tone in sides:
-        normal = np.cross(corners[1] - corners[0], corners[2] - corners[1])
-        normal *= np.sign(normal @ (corners.mean(axis=0) - middle))
-        if view[2] @ normal > 0.02 * UNITS_PER_METRE * np.linalg.norm(normal):
-            flat = corners @ view.T
-            faces.append(PropFace(flat[:, :2], _plane(flat), tone))
-    outline = MultiPoint((np.vstack(ends) @ view.T)[:, :2]).convex_hull
-    assert isinstance(outline, Polygon)
-    return PartOutline(f"prop {name}", outline, tones[0], faces=tuple(faces), layer=-4)
+    front, back = (
+        np.array([[x0, low, z], [x1, low, z], [x1, rise * x1, z], [x0, rise * x0, z]]) for z in (half_width, -half_width)
+    )
+    return prism(view, name, (front, back), tones=tones, layer=-4)

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from handouts.problems import Problem
 
+PIXELS = b"P"
 SLOT = "slot-"
 """What the name of a form begins with that a document fills in: a QR code, whose address the article does not know."""
 NAMED = -1
@@ -20,13 +21,25 @@ FIRST_MARK = -2
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnPixels:
+    """The pixels of a picture: width and height, their deflated bytes, and how those are read (a row of filters and their settings)."""
+
+    width: int
+    height: int
+    data: bytes
+    read: bytes
+
+
+@dataclass(frozen=True, slots=True)
 class DrawnForm:
-    """A drawing of its own, used by name: deflated operators, the box around it, transparency states it names."""
+    """A drawing of its own, used by name: deflated operators, the box around it, transparency states it names, pixels it paints."""
 
     data: bytes
     box: tuple[float, float, float, float]
     states: Mapping[str, bytes] = field(default_factory=dict)
     matrix: bytes = b""
+    pixels: DrawnPixels | None = None
+    """Painted by the name ``PIXELS``."""
 
 
 @dataclass(frozen=True, slots=True)

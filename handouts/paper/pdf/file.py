@@ -50,9 +50,9 @@ class PdfFile:
         """An object that is no stream."""
         self._packed.append((number, data))
 
-    def put_stream(self, number: int, data: bytes, entries: bytes = b"") -> None:
-        """A stream whose data is deflated already."""
-        self.put_whole(number, b"<</Filter/FlateDecode/Length %d%b>>\nstream\n%b\nendstream" % (len(data), entries, data))
+    def put_stream(self, number: int, data: bytes, entries: bytes = b"", read: bytes = b"/Filter/FlateDecode") -> None:
+        """A stream whose data is deflated already, or is ``read`` in another way."""
+        self.put_whole(number, b"<<%b/Length %d%b>>\nstream\n%b\nendstream" % (read, len(data), entries, data))
 
     def put_whole(self, number: int, data: bytes) -> None:
         """An object that stands in the file by itself, as streams must."""

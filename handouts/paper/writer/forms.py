@@ -7,6 +7,8 @@ what they have, never its modules.
 
 from __future__ import annotations
 
+import re
+from base64 import b64decode
 from collections.abc import Callable
 from hashlib import blake2b
 from typing import Any
@@ -14,11 +16,13 @@ from xml.etree import ElementTree
 
 import pydyf
 
-from handouts.paper.pdf.drawn import SLOT, DrawnForm
+from handouts.paper.pdf.drawn import PIXELS, SLOT, DrawnForm, DrawnPixels
 from handouts.paper.pdf.file import deflate
 
 SLOT_MARK = "data-slot"
 """Attribute of a drawing that a document fills in: the name of its slot."""
+_INSIDE = re.compile("data:image/(png|jpeg);base64,([A-Za-z0-9+/=]+)")
+"""A picture that stands in its drawing; ``handouts.build.own_pictures`` writes it so: RGB, 8 bits, no interlacing."""
 MOST = 256
 """Forms that are kept in a process, of about 10 kB; at more all are dropped."""
 _KEPT: dict[str, DrawnForm] = {}
@@ -49,7 +53,7 @@ def use_form(
     if name.startswith(SLOT):
         forms[name] = None
     else:
-        form = _KEPT.get(name) or _draw_form(stream, draw)
+        form = _KEPT.get(name) or _paint(tree) or _draw_form(stream, draw)
         if form is None:
             return False
         if len(_KEPT) >= MOST:
@@ -64,6 +68,33 @@ def use_form(
         stream.transform(scale, 0, 0, scale, (width - inner_width * scale) / 2, (height - inner_height * scale) / 2)
         stream.stream.append(f"/{name} Do")
     return True
+
+
+def _paint(tree: ElementTree.Element) -> DrawnForm | None:
+    """The form of a drawing that is one picture; its bytes go into the file as they are."""
+    images = [child for child in tree if child.tag.rpartition("}")[2] == "image"]
+    found = _INSIDE.fullmatch(images[0].get("href", "")) if len(images) == 1 else None
+    if found is None:
+        return None
+    data, wide, high = b64decode(found[2]), int(images[0].get("width", "0")), int(images[0].get("height", "0"))
+    if [float(part) for part in tree.get("viewBox", "").split()] != [0.0, 0.0, wide, high]:
+        return None
+    if found[1] == "jpeg":
+        pixels = DrawnPixels(wide, high, data, b"/Filter/DCTDecode")
+    else:
+        pixels = DrawnPixels(wide, high, _rows_of(data), b"/Filter/FlateDecode/DecodeParms<</Predictor 15/Colors 3/Columns %d>>" % wide)
+    operators = b"q %d 0 0 -%d 0 %d cm /%b Do Q" % (wide, high, high, PIXELS)
+    return DrawnForm(deflate(operators), (-wide, -high, 2 * wide, 2 * high), pixels=pixels)
+
+
+def _rows_of(png: bytes) -> bytes:
+    """The deflated rows of a PNG without interlacing, of 8 bits a colour, as a PDF reads them too."""
+    at, rows = 8, b""
+    while at < len(png):
+        length, kind = int.from_bytes(png[at : at + 4], "big"), png[at + 4 : at + 8]
+        rows += png[at + 8 : at + 8 + length] if kind == b"IDAT" else b""
+        at += length + 12
+    return rows
 
 
 def _draw_form(stream: Any, draw: Callable[[Any], tuple[float, ...] | None]) -> DrawnForm | None:

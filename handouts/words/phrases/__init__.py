@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from handouts.words.phrase import AnyPhrase, Phrase, Plural, find_placeholders, has_stray_brace
-from handouts.words.phrases import clinician, dose, figure, limits, paper, phone, site, steps, upkeep
+from handouts.words.phrases import clinician, course, dose, figure, limits, paper, phone, site, steps, upkeep
 
 ROOMS: dict[str, Mapping[str, AnyPhrase]] = {
     "dose": dose.PHRASES,
     "figure": figure.PHRASES,
     "limits": limits.PHRASES,
     "steps": steps.PHRASES,
+    "course": course.PHRASES,
     "site": site.PHRASES,
     "paper": paper.PHRASES,
     "clinician": clinician.PHRASES,

@@ -10,6 +10,9 @@ _MOVE = "A direction of movement; follows a part of the body and a colon, and a 
 
 PHRASES: dict[str, AnyPhrase] = {
     "figure.none": Phrase("There is no picture of this exercise yet.", "Stands where an exercise has no picture."),
+    "figure.own": Phrase("Picture: {source} ({licence})", "Under a picture of the clinic's own: who made it, and why it may be printed. Both stand as they are."),
+    "figure.words_only": Phrase("This exercise is explained in words.", "Stands in place of a picture where an exercise cannot be shown in one."),
+    "figure.in_air": Phrase("In picture 2 the feet are off the floor.", "Read aloud with a picture of a jump, a hop or a run."),
     "figure.key_active": Phrase("Stripes: muscles that work.", "Beside a picture: what striped areas of the body mean."),
     "figure.key_stretched": Phrase("Dots: where you feel a stretch.", "Beside a picture: what dotted areas of the body mean."),
     "figure.two": Phrase("Picture 1 shows the start, picture 2 the end.", "Read aloud with a picture of two panels."),
@@ -20,6 +23,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "figure.right_side": Phrase("Lying on the right side.", _BASE),
     "figure.standing": Phrase("Standing.", _BASE),
     "figure.sitting": Phrase("Sitting on a chair.", _BASE),
+    "figure.seated": Phrase("Sitting.", "How the person in the picture is placed, who sits on something else than a chair."),
+    "figure.reclined": Phrase("Half sitting, with the back resting on a raised support.", _BASE),
     "figure.long_sitting": Phrase("Sitting with the legs out.", _BASE),
     "figure.all_fours": Phrase("On hands and knees.", _BASE),
     "figure.kneeling": Phrase("Kneeling.", _BASE),

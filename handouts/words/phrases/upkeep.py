@@ -32,6 +32,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "upkeep.part_title": Phrase("the title", "In a list of what has changed."),
     "upkeep.part_ways": Phrase("what is easier or harder", "In a list of what has changed."),
     "upkeep.part_place": Phrase("its place among the other exercises", "In a list of what has changed: its step, what comes before it."),
+    "upkeep.part_measure": Phrase("how it is measured, and what to compare it with", "In a list of what has changed in a test of function."),
     "upkeep.part_picks": Phrase("the list of exercises", "In a list of what has changed in a program or a ready-made set: which exercises it has, or their order."),
     "upkeep.part_exercises": Phrase("how the exercises in it are described", "In a list of what has changed in a program or a ready-made set."),
     "upkeep.new_title": Phrase("What is new", "Heading of a page, and title of its feed, for clinicians."),

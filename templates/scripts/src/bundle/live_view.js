@@ -31,7 +31,7 @@ function makeFrame(address) {
 function drawWanted() {
   coming?.remove();
   coming = makeFrame(wanted);
-  coming.tabIndex = -1;
+  coming.inert = true; // a picture of the sheet: it is read in the dialog or where it is printed
   coming.className = "coming";
   part("live-page", HTMLElement).append(coming);
 }

@@ -1,4 +1,4 @@
-"""Every main screen as a clinician and a patient see it, to be looked at: ``python tests/long/gallery.py SITE FOLDER [SCREEN …]``.
+"""Every main screen as a clinician and a patient see it, to be looked at: ``python tests/long/screens.py SITE FOLDER [SCREEN …]``.
 
 Photographs the demo's site at four widths, light and dark, in English, Spanish and Arabic, at the usual size of text, and the patient's screens
 at twice that size too, into FOLDER; beside them a contact sheet of each screen in each language (SCREEN.LANGUAGE.png).  Judges nothing but
