@@ -79,6 +79,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "make exercise files of a spreadsheet, one row an exercise, or drafts of documents",
         "handouts import exercises.csv our-library\nhandouts import --columns\nhandouts import leaflet.docx balance.pdf our-library",
     ),
+    "editor": (
+        "complete the keys of exercises and programmes in an editor that knows language servers",
+        "handouts editor\nhandouts editor --server /opt/yaml-language-server/bin/yaml-language-server",
+    ),
     "guide": (
         "print a paper that comes with the program: hosting, operations, the schema of what --json prints",
         "handouts guide operations\nhandouts guide json",

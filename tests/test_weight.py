@@ -18,7 +18,8 @@ from handouts.dose.phrase import dose_facts, dose_line
 from handouts.dose.progression import build_progression
 from handouts.dose.weight import exact_weight, kilograms_of, shown_span, shown_weight, weight_of, write_weight
 from handouts.importers.dose_words import find_dose
-from handouts.importers.table import take_in
+from handouts.importers.sheet import read_csv
+from handouts.importers.table import take_in_table
 from handouts.ledger.parts import changed_parts, exercise_parts
 from handouts.ledger.stamp import stamps_of
 from handouts.ledger.write import write_dose
@@ -211,7 +212,7 @@ def test_the_field_of_the_bundle_page(in_pounds: bool, value: float, bounds: lis
 @pytest.mark.parametrize(("cell", "written"), [("5 lb", "5 lb"), ("5lbs", "5 lb"), ("5 pounds", "5 lb"), ("2.5 kilograms", "2.5 kg"), ("2 kg", "2 kg")])
 def test_a_table_may_have_either_unit(cell: str, written: str) -> None:
     """A cell in words has the sign of its unit."""
-    taken = take_in(f"title,sets,reps,weight,range weight\nCurl,2,8,{cell},{cell}\n".encode(), "t.csv")
+    taken = take_in_table(read_csv(f"title,sets,reps,weight,range weight\nCurl,2,8,{cell},{cell}\n".encode(), "t.csv"), "t.csv")
     text = taken.files["exercises/curl.md"].decode()
     assert f"weight: {written}}}" in text and f"dose range: {{weight: {written}}}" in text
 

@@ -43,6 +43,8 @@ class LibraryFigures:
     on_paper: bool = False
     pictures: Mapping[str, PreparedPicture] = field(default_factory=dict)
     """The clinic's own pictures, by exercise slug."""
+    speeches: Mapping[str, Speech] = field(default_factory=dict)
+    """The words of languages for which the library brings its own interface."""
     undrawn: frozenset[str] = frozenset()
     """Slugs of exercises whose figures nobody asked for yet: so far they have a sign too."""
 
@@ -50,13 +52,16 @@ class LibraryFigures:
         """The same figures as sheets need them."""
         return replace(self, on_paper=True)
 
+    def _speech(self, language: str) -> Speech:
+        return self.speeches.get(language) or Speech(language)
+
     def shown(self) -> dict[str, ShownMotion]:
         """What each figure shows, for movement limits, by exercise slug."""
         return {slug: ShownMotion(drawing.angles, drawing.facts) for slug, drawing in self.drawings.items()}
 
     def descriptions(self, language: str) -> dict[str, str]:
         """What each figure shows, in words of a language, by exercise slug."""
-        speech = Speech(language)
+        speech = self._speech(language)
         return {slug: describe_figure(drawing.facts, speech) for slug, drawing in self.drawings.items()}
 
     def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
@@ -73,7 +78,7 @@ class LibraryFigures:
         if drawing is None:
             level, says = self.levels[exercise.slug], self.figure_note(exercise, language)
             return placeholder_svg(level, title, says, ident, frame=not exercise.is_in_words_only)
-        speech = Speech(language)
+        speech = self._speech(language)
         svg = drawing.paper if self.on_paper else drawing.screen
         if speech.direction == "rtl":
             svg = drawing.paper_from_right if self.on_paper else drawing.screen_from_right
@@ -89,7 +94,7 @@ class LibraryFigures:
 
     def figure_note(self, exercise: Exercise, language: str) -> str:
         """What stands under the figure: what its signs mean, or that there is none; empty where nothing is to be said."""
-        drawing, speech = self.drawings.get(exercise.slug), Speech(language)
+        drawing, speech = self.drawings.get(exercise.slug), self._speech(language)
         if exercise.picture is not None and exercise.slug in self.pictures:
             return speech.say("figure.own", source=exercise.picture.source, licence=exercise.picture.licence)
         if exercise.is_in_words_only:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from handouts.build.lost_addresses import find_left_languages, find_lost_languages
@@ -17,7 +17,7 @@ from handouts.ledger.stamp import clinic_stamp, stamps_of
 from handouts.ledger.update import find_present
 from handouts.library.read import read_library
 from handouts.model import ApprovalRule, Library, OlderTranslations
-from handouts.paper.letters import find_missing_letters
+from handouts.paper.letters import find_missing_letters, find_unwritable
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.rules.lapsed import ReviewedLibrary, sort_by_review
@@ -28,7 +28,7 @@ from handouts.tasks.calling import Caller
 from handouts.tasks.progress import Stage
 from handouts.words.folder import WordsFolder, read_words
 from handouts.words.gates import Gap
-from handouts.words.messages import collect_messages
+from handouts.words.messages import Message, collect_messages
 from handouts.words.translate import Translation, find_unsaid, keep_older, source_translation, translate_library
 
 
@@ -80,25 +80,23 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     words, found = read_words(files, library.clinic.languages, name, call)
     problems += found
     with_lapsed, library = library, standing.library
+    own = words.interfaces
+    if library.language in own:
+        library = replace(library, phrases=own[library.language].forms)
     translations, gaps = [replace(source_translation(library), left_out=standing.left_out)], list[tuple[str, Gap]]()
-    problems += () if has_errors(problems) else find_unsaid(library, library.language, call)
+    problems += () if has_errors(problems) else find_unsaid(library, library.language, own.get(library.language), call)
     if not has_errors(problems):
         messages = collect_messages(library)
         stage.of = 1 + len(library.clinic.languages.also)
         for language in library.clinic.languages.also:
             stage.done()
-            reviews = words.reviews.get(language)
-            translation = translate_library(
-                library, words.catalogues[language], reviews, words.glossary, messages=messages, call=call
-            )
-            if library.clinic.review.older is OlderTranslations.SHOW:
-                kept = keep_older(
-                    library, words.catalogues[language], reviews, words.glossary,
-                    messages=messages, published=history.published_exercises, call=call,
-                )  # fmt: skip
-                translation = kept or translation
+            unwritable = find_unwritable(library, language, call)
+            problems += unwritable
+            if unwritable:
+                continue
+            translation = _translate(library, language, words, messages, history, call)
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
-            unsaid = find_unsaid(library, language, call)
+            unsaid = find_unsaid(library, language, own.get(language), call)
             problems += unsaid
             # a language without a single exercise has nothing to show; its gaps say why
             whole = translation.library is not None and translation.library.exercises and not unsaid
@@ -113,6 +111,23 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         made = [item.library for item in translations if item.library]
         problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each, call))
     return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps, with_lapsed, authored)
+
+
+def _translate(
+    library: Library, language: str, words: WordsFolder, messages: Sequence[Message], history: History, call: Caller
+) -> Translation:
+    """A library in another language, exercises in their last whole version where the clinic wants that, with its own interface."""
+    reviews, own = words.reviews.get(language), words.interfaces.get(language)
+    translation = translate_library(library, words.catalogues[language], reviews, words.glossary, messages=messages, call=call)
+    if library.clinic.review.older is OlderTranslations.SHOW:
+        kept = keep_older(
+            library, words.catalogues[language], reviews, words.glossary,
+            messages=messages, published=history.published_exercises, call=call,
+        )  # fmt: skip
+        translation = kept or translation
+    if own is None or translation.library is None:
+        return translation
+    return replace(translation, library=replace(translation.library, phrases=own.forms))
 
 
 def _read_history(

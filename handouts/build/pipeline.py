@@ -270,6 +270,8 @@ def _lay_out(
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
     speeches = {library.language: Speech.of(library) for library in libraries}
+    own = {library.language: speeches[library.language] for library in libraries if library.phrases}
+    figure_source = replace(figure_source, speeches=own) if own else figure_source
     templates, findings = read_templates(), edition.limits
     parts = (
         read_clinician_pages(

@@ -21,7 +21,6 @@ from handouts.publication.views import cautions_by_kind
 from handouts.text.markup import plain_text
 from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
-from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
 
 ROOMS = ("dose", "clinician", "paper", "steps")
@@ -94,7 +93,7 @@ def next_json(rule: NextDose) -> dict[str, Any]:
 
 def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:
     """The phrases of some rooms as they stand in a language, and the names of languages in it."""
-    forms = load_interface(speech.language).forms
+    forms = speech.forms
     return {
         "language": speech.language,
         "forms": {name: dict(forms[name]) for name in phrase_ids(rooms)},

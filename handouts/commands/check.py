@@ -1,4 +1,4 @@
-"""``handouts check``: everything that ``build`` would refuse or point out, without writing anything."""
+"""``handouts check``: everything that ``build`` would refuse or point out, writing only the schemas for editors."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import argparse
 
 from handouts.build.pipeline import check_all
 from handouts.build.settings import Settings
+from handouts.commands.editor_schemas import renew_schemas
 from handouts.commands.left_out import print_left_out
 from handouts.commands.options import add_cache, add_day, add_fail_on, add_library_word
 from handouts.commands.report import (
@@ -36,6 +37,7 @@ def run(arguments: argparse.Namespace) -> int:
     if not settings.library.is_dir():
         return refuse("check", check_all(settings).problems, arguments.json, CANNOT_RUN)
     checked = check_all(settings)
+    renew_schemas(settings.library)
     if arguments.json:
         print_json(
             "check",

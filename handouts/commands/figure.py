@@ -103,7 +103,7 @@ def _one(
     print_problems(sort_problems(problems))
     if figure is None:
         return HAS_PROBLEMS
-    words = (plain_text(exercise.title.text), describe_figure(figure.facts, Speech(library.language)))
+    words = (plain_text(exercise.title.text), describe_figure(figure.facts, Speech.of(library)))
     css = read_templates()[STYLE_SHEET].decode()
     problems = (*problems, *_write(output, target, figure, words, css))
     print(target)

@@ -103,7 +103,7 @@ def run(arguments: argparse.Namespace) -> int:
     rows: list[Scored] = []
     with settings.progress.stage("scoring", sum(len(library.exercises) for library in chosen)) as stage:
         for library in chosen:
-            setting = make_setting(library, Speech(library.language), drawn, edition)
+            setting = make_setting(library, Speech.of(library), drawn, edition)
             for row in _score(library, figures[library.language], answers, setting):
                 rows.append(row)
                 stage.done()

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from handouts.commands.report import CANNOT_RUN, DONE
 from handouts.figure import figure_json_schema
+from handouts.library.read import read_library
 from handouts.library.scalars import CODE_CHARACTERS, CODE_PATTERN
 from handouts.library.schema import schema_files
 from handouts.publishing.author_files import hold_library
@@ -93,4 +94,5 @@ def example_files() -> dict[str, bytes]:
 def starter_files() -> dict[str, bytes]:
     """Every file of a new library."""
     starter = {path.removeprefix(STARTER): data for path, data in read_templates().items() if path.startswith(STARTER)}
-    return {**starter, **schema_files({"figure": figure_json_schema()})}
+    library, _ = read_library(starter)
+    return {**starter, **schema_files({"figure": figure_json_schema()}, library)}

@@ -14,6 +14,7 @@ from typing import Any
 from handouts.build.loading import Loaded
 from handouts.build.pipeline import draw
 from handouts.build.settings import Settings, today
+from handouts.commands.interface_words import say_interface, write_interface
 from handouts.commands.options import add_day, add_jobs, add_library, add_out, add_replace
 from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems, refuse
@@ -38,12 +39,13 @@ from handouts.workers import Bounds, LostTask, call_bounded
 
 WORK = (TextState.MISSING, TextState.STALE, TextState.FUZZY, TextState.FAULTY)
 """States that ask for work, in the order of the table."""
-WRITES = ("collect", "import", "same")
+WRITES = ("collect", "import", "same", "interface")
 """Actions that write catalogues from those that they read."""
 BOUNDS = Bounds(processor_seconds=60, wall_seconds=300.0, memory_bytes=2 * 1024**3)
 """What reading a file of a translation office may take; one of 1,000 exercises takes about 3 s."""
 ACTIONS = {
     "collect": "gather new and changed texts into words/LANG.po; no translation is lost",
+    "interface": "write words/interface/LANG.po into the library: the pages' own words, to be translated for a new language",
     "state": "what is missing, stale, not finished, faulty, not reviewed, and how hard it reads",
     "review": "record that a qualified person has read translations through, as they stand now",
     "same": "say that a changed text means what it meant before: its translations and their reviews stand",
@@ -58,12 +60,14 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     for name, says in ACTIONS.items():
         action = actions.add_parser(name, help=says, description=says)
         add_library(action, alone=name in ("collect", "state"))
-        if name in WRITES:
+        if name in WRITES and name != "interface":
             add_out(action, "where drawings are kept")
             add_jobs(action, "processes that draw figures")
         if name == "state":
             action.add_argument("--json", action="store_true", help="print it as JSON, for tools")
             action.add_argument("--all", action="store_true", help="also what is whole and reviewed")
+        if name == "interface":
+            action.add_argument("language", help="a language that CLDR knows, such as de")
         if name in ("review", "export", "import"):
             action.add_argument("language", help="a language of clinic.yaml, such as es")
         if name == "review":
@@ -97,7 +101,7 @@ class _Desk:
     def state(self, language: str) -> LanguageState:
         """How far a language is."""
         folder = self.folder
-        return find_state(self.messages, folder.catalogues[language], folder.reviews.get(language), folder.glossary)
+        return find_state(self.messages, folder.catalogues[language], folder.reviews.get(language), folder.glossary, source=self.library.language)
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -131,6 +135,8 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
         print_problems(sort_problems(found))
         return HAS_PROBLEMS
     language: str = getattr(arguments, "language", "")
+    if arguments.action == "interface" and held:
+        return write_interface(language, files, library, held)
     if language and language not in library.clinic.languages.also:
         hint = suggest(language, library.clinic.languages.also)
         print(f"handouts: '{language}' is not a language of clinic.yaml. {hint}", file=sys.stderr)
@@ -255,6 +261,8 @@ def _state(arguments: argparse.Namespace, desk: _Desk) -> int:
         return DONE
     for state in states:
         _print_language(state, desk.library, arguments.all)
+        for line in say_interface(state.language, desk.folder):
+            print(line)
     return DONE
 
 

@@ -6,7 +6,7 @@ Holds the limits that hold for all of them.  Reads no files.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 MOST_BYTES = 8 * 1024 * 1024
@@ -23,6 +23,8 @@ class LineKind(Enum):
     HEADING = "heading"
     ITEM = "item"
     PARAGRAPH = "paragraph"
+    PICTURE = "picture"
+    """Its text is what the file says for people who cannot see it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,14 @@ class SourceLine:
     text: str
     level: int = 0
     """Of a heading, 1 for the highest."""
+    bold: bool = False
+    """Whether all of it is bold."""
+    size: float = 0.0
+    """Of its letters, in points or any other unit of its file; 0 where the file does not say."""
+    number: int = 0
+    """Of an item that its file numbers; 0 for any other."""
+    member: str = ""
+    """Of a picture, where it stands in its archive."""
 
 
 class DocumentError(Exception):
@@ -51,8 +61,8 @@ def _tidy(lines: Iterable[SourceLine]) -> Iterator[SourceLine]:
     count = 0
     for line in lines:
         text = " ".join("".join(sign if sign.isprintable() else " " for sign in line.text).split())
-        if text:
+        if text or line.kind is LineKind.PICTURE:
             count += 1
             if count > MOST_LINES:
                 raise DocumentError(f"it has more than {MOST_LINES:,} lines")
-            yield SourceLine(line.kind, text[:MOST_LINE_CHARACTERS], line.level)
+            yield replace(line, text=text[:MOST_LINE_CHARACTERS])

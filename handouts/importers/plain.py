@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+import ctypes
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pypdfium2
+import pypdfium2.raw as pdfium_c
 
 from handouts.importers.lines import MOST_CHARACTERS, DocumentError, LineKind, SourceLine
 
 MOST_PDF_PAGES = 60
+MOST_LISTS = 20
+"""Deepest nesting of lists that is told apart."""
+MOST_FONT_NAME = 128
+BOLD = 600
+"""Weight of a face from which on it is bold, of 100 to 900 (semi-bold of the CSS Fonts level 4 scale)."""
 _SILENT = ("script", "style", "template", "noscript", "svg", "title", "nav", "head")
 _BREAKS = ("p", "div", "br", "tr", "li", "ul", "ol", "section", "article", "table", "h1", "h2", "h3", "h4", "h5", "h6")
 _NUMBERED = re.compile(r"\s*(?:(\d{1,2})[.)]|[-*•–▪●◦‣])\s+(?=\S)")
@@ -45,7 +53,7 @@ def _without_declarations(text: str) -> str:
 
 def read_text(data: bytes) -> list[SourceLine]:
     """The lines of a text file; a line is a paragraph, ``# …`` a heading."""
-    return list(_text_lines(decode(data).splitlines()))
+    return list(_marked(SourceLine(LineKind.PARAGRAPH, line) for line in decode(data).splitlines()))
 
 
 def read_pdf(data: bytes) -> list[SourceLine]:
@@ -57,22 +65,53 @@ def read_pdf(data: bytes) -> list[SourceLine]:
     try:
         if len(document) > MOST_PDF_PAGES:
             raise DocumentError(f"it has more than {MOST_PDF_PAGES} pages")
-        text = "\n".join(_page_text(document, number) for number in range(len(document)))
+        lines = [line for number in range(len(document)) for line in _page_lines(document, number)]
     finally:
         document.close()
-    if not text.strip():
+    if not any(line.text.strip() for line in lines):
         raise DocumentError("it holds no text, only pictures of it")
-    return list(_text_lines(_joined(text.splitlines())))
+    return list(_marked(_joined(lines)))
 
 
-def _page_text(document: pypdfium2.PdfDocument, number: int) -> str:
+def _page_lines(document: pypdfium2.PdfDocument, number: int) -> Iterator[SourceLine]:
+    """The lines of a page, with the height of their letters and whether the first and the last are bold."""
     try:
         page = document[number].get_textpage()
     except pypdfium2.PdfiumError:
         raise DocumentError(f"its page {number + 1} is damaged") from None
-    if page.count_chars() > MOST_CHARACTERS:
+    count = page.count_chars()
+    if count > MOST_CHARACTERS:
         raise DocumentError(f"it has more than {MOST_CHARACTERS:,} characters")
-    return str(page.get_text_range())
+    signs = [chr(pdfium_c.FPDFText_GetUnicode(page.raw, at)) for at in range(count)]
+    start = 0
+    for at in [*(at for at, sign in enumerate(signs) if sign in "\r\n"), count]:
+        seen = [index for index in range(start, at) if not signs[index].isspace()]
+        if seen:
+            ends = (seen[0], seen[-1])
+            bold = all(_is_bold(page, index) for index in ends)
+            size = max(round(_height(page, index), 1) for index in ends)
+            # a hyphen that a line was broken at is a sign of its own in this library
+            text = "".join("-" if sign == "\x02" else sign for sign in signs[start:at])
+            yield SourceLine(LineKind.PARAGRAPH, text, bold=bold, size=size)
+        start = at + 1
+
+
+def _is_bold(page: pypdfium2.PdfTextPage, index: int) -> bool:
+    if pdfium_c.FPDFText_GetFontWeight(page.raw, index) >= BOLD:
+        return True
+    name = ctypes.create_string_buffer(MOST_FONT_NAME)
+    flags = ctypes.c_int()
+    pdfium_c.FPDFText_GetFontInfo(page.raw, index, name, MOST_FONT_NAME, flags)
+    return re.search(rb"bold|black|heavy", name.value, re.I) is not None
+
+
+def _height(page: pypdfium2.PdfTextPage, index: int) -> float:
+    """Of the line that a letter stands in, as it is shown on the page."""
+    try:
+        _, bottom, _, top = page.get_charbox(index, loose=True)
+    except pypdfium2.PdfiumError:
+        return 0.0
+    return float(top - bottom)
 
 
 def decode(data: bytes) -> str:
@@ -85,37 +124,38 @@ def decode(data: bytes) -> str:
         return data.decode("cp1252", "replace")
 
 
-def _text_lines(lines: list[str]) -> Iterator[SourceLine]:
+def _marked(lines: Iterable[SourceLine]) -> Iterator[SourceLine]:
     """Headings, items and paragraphs.  A number is taken away only where it numbers the next item of a list."""
     count, held = 0, SourceLine(LineKind.PARAGRAPH, "")
     for line in lines:
-        hashes, mark = _HASHES.fullmatch(line.strip()), _NUMBERED.match(line)
+        hashes, mark = _HASHES.fullmatch(line.text.strip()), _NUMBERED.match(line.text)
         if hashes:
-            found, count = SourceLine(LineKind.HEADING, hashes[2], len(hashes[1])), 0
+            found, count = replace(line, kind=LineKind.HEADING, text=hashes[2], level=len(hashes[1])), 0
         elif mark and mark[1] and int(mark[1]) not in (1, count + 1):
             if held.text.strip() and held.kind is not LineKind.HEADING and not held.text.rstrip().endswith(_ENDS):
-                held = SourceLine(held.kind, f"{held.text.rstrip()} {line.strip()}")  # a sentence that was broken before its number
+                held = replace(held, text=f"{held.text.rstrip()} {line.text.strip()}")  # a sentence that was broken before its number
                 continue
-            found = SourceLine(LineKind.PARAGRAPH, line)
+            found = line
         elif mark:
-            found, count = SourceLine(LineKind.ITEM, line[mark.end() :]), int(mark[1] or 0)
+            count = int(mark[1] or 0)
+            found = replace(line, kind=LineKind.ITEM, text=line.text[mark.end() :], number=count)
         else:
-            found = SourceLine(LineKind.PARAGRAPH, line)
+            found = line
         yield held
         held = found
     yield held
 
 
-def _joined(lines: list[str]) -> list[str]:
+def _joined(lines: Iterable[SourceLine]) -> list[SourceLine]:
     """A line that goes on where the page broke it: it does not end a sentence, and the next begins with a small letter."""
-    found: list[str] = []
+    found: list[SourceLine] = []
     for line in lines:
-        text = line.strip()
-        before = found[-1] if found else ""
-        if before and text and text[0].islower() and not before.endswith(_ENDS):
-            found[-1] = f"{before} {text}"
+        text = line.text.strip()
+        before = found[-1] if found else SourceLine(LineKind.PARAGRAPH, "")
+        if before.text and text and text[0].islower() and not before.text.endswith(_ENDS) and line.bold == before.bold:
+            found[-1] = replace(before, text=f"{before.text} {text}")
         else:
-            found.append(text)
+            found.append(replace(line, text=text))
     return found
 
 
@@ -130,6 +170,10 @@ class _Page(HTMLParser):
         self._level = 0
         self._is_item = False
         self._cells = 0
+        self._bold = 0
+        self._plain = 0
+        self._lists: list[int] = []
+        """The lists that are open: how many items each has had, -1 where it does not number them."""
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         del attrs  # what a reader sees does not stand in them
@@ -143,8 +187,14 @@ class _Page(HTMLParser):
             self.end_line()
         if re.fullmatch("h[1-6]", tag):
             self._level = int(tag[1])
+        elif tag in ("b", "strong"):
+            self._bold += 1
+        elif tag in ("ol", "ul"):
+            self._lists = [*self._lists, 0 if tag == "ol" else -1][-MOST_LISTS:]
         elif tag == "li":
             self._is_item = True
+            if self._lists and self._lists[-1] >= 0:
+                self._lists[-1] += 1
         elif tag == "tr":
             self._cells = 0
         elif tag in ("td", "th"):
@@ -159,15 +209,21 @@ class _Page(HTMLParser):
             self.end_line()
         if tag == "li":
             self._is_item = False
+        elif tag in ("b", "strong"):
+            self._bold = max(0, self._bold - 1)
+        elif tag in ("ol", "ul"):
+            self._lists = self._lists[:-1]
 
     def handle_data(self, data: str) -> None:
         if not self._silent:
             self._text.append(data)
+            self._plain += 0 if self._bold else len(data.strip())
 
     def end_line(self) -> None:
         """What was gathered becomes a line."""
         text, self._text = "".join(self._text), []
         if text.strip():
             kind = LineKind.HEADING if self._level else LineKind.ITEM if self._is_item else LineKind.PARAGRAPH
-            self.lines.append(SourceLine(kind, text, self._level))
-        self._level = 0
+            number = max(0, self._lists[-1]) if self._lists and kind is LineKind.ITEM else 0
+            self.lines.append(SourceLine(kind, text, self._level, not self._plain, number=number))
+        self._level = self._plain = 0

@@ -35,6 +35,13 @@ _DOSE = re.compile(
 )
 _SENTENCE = re.compile(r"(?<=[.!?;])\s+(?=[A-Z0-9])")
 _NUMBER = re.compile(r"^\s*\d{1,2}[.)]\s+")
+_RULE = re.compile(
+    r"^(?:please\s+)?(?:stop\b(?:\s+(?:at once|right away|immediately|the exercise|exercising))?\s*(?:if|when|and|[:.!])"
+    r"|(?:do not|don['’]?t|never)\s+(?:do|start|begin|use|exercise|try)\b|(?:warning|caution|attention|danger|important)s?\s*[:!]"
+    r"|call\b|pain\s+(?:above|over|more)\b|not\s+(?:if|after|when)\b|(?:ask|see)\s+(?:a|your)\s+(?:doctor|surgeon|gp|physio\w*|clinician|therapist)\b)",
+    re.I,
+)
+"""What opens a rule of its own, wherever it stands: below the mistakes of a leaflet too."""
 STEPS = ("steps", "before")
 """Columns whose lines tell a patient what to do."""
 
@@ -43,6 +50,11 @@ def reads_like(sentence: str) -> str:
     """What a sentence reads like, ``CAUTION`` or ``DOSE``; empty where it may be a step."""
     text = _NUMBER.sub("", sentence).strip(" -–•*\"'“”‘’")
     return CAUTION if _CAUTION.search(text) else DOSE if _DOSE.search(text) else ""
+
+
+def is_rule(sentence: str) -> bool:
+    """Whether a sentence opens as a stop rule or a caution does, so that it belongs to none of a leaflet's other headings."""
+    return _RULE.match(_NUMBER.sub("", sentence).strip(" -–•*\"'“”‘’")) is not None
 
 
 def part_line(line: str) -> tuple[str, list[str]]:

@@ -1,164 +1,178 @@
-"""A spreadsheet saved as CSV, one row an exercise, as exercise files: what is there is kept, what is missing is named.
+"""A spreadsheet, one row an exercise, as exercise files: what is there is kept, what is missing is named once for all rows.
 
-Nothing is made up but a code: a dose, a caution or a source that the row does not have stays away, and
-``handouts check`` asks for it.  Takes bytes, gives bytes.
+Nothing is made up but a code: a dose, a caution or a source that the row does not have stays away unless a person
+answers for it, and ``handouts check`` asks for it.
 """
 
 from __future__ import annotations
 
-import csv
-import io
-import json
 import re
 import unicodedata
-from collections.abc import Container, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Container, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from hashlib import sha256
-from itertools import islice
 
-from handouts.importers.safety_words import hold_back, say_waiting
+from handouts.importers.answers import Answers
+from handouts.importers.columns import JOINED, REVIEW, find_header, map_columns
+from handouts.importers.known import Known
+from handouts.importers.safety_words import CAUTION, hold_back, say_waiting
+from handouts.importers.settle import LEFT_OUT, OF_DOSE, Row, fill_gaps, lacks, settle_row
+from handouts.importers.sheet import MOST_ROWS, Sheet
+from handouts.importers.terms import COLUMNS
+from handouts.importers.write import add_remarks, say_dose, update_exercise, write_exercise
 from handouts.ledger.stamp import ALPHABET
 from handouts.library.declare import EXERCISE
-from handouts.library.dose_shapes import DOSE, DOSE_RANGE
 from handouts.library.read import read_exercise
-from handouts.problems import Grade, Place, Problem, suggest
-from handouts.source.nodes import read_text
+from handouts.problems import Grade, Place, Problem
 
-LISTS = ("regions", "equipment", "also called", "cues", "cautions", "after", "easier", "harder", "demands", "sources")
-"""Columns whose cells hold several values, parted by semicolons or line ends."""
-BODY = ("steps", "before")
-"""Columns that become the text below the keys."""
-REVIEW = ("reviewed on", "reviewed by")
-RANGE = "range "
-"""What a column of the dose range begins with: ``range sets``, ``range reps``."""
-ALIASES = {
-    "name": "title", "exercise": "title", "level": "tier", "region": "regions", "body part": "regions",
-    "instructions": "steps", "how to do it": "steps", "before you start": "before", "synonyms": "also called",
-    "repetitions": "reps", "source": "sources", "caution": "cautions", "days a week": "days", "times a day": "times",
-    "intensity": "effort", "hint": "cues", "hints": "cues", "mistake": "mistakes",
-}  # fmt: skip
-"""Other words for columns."""
-NOT_COLUMNS = ("dose", "dose range", "review", "figure")
-"""Keys of a file that a table gives by other columns, or not at all."""
-MOST_ROWS = 2000
+MOST_NAMED = 6
+"""How many rows or words a problem names one by one."""
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """The files made of a table, by their path in the library, and what is wrong or missing."""
+    """The files made of a table or a document, by their path in the library, and what is wrong or missing."""
 
     files: Mapping[str, bytes]
     problems: tuple[Problem, ...]
     codes: frozenset[str] = frozenset()
     """The codes that were given out."""
+    changed: Mapping[str, bytes] = field(default_factory=dict)
+    """Files that were there already, brought up to date."""
 
 
-def known_columns() -> tuple[str, ...]:
-    """Every column that is understood."""
-    keys = [key for key in EXERCISE.fields if key not in NOT_COLUMNS]
-    return (*keys, *DOSE.fields, *(RANGE + key for key in DOSE_RANGE.fields), *BODY, *REVIEW)
-
-
-def take_in(data: bytes, file: str, used_codes: Container[str] = (), used_slugs: Container[str] = ()) -> Taken:
-    """Every row as an exercise file; rows that would replace an exercise that is there are refused."""
-    text, problems = read_text(data, file)
-    if problems:
+def take_in_table(sheet: Sheet, file: str, known: Known | None = None, answers: Answers | None = None, update: bool = False) -> Taken:
+    """Every row as an exercise file; one whose exercise is there already is refused, or with ``update`` changes it."""
+    known, answers = known or Known(), answers or Answers()
+    problems = list(sheet.problems)
+    rows = sum(any(cell.strip() for cell in row) for row in sheet.rows)
+    if any(each.grade is Grade.ERROR for each in problems):
         return Taken({}, tuple(problems))
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=_delimiter(text))
-    try:
-        rows = list(islice(reader, MOST_ROWS + 1))
-    except csv.Error as error:
-        what, mend = f"this is not a table: {error}", "Close the quotes of this row, and shorten its cells."
-        return Taken({}, (Problem(Place(file, max(1, reader.line_num)), "table-syntax", what, mend),))
-    if len(rows) < 2 or len(rows) > MOST_ROWS:
-        count = "more" if len(rows) > MOST_ROWS else len(rows)
+    if rows < 2 or len(sheet.rows) > MOST_ROWS:
+        count = "more" if len(sheet.rows) > MOST_ROWS else rows
         what = f"a table of a row of names and 1 to {MOST_ROWS - 1} exercises is wanted, this one has {count} rows"
         return Taken({}, (Problem(Place(file), "table-rows", what, "Save the sheet as CSV with its first row."),))
-    columns, problems = _columns(rows[0], file)
-    files: dict[str, bytes] = {}
-    codes: set[str] = set()
-    for number, row in enumerate(rows[1:], 2):
-        cells = {name: row[at].strip() for at, name in columns.items() if at < len(row) and row[at].strip()}
-        if not cells:
-            continue
-        path, found = _take_row(cells, Place(file, number), used_codes, codes, used_slugs, files)
-        problems += found
-        if path:
+    head = find_header(sheet.rows)
+    columns, found = map_columns(sheet.rows[head], head + 1, file, answers)
+    problems += found
+    if "title" not in columns.values():
+        return Taken({}, tuple(problems))
+    taking = _RowsTaken(file, known, answers, update)
+    read: list[Row] = []
+    for number, each in enumerate(sheet.rows[head + 1 :], head + 2):
+        cells = _cells(each, columns)
+        if cells:
+            kept, waiting = hold_back(cells)
+            read.append(settle_row(Row(kept, Place(file, number), tuple(waiting)), known, answers))
+    is_there = [taking.path_of(row) in known.files for row in read]
+    fresh = iter(fill_gaps([row for row, there in zip(read, is_there, strict=True) if not there], file, known, answers))
+    for row, there in zip(read, is_there, strict=True):
+        taking.take(row if there else next(fresh))
+    return taking.result(problems)
+
+
+def _cells(row: Sequence[str], columns: Mapping[int, str]) -> dict[str, str]:
+    cells: dict[str, str] = {}
+    for at, name in columns.items():
+        text = row[at].strip() if at < len(row) else ""
+        if text:
+            cells[name] = f"{cells[name]}{JOINED[name]}{text}" if name in cells else text
+    return cells
+
+
+@dataclass
+class _RowsTaken:
+    """The files of a table while its rows are taken."""
+
+    file: str
+    known: Known
+    answers: Answers
+    update: bool
+    files: dict[str, bytes] = field(default_factory=dict)
+    changed: dict[str, bytes] = field(default_factory=dict)
+    codes: set[str] = field(default_factory=set)
+    problems: list[Problem] = field(default_factory=list)
+    rows: list[Row] = field(default_factory=list)
+
+    def path_of(self, row: Row) -> str:
+        """The file that an update of a row changes, else the one that is made."""
+        by_code = self.known.by_code.get(row.cells.get("code", "")) if self.update else None
+        return by_code or f"exercises/{slug_of(row.title)}.md"
+
+    def take(self, row: Row) -> None:
+        """Add the file of a row, or change it, or say why not."""
+        path, slug = self.path_of(row), slug_of(row.title)
+        if self.update and path in self.known.files and path not in self.changed:
+            self._change(row, path)
+        elif not slug:
+            self._refuse(row, "table-title", "the row has no title to name a file by", "Write a title with letters a to z.")
+        elif path in self.files or path in self.changed or slug in self.known.slugs:
+            mend = "Give the row a title of its own."
+            if slug in self.known.slugs and not self.update:
+                mend = "Add --update to change it, or give the row a title of its own."
+            self._refuse(row, "table-repeated", f"there is an exercise '{slug}' already, so this row is left out", mend)
+        else:
+            self._add(row, path, slug)
+
+    def _refuse(self, row: Row, rule: str, what: str, mend: str) -> None:
+        self.problems.append(Problem(row.place, rule, what, mend))
+
+    def _add(self, row: Row, path: str, slug: str) -> None:
+        code = row.cells.get("code") or new_code(slug, self.known.codes, self.codes)
+        if code in self.known.codes or code in self.codes:
+            self._refuse(row, "repeated-code", f"the code '{code}' is taken, so this row is left out", "Leave its cell empty.")
+            return
+        self.codes.add(code)
+        remarks = [*say_dose(row.said, self.file), *say_waiting(list(row.waiting))]
+        self.files[path] = add_remarks(write_exercise({**row.cells, "code": code}), remarks).encode()
+        self.rows.append(row)
+
+    def _change(self, row: Row, path: str) -> None:
+        text, keys = update_exercise(self.known.files[path].decode("utf-8", "replace"), row.cells)
+        self.problems += say_held_back(row.title, [each for each in row.waiting if each.startswith(CAUTION)], row.place)
+        if keys:
+            self.changed[path] = text.encode()
+            mend = "Look at it with 'handouts check', and give it a new review."
+            self.problems.append(Problem(row.place, "table-updated", f"'{row.title}' changes: {', '.join(keys)}", mend, Grade.NOTICE))
+
+    def result(self, problems: list[Problem]) -> Taken:
+        """All of it, what is missing said once."""
+        found = [*problems, *self.problems, *_missing(self.rows, self.file), *_unknown_terms(self.rows, self.known)]
+        for path, data in (self.files | self.changed).items():
             slug = path.removeprefix("exercises/").removesuffix(".md")
-            problems += _missing(cells, Place(file, number))
-            problems += [each for each in read_exercise(files[path], path, slug)[1] if each.rule != "missing-key"]
-    return Taken(files, tuple(problems), frozenset(codes))
+            found += [each for each in read_exercise(data, path, slug)[1] if each.rule != "missing-key" and not _is_no_name(each)]
+        return Taken(self.files, (*found, *_say_all_held_back(self.rows)), frozenset(self.codes), self.changed)
 
 
-def _delimiter(text: str) -> str:
-    """Comma, semicolon or tab: whichever the first line has most of."""
-    first = text.split("\n", 1)[0]
-    return max(",;\t", key=first.count)
+def _is_no_name(problem: Problem) -> bool:
+    """Whether a word stands where a name is wanted: said once for all rows."""
+    return problem.rule == "wrong-value" and " is not a name such as " in problem.what
 
 
-def _columns(header: list[str], file: str) -> tuple[dict[int, str], list[Problem]]:
-    """The columns that are understood, by position."""
-    known, found, problems = known_columns(), dict[int, str](), list[Problem]()
-    for at, cell in enumerate(header):
-        name = " ".join(cell.casefold().split())
-        name = ALIASES.get(name, name)
-        if name in known and name not in found.values():
-            found[at] = name
-        elif name:
-            what = "stands twice" if name in known else "is not understood, so it is left out"
-            place = Place(file, 1, at + 1)
-            problems.append(
-                Problem(place, "table-column", f"the column '{cell}' {what}", suggest(name, known), Grade.NOTICE)
-            )
-    if "title" not in found.values():
-        problems.append(
-            Problem(Place(file), "table-column", "there is no column 'title'", "Name the column of titles 'title'.")
-        )
-    return found, problems
+def _say_all_held_back(rows: Sequence[Row]) -> Iterator[Problem]:
+    """Sentences that wait for a person, once for all rows."""
+    waiting: dict[str, list[int]] = {}
+    for row in rows:
+        for each in row.waiting:
+            if not each.startswith(LEFT_OUT):
+                waiting.setdefault(each.partition(": ")[2], []).append(row.place.line)
+    if waiting:
+        shown = ", ".join(f"'{sentence}' (row {_spans(lines)})" for sentence, lines in list(waiting.items())[:MOST_NAMED])
+        more = f" and {len(waiting) - MOST_NAMED} more" if len(waiting) > MOST_NAMED else ""
+        first = min(line for lines in waiting.values() for line in lines)
+        yield Problem(Place(rows[0].place.file, first), "import-safety", f"{_READ_LIKE}: {shown}{more}", _READ_THEM)
 
 
-def _take_row(
-    cells: Mapping[str, str],
-    place: Place,
-    used_codes: Container[str],
-    codes: set[str],
-    used_slugs: Container[str],
-    files: dict[str, bytes],
-) -> tuple[str, list[Problem]]:
-    """Adds the file of a row; gives its path, empty where the row is refused."""
-    slug = slug_of(cells.get("title", ""))
-    path = f"exercises/{slug}.md"
-    if not slug:
-        return "", [
-            Problem(
-                place, "table-title", "the row has no title to name a file by", "Write a title with letters a to z."
-            )
-        ]
-    if path in files or slug in used_slugs:
-        what = f"there is an exercise '{slug}' already, so this row is left out"
-        return "", [Problem(place, "table-repeated", what, "Give the row a title of its own.")]
-    code = cells.get("code") or new_code(slug, used_codes, codes)
-    if code in used_codes or code in codes:
-        return "", [
-            Problem(
-                place, "repeated-code", f"the code '{code}' is taken, so this row is left out", "Leave its cell empty."
-            )
-        ]
-    codes.add(code)
-    kept, waiting = hold_back(cells)
-    head, _, body = write_exercise({**kept, "code": code}).removeprefix("---\n").partition("---\n")
-    remarks = "".join(f"{line}\n" for line in say_waiting(waiting))
-    files[path] = f"---\n{head}{remarks}---\n{body}".encode()
-    return path, list(say_held_back(cells.get("title", ""), waiting, place))
+_READ_LIKE = "sentences read like a stop rule, a caution or a dose, so no step was made of them"
+_READ_THEM = "Read them in the remarks of the draft: name cautions in 'cautions:', write numbers into 'dose:'."
 
 
-def say_held_back(title: str, waiting: list[str], place: Place) -> Iterator[Problem]:
+def say_held_back(title: str, waiting: Sequence[str], place: Place) -> Iterator[Problem]:
     """That sentences among the steps wait for a person."""
     if waiting:
         count = f"{len(waiting)} sentence{'' if len(waiting) == 1 else 's'}"
         what = f"{count} among the steps of '{title}' read like a stop rule, a caution or a dose, so no step was made of them"
-        mend = "Read them in the remarks of the draft: name cautions in 'cautions:', write numbers into 'dose:'."
-        yield Problem(place, "import-safety", what, mend)
+        yield Problem(place, "import-safety", what, _READ_THEM)
 
 
 def slug_of(title: str) -> str:
@@ -177,86 +191,51 @@ def new_code(slug: str, used: Container[str], codes: Container[str]) -> str:
     raise ValueError("no code is free")
 
 
-def _missing(cells: Mapping[str, str], place: Place) -> Iterator[Problem]:
-    """What an exercise needs and the row has not."""
-    needs = [key for key, item in EXERCISE.fields.items() if item.required and key not in ("code", "dose", "review")]
-    lacks = [key for key in needs if key not in cells and key != "equipment"]
-    lacks += (
-        [] if any(key in cells for key in ("reps", "hold", "time", "distance")) else ["reps, hold, time or distance"]
-    )
-    lacks += [name for name in ("steps", *REVIEW) if name not in cells]
-    if lacks:
-        title = cells.get("title", "")
-        yield Problem(
-            place, "table-missing", f"'{title}' has no {'; no '.join(lacks)}", "Add it to the file that was written."
-        )
+def _missing(rows: Sequence[Row], file: str) -> Iterator[Problem]:
+    """What exercises need and rows do not have: one problem a key."""
+    needs = [key for key, item in EXERCISE.fields.items() if item.required and key not in ("code", "title", "dose", "review", "equipment")]
+    for key in (*needs, "steps", *REVIEW, *OF_DOSE):
+        yield from _lack(rows, file, key, [row for row in rows if lacks(key, row.cells)])
+    numbers = ("reps", "hold", "time", "distance")
+    yield from _lack(rows, file, "reps, hold, time or distance", [row for row in rows if not any(name in row.cells for name in numbers)])
 
 
-def write_exercise(cells: Mapping[str, str]) -> str:
-    """The file of one row; a key whose cell is empty is left out."""
-    lines = ["---"]
-    for key in EXERCISE.fields:
-        line = _line(key, cells)
-        lines += [line] if line else []
-    lines.append("---")
-    for column, heading, mark in (("before", "Before you start", "- "), ("steps", "How to do it", "1. ")):
-        items = _split(cells.get(column, ""))
-        if items:
-            marks = (f"{number}. " if mark == "1. " else mark for number in range(1, len(items) + 1))
-            lines += [f"## {heading}", "", *(f"{each}{item}" for each, item in zip(marks, items, strict=True)), ""]
-    return "\n".join(lines).rstrip("\n") + "\n"
+def _lack(rows: Sequence[Row], file: str, key: str, lacking: Sequence[Row]) -> Iterator[Problem]:
+    if not lacking:
+        return
+    numbers = [row.place.line for row in lacking]
+    where = "any row" if len(lacking) == len(rows) > 1 else f"{len(lacking)} of {len(rows)} rows ({_spans(numbers)})"
+    extra = " (what to do instead is not said after '->')" if key == "mistakes" and any("unpaired mistakes" in row.cells for row in lacking) else ""
+    mend = "Add a column and import again, answer import's questions, or write it into the files."
+    what = f"no '{key}' in {where}{extra}" if where != "any row" else f"no '{key}' in any of {len(rows)} rows{extra}"
+    yield Problem(Place(file, numbers[0]), "table-missing", what, mend)
 
 
-def _line(key: str, cells: Mapping[str, str]) -> str:
-    if key == "dose":
-        return _mapping(key, {name: _in_unit(name, cells[name]) for name in DOSE.fields if name in cells})
-    if key == "dose range":
-        spans = {name: _in_unit(name, cells[RANGE + name]) for name in DOSE_RANGE.fields if RANGE + name in cells}
-        return _mapping(key, spans, lists=("tempo",))
-    if key == "review":
-        names = {"on": "reviewed on", "by": "reviewed by"}
-        return _mapping(key, {name: cells[column] for name, column in names.items() if column in cells})
-    if key == "equipment":
-        return f"equipment: {_flow(cells.get(key, ''))}"
-    if key == "mistakes" and key in cells:
-        pairs = (item.partition("->") for item in _split(cells[key]))
-        return "mistakes:\n" + "\n".join(f"  - {{see: {_quote(see)}, do: {_quote(do)}}}" for see, _, do in pairs)
-    if key not in cells or key in NOT_COLUMNS:
-        return ""
-    return f"{key}: {_flow(cells[key]) if key in LISTS else _quote(cells[key])}"
+def _spans(numbers: Sequence[int]) -> str:
+    """``2, 4-9``."""
+    spans: list[list[int]] = []
+    for number in numbers:
+        if spans and spans[-1][1] == number - 1:
+            spans[-1][1] = number
+        else:
+            spans.append([number, number])
+    return ", ".join(str(low) if low == high else f"{low}-{high}" for low, high in spans)
 
 
-def _mapping(key: str, values: Mapping[str, str], lists: tuple[str, ...] = ()) -> str:
-    shown = {name: _flow(value) if name in lists else _quote(value) for name, value in values.items()}
-    inside = ", ".join(f"{name}: {value}" for name, value in shown.items())
-    return f"{key}: {{{inside}}}" if values else ""
+def _unknown_terms(rows: Sequence[Row], known: Known) -> Iterator[Problem]:
+    """Words that no list of the library has: once each list, with the lines that would declare them."""
+    for column, name in COLUMNS.items():
+        terms = known.terms.get(name)
+        words: dict[str, Place] = {}
+        for row in rows:
+            for word in filter(None, row.cells.get(column, "").split("; ")) if terms else ():
+                if word not in (terms or {}):
+                    words.setdefault(word, row.place)
+        if words:
+            listed = list(words)[:MOST_NAMED]
+            lines = "; ".join(f"- {{slug: {slug_of(word) or 'x'}, name: {word}}}" for word in listed)
+            more = f" and {len(words) - MOST_NAMED} more" if len(words) > MOST_NAMED else ""
+            shown = ", ".join(f"'{word}'" for word in listed)
+            mend = f"Answer import's questions, or declare them below '{name}:': {lines}"
+            yield Problem(next(iter(words.values())), "table-words", f"no word of '{name}' is {shown}{more}", mend)
 
-
-def _in_unit(name: str, cell: str) -> str:
-    """A cell with the sign of its unit of weight: ``5 pounds`` as ``5 lb``."""
-    if name != "weight":
-        return cell
-    for words, sign in (("lbs?|pounds?", "lb"), ("kgs?|kilos?|kilograms?", "kg")):
-        cell = re.sub(rf"(?<=\d)\s*(?:{words})\.?$", f" {sign}", cell, flags=re.I)
-    return cell
-
-
-def _flow(cell: str) -> str:
-    return "[" + ", ".join(_quote(item) for item in _split(cell)) + "]"
-
-
-def _split(cell: str) -> list[str]:
-    """The values of a cell; marks of lists before them are taken away, and numbers that count them 1, 2, 3."""
-    found: list[str] = []
-    for part in re.split(r"[;\n]", cell):
-        text, mark = part, re.match(r"\s*(?:(\d{1,2})[.)]|[-*•])\s+", part)
-        if mark and (not mark[1] or int(mark[1]) == len(found) + 1):
-            text = part[mark.end() :]
-        found += [" ".join(text.split())] if text.strip() else []
-    return found
-
-
-def _quote(text: str) -> str:
-    """Plain where YAML reads the same text, in quotes elsewhere."""
-    clean = " ".join(text.split())
-    return clean if re.fullmatch(r"[A-Za-z0-9][A-Za-z0-9 ./'-]*", clean) else json.dumps(clean, ensure_ascii=False)

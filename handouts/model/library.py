@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from handouts.model.clinic import Clinic, Position, SearchWords, Term, Tier, Vocabulary
@@ -30,6 +31,8 @@ class Library:
     """Advice sheets."""
     lessons: tuple[Lesson, ...] = ()
     """How exercises are taught."""
+    phrases: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """The interface in this language where the library brings its own catalogue: the forms of each phrase by its id."""
     unread: frozenset[str] = frozenset()
     """Files that are there but could not be read, as ``programmes/stand-up``; their own problems say why."""
 

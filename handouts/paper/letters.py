@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterator
 
 from handouts.library.texts import walk_words
 from handouts.model import Library, Words
-from handouts.problems import Place, Problem
+from handouts.problems import Grade, Place, Problem
 from handouts.tasks.calling import Caller, Later, call_now
+from handouts.words.meaning import SCRIPTS, script_name, script_of
 
 _PLAIN = frozenset(map(chr, range(0x20, 0x7F)))
 """Letters of ASCII, which every font of text has."""
@@ -15,6 +17,8 @@ _INVISIBLE = frozenset("\n\t\xa0\xad\u200b\u200c\u200d\u200e\u200f\u2060\u2066\u
 """Marks of direction, joining and breaking: no font draws them."""
 
 
+NEEDED = {"Jpan": "HIRAGANA", "Kore": "HANGUL"}
+"""Letters by which a font for a script of several kinds is known, where they are not the first (ISO 15924 code: Unicode name)."""
 _READ_LETTERS: Later[str] = Later("handouts.paper.font_letters", "read_letters", str)
 
 
@@ -24,6 +28,18 @@ def find_missing_letters(library: Library, call: Caller = call_now) -> tuple[Pro
     words = (text for each in (*parts, library.programmes, library.bundles, *library.standalones.values()) for text in walk_words(each))
     known = _PLAIN | _INVISIBLE | frozenset(call(_READ_LETTERS))
     return tuple(problem for text in words if not known.issuperset(text.text) for problem in _missing(text, known))
+
+
+def find_unwritable(library: Library, language: str, call: Caller = call_now) -> tuple[Problem, ...]:
+    """The problem of a language in whose letters no font writes: said once, and nothing is published in it."""
+    script = script_of(language)
+    needed = NEEDED.get(script) or SCRIPTS.get(script, ("NONE",))[0]
+    if not script or needed == "LATIN" or any(unicodedata.name(letter, "").startswith(needed) for letter in call(_READ_LETTERS)):
+        return ()
+    place = library.clinic.languages.at("also")
+    what = f"'{language}' is written in {script_name(language)} letters, which no font of handouts has, so nothing is published in it"
+    mend = "Take the language out; a font for its letters, with a licence that allows to embed it, comes with a version of handouts."
+    return (Problem(place, "language-font", what, mend, Grade.NOTICE),)
 
 
 def _missing(text: Words, known: frozenset[str]) -> Iterator[Problem]:

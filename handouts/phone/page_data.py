@@ -21,7 +21,6 @@ from handouts.site.context import LanguageSite
 from handouts.site.page_frame import phone_link
 from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
-from handouts.words.shipped import load_interface
 from handouts.words.speech import Speech
 
 _ID = re.compile(r'"((?:phone|dose|site|steps)\.[a-z0-9_]+)"')
@@ -42,7 +41,7 @@ def phrases_used(script: str) -> tuple[str, ...]:
 
 def words_for(speech: Speech, names: Iterable[str]) -> dict[str, Any]:
     """Phrases as the browser's voice takes them."""
-    forms = load_interface(speech.language).forms
+    forms = speech.forms
     unit = {"pounds": True} if speech.in_pounds else {}
     return {"language": speech.language, **unit, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
 

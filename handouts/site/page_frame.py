@@ -15,7 +15,6 @@ from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import OldSheet, old_sheets_of, overdue_line
 from handouts.site.paths import CHOICE, home_page, list_page, relative
 from handouts.text.markup import plain_text, render_inline
-from handouts.words.shipped import load_interface
 
 POLICY = "; ".join((
     "default-src 'none'",
@@ -242,7 +241,7 @@ def _picking(setting: LanguageSite, page: str) -> tuple[str, ...]:
         "add": say("clinician.add"),
         "added": say("clinician.added_here"),
         "named": say("clinician.acts_on", act="{act}", exercise="{exercise}"),
-        "forms": dict(load_interface(setting.language).forms["clinician.open_bundle"]),
+        "forms": dict(setting.speech.forms["clinician.open_bundle"]),
     }
     return (json.dumps(words, ensure_ascii=False, separators=(",", ":")),)
 

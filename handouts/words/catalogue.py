@@ -13,7 +13,7 @@ from functools import cached_property
 import polib
 
 from handouts.problems import Place, Problem
-from handouts.source.nodes import find_forbidden, read_text
+from handouts.source.nodes import MOST_NAMED, find_forbidden, read_text
 from handouts.words import locales
 
 MAX_BYTES = 16 * 1024 * 1024
@@ -50,7 +50,9 @@ class CatalogueMessage:
     """For the translator, written by the tool."""
     comment: str = ""
     """By the translator."""
-    source_place: tuple[str, int] | None = None
+    source_file: str = ""
+    """The file of the library that the source stands in, without the library's name; empty where none is known.  No line:
+    a catalogue would change with every line that is added above."""
     flags: tuple[str, ...] = ()
     place: Place = field(default=Place(""), compare=False, repr=False)
 
@@ -102,9 +104,9 @@ def read_catalogue(data: bytes, file: str, language: str) -> tuple[Catalogue | N
         limit = MAX_BYTES // (1024 * 1024)
         return None, [Problem(start, "too-long", f"this catalogue is larger than {limit} MiB", "Split the library.")]
     text, problems = read_text(data, file)
-    if problems:
-        return None, problems
     lines = text.split("\n")
+    if problems and not _only_in_translations(lines, problems):
+        return None, problems
     problems = [_syntax_problem(file, number) for number, line in enumerate(lines, 1) if not _LINE.fullmatch(line)]
     if problems:
         return None, problems
@@ -117,6 +119,19 @@ def read_catalogue(data: bytes, file: str, language: str) -> tuple[Catalogue | N
     entries = _read_entries(parsed, file, problems)
     header = tuple((str(key), str(value)) for key, value in parsed.metadata.items())
     return Catalogue(language, file, entries, header), problems
+
+
+def _only_in_translations(lines: list[str], problems: list[Problem]) -> bool:
+    """Whether characters that no text may have stand in translations only: those hold back their own texts (``words.checks``)."""
+    if any(each.rule != "forbidden-character" for each in problems) or len(problems) >= MOST_NAMED:
+        return False
+    for problem in problems:
+        at = problem.place.line - 1
+        while at > 0 and lines[at].lstrip().startswith('"'):
+            at -= 1
+        if not lines[at].lstrip().startswith("msgstr") or len(lines[problem.place.line - 1].splitlines()) > 1:
+            return False
+    return True
 
 
 def _read_entries(parsed: polib.POFile, file: str, problems: list[Problem]) -> tuple[CatalogueMessage, ...]:
@@ -143,13 +158,18 @@ def _read_entries(parsed: polib.POFile, file: str, problems: list[Problem]) -> t
 
 
 def _refuse_escapes(entry: CatalogueMessage) -> list[Problem]:
-    """Characters that the escapes of the format made, such as ``\\v``: no text has them."""
-    texts = (entry.context, entry.source, entry.source_plural, entry.previous, *entry.forms)
+    """Characters that the escapes of the format made, such as ``\\v``: no source text has them; a translation with one is not published."""
+    texts = (entry.context, entry.source, entry.source_plural, entry.previous, *(each for each in entry.forms if _breaks_lines(each)))
     return [
         replace(problem, place=entry.place, mend="Delete the escape that makes it.")
         for text in texts
         for problem in find_forbidden(text, entry.place.file)
     ]
+
+
+def _breaks_lines(text: str) -> bool:
+    """Whether a character ends a line that is not the sign for it."""
+    return any(len(line.splitlines()) > 1 for line in text.split("\n"))
 
 
 def _syntax_problem(file: str, line: int) -> Problem:
@@ -195,7 +215,6 @@ def _entry_of(item: polib.POEntry, file: str) -> CatalogueMessage:
         if item.msgid_plural
         else (str(item.msgstr),)
     )
-    place = next(((str(path), int(line)) for path, line in item.occurrences if str(line).isdigit()), None)
     return CatalogueMessage(
         context=item.msgctxt or "",
         source=item.msgid,
@@ -206,7 +225,7 @@ def _entry_of(item: polib.POEntry, file: str) -> CatalogueMessage:
         previous=item.previous_msgid or "",
         note=item.comment or "",
         comment=item.tcomment or "",
-        source_place=place,
+        source_file=next((str(path) for path, _ in item.occurrences), ""),
         flags=tuple(flag for flag in item.flags if flag != "fuzzy"),
         place=Place(file, max(1, int(item.linenum or 1))),
     )
@@ -247,7 +266,7 @@ def _item_of(entry: CatalogueMessage) -> polib.POEntry:
         comment=entry.note,
         tcomment=entry.comment,
         flags=[*(["fuzzy"] if entry.fuzzy else []), *entry.flags],
-        occurrences=[(entry.source_place[0], str(entry.source_place[1]))] if entry.source_place else [],
+        occurrences=[(entry.source_file, "")] if entry.source_file else [],
         obsolete=entry.obsolete,
         previous_msgid=entry.previous or None,
     )

@@ -7,12 +7,13 @@ language.  babel's own check finds none of these; gettext passes them all.  Neve
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections import Counter
 
-from handouts.problems import Place, Problem
+from handouts.problems import Grade, Place, Problem
+from handouts.source.nodes import find_forbidden
 from handouts.text.markup import count_marks, find_markup_problems
 from handouts.words.glossary import Glossary
+from handouts.words.meaning import find_length_fault, find_script_fault, find_unit_fault, western
 from handouts.words.phrase import find_placeholders, has_stray_brace
 from handouts.words.stopping import STOP_WORDS, knows_stop_words, opens_with_stop, tells_to_stop
 
@@ -38,15 +39,11 @@ _WORD = re.compile(r"[^\W\d_]{2,}")
 
 def numbers_in(text: str) -> Counter[str]:
     """The numbers of a text, in Western digits and with a point, whatever the script."""
-    return Counter(_western(match[0]) for match in _NUMBER.finditer(_LINK.sub("]", text)))
-
-
-def _western(number: str) -> str:
-    return "".join(str(unicodedata.digit(sign)) if sign.isdigit() else "." for sign in number)
+    return Counter(western(match[0]) for match in _NUMBER.finditer(_LINK.sub("]", text)))
 
 
 def find_faults(
-    source: str, translation: str, language: str, glossary: Glossary, place: Place, is_safety: bool = False
+    source: str, translation: str, language: str, glossary: Glossary, place: Place, is_safety: bool = False, source_language: str = "en"
 ) -> tuple[Problem, ...]:
     """What is wrong with a translation that readers would see; empty where nothing is.
 
@@ -55,6 +52,8 @@ def find_faults(
     found = [
         *(_stop_faults(source, translation, language, place) if is_safety else ()),
         *_number_faults(source, translation, language, place),
+        *_meaning_faults(source, translation, (source_language, language), place),
+        *_invisible_faults(translation, place),
         *_mark_faults(source, translation, place),
         *find_markup_problems(translation, place),
     ]
@@ -88,6 +87,26 @@ def _number_faults(source: str, translation: str, language: str, place: Place) -
     parts = [f"lacks {lost}" if lost else "", f"has {extra} in addition" if extra else ""]
     what = f"the translation {' and '.join(part for part in parts if part)}"
     return [Problem(place, "translation-number", what, "Write every number of the source text, as a figure.")]
+
+
+def _meaning_faults(source: str, translation: str, languages: tuple[str, str], place: Place) -> list[Problem]:
+    found = []
+    if fault := find_unit_fault(source, translation, languages):
+        found.append(Problem(place, "translation-unit", f"the translation has another unit: {fault}", "Write the unit of the source text."))
+    if fault := find_script_fault(source, translation, languages[1]):
+        what = f"the translation is not in the letters of '{languages[1]}': {fault}"
+        found.append(Problem(place, "translation-script", what, "Translate it again."))
+    if fault := find_length_fault(source, translation):
+        found.append(Problem(place, "translation-length", f"the translation cannot say the same: {fault}", "Translate it again."))
+    return found
+
+
+def _invisible_faults(translation: str, place: Place) -> list[Problem]:
+    """Characters that no text may have: they hold back this text, and nothing else."""
+    return [
+        Problem(place, each.rule, f"{each.what}, so this translation is not published", each.mend, Grade.NOTICE)
+        for each in find_forbidden(translation, place.file)[:1]
+    ]
 
 
 def _mark_faults(source: str, translation: str, place: Place) -> list[Problem]:

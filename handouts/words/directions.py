@@ -57,6 +57,18 @@ NAMES: dict[str, dict[str, str]] = {
         "left": r"\bizquierd[ao]s?\b",
         "right": r"\ba la derecha\b|\b(?:brazo|codo|pie|lado|hombro) derecho\b|\b(?:mano|pierna|rodilla|cadera) derecha\b",
     },
+    "de": {
+        "up": r"\bnach oben\b|\baufwärts\b|\bhinauf\b|\bhoch\b",
+        "down": r"\bnach unten\b|\babwärts\b|\bhinunter\b|\bherunter\b",
+        "in": r"\bnach innen\b|\beinwärts\b",
+        "out": r"\bnach außen\b|\bauswärts\b",
+        "across": r"\bauf die andere Seite\b|\bschräg\b",
+        "across the body": r"\bvor (?:den|dem|Ihrem|Ihren) (?:Körper|Bauch|Brust)\b|\bkreuz\w*",
+        "forward": r"\bnach vorne?\b|\bvorwärts\b",
+        "back": r"\bnach hinten\b|\brückwärts\b|\bzurück\b",
+        "left": r"\blink(?:s|e[nmrs]?)\b",
+        "right": r"\bnach rechts\b|\brechte[nmrs]? (?:Arm|Ellbogen|Fuß|Hand|Hüfte|Knie|Bein|Schulter|Seite)\w*",
+    },
     "fr": {
         "up": r"\bvers le haut\b",
         "down": r"\bvers le bas\b",
@@ -133,6 +145,18 @@ SAYS: dict[str, dict[str, str]] = {
         "left": r"\bizquierd",
         "right": r"\bderech",
     },
+    "de": {
+        "up": r"oben|auf|hoch|heb|steig|streck",
+        "down": r"unten|\bab|senk|herunter|hinunter|nieder|boden|setz|leg",
+        "in": r"innen|hinein|\bein|zueinander|zusammen|\bzu",
+        "out": r"außen|hinaus|heraus|\baus|seite|auseinander",
+        "across": r"andere seite|schräg|quer|seit",
+        "across the body": r"kreuz|über|quer|vor ",
+        "forward": r"vorn?\b|vorwärts|\bvor",
+        "back": r"hinten|zurück|rück|wieder|hinter",
+        "left": r"\blink",
+        "right": r"\brecht",
+    },
     "fr": {
         "up": r"\bhaut|\bl[eè]v|\brel[eè]v|\bsoul[eè]v|\bmont|\bremont|\bredress|vers vous|\bdessus",
         "down": r"\bbas\b|\bdesc|\bab?aiss|\bbaiss|\bsol\b|\bpos|\bterre|\brepos",
@@ -184,6 +208,7 @@ SAYS: dict[str, dict[str, str]] = {
 }
 """Words that say a direction in any way, verbs too: any of them is a counterpart, by language."""
 
+_SIDES_SAID = re.compile(r"\b(?:left|right)\b", re.IGNORECASE)
 _MARKS = re.compile("[\u064b-\u0652\u0670\u0640]")
 """Vowel marks and the lengthening stroke of Arabic, which are written or not."""
 
@@ -223,25 +248,32 @@ def directions_in(text: str, language: str) -> Directions | None:
     return Directions(frozenset(found["names"]), frozenset(found["names"] + found["says"]))
 
 
-def find_direction_faults(source: str, translation: str, languages: tuple[str, str], place: Place) -> tuple[Problem, ...]:
+SIDES = ("left", "right")
+"""Directions that are looked for in every text of an exercise; the others say too many other things outside steps."""
+
+
+def find_direction_faults(
+    source: str, translation: str, languages: tuple[str, str], place: Place, only: tuple[str, ...] = tuple(OPPOSITE)
+) -> tuple[Problem, ...]:
     """A notice for each direction that a translation lacks or turns round; ``languages`` are those of both texts."""
-    return tuple(_direction_faults(source, translation, languages, place))
+    return tuple(_direction_faults(source, translation, languages, place, only))
 
 
-def _direction_faults(source: str, translation: str, languages: tuple[str, str], place: Place) -> Iterator[Problem]:
+def _direction_faults(source: str, translation: str, languages: tuple[str, str], place: Place, only: tuple[str, ...]) -> Iterator[Problem]:
+    kind = "text" if only == SIDES else "step"
     asked, given = directions_in(source, languages[0]), directions_in(translation, languages[1])
     if asked is None or given is None:
         return
     for direction, opposite in OPPOSITE.items():
         turned = opposite in given.named and opposite not in asked.said
         lost = direction not in given.said
-        if direction in asked.named and (lost or turned):
+        if direction in only and direction in asked.named and (lost or turned):
             says = f"says '{opposite}'" if turned else f"has no word for '{direction}'"
             where = f"where the source text says '{direction}'" if turned else "of the source text"
             yield Problem(
                 place,
                 "translation-direction",
-                f"the translation of this step {says} {where}",
+                f"the translation of this {kind} {says} {where}",
                 "Compare it with the figure and name the same direction; once the translation is reviewed, "
                 "this is no longer asked.",
                 Grade.NOTICE,
@@ -249,13 +281,19 @@ def _direction_faults(source: str, translation: str, languages: tuple[str, str],
 
 
 def find_lost_directions(state: LanguageState, source: str, call: Caller) -> tuple[Problem, ...]:
-    """The notices on every step of a language that nobody has reviewed; ``source`` is the library's own language."""
+    """The notices on texts of exercises in a language that nobody has reviewed; ``source`` is the library's own language.
+
+    Steps are asked for every direction, other texts for left and right.
+    """
     found: dict[tuple[str, str], tuple[Problem, ...]] = {}
     languages = (source, state.language)
     for owner in state.owners.values():
         for text in () if owner.reviewed else owner.texts:
             entry = text.entry
-            if text.message.name != "step" or text.state is not TextState.USABLE or entry is None:
+            if not text.message.context.startswith("exercise/") or text.state is not TextState.USABLE or entry is None:
                 continue
-            found[text.message.key] = call(find_direction_faults, entry.source, entry.text, languages, entry.place)
+            if text.message.name == "step":
+                found[text.message.key] = call(find_direction_faults, entry.source, entry.text, languages, entry.place)
+            elif _SIDES_SAID.search(entry.source) or languages[0] != "en":
+                found[text.message.key] = find_direction_faults(entry.source, entry.text, languages, entry.place, SIDES)
     return tuple(problem for problems in found.values() for problem in problems)

@@ -17,10 +17,12 @@ from handouts.words.catalogue import Catalogue, read_catalogue, write_catalogue
 from handouts.words.glossary import Glossary, read_glossary
 from handouts.words.merge import merge_catalogue, new_catalogue, template_entries
 from handouts.words.messages import Message, unique_messages
+from handouts.words.own_interface import OwnInterface, read_own_interface
 from handouts.words.reviews import Reviews, read_reviews
 
 GLOSSARY = "words/glossary.yaml"
 _CATALOGUE = re.compile(r"words/([A-Za-z0-9-]+)\.po")
+_INTERFACE = re.compile(r"words/interface/([A-Za-z0-9-]+)\.po")
 _REVIEWS = re.compile(r"words/([A-Za-z0-9-]+)\.reviews\.yaml")
 
 
@@ -31,6 +33,8 @@ class WordsFolder:
     catalogues: Mapping[str, Catalogue] = field(default_factory=dict)
     reviews: Mapping[str, Reviews] = field(default_factory=dict)
     glossary: Glossary = field(default_factory=Glossary)
+    interfaces: Mapping[str, OwnInterface] = field(default_factory=dict)
+    """The phrases of languages whose interface stands in the library."""
 
 
 def read_words(
@@ -45,10 +49,16 @@ def read_words(
     catalogues: dict[str, Catalogue] = {}
     reviews: dict[str, Reviews] = {}
     glossary = Glossary()
+    interfaces: dict[str, OwnInterface] = {}
     for path in sorted(path for path in files if path.startswith("words/")):
         if path == GLOSSARY:
             glossary, found = read_glossary(files[path], f"{name}/{path}")
             problems += found
+        elif match := _INTERFACE.fullmatch(path):
+            if locales.is_known(match[1]):
+                interfaces[match[1]] = read_own_interface(files[path], f"{name}/{path}", match[1], call)
+            else:
+                problems.append(_unknown_file(path, name))
         elif match := _REVIEWS.fullmatch(path):
             reviews[match[1]], found = read_reviews(files[path], f"{name}/{path}")
             problems += found
@@ -63,7 +73,7 @@ def read_words(
     for language in languages.also:
         if locales.is_known(language):
             catalogues.setdefault(language, new_catalogue(language, f"{name}/words/{language}.po"))
-    return WordsFolder(catalogues, reviews, glossary), problems
+    return WordsFolder(catalogues, reviews, glossary, interfaces), problems
 
 
 def _unknown_file(path: str, name: str) -> Problem:

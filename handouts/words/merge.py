@@ -27,7 +27,7 @@ def template_entries(messages: Iterable[Message]) -> tuple[CatalogueMessage, ...
             source=message.text,
             forms=("",),
             note=message.note,
-            source_place=(message.place.file, message.place.line),
+            source_file=message.place.file.partition("/")[2] or message.place.file,
         )
         for message in messages
     )
@@ -59,7 +59,7 @@ def merge_catalogue(catalogue: Catalogue, template: Sequence[CatalogueMessage]) 
     _match_moved(template, pool, found)
     _match_near(template, pool, found)
     entries = [found.get(wanted.key) or _draft(wanted, pool, catalogue.language) for wanted in template]
-    rest = [replace(entry, obsolete=True, source_place=None) for entry in pool.left.values() if any(entry.forms)]
+    rest = [replace(entry, obsolete=True, source_file="") for entry in pool.left.values() if any(entry.forms)]
     return replace(catalogue, entries=(*entries, *rest))
 
 
@@ -71,7 +71,7 @@ def _carry(wanted: CatalogueMessage, old: CatalogueMessage) -> CatalogueMessage:
         source=wanted.source,
         source_plural=wanted.source_plural,
         note=wanted.note,
-        source_place=wanted.source_place,
+        source_file=wanted.source_file,
         flags=wanted.flags,
         obsolete=False,
     )
@@ -120,8 +120,8 @@ def _are_neighbours(wanted: CatalogueMessage, old: CatalogueMessage) -> bool:
         return False
     if wanted.context == old.context:
         return True
-    if wanted.source_place and old.source_place:
-        return wanted.source_place[0] == old.source_place[0]
+    if wanted.source_file and old.source_file:  # former catalogues name the library's folder too
+        return f"/{old.source_file}".endswith(f"/{wanted.source_file}")
     return wanted.context.rpartition("/")[0] == old.context.rpartition("/")[0]
 
 

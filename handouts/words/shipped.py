@@ -7,7 +7,7 @@ never falls back to English.  Reads the package's own files, no file of a librar
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib import resources
 
 from handouts.problems import Place, Problem
@@ -29,6 +29,8 @@ class Interface:
     language: str
     forms: Mapping[str, Forms]
     problems: tuple[Problem, ...]
+    places: Mapping[str, Place] = field(default_factory=dict, compare=False, repr=False)
+    """Where each phrase stands in the catalogue."""
 
 
 def english_forms(phrase: AnyPhrase) -> Forms:
@@ -104,10 +106,10 @@ def _load(language: str, call: Caller) -> Interface:
         {},
         (
             Problem(
-                Place("handouts/words/interface"),
+                Place(f"words/interface/{language}.po"),
                 "interface-language",
                 what,
-                f"Translate it: add {catalogue_names(language)[-1]}.po there.",
+                f"Run 'handouts words interface {language}', and translate the file that it writes.",
             ),
         ),
     )
@@ -132,7 +134,8 @@ def read_interface(data: bytes, file: str, language: str, phrases: Mapping[str, 
         elif entry is not None:
             names = locales.categories(language) if entry.source_plural else ("other",)
             forms[name] = dict(zip(names, entry.forms, strict=True))
-    return Interface(language, forms, tuple(problems))
+    places = {name: catalogue.by_context[name].place for name in forms}
+    return Interface(language, forms, tuple(problems), places)
 
 
 def _find_fault(name: str, phrase: AnyPhrase, entry: CatalogueMessage | None, catalogue: Catalogue) -> Problem | None:

@@ -33,6 +33,7 @@ class Speech:
 
     def __init__(self, language: str, interface: Interface | None = None, *, in_pounds: bool = False) -> None:
         self.language = language
+        self._is_own = interface is not None
         self.in_pounds = in_pounds
         """Whether weights are said in pounds."""
         self._interface = interface or load_interface(language)
@@ -40,11 +41,17 @@ class Speech:
     @classmethod
     def of(cls, library: Library) -> Speech:
         """The words for a library: its language, and its clinic's units."""
-        return cls(library.language, in_pounds=library.clinic.in_pounds)
+        own = Interface(library.language, library.phrases, ()) if library.phrases else None
+        return cls(library.language, own, in_pounds=library.clinic.in_pounds)
 
-    def known_by(self) -> tuple[str, bool]:
-        """What tells it from another: phrases and forms of numbers come with the program."""
-        return self.language, self.in_pounds
+    def known_by(self) -> tuple[str, bool, Mapping[str, Forms]]:
+        """What tells it from another: phrases come with the program, where the library brings none; forms of numbers do."""
+        return self.language, self.in_pounds, self._interface.forms if self._is_own else {}
+
+    @property
+    def forms(self) -> Mapping[str, Forms]:
+        """Every phrase that can be said, by its id: for scripts that say it themselves."""
+        return self._interface.forms
 
     @property
     def problems(self) -> tuple[Problem, ...]:

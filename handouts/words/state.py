@@ -100,8 +100,12 @@ def find_state(
     reviews: Reviews | None = None,
     glossary: Glossary | None = None,
     call: Caller = call_now,
+    source: str = "en",
 ) -> LanguageState:
-    """The state of a library's messages in the language of a catalogue; ``call`` asks about single texts."""
+    """The state of a library's messages in the language of a catalogue; ``call`` asks about single texts.
+
+    ``source`` is the library's own language.
+    """
     listed = tuple(messages)
     known = {message.key for message in listed}
     changed: dict[str, list[str]] = {}
@@ -109,7 +113,7 @@ def find_state(
         if entry.key not in known and entry.translated:
             changed.setdefault(entry.context, []).append(entry.source)
     terms = glossary or Glossary()
-    asked = _Asked(catalogue.language, terms, call)
+    asked = _Asked(catalogue.language, terms, call, source)
     seen: dict[tuple[str, str], TextReport] = {}
     for message in listed:
         if message.key not in seen:
@@ -128,11 +132,12 @@ class _Asked:
     language: str
     glossary: Glossary
     call: Caller
+    source: str
 
     def find_faults(self, entry: CatalogueMessage) -> tuple[Problem, ...]:
         """What is wrong with a translation."""
         is_safety = entry.context.startswith(SAFETY_OWNERS)
-        return self.call(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place, is_safety)
+        return self.call(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place, is_safety, self.source)
 
 
 def _report(

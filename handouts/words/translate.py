@@ -21,9 +21,10 @@ from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
 from handouts.words.glossary import Glossary
 from handouts.words.messages import LISTS, Message, collect_messages, rewrite_library, search_words_owner
 from handouts.words.older_versions import Published, find_older
+from handouts.words.orders import find_other_orders
+from handouts.words.own_interface import OwnInterface, own_path
 from handouts.words.reviews import Reviews
 from handouts.words.shipped import load_interface
-from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, TextState, find_state
 
 
@@ -49,21 +50,26 @@ def source_translation(library: Library) -> Translation:
     return Translation(library)
 
 
-def find_unsaid(library: Library, language: str, call: Caller = call_now) -> tuple[Problem, ...]:
-    """The problem of a language in which the pages' own words are not whole; nothing is published in it."""
-    count = len(Speech(language, load_interface(language, call)).problems)
+def find_unsaid(library: Library, language: str, own: OwnInterface | None = None, call: Caller = call_now) -> tuple[Problem, ...]:
+    """The problems of a language in which the pages' own words are not whole; nothing is published in it.
+
+    ``own`` are the phrases of a library with a catalogue of its own; its faults are named one by one, what is missing is counted.
+    """
+    found = load_interface(language, call).problems if own is None else own.problems
+    count = sum(each.rule == "interface-missing" for each in found) or len(found)
     is_source = language == library.clinic.languages.source
     place = library.clinic.languages.at("source" if is_source else "also")
     what = f"the pages' own words are not whole in '{language}' ({count} are missing), so nothing is published in it"
-    mend = "Take the language out, or complete handouts/words/interface."
+    mend = f"Run 'handouts words interface {language}', translate {own_path(language)}, or take the language out."
     grade = Grade.ERROR if is_source else Grade.NOTICE
-    return (Problem(place, "interface-language", what, mend, grade),) if count else ()
+    faults = tuple(replace(each, grade=grade) for each in found if own is not None and each.rule not in ("interface-missing", "interface-language"))
+    return (Problem(place, "interface-language", what, mend, grade), *faults) if count else ()
 
 
 def pseudo_translation(library: Library, language: str) -> Translation:
     """The library in a pseudo-language, for layout tests."""
     made = rewrite_library(library, lambda message: Words(pseudo.change_text(message.text, language), message.place))
-    return Translation(replace(made, language=language))
+    return Translation(replace(made, language=language, phrases={}))
 
 
 def translate_library(
@@ -79,7 +85,7 @@ def translate_library(
 
     ``messages`` are those of the library, where they are collected already; ``call`` asks about single texts.
     """
-    state = find_state(messages or collect_messages(library), catalogue, reviews, glossary, call)
+    state = find_state(messages or collect_messages(library), catalogue, reviews, glossary, call, library.language)
     gates = Gates(library, state)
     blocking = gates.reasons(("clinic", *(f"tier/{tier.slug}" for tier in library.tiers)))
     language = state.language
@@ -89,9 +95,10 @@ def translate_library(
     kept = _Filter(gates, library).library_kept()
     left_out = _find_left_out(library, kept)
     gaps = (*find_gaps(gates), *_left_out_gaps(kept, left_out))
-    made = replace(rewrite_library(kept, _Translate(state)), language=language)
+    made = replace(rewrite_library(kept, _Translate(state)), language=language, phrases={})
     lost = find_lost_directions(state, library.language, call)
-    problems = (*state.problems, *lost, *(_notice(gap, language) for gap in gaps))
+    orders = find_other_orders(state)
+    problems = (*state.problems, *lost, *orders, *(_notice(gap, language) for gap in gaps))
     return Translation(made, gaps, left_out, find_unreviewed(gates, kept), problems)
 
 

@@ -59,8 +59,8 @@ def _add_unit(file: ET.Element, entry: CatalogueMessage, form: int, text: str) -
     notes = [("instruction", entry.note), ("translator", entry.comment), ("previous-source", entry.previous)]
     if entry.source_plural:
         notes.append(("plural-form", f"{form}: {entry.source_plural}"))
-    if entry.source_place:
-        notes.append(("place", f"{entry.source_place[0]}:{entry.source_place[1]}"))
+    if entry.source_file:
+        notes.append(("place", entry.source_file))
     notes.append((FORMER, _mark(text)))
     if any(note for _, note in notes):
         parent = ET.SubElement(unit, "notes")

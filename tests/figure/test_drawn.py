@@ -104,9 +104,9 @@ def test_every_word_of_a_prop_is_drawn(name: str, scenes: dict[str, tuple[Figure
      "Write props: {chair: seat}, or take the contact out. [figure-not-drawn]"),
     ("base: standing\nprops: {wall: front}\ncontacts: [foot floor, grip wall]",
      "figure.yaml:3:24: error: the contact 'grip wall' takes hold of a wall, which has no place for a hand. "
-     "Write for example 'palm wall', or grip one of: armrest, back-of-thigh, cane, chair, chest, chin, counter, front-thigh, handlebar, head, hips, "
-     "other-elbow, other-hand, other-shoulder, other-thigh, other-wrist, own-ankle, own-knee, own-shin, own-shoulder, own-thigh, "
-     "rail, table, walking-frame. [figure-not-drawn]"),
+     "Write for example 'palm wall', or grip one of: armrest, back-of-thigh, belly, cane, chair, chest, chin, counter, front-thigh, handlebar, head, "
+     "hips, low-back, other-ankle, other-elbow, other-foot, other-hand, other-knee, other-shin, other-shoulder, other-thigh, other-toes, "
+     "other-wrist, own-ankle, own-foot, own-knee, own-shin, own-shoulder, own-thigh, own-toes, rail, table, walking-frame. [figure-not-drawn]"),
     ("base: supine\nprops: {pillow: thigh.r}",
      "figure.yaml:2:17: error: 'thigh.r' does not say how the pillow is used. Use one of: ankle, foot, head, heel, knee, knees. [figure-word]"),
     ("base: standing\nprops: {stick: hand.r}",

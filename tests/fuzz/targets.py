@@ -25,7 +25,8 @@ from handouts.importers.office import ODT, WORD, read_odt, read_word
 from handouts.importers.plain import read_html, read_pdf
 from handouts.importers.plain import read_text as read_text_document
 from handouts.importers.safety_words import reads_like
-from handouts.importers.table import Taken, take_in
+from handouts.importers.sheet import read_csv
+from handouts.importers.table import Taken, take_in_table
 from handouts.library.prose import read_sections
 from handouts.library.read import read_exercise, read_library
 from handouts.library.texts import walk_words
@@ -254,7 +255,7 @@ def _packed(member: str, data: bytes) -> bytes:
 
 def table(data: bytes) -> None:
     """A spreadsheet as CSV."""
-    assert_drafts(take_in(data, "sheet.csv"))
+    assert_drafts(take_in_table(read_csv(data, "sheet.csv"), "sheet.csv"))
 
 
 TARGETS: Mapping[str, Callable[[bytes], None]] = {

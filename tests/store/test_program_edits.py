@@ -40,6 +40,7 @@ TASKS = (
     "handouts.library.read:pack_file",
     "handouts.templating.templates:compile_template",
     "handouts.words.shipped:read_shipped",
+    "handouts.words.own_interface:read_checked",
     "handouts.words.catalogue:read_catalogue",
     "handouts.words.checks:find_faults",
     "handouts.words.directions:find_direction_faults",

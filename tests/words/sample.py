@@ -20,9 +20,12 @@ STOP = {"es": "Pare", "ar": "توقف", "fr": "Arrêtez", "vi": "Dừng", "zh-Ha
 """A word for "Stop" by language: a translated stop rule begins with one."""
 
 
-def turn(text: str) -> str:
-    """A made-up translation: other letters, the same numbers and marks."""
-    return text.swapcase()
+OWN_LETTER = {"ar": "ن", "zh-Hans": "字"}
+
+
+def turn(text: str, language: str = "es") -> str:
+    """A made-up translation: other letters, the same numbers and marks; letters of its own behind it where the language has some."""
+    return text.swapcase() + OWN_LETTER.get(language, "") * (1 + len(text) // 2)
 
 
 def untranslated(library: Library, language: str = "es") -> Catalogue:
@@ -35,7 +38,7 @@ def translated(library: Library, language: str = "es") -> Catalogue:
     """A catalogue in which every text is translated."""
     stop = STOP.get(language, "sTOP")
     return change(
-        untranslated(library, language), lambda entry: replace(entry, forms=(turn(entry.source).replace("sTOP", stop),))
+        untranslated(library, language), lambda entry: replace(entry, forms=(turn(entry.source, language).replace("sTOP", stop),))
     )
 
 

@@ -96,6 +96,7 @@ def test_tables_are_whole(language: str) -> None:
 EXAMPLES = {
     "en": "Lift up. Put it down. Turn it in. Turn it out. Move it across. Pull it across your chest. Lean forward. Step back. Lift the left arm. Lift the right arm.",
     "es": "hacia arriba; hacia abajo; hacia adentro; hacia afuera; en diagonal; cruce el brazo; hacia adelante; hacia atrás; brazo izquierdo; brazo derecho",
+    "de": "nach oben; nach unten; nach innen; nach außen; auf die andere Seite; vor dem Bauch; nach vorn; nach hinten; linker Arm; rechter Arm",
     "fr": "vers le haut; vers le bas; vers l'intérieur; vers l’extérieur; en diagonale; croisez le bras; vers l'avant; vers l'arrière; bras gauche; bras droit",
     "ar": "إلى أعلى; إلى أسفل; إلى الداخل; إلى الخارج; إلى الجهة الأخرى; عبر صدرك; إلى الأمام; إلى الخلف; الذراع اليسرى; الذراع اليمنى",
     "vi": "lên trên; xuống; vào trong; ra ngoài; chéo; ngang ngực; ra trước; ra sau; tay trái; tay phải",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -107,7 +108,7 @@ TITLES = st.lists(st.text(st.sampled_from("ab "), min_size=1, max_size=10).map(s
 def test_no_translation_is_ever_lost(before: list[str], now: list[str]) -> None:
     """Every translation of the former catalogue is somewhere in the new one, and every text has one entry."""
     def entries(texts: list[str]) -> tuple[CatalogueMessage, ...]:
-        return tuple(CatalogueMessage(f"exercise/{text[0]}/cue", text, ("",), source_place=("a.md", 1)) for text in texts)
+        return tuple(CatalogueMessage(f"exercise/{text[0]}/cue", text, ("",), source_file="a.md") for text in texts)
 
     old = replace(new_catalogue("es", "es.po"), entries=tuple(replace(entry, forms=(f"<{entry.source}>",)) for entry in entries(before)))
     merged = merge_catalogue(old, entries(now))
@@ -130,21 +131,21 @@ def near(old: CatalogueMessage, wanted: CatalogueMessage) -> CatalogueMessage:
     return merge_catalogue(Catalogue("es", "es.po", (old,)), (wanted,)).entries[0]
 
 
-SIT = CatalogueMessage("exercise/A222/cue", "Sit tall on the chair.", ("Siéntese.",), source_place=("exercises/a.md", 4))
+SIT = CatalogueMessage("exercise/A222/cue", "Sit tall on the chair.", ("Siéntese.",), source_file="exercises/a.md")
 STAND = replace(SIT, context="exercise/A222/step", source="Sit tall on a chair.", forms=("",))
 
 
 def test_nearly_the_same_text_of_a_neighbour() -> None:
     """The translation of a text of the same file is offered, fuzzy; one of another file is not, nor is one for one thing and for many."""
     assert (near(SIT, STAND).text, near(SIT, STAND).fuzzy) == ("Siéntese.", True)
-    assert near(SIT, replace(STAND, source_place=("exercises/b.md", 4))).text == ""
+    assert near(SIT, replace(STAND, source_file="exercises/b.md")).text == ""
     assert near(SIT, replace(STAND, source_plural="Sit tall on chairs.")).text == ""
     assert near(replace(SIT, forms=("",)), STAND).text == ""
 
 
 def test_neighbours_without_a_place() -> None:
     """A catalogue without places: texts of one owner are neighbours, those of two are not."""
-    old, wanted = replace(SIT, source_place=None), replace(STAND, source_place=None)
+    old, wanted = replace(SIT, source_file=""), replace(STAND, source_file="")
     assert near(old, wanted).text == "Siéntese."
     assert near(old, replace(wanted, context="exercise/B222/step")).text == ""
 
@@ -153,3 +154,18 @@ def test_catalogue_of_no_language() -> None:
     """There is none."""
     with pytest.raises(ValueError, match="no language has the tag 'xx'"):
         new_catalogue("xx", "xx.po")
+
+
+def test_a_catalogue_does_not_change_with_lines_or_the_name_of_the_folder() -> None:
+    """A remark above a text, or another name of the library's folder, gives the same bytes; a file of a former version keeps its texts."""
+    plain, moved = small_library(), small_library(texts_with("exercises/foot-lift.md", ("title:", "# a remark\n# and another\ntitle:")))
+    made = [write_catalogue(merge_catalogue(new_catalogue("es", "es.po"), template_entries(collect_messages(each)))) for each in (plain, moved)]
+    assert made[0] == made[1]
+    assert b"#: exercises/foot-lift.md\n" in made[0]
+    assert not re.search(rb"^#: .*:\d+$", made[0], re.M)
+    template = template_entries(collect_messages(plain))
+    others = [replace(entry, source_file=f"other/{entry.source_file}", forms=("x",)) for entry in template]
+    old = replace(new_catalogue("es", "es.po"), entries=tuple(others))
+    kept = merge_catalogue(old, template)
+    assert {entry.source_file for entry in kept.entries} == {entry.source_file for entry in template}
+    assert all(entry.forms == ("x",) for entry in kept.entries)

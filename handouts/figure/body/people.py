@@ -29,8 +29,8 @@ PEOPLE: dict[str, Person] = {
     "woman": Person(girth=0.97, shoulders=0.92, waist=0.93, hips=1.07, chest=1.12, limbs=0.95, hair="bob"),
     "man": Person(girth=1.03, shoulders=1.07, waist=1.06, hips=0.97, limbs=1.05),
     "older": Person(girth=0.98, shoulders=0.95, waist=1.08, chest=0.96, limbs=0.93, hair="bun", grey=True),
-    "large": Person(girth=1.24, shoulders=0.98, waist=1.10, hips=1.04, limbs=1.10),
-    "child": Person(girth=0.96, shoulders=0.90, waist=1.04, hips=0.92, chest=0.94, limbs=0.96, head=1.26),
+    "large": Person(girth=1.18, shoulders=0.98, waist=1.15, hips=0.97, limbs=0.93),
+    "child": Person(girth=0.96, shoulders=0.88, waist=1.04, hips=0.92, chest=0.94, limbs=0.94, head=1.14),
 }
 """People that a clinic or an exercise may choose, by the word that is typed."""
 
