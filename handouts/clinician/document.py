@@ -1,4 +1,4 @@
-"""A picked bundle as a document for paper: the same booklet as a ready-made one, with the patient's own QR code."""
+"""A picked bundle as a document for paper: the same as a ready-made one, with the patient's own QR code."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from handouts.dose.arithmetic import given_dose
 from handouts.model import Bundle, Library, Ref, Review, Words
 from handouts.paper.articles import Document
 from handouts.paper.context import PaperSetting, make_setting
-from handouts.paper.plan import bundle_document
+from handouts.paper.plan import bundle_document, compact_document
 from handouts.paper.two_languages import beside_document
 from handouts.publication.figures import FigureSource
 from handouts.publication.steps import cautions_of_bundle
@@ -31,12 +31,13 @@ def picked_setting(
     return make_setting(library, speech, figures, edition, location=picked.location)
 
 
-def picked_document(setting: PaperSetting, picked: PickedBundle, code: str) -> Document:
-    """The booklet of a picked bundle on the setting's paper, in its type size."""
+def picked_document(setting: PaperSetting, picked: PickedBundle, code: str, *, full: bool = False) -> Document:
+    """A picked bundle on the setting's paper, in its type size: several exercises on a page, or ``full``, each on its own."""
     library = setting.library
     bundle, lost = own_bundle(picked, library, setting.speech.say), begun_from(picked.origin, library).lost
     address = qr_parts(patient_link(library.clinic, picked.language, code))
-    return bundle_document(setting, bundle, address, code, lost=lost)
+    make = bundle_document if full else compact_document
+    return make(setting, bundle, address, code, lost=lost)
 
 
 def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBundle) -> Document:

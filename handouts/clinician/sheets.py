@@ -19,6 +19,15 @@ from handouts.bundle.page_data import caution_order, side_mirrored
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref, Side
 from handouts.paper.assets import load_kit
+from handouts.paper.compact import (
+    DAYS_TWO_IN_LINE,
+    LINES_OF_BOXES,
+    NARROWEST_STOPS,
+    SMALL_FACTS,
+    WIDEST_STOPS,
+    part_safety,
+    view_row,
+)
 from handouts.paper.context import PaperSetting, locations_of, make_setting
 from handouts.paper.frame import view_page
 from handouts.paper.geometry import (
@@ -27,9 +36,18 @@ from handouts.paper.geometry import (
     FIGURE_AIM,
     FIGURE_LEAST,
     GAPS_MM,
+    LARGE,
     MODULE_MM,
     NARROWEST,
     PAPERS,
+    ROW_AIM,
+    ROW_CALMS,
+    ROW_FIGURE,
+    ROW_FIGURE_LEAST,
+    ROW_GAP_MM,
+    ROW_GAP_MOST_MM,
+    ROW_MOST,
+    ROW_SHARE,
     SPARE_MM,
     WIDEST,
     lines_of,
@@ -73,8 +91,12 @@ class SheetsPage:
     """What stands before the bundle code in letters."""
     list_heading: str
     safety: SafetyView
+    stop: SafetyView
+    beside: SafetyView
+    """The same in two parts, for the front of several exercises on a page."""
+    stop_first: bool
     exercises: tuple[Markup, ...]
-    """Each exercise's sheet."""
+    """Each exercise's sheet and its row."""
 
 
 def sheets_page(language: str, size: str) -> str:
@@ -161,6 +183,8 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
     views = [Markup(read(_write_sheet, setting, pictures, size, slug).decode()) for slug in setting.library.exercise]
     paper, say, path = _paper(setting, pictures, size), setting.speech.say, sheets_page(setting.language, size)
     view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
+    safety = view_safety(paper, _all_cautions(setting))
+    stop, beside = part_safety(safety)
     sheets = SheetsPage(
         page=view,
         policy=WORKER_POLICY,
@@ -176,18 +200,22 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
         code_line=say("paper.code_all"),
         typed=say("paper.typed"),
         list_heading=say("paper.in_order"),
-        safety=view_safety(paper, _all_cautions(setting)),
+        safety=safety,
+        stop=stop,
+        beside=beside,
+        stop_first=size == LARGE,
         exercises=tuple(views),
     )
     return _environment().get_template("browser.html").render(view=sheets).encode()
 
 
 def _write_sheet(setting: LanguageSite, pictures: Mapping[str, Picture], size: str, slug: str) -> bytes:
-    """The sheet of an exercise."""
+    """The sheet of an exercise, and its row where several stand on a page."""
     paper, exercise = _paper(setting, pictures, size), setting.library.exercise[slug]
     view = view_exercise(paper, exercise, level=2, part=stand_alone(paper, exercise))
     parts = _environment().get_template("parts.html").module
-    return str(parts.exercise_page(view)).encode()  # type: ignore[attr-defined]
+    row = view_row(view, "", (), ())
+    return f"{parts.exercise_page(view)}{parts.exercise_row(row)}".encode()  # type: ignore[attr-defined]
 
 
 def _paper(setting: LanguageSite, pictures: Mapping[str, Picture], size: str) -> PaperSetting:
@@ -229,6 +257,12 @@ def write_measures(setting: PaperSetting) -> dict[str, Any]:
         "gaps": GAPS_MM[setting.size],
         "spare": SPARE_MM,
         "module": MODULE_MM,
+        "rows": {
+            "aim": ROW_AIM[setting.size], "most": ROW_MOST[setting.size], "calms": ROW_CALMS[setting.size],
+            "figure": (ROW_FIGURE, ROW_FIGURE_LEAST), "gap": (ROW_GAP_MM, ROW_GAP_MOST_MM), "share": ROW_SHARE,
+            "small": SMALL_FACTS, "twoInLine": DAYS_TWO_IN_LINE, "lines": LINES_OF_BOXES,
+            "stops": (NARROWEST_STOPS, WIDEST_STOPS),
+        },
         "boxes": BOXES_IN_LIST[setting.size],
         "places": places,
     }

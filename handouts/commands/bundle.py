@@ -41,6 +41,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--language", default="", help="language of the sheets (default: the code's)")
     parser.add_argument("--paper", default="", help="letter or a4 (default: the clinic's first)")
     parser.add_argument("--size", default="", help="standard or large (default: the clinic's first)")
+    parser.add_argument("--full", action="store_true", help="each exercise on a page of its own (default: several on a page)")
     parser.add_argument("--beside", action="store_true", help="each exercise with the library's own language beside it")
     parser.add_argument("--chart", action="store_true", help="print the text for the chart instead")
     parser.add_argument("--fhir", action="store_true", help="print a FHIR R5 PlanDefinition without a patient instead")
@@ -142,7 +143,7 @@ def _stamps(chosen: Chosen) -> Mapping[str, str]:
 
 
 def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings) -> int:
-    """Lays the booklet out and writes it; its name ends with the check of the code."""
+    """Lays the bundle out and writes it; its name ends with the check of the code."""
     clinic = chosen.source.clinic
     paper, size = arguments.paper or clinic.papers[0], arguments.size or clinic.type_sizes[0]
     for word, known in ((paper, ("letter", "a4")), (size, ("standard", "large"))):
@@ -162,13 +163,13 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
     if arguments.beside:
         document = picked_beside(setting, source, chosen.picked)
     else:
-        document = picked_document(setting, chosen.picked, chosen.code)
+        document = picked_document(setting, chosen.picked, chosen.code, full=arguments.full)
     with settings.progress.stage("laying out the PDF"):
         laid = lay_out_document(document)
     print_problems(laid.problems)
     if not laid.pdf:
         return HAS_PROBLEMS
-    beside = f"-with-{source.language}" if arguments.beside else ""
+    beside = f"-with-{source.language}" if arguments.beside else "-full" if arguments.full else ""
     name = f"bundle-{chosen.code[-7:]}-{paper}-{size}{beside}.pdf"
     Output.of(settings, arguments.replace).write(settings.out / name, laid.pdf)
     print(settings.out / name)

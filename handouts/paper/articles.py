@@ -11,6 +11,8 @@ FITS = ("fit-0", "fit-1", "fit-2", "fit-3", "fit-4")
 """How tightly an article may be set, the calmest first; the last class of the article."""
 STACKED = FITS[2]
 """The fit of an exercise in a PDF: its spacing and its figure are chosen by sums, so only sizes of type and headings hang on it."""
+ROW, FRONT = "row", "front"
+"""Kinds of articles of a document with several exercises on a page: an exercise, and what goes for all."""
 TIGHTEST = {"standard": 4, LARGE: 3}
 """The last fit that differs from the one before, by type size."""
 

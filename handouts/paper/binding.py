@@ -13,6 +13,7 @@ from handouts.paper.document import CODE, QrOutline, code_of
 from handouts.paper.laid import Laid
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
+from handouts.paper.places import place_articles
 from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, strip_of
 from handouts.paper.writer.load import load_press
 from handouts.problems import Grade, Problem
@@ -39,35 +40,37 @@ class BoundDocument:
 
 def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[StripTexts, DrawnPages]) -> BoundDocument:
     """The document from its articles in their order and the strips that ``strips_of`` names."""
-    area, pages = document.area, sum(len(drawn.pages) for drawn in articles)
+    placed = place_articles(document, articles)
+    area, pages = document.area, placed.pages
     height, left = area.paper_height * MM_TO_PT, area.left * MM_TO_PT
     top = height - area.top * MM_TO_PT
     bottom = top - area.height * MM_TO_PT
     frame = frame_of(document, pages)
     heads, foot, labels = (strips[each] for each in (frame.heads, frame.foot, frame.labels))
     line = foot.pages[0].height - foot.pages[0].anchors[LINE][1]
-    parts, pieces, first = list[PlacedArticle](), list[FramePiece](), 0
+    parts, pieces, pens = list[PlacedArticle](), list[FramePiece](), set[int]()
     problems = []
-    for number, (article, drawn) in enumerate(zip(document.articles, articles, strict=True)):
+    for number, (article, drawn, (first, down)) in enumerate(zip(document.articles, articles, placed.places, strict=True)):
         standing = document.stands(number)
         code = code_of(article, document)
         fills = {CODE: SlotFill(_draw_code(code), code.words)} if code else {}
-        parts.append(PlacedArticle(drawn, first, left, bottom, standing.down, fills))
+        parts.append(PlacedArticle(drawn, first, left, top - down - drawn.pages[0].height, standing.down, fills))
         if standing.strip:
             strip = strips[strip_of(document, standing.strip)]
             parts.append(PlacedArticle(strip, first + len(drawn.pages) - 1, left, bottom + height_of(strip, 0) - strip.pages[0].height))
-        for on in range(first, first + len(drawn.pages)):
-            head = 0 if standing.pen and on == first else 1
-            above = top + ABOVE_MM * MM_TO_PT + height_of(heads, head)
-            below = bottom - BELOW_MM * MM_TO_PT
-            pieces += [
-                FramePiece(heads.pages[head], heads, on, left, above - heads.pages[head].height),
-                FramePiece(foot.pages[0], foot, on, left, below - foot.pages[0].height),
-                FramePiece(labels.pages[on], labels, on, left, below - line - labels.pages[on].height),
-            ]
-        first += len(drawn.pages)
+        if standing.pen:
+            pens.add(first)
         if drawn.over and article.name:
             problems.append(_too_long(article, document))
+    for on in range(pages):
+        head = 0 if on in pens else 1
+        above = top + ABOVE_MM * MM_TO_PT + height_of(heads, head)
+        below = bottom - BELOW_MM * MM_TO_PT
+        pieces += [
+            FramePiece(heads.pages[head], heads, on, left, above - heads.pages[head].height),
+            FramePiece(foot.pages[0], foot, on, left, below - foot.pages[0].height),
+            FramePiece(labels.pages[on], labels, on, left, below - line - labels.pages[on].height),
+        ]
     found = _META.search(document.html)
     if not found:
         raise ValueError(f"'{document.path}' has no language, title or author")

@@ -96,13 +96,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         if (exercise := setting.library.exercise.get(pick.exercise.slug))
     )
     say, programme = setting.speech.say, programme_of(setting.library, bundle)
-    rank = rank_of_tier(programme, bundle.tier.slug) if programme and bundle.tier else None
-    heading, conditions = "", tuple[ConditionView, ...]()
-    if programme is not None and rank is not None:
-        heading = name_step_in(setting.speech, setting.library, programme, rank, plain_text(programme.title.text))
-        conditions = view_conditions(setting.speech, programme, rank)
-    elif programme is not None:
-        heading = plain_text(programme.title.text)
+    heading, conditions = place_in_programme(setting, bundle)
     group = GroupView(
         anchor="all", fit=FITS[0], opening=False, heading=heading, means=Markup(""), conditions=conditions,
         entries=view_entries(setting, picks), list_heading=say("paper.in_order"),
@@ -124,13 +118,25 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
     return replace(booklet, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=say(f"steps.lost_{lost}") if lost else "")
 
 
+def place_in_programme(setting: PaperSetting, bundle: Bundle) -> tuple[str, tuple[ConditionView, ...]]:
+    """The name of a bundle's programme with its step, and that step's conditions; empty where it has none."""
+    programme = programme_of(setting.library, bundle)
+    if programme is None:
+        return "", ()
+    name = plain_text(programme.title.text)
+    rank = rank_of_tier(programme, bundle.tier.slug) if bundle.tier else None
+    if rank is None:
+        return name, ()
+    return name_step_in(setting.speech, setting.library, programme, rank, name), view_conditions(setting.speech, programme, rank)
+
+
 def _view_group_booklet(
     setting: PaperSetting, group: GroupView, picks: Picks, missing: tuple[str, ...], *, title: Markup, purpose: Markup, suits: str,
     hints: tuple[SectionView, ...], cautions: Iterable[Ref], code: CodeView, review: str,
 ) -> BookletView:
     """A booklet with one group of exercises, whose list and boxes stand on the cover, and what is ``missing``."""
     return BookletView(
-        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*_session_notes(setting, picks), *missing),
+        fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*session_notes(setting, picks), *missing),
         stair=(), stair_apart=False, stair_heading="",
         sections=(), hints=hints, contents_heading="", contents=(), safety=view_safety(setting, cautions),
         code=code, review=review, groups=(group,),
@@ -228,7 +234,7 @@ def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksV
     return tick_exercises(names, weeks, setting.speech, setting.size)
 
 
-def _session_notes(setting: PaperSetting, picks: Picks) -> tuple[str, ...]:
+def session_notes(setting: PaperSetting, picks: Picks) -> tuple[str, ...]:
     """How long one session takes, and what to fetch first."""
     speech, totals = setting.speech, add_up_session(picks, setting.library.clinic.session)
     things = [setting.term("equipment", slug) for slug in totals.equipment]

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from html import unescape
 
-from handouts.paper.articles import Article, Document
+from handouts.paper.articles import FRONT, Article, Document
 from handouts.paper.geometry import page_rules
 from handouts.paper.objects import SLOT_WORDS
 from handouts.paper.writer.forms import SLOT_MARK
@@ -39,6 +39,8 @@ class ArticleSource:
     """Of the room for articles, in millimetres."""
     targets: tuple[tuple[str, int], ...] = ()
     """The page of each other article, where it lists them."""
+    rows: tuple[float, ...] = ()
+    """Heights in millimetres of the exercises that follow a front, which leaves room for the first of them."""
     said: bool | None = None
     """For one that has not kept to its pages: whether its notes are said elsewhere.  None: it must keep to them."""
 
@@ -99,6 +101,16 @@ def _without_code(text: str) -> str:
         f"<title>{SLOT_WORDS}{CODE}</title></svg>"
     )
     return _CODE.sub(slot, text)
+
+
+def waits_for_rows(source: ArticleSource) -> bool:
+    """Whether an article leaves room for others, whose heights it must know."""
+    return source.article.kind == FRONT
+
+
+def with_rows(source: ArticleSource, heights: Sequence[float]) -> ArticleSource:
+    """The front with the heights of the exercises that follow it, in millimetres."""
+    return replace(source, rows=tuple(heights))
 
 
 def with_targets(source: ArticleSource, targets: Sequence[tuple[str, int]]) -> ArticleSource:

@@ -36,10 +36,22 @@ WIDE_LINES = ("ar", "zh")
 """Their languages."""
 GAPS_MM = {"standard": (1.0, 2.8), LARGE: (2.4, 4.5)}
 """Gap between parts of a page, in the tightest and in the calmest spacing."""
+ROW_SHARE = (0.4, 0.42)
+"""What the column of a figure has of the width where several exercises stand on a page: for the tallest figures, for the widest."""
+ROW_CALMS = {"standard": (0.4, 0.3, 0.2, 0.1, 0.0), LARGE: (0.4, 0.2, 0.0, -0.2, -0.4)}
+"""Spacings that are tried there, the calmest first, 0 and 1 being those of a page: what room is left stands between the exercises."""
+ROW_FIGURE, ROW_FIGURE_LEAST = 50.0, 42.0
+"""Height of a figure there, as far as its column is wide enough: where there is room, and at least."""
+ROW_AIM = {"standard": 75.0, LARGE: 110.0}
+"""Height of an exercise there that is not passed where it need not be, by type size: three or two on a page, and one beside a short front."""
+ROW_MOST = {"standard": 80.0, LARGE: 114.0}
+"""Height above which it gives up its fault, if that brings it below: a third or half of a page."""
+ROW_GAP_MM, ROW_GAP_MOST_MM = 2.0, 9.0
+"""Gap between two exercises there, at least and at most."""
 SPARE_MM = 1.0
 """Room that is left at the foot of a page."""
-MODULE_MM = 0.42
-"""Side of one module of a QR code; at least 0.396 (GS1 General Specifications 5.12.3.1)."""
+MODULE_MM = 0.6
+"""Side of one module of a QR code: codes of 37 and 41 modules are 22 and 25 mm wide; at least 0.396 (GS1 General Specifications 5.12.3.1)."""
 PX_IN_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
 

@@ -8,9 +8,10 @@ from typing import Any, TypeVar
 
 from handouts.paper.articles import Document
 from handouts.paper.binding import BoundDocument, bind, put_together
-from handouts.paper.document import ArticleSource, lists_pages, sources_of, with_targets
+from handouts.paper.document import ArticleSource, lists_pages, sources_of, waits_for_rows, with_rows, with_targets
 from handouts.paper.laid import Laid, LaidDocument, PartCall
 from handouts.paper.pdf.drawn import DrawnPages
+from handouts.paper.places import place_articles, row_heights
 from handouts.paper.settle import draw_article
 from handouts.paper.strips import StripTexts, draw_strips, strips_of
 from handouts.tasks.calling import CallEach, File
@@ -68,8 +69,8 @@ def lay_out_documents(documents: Sequence[Document], each: CallEach, each_whole:
 
 def _strips_of(document: Document, sources: Sequence[ArticleSource], articles: _DrawnParts) -> tuple[StripTexts, ...]:
     """The strips of a document; none where an article could not be made."""
-    counts = [len(articles.made[source].pages) for source in sources]
-    return strips_of(document, sum(counts)) if all(counts) else ()
+    drawn = [articles.made[source] for source in sources]
+    return strips_of(document, place_articles(document, drawn).pages) if all(each.pages for each in drawn) else ()
 
 
 class _DrawnParts:
@@ -100,14 +101,14 @@ class _DrawnParts:
 def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> tuple[list[list[ArticleSource]], list[dict[ArticleSource, None]]]:
     """What the articles of each document are made from, and all that were drawn until that was known."""
     wanted = [list(sources_of(document)) for document in documents]
-    asked = [dict.fromkeys(source for source in sources if not lists_pages(source)) for sources in wanted]
+    asked = [dict.fromkeys(source for source in sources if not _waits(source)) for sources in wanted]
     articles.draw(source for sources in asked for source in sources)
     for document, sources in zip(documents, wanted, strict=True):
         for number, source in enumerate(sources):
             if source in articles.made and articles.made[source].over and not articles.made[source].pages:
                 sources[number] = replace(source, said=document.stands(number).said)
     articles.draw(source for sources in wanted for source in sources if source.said is not None)
-    listing = [number for number, sources in enumerate(wanted) if any(map(lists_pages, sources))]
+    listing = [number for number, sources in enumerate(wanted) if any(map(_waits, sources))]
     for _ in range(ROUNDS):
         before = [list(wanted[number]) for number in listing]
         for number in listing:
@@ -122,6 +123,11 @@ def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> tupl
     return wanted, asked
 
 
+def _waits(source: ArticleSource) -> bool:
+    """Whether an article must know the pages or the heights of others."""
+    return lists_pages(source) or waits_for_rows(source)
+
+
 def _fill_in(sources: list[ArticleSource], articles: _DrawnParts) -> None:
     """The pages of other articles where one lists them."""
     counts = [len(articles.made[source].pages) if source in articles.made else max(1, source.article.pages) for source in sources]
@@ -129,3 +135,5 @@ def _fill_in(sources: list[ArticleSource], articles: _DrawnParts) -> None:
     for place, source in enumerate(sources):
         if lists_pages(source):
             sources[place] = with_targets(source, targets)
+        if waits_for_rows(source):
+            sources[place] = with_rows(source, row_heights([articles.made[each] for each in sources[place + 1 :]]))

@@ -8,15 +8,16 @@ from dataclasses import dataclass, field
 from functools import partial
 
 from handouts.bundle.catalogue import make_catalogue
-from handouts.bundle.code import encode_bundle
+from handouts.bundle.code import encode_bundle, group_code
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.paper.articles import FITS, Article, ArticleStanding, Document
+from handouts.paper.articles import FITS, FRONT, ROW, STACKED, Article, ArticleStanding, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.card import card_document
+from handouts.paper.compact import RowView, picks_of, share_of_stops, view_compact
 from handouts.paper.context import PaperSetting, papers_of
-from handouts.paper.frame import view_page, write_booklet, write_sheet, write_ticks
-from handouts.paper.geometry import FIGURE_AIM, LARGE, figure_share, ticks_height
+from handouts.paper.frame import render_document, view_page, write_booklet, write_sheet, write_ticks
+from handouts.paper.geometry import FIGURE_AIM, LARGE, ROW_FIGURE, ROW_SHARE, figure_share, ticks_height
 from handouts.paper.leaflet import leaflet_document
 from handouts.paper.lesson import lesson_document
 from handouts.paper.room import room_of
@@ -24,7 +25,7 @@ from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
 from handouts.publication.steps import name_step_in
-from handouts.site.paths import item_page, pdf_path
+from handouts.site.paths import full_name, item_page, pdf_path
 from handouts.text.markup import plain_text
 
 _VIEW_BOX = re.compile(r'viewBox="\S+ \S+ ([\d.]+) ([\d.]+)"')
@@ -74,7 +75,9 @@ def _kinds(library: Library, codes: Mapping[str, str] = NO_CODES) -> Iterator[tu
             if tier.exercises:
                 yield "programmes", programme.slug, f"{programme.slug}-{tier.tier.slug}", tier_document, (rank,)
     for bundle in library.bundles:
-        yield "bundles", bundle.slug, bundle.slug, bundle_document, ((), codes.get(bundle.slug, ""))
+        yield "bundles", bundle.slug, bundle.slug, compact_document, ((), codes.get(bundle.slug, ""))
+        if len(bundle.picks) > 1:
+            yield "bundles", bundle.slug, full_name(bundle.slug), bundle_document, ((), codes.get(bundle.slug, ""))
     for test in library.tests:
         yield "tests", test.slug, test.slug, card_document, ()
     for leaflet in library.leaflets:
@@ -142,9 +145,36 @@ def bundle_document(
     item = "" if address else f"bundles/{bundle.slug}"
     page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item)
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
-    path = _path(setting, "bundles", bundle.slug, bundle.slug)
+    path = _path(setting, "bundles", bundle.slug, full_name(bundle.slug) if len(bundle.picks) > 1 else bundle.slug)
     view = view_bundle(setting, bundle, opened, code, lost)
     return _booklet(setting, path, page, view, bundle.place)
+
+
+def compact_document(
+    setting: PaperSetting, bundle: Bundle, address: tuple[str, ...] = (), code: str = "", *, lost: str = ""
+) -> Document:
+    """A bundle with several exercises on a page; otherwise as ``bundle_document``, to which a bundle of one exercise is left."""
+    picks = picks_of(setting, bundle)
+    if len(picks) < 2:
+        return bundle_document(setting, bundle, address, code, lost=lost)
+    page = view_page(setting, title=plain_text(bundle.title.text), code="", item="" if address else f"bundles/{bundle.slug}")
+    opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
+    view = view_compact(setting, bundle, picks, opened, group_code(code), lost)
+    front = Article("cover", FRONT, 0, bundle.place, fit=FITS.index(STACKED), share=share_of_stops(view))
+    articles = (front, *(_row(setting, row) for row in view.rows))
+    standing = (ArticleStanding(pen=True), *(ArticleStanding(1) for _ in view.rows))
+    path = _path(setting, "bundles", bundle.slug, bundle.slug)
+    html = render_document("compact.html", page=page, compact=view)
+    return Document(path, html, setting.paper, setting.size, page.area, articles, bundle.place, standing)
+
+
+def _row(setting: PaperSetting, row: RowView) -> Article:
+    slug, shape = row.exercise.anchor, _shape_of(row.exercise.figure)
+    place, translated = place_of_texts(setting.library.exercise[slug])
+    low, high = ROW_SHARE
+    share = min(high, figure_share(shape, room_of(setting)[0], ROW_FIGURE))
+    name, fit = str(row.exercise.title.striptags()), FITS.index(STACKED)
+    return Article(row.anchor, ROW, 1, place, name, translated, fit, max(low, share), shape)
 
 
 def ready_codes(library: Library) -> dict[str, str]:

@@ -9,18 +9,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from handouts.paper.articles import TIGHTEST, Article
+from handouts.paper.articles import FRONT, ROW, TIGHTEST, Article
 from handouts.paper.back import APART, back_rules, keeps_to_pages
-from handouts.paper.contained_writer import Layout, lay_out, stack_again, stack_of
+from handouts.paper.contained_writer import Layout, lay_out, stack_again
 from handouts.paper.document import ArticleSource, source_rules
-from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share, figure_width
+from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import DrawnPages
-from handouts.paper.stacking import PageRoom, reference, stack_pages, steps_height
+from handouts.paper.rows import place_front, place_row
+from handouts.paper.stacking import PageRoom, stack_pages, steps_height
+from handouts.paper.tall import TallArticle
 from handouts.paper.writer.stack import Stacking
 
-TALL_MM = 2000.0
-"""Height of the page on which an exercise is laid out."""
 
 @dataclass(frozen=True, slots=True)
 class Settled:
@@ -61,6 +61,8 @@ def draw_article(source: ArticleSource) -> DrawnPages:
 
 def settle(source: ArticleSource) -> LaidArticle:
     """An article on its pages."""
+    if source.article.kind in (ROW, FRONT):
+        return _settle_by_sums(source)
     if source.article.shape:
         return _settle_exercise(source)
     counted = 0
@@ -73,47 +75,38 @@ def settle(source: ArticleSource) -> LaidArticle:
     return _settle_without_figure(source, lay)
 
 
+def _settle_by_sums(source: ArticleSource) -> LaidArticle:
+    """A row, as high as its words and its figure are, or the front of a document of rows."""
+    tall = TallArticle(source, source.article)
+    if tall.layout.problems:
+        return LaidArticle(Settled(source.article), tall.layout, 1)
+    stacking, heights = place_row(tall) if source.article.kind == ROW else place_front(tall, source.rows)
+    return LaidArticle(Settled(source.article, stacking), stack_again(tall.layout, tall.stack, stacking, heights), 1)
+
+
 def _settle_exercise(source: ArticleSource) -> LaidArticle:
     """An exercise laid out once; again with columns of other widths where that spares a page, and where its steps alone need more than one."""
     first, size = source.article, source.size
-    tall = _Tall(source, first)
+    tall = TallArticle(source, first)
     if tall.layout.problems:
         return LaidArticle(Settled(first), tall.layout, 1)
-    pages, layouts, stacking = first.pages, 1, tall.stacking(first.pages)
-    if not stacking and size != LARGE and tall.steps_are_high() and first.share > (share := figure_share(first.shape, source.width, FIGURE_TIGHT)):
-        other = _Tall(source, replace(first, share=share))
-        layouts, stacking = 2, other.stacking(pages)
+    pages, layouts, stacking = first.pages, 1, stack_pages(tall.stack, tall.room, pages=first.pages)
+    share = figure_share(first.shape, source.width, FIGURE_TIGHT)
+    high = size != LARGE and steps_height(tall.stack, tall.room) > FIGURE_TIGHT * PX_IN_MM
+    if not stacking and high and first.share > share:
+        other = TallArticle(source, replace(first, share=share))
+        layouts, stacking = 2, stack_pages(other.stack, other.room, pages=pages)
         tall = other if stacking else tall
     if not stacking and size != LARGE and source.said is None:
         return LaidArticle(Settled(first, long=True, over=True), tall.layout, layouts)
     if not stacking:
         pages = first.pages + 1
-        stacking = tall.stacking(pages)
+        stacking = stack_pages(tall.stack, tall.room, pages=pages)
     if not stacking:
         flowing = lay_out(set_article(source, Settled(first, long=True)), {}, first.place)
         return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > pages), flowing, layouts + 1)
     settled = Settled(tall.article, stacking, long=pages > first.pages)
     return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), layouts)
-
-
-class _Tall:
-    """An exercise on one tall page, with its columns as the article says."""
-
-    def __init__(self, source: ArticleSource, article: Article) -> None:
-        self.article, self.layout = article, lay_out(set_tall(replace(source, article=article)), {}, article.place)
-        if not self.layout.problems:
-            self.stack = stack_of(self.layout, article.anchor, reference(source.size))
-        width = source.width if source.size == LARGE else figure_width(source.width, article.share)
-        free = 0.0 if source.said else article.free  # where notes are said elsewhere, boxes to tick stand there too
-        self.room = PageRoom(source.height * PX_IN_MM, free * PX_IN_MM, width / article.shape * PX_IN_MM, source.size, source.language)
-
-    def stacking(self, pages: int) -> Stacking | None:
-        """Where its blocks go on so many pages."""
-        return stack_pages(self.stack, self.room, pages=pages)
-
-    def steps_are_high(self) -> bool:
-        """Whether the steps need more height than the figure beside them."""
-        return steps_height(self.stack, self.room) > FIGURE_TIGHT * PX_IN_MM
 
 
 def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:
@@ -141,21 +134,6 @@ def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidA
 def _keeps(part: LaidArticle) -> bool:
     article = part.settled.article
     return bool(part.layout.problems) or keeps_to_pages(article.pages, part.layout, part.settled.back)
-
-
-def set_tall(source: ArticleSource) -> str:
-    """The HTML of an exercise on one tall page, in the reference spacing, its figure without height."""
-    article, laid = source.article, reference(source.size)
-    name = f"article.{article.kind.partition(' ')[0]}"
-    rules = [
-        source_rules(replace(source, height=TALL_MM, article=replace(article, free=0.0)), first_is_last=True),
-        column_rules(name, source.width, article.share),
-        f"html {name}[id] {{ --line: {laid.line}; --gap: {laid.gap / PX_IN_MM:g}mm; }}",
-        f"{name} .figure {{ height: 0; }} html {name} .back {{ break-before: auto; }}",
-    ]
-    if source.said:
-        rules.append(f"{name} .behind {{ display: none; }}")
-    return source.html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)
 
 
 def set_article(source: ArticleSource, settled: Settled) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup, escape
@@ -45,8 +45,11 @@ from handouts.words.easier_harder import plain_change
 _DRAW_CODE: Later[Markup] = Later("handouts.paper.qr_code", "draw_code", Markup)
 
 
-def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
-    """The ruled block of all cautions: stop rules first, those with the emergency number at their head."""
+def view_safety(setting: PaperSetting, refs: Iterable[Ref], numbers: Mapping[str, str] | None = None) -> SafetyView:
+    """The ruled block of all cautions: stop rules first, those with the emergency number at their head.
+
+    ``numbers`` are those of the exercises that a caution goes for, by its slug, where several stand on a page.
+    """
     library, say = setting.library, setting.speech.say
     clinic = library.clinic
     by_kind = {kind: found for kind, found in cautions_by_kind(library.caution[ref.slug] for ref in refs).items() if found}
@@ -56,12 +59,12 @@ def view_safety(setting: PaperSetting, refs: Iterable[Ref]) -> SafetyView:
             kind.value,
             say(f"paper.{kind.value}"),
             calls if kind is next(iter(by_kind)) else (),
-            tuple(PairView(rich(caution.when), rich(caution.do)) for caution in cautions),
+            tuple(PairView(rich(caution.when), rich(caution.do), (numbers or {}).get(caution.slug, "")) for caution in cautions),
         )
         for kind, cautions in by_kind.items()
     )
     return SafetyView(
-        groups, say("paper.pain"), _pain(setting), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon))
+        groups, say("paper.pain"), _pain(setting), _scale(setting), (rich(clinic.defer.clinician), rich(clinic.defer.surgeon))
     )
 
 
@@ -84,6 +87,21 @@ def _pain(setting: PaperSetting) -> Markup:
     return Markup(" ").join((rich(clinic.pain_rule), escape(setting.speech.say("site.pain_ends")), *steps))
 
 
+HIGHEST_PAIN = 10
+"""The end of the scale of pain (numeric rating scale, 0 to 10)."""
+
+
+def _scale(setting: PaperSetting) -> tuple[tuple[str, str], ...]:
+    """Each number of the scale of pain with what the clinic's rule says of it: fine, less, stop."""
+    bounds, speech = setting.library.clinic.pain_bounds, setting.speech
+    if bounds is None:
+        return ()
+    return tuple(
+        ("fine" if number <= bounds.fine else "less" if number <= bounds.less else "over", speech.number(number))
+        for number in range(HIGHEST_PAIN + 1)
+    )
+
+
 def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
     """What is easier, and what is harder, each in one run of sentences."""
     speech, library = setting.speech, setting.library
@@ -99,10 +117,10 @@ def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
     return tuple(found)
 
 
-def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str) -> CodeView:
+def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters: str = "") -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.speech.say
-    return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts))), say(line))
+    return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts))), say(line), letters)
 
 
 def review_line(setting: PaperSetting, review: Review) -> str:
@@ -169,7 +187,7 @@ def view_exercise(
         figure=setting.figures.figure_svg(exercise, setting.language, dose.side),
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, speech),
-        under_dose=_under_dose(setting, dose),
+        under_dose=(*dose_lines(setting, dose), *_around_dose(setting, dose)),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         cues=tuple(map(rich, join_cues(exercise, part.cues))),
@@ -178,7 +196,9 @@ def view_exercise(
         ways=view_ways(setting, exercise),
         safety=join_questions(safety) if joined else safety,
         ticks=(tick_weeks(dose, speech, setting.size),),
-        code=view_code(setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code"),
+        code=view_code(
+            setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code", exercise.code if setting.size == LARGE else ""
+        ),
         review="" if exercise.older else review_line(setting, exercise.review),
         labels=Labels(
             dose=say("paper.dose"),
@@ -214,10 +234,9 @@ def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) ->
     return ExerciseContext(in_bundle(library, bundle), part.step, programme.cues)
 
 
-def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
-    """Sentences under the numerals: band, pace, minutes."""
+def dose_lines(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
+    """Sentences under the numerals that belong to the dose: band, sides, pace."""
     speech, say = setting.speech, setting.speech.say
-    seconds = add_up(dose).seconds
     band = load_phrase(dose, speech, band_of(setting, dose)) if dose.band else ""
     return tuple(
         line
@@ -226,8 +245,16 @@ def _under_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
             say("paper.load", load=begin(band)) if band else "",
             turn_line(dose, speech),
             say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",
-            say("paper.minutes", minutes=about_minutes(seconds, speech)) if seconds is not None else "",
-            say("paper.effort_ends") if dose.effort else "",
         )
         if line
     )
+
+
+def _around_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
+    """Sentences that explain the dose: minutes, the ends of the scale of effort."""
+    speech, say, seconds = setting.speech, setting.speech.say, add_up(dose).seconds
+    lines = (
+        say("paper.minutes", minutes=about_minutes(seconds, speech)) if seconds is not None else "",
+        say("paper.effort_ends") if dose.effort else "",
+    )
+    return tuple(filter(None, lines))

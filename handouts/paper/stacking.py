@@ -58,7 +58,7 @@ def stack_pages(stack: Stack, room: PageRoom, *, pages: int) -> Stacking | None:
     return _stack_large(stack, room, pages)
 
 
-def _sum(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing, left_out: Sequence[str] = (), *, first: bool) -> float:
+def sum_blocks(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing, left_out: Sequence[str] = (), *, first: bool) -> float:
     """The height of blocks one below the other; the ``first`` of a page or column has no gap before it."""
     total = sum(stack.height(block, spacing, left_out) for block in blocks)
     if first and blocks and blocks[0].gap:
@@ -90,12 +90,12 @@ def _in_columns(
     for number, block in enumerate(blocks):
         used += spacing.gap if number and block.gap else 0.0
         if block.name == COLUMNS:
-            high, first = _balance([_sum(stack, [each], spacing, left_out, first=True) for each in block.left], spacing.gap)
+            high, first = _balance([sum_blocks(stack, [each], spacing, left_out, first=True) for each in block.left], spacing.gap)
             used += high
         elif block.name == LEAD:
-            note, steps = (_sum(stack, side, spacing, left_out, first=True) for side in (block.left, block.right))
+            note, steps = (sum_blocks(stack, side, spacing, left_out, first=True) for side in (block.left, block.right))
         else:
-            used += _sum(stack, [block], spacing, left_out, first=True)
+            used += sum_blocks(stack, [block], spacing, left_out, first=True)
     figure = min(room.highest, height - used - note)
     if steps > height - used or figure < 0:
         return None
@@ -117,7 +117,7 @@ def _balance(heights: Sequence[float], gap: float) -> tuple[float, tuple[int, ..
 def steps_height(stack: Stack, room: PageRoom) -> float:
     """The height of the steps beside the figure in the tightest spacing, in CSS pixels."""
     lead = next(block for block in stack.blocks if block.name == LEAD)
-    return _sum(stack, lead.right, room.spacing(0.0, 0.0), first=True)
+    return sum_blocks(stack, lead.right, room.spacing(0.0, 0.0), first=True)
 
 
 def _tries(stack: Stack, room: PageRoom, leaving: Sequence[tuple[str, ...]]) -> list[tuple[float, tuple[str, ...]]]:
@@ -153,7 +153,7 @@ def _best_front(
     """The best spacing of a page with the figure over its whole width; None where the figure would be too low."""
     found = []
     for calm in CALMS:
-        figure = min(room.highest, height - _sum(stack, blocks, room.spacing(calm, 0.0), left_out, first=True))
+        figure = min(room.highest, height - sum_blocks(stack, blocks, room.spacing(calm, 0.0), left_out, first=True))
         if figure >= low:
             found.append((figure / PX_IN_MM + CALM_MM * calm, room.spacing(calm, figure)))
     return max(found, default=(0.0, None), key=lambda each: each[0])[1]
@@ -161,4 +161,4 @@ def _best_front(
 
 def _calmest(stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], height: float, left_out: Sequence[str] = ()) -> float:
     """The calmest spacing in which blocks have room; less than 0 where they have not."""
-    return next((calm for calm in CALMS if _sum(stack, blocks, room.spacing(calm, 0.0), left_out, first=True) <= height), -1.0)
+    return next((calm for calm in CALMS if sum_blocks(stack, blocks, room.spacing(calm, 0.0), left_out, first=True) <= height), -1.0)

@@ -162,7 +162,7 @@ def _view_exercise(
     above = (
         ParallelView("name", "", first.title, second.title),
         *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),
-        _text(_join(first.older, first.why, first.needs), _join(second.older, second.why, second.needs)),
+        _text(_join(first.older, first.why, first.needs, first.code.line), _join(second.older, second.why, second.needs, second.code.line)),
         ParallelView("dose", "", _dose(first), _dose(second)),
         _text(_join(*first.under_dose), _join(*second.under_dose)),
     )
@@ -253,8 +253,8 @@ def _below(first: ExerciseView, second: ExerciseView) -> Iterable[ParallelView]:
 
 
 def _seen(see: Markup, do: Markup) -> Markup:
-    # without its span the writer ends some lines after their first word, where the bold words do not fit behind the others
-    return Markup("<span>{}</span> <strong>{}</strong>").format(see, do)
+    # without its span the writer ends some lines after their first word, where the bold words do not fit beside the others
+    return Markup("<strong>{}</strong> <span>{}</span>").format(see, do)
 
 
 def _safety(first: ExerciseView, second: ExerciseView) -> Iterable[ParallelView]:

@@ -46,6 +46,8 @@ class PairView:
 
     see: Markup
     do: Markup
+    numbers: str = ""
+    """Of the exercises that it goes for, where several stand on a page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +69,8 @@ class SafetyView:
     pain_heading: str
     pain: Markup
     """The clinic's rule about pain."""
+    scale: tuple[tuple[str, str], ...]
+    """The scale of pain from 0 to 10: a class for what the rule says of each number, and the number; empty where the clinic gives no bounds."""
     defer: tuple[Markup, ...]
 
 
@@ -107,10 +111,11 @@ class TicksView:
 
 @dataclass(frozen=True, slots=True)
 class CodeView:
-    """A QR code with the line beside it."""
+    """A QR code, what it is for, and the letters below it that open the same; empty where these stand in the text or the foot alone."""
 
     svg: Markup
     line: str
+    letters: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,7 +28,7 @@ from handouts.site.parts import (
     term_names,
     view_hints,
 )
-from handouts.site.paths import item_page, relative
+from handouts.site.paths import full_name, item_page, relative
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
         rows=tuple(make_row(setting, page, each, dose=change_dose(each.dose, change)) for each, change in picks),
         missing=setting.missing_line(f"bundles/{bundle.slug}"),
         cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
-        prints=make_prints(setting, page, bundle.slug, speech.say("site.print_bundle")),
+        prints=make_prints(setting, page, bundle.slug, speech.say("site.print_bundle"), full_name(bundle.slug)),
         pick=make_pick(
             setting, page, "start=" + ",".join(each.code for each, _ in picks), speech.say("site.pick_all")
         ),

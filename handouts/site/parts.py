@@ -145,21 +145,26 @@ def _caution(setting: LanguageSite, caution: Caution) -> CautionView:
     return CautionView(rich(caution.when), do, tuple(phones))
 
 
-def make_prints(setting: LanguageSite, page: str, name: str, heading: str) -> tuple[Prints, ...]:
-    """The PDFs named ``name`` beside a page, the clinic's first paper and size first; empty where there are none."""
+def make_prints(setting: LanguageSite, page: str, name: str, heading: str, full: str = "") -> tuple[Prints, ...]:
+    """The PDFs named ``name`` beside a page, the clinic's first paper and size first; empty where there are none.
+
+    Those named ``full``, with a page for each exercise, come after them.
+    """
     say, clinic = setting.speech.say, setting.library.clinic
-    links, beside, source = list[Link](), list[Link](), setting.source.language
+    links, wholes, beside, source = list[Link](), list[Link](), list[Link](), setting.source.language
     for size in clinic.type_sizes:
         for paper in clinic.papers:
             words = say("site.paper_and_size", paper=say(f"site.paper_{paper}"), size=say(f"site.size_{size}"))
             if (path := pdf_path(page, name, paper, size)) in setting.edition.pdfs:
                 links.append(Link(relative(page, path), words))
+            if full and (path := pdf_path(page, full, paper, size)) in setting.edition.pdfs:
+                wholes.append(Link(relative(page, path), say("site.print_full", print=words)))
             if (path := beside_path(page, name, paper, size, source)) in setting.edition.pdfs:
                 language = setting.speech.name_of(source)
                 beside.append(Link(relative(page, path), say("site.print_beside", print=words, language=language)))
     if not links:
         return ()
-    return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, (*links[1:], *beside)),)
+    return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, (*links[1:], *wholes, *beside)),)
 
 
 def make_pick(setting: LanguageSite, page: str, wish: str, words: str) -> tuple[Link, ...]:

@@ -28,6 +28,11 @@ def pdf_path(page: str, name: str, paper: str, size: str) -> str:
     return f"{dirname(page)}/{name}-{paper}-{size}.pdf"
 
 
+def full_name(slug: str) -> str:
+    """The name of the PDF of a bundle with a page for each exercise, beside the one with several on a page."""
+    return f"{slug}-full"
+
+
 def beside_path(page: str, name: str, paper: str, size: str, source: str) -> str:
     """The same PDF with the language ``source`` beside the page's own."""
     return f"{dirname(page)}/{name}-{paper}-{size}-with-{source}.pdf"

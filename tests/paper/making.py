@@ -90,8 +90,10 @@ def pdf_of(path: str) -> bytes:
 SHEET = "en/exercises/foot-lift/foot-lift-{}-{}.pdf"
 BOOKLET = "en/programmes/stand-up/stand-up-{}-{}.pdf"
 TIER = "en/programmes/stand-up/stand-up-wake-{}-{}.pdf"
-BUNDLE = "en/bundles/first-days/first-days-{}-{}.pdf"
-KINDS = (SHEET, BOOKLET, TIER, BUNDLE)
+BUNDLE = "en/bundles/first-days/first-days-full-{}-{}.pdf"
+ROWS = "en/bundles/first-days/first-days-{}-{}.pdf"
+"""The bundle with several exercises on a page."""
+KINDS = (SHEET, BOOKLET, TIER, BUNDLE, ROWS)
 
 
 def text_of(pdf: bytes, *options: str) -> str:

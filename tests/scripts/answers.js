@@ -14,6 +14,7 @@ import { setField } from "../../templates/scripts/src/bundle/draft.js";
 import { fhirPlan } from "../../templates/scripts/src/bundle/fhir.js";
 import { isLogCode, readLogCode, writeLog } from "../../templates/scripts/src/bundle/log_code.js";
 import { movesOf, sayDifference } from "../../templates/scripts/src/bundle/next_visit.js";
+import { fillPages } from "../../templates/scripts/src/bundle/packing_rows.js";
 import { drawQr } from "../../templates/scripts/src/bundle/qr.js";
 import { sayRefusal } from "../../templates/scripts/src/bundle/refusals.js";
 import { doseSentence, valueTyped } from "../../templates/scripts/src/bundle/sentence.js";
@@ -91,6 +92,10 @@ function moves({ book, code, picked }) {
 
 function orders(cases) {
   return cases.map(({ positions, earlier }) => orderSession(positions, earlier));
+}
+
+function rowsOnPages([rows, front, page, gap]) {
+  return fillPages(rows, front, page, gap);
 }
 
 function qrCodes(pairs) {
@@ -202,5 +207,5 @@ function unset(cases) {
   return cases.map(({ dose, range }) => unsetFields(dose, { dose: { ...dose, sets: 0 }, range }));
 }
 
-const answers = { unset, codes, openings, logs, twins, difference, moves, orders, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
+const answers = { unset, codes, openings, logs, twins, difference, moves, orders, rowsOnPages, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
 console.log(JSON.stringify(answers[process.argv[2]](JSON.parse(readFileSync(0, "utf8")))));

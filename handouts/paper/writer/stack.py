@@ -18,8 +18,8 @@ Background = Callable[..., None]
 """The writer's function that places the background of a box."""
 FIGURE = "figure"
 """Class of the block that holds the figure."""
-KICKER, REVIEW, FAULTS = "kicker", "review", "mistakes"
-"""Classes of the line above the title, of who has read the text when, and of what goes wrong."""
+KICKER, REVIEW, FAULTS, FAULT = "kicker", "review", "mistakes", "fault"
+"""Classes of the line above the title, of who has read the text when, of what goes wrong, and of the one fault of a row."""
 LEAD, LEFT, RIGHT = "lead", "left", "right"
 """Classes of the row of the figure and the steps, and of both sides of it."""
 COLUMNS = "columns"
@@ -101,8 +101,8 @@ class Stack:
     def _block(self, box: Any) -> StackedBlock:
         block = StackedBlock(class_of(box), box, self.measure(box), self._has_gap(box))
         block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in (KICKER, REVIEW)}
-        if block.name == REVIEW:
-            block.removable = {REVIEW: (box, block.height)}
+        if block.name in (REVIEW, FAULT):
+            block.removable = {block.name: (box, block.height)}
         if block.name == FAULTS:
             items = [item for child in children_of(box) for item in children_of(child) if item.element_tag == "li"]
             block.removable = {f"{FAULTS} {number}": (item, self.measure(item)) for number, item in enumerate(items, 1)}
@@ -219,6 +219,7 @@ class Stack:
         start, ends = lead.content_box_y(), list[float]()
         for side in (child for child in lead.children if child.is_floated()):
             side.position_y = start
+            side.children = [child for child in side.children if not any(child is gone for gone in self._left_out)]
             ends.append(self._pile(side.children, start, spacing))
             side.height = ends[-1] - start
         self._end_at(lead, start, max(ends))

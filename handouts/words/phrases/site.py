@@ -71,6 +71,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.print_booklet": Phrase("Print the booklet", "Heading over the button that opens the PDF of a whole program."),
     "site.print_step": Phrase("Print step {n}: {tier}", "Link that opens the PDF of one step of a program; {tier} is its name."),
     "site.print_bundle": Phrase("Print this bundle", "Heading over the button that opens the PDF of a ready-made bundle."),
+    "site.print_full": Phrase("{print}, one exercise a page", "Link that opens a PDF of a bundle with each exercise on a page of its own. {print} is 'Letter, standard print'."),
     "site.print_other": Phrase("Other paper or large print", "Opens the list of other PDFs of the same sheet."),
     "site.paper_and_size": Phrase("{paper}, {size}", "A PDF: its paper and its print: 'Letter, large print'."),
     "site.paper_letter": Phrase("Letter paper", "Paper size used in North America."),

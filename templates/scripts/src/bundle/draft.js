@@ -29,7 +29,7 @@ export function emptyDraft(book, location) {
   return {
     bundle: { language: book.language, location: known ? location : book.clinic.locations[0].slug, weeks: FIRST_WEEKS, picks: [] },
     limits: {},
-    sheet: { paper: book.papers[0], size: book.sizes[0], layout: "page", line: false, second: "" },
+    sheet: { paper: book.papers[0], size: book.sizes[0], layout: "compact", line: false, second: "" },
   };
 }
 

@@ -95,7 +95,7 @@ export function showSheetSentence(line, draft, book, speech, set) {
       location: [choice("location", book.clinic.locations.map(({ slug, name }) => ({ value: slug, text: name })), bundle.location, (location) => set.bundle({ location }))],
       paper: [choice("paper", named("paper", book.papers), sheet.paper, (paper) => set.sheet({ paper }))],
       size: [choice("size", named("size", book.sizes), sheet.size, (size) => set.sheet({ size }))],
-      layout: [choice("layout", named("layout", ["page", "compact"]), sheet.layout, (layout) => set.sheet({ layout: layout === "compact" ? "compact" : "page" }))],
+      layout: [choice("layout", named("layout", ["compact", "page"]), sheet.layout, (layout) => set.sheet({ layout: layout === "compact" ? "compact" : "page" }))],
       weeks: [choice("weeks", weeks, String(bundle.weeks), (count) => set.bundle({ weeks: Number(count) }))],
     }),
   );

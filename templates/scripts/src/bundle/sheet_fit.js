@@ -6,15 +6,16 @@
 /** @typedef {{slug: string, head: string, margins: number[][]}} Place  A location: end of the head, and margins by paper. */
 /**
  * @typedef {{papers: Record<string, number[]>, between: number, narrowest: number, widest: number, aim: number,
- *   figure: number[], lines: number[], gaps: number[], spare: number, module: number, boxes: number, places: Place[]}} Measures
+ *   figure: number[], lines: number[], gaps: number[], spare: number, module: number, boxes: number, places: Place[],
+ *   rows: {aim: number, most: number, calms: number[], figure: number[], gap: number[], share: number[], small: string[], twoInLine: number, lines: number, stops: number[]}}} Measures
  * Millimetres; shares of a width; heights of a line by that of its letters.  Of two, the tightest first; of figures, the usual first.
  */
 
-const PX_IN_MM = 96 / 25.4;
+export const PX_IN_MM = 96 / 25.4;
 /** A share of a page that is only a fraction of a pixel. */
 const ROUNDING = 0.002;
 /** Spacings that are tried, between the tightest and the calmest. */
-const SPACINGS = 12;
+export const SPACINGS = 12;
 const FIT_NAMES = ["fit-0", "fit-1", "fit-2", "fit-3", "fit-4"];
 
 /**
@@ -97,7 +98,7 @@ function setCalmly(article, figure, room, measures) {
  * @param {number} step
  * @param {Measures} measures
  */
-function setSpacing(article, step, measures) {
+export function setSpacing(article, step, measures) {
   const between = (/** @type {number[]} */ [low, high]) => low + ((high - low) * step) / SPACINGS;
   article.style.setProperty("--line", between(measures.lines).toFixed(4));
   article.style.setProperty("--gap", `${between(measures.gaps).toFixed(3)}mm`);
@@ -126,7 +127,7 @@ function setWidths(article, inner, measures) {
  * @param {string} selector
  * @param {number} millimetres
  */
-function setWidth(article, selector, millimetres) {
+export function setWidth(article, selector, millimetres) {
   const column = article.querySelector(selector);
   if (column instanceof HTMLElement) column.style.width = `${millimetres.toFixed(2)}mm`;
 }

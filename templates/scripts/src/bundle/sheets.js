@@ -12,6 +12,7 @@ import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPh
 import { patientLink } from "./fhir.js";
 import { keepPages } from "./offline.js";
 import { drawQr } from "./qr.js";
+import { fillRow, fillRules, fitRows, set } from "./rows.js";
 import { sayRefusal } from "./refusals.js";
 import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
@@ -131,16 +132,14 @@ function fillPlace(article, code, codes, place) {
 /**
  * On the first page the programme, the step with its conditions, and what goes for the whole day.
  * @param {import("./steps.js").BundlePlace} place
- * @param {boolean} compact
  */
-function showPlace({ programme, step, name, lost }, compact) {
+function showPlace({ programme, step, name, lost }) {
   const told = lost ? [make("p", { class: "lost" }, [make("strong", {}, [speech.say(`steps.lost_${lost}`)])])] : [];
   part("place", HTMLElement).replaceChildren(...told);
   if (!programme) return;
   const lines = (step?.lines ?? []).map(([label, text]) => make("p", { class: "condition" }, [make("b", {}, [label]), " ", make("span", {}, [text])]));
   part("place", HTMLElement).append(make("h2", {}, [name]), ...(lines.length ? [make("div", { class: "conditions" }, lines)] : []));
-  const lists = [["steps.with_each", compact ? programme.cues : []], ["steps.all_day", programme.day]];
-  part("hints", HTMLElement).replaceChildren(...lists.flatMap(([heading, items]) => hintsOf(String(heading), /** @type {string[]} */ (items))));
+  part("hints", HTMLElement).replaceChildren(...hintsOf("steps.all_day", programme.day));
 }
 
 /**
@@ -158,23 +157,15 @@ function hintsOf(heading, items) {
  * @param {import("./code.js").Pick} pick
  * @param {number} at
  * @param {HTMLElement} article
- * @param {boolean} compact
  * @returns {HTMLElement}
  */
-function entryOf(pick, at, article, compact) {
+function entryOf(pick, at, article) {
   const dose = wholeDose(pick, book);
   const line = joinDoseParts([doseLine(dose, speech, bandName(dose, book)), frequencyLine(dose, speech)], speech);
   const picture = article.querySelector(".figure > *")?.cloneNode(true);
   const words = make("span", { class: "words" }, [make("b", {}, [book.exercises[pick.code].title]), " ", make("span", {}, [line])]);
   const small = make("span", { class: "small-figure" }, picture ? [picture] : []);
-  const entry = make("li", {}, [make("a", compact ? {} : { href: `#${article.id}` }, [make("span", { class: "number" }, [speech.number(at + 1)]), small, words])]);
-  const steps = compact ? article.querySelector(".steps ol") : null;
-  if (steps) {
-    const list = /** @type {HTMLElement} */ (steps.cloneNode(true));
-    list.classList.add("pick-steps");
-    entry.append(list);
-  }
-  return entry;
+  return make("li", {}, [make("a", { href: `#${article.id}` }, [make("span", { class: "number" }, [speech.number(at + 1)]), small, words])]);
 }
 
 /**
@@ -199,42 +190,94 @@ function tableNodes(bundle) {
  * @param {import("./code.js").Bundle} bundle
  * @param {string} code
  * @param {HTMLElement[]} articles
- * @param {boolean} compact
  */
-function fillCover(bundle, code, articles, compact) {
+function fillCover(bundle, code, articles) {
+  part("session", HTMLElement).textContent = sessionOf(bundle);
+  part("entries", HTMLElement).replaceChildren(...bundle.picks.map((pick, at) => entryOf(pick, at, articles[at])));
+  part("ticks", HTMLElement).replaceChildren(...tableNodes(bundle));
+  part("code", HTMLElement).append(...codeOf(bundle, code));
+  part("typed", HTMLElement).textContent = groupCode(code.toUpperCase());
+  const place = placeOf(originOf(bundle), book);
+  showPlace(place);
+  showCautions(bundle, place);
+  part("review", HTMLElement).textContent = oldestReview(bundle);
+}
+
+/**
+ * How long one session takes, and what to fetch first.
+ * @param {import("./code.js").Bundle} bundle
+ * @returns {string}
+ */
+function sessionOf(bundle) {
   const totals = totalsOf(bundle.picks, book);
   const things = speech.join(totals.equipment.map((slug) => book.terms.equipment[slug]));
   const notes = [
     totals.unknown.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
     things && speech.say("paper.fetch", { things }),
   ];
-  part("session", HTMLElement).textContent = notes.filter(Boolean).join(" ");
-  part("entries", HTMLElement).replaceChildren(...bundle.picks.map((pick, at) => entryOf(pick, at, articles[at], compact)));
-  part("ticks", HTMLElement).replaceChildren(...tableNodes(bundle));
+  return notes.filter(Boolean).join(" ");
+}
+
+/**
+ * The QR code of the patient's link.
+ * @param {import("./code.js").Bundle} bundle
+ * @param {string} code
+ * @returns {SVGElement[]}
+ */
+function codeOf(bundle, code) {
   const link = patientLink(book.clinic.site, bundle.language, code);
   const modules = drawQr(link.slice(0, -code.length), code);
-  if (modules) part("code", HTMLElement).append(sizedQr(modules, link));
-  part("typed", HTMLElement).textContent = groupCode(code.toUpperCase());
+  return modules ? [sizedQr(modules, link)] : [];
+}
+
+/**
+ * When the exercise was read through that was read longest ago.
+ * @param {import("./code.js").Bundle} bundle
+ * @returns {string}
+ */
+function oldestReview(bundle) {
+  return bundle.picks.map((pick) => book.exercises[pick.code].reviewed).reduce((one, other) => (other[0] < one[0] ? other : one))[1];
+}
+
+/**
+ * The front of several exercises on a page: what goes for all of them.
+ * @param {import("./code.js").Bundle} bundle
+ * @param {string} code
+ * @param {HTMLElement[]} articles
+ * @returns {HTMLElement}
+ */
+function fillFront(bundle, code, articles) {
+  const front = part("front", HTMLElement);
   const place = placeOf(originOf(bundle), book);
-  showPlace(place, compact);
-  showCautions(bundle, place, compact);
-  const oldest = bundle.picks.map((pick) => book.exercises[pick.code].reviewed).reduce((one, other) => (other[0] < one[0] ? other : one));
-  part("review", HTMLElement).textContent = oldest[1];
+  set(front, ".session", [sessionOf(bundle)]);
+  set(front, ".code", codeOf(bundle, code));
+  set(front, ".typed span", [groupCode(code.toUpperCase())]);
+  const begun = /** @type {HTMLElement} */ (front.querySelector(".begun"));
+  [begun.textContent, begun.hidden] = [place.name, !place.programme];
+  const told = place.lost ? [make("p", { class: "lost" }, [make("strong", {}, [speech.say(`steps.lost_${place.lost}`)])])] : [];
+  const lines = place.programme ? (place.step?.lines ?? []).map(([label, text]) => make("p", { class: "condition" }, [make("b", {}, [label]), " ", make("span", {}, [text])])) : [];
+  const lists = /** @type {[string, string[]][]} */ (place.programme ? [["steps.with_each", place.programme.cues], ["steps.all_day", place.programme.day]] : []);
+  const hints = lists.filter(([, items]) => items.length).map(([heading, items]) => make("section", { class: "prose" }, [make("h2", {}, [speech.say(heading)]), " ", make("p", {}, [items.join(" ")])]));
+  front.querySelector(".place")?.replaceWith(...told, ...(lines.length ? [make("div", { class: "conditions" }, lines)] : []), ...hints);
+  fillRules(front, bundle, place, book, speech);
+  const notes = articles.map((article) => article.querySelector(".figure-note")?.textContent?.trim() ?? "");
+  set(front, ".notes", [[...new Set(notes)].filter(Boolean).join(" ")]);
+  set(front, ".review", [oldestReview(bundle)]);
+  return front;
 }
 
 /**
  * Leaves the cautions of what the bundle was begun from and of its exercises, in their order, those with the emergency
- * number first; of the exercises all where they have no pages of their own, else the stop rules.
+ * number first; of the exercises the stop rules alone, as each has a page of its own.
  * @param {import("./code.js").Bundle} bundle
  * @param {import("./steps.js").BundlePlace} place
- * @param {boolean} compact
  */
-function showCautions(bundle, place, compact) {
+function showCautions(bundle, place) {
   for (const kind of /** @type {const} */ (["stop", "ask", "care"])) {
     const group = part("cover", HTMLElement).querySelector(`.cautions.${kind}`);
     const list = group?.querySelector("ul");
     const rows = Array.from(list?.children ?? []);
-    const own = compact || kind === "stop" ? bundle.picks.flatMap((pick) => book.exercises[pick.code][kind]) : [];
+    const own = kind === "stop" ? bundle.picks.flatMap((pick) => book.exercises[pick.code][kind]) : [];
     const wanted = [...new Set([...place.cautions[kind], ...own])];
     const first = wanted.filter((slug) => book.urgent.includes(slug));
     const ordered = [...first, ...wanted.filter((slug) => !first.includes(slug))];
@@ -278,27 +321,32 @@ async function showSheets() {
   showPageShape(paper, place);
   root.classList.toggle("framed", isFramed);
   const articles = bundle.picks.map((pick) => part(book.exercises[pick.code].slug, HTMLElement));
-  const compact = wishes.get("layout") === "compact";
+  const compact = wishes.get("layout") !== "page" && bundle.picks.length > 1;
   const codes = bundle.picks.map((pick) => pick.code);
   bundle.picks.forEach((pick, number) => {
     turnFigure(articles[number], pick);
+    turnFigure(part(`row-${book.exercises[pick.code].slug}`, HTMLElement), pick);
     fillDose(articles[number], pick);
     fillPlace(articles[number], pick.code, codes, placeOf(originOf(bundle), book));
   });
   for (const calls of sheets.querySelectorAll(".calls")) keepPlace(calls, at);
-  fillCover(bundle, code, articles, compact);
-  if (wishes.has("line")) for (const article of articles) article.querySelector(".small")?.before(penLine());
-  if (compact && wishes.has("line")) for (const entry of sheets.querySelectorAll("#entries > li")) entry.append(penLine());
-  sheets.replaceChildren(part("cover", HTMLElement), ...(compact ? [] : articles));
+  const rows = bundle.picks.map((pick) => part(`row-${book.exercises[pick.code].slug}`, HTMLElement));
+  if (compact) rows.forEach((row, number) => fillRow(row, bundle.picks[number], number, bundle.weeks, book, speech, measures));
+  else fillCover(bundle, code, articles);
+  const front = compact ? fillFront(bundle, code, articles) : part("cover", HTMLElement);
+  if (wishes.has("line")) for (const article of compact ? [] : articles) article.querySelector(".small")?.before(penLine());
+  if (wishes.has("line")) for (const row of compact ? rows : []) row.append(penLine());
+  if (compact) front.querySelector(".hole")?.append(...rows);
+  sheets.replaceChildren(front, ...(compact ? [] : articles));
   sheets.hidden = false;
   const pictures = Array.from(sheets.querySelectorAll("img"));
   for (const picture of pictures) picture.loading = "eager";
   await Promise.all(pictures.map((picture) => picture.decode().catch(() => undefined)));
   await document.fonts.ready;
-  for (const article of sheets.querySelectorAll("article")) {
+  if (compact) sheets.replaceChildren(...fitRows(front, rows, paper, place, measures));
+  for (const article of compact ? [] : sheets.querySelectorAll("article")) {
     // In large type the first page may take the pages that it needs, as in the PDF.
-    const free = article.id === "cover" && (compact || root.classList.contains("large"));
-    if (!free) fitArticle(article, paper, place, measures);
+    if (article.id !== "cover" || !root.classList.contains("large")) fitArticle(article, paper, place, measures);
   }
   const pages = numberPages(place, paper);
   root.dataset.ready = "yes";
@@ -329,7 +377,7 @@ function showPageShape(paper, place) {
 function numberPages(place, paper) {
   const { head = "", foot = "", pageBefore = "", pageBetween = "", pageAfter = "" } = sheets.dataset;
   const [, height] = measures.papers[paper];
-  const articles = Array.from(sheets.querySelectorAll("article"), (article) => ({ article, pages: countPages(article, height, place, paper, measures) }));
+  const articles = Array.from(sheets.querySelectorAll(":scope > article"), (node) => /** @type {HTMLElement} */ (node)).map((article) => ({ article, pages: countPages(article, height, place, paper, measures) }));
   const all = articles.reduce((sum, { pages }) => sum + pages, 0);
   let first = 1;
   for (const { article, pages } of articles) {

@@ -60,7 +60,7 @@ export function readDraft(text, book, location) {
     const sheet = { ...fresh.sheet };
     if (book.papers.includes(kept.sheet.paper)) sheet.paper = kept.sheet.paper;
     if (book.sizes.includes(kept.sheet.size)) sheet.size = kept.sheet.size;
-    if (kept.sheet.layout === "compact") sheet.layout = "compact";
+    if (kept.sheet.layout === "page") sheet.layout = "page";
     sheet.line = kept.sheet.line === true;
     if (book.tongues.some(({ tag }) => tag === kept.sheet.second)) sheet.second = kept.sheet.second;
     return { bundle, limits, sheet };

@@ -1,0 +1,63 @@
+"""Where each article of a document stands: on pages of its own, or, a row, on a page beside others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from handouts.paper.articles import FRONT, Document
+from handouts.paper.assembly import MM_TO_PT
+from handouts.paper.geometry import SPARE_MM
+from handouts.paper.packing import fill_pages, spread
+from handouts.paper.pdf.drawn import DrawnPages
+
+ROWS, ROWS_END, FRONT_END = "rows", "rows--end", "cover--end"
+"""Ids where the rows of a front begin and end, and where the front itself ends."""
+
+
+@dataclass(frozen=True, slots=True)
+class ArticlePlaces:
+    """The first page of each article, counted from 0, how far its own page stands below the upper edge of the area in points; all pages."""
+
+    places: tuple[tuple[int, float], ...]
+    pages: int
+
+
+def row_heights(rows: Iterable[DrawnPages]) -> tuple[float, ...]:
+    """The heights of rows in millimetres; 0 where one could not be drawn."""
+    return tuple(row.pages[0].height / MM_TO_PT if row.pages else 0.0 for row in rows)
+
+
+def place_articles(document: Document, drawn: Sequence[DrawnPages]) -> ArticlePlaces:
+    """Where the articles of a document stand, all of them drawn."""
+    if document.articles[0].kind == FRONT:
+        return _place_rows(drawn[0], drawn[1:], document.area.height - SPARE_MM)
+    places, first = list[tuple[int, float]](), 0
+    for each in drawn:
+        places.append((first, 0.0))
+        first += len(each.pages)
+    return ArticlePlaces(tuple(places), first)
+
+
+def _place_rows(front: DrawnPages, rows: Sequence[DrawnPages], page: float) -> ArticlePlaces:
+    heights, last = row_heights(rows), len(front.pages) - 1
+    hole = next(number for number, each in enumerate(front.pages) if ROWS in each.anchors)
+    start, end = (_below(front, hole, anchor) for anchor in (ROWS, ROWS_END))
+    rooms = [(hole, start, end - start)]
+    if hole < last:
+        end = _below(front, last, FRONT_END)
+        rooms.append((last, end, page - end))
+    first, further = fill_pages(heights, [room for _, _, room in rooms], page)
+    rooms += [(last + number, 0.0, page) for number in range(1, len(further) + 1)]
+    places, at = [(0, 0.0)], 0
+    for (on, top, room), count in zip(rooms, (*first, *further), strict=True):
+        for down in spread(heights[at : at + count], room, above=on <= last):
+            places.append((on, (top + down) * MM_TO_PT))
+        at += count
+    return ArticlePlaces(tuple(places), last + 1 + len(further))
+
+
+def _below(drawn: DrawnPages, page: int, anchor: str) -> float:
+    """How far an anchor stands below the upper edge of its page, in millimetres."""
+    made = drawn.pages[page]
+    return (made.height - made.anchors[anchor][1]) / MM_TO_PT
