@@ -204,6 +204,17 @@ trunk-rotation-ball               J trunk turn-r
 wood-chop                         M shoulder.r ext, trunk turn-r, knee.r flex
 kneeling-ball-roll                M shoulder.r flex, hip.r flex
 child-pose                        M held
+ankle-pump-in-bed                 J ankle.r df
+sitting-bed-edge                  M held
+arm-raise-in-a-wheelchair         J shoulder.r flex
+exercise-bike                     M hip.l flex, knee.l flex, hip.r ext
+walking-with-a-frame              M hip.r flex
+walking-with-a-cane               M hip.l flex
+prone-horizontal-abduction-plinth J shoulder.r hab
+bench-press                       M elbow.r ext, shoulder.r flex
+kettlebell-deadlift               M hip.r ext, knee.r ext
+row-band-sitting                  M elbow.r flex, shoulder.r ext
+marching-in-water                 M hip.r flex, knee.r flex
 hands-on-belly-and-chest          M held
 forward-bend-standing             M hip.r flex, trunk flex
 """
