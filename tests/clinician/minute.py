@@ -103,7 +103,7 @@ def by_complaint(hands: Clinician, searches: tuple[str, ...], *, picks: int = 4,
     expect(page.locator("#chart")).to_have_value(re.compile("left side only"))
     hands.press("Alt+p", THOUGHT)
     page.wait_for_selector("html[data-printed=yes]", state="attached")
-    expect(page.locator("article")).to_have_count(picks + 1)
+    expect(page.locator("article.row")).to_have_count(picks)
     expect(page.locator("article .dose").get_by_text("left side only")).to_have_count(1)
 
 
@@ -117,7 +117,7 @@ def by_sentence(hands: Clinician, sentence: str, picks: int) -> None:
     expect(page.locator("#picks > li")).to_have_count(picks)
     hands.press("Alt+p", THOUGHT)
     page.wait_for_selector("html[data-printed=yes]", state="attached")
-    expect(page.locator("article")).to_have_count(picks + 1)
+    expect(page.locator("article.row")).to_have_count(picks)
 
 
 def hand_over(hands: Clinician, words: Words) -> str:

@@ -834,9 +834,9 @@ def test_the_sheet_stands_beside_the_list(browser: Browser, folder: Path, size: 
     page.locator("#sheet-size").select_option(size)
     sheet = page.frame_locator("#live-page iframe:not(.coming)")
     expect(sheet.locator("html")).to_have_class(re.compile(f"{size}.* framed"))
-    expect(sheet.locator("#cover .page-head")).to_have_text(re.compile("^Test Clinic.+555-0100"))
+    expect(sheet.locator("#front .page-head")).to_have_text(re.compile("^Test Clinic.+555-0100"))
     page.locator("#sets-S2T3").fill("2")
-    expect(sheet.locator("#entries li").first).to_contain_text("2 sets of 10")
+    expect(sheet.locator("#row-sit .dose")).to_contain_text("2 sets 10 times", use_inner_text=True)
     expect(page.locator("#pages")).to_have_text(re.compile(r"^ · \d+ pages$"))
     print_page = context.new_page()
     print_page.goto(page.evaluate("document.querySelector('#preview').href"))
@@ -846,7 +846,7 @@ def test_the_sheet_stands_beside_the_list(browser: Browser, folder: Path, size: 
     assert page.locator("#live-page iframe").count() == 1
     entries = page.evaluate("history.length")
     page.keyboard.press("Alt+w")
-    expect(page.frame_locator("#whole iframe").locator("article")).to_have_count(4)
+    expect(page.frame_locator("#whole iframe").locator("article.row")).to_have_count(3)
     page.keyboard.press("Escape")
     expect(page.locator("#whole")).to_be_hidden()
     assert page.evaluate("history.length") == entries
