@@ -137,6 +137,8 @@ def test_figures_show_the_side_that_is_trained(browser: Browser, folder: Path) -
     page = opened(browser, folder, code_of(BUNDLE))
     expect(page.locator("#row-stand .figure img")).to_have_attribute("alt", "Stand up. It rises")
     expect(page.locator("#row-sit .figure img")).to_have_attribute("alt", "Sit tall. It falls")
+    assert "sheet-stand-left" in (page.locator("#row-stand .figure img").get_attribute("src") or "")
+    expect(page.locator("#row-stand .dose")).to_contain_text("left side only", use_inner_text=True)
     page.close()
     page = opened(browser, folder, code_of(BUNDLE) + FULL)
     for place in ("#stand .figure img", "#entries > li:nth-child(2) img"):
