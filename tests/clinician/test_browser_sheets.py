@@ -137,6 +137,8 @@ def test_figures_show_the_side_that_is_trained(browser: Browser, folder: Path) -
     page = opened(browser, folder, code_of(BUNDLE))
     expect(page.locator("#row-stand .figure img")).to_have_attribute("alt", "Stand up. It rises")
     expect(page.locator("#row-sit .figure img")).to_have_attribute("alt", "Sit tall. It falls")
+    expect(page.locator("#row-stand .dose")).to_contain_text("left side only", use_inner_text=True)
+    expect(page.locator("#row-sit .dose")).not_to_contain_text("side only", use_inner_text=True)
     page.close()
     page = opened(browser, folder, code_of(BUNDLE) + FULL)
     for place in ("#stand .figure img", "#entries > li:nth-child(2) img"):
@@ -151,9 +153,10 @@ def test_figures_show_the_side_that_is_trained(browser: Browser, folder: Path) -
     page = opened(browser, folder, code_of(right))
     expect(page.locator("#stand .figure img")).to_have_attribute("alt", "Stand up. It falls")
     page.close()
-    html = picked_document(picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION), BUNDLE, code_of(BUNDLE), full=True).html
-    drawn = {name: html.split(f'id="{name}"')[1].split("</article>")[0] for name in ("sit", "stand")}
-    assert [(MIRRORED[1] in text, PLAIN[1] in text) for text in drawn.values()] == [(False, True), (True, False)]
+    for full, anchors in ((True, ("sit", "stand")), (False, ("row-sit", "row-stand"))):
+        html = picked_document(picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION), BUNDLE, code_of(BUNDLE), full=full).html
+        drawn = [html.split(f'id="{anchor}"')[1].split("</article>")[0] for anchor in anchors]
+        assert [(MIRRORED[1] in text, PLAIN[1] in text) for text in drawn] == [(False, True), (True, False)]
 
 
 def test_cautions_stay_with_the_exercises(browser: Browser, folder: Path) -> None:
