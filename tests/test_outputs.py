@@ -169,7 +169,7 @@ def test_every_command_works_inside_a_library(where: str, library: Path, monkeyp
         words = [word if where == "." else word.replace("build/", "../build/") for word in each]
         assert main(words) == 0, (words, capsys.readouterr().err)
         assert main(["check", TODAY]) == 0, (words, capsys.readouterr().err)
-    allowed = {"bundles", "exercises", "programmes", "words", "build", "clinic.yaml", "tiers.yaml", "vocabulary.yaml", "cautions.yaml", "ledger.yaml", "score.yaml"}
+    allowed = {"bundles", "exercises", "programmes", "words", "build", "clinic.yaml", "tiers.yaml", "vocabulary.yaml", "cautions.yaml", "ledger.yaml", "published.yaml", "score.yaml"}
     assert {path.name for path in library.iterdir()} <= allowed
     if where == ".":
         assert main(INSIDE[-1]) == 1  # a draft has gaps

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from handouts.build.figures import STYLE_SHEET, drawing_task, person_in
+from functools import partial
+
+from handouts.build.figures import DRAW_ONE, STYLE_SHEET, drawing_choices, person_in
 from handouts.build.pdfs import Sheets
 from handouts.model import Library
 from handouts.store.memo import Memo
@@ -33,5 +35,6 @@ def explain_large(name: str, memo: Memo, sheets: Sheets, library: Library | None
     exercise = library.exercise.get(slug) if library and slug != name else None
     if library is None or exercise is None or exercise.figure is None or not exercise.figure.entries:
         return ""
-    changed = memo.why(drawing_task(read_templates()[STYLE_SHEET].decode(), person_in(exercise, library.clinic.people)), exercise.figure)
+    choices = drawing_choices(read_templates()[STYLE_SHEET].decode(), person_in(exercise, library.clinic.people))
+    changed = memo.why(partial(DRAW_ONE, **choices), exercise.figure)
     return say_why(name, changed or None, changed is not None)

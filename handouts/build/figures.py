@@ -121,9 +121,9 @@ def _fill(text: str, title: str, description: str, ident: str) -> Markup:
     return Markup(filled)
 
 
-def drawing_task(css: str, person: str) -> partial[tuple[Drawing | None, tuple[Problem, ...]]]:
-    """The task that draws one figure; ``person`` is whom the clinic shows in it, '' for nobody of any age or gender."""
-    return partial(DRAW_ONE, css=css, person=person) if person else partial(DRAW_ONE, css=css)
+def drawing_choices(css: str, person: str) -> dict[str, str]:
+    """What the task that draws one figure is given beside it; ``person`` is whom the clinic shows, '' for nobody of any age or gender."""
+    return {"css": css} | ({"person": person} if person else {})
 
 
 def person_in(exercise: Exercise, people: Sequence[str]) -> str:
@@ -143,7 +143,8 @@ def draw_figures(
     drawn: dict[int, tuple[Drawing | None, tuple[Problem, ...]]] = {}
     for person in sorted(set(shown.values())):
         nodes = [node for slug, node in written.items() if shown[slug] == person]
-        drawn |= {id(node): made for node, made, _ in each(drawing_task(css, person), nodes, _leave if leave else None, "drawing figures")}
+        choices = drawing_choices(css, person)
+        drawn |= {id(node): made for node, made, _ in each(partial(DRAW_ONE, **choices), nodes, _leave if leave else None, "drawing figures")}
     drawings = {slug: drawing for slug, node in written.items() if (drawing := drawn[id(node)][0]) is not None}
     undrawn = frozenset(slug for slug, node in written.items() if drawn[id(node)] == UNDRAWN)
     pictures, problems = _prepare(exercises, each)

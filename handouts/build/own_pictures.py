@@ -11,7 +11,7 @@ import io
 import warnings
 from typing import Any
 
-from PIL import Image, ImageOps
+from PIL import Image, ImageFile, ImageOps
 
 from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, PreparedPicture
 
@@ -40,7 +40,7 @@ def prepare_picture(data: bytes) -> tuple[PreparedPicture | None, str]:
                     return None, _TOO_LARGE
                 if getattr(image, "n_frames", 1) > 1:
                     return None, "it moves: it holds more than one picture"
-                image.load()
+                _decode(image)
                 upright = ImageOps.exif_transpose(image)
                 plain = _on_white(upright)
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
@@ -50,6 +50,15 @@ def prepare_picture(data: bytes) -> tuple[PreparedPicture | None, str]:
     if max(plain.size) < LEAST_SIDE:
         return None, f"it has only {plain.width} x {plain.height} pixels, and the longer side needs {LEAST_SIDE}"
     return PreparedPicture(_svg(plain, SIDES, MOST_BYTES, words=True), _svg(plain, (SMALL_SIDE, SMALL_SIDE // 2), SMALL_BYTES, words=False)), ""
+
+
+def _decode(image: Image.Image) -> None:
+    """Decodes the whole file: one that is cut short is refused, whatever another library of this process has set (the layout library does)."""
+    before, ImageFile.LOAD_TRUNCATED_IMAGES = ImageFile.LOAD_TRUNCATED_IMAGES, False
+    try:
+        image.load()
+    finally:
+        ImageFile.LOAD_TRUNCATED_IMAGES = before
 
 
 def _on_white(image: Image.Image) -> Image.Image:

@@ -41,7 +41,7 @@ score.yaml merge=union
 }
 """How git treats a library."""
 _CODE = re.compile(rb"(?<=^code: )([2-9A-Z]{4})$", re.MULTILINE)
-_CONTEXT = re.compile(rb'^(msgctxt "(?:exercise|programme)/)([2-9A-Z]{4})(?=/)', re.MULTILINE)
+_CONTEXT = re.compile(rb'^(msgctxt "[a-z]+/)([2-9A-Z]{4})(?=/)', re.MULTILINE)
 """What translations keep their texts under."""
 
 

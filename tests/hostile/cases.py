@@ -195,7 +195,7 @@ def catalogues() -> Iterator[Case]:
     """Translations, glossaries, reviews, ledgers and answers that are no such thing."""
     rows = {
         "open quote": _HEAD + _ONE.replace('pie"', "pie"), "keyword": _HEAD + 'msgtxt "a"\n', "only a translation": _HEAD + 'msgstr "a"\n', "twice": _HEAD + _ONE + "\n" + _ONE, "wrong language": _HEAD.replace("es", "fr") + _ONE,
-        "no header": _ONE, "bell": _HEAD + _ONE.replace("pie", "p\x07ie"), "override": _HEAD + _ONE.replace("pie", "\u202epie"), "html file": "<!doctype html><p>x", "xliff": "<xliff/>", "merge marks": "<<<<<<< HEAD\n" + _HEAD + _ONE,
+        "no header": _ONE, "html file": "<!doctype html><p>x", "xliff": "<xliff/>", "merge marks": "<<<<<<< HEAD\n" + _HEAD + _ONE,
         "wrong plural": _HEAD.replace("nplurals=3", "nplurals=2") + 'msgid "{n} set"\nmsgid_plural "{n} sets"\nmsgstr[0] "a"\nmsgstr[1] "b"\n', "number too high": _HEAD + 'msgid "a"\nmsgid_plural "b"\nmsgstr[99999999999] "c"\n',
         "escape without end": _HEAD + 'msgid "a\\"\nmsgstr "b"\n', "binary": "\ufffd" * 30, "nothing but comments": "# a\n" * 10, "backslash": _HEAD + 'msgid "\\"\n',
     }  # fmt: skip

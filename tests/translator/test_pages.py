@@ -16,7 +16,7 @@ from handouts.words.reviews import Reviews, add_review
 from handouts.words.state import find_state
 from tests.site.making import Drawings
 from tests.small_library import small_library
-from tests.words.sample import change_one, reviewed, translated, untranslated
+from tests.words.sample import change_one, reviewed, translated, turn, untranslated
 
 FOOT, OTHER, INDEX = (f"ar/review/{name}index.html" for name in ("exercises/foot-lift/", "other/", ""))
 FIGURE = "Picture 1 shows the start. Sitting."
@@ -52,7 +52,7 @@ def test_source_translation_note_and_figure_side_by_side() -> None:
     page = made()[FOOT]
     item = item_with(page, "Sit tall.")
     assert '<p lang="en" dir="ltr">Sit tall.</p>' in item
-    assert '<p lang="ar" dir="rtl">sIT TALL.</p>' in item
+    assert f'<p lang="ar" dir="rtl">{turn("Sit tall.", "ar")}</p>' in item
     assert "A thought to keep in mind while moving: one short sentence." in item
     assert "exercises/foot-lift.md:" in item
     assert page.count('<svg class="fig"') == 1
