@@ -51,8 +51,8 @@ def test_from_home_to_the_print_dialog(tmp_path: Path) -> None:
         chart = hand_over(hands, WORDS)
         assert (hands.actions <= MOST_ACTIONS, hands.seconds < MOST_SECONDS) == (True, True), (hands.actions, hands.seconds)
         expect(page).to_have_url(re.compile(re.escape("/es/sheets/standard/index.html")))
-        assert [each.get_attribute("id") for each in page.locator("article").all()] == ["cover", "sit", "stand", "squat"]
-        assert page.locator("#stand .dose b").first.inner_text() == "2"
+        assert [each.get_attribute("id") for each in page.locator("article.front, article.row").all()] == ["front", "row-sit", "row-stand", "row-squat"]
+        assert page.locator("#row-stand .dose b").first.inner_text() == "2"
         assert "Precautions and restrictions: Hip replacement (weeks 1 to 6)" in chart
         assert "Hip" not in page.url
         assert watched.complaints == []

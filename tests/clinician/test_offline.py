@@ -148,7 +148,7 @@ def test_pick_adjust_and_print_with_the_network_off(context: BrowserContext, hos
     page.locator("#print").click()
     page.wait_for_selector("html[data-printed=yes]", state="attached")
     assert "/es/sheets/large/" in page.url
-    expect(page.locator("#stand .dose b").first).to_have_text("2")
+    expect(page.locator("#row-stand .dose b").first).to_have_text("2")
     assert page.evaluate(
         "Array.from(document.querySelectorAll('#sheets img')).every(one => one.complete && one.naturalWidth > 0)"
     )

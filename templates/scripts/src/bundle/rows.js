@@ -135,7 +135,7 @@ export function fitRows(front, rows, paper, place, measures) {
     room.append(...own);
     at += count;
   };
-  const tail = make("div", { class: "hole" });
+  const tail = make("div", { class: "hole tail" });
   front.querySelector('[id$="--end"]')?.before(tail);
   chosen.first.forEach((count, number) => {
     const room = number ? tail : hole;

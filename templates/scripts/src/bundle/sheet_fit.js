@@ -157,7 +157,8 @@ export function countPages(article, height, place, paper, measures) {
   const [above, below] = marginsOf(place, paper, measures);
   const room = height - above - below;
   const back = article.querySelector(".back") ? 1 : 0;
-  return back + Math.max(1, Math.ceil((heightOf(article, "end") ?? 0) / room - ROUNDING));
+  const begun = article.querySelectorAll(".cut").length + 1; // a page that is cut short counts whole
+  return back + Math.max(begun, Math.ceil((heightOf(article, "end") ?? 0) / room - ROUNDING));
 }
 
 /**
