@@ -11,7 +11,7 @@ import pytest
 from handouts.build.figures import STYLE_SHEET, LibraryFigures, draw_figures
 from handouts.library.read import read_library
 from handouts.model import Library
-from handouts.paper.plan import make_setting as paper_setting
+from handouts.paper.context import make_setting as paper_setting
 from handouts.paper.plan import sheet_document
 from handouts.site.context import Edition
 from handouts.store.memo import Memo
@@ -63,7 +63,7 @@ def test_every_language(language: str) -> None:
 def test_sheet(signs: str, words: str, size: str) -> None:
     """Under the figure of a sheet, once; nothing where nothing is to be said."""
     library, figures = the_figures(signs)
-    setting = paper_setting(library, Speech("en"), figures.for_paper(), Edition(version="X"), None)
+    setting = paper_setting(library, Speech("en"), figures.for_paper(), Edition(version="X"))
     html = sheet_document(replace(setting, size=size), library.exercise["foot-lift"]).html
     assert re.findall(r'<p class="figure-note">(.*?)</p>', html) == ([words] if words else [])
     assert html.index('class="figure"') < html.index("figure-note") if words else True

@@ -224,18 +224,22 @@ def test_a_picked_bundle_keeps_what_it_was_begun_from(language: str, origin: Ori
     """A clinician's own bundle has the cautions, the conditions and the cues of the programme or the bundle behind it."""
     setting = setting_of(language)
     picks = tuple(Pick(place=PLACE, exercise=ref) for ref in refs("bend", "rise"))
-    found = articles(picked_document(setting, PickedBundle(language, "market-street", 2, picks, origin), "ABC"))
-    for kind in ("stop", "ask", "care"):
-        assert found["cover"].count(f"Programme's {kind}.") == 1
-    assert found["cover"].count("Condition of") == conditions
-    assert found["cover"].count("Bundle's ask.") == own
-    assert found["bend"].count("Breathe out.") == 1
-    beside = articles(picked_beside(setting, setting_of("en"), PickedBundle(language, "market-street", 2, picks, origin)))
+    picked = PickedBundle(language, "market-street", 2, picks, origin)
+    compact, found = (articles(picked_document(setting, picked, "ABC", full=full)) for full in (False, True))
+    for cover in (compact["cover"], found["cover"]):
+        for kind in ("stop", "ask", "care"):
+            assert cover.count(f"Programme's {kind}.") == 1
+        assert cover.count("Condition of") == conditions
+        assert cover.count("Bundle's ask.") == own
+    assert [name for name in compact if name != "cover"] == ["row-bend", "row-rise"]
+    assert found["bend"].count("Breathe out.") == found["rise"].count("Breathe out.") == compact["cover"].count("Breathe out.") == 1
+    beside = articles(picked_beside(setting, setting_of("en"), picked))
     for text in beside.values():
         assert [text.count(f"Programme's {kind}.") for kind in ("stop", "ask", "care")] == [2, 2, 2]  # once in each language
-    without = articles(picked_document(setting, PickedBundle(language, "market-street", 2, picks), "ABC"))
-    assert "Programme's" not in without["cover"]
-    assert 'class="lost"' not in picked_document(setting, PickedBundle(language, "market-street", 2, picks, origin), "ABC").html
+    for full in (False, True):
+        without = articles(picked_document(setting, replace(picked, origin=None), "ABC", full=full))
+        assert "Programme's" not in without["cover"] and "Breathe out." not in " ".join(without.values())
+        assert 'class="lost"' not in picked_document(setting, picked, "ABC", full=full).html
 
 
 LOST = {

@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle
-from handouts.bundle.values import PickedBundle
+from handouts.bundle.values import Origin, PickedBundle
 from handouts.clinician.document import picked_document, picked_setting
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Library, Side
@@ -139,6 +139,7 @@ def test_figures_show_the_side_that_is_trained(browser: Browser, folder: Path) -
     expect(page.locator("#row-sit .figure img")).to_have_attribute("alt", "Sit tall. It falls")
     assert "sheet-stand-left" in (page.locator("#row-stand .figure img").get_attribute("src") or "")
     expect(page.locator("#row-stand .dose")).to_contain_text("left side only", use_inner_text=True)
+    expect(page.locator("#row-sit .dose")).not_to_contain_text("side only", use_inner_text=True)
     page.close()
     page = opened(browser, folder, code_of(BUNDLE) + FULL)
     for place in ("#stand .figure img", "#entries > li:nth-child(2) img"):
@@ -153,9 +154,22 @@ def test_figures_show_the_side_that_is_trained(browser: Browser, folder: Path) -
     page = opened(browser, folder, code_of(right))
     expect(page.locator("#stand .figure img")).to_have_attribute("alt", "Stand up. It falls")
     page.close()
-    html = picked_document(picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION), BUNDLE, code_of(BUNDLE), full=True).html
-    drawn = {name: html.split(f'id="{name}"')[1].split("</article>")[0] for name in ("sit", "stand")}
-    assert [(MIRRORED[1] in text, PLAIN[1] in text) for text in drawn.values()] == [(False, True), (True, False)]
+    for full, anchors in ((True, ("sit", "stand")), (False, ("row-sit", "row-stand"))):
+        html = picked_document(picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION), BUNDLE, code_of(BUNDLE), full=full).html
+        drawn = [html.split(f'id="{anchor}"')[1].split("</article>")[0] for anchor in anchors]
+        assert [(MIRRORED[1] in text, PLAIN[1] in text) for text in drawn] == [(False, True), (True, False)]
+
+
+def test_front_names_what_it_was_begun_from(browser: Browser, folder: Path) -> None:
+    """Several exercises on a page: the programme's step stands below the title, as in the PDF; without one there is no heading for it."""
+    begun = replace(BUNDLE, origin=Origin("programme", "rise", 1))
+    html = picked_document(picked_setting(begun, libraries()[0], Speech("en"), PaperDrawings(), EDITION), begun, code_of(begun)).html
+    named = re.findall("</h1>\n<h2>(.*?)</h2>", html)
+    assert len(named) == 1
+    for bundle, wanted in ((begun, named), (BUNDLE, [])):
+        page = opened(browser, folder, code_of(bundle))
+        expect(page.locator("#front .title h2")).to_have_text(wanted, use_inner_text=True)
+        page.close()
 
 
 def test_cautions_stay_with_the_exercises(browser: Browser, folder: Path) -> None:

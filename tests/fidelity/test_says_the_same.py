@@ -21,6 +21,7 @@ from handouts.bundle.code import encode_bundle
 from handouts.bundle.values import PickedBundle
 from handouts.clinician.document import picked_document
 from handouts.model import DoseChange, Pick, Ref, Side
+from handouts.paper.articles import FRONT, Document
 from handouts.paper.laying import lay_out_document
 from handouts.problems import Grade, Place
 from handouts.words.shipped import load_interface
@@ -239,26 +240,71 @@ def test_sheets_of_a_programme(outputs: Outputs, language: str) -> None:
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_bundle(outputs: Outputs, language: str) -> None:
-    """Page, sheet, chart text and record of a ready-made bundle: order, doses, cautions of its programme and its own."""
+    """Page and both sheets of a ready-made bundle: order, doses, cautions of its programme, its own and its exercises'."""
     for slug, bundle in outputs.wrote.bundles.items():
         picks = picks_of(bundle)
         titles = " ".join(str(outputs.wrote.exercises[each]["title"]) for each, _ in picks)
         page = read_lines(outputs.pages[f"{language}/bundles/{slug}/index.html"])
-        sheet = read_lines(outputs.documents[f"{language}/bundles/{slug}/{slug}-letter-standard.pdf"].html)
-        for lines in (page, sheet):
+        usual, full = (outputs.documents.get(f"{language}/bundles/{name}-letter-standard.pdf") for name in (f"{slug}/{slug}", f"{slug}/{slug}-full"))
+        assert usual and (full is not None) == (len(picks) > 1), "a bundle of one exercise has one sheet"
+        sheet, whole = read_lines(usual.html), read_lines((full or usual).html)
+        for lines in (page, sheet, whole):
             assert in_order(said(language, titles), marks(lines))
             for each, change in picks:
                 _assert_dose_beside_title(outputs, language, each, change, lines)
-        _assert_cautions(outputs, language, _bundle_cautions(outputs, bundle), page)
-        _assert_cautions(outputs, language, _bundle_cautions(outputs, bundle), sheet)
+            _assert_cautions(outputs, language, _bundle_cautions(outputs, bundle), lines)
         programme = outputs.wrote.programmes.get(str(bundle.get("programme")))
         for each, _ in picks:
-            assert_exercise(outputs, language, each, sheet)
+            assert_exercise(outputs, language, each, whole)
             if programme:
-                _assert_cues_with(outputs, language, each, programme, sheet)
+                _assert_cues_with(outputs, language, each, programme, whole)
             if language == "en":
                 shown = {*(_inside(programme) if programme else ()), *(slug for slug, _ in picks)}
-                assert_ready(outputs, each, sheet, shown, programme["tiers"][-1]["exercises"] if programme else ())
+                assert_ready(outputs, each, whole, shown, programme["tiers"][-1]["exercises"] if programme else ())
+        if full:
+            _assert_rows(outputs, language, bundle, usual)
+
+
+def _assert_rows(outputs: Outputs, language: str, bundle: Mapping[str, Any], document: Document) -> None:
+    """Several exercises on a page: each row has its own number, title, dose, all steps and the first fault, and nothing of another."""
+    articles = articles_of(document)
+    picks, cover = picks_of(bundle), read_lines(articles.pop("cover"))
+    assert list(articles) == [f"row-{slug}" for slug, _ in picks]
+    for number, (slug, change) in enumerate(picks, 1):
+        exercise, lines = outputs.wrote.exercises[slug], read_lines(articles[f"row-{slug}"])
+        texts = texts_of(exercise)
+        wanted = [*said(language, exercise["title"]), *said(language, " ".join(texts["steps"])), *said(language, texts["mistakes"][0])]
+        assert Counter(marks(lines)) == Counter(wanted), (language, slug)
+        assert in_order(said(language, " ".join((exercise["title"], *texts["steps"]))), marks(lines)), (language, slug)
+        heading = next(line.text for line in lines if line.headings)
+        assert re.findall("[0-9]+", heading)[0] == str(number), heading
+        _assert_dose_beside_title(outputs, language, slug, change, lines)
+        is_open = not own_dose(outputs, slug, change)
+        assert is_open == ("________" in " ".join(line.text for line in lines)), "a line for the pen where there is no dose"
+        _assert_cautions(outputs, language, list(exercise["cautions"]), cover)
+        for kind in ("ask", "care"):
+            _assert_asked_of(outputs, language, kind, str(number), slug, bundle, cover)
+    programme = outputs.wrote.programmes.get(str(bundle.get("programme")))
+    if programme:
+        _assert_whole_programme(language, programme, cover)
+
+
+def _assert_asked_of(outputs: Outputs, language: str, kind: str, number: str, slug: str, bundle: Mapping[str, Any], cover: list[Line]) -> None:
+    """What is asked because of an exercise, and not of all of them, names its number."""
+    everywhere = _bundle_cautions(outputs, bundle)
+    for caution in outputs.wrote.exercises[slug]["cautions"]:
+        each = outputs.wrote.cautions[caution]
+        if each["kind"] == kind and caution not in everywhere:
+            sign = said(language, each["when"])[0]
+            line = next(line.text for line in cover if sign in marks(line.text))
+            behind = re.findall(r"\(([0-9, ]+)\)", line[line.lower().index(sign) :])
+            assert behind and number in behind[0].split(", "), (language, slug, caution, line)
+
+
+def articles_of(document: Document) -> dict[str, str]:
+    """The HTML of each article of a document by its id."""
+    articles = re.split(r'<article id="([^"]+)"', document.html)
+    return {name: f'<article id="{name}"{rest}' for name, rest in zip(articles[1::2], articles[2::2], strict=True)}
 
 
 def test_chart_and_record(outputs: Outputs) -> None:
@@ -327,16 +373,23 @@ def test_phone_of_programmes_and_bundles(outputs: Outputs, language: str) -> Non
 
 
 def test_pdf(outputs: Outputs) -> None:
-    """The PDF of one document of each kind says what its HTML says, in the order in which it is set."""
+    """The PDF of one document of each kind, and of both sheets of a bundle, says what its HTML says, in the order in which it is set."""
     chance = random.Random(len(outputs.documents))
-    for kind in ("exercises", "programmes", "bundles"):
-        path = chance.choice([path for path in outputs.documents if f"/{kind}/" in path and "-with-" not in path])
+    full = re.compile(r"/bundles/.*-full-")
+    kinds = {kind: [path for path in outputs.documents if f"/{kind}/" in path and "-with-" not in path and not full.search(path)] for kind in ("exercises", "programmes", "bundles")}
+    for paths in (*kinds.values(), [path for path in outputs.documents if full.search(path)]):
+        if not paths:  # no bundle has several exercises
+            continue
+        path = chance.choice(paths)
         document = outputs.documents[path]
         laid = kept(lay_out_document, document)
         assert [each.what for each in laid.problems if each.grade is Grade.ERROR] == []
         wanted, found = marks(read_lines(as_set(document))), marks(pdf_text(laid.pdf))
         assert in_order(found, wanted), path
         assert len(found) >= 0.8 * len(wanted), path
+        if document.articles[0].kind == FRONT:
+            own = (Counter(each for each in every if path.startswith("en/") or each.endswith(SPANISH)) for every in (found, wanted))
+            assert next(own) == next(own), path  # what a row says is short enough to be said whole
 
 
 def _step(language: str, number: int, name: str) -> str:
@@ -427,7 +480,7 @@ NAMED = {"left": "left side only", "right": "right side only"}
 
 
 def test_named_sides(outputs: Outputs) -> None:
-    """A side that a clinician names stands in chart text, record, sheet and phone at its exercise, and at no other."""
+    """A side that a clinician names stands in chart text, record, both sheets and phone at its exercise, and at no other."""
     library = load(Settings(outputs.folder, today=TODAY)).library
     assert library is not None
     catalogue, chance = make_catalogue(library), random.Random(len(outputs.wrote.exercises))
@@ -437,9 +490,7 @@ def test_named_sides(outputs: Outputs) -> None:
     picked = PickedBundle("en", "main", 3, tuple(Pick(place=PLACE, exercise=Ref(slug, PLACE), change=change.get(slug)) for slug in slugs))
     code = encode_bundle(picked, catalogue)
     assert isinstance(code, str)
-    document = picked_document(a_setting(library), picked, code)
-    articles = re.split(r'<article id="([^"]+)"', document.html)
-    sheets = dict(zip(articles[1::2], articles[2::2], strict=True))
+    rows, sheets = (articles_of(picked_document(a_setting(library), picked, code, full=full)) for full in (False, True))
     lines = [line for line in outputs.chart(code).splitlines() if re.match(r"[0-9]+\. ", line)]
     record = outputs.record(code)["contained"]
     opened = ask_script("openings", {"catalogue": outputs.book("en"), "codes": [code]})[0]["doses"]
@@ -448,6 +499,7 @@ def test_named_sides(outputs: Outputs) -> None:
         coded = [each["valueCode"] for each in activity["extension"] if each["url"].endswith("/dose-side")]
         for side, words in NAMED.items():
             wanted = side == own
-            assert (words in line, words in activity["description"], words in sheets[slug], side in coded, dose["side"] == side) == (wanted,) * 5, (slug, side)
+            told = (words in line, words in activity["description"], words in rows[f"row-{slug}"], words in sheets[slug], side in coded, dose["side"] == side)
+            assert told == (wanted,) * 6, (slug, side)
         entry = next(part for part in sheets["cover"].split("<li") if f'href="#{slug}"' in part)
         assert [words in entry for words in NAMED.values()] == [side == own for side in NAMED], slug

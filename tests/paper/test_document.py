@@ -30,7 +30,7 @@ PATH = SHEET.format("letter", "standard")
 def test_paths_are_those_of_the_documents() -> None:
     """``plan_paths`` names every document, in order, without making one."""
     assert plan_paths(small_library()) == tuple(documents())
-    assert len(documents()) == 4 * (2 + 1 + 2 + 1)
+    assert len(documents()) == 4 * (2 + 1 + 2 + 2)  # exercises, the programme, its steps, the bundle: several exercises on a page, and one
 
 
 def test_key_changes_with_everything_that_the_pdf_depends_on() -> None:

@@ -21,6 +21,7 @@ from handouts.paper.plan import sheet_document
 from handouts.paper.settle import Settled, settle
 from handouts.paper.stacking import PageRoom, reference
 from handouts.paper.tall import set_tall
+from handouts.paper.writer.stack import FAULT as FAULT_OF_ROW
 from handouts.paper.writer.stack import Stack, Stacking
 from tests.paper.making import BOOKLET, KINDS, ROWS, SHEET, a_setting, documents, pages_of, text_of
 from tests.paper.test_document import document_with, more_steps
@@ -42,6 +43,8 @@ FAULT = re.compile(r"<li>.*?</li>\n", re.DOTALL)
 
 def said_by(html: str, stacking: Stacking) -> str:
     """The HTML of an exercise without what is left out, with the blocks of its columns in the order in which they stand."""
+    if '<section class="mistakes">' not in html:  # a front, or a row, which has one fault
+        return re.sub(r'<p class="fault">.*?</p>\n', "", html) if FAULT_OF_ROW in stacking.left_out else html
     faults = html[(start := html.index('<section class="mistakes">')) : (end := html.index("</section>", start))]
     kept_faults = iter(f"mistakes {number}" not in stacking.left_out for number in range(1, 10))
     html = html[:start] + FAULT.sub(lambda found: found[0] if next(kept_faults) else "", faults) + html[end:]

@@ -252,7 +252,7 @@ function fillFront(bundle, code, articles) {
   set(front, ".session", [sessionOf(bundle)]);
   set(front, ".code", codeOf(bundle, code));
   set(front, ".typed span", [groupCode(code.toUpperCase())]);
-  if (place.programme) front.querySelector("h1")?.after(make("h2", { class: "begun" }, [place.name]));
+  if (place.programme) front.querySelector("h1")?.after(make("h2", {}, [place.name]));
   const told = place.lost ? [make("p", { class: "lost" }, [make("strong", {}, [speech.say(`steps.lost_${place.lost}`)])])] : [];
   const lines = place.programme ? (place.step?.lines ?? []).map(([label, text]) => make("p", { class: "condition" }, [make("b", {}, [label]), " ", make("span", {}, [text])])) : [];
   const lists = /** @type {[string, string[]][]} */ (place.programme ? [["steps.with_each", place.programme.cues], ["steps.all_day", place.programme.day]] : []);
