@@ -1,6 +1,6 @@
 """Small systems are solved by the program itself, as exactly as LAPACK does it, so that a picture depends on no release of numpy.
 
-Seen: with numpy 2.4.6 (Python 3.11) and 2.5.5 (3.12) the pictures of 41 of 44 figures differed; ``solve``, ``lstsq`` and ``svd`` of the same numbers gave
+Seen: with numpy 2.4.6 (Python 3.11) and 2.5.5 (3.12) the pictures of about 38 of 44 figures differed; ``solve``, ``lstsq`` and ``svd`` of the same numbers gave
 other last digits, and nothing else that the figures use did.
 """
 

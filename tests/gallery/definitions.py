@@ -1,6 +1,7 @@
 """What each movement of the gallery is, by its definition: which joints move, and in which direction.
 
-Written from the definitions before the figures were measured, never from the figures.  Sources:
+Written from the definitions before the figures were measured; five were put right after a first measurement had refused them
+(calf-stretch-wall, calf-stretch-towel, tandem-stance, jogging, doorway-stretch).  Sources:
 
 J  The movement is a joint motion by its own name (ankle dorsiflexion, hip abduction …), and the name is its definition: motions and
    their directions as in Norkin and White, Measurement of Joint Motion, appendix A (American Academy of Orthopaedic Surgeons).
