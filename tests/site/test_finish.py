@@ -146,7 +146,6 @@ CUT = """() => {
 def test_focus_rings_cut_no_text(page: Page, host: Host, place: str) -> None:
     """Whatever the Tab key reaches, its ring ends before the words beside it."""
     page.goto(f"{host.address}/en/{place}")
-    page.wait_for_load_state("networkidle")
     page.evaluate("for (const each of document.querySelectorAll('details')) each.open = !each.closest('.languages')")
     cut: list[str] = []
     for _ in range(40):
