@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from handouts.bases.own_changes import OwnChange, find_own_changes, review_own_changes
+from handouts.bases.read import read_standing, with_base_ledgers
 from handouts.build.lost_addresses import find_left_languages, find_lost_languages
 from handouts.build.settings import Settings
 from handouts.build.unwritten import find_unwritten
@@ -15,14 +17,13 @@ from handouts.ledger.history import History, former_doses
 from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.stamp import clinic_stamp, stamps_of
 from handouts.ledger.update import find_present
-from handouts.library.read import read_library
 from handouts.model import ApprovalRule, Library, OlderTranslations
 from handouts.paper.letters import find_missing_letters, find_unwritable
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.rules.lapsed import ReviewedLibrary, sort_by_review
 from handouts.rules.withdrawn import find_withdrawn, without
-from handouts.source.files import read_folder
+from handouts.source.bases import read_with_base
 from handouts.store.memo import Memo, using
 from handouts.tasks.calling import Caller
 from handouts.tasks.progress import Stage
@@ -51,6 +52,10 @@ class Loaded:
     """With what is past the days of grace."""
     authored: Library | None = None
     """As its files have it: with what was withdrawn, too."""
+    own_changes: tuple[OwnChange, ...] = ()
+    """What it has in another way than the library that it stands on."""
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    """The library's own files."""
 
 
 def load(settings: Settings, memo: Memo | None = None) -> Loaded:
@@ -61,17 +66,21 @@ def load(settings: Settings, memo: Memo | None = None) -> Loaded:
 
 def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     name = settings.library.name
-    files, problems = read_folder(settings.library, name)
+    files, problems = read_with_base(settings.library, name, settings.base)
     if problems and not files:
         return Loaded(None, (), tuple(problems))
-    library, found = read_library(files, name, call)
+    library, found = read_standing(files, name, call)
     problems += found
     if library is None:
         return Loaded(None, (), sort_problems(problems))
+    own_changes = find_own_changes(library, files)
+    library, found = review_own_changes(library, files, own_changes)
+    problems += found
     problems += check_library(library, settings.today, call)
     problems += check_marks(library)
     ledger, found = call(read_ledger, files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
     problems += found
+    ledger = with_base_ledgers(ledger, files, call)
     authored, library = library, without(library, find_withdrawn(library, ledger)).library
     standing = sort_by_review(library, settings.today)
     history, stamps, found = _read_history(name, ledger, authored, library, standing)
@@ -110,7 +119,7 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         problems += find_left_languages(history.ledger, left, published, name)
         made = [item.library for item in translations if item.library]
         problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each, call))
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps, with_lapsed, authored)
+    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps, with_lapsed, authored, own_changes, files)
 
 
 def _translate(

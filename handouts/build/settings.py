@@ -40,6 +40,8 @@ class Settings:
     """Whether results are kept between builds."""
     cache_folder: Path | None = None
     """Where; None: where the platform has a place for it."""
+    base: Path | None = None
+    """The folder to stand on in place of the one that the library names."""
     progress: Progress = field(default=SILENT, compare=False, repr=False)
     """Where it is shown how far the work is."""
     workers: Workers = field(init=False, compare=False, repr=False)

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
-from handouts.changes.facts import ADDRESS, DOSE, FIGURE, LANGUAGES, VERSION, Facts
+from handouts.changes.facts import ADDRESS, BASE, DOSE, FIGURE, LANGUAGES, VERSION, Facts
 from handouts.ledger.entries import BUNDLE, KINDS, Approval, Ledger, LedgerEntry, Version
 from handouts.ledger.history import follow
 from handouts.ledger.parts import changed_parts
@@ -65,6 +65,8 @@ class Change:
     """Owners whose printed sheets are touched."""
     version: str = ""
     approved: Approval | None = None
+    base: str = ""
+    """What of it comes from the library that this one stands on, in words; empty where nothing does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,10 +122,10 @@ def _of_words(then: Then, now: Now) -> Iterator[Change]:
     if not then.is_latest or not then.facts:
         return
     for owner in dict.fromkeys((*then.facts, *now.facts)):
-        if owner.partition("/")[0] in KINDS:
+        if owner.partition("/")[0] in (*KINDS, BASE):
             continue
         before, after = then.facts.get(owner, {}), now.facts.get(owner, {})
-        differences, gained, lost = _differences(before, after), *_languages(before, after)
+        differences, gained, lost = find_differences(before, after), *_languages(before, after)
         if differences or gained or lost:
             what = "changed" if before and after else "added" if after else "gone"
             yield Change(owner, _title(owner, after or before), what, "", differences, gained, lost)
@@ -164,12 +166,12 @@ def _of_item(then: Then, now: Now, item: Present, version: Version | None) -> Ch
     owner = _owner(item.kind, item.code, item.slug)
     after = now.facts.get(owner, {})
     if version is None:
-        return Change(owner, item.title, "added", differences=_differences({}, after), gained=after.get(LANGUAGES, ()))
+        return Change(owner, item.title, "added", differences=find_differences({}, after), gained=after.get(LANGUAGES, ()))
     before = then.facts.get(owner, {})
     if before.get(VERSION) != (version.version,):  # a renamed bundle, or facts of another day
         before = next((own for own in then.facts.values() if own.get(VERSION) == (version.version,)), {})
     if before:
-        differences, (gained, lost) = _differences(before, after), _languages(before, after)
+        differences, (gained, lost) = find_differences(before, after), _languages(before, after)
     else:
         parts = changed_parts(version.parts, item.parts) if version.version != item.version else ()
         doses = Difference(DOSE, now.say_dose(version.dose) if version.dose else (), after.get(DOSE, ()))
@@ -204,7 +206,8 @@ def _gone(entry: LedgerEntry, then: Then, now: Now, ledger: Ledger) -> Change:
     return Change(owner, entry.title, "gone", lost=languages, leads=leads)
 
 
-def _differences(before: Mapping[str, tuple[str, ...]], after: Mapping[str, tuple[str, ...]]) -> tuple[Difference, ...]:
+def find_differences(before: Mapping[str, tuple[str, ...]], after: Mapping[str, tuple[str, ...]]) -> tuple[Difference, ...]:
+    """The facts of one thing that differ, those that matter most to a patient first."""
     names = [name for name in dict.fromkeys((*ORDER, *before, *after)) if name not in SILENT]
     pairs = ((name, before.get(name, ()), after.get(name, ())) for name in names)
     return tuple(Difference(name, then, now) for name, then, now in pairs if then != now)

@@ -12,6 +12,7 @@ from pathlib import Path
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
 from handouts.build.unwritten import as_present, read_items, still_unknown
+from handouts.changes.beside import base_facts
 from handouts.changes.facts import FILE as FACTS
 from handouts.changes.facts import collect_facts, write_facts
 from handouts.commands.options import add_day, add_library, add_out
@@ -101,7 +102,8 @@ def _approve(ledger: Ledger, role: str, on: date, loaded: Loaded, codes: tuple[s
 def _facts_of(loaded: Loaded, stamps: Mapping[str, str]) -> bytes:
     assert loaded.library is not None
     published: list[Library] = [each.library for each in loaded.translations if each.library]
-    return write_facts(collect_facts(loaded.library, published, loaded.history, stamps))
+    base = base_facts(loaded.library, loaded.own_changes)
+    return write_facts({**collect_facts(loaded.library, published, loaded.history, stamps), **base})
 
 
 def _write(held: HeldLibrary, former: Mapping[str, bytes], before: Ledger, after: Ledger, facts: bytes | None = None) -> int:

@@ -50,6 +50,11 @@ UNSEEN = (
     "taken_off",
     "approval",
     "file_name",
+    "stands_on",
+    "own_doses",
+    "own_order",
+    "left_out",
+    "codes_kept_free",
 )
 LATER = frozenset(
     {

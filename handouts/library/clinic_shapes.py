@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from handouts import model
 from handouts.figure.body.people import PEOPLE
+from handouts.library.base_shapes import BASE_FIELDS
 from handouts.library.dose_shapes import METRES, SECONDS
 from handouts.library.shapes import (
     Choice,
@@ -311,5 +312,6 @@ CLINIC = RecordOf(
             "addresses that were published and may lead nowhere; a build refuses to lose any other",
             "taken_off",
         ),
+        **BASE_FIELDS,
     },
 )

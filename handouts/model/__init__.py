@@ -15,6 +15,8 @@ from handouts.model.clinic import (
     Location,
     NextDose,
     OlderTranslations,
+    OwnDose,
+    OwnOrder,
     PainBounds,
     Position,
     ReviewPolicy,
@@ -40,6 +42,7 @@ from handouts.model.content import (
     Mistake,
     OlderVersion,
     OwnPicture,
+    OwnReview,
     Pick,
     Programme,
     ProgrammeTier,
@@ -49,7 +52,7 @@ from handouts.model.content import (
     WholeStep,
 )
 from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
-from handouts.model.library import Library, is_found_by
+from handouts.model.library import Base, Library, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 from handouts.model.standalone import (
     FunctionTest,
@@ -68,6 +71,7 @@ __all__ = [
     "NAMED_SIDES",
     "SINGLE_SIDES",
     "ApprovalRule",
+    "Base",
     "Block",
     "Bound",
     "Bundle",
@@ -101,7 +105,10 @@ __all__ = [
     "Norms",
     "OlderTranslations",
     "OlderVersion",
+    "OwnDose",
+    "OwnOrder",
     "OwnPicture",
+    "OwnReview",
     "PainBounds",
     "Pick",
     "Position",

@@ -117,8 +117,12 @@ def check_brought_cautions(question: Question) -> Iterator[Problem]:
 
 
 def review_ends(review: Review, months: int) -> date:
-    """The day on which a review ends; ``months`` is the clinic's, used where the review names none."""
-    return add_days(review.on, round((review.months or months) * DAYS_A_MONTH))
+    """The day on which a review ends; ``months`` is the clinic's, used where the review names none.
+
+    Of what a clinic changed of its base both reviews must stand: the base's of its words, the clinic's of the change.
+    """
+    first = min(review.on, review.own.on) if review.own else review.on
+    return add_days(first, round((review.months or months) * DAYS_A_MONTH))
 
 
 def add_days(day: date, days: int) -> date:

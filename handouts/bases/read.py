@@ -1,0 +1,88 @@
+"""A library with what it stands on: bytes in, one ``Library`` and problems out.
+
+Each base is read by itself, to the lowest; what it has withdrawn is in no library that stands on it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from handouts.bases.adapt import adapt, find_words, mark_reviews
+from handouts.bases.single_files import read_singles, read_values
+from handouts.ledger.entries import Ledger
+from handouts.ledger.read import FILE, read_ledger
+from handouts.library.read import put_together, read_library, unknown_files
+from handouts.model import Base, Clinic, Library
+from handouts.problems import Problem
+from handouts.rules.withdrawn import find_withdrawn, without
+from handouts.source.bases import LibraryFiles
+from handouts.tasks.calling import Caller, call_now
+
+
+def read_standing(files: Mapping[str, bytes], name: str = "content", call: Caller = call_now) -> tuple[Library | None, list[Problem]]:
+    """The library in the source language, with what it takes from its base; None where any file of either could not be read.
+
+    The problems name each file where it stands.  Without a base it is ``read_library``.
+    """
+    if not isinstance(files, LibraryFiles) or (files.is_whole and files.base is None):
+        return read_library(files, name, call)
+    if not files.is_whole or files.base is None:
+        return None, []  # what read the folders says why
+    under, problems = read_standing(files.base, files.base.name, call)
+    if under is None:
+        return None, problems
+    ledger, found = read_base_ledger(files.base, call)
+    problems += found
+    under = without(under, find_withdrawn(under, ledger)).library
+    problems += unknown_files(files, name)
+    single = read_values(read_singles(files, problems), problems)
+    clinic = single.get("clinic")
+    if not isinstance(clinic, Clinic) or not _speaks_alike(clinic, under, problems):
+        return None, problems
+    adapted = adapt(under, clinic, files)
+    problems += adapted.problems
+    base_name = under.clinic.name
+    library = put_together(single, files, name, call, problems, mark_reviews(adapted.library, base_name))
+    if library is None:
+        return None, problems
+    words = find_words(library.vocabulary.search_words, library.exercise, under)
+    falls = tuple((fall.title, fall.says) for fall in adapted.falls)
+    return replace(library, vocabulary=replace(library.vocabulary, search_words=words), base=Base(base_name, under, falls)), problems
+
+
+def read_base_ledger(files: LibraryFiles, call: Caller = call_now) -> tuple[Ledger | None, list[Problem]]:
+    """The ledger of a base; None where it has none."""
+    if FILE not in files:
+        return None, []
+    found: tuple[Ledger | None, list[Problem]] = call(read_ledger, files[FILE], f"{files.name}/{FILE}")
+    return found
+
+
+def _speaks_alike(clinic: Clinic, base: Library, problems: list[Problem]) -> bool:
+    """Whether a clinic writes in the language of its base."""
+    if clinic.languages.source == base.language:
+        return True
+    what = f"the base is written in '{base.language}', and this library in '{clinic.languages.source}'"
+    mend = f"Write 'source: {base.language}', and name other languages under 'also'."
+    problems.append(Problem(clinic.languages.at("source"), "base-language", what, mend))
+    return False
+
+
+def with_base_ledgers(ledger: Ledger | None, files: Mapping[str, bytes], call: Caller = call_now) -> Ledger | None:
+    """A clinic's ledger that also knows what a base has withdrawn or replaced of what the clinic published."""
+    if ledger is None or not isinstance(files, LibraryFiles):
+        return ledger
+    for layer in list(files.layers())[1:]:
+        base, _ = read_base_ledger(layer, call)
+        known = base.by_code if base else {}
+        retired = {code: entry for code, entry in known.items() if entry.is_retired}
+        entries = tuple(
+            replace(entry, withdrawn=retired[entry.code].withdrawn, replaced_by=retired[entry.code].replaced_by)
+            if entry.code in retired and not entry.is_retired
+            else entry
+            for entry in ledger.entries
+        )
+        ledger = replace(ledger, entries=entries)
+    return ledger
+
