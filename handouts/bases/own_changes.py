@@ -85,6 +85,8 @@ def review_own_changes(library: Library, files: Mapping[str, bytes], changes: tu
     reviews, problems = read_own_reviews(files)
     falls = library.base.falls
     place = library.clinic.at("stands_on")
+    out = library.clinic.at("left_out")
+    fallen = {title for title, _ in falls}
     given = {each.code: each.place for each in library.clinic.own_doses} | {each.name: each.place for each in library.clinic.own_order}
     own: dict[str, OwnReview] = {}
     for change in changes:
@@ -93,7 +95,7 @@ def review_own_changes(library: Library, files: Mapping[str, bytes], changes: tu
         if review and stands and not change.is_own_file:
             own[change.item.item] = OwnReview(place=review.place, on=review.on, by=Words(review.by, review.place), parts=change.parts)
         elif not stands:
-            where = change.item.place if change.is_own_file else given.get(change.item.code, place)
+            where = change.item.place if change.is_own_file else given.get(change.item.code, out if change.item.title in fallen else place)
             problems.append(_unreviewed(change, review, where, falls))
     return (_with_reviews(library, own) if own else library), problems
 
@@ -112,7 +114,7 @@ def _unreviewed(change: OwnChange, review: TranslationReview | None, place: Plac
         what = f"this file takes the place of the base's '{title}', {since}"
         return Problem(place, "base-moved", what, mend, Grade.NOTICE)
     means = [says for whose, says in falls if whose == title]
-    what = f"{change.says} of '{title}' {'is' if len(change.parts) == 1 else 'are'} this clinic's own" + (f" ({'; '.join(means)})" if means else "")
+    what = f"this library has {change.says} of '{title}' in another way than its base" + (f" ({'; '.join(means)})" if means else "")
     void = f"the review of {review.on} by {review.by} was of another state of the base or of this" if review else "nobody has reviewed that"
     return Problem(place, "own-change", f"{what}, and {void}", mend)
 

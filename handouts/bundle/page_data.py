@@ -16,6 +16,7 @@ from handouts.dose.arithmetic import COUNTED
 from handouts.dose.progression import Progression
 from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, NextDose, Pick, Ref, Side, Span, Tempo
 from handouts.publication.figures import FigureSource, mirrored_for
+from handouts.publication.reviews import say_review
 from handouts.publication.steps import name_step_alone, name_step_in
 from handouts.publication.views import cautions_by_kind
 from handouts.text.markup import plain_text
@@ -201,8 +202,7 @@ def _reviewed(exercise: Exercise, speech: Speech) -> list[str]:
     review, older = exercise.review, exercise.older
     if older:
         return [older.on.isoformat(), speech.say("upkeep.older", date=speech.date(older.on))]
-    line = speech.say("paper.reviewed", date=speech.date(review.on), role=plain_text(review.by.text))
-    return [review.on.isoformat(), line]
+    return [review.on.isoformat(), say_review(speech, review, "paper")]
 
 
 def change_json(change: DoseChange | None) -> dict[str, Any]:

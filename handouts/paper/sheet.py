@@ -24,6 +24,7 @@ from handouts.paper.views import (
     WayView,
 )
 from handouts.problems import Place
+from handouts.publication.reviews import say_review
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import (
     Neighbours,
@@ -125,7 +126,7 @@ def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters:
 
 def review_line(setting: PaperSetting, review: Review) -> str:
     """When and by which role the content was last read through."""
-    return setting.speech.say("paper.reviewed", date=setting.speech.date(review.on), role=review.by.text)
+    return say_review(setting.speech, review, "paper")
 
 
 def band_of(setting: PaperSetting, dose: Dose) -> str:

@@ -11,6 +11,7 @@ from handouts.rules.safety import review_ends
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
+from handouts.publication.reviews import say_reviewer
 from handouts.text.markup import plain_text
 
 DESK = "desk"
@@ -93,7 +94,7 @@ def _item(
     return DeskItem(
         plain_text(item.title.text),
         relative(page, item_page(setting.language, kind, item.slug)),
-        _when(setting, word, end, plain_text(item.review.by.text)),
+        _when(setting, word, end, say_reviewer(setting.speech, item.review)),
     )
 
 
