@@ -21,10 +21,13 @@ from handouts.words.reviews import Reviews, TranslationReview, fingerprint, read
 
 FILE = "base.reviews.yaml"
 """The clinic's reviews of what it has in another way than its base."""
+OWN_CHANGE = "own-change"
+"""The rule that is a notice while one writes, and an error of a build."""
 INNER = "exercises"
 """The part that tells what the exercises of a programme or bundle are like: each is reviewed by itself."""
 PART_WORDS = {
-    "dose": "the dose", "steps": "the steps", "figure": "the figure", "cautions": "the cautions", "tips": "the hints", "needs": "the position or equipment",
+    "dose": "the dose", "steps": "the steps", "figure": "the figure", "cautions": "the cautions", "tips": "the hints",
+    "needs": "the position or equipment",
     "ready": "when one is ready for more", "why": "what it is good for", "title": "the title", "ways": "what is easier or harder",
     "place": "what comes before it", "measure": "how it is measured", "picks": "the list of exercises",
 }  # fmt: skip
@@ -116,7 +119,7 @@ def _unreviewed(change: OwnChange, review: TranslationReview | None, place: Plac
     means = [says for whose, says in falls if whose == title]
     what = f"this library has {change.says} of '{title}' in another way than its base" + (f" ({'; '.join(means)})" if means else "")
     void = f"the review of {review.on} by {review.by} was of another state of the base or of this" if review else "nobody has reviewed that"
-    return Problem(place, "own-change", f"{what}, and {void}", mend)
+    return Problem(place, OWN_CHANGE, f"{what}, and {void}", f"{mend[:-1]}; until then a build refuses.", Grade.NOTICE)
 
 
 def _with_reviews(library: Library, own: Mapping[str, OwnReview]) -> Library:

@@ -1,6 +1,6 @@
 """A library with what it stands on: bytes in, one ``Library`` and problems out.
 
-Each base is read by itself, to the lowest; what it has withdrawn is in no library that stands on it.
+Each base is read by itself, to the lowest.
 """
 
 from __future__ import annotations
@@ -13,9 +13,9 @@ from handouts.bases.single_files import read_singles, read_values
 from handouts.ledger.entries import Ledger
 from handouts.ledger.read import FILE, read_ledger
 from handouts.library.read import put_together, read_library, unknown_files
-from handouts.model import Base, Clinic, Library
+from handouts.model import Clinic, Library, LibraryBase
 from handouts.problems import Problem
-from handouts.rules.withdrawn import find_withdrawn, without
+from handouts.rules.withdrawn import find_withdrawn
 from handouts.source.bases import LibraryFiles
 from handouts.tasks.calling import Caller, call_now
 
@@ -32,9 +32,6 @@ def read_standing(files: Mapping[str, bytes], name: str = "content", call: Calle
     under, problems = read_standing(files.base, files.base.name, call)
     if under is None:
         return None, problems
-    ledger, found = read_base_ledger(files.base, call)
-    problems += found
-    under = without(under, find_withdrawn(under, ledger)).library
     problems += unknown_files(files, name)
     single = read_values(read_singles(files, problems), problems)
     clinic = single.get("clinic")
@@ -49,7 +46,7 @@ def read_standing(files: Mapping[str, bytes], name: str = "content", call: Calle
     problems += _other_codes(library, under)
     words = find_words(library.vocabulary.search_words, library.exercise, under)
     falls = tuple((fall.title, fall.says) for fall in adapted.falls)
-    return replace(library, vocabulary=replace(library.vocabulary, search_words=words), base=Base(base_name, under, falls)), problems
+    return replace(library, vocabulary=replace(library.vocabulary, search_words=words), base=LibraryBase(base_name, under, falls)), problems
 
 
 def _other_codes(library: Library, base: Library) -> Iterator[Problem]:
@@ -65,14 +62,6 @@ def _other_codes(library: Library, base: Library) -> Iterator[Problem]:
                 yield Problem(item.at("code"), "other-code", what, mend)
 
 
-def read_base_ledger(files: LibraryFiles, call: Caller = call_now) -> tuple[Ledger | None, list[Problem]]:
-    """The ledger of a base; None where it has none."""
-    if FILE not in files:
-        return None, []
-    found: tuple[Ledger | None, list[Problem]] = call(read_ledger, files[FILE], f"{files.name}/{FILE}")
-    return found
-
-
 def _speaks_alike(clinic: Clinic, base: Library, problems: list[Problem]) -> bool:
     """Whether a clinic writes in the language of its base."""
     if clinic.languages.source == base.language:
@@ -83,14 +72,33 @@ def _speaks_alike(clinic: Clinic, base: Library, problems: list[Problem]) -> boo
     return False
 
 
-def with_base_ledgers(ledger: Ledger | None, files: Mapping[str, bytes], call: Caller = call_now) -> Ledger | None:
-    """A clinic's ledger that also knows what a base has withdrawn or replaced of what the clinic published."""
-    if ledger is None or not isinstance(files, LibraryFiles):
-        return ledger
-    for layer in list(files.layers())[1:]:
-        base, _ = read_base_ledger(layer, call)
-        known = base.by_code if base else {}
-        retired = {code: entry for code, entry in known.items() if entry.is_retired}
+def _base_ledgers(files: Mapping[str, bytes], call: Caller) -> Iterator[Ledger]:
+    """The ledgers of all that a library stands on, the nearest first; one that cannot be read is told of with its library."""
+    for layer in list(files.layers())[1:] if isinstance(files, LibraryFiles) else ():
+        ledger: Ledger | None = call(read_ledger, layer[FILE], f"{layer.name}/{FILE}")[0] if FILE in layer else None
+        if ledger is not None:
+            yield ledger
+
+
+def check_base_ledgers(files: Mapping[str, bytes], call: Caller = call_now) -> list[Problem]:
+    """What is wrong in the ledgers of all that a library stands on."""
+    layers = list(files.layers())[1:] if isinstance(files, LibraryFiles) else []
+    return [problem for each in layers if FILE in each for problem in call(read_ledger, each[FILE], f"{each.name}/{FILE}")[1]]
+
+
+def with_base_ledgers(
+    ledger: Ledger | None, library: Library, files: Mapping[str, bytes], call: Caller = call_now
+) -> tuple[Ledger | None, dict[str, str]]:
+    """A ledger that also knows what a base has withdrawn or replaced of what the library published; and all that is gone of the library.
+
+    The second is as from ``find_withdrawn``: what a base withdraws is published nowhere.
+    """
+    gone = dict[str, str]()
+    for base in _base_ledgers(files, call):
+        gone |= find_withdrawn(library, base)
+        if ledger is None:
+            continue
+        retired = {code: entry for code, entry in base.by_code.items() if entry.is_retired}
         entries = tuple(
             replace(entry, withdrawn=retired[entry.code].withdrawn, replaced_by=retired[entry.code].replaced_by)
             if entry.code in retired and not entry.is_retired
@@ -98,5 +106,4 @@ def with_base_ledgers(ledger: Ledger | None, files: Mapping[str, bytes], call: C
             for entry in ledger.entries
         )
         ledger = replace(ledger, entries=entries)
-    return ledger
-
+    return ledger, {**gone, **find_withdrawn(library, ledger)}

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from handouts.bases.own_changes import OwnChange, find_own_changes, review_own_changes
-from handouts.bases.read import read_standing, with_base_ledgers
+from handouts.bases.read import check_base_ledgers, read_standing, with_base_ledgers
 from handouts.build.lost_addresses import find_left_languages, find_lost_languages
 from handouts.build.settings import Settings
 from handouts.build.unwritten import find_unwritten
@@ -22,7 +22,7 @@ from handouts.paper.letters import find_missing_letters, find_unwritable
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.rules.lapsed import ReviewedLibrary, sort_by_review
-from handouts.rules.withdrawn import find_withdrawn, without
+from handouts.rules.withdrawn import without
 from handouts.source.bases import read_with_base
 from handouts.store.memo import Memo, using
 from handouts.tasks.calling import Caller
@@ -75,13 +75,13 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         return Loaded(None, (), sort_problems(problems))
     own_changes = find_own_changes(library, files)
     library, found = review_own_changes(library, files, own_changes)
-    problems += found
+    problems += [*found, *check_base_ledgers(files, call)]
     problems += check_library(library, settings.today, call)
     problems += check_marks(library)
     ledger, found = call(read_ledger, files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
     problems += found
-    ledger = with_base_ledgers(ledger, files, call)
-    authored, library = library, without(library, find_withdrawn(library, ledger)).library
+    ledger, gone = with_base_ledgers(ledger, library, files, call)
+    authored, library = library, without(library, gone).library
     standing = sort_by_review(library, settings.today)
     history, stamps, found = _read_history(name, ledger, authored, library, standing)
     problems += [*found, *find_unwritten(settings.out, history.ledger, history.present)]
@@ -117,9 +117,9 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         codes = {f"{item.kind}/{item.slug}": item.code for item in history.present}
         left = [(language, codes.get(f"{gap.kind}/{gap.slug}", ""), gap.title) for language, gap in gaps if not gap.is_left_out]
         problems += find_left_languages(history.ledger, left, published, name)
-        made = [item.library for item in translations if item.library]
-        problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each, call))
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps, with_lapsed, authored, own_changes, files)
+        problems += dict.fromkeys(problem for item in translations if item.library for problem in find_missing_letters(item.library, call))
+    found = list(sort_problems(problems))
+    return Loaded(library, tuple(translations), tuple(found), tuple(gaps), words, history, stamps, with_lapsed, authored, own_changes, files)
 
 
 def _translate(

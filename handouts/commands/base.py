@@ -27,10 +27,8 @@ from handouts.model import ApprovalRule
 from handouts.problems import has_errors, suggest
 from handouts.publishing.author_files import ChangedError, hold_library
 from handouts.templating.assets import read_templates
+from handouts.words.messages import ROLE, collect_messages
 from handouts.words.reviews import add_review, read_reviews, write_reviews
-
-WAITING = "own-change"
-"""The rule that asks for a review: what a new base changes is told before anyone has reviewed it."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -72,8 +70,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.action == "diff" and arguments.folders:
         settings = replace(settings, base=arguments.folders[-1])
     loaded = load(settings)
-    errors = [problem for problem in loaded.problems if problem.rule != WAITING]
-    if loaded.library is None or has_errors(errors):
+    if loaded.library is None or has_errors(loaded.problems):
         return refuse(action, loaded.problems, as_json, HAS_PROBLEMS if settings.library.is_dir() else CANNOT_RUN)
     if loaded.library.base is None:
         print(f"handouts: '{settings.library}' stands on no base. Name one in clinic.yaml, as base: ../shared-library.", file=sys.stderr)
@@ -117,8 +114,7 @@ def _former(arguments: argparse.Namespace, settings: Settings, loaded: Loaded) -
         return found if isinstance(found, ComparedWith) else refuse("base diff", problems, arguments.json, HAS_PROBLEMS)
     folder = arguments.folders[0] if len(arguments.folders) > 1 else None
     before = load(replace(settings, base=folder))
-    errors = [problem for problem in before.problems if problem.rule != WAITING]
-    if before.library is None or has_errors(errors):
+    if before.library is None or has_errors(before.problems):
         return refuse("base diff", before.problems, arguments.json, HAS_PROBLEMS)
     name = f"the base in {folder}" if folder else f"the base {before.library.clinic.stands_on}"
     return of_folder(before, ledger, name)
@@ -149,4 +145,8 @@ def _review(arguments: argparse.Namespace, settings: Settings, loaded: Loaded) -
     for each in chosen.values():
         print(f"{each.item.title} ({each.owner.partition('/')[2]}): {each.says or 'its own file'}")
     print(f"{settings.library / FILE}: {len(versions)} reviewed by {arguments.by}")
+    assert loaded.library is not None
+    roles = {message.text for message in collect_messages(loaded.library) if message.name == ROLE}
+    if loaded.library.clinic.languages.also and arguments.by not in roles:
+        print(f"Next: handouts words collect {settings.library}, since '{arguments.by}' is to be translated.")
     return DONE

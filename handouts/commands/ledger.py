@@ -6,9 +6,11 @@ import argparse
 import json
 import sys
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from handouts.bases.own_changes import OWN_CHANGE
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
 from handouts.build.unwritten import as_present, read_items, still_unknown
@@ -24,7 +26,7 @@ from handouts.ledger.stamp import clinic_stamp, stamps_of
 from handouts.ledger.update import approve, find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_ledger
 from handouts.model import ApprovalRule, Library
-from handouts.problems import has_errors
+from handouts.problems import Grade, has_errors
 from handouts.publishing.author_files import HeldLibrary, hold_library
 from handouts.publishing.manifest import site_digest
 
@@ -65,6 +67,10 @@ def _update(held: HeldLibrary, settings: Settings, arguments: argparse.Namespace
     loaded = load(settings)
     if loaded.library is None or has_errors(loaded.problems):
         print_problems(loaded.problems)
+        return HAS_PROBLEMS
+    waiting = [replace(each, grade=Grade.ERROR) for each in loaded.problems if each.rule == OWN_CHANGE]
+    if waiting:
+        print_problems(waiting)
         return HAS_PROBLEMS
     before = loaded.history.ledger or Ledger()
     if arguments.built:

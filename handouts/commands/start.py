@@ -73,7 +73,8 @@ def run(arguments: argparse.Namespace) -> int:
         files = base or with_own_codes(example_files() if arguments.example else starter_files())
         held.add({**files, **GIT_FILES}.items())
     if base:
-        print(f"{folder}: a library that stands on {arguments.base}. Write your clinic's name, site and phone into clinic.yaml. Next: handouts check {folder}")
+        what = f"a library that stands on {arguments.base}. Write your clinic's name, site and phone into {HOLDER}"
+        print(f"{folder}: {what}. Next: handouts check {folder}")
         return DONE
     count = sum(path.startswith("exercises/") for path in files)
     what = f"the demo library, {count} exercises of an invented clinic" if arguments.example else "a library with two exercises to change"

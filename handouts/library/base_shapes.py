@@ -33,6 +33,8 @@ _EXERCISES = ListOf(ExerciseName(), 1, 30)
 class OwnDosesShape:
     """What differs of a dose, by the code of its exercise."""
 
+    wanted: str = "keys of a changed dose by code, as `{H7K2: {sets: 2}}`"
+
     def read(self, node: Node, problems: Problems) -> tuple[OwnDose, ...] | None:
         found = []
         for entry in _entries(node, CODE_PATTERN, "the code of an exercise", problems):
@@ -48,6 +50,8 @@ class OwnDosesShape:
 @dataclass(frozen=True, slots=True)
 class OwnOrderShape:
     """Exercises in order: of a bundle by its name, of a programme by its code and its tiers."""
+
+    wanted: str = "lists of exercises by name, or by code and tier, as `{first-days: [step-up], P5T4: {build: [step-up]}}`"
 
     def read(self, node: Node, problems: Problems) -> tuple[OwnOrder, ...] | None:
         found = []

@@ -52,7 +52,7 @@ from handouts.model.content import (
     WholeStep,
 )
 from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
-from handouts.model.library import Base, Library, is_found_by
+from handouts.model.library import Library, LibraryBase, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 from handouts.model.standalone import (
     FunctionTest,
@@ -71,7 +71,6 @@ __all__ = [
     "NAMED_SIDES",
     "SINGLE_SIDES",
     "ApprovalRule",
-    "Base",
     "Block",
     "Bound",
     "Bundle",
@@ -94,6 +93,7 @@ __all__ = [
     "Leaflet",
     "Lesson",
     "Library",
+    "LibraryBase",
     "Limb",
     "Limit",
     "LimitPhase",

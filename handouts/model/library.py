@@ -13,13 +13,13 @@ from handouts.model.standalone import FunctionTest, Leaflet, Lesson, Standalone
 
 
 @dataclass(frozen=True)
-class Base:
+class LibraryBase:
     """What a library stands on."""
 
     name: str
     """The name of the base's clinic."""
     library: Library
-    """The base by itself, without what it has withdrawn."""
+    """The base by itself."""
     falls: tuple[tuple[str, str], ...] = ()
     """What leaving things out means for the rest: a title, and what comes of it."""
 
@@ -45,7 +45,7 @@ class Library:
     """How exercises are taught."""
     phrases: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     """The interface in this language where the library brings its own catalogue: the forms of each phrase by its id."""
-    base: Base | None = None
+    base: LibraryBase | None = None
     """What it stands on; None where it stands by itself."""
     unread: frozenset[str] = frozenset()
     """Files that are there but could not be read, as ``programmes/stand-up``; their own problems say why."""

@@ -31,8 +31,9 @@ def check_codes_kept_free(question: Question) -> Iterator[Problem]:
     kept = question.library.clinic.codes_kept_free
     for item in _added(question.library) if kept else ():
         if item.code[0] in kept:
-            what = f"the code '{item.code}' begins with {item.code[0]}, which 'codes kept free' leaves to the clinics that stand on this library"
-            yield Problem(item.at("code"), "code-kept-free", what, "Give it another code, or take the letter out of clinic.yaml if no clinic uses it.")
+            what = f"the code '{item.code}' begins with {item.code[0]}, which 'codes kept free' leaves to the clinics that stand on this one"
+            mend = "Give it another code, or take the letter out of clinic.yaml if no clinic uses it."
+            yield Problem(item.at("code"), "code-kept-free", what, mend)
 
 
 def check_added_codes(question: Question) -> Iterator[Problem]:

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 
 from handouts.model import Bundle, Exercise, Programme, Standalone
+from handouts.publication.reviews import say_reviewer
 from handouts.rules.safety import review_ends
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
-from handouts.publication.reviews import say_reviewer
 from handouts.text.markup import plain_text
 
 DESK = "desk"

@@ -75,7 +75,7 @@ def read_words(
 
 def _join(own: WordsFolder, under: WordsFolder) -> WordsFolder:
     """What a clinic says in a language before what its base says: text by text, record by record, term by term."""
-    catalogues = {language: _over(own.catalogues[language], under.catalogues[language]) for language in own.catalogues if language in under.catalogues}
+    catalogues = {language: _over(each, under.catalogues[language]) for language, each in own.catalogues.items() if language in under.catalogues}
     reviews = {language: {**under.reviews.get(language, {}), **records} for language, records in {**under.reviews, **own.reviews}.items()}
     mine = {item.term for item in own.glossary.terms}
     terms = (*own.glossary.terms, *(item for item in under.glossary.terms if item.term not in mine))

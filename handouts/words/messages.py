@@ -43,6 +43,8 @@ from handouts.model import (
 from handouts.problems import Place
 from handouts.words.standalone_texts import INNER, STANDALONE_KINDS, STANDALONE_TEXTS, TextKind
 
+ROLE = "role"
+"""Name of the texts that say who reviewed something."""
 SHARED = "shared"
 """Owner of headings and roles: the same words stand in many files and are translated once."""
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from handouts.bases.own_changes import OWN_CHANGE
 from handouts.build.loading import load
 from handouts.build.settings import Settings
 from handouts.problems import Grade, show_problem
@@ -16,8 +17,8 @@ from tests.small_library import EXERCISE, TODAY
 
 
 def errors(library: Path) -> list[str]:
-    """Every error of a library, as it is printed."""
-    return [show_problem(each) for each in load(Settings(library, library / "no-out", TODAY, keep=False)).problems if each.grade is Grade.ERROR]
+    """Every error of a library, and what a build would refuse, as it is printed."""
+    return [show_problem(each) for each in load(Settings(library, library / "no-out", TODAY, keep=False)).problems if each.grade is Grade.ERROR or each.rule == OWN_CHANGE]
 
 
 @pytest.fixture
@@ -40,7 +41,7 @@ def named(path: str) -> Callable[[Path], None]:
 def linked(north: Path) -> None:
     """The base behind a link."""
     (north.parent / "group").rename(north.parent / "real")
-    os.symlink("real", north.parent / "group")
+    (north.parent / "group").symlink_to("real")
 
 
 def on_itself(north: Path) -> None:
@@ -109,7 +110,7 @@ EDITS = [
     ("left out: [A222, B222]", {}, "north/clinic.yaml:8:11: error: without what is left out 'Stand up well' has no exercise left and would be gone. Leave it out too, by its code or its name; or give it other exercises in 'order'. [left-out-empties]"),
     ("left out: [B222, first-days]", {"bundles/mine.yaml": BASE["bundles/first-days.yaml"].replace("First days", "Mine")},
      "north/bundles/mine.yaml:3:35: error: 'leg-lift' is left out of this library, in clinic.yaml. Take it out here, name another one, or take it out of 'left out'. [unknown-name]"),
-    ("left out: [A222]", {}, "north/clinic.yaml:8:11: error: this library has the list of exercises of 'Stand up well' in another way than its base (step 1 is shown without Foot lift; 0 exercises are left), and nobody has reviewed that. Look at 'handouts base diff', then 'handouts base review P222 --by ROLE'. [own-change]"),
+    ("left out: [A222]", {}, "north/clinic.yaml:8:11: notice: this library has the list of exercises of 'Stand up well' in another way than its base (step 1 is shown without Foot lift; 0 exercises are left), and nobody has reviewed that. Look at 'handouts base diff', then 'handouts base review P222 --by ROLE'; until then a build refuses. [own-change]"),
     ("order: {P222: {wake: [foot-lift, heel-lift]}}", {}, "north/clinic.yaml:8:34: error: 'heel-lift' is not declared in exercises/. "),
     ("order: {B222: [foot-lift]}", {}, "north/clinic.yaml:8:9: error: 'B222' in 'order' is nothing that the base has. "),
     ("doses: {A222: {sets: 1}}", {"exercises/foot-lift.md": BASE["exercises/foot-lift.md"]},
@@ -121,7 +122,7 @@ EDITS = [
     ("", {"exercises/foot-lift.md": EXERCISE.format(code="X222", title="Foot lift", tier="wake", after="")},
      "north/exercises/foot-lift.md:2:7: error: this file has the name of the base's exercise A222, and the code X222 (group/exercises/foot-lift.md:2:7). Write the base's code to take its place, or give the file another name. [other-code]"),
     ("", {"cautions.yaml": "cautions:\n  - {slug: stop-pain, kind: stop, when: You have pain., do: Stop at once., call: clinic, source: ours}\n"},
-     "north/clinic.yaml:6:7: error: this library has the cautions of 'Foot lift' in another way than its base, and nobody has reviewed that. "),
+     "north/clinic.yaml:6:7: notice: this library has the cautions of 'Foot lift' in another way than its base, and nobody has reviewed that. "),
     ("languages: {source: es}", {}, "north/clinic.yaml:7:21: error: the base is written in 'en', and this library in 'es'. Write 'source: en', and name other languages under 'also'. [base-language]"),
 ]
 
@@ -149,7 +150,7 @@ def test_a_library_alone_changes_no_base(tmp_path: Path) -> None:
     change(alone / "clinic.yaml", "codes kept free: [X, Y]", "codes kept free: [A]\nleft out: [B222]")
     found = errors(alone)
     assert "alone/clinic.yaml:18:11: error: 'left out' changes what a base has, and this library stands on none. Name the base, as base: ../shared-library, or write it in the files themselves. [no-base]" in found
-    says = "alone/exercises/foot-lift.md:2:7: error: the code 'A222' begins with A, which 'codes kept free' leaves to the clinics that stand on this library. "
+    says = "alone/exercises/foot-lift.md:2:7: error: the code 'A222' begins with A, which 'codes kept free' leaves to the clinics that stand on this one. "
     assert f"{says}Give it another code, or take the letter out of clinic.yaml if no clinic uses it. [code-kept-free]" in found
 
 

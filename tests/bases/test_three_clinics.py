@@ -10,9 +10,10 @@ import pytest
 
 from handouts.cli import main
 from tests.bases.group import BASE, DAY, build, change, fill, own_clinic, run, text_of, write
+from tests.test_operations import hold
 
 CLINICS = {
-    "north": ("North", "555-0101", "doses: {A222: {sets: 1}}\n", "es", "1 set of 10"),
+    "north": ("North", "555-0101", "doses: {A222: {sets: 3}}\n", "es", "3 sets of 10"),
     "south": ("South", "555-0102", "doses: {A222: {reps: 8, days: 5}}\n", "fr", "2 sets of 8"),
     "west": ("West", "555-0103", "doses: {A222: {reps: 12}}\norder: {P222: {wake: [X222, foot-lift]}}\n", "vi", "2 sets of 12"),
 }
@@ -38,7 +39,8 @@ def group(tmp_path_factory: pytest.TempPathFactory) -> Path:
         library = write(root / slug, {"clinic.yaml": own_clinic(name, phone, more, language)})
         if slug == "west":
             write(library, {"exercises/toe-lift.md": ADDED})
-        run("check", library, "--today", DAY, status=1)
+        run("build", library, "--to", root / f"{slug}-out", "--no-paper", "--quiet", "--today", DAY, status=1)
+        run("ledger", "update", library, "--unbuilt", "--today", DAY, status=1)
         run("base", "review", "*", "--by", f"{slug} lead physiotherapist", "--on", "2026-10-01", "--library", library)
         run("words", "collect", library, "--to", root / f"{slug}-out")
         fill(library / f"words/{language}.po")
@@ -103,25 +105,37 @@ def test_own_catalogues_hold_own_texts_only(group: Path) -> None:
 def test_a_new_base_is_told_before_it_goes_out(group: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Both doses beside each other, which review is void, what changes for readers; the folders stay as they are."""
     new = write(tmp_path / "next", {path: data.decode() for path, data in digest(group / "group").items() if not path.startswith(".")})
-    change(new / "exercises/foot-lift.md", "sets: 2, reps: 10", "sets: 3, reps: 12")
+    change(new / "exercises/foot-lift.md", "sets: 2, reps: 10", "sets: 1, reps: 12")
     change(new / "exercises/leg-lift.md", "Lift your foot.", "Lift your heel.")
     before = digest(group / "north")
     assert main(["base", "diff", str(new), "--library", str(group / "north"), "--quiet", "--today", DAY]) == 0
     said = capsys.readouterr().out
-    assert said.startswith("What changes for readers since the base ../group: 2 things\n")
+    assert said.startswith("What changes for readers since the base ../group: 3 things\n")
     assert "    - Lift your foot.\n    + Lift your heel.\n" in said
     assert "  from Group Library, but for the dose\n" in said
     beside = said[said.index("In another way here than in the base: 1 thing") :]
-    assert "  the base's dose\n    - 2 sets of 10; 3 days" in beside and "    + 3 sets of 12; 3 days" in beside
-    assert "  the dose here\n    - 1 set of 10; 3 days" in beside and "    + 1 set of 12; 3 days" in beside
+    assert "  the base's dose\n    - 2 sets of 10; 3 days" in beside and "    + 1 set of 12; 3 days" in beside
+    assert "  the dose here\n    - 3 sets of 10; 3 days" in beside and "    + 3 sets of 12; 3 days" in beside
     assert "the review of 2026-10-01 by north lead physiotherapist is void" in beside
     assert main(["base", "diff", str(group / "group"), str(new), "--library", str(group / "south"), "--json", "--today", DAY]) == 0
-    told = json.loads(capsys.readouterr().out)
+    told = hold(capsys.readouterr().out)
     (own,) = told["own"]
     assert own["name"] == "A222" and own["dose"]["now"].startswith("3 sets of 8;") and own["base dose"]["then"].startswith("2 sets of 10;")
     assert own["review"] == {"by": "south lead physiotherapist", "on": "2026-10-01", "stands": False}
-    assert {change["owner"]: change["base"] for change in told["changes"]} == {"exercise/A222": "from Group Library, but for the dose", "exercise/B222": "from Group Library"}
+    assert {change["owner"]: change["base"] for change in told["changes"]} == {"exercise/A222": "from Group Library, but for the dose", "exercise/B222": "from Group Library", "bundle/first-days": "from Group Library"}
     assert digest(group / "north") == before
+
+
+def test_faults_of_a_diff_are_json_too(group: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A library without a base, a base that is none, a faulty one."""
+    capsys.readouterr()
+    assert main(["base", "diff", "--library", str(group / "group")]) == 2
+    assert "stands on no base. Name one in clinic.yaml, as base: ../shared-library." in capsys.readouterr().err
+    assert main(["base", "diff", str(tmp_path), "--library", str(group / "north")]) == 2
+    assert f"there is no library in '{tmp_path}'. Name the folder of a base." in capsys.readouterr().err
+    (tmp_path / "clinic.yaml").write_text("name: [")
+    assert main(["base", "diff", str(tmp_path), "--library", str(group / "north"), "--json"]) == 1
+    assert hold(capsys.readouterr().out)["problems"]
 
 
 def test_a_changed_base_waits_for_the_clinics_review(group: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -130,13 +144,14 @@ def test_a_changed_base_waits_for_the_clinics_review(group: Path, tmp_path: Path
         write(tmp_path / name, {path: data.decode() for path, data in digest(group / name).items() if not path.startswith((".", "schema"))})
     change(tmp_path / "group/exercises/foot-lift.md", "sets: 2, reps: 10", "sets: 2, reps: 12")
     north = tmp_path / "north"
-    run("check", north, "--today", DAY, status=1)
-    what = "north/clinic.yaml:7:9: error: this library has the dose of 'Foot lift' in another way than its base, and the review of 2026-10-01 by north lead physiotherapist was of another state"
-    assert f"{what} of the base or of this. Look at 'handouts base diff', then 'handouts base review A222 --by ROLE'. [own-change]" in capsys.readouterr().err
+    run("build", north, "--to", tmp_path / "north-out", "--no-paper", "--quiet", "--today", DAY, status=1)
+    what = "north/clinic.yaml:8:9: error: this library has the dose of 'Foot lift' in another way than its base, and the review of 2026-10-01 by north lead physiotherapist was of another state"
+    assert f"{what} of the base or of this. Look at 'handouts base diff', then 'handouts base review A222 --by ROLE'; until then a build refuses. [own-change]" in capsys.readouterr().err
     run("base", "diff", "--library", north, "--quiet", "--today", DAY)
     said = capsys.readouterr().out
-    assert "  the base's dose\n    - 2 sets of 10;" in said and "  the dose here\n    - 1 set of 10;" in said and "is void" in said
+    assert "  the base's dose\n    - 2 sets of 10;" in said and "  the dose here\n    - 3 sets of 10;" in said and "is void" in said
     run("base", "review", "a222", "--by", "clinical lead", "--on", DAY, "--library", north)
+    assert "since 'clinical lead' is to be translated." in capsys.readouterr().out
     run("check", north, "--today", DAY)
 
 
@@ -145,9 +160,9 @@ def test_what_the_base_withdraws_is_gone_here_too(group: Path, tmp_path: Path) -
     for name in ("group", "north"):
         write(tmp_path / name, {path: data.decode() for path, data in digest(group / name).items() if not path.startswith((".", "schema"))})
     run("withdraw", "B222", "--why", "It strained the knee.", "--library", tmp_path / "group", "--today", DAY)
-    run("base", "review", "*", "--by", "clinical lead", "--on", DAY, "--library", tmp_path / "north")
+    run("base", "review", "*", "--by", "north lead physiotherapist", "--on", DAY, "--library", tmp_path / "north")
     site = build(tmp_path / "north")
     assert "It strained the knee." in text_of(site / "en/code/B222/index.html")
-    assert "leg-lift" not in [path.name for path in (site / "en/exercises").iterdir() if (path / "index.html").read_text().count("<ol")]
+    assert "Lift your foot." not in text_of(site / "en/code/B222/index.html") and "Leg lift" not in text_of(site / "en/exercises/index.html")
     run("ledger", "update", tmp_path / "north", "--to", tmp_path / "north-out", "--today", DAY)
     assert "It strained the knee." in (tmp_path / "north/ledger.yaml").read_text()
