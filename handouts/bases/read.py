@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from handouts.bases.adapt import adapt, find_words, mark_reviews
+from handouts.bases.codes import check_codes
 from handouts.bases.single_files import read_singles, read_values
 from handouts.ledger.entries import Ledger
 from handouts.ledger.read import FILE, read_ledger
@@ -43,23 +44,10 @@ def read_standing(files: Mapping[str, bytes], name: str = "content", call: Calle
     library = put_together(single, files, name, call, problems, mark_reviews(adapted.library, base_name))
     if library is None:
         return None, problems
-    problems += _other_codes(library, under)
     words = find_words(library.vocabulary.search_words, library.exercise, under)
     falls = tuple((fall.title, fall.says) for fall in adapted.falls)
-    return replace(library, vocabulary=replace(library.vocabulary, search_words=words), base=LibraryBase(base_name, under, falls)), problems
-
-
-def _other_codes(library: Library, base: Library) -> Iterator[Problem]:
-    """An own file that has the name of one of the base's and another code: neither the same thing nor another."""
-    pairs = ((library.exercise, base.exercise), (library.programme, base.programme))
-    for mine, theirs in pairs:
-        for slug, item in mine.items():
-            other = theirs.get(slug)
-            if other is not None and other.code != item.code:
-                kind = type(item).__name__.lower()
-                what = f"this file has the name of the base's {kind} {other.code}, and the code {item.code} ({other.at('code')})"
-                mend = "Write the base's code to take its place, or give the file another name."
-                yield Problem(item.at("code"), "other-code", what, mend)
+    library = replace(library, vocabulary=replace(library.vocabulary, search_words=words), base=LibraryBase(base_name, under, falls))
+    return library, [*problems, *check_codes(library)]
 
 
 def _speaks_alike(clinic: Clinic, base: Library, problems: list[Problem]) -> bool:

@@ -16,7 +16,7 @@ from handouts.source.nodes import Mapping as MappingNode
 
 OWN_KEYS = ("name", "about", "site", "locations")
 """Keys that every clinic writes for itself: with the base's its sheets would lead to the base."""
-NOT_TAKEN = frozenset({*OWN_KEYS, *BASE_FIELDS, "former sites", "taken off", "fonts"})
+NOT_TAKEN = frozenset({*OWN_KEYS, *BASE_FIELDS, "former sites", "taken off"})
 """Keys of ``clinic.yaml`` that tell of the library in which they stand."""
 Singles = Mapping[str, MappingNode]
 """The keys of each single file by its path."""

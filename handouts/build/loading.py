@@ -17,8 +17,9 @@ from handouts.ledger.history import History, former_doses
 from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.stamp import clinic_stamp, stamps_of
 from handouts.ledger.update import find_present
-from handouts.model import ApprovalRule, Library, OlderTranslations
+from handouts.model import ApprovalRule, Library, OlderTranslations, OwnFace
 from handouts.paper.letters import find_missing_letters, find_unwritable
+from handouts.paper.own_fonts import read_own_fonts
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.rules.lapsed import ReviewedLibrary, sort_by_review
@@ -87,8 +88,9 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     problems += [*found, *find_unwritten(settings.out, history.ledger, history.present)]
     problems += check_doses(library, former_doses(history.ledger, history.present))
     words, found = read_words(files, library.clinic.languages, name, call)
-    problems += found
-    with_lapsed, library = library, standing.library
+    fonts, unfit = read_own_fonts(files, library.clinic, name, call)
+    problems += [*found, *unfit]
+    with_lapsed, library = library, _with_face(standing.library, fonts)
     own = words.interfaces
     if library.language in own:
         library = replace(library, phrases=own[library.language].forms)
@@ -99,11 +101,10 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         stage.of = 1 + len(library.clinic.languages.also)
         for language in library.clinic.languages.also:
             stage.done()
-            unwritable = find_unwritable(library, language, call)
-            problems += unwritable
-            if unwritable:
+            if unwritable := find_unwritable(library, language, call):
+                problems += unwritable
                 continue
-            translation = _translate(library, language, words, messages, history, call)
+            translation = _translate(library, language, words, messages, history, call, fonts)
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
             unsaid = find_unsaid(library, language, own.get(language), call)
             problems += unsaid
@@ -122,8 +123,19 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     return Loaded(library, tuple(translations), tuple(found), tuple(gaps), words, history, stamps, with_lapsed, authored, own_changes, files)
 
 
+def _with_face(library: Library, faces: Mapping[str, OwnFace]) -> Library:
+    """A library with its own font for its language, where it brings any."""
+    return replace(library, face=faces.get(library.language)) if faces else library
+
+
 def _translate(
-    library: Library, language: str, words: WordsFolder, messages: Sequence[Message], history: History, call: Caller
+    library: Library,
+    language: str,
+    words: WordsFolder,
+    messages: Sequence[Message],
+    history: History,
+    call: Caller,
+    faces: Mapping[str, OwnFace],
 ) -> Translation:
     """A library in another language, exercises in their last whole version where the clinic wants that, with its own interface."""
     reviews, own = words.reviews.get(language), words.interfaces.get(language)
@@ -134,9 +146,10 @@ def _translate(
             messages=messages, published=history.published_exercises, call=call,
         )  # fmt: skip
         translation = kept or translation
-    if own is None or translation.library is None:
+    if translation.library is None:
         return translation
-    return replace(translation, library=replace(translation.library, phrases=own.forms))
+    made = _with_face(translation.library, faces)
+    return replace(translation, library=made if own is None else replace(made, phrases=own.forms))
 
 
 def _read_history(

@@ -50,6 +50,7 @@ UNSEEN = (
     "taken_off",
     "approval",
     "file_name",
+    "fonts",
     "stands_on",
     "own_doses",
     "own_order",

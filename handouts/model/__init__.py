@@ -16,6 +16,7 @@ from handouts.model.clinic import (
     NextDose,
     OlderTranslations,
     OwnDose,
+    OwnFont,
     OwnOrder,
     PainBounds,
     Position,
@@ -52,7 +53,7 @@ from handouts.model.content import (
     WholeStep,
 )
 from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
-from handouts.model.library import Library, LibraryBase, is_found_by
+from handouts.model.library import Library, LibraryBase, OwnFace, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 from handouts.model.standalone import (
     FunctionTest,
@@ -106,6 +107,8 @@ __all__ = [
     "OlderTranslations",
     "OlderVersion",
     "OwnDose",
+    "OwnFace",
+    "OwnFont",
     "OwnOrder",
     "OwnPicture",
     "OwnReview",

@@ -172,6 +172,19 @@ class OwnOrder(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class OwnFont(Record):
+    """Fonts of the library for languages in whose letters no font of the program writes; files in the folder ``fonts``."""
+
+    languages: tuple[str, ...]
+    regular: str
+    bold: str
+    licence: str
+    licence_file: str
+    """The text of the licence."""
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Clinic(Record):
     """The clinic that publishes the library."""
 
@@ -201,6 +214,7 @@ class Clinic(Record):
     """None shows weights in kilograms."""
     people: tuple[str, ...] = ()
     """Whom figures show, by turns, where an exercise does not say; nobody of any age or gender where it is empty."""
+    fonts: tuple[OwnFont, ...] = ()
     stands_on: str = ""
     """The folder of the base, from this library's own; empty where the library stands by itself."""
     own_doses: tuple[OwnDose, ...] = ()

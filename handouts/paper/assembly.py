@@ -77,14 +77,19 @@ class FramePiece:
     y: float
 
 
-def assemble(about: DocumentMetadata, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece]) -> bytes:
-    """The PDF; ``size`` is width and height of its pages in points.  ValueError where a link leads nowhere."""
-    return _Assembly(size, parts, pieces).write(about)
+def assemble(
+    about: DocumentMetadata, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], own_fonts: str = ""
+) -> bytes:
+    """The PDF; ``size`` is width and height of its pages in points.  ValueError where a link leads nowhere.
+
+    ``own_fonts`` are the rules of fonts that the library brings.
+    """
+    return _Assembly(size, parts, pieces, own_fonts).write(about)
 
 
 class _Assembly:
-    def __init__(self, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece]) -> None:
-        self._size, self._parts, self._pieces = size, parts, pieces
+    def __init__(self, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], own_fonts: str) -> None:
+        self._size, self._parts, self._pieces, self._own_fonts = size, parts, pieces, own_fonts
         self._file = PdfFile()
         self._numbers = self._file.take(8)
         self._total = max((part.first + len(part.drawn.pages) for part in parts), default=0)
@@ -143,7 +148,7 @@ class _Assembly:
         drawn = [*(part.drawn for part in self._parts), *(piece.drawn for piece in self._pieces)]
         fonts, states = [], dict[str, bytes]()
         for use in merge_fonts(use for each in drawn for use in each.fonts):
-            cut = cut_font(use)
+            cut = cut_font(use, self._own_fonts)
             base = self._file.take(len(cut.parts))
             for own, data, stream in cut.numbered(base):
                 (self._file.put_whole if stream else self._file.put)(own, data)

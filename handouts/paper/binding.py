@@ -9,6 +9,7 @@ from html import unescape
 
 from handouts.paper.articles import Article, Document
 from handouts.paper.assembly import MM_TO_PT, DocumentMetadata, FramePiece, PlacedArticle, SlotFill, assemble
+from handouts.paper.contained_writer import take_own_fonts
 from handouts.paper.document import CODE, QrOutline, code_of
 from handouts.paper.laid import Laid
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
@@ -36,6 +37,8 @@ class BoundDocument:
     pieces: tuple[FramePiece, ...]
     pages: int
     problems: tuple[Problem, ...]
+    own_fonts: str = ""
+    """The rules of fonts that the library brings."""
 
 
 def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[StripTexts, DrawnPages]) -> BoundDocument:
@@ -75,14 +78,15 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
     if not found:
         raise ValueError(f"'{document.path}' has no language, title or author")
     language, title, author = map(unescape, found.groups())
-    return BoundDocument(title, author, language, (area.paper_width * MM_TO_PT, height), tuple(parts), tuple(pieces), pages, tuple(problems))
+    size, own_fonts = (area.paper_width * MM_TO_PT, height), take_own_fonts(document.html)[1]
+    return BoundDocument(title, author, language, size, tuple(parts), tuple(pieces), pages, tuple(problems), own_fonts)
 
 
 def put_together(bound: BoundDocument) -> Laid:
     """The PDF of a document whose parts are drawn."""
     program, xmp = load_press().describe(bound.title, bound.author, bound.language)
     about = DocumentMetadata(xmp, bound.title, bound.author, program, bound.language)
-    return Laid(File(assemble(about, bound.size, bound.parts, bound.pieces)), bound.pages, bound.problems)
+    return Laid(File(assemble(about, bound.size, bound.parts, bound.pieces, bound.own_fonts)), bound.pages, bound.problems)
 
 
 def _draw_code(code: QrOutline) -> DrawnForm:

@@ -11,9 +11,11 @@ import atexit
 import gc
 import logging
 import re
+from base64 import b64decode
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from hashlib import sha256
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -66,8 +68,9 @@ def lay_out(
     press = load_press()
     links = find_bad_links(html)
     record, found = WriterLog(), list[Any]()
+    html, own_fonts = take_own_fonts(html)
     faces = faces or faces_for(html)
-    fonts, styles = _styles(kit, faces)
+    fonts, styles = _styles(kit, faces, own_fonts)
     text, own = _take_styles(html, kit, faces)
     text, drawings = take_drawings(text)
     fetcher = press.fetcher(assets, record, drawings, shares=True)
@@ -219,21 +222,44 @@ def _log_into(record: WriterLog) -> Iterator[None]:
         logger.propagate = passes
 
 
-_KEPT: dict[tuple[str, tuple[str, ...]], tuple[FontConfiguration, tuple[CSS, ...]]] = {}
+OWN_FONTS = re.compile(r'<style class="own-fonts">(.*?)</style>\n?', re.DOTALL)
+"""The fonts that a library brings (``handouts.paper.own_faces``)."""
+_DATA = re.compile(r'url\("data:font/ttf;base64,([A-Za-z0-9+/=]*)"\)')
+
+
+def take_own_fonts(html: str) -> tuple[str, str]:
+    """A document without the fonts that it brings, and the rules of these."""
+    return OWN_FONTS.sub("", html), "".join(dict.fromkeys(OWN_FONTS.findall(html)))
+
+
+def _fonts_in(rules: str) -> tuple[str, dict[str, bytes]]:
+    """The rules with an address in place of each font, and the fonts by address."""
+    fonts: dict[str, bytes] = {}
+
+    def take(found: re.Match[str]) -> str:
+        address = f"own-{len(fonts)}.ttf"
+        fonts[address] = b64decode(found[1])
+        return f'url("{address}")'
+
+    return _DATA.sub(take, rules), fonts
+
+
+_KEPT: dict[tuple[str, tuple[str, ...], str], tuple[FontConfiguration, tuple[CSS, ...]]] = {}
 """Fonts and parsed styles by kit and faces: reading them is most of the time that a page takes."""
 atexit.register(_KEPT.clear)  # WeasyPrint's fonts cannot be let go once Python takes its modules down
 
 
-def _styles(kit: PaperKit, faces: tuple[str, ...]) -> tuple[FontConfiguration, tuple[CSS, ...]]:
+def _styles(kit: PaperKit, faces: tuple[str, ...], own: str = "") -> tuple[FontConfiguration, tuple[CSS, ...]]:
     """One font configuration and the parsed style sheets, kept for the life of the process."""
-    key = (kit.digest, faces)
+    key = (kit.digest, faces, sha256(own.encode()).hexdigest() if own else "")
     if key not in _KEPT:
+        own, own_fonts = _fonts_in(own)
         press = load_press()
         fonts, record = press.fonts(), WriterLog()
         sheets = []
         with _log_into(record):
-            for text in ("".join(kit.font_rules[face] for face in faces), kit.style):
-                fetcher = press.fetcher(kit.fonts, record)
+            for text in ("".join(kit.font_rules[face] for face in faces), kit.style, *([own] if own else [])):
+                fetcher = press.fetcher({**kit.fonts, **own_fonts}, record)
                 sheets.append(press.css(string=text, base_url=BASE_URL, url_fetcher=fetcher, font_config=fonts))
         if record.refused or record.logged:
             raise ValueError(f"the print styles are faulty: {(record.refused + record.logged)[0]}")

@@ -38,6 +38,8 @@ class PageView:
     area: Area
     marks: tuple[str, ...]
     """Invented library, translation not reviewed."""
+    fonts: str = ""
+    """The style element of fonts that the library brings."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,7 +41,6 @@ RULES: tuple[Rule, ...] = (
     names.check_unique_slugs,
     standing.check_base_named,
     standing.check_codes_kept_free,
-    standing.check_added_codes,
     searching.check_search_names,
     searching.check_search_words,
     searching.check_search_finds,

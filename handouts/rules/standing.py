@@ -1,11 +1,11 @@
-"""A library that stands on another, and one that others stand on: codes that never collide, names that are there."""
+"""A library that stands on another, and one that others stand on."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from handouts.model import Exercise, Library, Programme, Standalone
-from handouts.problems import Grade, Problem
+from handouts.problems import Problem
 from handouts.rules.question import Question
 
 
@@ -19,8 +19,8 @@ def check_base_named(question: Question) -> Iterator[Problem]:
             yield Problem(clinic.at(attribute), "no-base", what, "Name the base, as base: ../shared-library, or write it in the files themselves.")
 
 
-def _added(library: Library) -> Iterator[Exercise | Programme | Standalone]:
-    """What is not from the base."""
+def find_added(library: Library) -> Iterator[Exercise | Programme | Standalone]:
+    """What a library has beside what its base has."""
     base = library.base.library if library.base else None
     there = {item.code for item in (*base.exercises, *base.programmes, *base.all_standalones)} if base else set()
     yield from (item for item in (*library.exercises, *library.programmes, *library.all_standalones) if item.code not in there)
@@ -29,24 +29,8 @@ def _added(library: Library) -> Iterator[Exercise | Programme | Standalone]:
 def check_codes_kept_free(question: Question) -> Iterator[Problem]:
     """Does the library itself give no code that it keeps free for the clinics that stand on it?"""
     kept = question.library.clinic.codes_kept_free
-    for item in _added(question.library) if kept else ():
+    for item in find_added(question.library) if kept else ():
         if item.code[0] in kept:
             what = f"the code '{item.code}' begins with {item.code[0]}, which 'codes kept free' leaves to the clinics that stand on this one"
             mend = "Give it another code, or take the letter out of clinic.yaml if no clinic uses it."
             yield Problem(item.at("code"), "code-kept-free", what, mend)
-
-
-def check_added_codes(question: Question) -> Iterator[Problem]:
-    """Has what a clinic adds to its base a code that the base will never give?"""
-    library = question.library
-    if library.base is None:
-        return
-    kept = library.base.library.clinic.codes_kept_free
-    shown = ", ".join(kept)
-    for item in _added(library):
-        if not kept:
-            what = f"the base keeps no codes free, so something that it adds later may take the code '{item.code}'"
-            yield Problem(item.at("code"), "code-not-free", what, "Write 'codes kept free: [X]' into the base's clinic.yaml.", Grade.NOTICE)
-        elif item.code[0] not in kept:
-            what = f"the base may give the code '{item.code}' to something that it adds later"
-            yield Problem(item.at("code"), "code-not-free", what, f"Give it a code that begins with a letter that the base keeps free: {shown}.")

@@ -105,7 +105,7 @@ def test_own_catalogues_hold_own_texts_only(group: Path) -> None:
 def test_a_new_base_is_told_before_it_goes_out(group: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Both doses beside each other, which review is void, what changes for readers; the folders stay as they are."""
     new = write(tmp_path / "next", {path: data.decode() for path, data in digest(group / "group").items() if not path.startswith(".")})
-    change(new / "exercises/foot-lift.md", "sets: 2, reps: 10", "sets: 1, reps: 12")
+    change(new / "exercises/foot-lift.md", "sets: 2, reps: 10", "sets: 2, reps: 12")
     change(new / "exercises/leg-lift.md", "Lift your foot.", "Lift your heel.")
     before = digest(group / "north")
     assert main(["base", "diff", str(new), "--library", str(group / "north"), "--quiet", "--today", DAY]) == 0
@@ -114,7 +114,7 @@ def test_a_new_base_is_told_before_it_goes_out(group: Path, tmp_path: Path, caps
     assert "    - Lift your foot.\n    + Lift your heel.\n" in said
     assert "  from Group Library, but for the dose\n" in said
     beside = said[said.index("In another way here than in the base: 1 thing") :]
-    assert "  the base's dose\n    - 2 sets of 10; 3 days" in beside and "    + 1 set of 12; 3 days" in beside
+    assert "  the base's dose\n    - 2 sets of 10; 3 days" in beside and "    + 2 sets of 12; 3 days" in beside
     assert "  the dose here\n    - 3 sets of 10; 3 days" in beside and "    + 3 sets of 12; 3 days" in beside
     assert "the review of 2026-10-01 by north lead physiotherapist is void" in beside
     assert main(["base", "diff", str(group / "group"), str(new), "--library", str(group / "south"), "--json", "--today", DAY]) == 0
