@@ -19,7 +19,7 @@ from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import bundle_document, programme_document, ready_codes, sheet_document, tier_document
 from handouts.paper.two_languages import beside_sheet
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.site.making import Drawings
 from tests.words.demo import LANGUAGES, libraries
 
@@ -52,7 +52,7 @@ def unreviewed() -> Edition:
 def a_setting(language: str, edition: Edition = REVIEWED, location: str = "") -> PaperSetting:
     """The demo in a language."""
     library = libraries()[language]
-    return make_setting(library, Speech.of(library), Drawings(), edition, location=location)
+    return make_setting(library, Wording.of(library), Drawings(), edition, location=location)
 
 
 @pytest.mark.parametrize("places", [1, 3])
@@ -94,7 +94,7 @@ def a_bundle(setting: PaperSetting) -> PickedBundle:
 
 def of_picks(setting: PaperSetting, edition: Edition) -> PaperSetting:
     """The setting that a picked bundle is printed in."""
-    return picked_setting(a_bundle(setting), setting.library, setting.speech, Drawings(), edition)
+    return picked_setting(a_bundle(setting), setting.library, setting.wording, Drawings(), edition)
 
 
 KINDS: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
@@ -113,7 +113,7 @@ KINDS: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
 def test_foot_says_not_reviewed(language: str, kind: str) -> None:
     """Every kind of sheet in a translated language says in its foot that the translation is not reviewed; once it is, none."""
     own, source = a_setting(language, unreviewed()), a_setting("en", unreviewed())
-    mark = f'<span class="mark">{own.speech.say("paper.unreviewed")}</span>'
+    mark = f'<span class="mark">{own.wording.say("paper.unreviewed")}</span>'
     assert KINDS[kind](own, source).html.count(mark) == 1
     assert mark not in KINDS[kind](a_setting(language), a_setting("en")).html
 
@@ -121,4 +121,4 @@ def test_foot_says_not_reviewed(language: str, kind: str) -> None:
 def test_source_language_is_no_translation() -> None:
     """A picked bundle in the library's own language has no mark."""
     own = a_setting("en", unreviewed())
-    assert own.speech.say("paper.unreviewed") not in picked_document(of_picks(own, own.edition), a_bundle(own), "K7QX2M").html
+    assert own.wording.say("paper.unreviewed") not in picked_document(of_picks(own, own.edition), a_bundle(own), "K7QX2M").html

@@ -23,7 +23,7 @@ from handouts.site.assets import MADE_SCRIPTS
 from handouts.site.worker import write_worker
 from handouts.templating.assets import read_templates
 from handouts.words.phrases import ROOMS
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.phone.making import MIRRORED, make_phone_site
 from tests.site.making import write_site
 from tests.site.test_valid_html import NO_ORIGIN, VALIDATOR
@@ -112,7 +112,7 @@ def test_what_waits_for_a_tap_comes_with_it(language: str) -> None:
     views = later_of(language)["views"]
     assert [view[1]["id"] for view in views] == ["session", "hurts", "hard", "ending", "after", "log"]
     whole = "".join(map(as_html, views))
-    say = Speech(language).say
+    say = Wording(language).say
     for phrase in ("phone.prop", "phone.hurts", "phone.ending_now", "phone.ask_pain", "phone.log_where", "phone.erase_ask", "site.pain_heading"):
         assert escape(say(phrase)) in whole, phrase
 

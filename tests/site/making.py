@@ -9,13 +9,13 @@ from pathlib import Path
 from markupsafe import Markup
 
 from handouts.model import Exercise, Library, Side
-from handouts.site.assets import Kit, read_kit
+from handouts.site.assets import AssetSources, read_asset_sources
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.site.paths import item_page, pdf_path
 from handouts.source.files import read_folder
-from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
+from handouts.words.wording import Wording
 from tests.builders import a_library
 
 ROOT = Path(__file__).parents[2]
@@ -47,11 +47,11 @@ class Drawings:
 
 
 @cache
-def the_kit() -> Kit:
+def asset_sources() -> AssetSources:
     """The project's own templates, styles, scripts and fonts."""
     files, problems = read_folder(ROOT / "templates", "templates")
     assert problems == []
-    return read_kit(files)
+    return read_asset_sources(files)
 
 
 def pdfs_of(library: Library) -> frozenset[str]:
@@ -71,8 +71,8 @@ def make_site(libraries: Sequence[Library], edition: Edition | None = None) -> d
     if edition is None:
         edition = Edition(version="2026-11-25.0a1b", pdfs=frozenset().union(*map(pdfs_of, libraries)),
                           unreviewed={library.language: frozenset({"everything"}) for library in libraries[1:]})
-    speeches = {library.language: Speech(library.language) for library in libraries}
-    return lay_out_site(libraries, speeches, Drawings(), the_kit(), edition)
+    wordings = {library.language: Wording(library.language) for library in libraries}
+    return lay_out_site(libraries, wordings, Drawings(), asset_sources(), edition)
 
 
 def two_languages() -> tuple[Library, Library]:

@@ -17,9 +17,9 @@ from handouts.rules.lapsed import sort_by_review
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.upkeep.pages import UpkeepPages
-from handouts.words.speech import Speech
 from handouts.words.translate import pseudo_translation
-from tests.site.making import MIRRORED, Drawings, the_kit
+from handouts.words.wording import Wording
+from tests.site.making import MIRRORED, Drawings, asset_sources
 from tests.small_library import TEXTS, small_library
 
 FIRST, LATER = date(2026, 9, 15), date(2026, 11, 25)
@@ -55,10 +55,10 @@ def site_of(texts: Mapping[str, str] = TEXTS, ledger: Ledger | None = None, toda
     mirrored = pseudo_translation(small_without(library, lacking), MIRRORED).library
     assert mirrored is not None
     libraries = (library, mirrored)
-    speeches = {each.language: Speech(each.language) for each in libraries}
+    wordings = {each.language: Wording(each.language) for each in libraries}
     edition = Edition(version=stamps[""], versions=stamps, history=history)
     annexes = (UpkeepPages(library, history, today),)
-    return Site(lay_out_site(libraries, speeches, Drawings(), the_kit(), edition, site_parts=annexes), stamps)
+    return Site(lay_out_site(libraries, wordings, Drawings(), asset_sources(), edition, site_parts=annexes), stamps)
 
 
 def small_without(library: Library, lacking: tuple[str, ...]) -> Library:
