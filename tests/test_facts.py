@@ -70,10 +70,9 @@ def test_typed_movements_come_first_with_their_angles() -> None:
     assert (first.joint, first.side, first.start, first.end, first.typed) == ("knee", "r", 90.0, 4.0, True)
 
 
-def test_muscles_and_bearing() -> None:
-    """Muscles as the author marked them; a leg bears that touches the ground."""
+def test_muscles() -> None:
+    """Muscles as the author marked them."""
     assert facts(figure(KICK)).active == ("quads.r",)
-    assert facts(figure(HELD)).bearing == ("r",)
 
 
 def test_a_mirrored_figure_is_described_mirrored() -> None:

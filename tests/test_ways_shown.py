@@ -13,10 +13,9 @@ import pytest
 from handouts.paper.context import make_setting
 from handouts.paper.plan import sheet_document
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.site.paths import item_page
 from handouts.words.wording import Wording
-from tests.site.making import Drawings, asset_sources
+from tests.site.making import Drawings, asset_sources, lay_out_site
 from tests.words.demo import libraries
 
 SLUG, EASIER, HARDER = "one-leg-bridge", "bridge", "one-leg-bridge-on-a-pillow"

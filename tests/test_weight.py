@@ -16,7 +16,7 @@ from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal, RefusalKind
 from handouts.dose.phrase import dose_facts, dose_line
 from handouts.dose.progression import build_progression
-from handouts.dose.weight import exact_weight, kilograms_of, shown_span, shown_weight, weight_of, write_weight
+from handouts.dose.weight import exact_weight, kilograms_of, shown_weight, weight_of, write_weight
 from handouts.importers.dose_words import find_dose
 from handouts.importers.sheet import read_csv
 from handouts.importers.table import take_in_table
@@ -27,7 +27,7 @@ from handouts.limits.find import find_conflicts
 from handouts.model import Dose, Span, Units, WeightUnit
 from handouts.problems import Place
 from handouts.words.wording import Wording
-from tests.bundle.page_only import span_line
+from tests.bundle.page_only import shown_span, span_line
 from tests.scripts.node import ask_script
 from tests.small_library import messages, small_library, texts_with
 

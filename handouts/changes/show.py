@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from typing import Any
 
-from handouts.changes.compare import Change, Difference, Then
+from handouts.changes.compare import Change, Difference, Publication
 from handouts.changes.facts import FIGURE
 from handouts.templating.templates import template_environment
 from handouts.words.wording import Wording
@@ -62,7 +62,7 @@ class Report:
 
 
 def make_report(
-    library: str, then: Then, changes: Sequence[Change], titles: Mapping[str, str], *, signs: bool, notes: tuple[str, ...] = ()
+    library: str, then: Publication, changes: Sequence[Change], titles: Mapping[str, str], *, signs: bool, notes: tuple[str, ...] = ()
 ) -> Report:
     """The report in English; ``titles`` are by owner, ``signs`` where the library asks for approvals."""
     since = f"since {then.label or then.on}" if then.label or then.on else "as nothing was published before"
@@ -138,7 +138,7 @@ def as_html(report: Report, templates: Mapping[str, bytes]) -> bytes:
     return template_environment(texts).get_template("changes.html").render(view=report, style=style).encode()
 
 
-def as_record(then: Then, changes: Sequence[Change]) -> dict[str, Any]:
+def as_record(then: Publication, changes: Sequence[Change]) -> dict[str, Any]:
     """The report for tools."""
     return {
         "since": then.label or (then.on.isoformat() if then.on else None),

@@ -101,21 +101,6 @@ def _pages_of(library: Library) -> Iterator[str]:
     yield from (item_page(language, folder, each.slug) for folder, items in library.standalones.items() for each in items)
 
 
-def lay_out_site(
-    libraries: Sequence[Library],
-    wordings: Mapping[str, Wording],
-    figures: SiteFigures,
-    sources: AssetSources,
-    edition: Edition,
-    *,
-    site_parts: Sequence[SitePart] = (),
-    wanted: Callable[[str], bool] = lambda _path: True,
-) -> dict[str, bytes]:
-    """The site's files by path, all of them made now; ``wanted`` may leave pages out, assets are always made."""
-    pages = plan_site(libraries, wordings, figures, sources, edition, site_parts=site_parts)
-    return {path: pages[path] for path in pages if path not in pages.tasks or wanted(path)}
-
-
 def plan_site(
     libraries: Sequence[Library],
     wordings: Mapping[str, Wording],

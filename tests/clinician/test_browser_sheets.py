@@ -19,7 +19,6 @@ from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Library, Side
 from handouts.paper.laying import lay_out_document
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.source.files import read_folder
 from handouts.words.wording import Wording
 from tests.bundle.sample import bundle_of, pick_of
@@ -27,7 +26,7 @@ from tests.clinician.making import EDITION, MIRRORED, PLAIN, PaperDrawings, libr
 from tests.kept import kept
 from tests.paper.making import pages_of, text_of
 from tests.site.browser import PRINTED
-from tests.site.making import ROOT, Drawings, asset_sources, write_site
+from tests.site.making import ROOT, Drawings, asset_sources, lay_out_site, write_site
 
 pytestmark = [pytest.mark.browser, pytest.mark.paper]
 

@@ -11,14 +11,13 @@ from playwright.sync_api import expect
 
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Library, Ref
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
 from tests.bundle.sample import PLACE
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of
 from tests.clinician.minute import Clinician, Words, hand_over
 from tests.site.browser import PRINTED, a_browser
-from tests.site.making import Drawings, asset_sources, write_site
+from tests.site.making import Drawings, asset_sources, lay_out_site, write_site
 from tests.site.test_browser import Watched
 from tests.small_library import small_library
 

@@ -18,7 +18,6 @@ from handouts.clinician.pages import read_clinician_pages
 from handouts.phone.pages import read_phone_pages
 from handouts.site.assets import read_asset_sources
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.site.worker import LARGEST_FONT
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
@@ -28,6 +27,7 @@ from tests.phone.making import Shapes
 from tests.phone.serving import Host, serve
 from tests.phone.test_worker import update, wait_for_caches
 from tests.site.browser import PRINTED
+from tests.site.making import lay_out_site
 
 KEPT = "Saved in this browser. These pages work without a connection."
 OLD, NEW = "Version v1", "Version v2"

@@ -10,12 +10,10 @@ from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.limits import find_all
 from handouts.model import Library
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
-from handouts.words.translate import pseudo_translation
 from handouts.words.wording import Wording
-from tests.builders import a_library
+from tests.builders import a_library, pseudo_library
 from tests.limits.making import demo, motion, the_limit
-from tests.site.making import MIRRORED, Drawings, asset_sources
+from tests.site.making import MIRRORED, Drawings, asset_sources, lay_out_site
 
 USUAL = a_library()
 LIBRARY = replace(
@@ -46,9 +44,7 @@ def text_of(page: bytes) -> str:
 
 
 def mirrored(library: Library) -> Library:
-    made = pseudo_translation(library, MIRRORED).library
-    assert made is not None
-    return made
+    return pseudo_library(library, MIRRORED)
 
 
 def test_block_on_an_exercise_page() -> None:

@@ -150,7 +150,7 @@ def test_faulty_styles_are_our_own_fault(monkeypatch: pytest.MonkeyPatch) -> Non
 
 def test_silent_at_the_end() -> None:
     """A process in which a PDF was made ends without a word: neither the watch nor the writer's fonts complain."""
-    program = "import tests.paper.test_cage as room; room.WATCHING[0] = True; room.render_pdf(room.page('x'), {}, room.PLACE)"
+    program = "import tests.paper.test_contained_writer as room; room.WATCHING[0] = True; room.render_pdf(room.page('x'), {}, room.PLACE)"
     done = subprocess.run([sys.executable, "-c", program], cwd=Path(__file__).parents[2], capture_output=True, text=True, check=True)
     assert done.stderr == ""
 

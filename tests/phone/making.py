@@ -17,10 +17,10 @@ from handouts.phone.pages import read_phone_pages
 from handouts.problems import Place
 from handouts.site.assets import read_asset_sources
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
-from handouts.words.translate import pseudo_translation
 from handouts.words.wording import Wording
+from tests.builders import pseudo_library
+from tests.site.making import lay_out_site
 from tests.small_library import CAUTIONS, CLINIC, EXERCISE, PROGRAMME, TEXTS, VOCABULARY, small_library
 
 PLACE = Place("test")
@@ -129,8 +129,7 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "", programme: bool = Fal
     texts = with_programme(TEXTS_HERE) if programme else dict(TEXTS_HERE)
     texts["exercises/lift.md"] = texts["exercises/lift.md"].replace("Sit tall.", f"Sit tall{edit}.")
     library = with_languages(small_library(texts))
-    mirrored = pseudo_translation(library, MIRRORED).library
-    assert mirrored is not None
+    mirrored = pseudo_library(library, MIRRORED)
     libraries = (library, mirrored)
     wordings = {each.language: Wording(each.language) for each in libraries}
     files = dict(read_templates())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
@@ -10,13 +10,12 @@ from markupsafe import Markup
 
 from handouts.model import Exercise, Library, Side
 from handouts.site.assets import AssetSources, read_asset_sources
-from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
+from handouts.site.context import Edition, SiteFigures
+from handouts.site.lay_out import SitePart, plan_site
 from handouts.site.paths import item_page, pdf_path
 from handouts.source.files import read_folder
-from handouts.words.translate import pseudo_translation
 from handouts.words.wording import Wording
-from tests.builders import a_library
+from tests.builders import a_library, pseudo_library
 
 ROOT = Path(__file__).parents[2]
 MIRRORED = "ar-XB"
@@ -66,6 +65,21 @@ def pdfs_of(library: Library) -> frozenset[str]:
                      for paper in clinic.papers for size in clinic.type_sizes)
 
 
+def lay_out_site(
+    libraries: Sequence[Library],
+    wordings: Mapping[str, Wording],
+    figures: SiteFigures,
+    sources: AssetSources,
+    edition: Edition,
+    *,
+    site_parts: Sequence[SitePart] = (),
+    wanted: Callable[[str], bool] = lambda _path: True,
+) -> dict[str, bytes]:
+    """The site's files by path, all of them made now; ``wanted`` may leave pages out, assets are always made."""
+    pages = plan_site(libraries, wordings, figures, sources, edition, site_parts=site_parts)
+    return {path: pages[path] for path in pages if path not in pages.tasks or wanted(path)}
+
+
 def make_site(libraries: Sequence[Library], edition: Edition | None = None) -> dict[str, bytes]:
     """The files of a site; with all PDFs named, the second language not reviewed."""
     if edition is None:
@@ -78,8 +92,7 @@ def make_site(libraries: Sequence[Library], edition: Edition | None = None) -> d
 def two_languages() -> tuple[Library, Library]:
     """The small library and its mirror image."""
     library = a_library()
-    mirrored = pseudo_translation(library, MIRRORED).library
-    assert mirrored is not None
+    mirrored = pseudo_library(library, MIRRORED)
     return library, mirrored
 
 

@@ -11,12 +11,11 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts.clinician.pages import read_clinician_pages
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
 from tests.phone.making import code_of, make_phone_site
 from tests.phone.serving import Host, serve
-from tests.site.making import MIRRORED, Drawings, asset_sources, two_languages
+from tests.site.making import MIRRORED, Drawings, asset_sources, lay_out_site, two_languages
 
 pytestmark = pytest.mark.browser
 

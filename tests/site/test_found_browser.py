@@ -11,10 +11,9 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts.clinician.pages import read_clinician_pages
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
-from tests.site.making import Drawings, asset_sources, write_site
+from tests.site.making import Drawings, asset_sources, lay_out_site, write_site
 from tests.words.demo import libraries
 
 LISTS = ("en", "ar")

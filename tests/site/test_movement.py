@@ -14,11 +14,10 @@ from playwright.sync_api import Browser, Page, expect
 from handouts.figure import compute_figure, motion_data, panel_svg, read_figure, svg_of
 from handouts.model import Exercise, Side
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.source.nodes import compose
 from handouts.words.wording import Wording
 from tests.builders import a_library
-from tests.site.making import asset_sources
+from tests.site.making import asset_sources, lay_out_site
 
 FIGURE = """\
 base: sitting

@@ -12,12 +12,11 @@ from playwright.sync_api import Browser, Page, expect
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.site.list_pages import order_exercises
 from handouts.site.search_index import build_search_index
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
-from tests.site.making import Drawings, asset_sources, write_site
+from tests.site.making import Drawings, asset_sources, lay_out_site, write_site
 from tests.site.test_search import generated, whole_search
 from tests.site.test_views import a_setting
 

@@ -9,14 +9,13 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
 from handouts.words.messages import collect_messages
 from handouts.words.state import find_state
 from handouts.words.wording import Wording
 from tests.site.axe import bring_axe, violations
-from tests.site.making import Drawings, asset_sources, pdfs_of, write_site
+from tests.site.making import Drawings, asset_sources, lay_out_site, pdfs_of, write_site
 from tests.words.demo import LANGUAGES, demo, libraries
 
 pytestmark = pytest.mark.browser

@@ -18,12 +18,11 @@ from handouts.ledger.history import History
 from handouts.problems import Place
 from handouts.rules.lapsed import sort_by_review
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.site.old_sheets import sheet_address
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
 from tests.ledger.test_ledger import GONE, moved
-from tests.site.making import Drawings, asset_sources
+from tests.site.making import Drawings, asset_sources, lay_out_site
 from tests.small_library import TEXTS, TODAY, small_library, texts_with
 from tests.upkeep.making import LATER, MIRRORED, Site, publish, site_of
 

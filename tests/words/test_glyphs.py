@@ -16,10 +16,9 @@ from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.plan import bundle_document, programme_document, sheet_document
 from handouts.paper.two_languages import plan_beside
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
-from tests.site.making import Drawings, asset_sources
+from tests.site.making import Drawings, asset_sources, lay_out_site
 from tests.words.demo import LANGUAGES, libraries
 
 EVERY = ("en", *LANGUAGES)
