@@ -8,8 +8,8 @@ from collections.abc import Iterator
 import pytest
 from textstat.textstat import textstatistics  # type: ignore[import-untyped]
 
-from handouts.readability import count, scores
-from handouts.readability.formulas import flesch_kincaid_grade, flesch_reading_ease, gulpease, lix, smog_exact
+from handouts.readability import count, score
+from handouts.readability.formulas import flesch_kincaid_grade, gulpease, lix
 from tests.reading.samples import CUES, EASY, PLATYPUS, SPANISH, dictionary
 
 
@@ -28,16 +28,8 @@ def test_english_agrees(other: textstatistics, text: str) -> None:
     counts = count("en", [text])
     assert counts is not None
     assert other.syllable_count(text) == counts.syllables
-    assert other.flesch_reading_ease(text) == pytest.approx(flesch_reading_ease(counts))
     assert other.flesch_kincaid_grade(text) == pytest.approx(flesch_kincaid_grade(counts))
     assert other.lix(text) == pytest.approx(lix(counts))
-
-
-def test_smog_agrees(other: textstatistics) -> None:
-    """Five sentences, two polysyllables: 6.7422 (the formula's number; SMOG is not defined for so short a text)."""
-    counts = count("en", [EASY])
-    assert counts is not None
-    assert other.smog_index(EASY) == pytest.approx(smog_exact(counts)) == pytest.approx(6.7422, abs=5e-5)
 
 
 def test_short_cues_are_where_it_errs(other: textstatistics) -> None:
@@ -45,7 +37,8 @@ def test_short_cues_are_where_it_errs(other: textstatistics) -> None:
     text, bare = " ".join(CUES), "\n".join(cue.rstrip(".") for cue in CUES)
     assert (other.sentence_count(text), other.sentence_count(bare)) == (3, 1)
     assert other.flesch_kincaid_grade(bare) == pytest.approx(4.92, abs=5e-3)
-    ours = scores("en", CUES)[0]
+    ours = score("en", CUES)
+    assert ours is not None
     assert ours.counts.sentences == 5
     # 17 words, 5 sentences, 20 syllables by hand
     assert ours.value == pytest.approx(0.39 * 17 / 5 + 11.8 * 20 / 17 - 15.59)
