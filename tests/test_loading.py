@@ -17,7 +17,7 @@ CONTENT = Path(__file__).parents[1] / "content"
 
 
 def edits(library: Path) -> Iterator[None]:
-    """Edits of the demo, one after the other: nothing, moved lines, a long sentence and faults of a translation, all of it undone."""
+    """Edits of the demo, one after the other: nothing, moved lines, a long sentence, faults of a translation, all of it undone."""
     exercise, catalogue, glossary = (library / each for each in ("exercises/bridge.md", "words/es.po", "words/glossary.yaml"))
     texts = {path: path.read_text() for path in (exercise, catalogue, glossary)}
     yield
@@ -27,6 +27,8 @@ def edits(library: Path) -> Iterator[None]:
     yield
     first = next(line for line in texts[exercise].split("\n") if line.startswith("1. "))
     exercise.write_text(texts[exercise].replace(first, "1. Go " + "on and " * 30 + "on."))
+    yield
+    exercise.write_text(texts[exercise])
     number = next(line for line in texts[catalogue].split("\n") if line.startswith("msgstr") and "2" in line)
     catalogue.write_text(texts[catalogue].replace(number, number.replace("2", "7"), 1))
     glossary.write_text(texts[glossary].replace("es: [tobillo]", "es: [canilla]"))
