@@ -16,6 +16,7 @@ from handouts.dose.arithmetic import COUNTED
 from handouts.dose.progression import Progression
 from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, NextDose, Pick, Ref, Side, Span, Tempo
 from handouts.publication.figures import FigureSource, mirrored_for
+from handouts.publication.ready import criteria_json
 from handouts.publication.steps import name_step_alone, name_step_in
 from handouts.publication.views import cautions_by_kind
 from handouts.text.markup import plain_text
@@ -183,6 +184,8 @@ def _entry(
         "stamp": around.stamps.get(f"exercises/{slug}", ""),
         "overdue": around.overdue.get(slug, ""),
         **({"mirror": around.mirrors[slug]} if slug in around.mirrors else {}),
+        "criteria": criteria_json(exercise, library, wording),
+        "whole": exercise.ready_when is None,
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
         "easier": options_json(progression.easier[slug], exercise, library, wording),

@@ -24,6 +24,7 @@ from handouts.paper.views import (
     WayView,
 )
 from handouts.problems import Place
+from handouts.publication.ready import ready_words
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import (
     Neighbours,
@@ -192,7 +193,7 @@ def view_exercise(
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         cues=tuple(map(rich, join_cues(exercise, part.cues))),
         feel=rich(exercise.feel),
-        ready=rich(exercise.ready_when) if exercise.ready_when else Markup(""),
+        ready=rich(ready) if (ready := ready_words(exercise, setting.library, wording)) else Markup(""),
         ways=view_ways(setting, exercise),
         safety=join_questions(safety) if joined else safety,
         ticks=(tick_weeks(dose, wording, setting.size),),

@@ -15,6 +15,7 @@ from handouts.bundle.page_data import side_mirrored
 from handouts.bundle.past import catalogue_with_past
 from handouts.model import CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
+from handouts.publication.ready import criteria_json, ready_words
 from handouts.publication.views import cautions_by_kind
 from handouts.rules.lapsed import last_day
 from handouts.site.context import LanguageSite
@@ -103,7 +104,9 @@ def _later(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:
         "after": [library.exercise[slug].code for slug in setting.progression.needs[exercise.slug]],
         "step": "",
         "easier": options_json(setting.progression.easier[exercise.slug], exercise, library, setting.wording),
-        "ready": plain(exercise.ready_when) if exercise.ready_when else "",
+        "ready": plain(ready) if (ready := ready_words(exercise, library, setting.wording)) else "",
+        "criteria": criteria_json(exercise, library, setting.wording),
+        "whole": exercise.ready_when is None,
     }
 
 

@@ -10,6 +10,7 @@ from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, effort_scale_line, frequency_line, rest_line, tempo_line, turn_line
 from handouts.dose.progression import Option
 from handouts.model import Dose, Exercise
+from handouts.publication.ready import ready_words
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.publication.steps import alone, label_ready, name_step_in, rank_of
 from handouts.publication.views import ConditionView, SectionView, view_sections
@@ -197,11 +198,12 @@ def _session(setting: LanguageSite, page: str, exercise: Exercise) -> tuple[Link
 
 
 def _ready(setting: LanguageSite, exercise: Exercise) -> tuple[ConditionView, ...]:
-    if exercise.ready_when is None:
+    ready = ready_words(exercise, setting.library, setting.wording)
+    if ready is None:
         return ()
     around = alone(setting.library, setting.progression.opens[exercise.slug])
     label = label_ready(setting.wording, exercise, around, setting.progression.needs)
-    return (ConditionView(label, rich(exercise.ready_when)),)
+    return (ConditionView(label, rich(ready)),)
 
 
 def list_places(setting: LanguageSite, exercise: Exercise) -> tuple[tuple[str, str], ...]:
