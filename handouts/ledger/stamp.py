@@ -73,6 +73,7 @@ LATER = frozenset(
         ("Leaflet", "come_back"),
         ("Clinic", "people"),
         ("Exercise", "picture"),
+        ("Mistake", "figure"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""

@@ -22,6 +22,7 @@ TONES = {
     "line": "l", "thin": "j", "ink": "d", "arrow": "w", "halo": "x",
     "water": "wa", "paper": "pa",
     "badge": "r", "digit": "f", "bare": "b2", "fine": "fi",
+    "ring": "z", "ring-halo": "z2", "sign": "z3", "cross": "z4",
 }  # fmt: skip
 """Role -> class inside ``.fig``; short, since every path carries one."""
 

@@ -117,8 +117,8 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
     )
 
 
-def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
-    """All frames of a figure."""
+def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> SolvedMotion:
+    """All frames of a figure, with so many ``between`` its pictures."""
     base, world = BASES[spec.base], make_world(spec)
     first = _first_task(spec, body, base, world)
     solved = solve(body, first, State(first.turn, first.position, first.angles))
@@ -163,7 +163,7 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
         )
         solved = solve(body, settled, solved.state)
         frames, tasks = [solved], [settled]
-    for share in np.linspace(0, 1, BETWEEN + 2)[1:]:
+    for share in np.linspace(0, 1, between + 2)[1:]:
         here = make_world(spec, float(share))
         now = (after if share == 1 else kept_contacts(before, after)) + resting
         task = replace(
