@@ -117,7 +117,7 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
         marks.append(DrawnPath("ground", shape_path(ground, 2.0)))
         covered.append(ground)
     drawn: list[Drawn] = []
-    left = ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED, _holds(spec)) if number else None
+    left = ghost = ghost_of(views[number - 1].outlines, seen.outlines, EXCUSED, _holds(spec)) if number else None
     for one, found in sorted(painted, key=lambda item: pieces[item[0]].parts[0].layer >= 0):
         if ghost is not None and pieces[one].parts[0].layer >= 0:
             marks.append(DrawnPath("ghost", shape_path(ghost, 2.0)))
@@ -129,7 +129,7 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
         )
         marks += kept
     if number:
-        for arrow in arrows_of(scene, seen, [region.shape for region in regions], unary_union(covered), left):
+        for arrow in arrows_of(scene, number, seen, [region.shape for region in regions], unary_union(covered), left):
             marks += arrow.marks
             covered.append(arrow.room)
     area = unary_union(covered)

@@ -13,8 +13,11 @@ from handouts.figure.compute import Figure
 from handouts.figure.draw.style import TONES
 from handouts.figure.panels import BADGE, PAD, Panel
 
-_DIGITS = ("M-7-7 2-14V14", "M-9-6C-7-17 10-17 9-6 8 2-9 8-10 14H10")
-"""The digits 1 and 2 as strokes, about the badge's centre."""
+_DIGITS = (
+    "M-7-7 2-14V14", "M-9-6C-7-17 10-17 9-6 8 2-9 8-10 14H10", "M-9-14H9L-2-3C14-4 12 17-10 13", "M5 14V-14L-11 5H11",
+    "M8-14H-7L-8-3C12-8 14 19-10 13", "M6-14C-4-8-9 0-9 6-8 17 10 17 9 5 7-4-6-4-9 5",
+)  # fmt: skip
+"""The digits 1 to 6 as strokes, about the badge's centre."""
 Paint = Callable[[str], str]
 """From a role to the attributes of its element, with a leading blank."""
 
@@ -85,8 +88,12 @@ def standalone_svg(
     figure: Figure, title: str, description: str, ident: str, css: str, *, mirrored: bool = False
 ) -> str:
     """A file of its own: ``css`` (the figure style sheet) stands inside."""
-    text = svg_of(figure, title, description, ident, mirrored=mirrored)
-    head, tail = text.split("<title", 1)
+    return with_style(svg_of(figure, title, description, ident, mirrored=mirrored), css)
+
+
+def with_style(svg: str, css: str) -> str:
+    """A picture that is coloured by classes, with the style sheet inside."""
+    head, tail = svg.split("<title", 1)
     return f"{head}<style>{' '.join(css.split())}</style><title{tail}"
 
 

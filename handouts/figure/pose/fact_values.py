@@ -50,6 +50,8 @@ class Facts:
     bearing: tuple[str, ...]
     open_chain: tuple[str, ...]
     pelvis_rise: float
+    via: tuple[tuple[Movement, ...], ...] = ()
+    """For each picture between the first and the last what differs in it from picture 1."""
     stretched: tuple[str, ...] = ()
     """Regions that are stretched; ``active`` are those of muscles at work."""
     in_air: bool = False

@@ -12,12 +12,12 @@ from typing import Any
 from handouts.figure.body.sites import POINTS
 from handouts.figure.pose.names import KEY_HELP, figure_json_schema, nearest
 from handouts.figure.pose.read import read_figure
-from handouts.figure.pose.spec import FigureSpec, Named, PoseAngle
+from handouts.figure.pose.spec import FigureSpec, Named, over
 from handouts.figure.pose.typed import WordReader
 from handouts.problems import Place, Problem
 from handouts.source.nodes import Entry, Mapping, Node, Scalar, Sequence
 
-_UNSEEN = ("arrow", "active", "stretched", "side", "person", "without")
+_UNSEEN = ("arrow", "via", "active", "stretched", "side", "person", "without")
 """Keys of a figure that say nothing of a mistake."""
 FAULT_HELP = {
     "mark": "the point of the body where it goes wrong: a ring is drawn round it, with the sign",
@@ -25,7 +25,7 @@ FAULT_HELP = {
 }
 """What each key of a mistake's figure means; what is left out is as in the exercise's own figure."""
 _TYPED_OVER = ("start", "end", "mark")
-_OWN_ALONE = ("arrow", "active", "stretched", "side", "shows")
+_OWN_ALONE = ("arrow", "via", "active", "stretched", "side", "shows")
 """Of the exercise's own figure nothing is taken of these."""
 
 
@@ -49,7 +49,7 @@ def read_fault(own: Mapping, fault: Mapping) -> tuple[FigureSpec | None, tuple[N
         problems.append(Problem(fault.place, "figure-same-pose", "the mistake's figure differs in nothing from the exercise's own", mend))
     if spec is None or problems:
         return None, (), in_fault(problems, fault)
-    spec = replace(spec, start=_over(spec.start, start), end=_over(spec.end, end))
+    spec = replace(spec, start=over(spec.start, start), end=over(spec.end, end))
     return spec, tuple(point for point in marks if point is not None), []
 
 
@@ -85,12 +85,6 @@ def _joined(own: Mapping, fault: Mapping) -> Mapping:
     if fault.get("end") is not None and not any(entry.key == "end" for entry in kept):
         added.append(Entry("end", Mapping((), fault.place), fault.place))
     return Mapping((*kept, *added), fault.place)
-
-
-def _over(own: tuple[PoseAngle, ...], typed: tuple[PoseAngle, ...]) -> tuple[PoseAngle, ...]:
-    """The angles of a pose with those that the mistake types in their place."""
-    given = {angle.variable for angle in typed}
-    return (*(angle for angle in own if angle.variable not in given), *typed)
 
 
 def _places(node: Node) -> list[Place]:
