@@ -92,7 +92,7 @@ def test_a_picture_that_does_not_show_the_mistake_is_refused() -> None:
     ],
 )
 def test_what_is_wrong_is_said_at_the_mistake(text: str, said: str) -> None:
-    picture, problems = fault_of(text)
+    _, problems = fault_of(text)
     assert any(problem.startswith(said) for problem in problems), problems
 
 
