@@ -81,10 +81,10 @@ def _check_differs(spec: FigureSpec, motion: SolvedMotion, right: SolvedMotion, 
 
 
 def _crossed(panel: Panel, places: list[Array]) -> Panel:
-    """The panel with rings round places (x, y, depth), and the sign on the first ring, or in a corner where there is none."""
+    """The panel with rings round places (x, y, depth), or what is shown larger; the sign on the first ring, or in a corner."""
     x0, y0, x1, y1 = panel.bounds
     size = max(LEAST_SIGN, SIGN_SHARE * max(x1 - x0, y1 - y0))
-    rings = _rings(places)
+    rings = [panel.inset] if panel.inset is not None else _rings(places)
     middle = _free_place(panel, rings, size)
     circles = [_circle((x, y), radius) for x, y, radius in rings]
     marks = [*(DrawnPath("ring-halo", each) for each in circles), *(DrawnPath("ring", each) for each in circles)]

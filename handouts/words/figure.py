@@ -101,6 +101,7 @@ def describe_figure(facts: Facts, speech: Speech, *, mirrored: bool = False) -> 
         parts += [speech.say("figure.picture", number=speech.number(number)), *_lines(movements, speech)]
     parts += [speech.say("figure.picture", number=speech.number(len(facts.via) + 2))] if facts.via else []
     parts += _lines(facts.movements, speech) if not facts.via or facts.movements != facts.via[-1] else [speech.say("figure.as_first")]
+    parts += [speech.say("figure.enlarged")] if facts.enlarged else []
     return " ".join(parts)
 
 

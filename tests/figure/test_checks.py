@@ -262,7 +262,7 @@ def test_a_hand_in_the_counter() -> None:
 
 
 @pytest.mark.parametrize(("text", "shift", "message"), [
-    ("base: standing", (0, -0.03, 0), "the left foot goes 30 mm into the floor in picture 1"),
+    ("base: standing", (0, -0.03, 0), "the right foot goes 30 mm into the floor in picture 1"),
     ("base: supine", (0, -0.03, 0), "the trunk goes 30 mm into the mat in picture 1"),
     ("base: standing\nprops: {wall: 0.3}", (0.2, 0, 0), "the head goes 60 mm into the wall in picture 1"),
     ("base: kneeling\nprops: {mat: yes, exercise-ball: 0.6}", (0.3, 0, 0), "the right thigh goes 61 mm into the ball in picture 1"),

@@ -27,8 +27,8 @@ RISE = """
 base: sitting
 props: {chair: seat}
 contacts: [foot floor, seat seat]
-start: {trunk: flex 4, hip: flex 86}
-via: {trunk: flex 20, hip: flex 106}
+start: {trunk: flex 4, hip: flex 86, knee: 98, shoulder: flex 34 abd 4, elbow: 30}
+via: {trunk: flex 20, hip: flex 106, knee: 96}
 end: {hip: flex 2, knee: 4, trunk: 0}
 end-contacts: [foot floor]
 arrow: [nose, hip]
@@ -80,7 +80,7 @@ def test_the_words_tell_each_picture() -> None:
     """The alternative text names each picture; one that is the first again says so."""
     figure = figure_of(spec_of(SQUAT))
     assert describe_figure(figure.facts, Speech("en")) == (
-        "Picture 1 shows the start, picture 3 the end. Standing. Picture 2: Both knees: bent, to 60 degrees. "
+        "Picture 1 shows the start, picture 3 the end. Standing. Picture 2: Both knees: bent, to 59 degrees. "
         "Both legs: up in front, to 58 degrees. Upper body: leaning or bent forward, to 12 degrees. Picture 3: as in picture 1."
     )
 
@@ -95,7 +95,7 @@ def test_up_to_six_pictures() -> None:
     root, _ = compose(SQUAT.replace("via: {hip: flex 58, knee: 60, ankle: df 14, trunk: flex 12}", some.replace("[", "[{knee: 9}, ", 1)), "figure.yaml")
     assert root is not None
     assert [show_problem(one) for one in read_figure(root)[1]] == [
-        "figure.yaml:4:70: error: these are 5 pictures between the first and the last. Write at most 4. [figure-word]"
+        "figure.yaml:4:81: error: these are 5 pictures between the first and the last. Write at most 4. [figure-word]"
     ]
 
 
@@ -110,5 +110,5 @@ def test_a_picture_between_needs_a_last_one() -> None:
 
 def test_a_pose_on_the_way_that_cannot_be_kept_is_refused() -> None:
     """The picture between is held to what is written as the others are."""
-    figure = compute_figure(spec_of(RISE.replace("via: {trunk: flex 20, hip: flex 106}", "via: {hip: flex 20, trunk: flex 0}")))
+    figure = compute_figure(spec_of(RISE.replace("via: {trunk: flex 20, hip: flex 106, knee: 96}", "via: {hip: flex 20, trunk: flex 0}")))
     assert any(one.rule in ("figure-contact", "figure-shows") and "picture 2" in one.what for one in figure.problems)

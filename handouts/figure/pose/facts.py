@@ -118,5 +118,6 @@ def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
         round(float(last.state.position[1] - first.state.position[1]), 3),
         via,
         tuple(str(one) for one in spec.stretched),
+        spec.inset is not None,
         spec.flight > 0,
     )

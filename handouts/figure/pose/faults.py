@@ -25,7 +25,7 @@ FAULT_HELP = {
 }
 """What each key of a mistake's figure means; what is left out is as in the exercise's own figure."""
 _TYPED_OVER = ("start", "end", "mark")
-_OWN_ALONE = ("arrow", "via", "active", "stretched", "side", "shows")
+_OWN_ALONE = ("inset", "arrow", "via", "active", "stretched", "side", "shows")
 """Of the exercise's own figure nothing is taken of these."""
 
 

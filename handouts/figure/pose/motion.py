@@ -133,7 +133,7 @@ def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> Solved
         contacts += rests_of(spec, base, contacts)
         first = replace(first, softness=softness_of(spec, base, contacts, spec.start))
         solved = solve(body, first, State(first.turn, first.position, first.angles))
-    found = [_Found(solved, first, world)]
+    found = [_Reached(solved, first, world)]
     stations = spec.stations
     for number, (here, there) in enumerate(zip(stations, stations[1:], strict=False)):
         leg = replace(spec, contacts=here.contacts, end_contacts=there.contacts, start=over(spec.start, here.angles), end=there.angles)
@@ -143,7 +143,7 @@ def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> Solved
 
 
 @dataclass(frozen=True, slots=True)
-class _Found:
+class _Reached:
     """A solved frame, the task that it answers, and the world in which it stands."""
 
     frame: Solved
@@ -152,8 +152,8 @@ class _Found:
 
 
 def _leg(
-    spec: FigureSpec, body: Body, base: Base, begun: _Found, poses: tuple[Angles, Angles], which: tuple[int, int], between: int
-) -> list[_Found]:
+    spec: FigureSpec, body: Body, base: Base, begun: _Reached, poses: tuple[Angles, Angles], which: tuple[int, int], between: int
+) -> list[_Reached]:
     """The way from one picture to the next, both included; ``spec`` starts at the one and ends at the other, leg ``which`` of so many."""
     start, end = poses
     solved, first, world = begun.frame, begun.task, begun.world
@@ -187,7 +187,7 @@ def _leg(
             softness=first.softness,
         )
         solved = solve(body, settled, solved.state)
-        found = [_Found(solved, settled, world)]
+        found = [_Reached(solved, settled, world)]
     for share in np.linspace(0, 1, between + 2)[1:]:
         done = float((which[0] + share) / which[1])
         here = make_world(spec, done)
@@ -203,7 +203,7 @@ def _leg(
         if done < 1 and spec.balance == "end":
             task = replace(task, balance=0.12, inside=False)
         solved = solve(body, task, solved.state)
-        found.append(_Found(solved, task, here))
+        found.append(_Reached(solved, task, here))
     return found
 
 

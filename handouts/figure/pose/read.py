@@ -272,6 +272,7 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         person,
         without,
         via,
+        next(iter(_arrow(reader, node.get("inset"))), None),
         reader.number(node.get("flight"), 0.0, 0.0, 0.6),
         node.place,
         tuple((entry.key, entry.place) for entry in node.entries),

@@ -113,6 +113,8 @@ class FigureSpec:
     """Limbs that end early, as 'shank.r'."""
     via: tuple[Station, ...] = ()
     """Pictures between the first and the last, in order."""
+    inset: Named | None = None
+    """The point round which the last picture is shown once more, larger."""
     flight: float = 0.0
     """Metres by which the ground under the feet is left behind at the end."""
     place: Place = field(default=Place(""), compare=False, repr=False)

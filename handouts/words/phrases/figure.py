@@ -14,6 +14,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "figure.words_only": Phrase("This exercise is explained in words.", "Stands in place of a picture where an exercise cannot be shown in one."),
     "figure.fault": Phrase("Not like this: {mistake}", "Read aloud with the picture of a mistake; what people get wrong follows as a sentence."),
     "figure.fault_sign": Phrase("A small picture with a cross on what goes wrong.", "Read aloud with the picture of a mistake."),
+    "figure.enlarged": Phrase("A circle shows what moves, larger.", "Read aloud with a picture in which a small movement is shown once more, enlarged, in a circle."),
     "figure.in_air": Phrase("In picture 2 the feet are off the floor.", "Read aloud with a picture of a jump, a hop or a run."),
     "figure.key_active": Phrase("Stripes: muscles that work.", "Beside a picture: what striped areas of the body mean."),
     "figure.key_stretched": Phrase("Dots: where you feel a stretch.", "Beside a picture: what dotted areas of the body mean."),
