@@ -36,7 +36,7 @@ from handouts.tasks.progress import Progress
 from handouts.templating.assets import read_templates
 from handouts.text.markup import plain_text
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 PICTURES = (".svg", ".png")
 PICTURE_WIDTH = 1200
@@ -108,11 +108,11 @@ def _one(
     print_problems(sort_problems(problems))
     if figure is None:
         return HAS_PROBLEMS
-    words = (plain_text(exercise.title.text), describe_figure(figure.facts, Speech.of(library)))
+    words = (plain_text(exercise.title.text), describe_figure(figure.facts, Wording.of(library)))
     css = read_templates()[STYLE_SHEET].decode()
     problems = (*problems, *_write(output, target, figure, words, css))
     print(target)
-    problems = (*problems, *_write_mistakes(exercise, target, output, css, Speech.of(library)))
+    problems = (*problems, *_write_mistakes(exercise, target, output, css, Wording.of(library)))
     if arguments.frames:
         for number, frame in enumerate(frame_figures(figure)):
             path = target.with_name(f"{target.stem}-{number:02}{target.suffix}")
@@ -128,7 +128,7 @@ def _one(
     return HAS_PROBLEMS if has_errors(problems) else DONE
 
 
-def _write_mistakes(exercise: Exercise, target: Path, output: Output, css: str, speech: Speech) -> list[Problem]:
+def _write_mistakes(exercise: Exercise, target: Path, output: Output, css: str, wording: Wording) -> list[Problem]:
     """The picture of each mistake that has one, beside the exercise's own, with its problems."""
     problems: list[Problem] = []
     for number, mistake in enumerate(exercise.mistakes, 1):
@@ -140,7 +140,7 @@ def _write_mistakes(exercise: Exercise, target: Path, output: Output, css: str, 
         if picture is None:
             continue
         path = target.with_name(f"{target.stem}-mistake-{number}{target.suffix}")
-        words = (speech.say("figure.fault", mistake=plain_text(mistake.see.text)), speech.say("figure.fault_sign"))
+        words = (wording.say("figure.fault", mistake=plain_text(mistake.see.text)), wording.say("figure.fault_sign"))
         if path.suffix == ".png":
             made, wrong = svg_png(one_panel_svg(picture.panel, *words, "figure", css), MISTAKE_WIDTH)
             problems += wrong

@@ -74,6 +74,7 @@ LATER = frozenset(
         ("Clinic", "people"),
         ("Exercise", "picture"),
         ("Mistake", "figure"),
+        ("Exercise", "ready_measures"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""

@@ -12,7 +12,7 @@ from handouts.figure.inset import LARGER
 from handouts.figure.pose.motion import point_places
 from handouts.problems import show_problem
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.figure.conftest import figure_of, spec_of
 
 RAISE = "base: sitting\nview: side\nprops: {chair: seat}\ncontacts: [foot floor, seat seat]\nend: {ankle: pf 26}\nend-contacts: [toes floor, seat seat]\narrow: heel.r\n"
@@ -53,4 +53,4 @@ def test_a_small_movement_is_pointed_out() -> None:
 
 
 def test_the_words_say_that_a_part_is_larger() -> None:
-    assert describe_figure(figure_of(spec_of(RAISE + "inset: foot.r")).facts, Speech("en")).endswith("A circle shows what moves, larger.")
+    assert describe_figure(figure_of(spec_of(RAISE + "inset: foot.r")).facts, Wording("en")).endswith("A circle shows what moves, larger.")

@@ -12,7 +12,7 @@ from handouts.figure.pose.motion import BETWEEN
 from handouts.problems import show_problem
 from handouts.source.nodes import compose
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.figure.conftest import figure_of, spec_of
 
 SQUAT = """
@@ -79,7 +79,7 @@ def test_numbers_and_keys_of_the_movement() -> None:
 def test_the_words_tell_each_picture() -> None:
     """The alternative text names each picture; one that is the first again says so."""
     figure = figure_of(spec_of(SQUAT))
-    assert describe_figure(figure.facts, Speech("en")) == (
+    assert describe_figure(figure.facts, Wording("en")) == (
         "Picture 1 shows the start, picture 3 the end. Standing. Picture 2: Both knees: bent, to 59 degrees. "
         "Both legs: up in front, to 58 degrees. Upper body: leaning or bent forward, to 12 degrees. Picture 3: as in picture 1."
     )
