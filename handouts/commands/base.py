@@ -14,7 +14,7 @@ from handouts.bases.own_changes import FILE, OwnChange, read_own_reviews
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings, today
 from handouts.changes.beside import mark_base, own_records, put_beside
-from handouts.changes.compare import Now, compare
+from handouts.changes.compare import PresentLibrary, compare
 from handouts.changes.facts import say_dose
 from handouts.changes.show import as_html, as_record, as_text, make_report
 from handouts.commands.changes import TEMPLATES, ComparedWith, facts_of, find_publication, of_folder, read_kept
@@ -88,7 +88,7 @@ def _diff(arguments: argparse.Namespace, settings: Settings, loaded: Loaded) -> 
     held = {f"{item.kind}s/{item.slug}" for item in loaded.history.held_back}
     present = {item.code: item for item in loaded.history.present if item.item not in held}
     codes = frozenset(item.code for item in loaded.history.present if item.item in held)
-    changes = compare(former.then, Now(facts, present, partial(say_dose, loaded.library), codes), former.ledger)
+    changes = compare(former.then, PresentLibrary(facts, present, partial(say_dose, loaded.library), codes), former.ledger)
     changes = mark_base(changes, loaded.library, loaded.own_changes)
     reviews, _ = read_own_reviews(loaded.files)
     own = put_beside(loaded.own_changes, reviews, former.then.facts, facts)

@@ -49,8 +49,8 @@ class DeskPage:
 
 def make_desk_page(setting: LanguageSite, today: date) -> DeskPage:
     """The view of the desk on a day."""
-    say, page = setting.speech.say, list_page(setting.language, DESK)
-    lead = say("upkeep.desk_lead", date=setting.speech.date(today))
+    say, page = setting.wording.say, list_page(setting.language, DESK)
+    lead = say("upkeep.desk_lead", date=setting.wording.date(today))
     held = sorted(setting.edition.history.held_back, key=lambda item: item.ended)
     notice = setting.library.clinic.review.notice_days
     waiting = sorted(_ends(setting), key=lambda row: row[0])
@@ -94,9 +94,9 @@ def _item(
     return DeskItem(
         plain_text(item.title.text),
         relative(page, item_page(setting.language, kind, item.slug)),
-        _when(setting, word, end, say_reviewer(setting.speech, item.review)),
+        _when(setting, word, end, say_reviewer(setting.wording, item.review)),
     )
 
 
 def _when(setting: LanguageSite, word: str, end: date, role: str) -> str:
-    return setting.speech.say(f"upkeep.desk_{word}", date=setting.speech.date(end), role=role)
+    return setting.wording.say(f"upkeep.desk_{word}", date=setting.wording.date(end), role=role)
