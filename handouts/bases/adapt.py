@@ -15,15 +15,16 @@ from handouts.model import (
     OwnOrder,
     Pick,
     Programme,
-    Ref,
     SearchWords,
-    exercises_named,
 )
 from handouts.problems import Place, Problem, suggest
-from handouts.rules.withdrawn import Fall, without
+from handouts.rules.withdrawn import WithdrawalEffect, without
 
 Item = TypeVar("Item")
-Reviewed = TypeVar("Reviewed", bound=Exercise)
+
+
+ALONG = "lessons/"
+"""What goes with the exercise that it is about, without being named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,7 @@ class AdaptedBase:
     """The base as a clinic has it, and what leaving out means for the rest."""
 
     library: Library
-    falls: tuple[Fall, ...]
+    falls: tuple[WithdrawalEffect, ...]
     problems: tuple[Problem, ...]
 
 
@@ -39,11 +40,10 @@ def adapt(base: Library, clinic: Clinic, own_files: Container[str]) -> AdaptedBa
     """What a clinic has of its base; ``own_files`` are the paths of its own files, which take the place of the base's."""
     names = _names(base)
     problems = list(_wrong_names(clinic, names, own_files))
-    gone = {names[ref.slug]: ref for ref in clinic.left_out if ref.slug in names}
+    gone = [names[ref.slug] for ref in clinic.left_out if ref.slug in names]
     left = without(base, dict.fromkeys(gone, ""))
-    problems += [_emptied(fall, clinic.at("left_out")) for fall in left.falls if fall.item]
-    library = _without_others(left.library, gone)
-    library = _dosed(library, clinic)
+    problems += [_emptied(fall, clinic.at("left_out")) for fall in left.falls if fall.item and not fall.item.startswith(ALONG)]
+    library = _dosed(left.library, clinic)
     library = _ordered(library, clinic.own_order)
     return AdaptedBase(library, left.falls, tuple(problems))
 
@@ -90,35 +90,9 @@ def _wrong_names(clinic: Clinic, names: Mapping[str, str], own_files: Container[
             yield Problem(place, "own-twice", what, f"Delete the file, or take it out of '{key}' and write it in the file.")
 
 
-def _emptied(fall: Fall, place: Place) -> Problem:
+def _emptied(fall: WithdrawalEffect, place: Place) -> Problem:
     what = f"without what is left out '{fall.title}' {fall.says.replace('is withdrawn with it', 'would be gone')}"
     return Problem(place, "left-out-empties", what, "Leave it out too, by its code or its name; or give it other exercises in 'order'.")
-
-
-def _without_others(library: Library, gone: Mapping[str, Ref]) -> Library:
-    """Also without tests, advice sheets and lessons, what is about something that is left out, and search words that find it."""
-    lost = {name.removeprefix("exercises/") for name in gone if name.startswith("exercises/")}
-    if not gone:
-        return library
-    there = {item.slug for item in library.programmes}
-    leaflets = (item for item in library.leaflets if f"leaflets/{item.slug}" not in gone)
-    return replace(
-        library,
-        tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
-        leaflets=tuple(
-            replace(
-                item,
-                keep=tuple(ref for ref in item.keep if ref.slug not in lost),
-                programme=item.programme if item.programme and item.programme.slug in there else None,
-            )
-            for item in leaflets
-        ),
-        lessons=tuple(
-            item
-            for item in library.lessons
-            if f"lessons/{item.slug}" not in gone and not lost & {ref.slug for ref in exercises_named(item)}
-        ),
-    )
 
 
 def find_words(words: tuple[SearchWords, ...], there: Container[str], base: Library) -> tuple[SearchWords, ...]:
