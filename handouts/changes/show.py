@@ -85,7 +85,7 @@ def _view_own(each: BesideBase) -> ChangedThing:
     base = (_dose("the base's dose", each.base_dose_then, each.base_dose), _dose("the dose here", each.dose_then, each.dose))
     doses = base if each.dose != each.base_dose else ()
     others = tuple(replace(_difference(other), label=f"changed in the base: {_difference(other).label}") for other in each.differences)
-    return ChangedThing(f"{each.title} ({each.name})", f"other here is {each.says}", (*doses, *others), (each.review_says,))
+    return ChangedThing(f"{each.title} ({each.name})", each.says, (*doses, *others), (each.review_says,))
 
 
 def _view(change: Change, titles: Mapping[str, str], signs: bool) -> ChangedThing:
