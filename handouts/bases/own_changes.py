@@ -123,13 +123,13 @@ def _unreviewed(change: OwnChange, review: TranslationReview | None, place: Plac
 
 
 def _with_reviews(library: Library, own: Mapping[str, OwnReview]) -> Library:
-    def each(folder: str, items: Any) -> Any:
+    def reviewed(folder: str, items: Any) -> Any:
         return tuple(
             replace(item, review=replace(item.review, own=own[f"{folder}/{item.slug}"])) if f"{folder}/{item.slug}" in own else item for item in items
         )
 
     kinds = {"exercises": library.exercises, "programmes": library.programmes, "bundles": library.bundles, **library.standalones}
-    return replace(library, **{folder: each(folder, items) for folder, items in kinds.items()})
+    return replace(library, **{folder: reviewed(folder, items) for folder, items in kinds.items()})
 
 
 def named_change(changes: Iterable[OwnChange], word: str) -> OwnChange | None:

@@ -137,7 +137,8 @@ def check_reviews(question: Question) -> Iterator[Problem]:
         *library.exercises, *library.programmes, *library.bundles, *library.all_standalones,
     )  # fmt: skip
     for item in reviewed:
-        place, end = item.review.at("on"), review_ends(item.review, policy.months)
+        own, end = item.review.own, review_ends(item.review, policy.months)
+        place = own.at("on") if own and own.on < item.review.on else item.review.at("on")
         left = (end - question.today).days
         if item.review.on > question.today:
             yield Problem(

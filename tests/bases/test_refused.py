@@ -171,3 +171,49 @@ def test_an_own_file_tells_when_the_base_has_moved(north: Path) -> None:
     change(north.parent / "group/exercises/leg-lift.md", "Lift your foot.", "Lift your toes.")
     (moved,) = [each for each in load(Settings(north, north / "no-out", TODAY, keep=False)).problems if each.rule == "base-moved"]
     assert moved.what == "this file takes the place of the base's 'Leg lift', and the base has changed since clinical lead compared both on 2026-11-20"
+
+
+def test_both_reviews_must_be_in_time(north: Path) -> None:
+    """What a clinic changed is due when the first of both reviews ends, and the notice stands where that one is."""
+    write(north, {"clinic.yaml": own_clinic("North", more="doses: {A222: {sets: 3}}\n")})
+    run("base", "review", "A222", "--by", "clinical lead", "--on", "2025-12-20", "--library", north)
+    notices = [show_problem(each) for each in load(Settings(north, north / "no-out", TODAY, keep=False)).problems]
+    assert "north/base.reviews.yaml:2:5: notice: the review ends on 2026-12-20, in 25 days. Plan the next review. [review-due]" in notices
+
+
+def test_a_clinic_writes_into_its_own_folder_alone(north: Path) -> None:
+    """Commands that write leave every byte of the base as it was."""
+    base = north.parent / "group"
+    before = {path: path.read_bytes() for path in base.rglob("*") if path.is_file()}
+    write(north, {"clinic.yaml": own_clinic("North", more="doses: {A222: {sets: 3}}\n", language="es"), "schema/clinic.schema.json": "{}"})
+    run("base", "review", "*", "--by", "clinical lead", "--on", "2026-11-20", "--library", north)
+    run("words", "collect", north, "--to", north.parent / "out")
+    run("words", "interface", "es", "--library", north)
+    run("check", north, "--today", TODAY.isoformat())
+    run("ledger", "update", north, "--unbuilt", "--today", TODAY.isoformat())
+    run("withdraw", "B222", "--why", "It strained the knee.", "--library", north, "--today", TODAY.isoformat())
+    run("new", "heel-slide", "--like", "heel-slide-supine", "--library", north)
+    assert {path: path.read_bytes() for path in base.rglob("*") if path.is_file() and path.name != ".lock"} == before
+    assert {path.name for path in north.iterdir()} >= {"base.reviews.yaml", "ledger.yaml", "published.yaml", "words", "exercises"}
+    assert (north / "exercises/heel-slide.md").read_text().split("code: ")[1][0] in "XY"
+    assert '"foot-lift"' in (north / "schema/exercise.schema.json").read_text()
+
+
+def test_a_base_on_a_base(north: Path) -> None:
+    """Each layer takes what it does not say itself; a problem names the layer that it is in."""
+    write(north.parent / "region", {"clinic.yaml": own_clinic("Region", more="doses: {A222: {sets: 3}}\n"), "bundles/more.yaml": BASE["bundles/first-days.yaml"].replace("First days", "More days")})
+    run("base", "review", "A222", "--by", "regional lead", "--on", "2026-11-20", "--library", north.parent / "region")
+    write(north, {"clinic.yaml": own_clinic("North", more="left out: [first-days]\n").replace("../group", "../region")})
+    loaded = load(Settings(north, north / "no-out", TODAY, keep=False))
+    assert loaded.library is not None and errors(north) == []
+    assert [item.slug for item in loaded.library.bundles] == ["more"]
+    assert loaded.library.exercise["foot-lift"].dose.sets == 3
+    assert [loaded.library.bundle["more"].review.of, loaded.library.exercise["leg-lift"].review.of] == ["Region", "Group Library"]
+    change(north.parent / "region/bundles/more.yaml", "foot-lift", "toe-lift")
+    assert any(each.startswith("region/bundles/more.yaml:3:13: error: 'toe-lift' is not declared in exercises/.") for each in errors(north))
+
+
+def test_conflict_marks_in_the_clinic_are_named(north: Path) -> None:
+    """A clinic.yaml that git left in two versions hides no fault behind missing files."""
+    (north / "clinic.yaml").write_text("<<<<<<< HEAD\nbase: ../group\n=======\nbase: ../other\n>>>>>>> other\n")
+    assert any(each.startswith("north/clinic.yaml:1:1: error: git left a conflict here") for each in errors(north))
