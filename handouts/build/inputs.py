@@ -30,7 +30,7 @@ def read_inputs(settings: Settings) -> dict[str, str]:
         **{f"templates/{path}": digest_of(data) for path, data in read_templates().items()},
         PROGRAM: whole_digest(),
         DAY: settings.today.isoformat(),
-        OPTIONS: f"sheets {settings.paper}, review {settings.review}",
+        OPTIONS: f"sheets {settings.paper}, review {settings.review}{', draft' if settings.draft else ''}",
     }
 
 

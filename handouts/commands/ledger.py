@@ -9,11 +9,12 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from handouts.bases.own_changes import OWN_CHANGE
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
-from handouts.build.unwritten import as_present, read_items, still_unknown
+from handouts.build.unwritten import DRAFT, as_present, read_items, still_unknown
 from handouts.changes.beside import base_facts
 from handouts.changes.facts import FILE as FACTS
 from handouts.changes.facts import collect_facts, write_facts
@@ -77,6 +78,10 @@ def _update(held: HeldLibrary, settings: Settings, arguments: argparse.Namespace
         return _write(held, former, before, _with_built(before, settings.out))
     stamps = stamps_of(loaded.library)
     elsewhere = arguments.unbuilt or (arguments.approved_by and loaded.library.clinic.approval is ApprovalRule.REQUIRED)
+    if not elsewhere and _is_draft(settings.out):
+        what = f"the site in '{settings.out}' is a draft (it was built with --draft), so it was not published"
+        print(f"handouts: {what}. Name the folder of the published one with --to.", file=sys.stderr)
+        return CANNOT_RUN
     if not elsewhere and _built_version(settings.out) != stamps[""]:
         print(
             f"handouts: the site in '{settings.out}' was not built from the library as it stands. "
@@ -132,12 +137,20 @@ def _with_built(ledger: Ledger, out: Path) -> Ledger:
     return ledger
 
 
-def _built_version(out: Path) -> str | None:
-    """The version stamp of the published site; None where the report is missing or of another site (after ``--back``)."""
+def _report_of(out: Path) -> Mapping[str, Any]:
+    """The report of the standing site; empty where it is missing or of another site (after ``--back``)."""
     try:
         report = json.loads((out / "report.json").read_bytes())
     except (OSError, ValueError):
-        return None
-    known = isinstance(report, dict) and report.get("site") == site_digest(out / "site")
-    found = report.get("version") if known else None
+        return {}
+    return report if isinstance(report, dict) and report.get("site") == site_digest(out / "site") else {}
+
+
+def _built_version(out: Path) -> str | None:
+    """The version stamp of the standing site."""
+    found = _report_of(out).get("version")
     return found if isinstance(found, str) else None
+
+
+def _is_draft(out: Path) -> bool:
+    return bool(_report_of(out).get(DRAFT))

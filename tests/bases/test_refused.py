@@ -178,7 +178,7 @@ def test_both_reviews_must_be_in_time(north: Path) -> None:
     write(north, {"clinic.yaml": own_clinic("North", more="doses: {A222: {sets: 3}}\n")})
     run("base", "review", "A222", "--by", "clinical lead", "--on", "2025-12-20", "--library", north)
     notices = [show_problem(each) for each in load(Settings(north, north / "no-out", TODAY, keep=False)).problems]
-    assert "north/base.reviews.yaml:2:5: notice: the review ends on 2026-12-20, in 25 days. Plan the next review. [review-due]" in notices
+    assert "north/base.reviews.yaml:2:54: notice: the review ends on 2026-12-20, in 25 days. Plan the next review. [review-due]" in notices
 
 
 def test_a_clinic_writes_into_its_own_folder_alone(north: Path) -> None:

@@ -365,6 +365,15 @@ def editors(year: Year) -> None:
     has(year.handouts("editor", "--server", "no-such-server", status=2), "there is no 'no-such-server'")
 
 
+def draft(year: Year) -> None:
+    """A trial build is never written down as published."""
+    library = year.copy("ours", "tried")
+    year.edit(f"{library}/exercises/sit-to-stand.md", ("reps: 12, tempo", "reps: 11, tempo"))
+    year.build(library, "--draft", out="draft-out", today=LATER)
+    has(year.handouts("ledger", "update", library, "--to", "draft-out", "--today", LATER, status=2), "the site in 'draft-out' is a draft")
+    assert "reps: 11" not in (year.folder / library / "ledger.yaml").read_text()
+
+
 def papers(year: Year) -> None:
     """They come with the wheel."""
     has(year.handouts("guide", "operations"), "# Running it for years")
@@ -376,7 +385,7 @@ STEPS: tuple[tuple[str, Callable[[Year], None]], ...] = (
     ("wheel and install", install), ("start, build, ledger", first_site), ("what changes, signed", sign), ("a version nobody wrote down", forgotten),
     ("withdraw", withdraw), ("nights and lapsed reviews", nights), ("what would be lost", lost), ("the demo library, six languages", example),
     ("a translation office", office), ("a leaflet, no picture", leaflet), ("faulty libraries", faulty), ("two authors in git", authors), ("papers", papers),
-    ("a clinic on a base", group), ("languages of one's own", own_language), ("a workbook and leaflets", clinic_files), ("editors", editors),
+    ("a clinic on a base", group), ("languages of one's own", own_language), ("a workbook and leaflets", clinic_files), ("editors", editors), ("a draft", draft),
 )  # fmt: skip
 
 
