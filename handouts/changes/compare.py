@@ -108,10 +108,16 @@ def state_of(ledger: Ledger, facts: Facts, on: date | None = None) -> Publicatio
 
 def compare(then: Publication, now: PresentLibrary, ledger: Ledger) -> tuple[Change, ...]:
     """Everything that is different: the clinic's own words first, then cautions, exercises, programmes, bundles."""
+    then, now = replace(then, facts=_of_readers(then.facts)), replace(now, facts=_of_readers(now.facts))
     found = [*_of_words(then, now), *_of_items(then, now, ledger)]
     holders = _holders(now.facts)
     carried = [replace(change, sheets=_sheets(change, holders, now.facts)) for change in found]
     return tuple(sorted(carried, key=lambda change: (_RANK.get(change.owner.partition("/")[0], 3), change.title, change.owner)))
+
+
+def _of_readers(facts: Facts) -> Facts:
+    """The facts that readers see."""
+    return {owner: own for owner, own in facts.items() if not owner.startswith(f"{BASE}/")}
 
 
 _RANK = {"clinic": 0, "caution": 1, "tier": 2, "exercise": 4, "programme": 5, "bundle": 6, "test": 7, "leaflet": 8, "lesson": 9}
@@ -122,7 +128,7 @@ def _of_words(then: Publication, now: PresentLibrary) -> Iterator[Change]:
     if not then.is_latest or not then.facts:
         return
     for owner in dict.fromkeys((*then.facts, *now.facts)):
-        if owner.partition("/")[0] in (*KINDS, BASE):
+        if owner.partition("/")[0] in KINDS:
             continue
         before, after = then.facts.get(owner, {}), now.facts.get(owner, {})
         differences, gained, lost = find_differences(before, after), *_languages(before, after)

@@ -126,6 +126,19 @@ def test_a_new_base_is_told_before_it_goes_out(group: Path, tmp_path: Path, caps
     assert digest(group / "north") == before
 
 
+def test_a_caution_of_the_base(group: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Which sheets it touches is said of what readers see, and not of what the base has of it."""
+    new = write(tmp_path / "next", {path: data.decode() for path, data in digest(group / "group").items() if not path.startswith(".")})
+    change(new / "cautions.yaml", "You have sharp pain.", "You have a sharp pain.")
+    assert main(["base", "diff", str(new), "--library", str(group / "south"), "--json", "--today", DAY]) == 0
+    told = hold(capsys.readouterr().out)
+    (caution,) = [each for each in told["changes"] if each["owner"] == "caution/stop-pain"]
+    assert caution["base"] == "from Group Library" and set(caution["sheets"]) == {"exercise/A222", "exercise/B222"}
+    assert [each["name"] for each in told["own"]] == ["A222"] and not told["own"][0]["review"]["stands"]
+    assert main(["base", "diff", str(new), "--library", str(group / "south"), "--html", str(tmp_path / "base.html"), "--quiet", "--today", DAY]) == 0
+    assert "In another way here than in the base" in (tmp_path / "base.html").read_text()
+
+
 def test_faults_of_a_diff_are_json_too(group: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """A library without a base, a base that is none, a faulty one."""
     capsys.readouterr()
