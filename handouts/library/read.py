@@ -77,18 +77,18 @@ def put_together(
         vocabulary=single["vocabulary"],
         cautions=single["cautions"],
         limits=single.get("limits") or (),
-        exercises=_over(base and base.exercises, _with_pictures(_only(Exercise, exercises), files, name, problems)),
-        programmes=_over(base and base.programmes, _only(Programme, programmes)),
-        bundles=_over(base and base.bundles, _only(Bundle, bundles)),
-        tests=_over(base and base.tests, _only(FunctionTest, tests)),
-        leaflets=_over(base and base.leaflets, _only(Leaflet, leaflets)),
-        lessons=_over(base and base.lessons, _only(Lesson, lessons)),
+        exercises=_over(base.exercises if base else (), _with_pictures(_only(Exercise, exercises), files, name, problems)),
+        programmes=_over(base.programmes if base else (), _only(Programme, programmes)),
+        bundles=_over(base.bundles if base else (), _only(Bundle, bundles)),
+        tests=_over(base.tests if base else (), _only(FunctionTest, tests)),
+        leaflets=_over(base.leaflets if base else (), _only(Leaflet, leaflets)),
+        lessons=_over(base.lessons if base else (), _only(Lesson, lessons)),
         unread=unread | base.unread if base else unread,
     )
     return by_file_names(library)
 
 
-def _over(under: tuple[Value, ...] | None, own: tuple[Value, ...]) -> tuple[Value, ...]:
+def _over(under: tuple[Value, ...], own: tuple[Value, ...]) -> tuple[Value, ...]:
     """Own things and those of the base, by file name; an own one takes the place of the base's of its name."""
     if not under:
         return own

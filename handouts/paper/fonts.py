@@ -73,10 +73,10 @@ def cut_font(use: FontUse, own: str = "") -> CutFont:
 
 
 @lru_cache(maxsize=KEPT)
-def _cut(name: str, letters: Glyphs, widths: Widths, missing: Glyphs, own: str) -> CutFont:
+def _cut(name: str, letters: Glyphs, widths: Widths, missing: Glyphs, own_fonts: str) -> CutFont:
     known = _faces()
-    if name not in known and own:
-        known = _own_faces(own)
+    if name not in known and own_fonts:
+        known = _own_faces(own_fonts)
     if name not in known:
         raise ValueError(f"no face of the sheets has the name {name}")
     first, own, objects = load_writer().cut_font(known[name], dict(letters), dict(widths), dict(missing))

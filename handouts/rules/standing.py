@@ -22,8 +22,10 @@ def check_base_named(question: Question) -> Iterator[Problem]:
 def find_added(library: Library) -> Iterator[Exercise | Programme | Standalone]:
     """What a library has beside what its base has."""
     base = library.base.library if library.base else None
-    there = {item.code for item in (*base.exercises, *base.programmes, *base.all_standalones)} if base else set()
-    yield from (item for item in (*library.exercises, *library.programmes, *library.all_standalones) if item.code not in there)
+    there = {item.code for item in base.exercises} | {item.code for item in base.programmes} if base else set[str]()
+    there |= {item.code for item in base.all_standalones} if base else set()
+    items: tuple[Exercise | Programme | Standalone, ...] = (*library.exercises, *library.programmes, *library.all_standalones)
+    yield from (item for item in items if item.code not in there)
 
 
 def check_codes_kept_free(question: Question) -> Iterator[Problem]:
