@@ -130,9 +130,3 @@ def _with_reviews(library: Library, own: Mapping[str, OwnReview]) -> Library:
 
     kinds = {"exercises": library.exercises, "programmes": library.programmes, "bundles": library.bundles, **library.standalones}
     return replace(library, **{folder: reviewed(folder, items) for folder, items in kinds.items()})
-
-
-def named_change(changes: Iterable[OwnChange], word: str) -> OwnChange | None:
-    """The change that a code, small or large, or the name of a bundle names."""
-    return next((each for each in changes if each.owner.partition("/")[2] in (word, word.upper())), None)
-

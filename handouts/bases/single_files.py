@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from handouts.library.base_shapes import BASE_FIELDS
+from handouts.library.base_shapes import BASE_FIELDS, OWN_KEYS
 from handouts.library.declare import FILES
 from handouts.library.names import SINGLE_FILES
 from handouts.problems import Problem
@@ -14,8 +14,6 @@ from handouts.source.bases import HOLDER, LibraryFiles
 from handouts.source.nodes import Entry, Node, Scalar, Sequence, compose, read_text
 from handouts.source.nodes import Mapping as MappingNode
 
-OWN_KEYS = ("name", "about", "site", "locations")
-"""Keys that every clinic writes for itself: with the base's its sheets would lead to the base."""
 NOT_TAKEN = frozenset({*OWN_KEYS, *BASE_FIELDS, "former sites", "taken off"})
 """Keys of ``clinic.yaml`` that tell of the library in which they stand."""
 Singles = Mapping[str, MappingNode]

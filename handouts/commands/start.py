@@ -97,7 +97,7 @@ def _base_of(folder: Path, base: Path) -> dict[str, bytes] | str:
     starter = read_templates()[f"{STARTER}{HOLDER}"].decode()
     return {
         HOLDER: clinic_on_base(starter, path, library.language).encode(),
-        **schema_files(figure_schemas(), library),
+        **schema_files(figure_schemas(), library, on_base=True),
     }
 
 

@@ -24,6 +24,8 @@ from handouts.problems import Problem
 from handouts.source.bases import PATH_PATTERN, PATH_WANTED
 from handouts.source.nodes import Entry, Mapping, Node
 
+OWN_KEYS = ("name", "about", "site", "locations")
+"""Keys of ``clinic.yaml`` that every clinic writes for itself: with the base's its sheets would lead to the base."""
 MOST_CHANGES = 1000
 """Most things that a clinic changes, orders or leaves out."""
 _EXERCISES = ListOf(ExerciseName(), 1, 30)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -197,6 +198,7 @@ def test_a_clinic_writes_into_its_own_folder_alone(north: Path) -> None:
     assert {path.name for path in north.iterdir()} >= {"base.reviews.yaml", "ledger.yaml", "published.yaml", "words", "exercises"}
     assert (north / "exercises/heel-slide.md").read_text().split("code: ")[1][0] in "XY"
     assert '"foot-lift"' in (north / "schema/exercise.schema.json").read_text()
+    assert json.loads((north / "schema/clinic.schema.json").read_text())["required"] == ["name", "about", "site", "locations"]
 
 
 def test_a_base_on_a_base(north: Path) -> None:
@@ -217,3 +219,18 @@ def test_conflict_marks_in_the_clinic_are_named(north: Path) -> None:
     """A clinic.yaml that git left in two versions hides no fault behind missing files."""
     (north / "clinic.yaml").write_text("<<<<<<< HEAD\nbase: ../group\n=======\nbase: ../other\n>>>>>>> other\n")
     assert any(each.startswith("north/clinic.yaml:1:1: error: git left a conflict here") for each in errors(north))
+
+
+def test_begin_a_library_on_a_base(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """With the keys that a clinic must write, and schemas that ask for no others; a folder that is no library, or lies in the base, is refused."""
+    base = write(tmp_path / "group", BASE)
+    run("start", tmp_path / "north", "--base", base)
+    clinic = (tmp_path / "north/clinic.yaml").read_text()
+    assert "base: ../group\n" in clinic and "papers" not in clinic
+    assert json.loads((tmp_path / "north/schema/clinic.schema.json").read_text())["required"] == ["name", "about", "site", "locations"]
+    assert errors(tmp_path / "north") == []
+    run("start", tmp_path / "more", "--base", tmp_path, status=2)
+    assert f"there is no library in '{tmp_path}'. Name the folder in which its clinic.yaml stands." in capsys.readouterr().err
+    run("start", base / "inner", "--base", base, status=2)
+    assert "cannot stand on" in capsys.readouterr().err
+    assert not (base / "inner").exists() and not (tmp_path / "more").exists()
