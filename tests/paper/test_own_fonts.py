@@ -14,7 +14,7 @@ from fontTools.pens.ttGlyphPen import TTGlyphPen
 from fontTools.ttLib import TTFont
 
 from handouts.build.loading import load
-from handouts.build.pipeline import make_site
+from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
 from handouts.cli import main
 from handouts.paper.laying import lay_out_document
@@ -94,9 +94,14 @@ def hebrew(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return library
 
 
-def test_on_pages_and_on_paper(hebrew: Path) -> None:
+@pytest.fixture(scope="module")
+def made(hebrew: Path) -> Made:
+    """Its site in the making."""
+    return make_site(Settings(hebrew, hebrew.parent / "out", TODAY, keep=False))
+
+
+def test_on_pages_and_on_paper(made: Made) -> None:
     """Pages load the font cut to the script's letters, sheets hold it; every letter of a text is read back from the PDF."""
-    made = make_site(Settings(hebrew, hebrew.parent / "out", TODAY, keep=False))
     assert [show_problem(each) for each in made.problems if each.grade.value == "error"] == []
     page = made.pages["he/exercises/foot-lift/index.html"].decode()
     assert '<html lang="he" dir="rtl"' in page
@@ -110,7 +115,7 @@ def test_on_pages_and_on_paper(hebrew: Path) -> None:
             assert "".join(map(chr, sorted(font.getBestCmap()))) == HEBREW
             assert str(font["name"].getDebugName(13)) == "free for all"  # the licence travels with the font
     assert "Own he" not in made.pages[re.findall(r'href="[./]*(assets/screen\.[0-9a-f]+\.css)"', made.pages["en/exercises/foot-lift/index.html"].decode())[0]].decode()
-    (path,) = [path for path in made.documents if path.startswith("he/exercises/foot-lift/") and path.endswith("letter-standard.pdf") and "beside" not in path and "-en" not in path.rpartition("/")[2]]
+    path = next(path for path in made.documents if path.startswith("he/exercises/foot-lift/") and path.endswith("letter-standard.pdf"))
     laid = lay_out_document(made.documents[path])
     assert [show_problem(each) for each in laid.problems] == []
     pdf = bytes(laid.pdf)
@@ -123,10 +128,9 @@ def test_on_pages_and_on_paper(hebrew: Path) -> None:
         assert all(word in letters or word[::-1] in letters for word in words), (words, text)
 
 
-def test_both_languages_on_one_sheet(hebrew: Path) -> None:
+def test_both_languages_on_one_sheet(made: Made) -> None:
     """Beside the English text too."""
-    made = make_site(Settings(hebrew, hebrew.parent / "out", TODAY, keep=False))
-    path = next(path for path in made.documents if (path.startswith("he/exercises/foot-lift/") and path.endswith("letter-standard-en.pdf")) or ("beside" in path and path.startswith("he/")))
+    path = next(path for path in made.documents if path.startswith("he/exercises/foot-lift/") and path.endswith("letter-standard-with-en.pdf"))
     laid = lay_out_document(made.documents[path])
     assert [show_problem(each) for each in laid.problems] == []
 
