@@ -9,9 +9,9 @@ from html import unescape
 
 from handouts.paper.articles import Article, Document
 from handouts.paper.assembly import MM_TO_PT, DocumentMetadata, FramePiece, PlacedArticle, SlotFill, assemble
-from handouts.paper.contained_writer import take_own_fonts
 from handouts.paper.document import CODE, QrOutline, code_of
 from handouts.paper.laid import Laid
+from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.places import place_articles

@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 from handouts.paper.assets import PaperAssets, faces_for, load_paper_assets
 from handouts.paper.laid import Laid
+from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.writer.drawings import take_drawings
 from handouts.paper.writer.load import BASE_URL, WriterLog, load_writer
 from handouts.paper.writer.stack import Spacing, Stack, Stacking
@@ -61,14 +62,18 @@ def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, paper_asset
 
 
 def lay_out(
-    html: str, assets: Mapping[str, bytes], place: Place, paper_assets: PaperAssets | None = None, faces: tuple[str, ...] = ()
+    html: str, assets: Mapping[str, bytes], place: Place, paper_assets: PaperAssets | None = None, faces: tuple[str, ...] = (), own_fonts: str = ""
 ) -> Layout:
-    """The pages of an HTML document; ``faces`` are those of the whole document where this is a part of one."""
+    """The pages of an HTML document; ``faces`` are those of the whole document where this is a part of one.
+
+    ``own_fonts`` are the rules of fonts that the library brings, where the HTML does not bring them.
+    """
     paper_assets = paper_assets or load_paper_assets()
     writer = load_writer()
     links = find_bad_links(html)
     record, found = WriterLog(), list[Any]()
-    html, own_fonts = take_own_fonts(html)
+    html, brought = take_own_fonts(html)
+    own_fonts += brought
     faces = faces or faces_for(html)
     fonts, styles = _styles(paper_assets, faces, own_fonts)
     text, own = _take_styles(html, paper_assets, faces)
@@ -222,14 +227,7 @@ def _log_into(record: WriterLog) -> Iterator[None]:
         logger.propagate = passes
 
 
-OWN_FONTS = re.compile(r'<style class="own-fonts">(.*?)</style>\n?', re.DOTALL)
-"""The fonts that a library brings (``handouts.paper.own_faces``)."""
 _DATA = re.compile(r'url\("data:font/ttf;base64,([A-Za-z0-9+/=]*)"\)')
-
-
-def take_own_fonts(html: str) -> tuple[str, str]:
-    """A document without the fonts that it brings, and the rules of these."""
-    return OWN_FONTS.sub("", html), "".join(dict.fromkeys(OWN_FONTS.findall(html)))
 
 
 def _fonts_in(rules: str) -> tuple[str, dict[str, bytes]]:

@@ -13,6 +13,7 @@ from html import unescape
 from handouts.paper.articles import FRONT, Article, Document
 from handouts.paper.geometry import page_rules
 from handouts.paper.objects import SLOT_WORDS
+from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.writer.forms import SLOT_MARK
 
 CODE = "code"
@@ -43,6 +44,8 @@ class ArticleSource:
     """Heights in millimetres of the exercises that follow a front, which leaves room for the first of them."""
     said: bool | None = None
     """For one that has not kept to its pages: whether its notes are said elsewhere.  None: it must keep to them."""
+    own_fonts: str = ""
+    """The rules of fonts that the library brings."""
 
     @property
     def language(self) -> str:
@@ -63,10 +66,12 @@ def sources_of(document: Document) -> tuple[ArticleSource, ...]:
     """Each article of a document by itself, in their order; pages that it lists are not filled in."""
     area = document.area
     start, stop = document.html.index("<article"), document.html.rindex("</article>") + len("</article>")
-    before, after = plain_head(document), document.html[stop:]
+    (before, own_fonts), after = take_own_fonts(plain_head(document)), document.html[stop:]
     del start
     return tuple(
-        ArticleSource(f"{before}{_without_code(cut_out(article, document.html))}{after}", article, document.size, area.width, area.height)
+        ArticleSource(
+            f"{before}{_without_code(cut_out(article, document.html))}{after}", article, document.size, area.width, area.height, own_fonts=own_fonts
+        )
         for article in document.articles
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import sys
 from collections.abc import Iterator, Mapping
 
 from handouts.model import Clinic, OwnFace
@@ -11,8 +13,15 @@ from handouts.tasks.calling import Caller, Later, call_now
 
 FOLDER = "fonts/"
 _CUT: Later[tuple[OwnFace | None, tuple[str, ...]]] = Later("handouts.paper.own_faces", "cut_face", tuple[OwnFace | None, tuple[str, ...]])
+_STYLE = re.compile(r'<style class="own-fonts">(.*?)</style>\n?', re.DOTALL)
+"""The style element of a face (``handouts.paper.own_faces``)."""
 LEAST_LICENCE = 200
 """Least characters of the text of a licence: the shortest in use, a notice of a few lines, has more."""
+
+
+def take_own_fonts(html: str) -> tuple[str, str]:
+    """A document without the fonts that it brings, and the rules of these: one text for all documents that bring the same."""
+    return _STYLE.sub("", html), sys.intern("".join(dict.fromkeys(_STYLE.findall(html))))
 
 
 def read_own_fonts(

@@ -71,7 +71,7 @@ def settle(source: ArticleSource) -> LaidArticle:
     def lay(settled: Settled) -> LaidArticle:
         nonlocal counted
         counted += 1
-        return LaidArticle(settled, lay_out(set_article(source, settled), {}, source.article.place), counted)
+        return LaidArticle(settled, lay_out(set_article(source, settled), {}, source.article.place, own_fonts=source.own_fonts), counted)
 
     return _settle_without_figure(source, lay)
 
@@ -124,7 +124,7 @@ def _settle_with_all(source: ArticleSource) -> LaidArticle:
         pages = first.pages + 1
         stacking = stack_pages(tall.stack, tall.room, pages=pages)
     if not stacking:
-        flowing = lay_out(set_article(source, Settled(first, long=True)), {}, first.place)
+        flowing = lay_out(set_article(source, Settled(first, long=True)), {}, first.place, own_fonts=source.own_fonts)
         return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > pages), flowing, layouts + 1)
     settled = Settled(tall.article, stacking, long=pages > first.pages)
     return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), layouts)

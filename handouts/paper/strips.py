@@ -12,6 +12,7 @@ from handouts.paper.articles import Document
 from handouts.paper.contained_writer import lay_out
 from handouts.paper.document import plain_head
 from handouts.paper.objects import draw_pages
+from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.problems import Place
 
@@ -37,6 +38,8 @@ class StripTexts:
     width: float
     tagged: bool
     place: Place
+    own_fonts: str = ""
+    """The rules of fonts that the library brings."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +72,8 @@ def strip_of(document: Document, html: str) -> StripTexts:
 
 
 def _strips(document: Document, texts: tuple[str, ...]) -> StripTexts:
-    return StripTexts(plain_head(document), texts, document.area.width, False, document.place)
+    opening, own_fonts = take_own_fonts(plain_head(document))
+    return StripTexts(opening, texts, document.area.width, False, document.place, own_fonts)
 
 
 def draw_strips(strips: StripTexts) -> DrawnPages:
@@ -77,7 +81,7 @@ def draw_strips(strips: StripTexts) -> DrawnPages:
     rules = f"<style>@page {{ size: {strips.width:g}mm {ROOM_MM:g}mm; margin: 0; }}</style>\n</head>"
     opening = strips.opening.replace("</head>", rules, 1)
     body = "".join(f'<div class="strip">{text}<div id="end-{number}"></div></div>\n' for number, text in enumerate(strips.texts))
-    layout = lay_out(f"{opening}{body}</body></html>", {}, strips.place)
+    layout = lay_out(f"{opening}{body}</body></html>", {}, strips.place, own_fonts=strips.own_fonts)
     if not layout.problems and layout.pages != len(strips.texts):
         raise ValueError(f"{len(strips.texts)} strips take {layout.pages} pages")
     if layout.problems:
