@@ -115,8 +115,8 @@ def test_on_pages_and_on_paper(made: Made) -> None:
             assert "".join(map(chr, sorted(font.getBestCmap()))) == HEBREW
             assert str(font["name"].getDebugName(13)) == "free for all"  # the licence travels with the font
     assert "Own he" not in made.pages[re.findall(r'href="[./]*(assets/screen\.[0-9a-f]+\.css)"', made.pages["en/exercises/foot-lift/index.html"].decode())[0]].decode()
-    path = next(path for path in made.documents if path.startswith("he/exercises/foot-lift/") and path.endswith("letter-standard.pdf"))
-    laid = lay_out_document(made.documents[path])
+    path = next(path for path in made.documents.makers if path.startswith("he/exercises/foot-lift/") and path.endswith("letter-standard.pdf"))
+    laid = lay_out_document(made.documents.makers[path]())
     assert [show_problem(each) for each in laid.problems] == []
     pdf = bytes(laid.pdf)
     assert len(re.findall(rb"/FontFile2|/FontFile3", pdf)) >= 2 or b"/ObjStm" in pdf
@@ -130,8 +130,8 @@ def test_on_pages_and_on_paper(made: Made) -> None:
 
 def test_both_languages_on_one_sheet(made: Made) -> None:
     """Beside the English text too."""
-    path = next(path for path in made.documents if path.startswith("he/exercises/foot-lift/") and path.endswith("letter-standard-with-en.pdf"))
-    laid = lay_out_document(made.documents[path])
+    path = next(path for path in made.documents.makers if path.startswith("he/exercises/foot-lift/") and path.endswith("letter-standard-with-en.pdf"))
+    laid = lay_out_document(made.documents.makers[path]())
     assert [show_problem(each) for each in laid.problems] == []
 
 
