@@ -22,8 +22,9 @@ EMBEDDING = 0x000F
 """Bits of ``fsType`` that say what embedding is allowed; 0 allows all."""
 MOST_BYTES = 1024 * 1024
 """Largest font that is left after cutting, in bytes: it travels with each part of a sheet."""
-SHAPERS = "\u200c\u200d\u25cc"
-"""Signs that shape letters of a script and belong to none: joiners, the circle under a sign that stands alone."""
+SPACE = " "
+SHAPERS = f"{SPACE}\xa0\u200c\u200d\u25cc"
+"""Signs of no script that stand among its words: spaces, set in the font around them, joiners, the circle under a sign that stands alone."""
 NAMES_KEPT = [0, 13, 14]
 """Entries of the font's own names that stay: copyright, licence, its address (OpenType, name table)."""
 WEIGHTS = (400, 700)
@@ -71,6 +72,8 @@ def _cut(data: bytes, language: str) -> tuple[bytes, bytes, frozenset[str]] | st
     begins = SCRIPTS.get(script_of(language), ())
     points = {point for point in font.getBestCmap() if chr(point) in SHAPERS or (begins and unicodedata.name(chr(point), "").startswith(begins))}
     letters = frozenset(map(chr, points)) - frozenset(SHAPERS)
+    if letters and ord(SPACE) not in points:
+        return "has no space, which is set in the font of the words around it"
     if not letters:
         return f"has no {script_name(language)} letters"
     options = subset.Options(layout_features=["*"], name_IDs=NAMES_KEPT, notdef_outline=True, hinting=False, recalc_timestamp=False)

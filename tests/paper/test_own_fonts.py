@@ -28,9 +28,9 @@ FONTS = 'fonts:\n  - {languages: [he], regular: own.ttf, bold: own-bold.ttf, lic
 _KEEP = re.compile(r"(\{[a-z_]+\}|\]\([^)]*\)|https?://\S+|\d+(?:[.,]\d+)?)")
 
 
-def make_font(letters: str = HEBREW, *, rights: int = 0, wide: int = 0) -> bytes:
+def make_font(letters: str = HEBREW, *, rights: int = 0, wide: int = 0, spaces: str = " ") -> bytes:
     """A font in which every letter is a box of its own width."""
-    names = {ord(letter): f"u{ord(letter):04X}" for letter in letters}
+    names = {ord(letter): f"u{ord(letter):04X}" for letter in (*spaces, *letters)}
     builder = FontBuilder(1000, isTTF=True)
     builder.setupGlyphOrder([".notdef", *names.values()])
     builder.setupCharacterMap(names)
@@ -112,7 +112,7 @@ def test_on_pages_and_on_paper(made: Made) -> None:
     assert [weight for weight, _ in names] == ["400", "700"]
     for _, name in names:
         with TTFont(BytesIO(made.pages[f"assets/{name}"])) as font:
-            assert "".join(map(chr, sorted(font.getBestCmap()))) == HEBREW
+            assert "".join(map(chr, sorted(font.getBestCmap()))) == f" {HEBREW}"
             assert str(font["name"].getDebugName(13)) == "free for all"  # the licence travels with the font
     assert "Own he" not in made.pages[re.findall(r'href="[./]*(assets/screen\.[0-9a-f]+\.css)"', made.pages["en/exercises/foot-lift/index.html"].decode())[0]].decode()
     path = next(path for path in made.documents.makers if path.startswith("he/exercises/foot-lift/") and path.endswith("letter-standard.pdf"))
@@ -149,6 +149,7 @@ NONE = [
     ({"regular": b"<html>"}, "lib/clinic.yaml:18:32: error: the font 'own.ttf' cannot be read as a font (TTLibError). Take a font for the script of this language, as a file for each weight, whose licence allows to embed it. [font-unfit]"),
     ({"bold": make_font()[:400]}, "lib/clinic.yaml:18:47: error: the font 'own-bold.ttf' cannot be read as a font ("),
     ({"regular": make_font("abc")}, "lib/clinic.yaml:18:32: error: the font 'own.ttf' has no Hebrew letters. "),
+    ({"regular": make_font(spaces="")}, "lib/clinic.yaml:18:32: error: the font 'own.ttf' has no space, which is set in the font of the words around it. "),
     ({"regular": make_font(rights=2)}, "lib/clinic.yaml:18:32: error: the font 'own.ttf' says itself that it may not be embedded (fsType). "),
     ({"regular": make_font(rights=0x100)}, "lib/clinic.yaml:18:32: error: the font 'own.ttf' says itself that it may not be cut to the letters that are needed (fsType). "),
     ({"bold": SCREWED}, "lib/clinic.yaml:18:47: error: the font 'own-bold.ttf' has not ת (U+05EA) and 0 other letters of the regular font. "),
