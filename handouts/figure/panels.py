@@ -5,12 +5,12 @@ Coordinates are drawing units; a panel's origin is the projection of the world's
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely.geometry import Point, Polygon
+from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
@@ -115,6 +115,8 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
     pieces = pieces_of(seen.ordered, seen.joints)
     regions = muscle_regions(spec, body, frame, view) if last else []
     face = face_of(body, frame, view, seen.outlines["head"])
+    if not scene.style.smiles and face.mouth is not None:
+        face = replace(face, mouth=LineString([face.mouth.coords[0], face.mouth.coords[-1]]))
     painted = paint(pieces, face, regions)
     marks: list[DrawnPath] = []
     covered: list[BaseGeometry] = [part.polygon for part in seen.ordered]
