@@ -30,6 +30,9 @@ from handouts.templating.assets import read_templates
 from handouts.words.messages import ROLE, collect_messages
 from handouts.words.reviews import add_review, read_reviews, write_reviews
 
+TOLD = ("language-lost",)
+"""Errors of a build that the comparison tells in its own words: a language that a new base takes away."""
+
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
     """The command's own options."""
@@ -70,7 +73,7 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.action == "diff" and arguments.folders:
         settings = replace(settings, base=arguments.folders[-1])
     loaded = load(settings)
-    if loaded.library is None or has_errors(loaded.problems):
+    if loaded.library is None or has_errors(each for each in loaded.problems if each.rule not in TOLD):
         return refuse(action, loaded.problems, as_json, HAS_PROBLEMS if settings.library.is_dir() else CANNOT_RUN)
     if loaded.library.base is None:
         print(f"handouts: '{settings.library}' stands on no base. Name one in clinic.yaml, as base: ../shared-library.", file=sys.stderr)
@@ -114,7 +117,7 @@ def _former(arguments: argparse.Namespace, settings: Settings, loaded: Loaded) -
         return found if isinstance(found, ComparedWith) else refuse("base diff", problems, arguments.json, HAS_PROBLEMS)
     folder = arguments.folders[0] if len(arguments.folders) > 1 else None
     before = load(replace(settings, base=folder))
-    if before.library is None or has_errors(before.problems):
+    if before.library is None or has_errors(each for each in before.problems if each.rule not in TOLD):
         return refuse("base diff", before.problems, arguments.json, HAS_PROBLEMS)
     name = f"the base in {folder}" if folder else f"the base {before.library.clinic.stands_on}"
     return of_folder(before, ledger, name)

@@ -120,7 +120,7 @@ def test_a_new_base_is_told_before_it_goes_out(group: Path, tmp_path: Path, caps
     assert main(["base", "diff", str(group / "group"), str(new), "--library", str(group / "south"), "--json", "--today", DAY]) == 0
     told = hold(capsys.readouterr().out)
     (own,) = told["own"]
-    assert own["name"] == "A222" and own["dose"]["now"].startswith("3 sets of 8;") and own["base dose"]["then"].startswith("2 sets of 10;")
+    assert own["name"] == "A222" and own["dose"]["now"].startswith("2 sets of 8;") and own["base dose"]["then"].startswith("2 sets of 10;")
     assert own["review"] == {"by": "south lead physiotherapist", "on": "2026-10-01", "stands": False}
     assert {change["owner"]: change["base"] for change in told["changes"]} == {"exercise/A222": "from Group Library, but for the dose", "exercise/B222": "from Group Library", "bundle/first-days": "from Group Library"}
     assert digest(group / "north") == before
@@ -133,6 +133,7 @@ def test_a_caution_of_the_base(group: Path, tmp_path: Path, capsys: pytest.Captu
     assert main(["base", "diff", str(new), "--library", str(group / "south"), "--json", "--today", DAY]) == 0
     told = hold(capsys.readouterr().out)
     (caution,) = [each for each in told["changes"] if each["owner"] == "caution/stop-pain"]
+    assert any(each["languages lost"] == ["fr"] for each in told["changes"])
     assert caution["base"] == "from Group Library" and set(caution["sheets"]) == {"exercise/A222", "exercise/B222"}
     assert [each["name"] for each in told["own"]] == ["A222"] and not told["own"][0]["review"]["stands"]
     assert main(["base", "diff", str(new), "--library", str(group / "south"), "--html", str(tmp_path / "base.html"), "--quiet", "--today", DAY]) == 0
