@@ -122,7 +122,7 @@ def test_a_new_base_is_told_before_it_goes_out(group: Path, tmp_path: Path, caps
     (own,) = told["own"]
     assert own["name"] == "A222" and own["dose"]["now"].startswith("2 sets of 8;") and own["base dose"]["then"].startswith("2 sets of 10;")
     assert own["review"] == {"by": "south lead physiotherapist", "on": "2026-10-01", "stands": False}
-    assert {change["owner"]: change["base"] for change in told["changes"]} == {"exercise/A222": "from Group Library, but for the dose", "exercise/B222": "from Group Library", "bundle/first-days": "from Group Library"}
+    assert {change["owner"]: change["base"] for change in told["changes"]} == {"exercise/A222": "from Group Library, but for the dose", "exercise/B222": "from Group Library"}
     assert digest(group / "north") == before
 
 
