@@ -25,7 +25,6 @@ from handouts.paper.compact import (
     NARROWEST_STOPS,
     SMALL_FACTS,
     WIDEST_STOPS,
-    part_safety,
     view_row,
 )
 from handouts.paper.context import PaperSetting, locations_of, make_setting
@@ -184,7 +183,6 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
     paper, say, path = _paper(setting, pictures, size), setting.speech.say, sheets_page(setting.language, size)
     view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
     safety = view_safety(paper, _all_cautions(setting))
-    stop, beside = part_safety(safety)
     sheets = SheetsPage(
         page=view,
         policy=WORKER_POLICY,
@@ -201,8 +199,8 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
         typed=say("paper.typed"),
         list_heading=say("paper.in_order"),
         safety=safety,
-        stop=stop,
-        beside=beside,
+        stop=safety.stops,
+        beside=safety.others,
         stop_first=size == LARGE,
         exercises=tuple(views),
     )

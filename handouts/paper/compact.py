@@ -98,7 +98,6 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
     heading, conditions = place_in_programme(setting, bundle)
     rows = tuple(_view_row(setting, bundle, number, pick) for number, pick in enumerate(picks, 1))
     safety = _merge_cautions(setting, bundle, picks)
-    stop, beside = part_safety(safety)
     lists = (("steps.with_each", programme.cues), ("steps.all_day", programme.through_the_day)) if programme else ()
     return CompactView(
         title=rich(bundle.title),
@@ -114,8 +113,8 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
             for name, texts in lists
             if texts
         ),
-        stop=stop,
-        beside=beside,
+        stop=safety.stops,
+        beside=safety.others,
         stop_first=setting.size == LARGE,
         figure_notes=tuple(dict.fromkeys(note for row in rows for note in row.exercise.figure_note)),
         code=view_code(setting, address, "paper.code_all"),
@@ -124,12 +123,6 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
         typed=typed,
         rows=rows,
     )
-
-
-def part_safety(safety: SafetyView) -> tuple[SafetyView, SafetyView]:
-    """The stop rules alone, and all that stands beside them."""
-    stop, beside = (tuple(group for group in safety.groups if (group.kind == CautionKind.STOP.value) == stops) for stops in (True, False))
-    return replace(safety, groups=stop), replace(safety, groups=beside)
 
 
 def picks_of(setting: PaperSetting, bundle: Bundle) -> Picks:

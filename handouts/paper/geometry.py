@@ -24,10 +24,14 @@ TICKS = {"standard": (6.6, 5.3), LARGE: (8.4, 6.65)}
 """Height of a table of boxes to tick without its rows, gap included, and of a row, by type size."""
 BETWEEN = 7.0
 """Gap between the two columns."""
-NARROWEST, WIDEST = 0.36, 0.57
-"""What the column of a figure has of the width of both, at least and at most."""
-FIGURE_AIM, FIGURE_TIGHT = 58.0, 44.0
+NARROWEST, WIDEST = 0.36, 0.575
+"""What the column of a figure has of the width of both, at least and at most: at most 55 hundredths of the page and a little."""
+FIGURE_AIM, FIGURE_TIGHT = 100.0, 44.0
 """Height in millimetres for which the column of a figure is made wide enough: at first, and where that spares a page."""
+WIDE_FIGURE = 0.55
+"""What a figure should have of the width of the page, where its column is so wide: text gives way for it."""
+LITTLE = 0.94
+"""What a figure may be lower than it could be, so that text stays."""
 FIGURE, FIGURE_LEAST = {"standard": 45.0, LARGE: 60.0}, {"standard": 36.0, LARGE: 45.0}
 """Least height of a figure, by type size, and what it gives up where the page would not do otherwise: in large type never less than in standard."""
 LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.11, 1.5), LARGE: (1.2, 1.5)}
@@ -94,6 +98,11 @@ def narrowest(papers: Iterable[str]) -> str:
 def figure_width(width: float, share: float) -> float:
     """Width of the column of the figure on a page whose text is so wide."""
     return (width - BETWEEN) * share
+
+
+def wide_height(width: float, shape: float) -> float:
+    """Height in millimetres at which a figure is as wide as it should be."""
+    return width * WIDE_FIGURE / shape
 
 
 def page_rules(width: float, height: float, last: float) -> str:

@@ -13,11 +13,12 @@ from handouts.paper.articles import FRONT, ROW, TIGHTEST, Article
 from handouts.paper.back import APART, back_rules, keeps_to_pages
 from handouts.paper.contained_writer import Layout, lay_out, stack_again
 from handouts.paper.document import ArticleSource, source_rules
+from handouts.paper.figure_side import move_below
 from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.rows import place_front, place_row
-from handouts.paper.stacking import PageRoom, stack_pages, steps_height
+from handouts.paper.stacking import PageRoom, stack_pages
 from handouts.paper.tall import TallArticle
 from handouts.paper.writer.stack import Stacking
 
@@ -35,6 +36,8 @@ class Settled:
     """What stands on a page of its own in two languages: ``APART``."""
     over: bool = False
     """Whether even that is not enough."""
+    below: bool = False
+    """Whether what stood beside the figure below the steps was moved to the columns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,18 +88,19 @@ def _settle_by_sums(source: ArticleSource) -> LaidArticle:
 
 
 def _settle_exercise(source: ArticleSource) -> LaidArticle:
-    """An exercise laid out once; again with columns of other widths where that spares a page, and where its steps alone need more than one."""
+    """An exercise laid out once; again with a narrower figure and the steps alone beside it where that spares a page, and where its steps alone need
+    more than one."""
     first, size = source.article, source.size
     tall = TallArticle(source, first)
     if tall.layout.problems:
         return LaidArticle(Settled(first), tall.layout, 1)
-    pages, layouts, stacking = first.pages, 1, stack_pages(tall.stack, tall.room, pages=first.pages)
+    pages, layouts, stacking, below = first.pages, 1, stack_pages(tall.stack, tall.room, pages=first.pages), False
     share = figure_share(first.shape, source.width, FIGURE_TIGHT)
-    high = size != LARGE and steps_height(tall.stack, tall.room) > FIGURE_TIGHT * PX_IN_MM
-    if not stacking and high and first.share > share:
-        other = TallArticle(source, replace(first, share=share))
+    html = move_below(source.html)
+    if not stacking and size != LARGE and (first.share > share or html != source.html):
+        other = TallArticle(replace(source, html=html), replace(first, share=share))
         layouts, stacking = 2, stack_pages(other.stack, other.room, pages=pages)
-        tall = other if stacking else tall
+        tall, below = (other, True) if stacking else (tall, False)
     if not stacking and size != LARGE and source.said is None:
         return LaidArticle(Settled(first, long=True, over=True), tall.layout, layouts)
     if not stacking:
@@ -105,7 +109,7 @@ def _settle_exercise(source: ArticleSource) -> LaidArticle:
     if not stacking:
         flowing = lay_out(set_article(source, Settled(first, long=True)), {}, first.place)
         return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > pages), flowing, layouts + 1)
-    settled = Settled(tall.article, stacking, long=pages > first.pages)
+    settled = Settled(tall.article, stacking, long=pages > first.pages, below=below)
     return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), layouts)
 
 
