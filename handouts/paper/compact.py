@@ -79,11 +79,9 @@ class CompactView:
     rows: tuple[RowView, ...]
 
 
-NARROWEST_STOPS, WIDEST_STOPS = 0.44, 0.6
+NARROWEST_STOPS, WIDEST_STOPS = 0.4, 0.6
 """What the column of the stop rules has of the width, at least and at most."""
-RAGGED = 1.15
-"""How much more room the stop rules take, each on lines of its own in a box; measured on the demo's."""
-SCALE_LETTERS = 90
+SCALE_LETTERS = 45
 """Letters that take as much room as the scale of pain."""
 DAYS_TWO_IN_LINE, LINES_OF_BOXES = 5, 2
 """Days of a week of which two stand in one line below a figure, and lines beside which a fault has its place there too."""
@@ -214,5 +212,4 @@ def share_of_stops(view: CompactView) -> float:
         for safety in (view.stop, view.beside)
     )
     others += text_width(view.beside.pain) + SCALE_LETTERS
-    stops = round(stops * RAGGED)
     return round(min(WIDEST_STOPS, max(NARROWEST_STOPS, stops / (stops + others))), 2)

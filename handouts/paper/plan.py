@@ -28,7 +28,6 @@ from handouts.publication.steps import name_step_in
 from handouts.site.paths import full_name, item_page, pdf_path
 from handouts.text.markup import plain_text
 
-
 DocumentMakers = Mapping[str, partial[Document]]
 """By the path of each PDF what makes its document: a function of a module with its arguments."""
 

@@ -8,7 +8,7 @@ from typing import Any
 import segno
 from markupsafe import Markup, escape
 
-from handouts.paper.geometry import MODULE_MM
+from handouts.paper.geometry import module_of
 
 QUIET_ZONE = 4
 """Empty modules on each side (ISO/IEC 18004)."""
@@ -29,7 +29,7 @@ def draw_code(parts: Sequence[str], title: str) -> Markup:
         for y, row in enumerate(rows)
         for start, end in _runs(row)
     )
-    length = f"{side * MODULE_MM:.2f}mm"
+    length = f"{side * module_of(len(rows)):.2f}mm"
     return Markup(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="qr" width="{length}" height="{length}" viewBox="0 0 {side} {side}">'
         f'<title>{escape(title)}</title><path d="{path}"/></svg>'

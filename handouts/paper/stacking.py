@@ -1,25 +1,44 @@
 """Where the blocks of an exercise go on its pages: chosen by sums over their heights, nothing is laid out for it.
 
-The figure leads: it is as wide as its column, or 55 hundredths of the page.  For that, and for a page, text gives way in this order: room between
-lines and parts; the line above the title and the date of the review; the third fault, then the second; what it is good for; what is easier and
-harder; cues but for the first two; when one is ready for the next.  What gains the figure little stays.  Where a page is not enough, the figure is lower, down to ``FIGURE_LEAST``; then
-there is one page more, for everything.  Dose, steps, two cues, one fault, what to feel, cautions, boxes to tick and the size of letters never give way.
+The figure leads: it is as wide as its column, or 55 hundredths of the page.  For that, and for a page, text gives way in this order:
+room between lines and parts; the line above the title and the date of the review; the third fault, then the second; what it is good for;
+what is easier and harder; cues but for the first two; when one is ready for the next.  What gains the figure little stays.  Where a page
+is not enough, the figure is lower, down to ``FIGURE_LEAST``; then there is one page more, for everything.  Dose, steps, two cues, one
+fault, what to feel, cautions, boxes to tick and the size of letters never give way.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import accumulate, combinations, product
 
 from handouts.paper.geometry import FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, LITTLE, PX_IN_MM, SPARE_MM, lines_of
-from handouts.paper.writer.stack import COLUMNS, CUES, FAULTS, KICKER, LEAD, READY, REVIEW, WAYS, WHY, Spacing, Stack, StackedBlock, Stacking, every_block
+from handouts.paper.writer.stack import (
+    COLUMNS,
+    CUES,
+    FAULTS,
+    KICKER,
+    LEAD,
+    READY,
+    REVIEW,
+    WAYS,
+    WHY,
+    Spacing,
+    Stack,
+    StackedBlock,
+    Stacking,
+    every_block,
+)
 
 CALMS = tuple(1 - step / 12 for step in range(13))
 """Spacings that are tried, from the calmest to the tightest."""
 OUT_OF_ORDER_MM = 1.0
 """What the columns must gain for each block that stands before one that comes earlier."""
-GIVES_WAY = ((KICKER,), (REVIEW,), (f"{FAULTS} 3",), (f"{FAULTS} 2",), (WHY,), (WAYS,), (f"{CUES} 6", f"{CUES} 5"), (f"{CUES} 4",), (f"{CUES} 3",), (READY,))
+GIVES_WAY = (
+    (KICKER,), (REVIEW,), (f"{FAULTS} 3",), (f"{FAULTS} 2",), (WHY,), (WAYS,), (f"{CUES} 6", f"{CUES} 5"), (f"{CUES} 4",), (f"{CUES} 3",), (READY,)
+)  # fmt: skip
 """What is left out for the figure and for a page, one after the other."""
 SMALL_THINGS = 2
 """How many of them where there is a page more anyway."""
@@ -86,7 +105,7 @@ def _stack_columns(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     ends = [number for number, block in enumerate(blocks) if block.name in (NOTES, SAFETY)][::-1] if pages > 1 else [len(blocks)]
     height = room.height - SPARE_MM * PX_IN_MM - (room.free if pages == 1 else 0.0)
     for low, end in product(_lows(room), ends):
-        page = _choose(_left_outs(stack, pages > 1), low, room.wanted, lambda calm, out, end=end: _in_columns(stack, room, blocks[:end], height, calm, out))
+        page = _choose(_left_outs(stack, pages > 1), low, room.wanted, partial(_in_columns, stack, room, blocks[:end], height))
         if page:
             behind = [room.spacing(_calmest(stack, room, blocks[end:], room.height - room.free), 0.0)] if pages > 1 else []
             return Stacking((room.spacing(page.calm, page.figure), *behind), (end,) * (pages - 1), page.first, page.left_out)
@@ -96,7 +115,10 @@ def _stack_columns(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
 def _choose(
     left_outs: Iterable[tuple[str, ...]], low: float, wanted: float, lay: Callable[[float, tuple[str, ...]], _Page | None]
 ) -> _Page | None:
-    """The page with the most text whose figure is as high as is wanted, or little lower than it could be; then the calmest; None where it is below ``low``."""
+    """The page with the most text whose figure is as high as is wanted, or little lower than it could be; then the calmest.
+
+    None where every figure is lower than ``low``.
+    """
     found = list[list[_Page]]()
     for left_out in left_outs:
         pages = [page for calm in CALMS if (page := lay(calm, left_out)) and page.figure >= low]
@@ -106,11 +128,18 @@ def _choose(
     best = max((page.figure for pages in found for page in pages), default=0.0)
     enough = min(wanted, best * LITTLE)
     chosen = next((page for pages in found for page in pages if page.figure >= enough), None)
-    for name in reversed(chosen.left_out) if chosen else ():
+    if not chosen:
+        return None
+    for name in reversed(chosen.left_out):
         # what came before may have gained nothing
         more = lay(chosen.calm, tuple(each for each in chosen.left_out if each != name))
         chosen = more if more and more.figure > chosen.figure - NEAR else chosen
     return chosen
+
+
+def _best(low: float, pages: Iterable[_Page | None]) -> _Page | None:
+    """The first whose figure is high enough."""
+    return next((page for page in pages if page and page.figure >= low), None)
 
 
 def _in_columns(
@@ -161,7 +190,8 @@ def _left_outs(stack: Stack, small: bool) -> list[tuple[str, ...]]:
 def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     """Two pages, or three, on the last of which the cautions stand; figure, dose and steps are on the first.
 
-    What does not fit below the steps goes to the next page, the last block first: what is easier and harder, when one is ready, faults, what to feel, cues.
+    What does not fit below the steps goes to the next page, the last block first: what is easier and harder, when one is ready, faults,
+    what to feel, cues.
     """
     blocks = stack.blocks
     ahead = next(number for number, block in enumerate(blocks) if block.name == STEPS_BLOCK) + 1
@@ -174,7 +204,7 @@ def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
                 parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
                 rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
                 calms = [_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
-                front = min(calms) >= 0 and _choose([left_out], low, low, lambda calm, out, end=first: _in_columns(stack, room, blocks[:end], height, calm, out))
+                front = _best(low, [_in_columns(stack, room, blocks[:first], height, calm, left_out) for calm in CALMS]) if min(calms) >= 0 else None
                 if front:
                     return Stacking((room.spacing(front.calm, front.figure), *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
     return None

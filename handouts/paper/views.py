@@ -197,7 +197,7 @@ class ExerciseView:
     @property
     def mistakes_beside(self) -> bool:
         """Whether what goes wrong does."""
-        return self.beside > 2  # noqa: PLR2004 - the third
+        return self.beside > 2
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ from handouts.build.pipeline import make_site
 from handouts.build.settings import Settings
 from handouts.paper.articles import Document
 from handouts.paper.document import ArticleSource, sources_of
-from handouts.paper.geometry import BETWEEN, LARGE, PX_IN_MM
+from handouts.paper.geometry import LARGE, PX_IN_MM
 from handouts.paper.settle import Settled, settle
 from handouts.tasks.progress import Progress
 
@@ -42,8 +42,8 @@ def documents(parts: list[str]) -> Iterator[Document]:
     slugs = sorted({path.split("/")[2] for path in makers if path.startswith("en/exercises/")})
     further = {slug: IN_TURN[number % len(IN_TURN)] for number, slug in enumerate(slugs)}
     for path in sorted(makers):
-        language, kind, slug, name = path.split("/")
-        if kind == "exercises" and (language in LANGUAGES or further[slug] == language) and all(part in path for part in parts):
+        language, kind, slug, _ = path.split("/")
+        if kind == "exercises" and (language in LANGUAGES or further[slug] == language) and "-with-" not in path and all(part in path for part in parts):
             yield makers[path]()
 
 
