@@ -89,28 +89,25 @@ def _settle_by_sums(source: ArticleSource) -> LaidArticle:
 
 def _settle_exercise(source: ArticleSource) -> LaidArticle:
     """An exercise laid out once; again with a narrower figure and the steps alone beside it where that spares a page, and where its steps alone need
-    more than one."""
+    more than two."""
     first, size = source.article, source.size
-    tall = TallArticle(source, first)
-    if tall.layout.problems:
-        return LaidArticle(Settled(first), tall.layout, 1)
-    pages, layouts, stacking, below = first.pages, 1, stack_pages(tall.stack, tall.room, pages=first.pages), False
-    share = figure_share(first.shape, source.width, FIGURE_TIGHT)
-    html = move_below(source.html)
-    if not stacking and size != LARGE and (first.share > share or html != source.html):
-        other = TallArticle(replace(source, html=html), replace(first, share=share))
-        layouts, stacking = 2, stack_pages(other.stack, other.room, pages=pages)
-        tall, below = (other, True) if stacking else (tall, False)
-    if not stacking and size != LARGE and source.said is None:
-        return LaidArticle(Settled(first, long=True, over=True), tall.layout, layouts)
-    if not stacking:
-        pages = first.pages + 1
-        stacking = stack_pages(tall.stack, tall.room, pages=pages)
-    if not stacking:
-        flowing = lay_out(set_article(source, Settled(first, long=True)), {}, first.place)
-        return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > pages), flowing, layouts + 1)
-    settled = Settled(tall.article, stacking, long=pages > first.pages, below=below)
-    return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), layouts)
+    tight = replace(source, html=move_below(source.html), article=replace(first, share=figure_share(first.shape, source.width, FIGURE_TIGHT)))
+    sources = [source, tight] if size != LARGE and (tight.html != source.html or tight.article.share < first.share) else [source]
+    talls = list[TallArticle]()
+    for pages in (first.pages, first.pages + 1):
+        for number, each in enumerate(sources):
+            if number == len(talls):
+                talls.append(TallArticle(each, each.article))
+            tall = talls[number]
+            if tall.layout.problems:
+                return LaidArticle(Settled(first), tall.layout, len(talls))
+            if stacking := stack_pages(tall.stack, tall.room, pages=pages):
+                settled = Settled(tall.article, stacking, long=pages > first.pages, below=number > 0)
+                return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), len(talls))
+        if size != LARGE and source.said is None:
+            return LaidArticle(Settled(first, long=True, over=True), talls[0].layout, len(talls))
+    flowing = lay_out(set_article(sources[-1], Settled(sources[-1].article, long=True)), {}, first.place)
+    return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > first.pages + 1), flowing, len(talls) + 1)
 
 
 def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:
