@@ -90,8 +90,8 @@ def sum_blocks(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing, l
 
 
 @dataclass(frozen=True, slots=True)
-class _Page:
-    """A page with its figure: its spacing, the blocks of the first of two columns, what is left out of it."""
+class Placed:
+    """How a page with its figure is set: its spacing, the blocks of the first of two columns, what is left out of it."""
 
     calm: float
     figure: float
@@ -105,21 +105,21 @@ def _stack_columns(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     ends = [number for number, block in enumerate(blocks) if block.name in (NOTES, SAFETY)][::-1] if pages > 1 else [len(blocks)]
     height = room.height - SPARE_MM * PX_IN_MM - (room.free if pages == 1 else 0.0)
     for low, end in product(_lows(room), ends):
-        page = _choose(_left_outs(stack, pages > 1), low, room.wanted, partial(_in_columns, stack, room, blocks[:end], height))
+        page = choose_page(_left_outs(stack, pages > 1), low, room.wanted, partial(_in_columns, stack, room, blocks[:end], height))
         if page:
             behind = [room.spacing(_calmest(stack, room, blocks[end:], room.height - room.free), 0.0)] if pages > 1 else []
             return Stacking((room.spacing(page.calm, page.figure), *behind), (end,) * (pages - 1), page.first, page.left_out)
     return None
 
 
-def _choose(
-    left_outs: Iterable[tuple[str, ...]], low: float, wanted: float, lay: Callable[[float, tuple[str, ...]], _Page | None]
-) -> _Page | None:
+def choose_page(
+    left_outs: Iterable[tuple[str, ...]], low: float, wanted: float, lay: Callable[[float, tuple[str, ...]], Placed | None]
+) -> Placed | None:
     """The page with the most text whose figure is as high as is wanted, or little lower than it could be; then the calmest.
 
     None where every figure is lower than ``low``.
     """
-    found = list[list[_Page]]()
+    found = list[list[Placed]]()
     for left_out in left_outs:
         pages = [page for calm in CALMS if (page := lay(calm, left_out)) and page.figure >= low]
         found.append(pages)
@@ -137,14 +137,14 @@ def _choose(
     return chosen
 
 
-def _best(low: float, pages: Iterable[_Page | None]) -> _Page | None:
+def _best(low: float, pages: Iterable[Placed | None]) -> Placed | None:
     """The first whose figure is high enough."""
     return next((page for page in pages if page and page.figure >= low), None)
 
 
 def _in_columns(
     stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], height: float, calm: float, left_out: tuple[str, ...]
-) -> _Page | None:
+) -> Placed | None:
     """A page with that spacing; None where its words do not fit."""
     spacing, used, steps, note = room.spacing(calm, 0.0), 0.0, 0.0, 0.0
     first: tuple[int, ...] = ()
@@ -160,7 +160,7 @@ def _in_columns(
     figure = min(room.highest, height - used - note)
     if steps > height - used or figure < 0:
         return None
-    return _Page(calm, figure, first, left_out)
+    return Placed(calm, figure, first, left_out)
 
 
 def _balance(heights: Sequence[float], gap: float) -> tuple[float, tuple[int, ...]]:

@@ -11,16 +11,17 @@ import pytest
 from handouts.model import Words
 from handouts.paper.articles import Document
 from handouts.paper.document import ArticleSource, sources_of
-from handouts.paper.geometry import FIGURE_LEAST, PX_IN_MM, figure_width
+from handouts.paper.geometry import FIGURE_LEAST, LITTLE, PX_IN_MM, figure_width
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
 from handouts.paper.settle import Settled, settle
-from handouts.paper.stacking import GIVES_WAY
+from handouts.paper.stacking import GIVES_WAY, Placed, choose_page
 from handouts.problems import Grade, Place, show_problem
 from handouts.store.digest import digest
 from tests.builders import PLACE
 from tests.kept import kept
 from tests.paper.making import BOOKLET, SHEET, TIER, a_setting, documents, pages_of, text_of
+from tests.scripts.node import ask_script
 from tests.small_library import small_library, texts_with
 
 pytestmark = pytest.mark.paper
@@ -178,6 +179,29 @@ def test_what_gives_way_for_a_page() -> None:
     assert all([name for name in order if name in left_out] == list(left_out) for left_out in seen)
     assert {"mistakes 3", "mistakes 2"} <= set().union(*seen)
     assert not {"cues 1", "cues 2", "mistakes 1"} & set().union(*seen)
+
+
+@pytest.mark.parametrize(("wanted", "heights", "left_out", "step"), [
+    (80, {"": 100, "a": 110, "a,b": 120}, [], 10),  # high enough with all text: the calmest that still is
+    (80, {"": 70, "a": 85, "a,b": 120}, ["a"], 2),  # enough without the first: the rest stays
+    (80, {"": 70, "a": 70, "a,b": 85, "b": 85}, ["b"], 2),  # the first gained nothing: it comes back
+    (80, {"": 60, "a": 62, "a,b": 63}, [], 0),  # never enough, and what is left out would gain little
+    (80, {"": 40, "a": 60, "a,b": 63}, ["a"], 0),
+    (80, {"": 20, "a": 25, "a,b": 29}, None, 0),  # lower than it may be
+    (80, {"": -1, "a": -1, "a,b": 31, "b": -1}, ["a", "b"], 0),
+])
+def test_what_stays_for_a_figure(wanted: float, heights: dict[str, float], left_out: list[str] | None, step: int) -> None:
+    """The figure's height in millimetres without some texts in the tightest spacing, 2 mm less in each calmer one; in the browser too."""
+    outs: list[tuple[str, ...]] = [(), ("a",), ("a", "b")]
+
+    def lay(calm: float, out: tuple[str, ...]) -> Placed | None:
+        figure = heights[",".join(out)] - 2 * round(12 * calm)
+        return Placed(calm, figure * PX_IN_MM, (), out) if figure >= 0 else None
+
+    page = choose_page(outs, 30 * PX_IN_MM, wanted * PX_IN_MM, lay)
+    assert (list(page.left_out) if page else None, round(12 * page.calm) if page else 0) == (left_out, step)
+    (answer,) = ask_script("chosenPages", [{"outs": outs, "low": 30, "wanted": wanted, "little": LITTLE, "steps": 2, "at": heights}])
+    assert (answer["out"] if answer else None, answer["step"] if answer else 0) == (left_out, step)
 
 
 def test_one_layout_does() -> None:

@@ -113,7 +113,7 @@ function fitPage(article, highest, outs, end, inner, room, measures) {
  * @param {(step: number, out: string[]) => number | null} lay
  * @returns {{step: number, out: string[]} | null}
  */
-function choose(outs, low, wanted, little, lay) {
+export function choose(outs, low, wanted, little, lay) {
   /** @type {{out: string[], figure: number}[]} */
   const found = [];
   for (const out of outs) {
