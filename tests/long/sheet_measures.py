@@ -2,7 +2,8 @@
 
 For every exercise in English, Spanish, Arabic and one further language in turn, in both type sizes, on A4 and Letter: pages, width and height of the
 figure in millimetres, its width in hundredths of the live area, cues, faults and boxes to tick that are shown, other texts that are left out.
-Prints a table by language and size; ``--json`` writes each sheet.  Nothing is published; it takes two minutes where the figures are known.
+Prints a table by language and size, and ends with 1 where a figure is smaller in large type than in standard; ``--json`` writes each sheet.
+Nothing is published; it takes four minutes.
 """
 
 from __future__ import annotations
@@ -96,9 +97,12 @@ def main(arguments: list[str]) -> int:
             f"  {cues[0]}/{cues[1]} {sum(each['cues'][0] < min(2, each['cues'][1]) for each in sheets):6} {faults[0]}/{faults[1]}"
             f" {sum(not each['ticks'] for each in sheets):8} {mean(each['layouts'] for each in sheets):8.2f}"
         )
+    shares = {(each["path"].partition("/")[0], each["path"].split("/")[2], each["path"].rpartition("-")[2]): each["share"] for each in found}
+    smaller = sorted({key[:2] for key, share in shares.items() if key[2] == "large.pdf" and share < shares.get((*key[:2], "standard.pdf"), 0) - 0.05})
+    print(f"{len(smaller)} whose figure is smaller in large type: {', '.join('/'.join(each) for each in smaller)}")
     if target:
         target.write_text(json.dumps(found, indent=1) + "\n")
-    return not found
+    return bool(smaller) or not found
 
 
 if __name__ == "__main__":

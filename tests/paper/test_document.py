@@ -223,6 +223,14 @@ def source_with(steps: int, size: str = "standard") -> ArticleSource:
     return source
 
 
+@pytest.mark.parametrize("steps", [2, 6, 10])
+def test_figure_of_large_print_is_as_large(steps: int) -> None:
+    """The figure of large print is never smaller than in standard: ``tests/long/sheet_measures.py`` asks it of the demo."""
+    standard, large = (settle(source_with(steps, size)).settled.stacking for size in ("standard", "large"))
+    assert standard and large and large.spacings[0].figure >= standard.spacings[0].figure - 0.01
+    assert standard.spacings[0].figure * source_with(steps).article.shape >= 0.55 * document_with(steps).area.width * PX_IN_MM
+
+
 def test_figure_and_steps_are_never_apart() -> None:
     """In large print too the steps stand on the page of the figure, the cautions on the next."""
     library = small_library()
