@@ -120,6 +120,21 @@ def test_same_pages_as_the_pdf(browser: Browser, folder: Path, tmp_path: Path, p
     assert alike[0] < unlike[0] and all(other > UNLIKE * own for own, other in zip(alike[1:], unlike[1:], strict=True)), (alike, unlike)
 
 
+@pytest.mark.parametrize("size", ["standard", "large"])
+def test_blocks_stand_as_in_the_pdf(size: str) -> None:
+    """What stands beside the figure, and what below it, is told from the same texts and the same figure."""
+    page = the_site()[f"en/sheets/{size}/index.html"].decode()
+    setting = picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION).on("letter", size)
+    document = picked_document(setting, BUNDLE, code_of(BUNDLE), full=True).html
+
+    def blocks(html: str, slug: str) -> list[str]:
+        text = html.split(f'<article id="{slug}"')[1].split("</article>", maxsplit=1)[0]
+        return re.findall(r'class="(front|back|lead|left|right|steps|dose|columns|cues|feel|mistakes|ready|ways|safety|cautions \w+)', text)
+
+    for slug in ("sit", "stand"):
+        assert blocks(page, slug) == blocks(document, slug) and "cues" in blocks(page, slug)
+
+
 def test_doses_and_location_are_the_bundles(browser: Browser, folder: Path) -> None:
     """Numerals, ticks for three weeks, and only the phone of the bundle's location."""
     page = opened(browser, folder, code_of(BUNDLE) + FULL)

@@ -111,7 +111,7 @@ def at_once(source: ArticleSource, settled: Settled) -> list[NDArray[np.uint8]]:
     return pictures(laid.pdf)
 
 
-@pytest.mark.parametrize(("steps", "language"), [(2, "en"), (14, "en"), (20, "en"), (11, "ar")])
+@pytest.mark.parametrize(("steps", "language"), [(2, "en"), (14, "en"), (20, "en"), (26, "en"), (11, "ar")])
 def test_same_pages_as_at_once(steps: int, language: str) -> None:
     """Blocks that were set again stand where a layout in the chosen spacing has them, to the pixel."""
     library = small_library(texts_with("exercises/foot-lift.md", more_steps(steps)))
