@@ -42,9 +42,18 @@ export function fitArticle(article, paper, place, measures) {
   const [above, below, side] = marginsOf(place, paper, measures);
   const room = height - above - below;
   const inner = width - 2 * side;
-  if (article.id === "cover") fitCover(article, room);
-  else if (article.querySelector(".back")) fitLarge(article, inner, room, measures);
-  else fitStandard(article, inner, room, measures);
+  const fit = () => (article.querySelector(".back") ? fitLarge : fitStandard)(article, inner, room, measures);
+  if (article.id === "cover") {
+    fitCover(article, room);
+    return;
+  }
+  fit();
+  const fault = article.querySelector(".fault-figure");
+  if (!(fault instanceof HTMLElement) || !article.querySelector(".mistakes li[hidden], .cut")) return;
+  // the picture of a mistake costs no page and no mistake
+  fault.hidden = true;
+  for (const cut of article.querySelectorAll(".cut")) cut.classList.remove("cut");
+  fit();
 }
 
 /**
