@@ -6,6 +6,7 @@ import os
 import re
 import subprocess
 from contextlib import closing
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -24,15 +25,16 @@ from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
 from handouts.cli import main
 from handouts.model import DoseChange, Library, Pick, Ref
+from handouts.paper.laying import lay_out_document
+from handouts.paper.plan import sheet_document
 from tests.clinician.photograph import photograph
-from tests.kept import shared_results
+from tests.kept import kept, shared_results
+from tests.paper.test_read_back import a_setting
 from tests.site.making import ROOT
 
 pytestmark = pytest.mark.paper
 LESS_BLUR = 0.6
-"""zbar 0.23 looks along single lines of dots: the code of six changed doses has modules of 3.5 dots here, and is given less blur, 0.1 mm, and nothing else."""
-USUAL = ("bridge", "sit-to-stand", "mini-squat", "heel-to-toe-stand")
-"""Exercises of a usual bundle, each in its own dose."""
+"""zbar 0.23 looks along single lines of dots: the code of a bundle, with modules of 3.5 dots here, is given less blur, 0.1 mm, and nothing else."""
 DAY = date(2026, 11, 25)
 
 
@@ -67,21 +69,11 @@ def _other(low: float, high: float, now: float | None) -> int:
 
 
 @cache
-def usual_code() -> str:
-    """Four exercises of the demo as they are."""
-    library, catalogue = demo()
-    picks = tuple(Pick(place=CODE_PLACE, exercise=Ref(slug, CODE_PLACE)) for slug in USUAL)
-    code = encode_bundle(PickedBundle("en", library.clinic.locations[0].slug, 4, picks), catalogue)
-    assert isinstance(code, str), code
-    return code
-
-
-@cache
-def sheet(paper: str, size: str, code: str = "") -> bytes:
+def sheet(paper: str, size: str) -> bytes:
     """The PDF that ``handouts bundle CODE`` writes for the demo library."""
     epoch = str((DAY - date(1970, 1, 1)).days * 86400)
     with TemporaryDirectory() as folder, patch.dict(os.environ, SOURCE_DATE_EPOCH=epoch), shared_results():
-        status = main(["bundle", code or the_code(), "--library", str(ROOT / "content"), "--to", folder, "--paper", paper, "--size", size])
+        status = main(["bundle", the_code(), "--library", str(ROOT / "content"), "--to", folder, "--paper", paper, "--size", size])
         assert status == 0
         (written,) = Path(folder).glob("*.pdf")
         return written.read_bytes()
@@ -105,11 +97,12 @@ def test_code_of_the_sheet_is_read_from_a_poor_photograph(paper: str, size: str,
     assert [pick.change is not None for pick in opened.bundle.picks] == [True] * 6
 
 
-def test_usual_code_is_read_by_zbar_without_help(tmp_path: Path) -> None:
-    """The code of four exercises has modules of 3.9 dots: zbar reads it in the blurred, turned, unevenly lit photograph as it is."""
-    picture = photograph(sheet("letter", "standard", usual_code()))
-    (link,) = zbar(picture, tmp_path)
-    assert link.partition("#")[2] == usual_code()
+@pytest.mark.parametrize("size", ["standard", "large"])
+def test_code_of_an_exercise_is_read_by_zbar_without_help(size: str, tmp_path: Path) -> None:
+    """Its modules have 4 dots: zbar reads it in the blurred, turned, unevenly lit photograph as it is."""
+    setting = replace(a_setting("en"), size=size)
+    pdf = kept(lay_out_document, sheet_document(setting, setting.library.exercise["sit-to-stand"])).pdf
+    assert zbar(photograph(pdf), tmp_path) == [setting.address(setting.page("exercises", "sit-to-stand"))]
 
 
 def test_code_in_letters_opens_the_same() -> None:
