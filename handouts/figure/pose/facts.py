@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
 from handouts.figure.body.sites import LEG_SITES
 from handouts.figure.pose.fact_values import Extreme, Facts, Movement
+from handouts.figure.pose.goals import freed
 from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.spec import FigureSpec
 
@@ -51,7 +52,7 @@ def largest_angles(motion: SolvedMotion) -> dict[str, Extreme]:
 
 def _movements(spec: FigureSpec, motion: SolvedMotion) -> tuple[Movement, ...]:
     first, last = motion.frames[0].state.angles, motion.frames[-1].state.angles
-    typed = {angle.variable for angle in spec.end}
+    typed = {angle.variable for angle in spec.end} | freed(spec, at_end=True).keys()
     found = []
     for index, name in enumerate(VARIABLES):
         start, end = round(float(first[index]), 1), round(float(last[index]), 1)

@@ -30,6 +30,7 @@ from handouts.figure.pose.contacts import (
     stepping,
     touches_of,
 )
+from handouts.figure.pose.goals import bent_guess, goal_variables, meets_of, turns_freely, with_goals
 from handouts.figure.pose.joint_limits import highest_of
 from handouts.figure.pose.residuals import FrameTask, Pin, State
 from handouts.figure.pose.solver import Solved, misses, solve
@@ -101,7 +102,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
     sideways = 0.5 if any(t == "wall" for _, _, t in contacts) else 0.05
     return FrameTask(
         start,
-        softness_of(spec, base, contacts),
+        with_goals(spec, softness_of(spec, base, contacts), at_end=False),
         turn,
         np.array([x, height, 0.0]),
         firm,
@@ -114,11 +115,18 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
         *balance_of(spec, base, contacts, False),
         apart_pairs(body),
         highest_of(spec),
+        meets_of(spec, body, at_end=False),
     )
 
 
-def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
-    """All frames of a figure."""
+def _hold_at_end(spec: FigureSpec, base: Base, contacts: list[Touching]) -> tuple[float, float, float]:
+    """How firmly the pelvis keeps its tilt on the way: loosely forward where it tilts for a goal."""
+    held = hold_of(spec, base, contacts)
+    return (held[0], held[1], max(held[2], 40.0)) if turns_freely(spec) and not base.lying else held
+
+
+def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> SolvedMotion:
+    """All frames of a figure, ``between`` of them between start and end."""
     base, world = BASES[spec.base], make_world(spec)
     first = _first_task(spec, body, base, world)
     solved = solve(body, first, State(first.turn, first.position, first.angles))
@@ -126,7 +134,7 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
         # What is written for the end alone is kept at the start as well, unless that drives another joint away.
         contacts = expand(spec.contacts)
         contacts += rests_of(spec, base, contacts)
-        first = replace(first, softness=softness_of(spec, base, contacts, spec.start))
+        first = replace(first, softness=with_goals(spec, softness_of(spec, base, contacts, spec.start), at_end=False))
         solved = solve(body, first, State(first.turn, first.position, first.angles))
     frames, tasks = [solved], [first]
     if not spec.moves:
@@ -140,12 +148,12 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
         grips=grips_of(body, world, after + resting),
         pins=pins_of(spec, body, world, solved, before=before, after=after),
         spans=spans_of(spec, body, solved),
-        softness=softness_of(spec, base, after + before + rests_of(spec, base, before)),
+        softness=with_goals(spec, softness_of(spec, base, after + before + rests_of(spec, base, before)), at_end=True),
         position=solved.state.position,
         position_softness=(0.5, 1.0, 0.05),
         turn_softness=(2.0, 2.0, 25.0)
         if any(target == "wall" for _, _, target in after)
-        else hold_of(spec, base, after),
+        else _hold_at_end(spec, base, after),
         balance=balance_of(spec, base, after, True)[0],
         inside=balance_of(spec, base, after, True)[1],
     )
@@ -163,7 +171,17 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
         )
         solved = solve(body, settled, solved.state)
         frames, tasks = [solved], [settled]
-    for share in np.linspace(0, 1, BETWEEN + 2)[1:]:
+    if spec.reach:
+        # The angles that reach are found first, so that the way there is as even as if they had been written.
+        aim = replace(
+            moving, angles=end, keep_out=make_world(spec, 1.0).solid, grips=grips_of(body, make_world(spec, 1.0), after + resting),
+            touches=touches_of(body, make_world(spec, 1.0), after + resting), meets=meets_of(spec, body, at_end=True),
+            pins=(*moving.pins, *footholds_of(body, make_world(spec, 1.0), after + resting)),
+        )  # fmt: skip
+        found = goal_variables(spec)
+        tried = [solve(body, aim, guess) for guess in (solved.state, bent_guess(spec, solved.state))]
+        end[found] = min(tried, key=lambda one: one.cost).state.angles[found]
+    for share in np.linspace(0, 1, between + 2)[1:]:
         here = make_world(spec, float(share))
         now = (after if share == 1 else kept_contacts(before, after)) + resting
         task = replace(
@@ -173,6 +191,7 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
             touches=stepping(spec, base, touches_of(body, here, now), float(share)),
             grips=grips_of(body, here, now),
             pins=(*moving.pins, *footholds_of(body, here, now)),
+            meets=meets_of(spec, body, at_end=share == 1),
         )
         if share < 1 and spec.balance == "end":
             task = replace(task, balance=0.12, inside=False)

@@ -62,6 +62,20 @@ class Pin:
 
 
 @dataclass(frozen=True, slots=True)
+class Meet:
+    """The nearest of some ellipsoids and of some others touch."""
+
+    label: str
+    first: tuple[int, ...]
+    second: tuple[int, ...]
+
+    @property
+    def pairs(self) -> Ints:
+        """All pairs (p, 2)."""
+        return np.array([(one, two) for one in self.first for two in self.second])
+
+
+@dataclass(frozen=True, slots=True)
 class PointDistance:
     """Two points of segments are a distance apart (metres)."""
 
@@ -95,6 +109,7 @@ class FrameTask:
     """Pairs of ellipsoids that must not meet."""
     highest: Angles = field(default_factory=lambda: HIGH)
     """The upper end of the range of each angle."""
+    meets: tuple[Meet, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,6 +259,17 @@ def _apart_rows(body: Body, task: FrameTask, centres: Array, axes: Array, rows: 
         rows.part(row, centres[second], int(body.owner[second]), -away[number] / COLLISION)
 
 
+def _meet_rows(body: Body, task: FrameTask, centres: Array, axes: Array, rows: Rows) -> None:
+    for meet in task.meets:
+        pairs = meet.pairs
+        gap, away = pair_gaps(pairs, centres, axes)
+        nearest = int(gap.argmin())
+        first, second = pairs[nearest]
+        row = rows.new(gap[nearest] / GRIP)
+        rows.part(row, centres[first], int(body.owner[first]), away[nearest] / GRIP)
+        rows.part(row, centres[second], int(body.owner[second]), -away[nearest] / GRIP)
+
+
 def residuals(body: Body, task: FrameTask, state: State, placed: Placed) -> tuple[Array, Array]:
     """All residuals (m,) and their derivatives (m, 6 + v) by metre, radian of the pelvis and degree."""
     centres, axes = ellipsoids(body, placed)
@@ -252,6 +278,7 @@ def residuals(body: Body, task: FrameTask, state: State, placed: Placed) -> tupl
     _hold_rows(body, task, placed, centres, rows)
     _balance_rows(body, task, placed, centres, rows)
     _apart_rows(body, task, centres, axes, rows)
+    _meet_rows(body, task, centres, axes, rows)
     values, jacobian = rows.jacobian(placed)
     count = len(VARIABLES)
     root = np.zeros((6, 6 + count))
