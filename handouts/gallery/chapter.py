@@ -33,7 +33,7 @@ MOST_USES = 4
 
 @cache
 def chapter_texts() -> Mapping[str, Mapping[str, str]]:
-    """What the chapter says: ``keys`` by key, ``shown`` by key or by joint and word, ``conventions`` by number, ``figures`` of keys and ``props`` by name."""
+    """What the chapter says: ``keys`` by key, ``shown`` by key or by joint and word, ``conventions`` by number, figures of keys and ``props``."""
     root, problems = compose(Path(__file__).with_name("chapter.yaml").read_text("utf-8"), "chapter.yaml")
     if root is None or problems:
         raise RuntimeError(f"the gallery's own file 'chapter.yaml' cannot be read: {problems[0].what if problems else 'it is empty'}")

@@ -43,7 +43,8 @@ def _target(reader: WordReader, point: Named, scalar: Scalar) -> Named | None:
     elif name not in target_names() or side:
         reader.wrong(scalar.place, f"'{scalar.text}' is nothing that can be reached", nearest(name, (*POINTS, *target_names())))
     elif name in BODY_TARGETS and point.name != "hand":
-        reader.wrong(scalar.place, f"'{name}' is a place for a hand, and '{point}' is none", f"Write hand.r or hand.l, or one of: {', '.join(POINTS)}.")
+        mend = f"Write hand.r or hand.l, or reach one of: {', '.join(POINTS)}."
+        reader.wrong(scalar.place, f"'{name}' is a place for a hand, and '{point}' is none", mend)
     elif name in PROP_OF and point.name not in LIMB_SITES:
         reader.wrong(scalar.place, f"'{point}' cannot reach a thing", "Name a part of a limb: hand, elbow, knee, ankle, heel, toes or foot.")
     else:
@@ -100,7 +101,8 @@ def read_together(reader: WordReader, node: Node | None, without: tuple[str, ...
         if not name:
             reader.wrong(scalar.place, f"'{scalar.text}' are no parts that can stay together", nearest(scalar.text, TOGETHER))
         elif any((_POINTS_TOGETHER[name], side) in without_points(without) for side in _SIDES):
-            reader.wrong(scalar.place, f"the {name} cannot stay together: one of them is not there", "Take the word out, or the limb out of 'without'.")
+            what = f"the {name} cannot stay together: one of them is not there"
+            reader.wrong(scalar.place, what, "Take the word out, or the limb out of 'without'.")
         else:
             found.append(name)
     return tuple(dict.fromkeys(found))

@@ -40,7 +40,7 @@ class Stray:
 def _bounds(spec: FigureSpec, at_end: bool) -> Angles:
     """How far each variable may leave its base position in a picture, degrees."""
     contacts = expand(spec.end_contacts if at_end else spec.contacts)
-    contacts += rests_of(spec, BASES[spec.base], contacts)
+    contacts += rests_of(spec, BASES[spec.base], expand(spec.contacts))  # as the solver has it: what rests, rests all the way
     busy = {side for site, side, _ in contacts if site in ARM_SITES}
     found = np.full(len(VARIABLES), np.inf)
     for name, number in INDEX.items():
