@@ -52,7 +52,7 @@ class Bench:
         rest = path.removeprefix(POSE).rstrip("/")
         movement = find_movement(rest.removeprefix("gallery/")) if rest.startswith("gallery/") else None
         if movement is not None:
-            links = (("Gallery of movements", f"/.preview/gallery/#{movement.slug}"),)
+            links: tuple[tuple[str, str], ...] = (("Gallery of movements", f"/.preview/gallery/#{movement.slug}"),)
             return bench_page(movement.name, self._answer({"text": movement.figure.rstrip() + "\n"}), links)
         file = self.file_of(path)
         if file is None:

@@ -18,6 +18,7 @@ from handouts.figure.body.gaps import gaps
 from handouts.figure.body.joints import INDEX
 from handouts.figure.body.kinematics import Placed, ellipsoids, local_point, place, point_motion
 from handouts.figure.body.linear import solve_positive
+from handouts.figure.body.people import without_points
 from handouts.figure.body.sites import ARM_SITES, LEG_SITES, LIMB_SITES, POINTS
 from handouts.figure.draw.camera import UNITS_PER_METRE, camera
 from handouts.figure.pose.joint_limits import highest_of
@@ -38,15 +39,16 @@ HANDLES: dict[str, tuple[tuple[str, ...], ...]] = {
 }
 """What can be dragged, and the joints that are turned for it: the first row that reaches is taken."""
 _LIMB = {"hand": ARM_SITES, "elbow": ARM_SITES, "foot": LEG_SITES, "knee": LEG_SITES, "head": frozenset(("head",))}
-_REACHED = 0.012
-"""Metres from the pointer at which a place counts as reached."""
+_REACHED = {1: 0.06, 2: 0.035, 3: 0.0}
+"""Metres from the pointer at which a place counts as reached, by the number of joints that are turned: a single joint moves
+its point on an arc, and a hand that drags strays from it."""
 _STEPS = 14
 _HINGES = ("elbow.flex", "knee.flex")
 _BENT = (0.0, 40.0)
 """Degrees by which a hinge is bent for each first guess, the joint above it by half: from straight no small turn shortens a limb."""
 _LEAST_TURN = 2.0
 """Degrees by which a joint must turn to be written, where it is not written yet."""
-_TOUCHES = 0.045
+_TOUCHES = 0.06
 """Metres above what it touched at which a part that was dragged still rests on it."""
 _SLID = 0.03
 """Metres along what it touches from which a part has slid."""
@@ -63,14 +65,15 @@ class Drag:
     y: float
 
 
-def handle_places(spec: FigureSpec, body: Body, frame: Solved) -> dict[str, tuple[float, float]]:
-    """Where in the picture each handle is, drawing units; those of limbs that are there."""
+def handle_places(spec: FigureSpec, body: Body, frame: Solved) -> dict[str, tuple[float, float, float]]:
+    """Where each handle is: in the picture and toward the viewer, drawing units; those of limbs that are there."""
     view = camera(spec.view)
     found = {}
     for name in HANDLES:
         for side in ("r", "l") if POINTS[name][0].endswith(".") else ("",):
-            x, y, _ = view @ _point(body, frame.placed, name, side)
-            found[f"{name}.{side}" if side else name] = (float(x), float(y))
+            if (name, side or "r") not in without_points(spec.without):
+                x, y, near = view @ _point(body, frame.placed, name, side)
+                found[f"{name}.{side}" if side else name] = (float(x), float(y), float(near))
     return found
 
 
@@ -127,9 +130,9 @@ def drag_angles(spec: FigureSpec, body: Body, frame: Solved, drag: Drag) -> tupl
     for names in HANDLES[drag.point]:
         tried = [_turn(spec, body, frame, drag, names, bent) for bent in _BENT]
         away, angles = min(tried, key=lambda one: one[0])
-        if best is None or away < best[0] - 0.004:
+        if best is None or away < best[0] - 0.01:
             best = (away, angles, names)
-        if away <= _REACHED:
+        if away <= _REACHED[len(names)]:
             break
     assert best is not None
     _, angles, names = best

@@ -105,8 +105,8 @@ def _insert(text: _Text, node: Node, said: str, before: _Child | None, after: _C
     return f"{whole[:place]}{glue}{bare}{said}\n{whole[place:]}" if not glue else f"{whole}\n{bare}{said}"
 
 
-def _find(text: _Text, node: Node, key: str) -> _Child | None:
-    return next((one for one in text.children(node) if one.key == key), None)
+def _find(text: _Text, node: Node | None, key: str) -> _Child | None:
+    return next((one for one in text.children(node) if one.key == key), None) if node is not None else None
 
 
 def _replace(text: _Text, child: _Child, said: str) -> str:

@@ -20,6 +20,7 @@ const first = JSON.parse(part("answer", HTMLScriptElement).textContent ?? "");
 const before = [];
 let text = first.text;
 let saved = text;
+let typing = 0;
 let digest = main?.dataset["digest"] ?? "";
 const say = (/** @type {string} */ said) => {
   status.textContent = said;
@@ -70,6 +71,15 @@ function show(answer, done) {
   say([done, found].filter(Boolean).join(" "));
 }
 
+/** What is being typed counts before anything else is done. */
+function takeTyped() {
+  if (!typing) return;
+  clearTimeout(typing);
+  typing = 0;
+  before.push(text);
+  text = field.value;
+}
+
 /** @param {Answer} answer */
 function sketch(answer) {
   if (answer.refused) return;
@@ -82,6 +92,7 @@ function sketch(answer) {
  * @param {number} quick the picture to sketch; 0 for the whole drawing
  */
 function change(edit, quick) {
+  takeTyped();
   const body = () => ({ text, edit, quick });
   talk.ask({ body, quick: quick > 0, then: (answer) => (quick ? sketch(answer) : show(answer, "")) });
 }
@@ -91,6 +102,7 @@ function change(edit, quick) {
  * @param {boolean} ended
  */
 function drag(drag, ended) {
+  takeTyped();
   const body = () => ({ text, drag, quick: ended ? 0 : drag.picture });
   const done = `${pointName(drag.point)} moved.`;
   talk.ask({ body, quick: !ended, then: (answer) => (ended ? show(answer, done) : sketch(answer)) });
@@ -105,10 +117,12 @@ function take(next) {
   });
 }
 
-let typing = 0;
 field.addEventListener("input", () => {
   clearTimeout(typing);
-  typing = setTimeout(() => take(field.value), TYPING_MS);
+  typing = setTimeout(() => {
+    typing = 0;
+    take(field.value);
+  }, TYPING_MS);
 });
 undo.addEventListener("click", () => {
   const last = before.pop();
@@ -132,6 +146,7 @@ part("copy", HTMLButtonElement).addEventListener("click", async () => {
   }
 });
 document.getElementById("save")?.addEventListener("click", () => {
+  takeTyped();
   talk.ask({
     body: () => ({ text, save: digest }),
     quick: false,

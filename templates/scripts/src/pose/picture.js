@@ -79,6 +79,7 @@ export class Picture {
       const place = this.placeOf(key);
       if (!place || key === this.held) continue;
       const at = new DOMPoint(place[0], place[1]).matrixTransform(matrix);
+      mark.style.zIndex = String(1000 + Math.round(place[2] ?? 0)); // the nearer one is taken
       mark.style.left = `${at.x - box.left - this.place.clientLeft}px`;
       mark.style.top = `${at.y - box.top - this.place.clientTop}px`;
     }
@@ -89,7 +90,7 @@ export class Picture {
     const [point = "", number = "1"] = key.split(" ");
     const [origin, at] = [this.origins[Number(number) - 1], this.handles[Number(number) - 1]?.[point]];
     if (!origin || !at) return null;
-    return [(origin[0] ?? 0) + (at[0] ?? 0), (origin[1] ?? 0) + (at[1] ?? 0)];
+    return [(origin[0] ?? 0) + (at[0] ?? 0), (origin[1] ?? 0) + (at[1] ?? 0), at[2] ?? 0];
   }
 
   /**
