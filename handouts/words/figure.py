@@ -75,6 +75,8 @@ _WORDS = {
     "neck rotation to the right": "turns",
     "neck rotation to the left": "turns",
 }
+_ENDING = {"shank": "leg", "thigh": "leg", "forearm": "arm", "upper-arm": "arm"}
+"""The limb that ends early, by the part of it in which it ends."""
 _STRAIGHTENS = {"hip flexion", "knee flexion", "elbow flexion"}
 """Motions whose way back has a word of its own; of other joints the way back is not told."""
 
@@ -86,13 +88,15 @@ def describe_figure(facts: Facts, speech: Speech, *, mirrored: bool = False) -> 
     """The alternative text: position, what the hips do, and the largest movements to their end in degrees."""
     if mirrored:
         movements = tuple(replace(move, side=_OTHER.get(move.side, move.side)) for move in facts.movements)
-        facts = replace(facts, lying_on=_OTHER.get(facts.lying_on, facts.lying_on), movements=movements)
+        without = tuple(f"{end[:-1]}{_OTHER[end[-1]]}" for end in facts.without)
+        facts = replace(facts, lying_on=_OTHER.get(facts.lying_on, facts.lying_on), movements=movements, without=without)
     parts = [speech.say("figure.two" if facts.moves else "figure.one")]
     base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
     if facts.base == "sitting" and all(name != "chair" for name, _ in facts.props):
         base = "figure.seated"
     if base:
         parts.append(speech.say(base))
+    parts += [_end_line(end, speech) for end in facts.without]
     if facts.in_air:
         parts.append(speech.say("figure.in_air"))
     if abs(facts.pelvis_rise) >= LEAST_RISE and not (facts.in_air and facts.pelvis_rise > 0):
@@ -124,6 +128,11 @@ def _largest(movements: Iterable[Movement]) -> list[list[Movement]]:
 
 def _told(move: Movement) -> bool:
     return abs(move.end) > abs(move.start) or move.motion in _STRAIGHTENS
+
+
+def _end_line(end: str, speech: Speech) -> str:
+    part, _, side = end.rpartition(".")
+    return speech.say(f"figure.ends_{part.replace('-', '_')}", limb=speech.say(f"figure.{_ENDING[part]}_{side}"))
 
 
 def _movement_line(group: list[Movement], speech: Speech) -> str:

@@ -54,3 +54,5 @@ class Facts:
     """Regions that are stretched; ``active`` are those of muscles at work."""
     in_air: bool = False
     """Whether no part of the body touches the ground in picture 2."""
+    without: tuple[str, ...] = ()
+    """Limbs that end early, as 'shank.r'."""

@@ -117,4 +117,5 @@ def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
         round(float(last.state.position[1] - first.state.position[1]), 3),
         tuple(str(one) for one in spec.stretched),
         spec.flight > 0,
+        spec.without,
     )
