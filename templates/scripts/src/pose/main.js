@@ -32,7 +32,7 @@ const picture = new Picture(part("picture", HTMLElement), drag);
 function showProblems(answer) {
   const problems = answer.problems ?? [];
   part("problems", HTMLUListElement).replaceChildren(
-    ...(problems.length ? problems : [{ grade: "none", text: "None." }]).map((one) => {
+    ...problems.map((one) => {
       const item = document.createElement("li");
       item.className = one.grade;
       item.textContent = one.text;
