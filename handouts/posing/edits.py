@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
-from handouts.figure.body.angles import angles_of
 from handouts.figure.body.joints import PLAIN_AXIS, SIDED, SIDES, VARIABLES, joint_tokens, token_value
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.contacts import sides_of
+from handouts.figure.pose.mirrored import full_pose
 from handouts.figure.pose.names import KEYS, normal
 from handouts.figure.pose.read import read_figure
 from handouts.figure.pose.spec import Contact, FigureSpec
@@ -50,7 +50,7 @@ def base_pose(node: Written) -> Pose:
     """The angles of the base position."""
     found = node.get("base")
     name = normal(getattr(found, "text", "standing"))
-    return dict(zip(VARIABLES, map(float, angles_of(BASES.get(name, BASES["standing"]).pose)), strict=True))
+    return full_pose(name if name in BASES else "standing")
 
 
 def spec_of(node: Written) -> FigureSpec | None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from handouts.figure.body.angles import angles_of
 from handouts.figure.body.joints import VARIABLES
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.spec import Claim, Contact, FigureSpec, Named, PoseAngle, PropUse, Reach
@@ -42,7 +41,12 @@ def mirror_pose(pose: Pose) -> Pose:
 
 def full_pose(base: str, *typed: Iterable[PoseAngle]) -> Pose:
     """Every angle of a base position with what was typed, later before earlier."""
-    pose = dict(zip(VARIABLES, map(float, angles_of(BASES[base].pose)), strict=True))
+    said = BASES[base].pose
+    pose = {}
+    for name in VARIABLES:
+        joint, _, axis = name.rpartition(".")
+        plain = f"{joint.partition('.')[0]}.{axis}"
+        pose[name] = float(said.get(name, said.get(plain, 0.0)))
     return pose | {angle.variable: angle.degrees for angles in typed for angle in angles}
 
 
