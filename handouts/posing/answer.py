@@ -38,7 +38,7 @@ from handouts.problems import Grade, Problem
 from handouts.source.nodes import Mapping as Written
 from handouts.source.nodes import Scalar, Sequence
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 MOST_TEXT = 16 * 1024
 """Letters of a figure; the longest of the gallery has 700."""
@@ -168,13 +168,15 @@ def _came_out(motion: SolvedMotion) -> list[dict[str, int]]:
 def _whole(spec: FigureSpec, problems: list[Problem]) -> dict[str, Any]:
     """The picture as it is published, and all checks."""
     figure: Figure = compute_figure(spec, _style(spec))
-    words = describe_figure(figure.facts, Speech(_LANGUAGE))
-    frames = (figure.motion.frames[0], figure.motion.frames[-1])[: len(figure.panels)]
+    words = describe_figure(figure.facts, Wording(_LANGUAGE))
+    count = 2 if spec.moves else 1  # of more pictures than two the first and the last are posed
+    frames = (figure.motion.frames[0], figure.motion.frames[-1])[:count]
+    origins = (figure.layout.origins[0], figure.layout.origins[-1])[:count]
     return {
         "svg": svg_of(figure, "Figure", words, "f"),
         "alt": words,
         "size": [figure.layout.width, figure.layout.height],
-        "origins": [list(origin) for origin in figure.layout.origins],
+        "origins": [list(origin) for origin in origins],
         "handles": [handle_places(spec, figure.style.body, frame) for frame in frames],
         "came": _came_out(figure.motion),
         "problems": [_said(one) for one in (*problems, *figure.problems)],

@@ -13,7 +13,7 @@ from handouts.problems import show_problem
 from handouts.source.nodes import Mapping, compose
 from handouts.templating.assets import read_templates
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 from .conftest import figure_of, spec_of
 from .test_settled import demo
@@ -123,13 +123,13 @@ SAID = {
 def test_a_limb_that_ends_early_is_said(end: str) -> None:
     """Who hears the picture hears it too, of the right side, also where the picture is mirrored, in every language; else nothing is said of it."""
     facts = figure_of(spec_of(f"base: sitting\nwithout: [{end}]")).facts
-    assert SAID[end] in describe_figure(facts, Speech("en"))
+    assert SAID[end] in describe_figure(facts, Wording("en"))
     swapped = SAID[end].replace("Right", "x").replace("Left", "Right").replace("x", "Left")
-    assert swapped in describe_figure(facts, Speech("en"), mirrored=True)
+    assert swapped in describe_figure(facts, Wording("en"), mirrored=True)
     whole = figure_of(spec_of("base: sitting")).facts
     for language in ("es", "ar", "fr", "vi", "zh-Hans"):
-        assert len(describe_figure(facts, Speech(language))) > len(describe_figure(whole, Speech(language))) + 8
-    assert "ends" not in describe_figure(whole, Speech("en"))
+        assert len(describe_figure(facts, Wording(language))) > len(describe_figure(whole, Wording(language))) + 8
+    assert "ends" not in describe_figure(whole, Wording("en"))
 
 
 if __name__ == "__main__":

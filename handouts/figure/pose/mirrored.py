@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from handouts.figure.body.joints import VARIABLES
 from handouts.figure.pose.bases import BASES
-from handouts.figure.pose.spec import Claim, Contact, FigureSpec, Named, PoseAngle, PropUse, Reach
+from handouts.figure.pose.spec import Claim, Contact, FigureSpec, Named, PoseAngle, PropUse, Reach, Station
 from handouts.problems import Place
 
 _OTHER = {"r": "l", "l": "r"}
@@ -112,5 +112,10 @@ def mirror_both(spec: FigureSpec, place: Place) -> FigureSpec:
         slide=tuple(map(mirror_named, spec.slide)), pin=tuple(map(mirror_named, spec.pin)), arrow=tuple(map(mirror_named, spec.arrow)),
         active=tuple(map(mirror_named, spec.active)), stretched=tuple(map(mirror_named, spec.stretched)), side=_OTHER.get(spec.side, ""),
         shows=tuple(map(_mirror_claim, spec.shows)), without=tuple(map(other_side, spec.without)),
+        via=tuple(
+            Station(what_differs(mirror_pose(full_pose(spec.base, spec.start, one.angles)), start, place), mirror_contacts(one.contacts))
+            for one in spec.via
+        ),
+        inset=mirror_named(spec.inset) if spec.inset else None,
         reach=tuple(Reach(mirror_named(one.point), mirror_named(one.target)) for one in spec.reach),
     )  # fmt: skip

@@ -34,7 +34,7 @@ from handouts.figure.pose.goals import bent_guess, goal_variables, meets_of, tur
 from handouts.figure.pose.joint_limits import highest_of
 from handouts.figure.pose.residuals import FrameTask, Pin, State
 from handouts.figure.pose.solver import Solved, misses, solve
-from handouts.figure.pose.spec import FigureSpec, Named
+from handouts.figure.pose.spec import FigureSpec, Named, Station, over
 from handouts.figure.pose.stiffness import balance_of, hold_of, softness_of
 from handouts.figure.pose.surroundings import World, level_of, make_world
 from handouts.figure.pose.unwritten_joints import strays_of
@@ -52,6 +52,13 @@ class SolvedMotion:
     tasks: tuple[FrameTask, ...]
     worlds: tuple[World, ...]
     base: Base
+    step: int = BETWEEN + 1
+    """Frames from one picture to the next."""
+
+    @property
+    def pictures(self) -> tuple[int, ...]:
+        """The numbers of the frames that are pictures."""
+        return tuple(range(0, len(self.frames), self.step))
 
     @property
     def world(self) -> World:
@@ -63,14 +70,12 @@ class SolvedMotion:
         return tuple(misses(body, task, frame) for task, frame in zip(self.tasks, self.frames, strict=True))
 
 
-def _poses(spec: FigureSpec, base: Base) -> tuple[Angles, Angles]:
-    start = angles_of(base.pose)
-    for angle in spec.start:
-        start[INDEX[angle.variable]] = angle.degrees
-    end = start.copy()
-    for angle in spec.end:
-        end[INDEX[angle.variable]] = angle.degrees
-    return start, end
+def _pose(spec: FigureSpec, base: Base, station: Station) -> Angles:
+    """The angles of a picture as they are written."""
+    found = angles_of(base.pose)
+    for angle in (*spec.start, *station.angles):
+        found[INDEX[angle.variable]] = angle.degrees
+    return found
 
 
 _HAND_FROM_MIDDLE = 0.112
@@ -92,7 +97,7 @@ def _hands_apart(body: Body, contacts: list[Touching]) -> tuple[Pin, ...]:
 
 
 def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> FrameTask:
-    start, _ = _poses(spec, base)
+    start = _pose(spec, base, spec.stations[0])
     contacts = expand(spec.contacts)
     contacts += rests_of(spec, base, contacts)
     turn = np.array(base.turn) @ rotation_about(2, -spec.lean)
@@ -119,14 +124,27 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
     )
 
 
-def _hold_at_end(spec: FigureSpec, base: Base, contacts: list[Touching]) -> tuple[float, float, float]:
+def _hold_at_end(spec: FigureSpec, base: Base, contacts: list[Touching], is_last: bool) -> tuple[float, float, float]:
     """How firmly the pelvis keeps its tilt on the way: loosely forward where it tilts for a goal."""
     held = hold_of(spec, base, contacts)
-    return (held[0], held[1], max(held[2], 40.0)) if turns_freely(spec) and not base.lying else held
+    return (held[0], held[1], max(held[2], 40.0)) if is_last and turns_freely(spec) and not base.lying else held
+
+
+def _with_reached(spec: FigureSpec, body: Body, task: FrameTask, contacts: list[Touching], begun: Solved) -> Angles:
+    """The angles of the last picture with those that reach its goals, so that the way there is as even as if they had been written."""
+    world = make_world(spec, 1.0)
+    aim = replace(
+        task, keep_out=world.solid, grips=grips_of(body, world, contacts), touches=touches_of(body, world, contacts),
+        pins=(*task.pins, *footholds_of(body, world, contacts)), meets=meets_of(spec, body, at_end=True),
+    )  # fmt: skip
+    tried = [solve(body, aim, guess) for guess in (begun.state, bent_guess(spec, begun.state))]
+    found, end = goal_variables(spec), task.angles.copy()
+    end[found] = min(tried, key=lambda one: one.cost).state.angles[found]
+    return end
 
 
 def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> SolvedMotion:
-    """All frames of a figure, ``between`` of them between start and end."""
+    """All frames of a figure, with so many ``between`` its pictures."""
     base, world = BASES[spec.base], make_world(spec)
     first = _first_task(spec, body, base, world)
     solved = solve(body, first, State(first.turn, first.position, first.angles))
@@ -136,28 +154,49 @@ def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> Solved
         contacts += rests_of(spec, base, contacts)
         first = replace(first, softness=with_goals(spec, softness_of(spec, base, contacts, spec.start), at_end=False))
         solved = solve(body, first, State(first.turn, first.position, first.angles))
-    frames, tasks = [solved], [first]
-    if not spec.moves:
-        return SolvedMotion(tuple(frames), tuple(tasks), (world,), base)
-    start, end = _poses(spec, base)
+    found = [_Reached(solved, first, world)]
+    stations = spec.stations
+    for number, (here, there) in enumerate(zip(stations, stations[1:], strict=False)):
+        leg = replace(spec, contacts=here.contacts, end_contacts=there.contacts, start=over(spec.start, here.angles), end=there.angles)
+        way = _leg(leg, body, base, found[-1], (_pose(spec, base, here), _pose(spec, base, there)), (number, len(stations) - 1), between)
+        found[-1:] = way
+    return SolvedMotion(tuple(one.frame for one in found), tuple(one.task for one in found), tuple(one.world for one in found), base, between + 1)
+
+
+@dataclass(frozen=True, slots=True)
+class _Reached:
+    """A solved frame, the task that it answers, and the world in which it stands."""
+
+    frame: Solved
+    task: FrameTask
+    world: World
+
+
+def _leg(
+    spec: FigureSpec, body: Body, base: Base, begun: _Reached, poses: tuple[Angles, Angles], which: tuple[int, int], between: int
+) -> list[_Reached]:
+    """The way from one picture to the next, both included; ``spec`` starts at the one and ends at the other, leg ``which`` of so many."""
+    start, end = poses
+    is_last = which[0] == which[1] - 1
+    solved, first, world = begun.frame, begun.task, begun.world
     before, after = expand(spec.contacts), expand(spec.end_contacts)
     resting = rests_of(spec, base, before)
-    worlds = [world]
+    found = [begun]
     moving = replace(
         first,
         grips=grips_of(body, world, after + resting),
         pins=pins_of(spec, body, world, solved, before=before, after=after),
         spans=spans_of(spec, body, solved),
-        softness=with_goals(spec, softness_of(spec, base, after + before + rests_of(spec, base, before)), at_end=True),
+        softness=with_goals(spec, softness_of(spec, base, after + before + rests_of(spec, base, before)), at_end=is_last),
         position=solved.state.position,
         position_softness=(0.5, 1.0, 0.05),
         turn_softness=(2.0, 2.0, 25.0)
         if any(target == "wall" for _, _, target in after)
-        else _hold_at_end(spec, base, after),
+        else _hold_at_end(spec, base, after, is_last),
         balance=balance_of(spec, base, after, True)[0],
         inside=balance_of(spec, base, after, True)[1],
     )
-    if not any(target == "wall" for _, _, target in before):
+    if which[0] == 0 and not any(target == "wall" for _, _, target in before):
         # The start is settled under the conditions of the way, so that the movement begins without a jump.
         settled = replace(
             moving,
@@ -170,19 +209,13 @@ def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> Solved
             softness=first.softness,
         )
         solved = solve(body, settled, solved.state)
-        frames, tasks = [solved], [settled]
-    if spec.reach:
-        # The angles that reach are found first, so that the way there is as even as if they had been written.
-        aim = replace(
-            moving, angles=end, keep_out=make_world(spec, 1.0).solid, grips=grips_of(body, make_world(spec, 1.0), after + resting),
-            touches=touches_of(body, make_world(spec, 1.0), after + resting), meets=meets_of(spec, body, at_end=True),
-            pins=(*moving.pins, *footholds_of(body, make_world(spec, 1.0), after + resting)),
-        )  # fmt: skip
-        found = goal_variables(spec)
-        tried = [solve(body, aim, guess) for guess in (solved.state, bent_guess(spec, solved.state))]
-        end[found] = min(tried, key=lambda one: one.cost).state.angles[found]
+        found = [_Reached(solved, settled, world)]
+    if spec.reach and is_last:
+        end = _with_reached(spec, body, replace(moving, angles=end), after + resting, solved)
+        found = [_Reached(solved, settled, world)]
     for share in np.linspace(0, 1, between + 2)[1:]:
-        here = make_world(spec, float(share))
+        done = float((which[0] + share) / which[1])
+        here = make_world(spec, done)
         now = (after if share == 1 else kept_contacts(before, after)) + resting
         task = replace(
             moving,
@@ -191,15 +224,13 @@ def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> Solved
             touches=stepping(spec, base, touches_of(body, here, now), float(share)),
             grips=grips_of(body, here, now),
             pins=(*moving.pins, *footholds_of(body, here, now)),
-            meets=meets_of(spec, body, at_end=share == 1),
+            meets=meets_of(spec, body, at_end=is_last and share == 1),
         )
-        if share < 1 and spec.balance == "end":
+        if done < 1 and spec.balance == "end":
             task = replace(task, balance=0.12, inside=False)
         solved = solve(body, task, solved.state)
-        frames.append(solved)
-        tasks.append(task)
-        worlds.append(here)
-    return SolvedMotion(tuple(frames), tuple(tasks), tuple(worlds), base)
+        found.append(_Reached(solved, task, here))
+    return found
 
 
 def point_places(body: Body, frames: tuple[Solved, ...], point: Named) -> Array:

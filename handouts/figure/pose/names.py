@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any
 
 from handouts.figure.body.joints import JOINTS, SIDED
@@ -18,6 +17,7 @@ from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.surroundings import PROP_OF
 from handouts.figure.pose.thing import Thing
 from handouts.figure.pose.things import ANCHORS, THINGS
+from handouts.problems import suggest
 
 VIEWS: dict[str, tuple[float, float]] = {
     "side": (20, 8), "flat-side": (6, 5), "side-high": (20, 16), "other-side": (-20, 8), "three-quarter": (42, 11),
@@ -88,9 +88,11 @@ KEY_HELP = {
     "reach": "what a part of the body comes to in picture 2, as {hand.l: toes.r}; the solver finds the angles that nobody wrote",
     "together": "what touches its other side all the way: feet, knees or hands",
     "mirror": "left and right exchanged: 'end' for picture 2 as the mirror of picture 1, 'start' for the reverse, 'both' for the whole figure",
+    "via": "joint angles of a picture between both, as for 'end'; with 'contacts' where they change; a list for up to four pictures",
     "slide": "parts of the body that keep contact and move along what they touch",
     "pin": "parts of the body that stay where they are during the movement",
     "arrow": "points whose path is drawn from picture 1 to picture 2; 'none' for no arrow",
+    "inset": "the point round which the last picture is shown once more, larger, in a circle: for a movement that is too small to see; or 'none'",
     "active": "regions that work, striped",
     "stretched": "regions that are stretched, dotted",
     "lean": "degrees by which the whole body leans forward from its base",
@@ -108,6 +110,8 @@ TOGETHER = ("feet", "knees", "hands")
 MIRRORS = ("end", "start", "both")
 """What may be the mirror of what is written."""
 KEYS = tuple(KEY_HELP)
+MOST_VIA = 4
+"""Pictures between the first and the last: six in all."""
 WHERE_ALL = "'handouts figure --words' lists all."
 """Where the words of a figure are found."""
 
@@ -136,15 +140,7 @@ _CLOSE = 0.7
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """The mend for a word that is not known: what was probably meant, or the nearest words and where all of them stand."""
-    names = sorted(known)
-    word = normal(word)
-    meant = [f"'{name}'" for name in SYNONYMS.get(word, ()) if name in names]
-    close = meant or [f"'{name}'" for name in get_close_matches(word, names, n=1, cutoff=_CLOSE)]
-    if close:
-        return f"Did you mean {' or '.join(close)}?"
-    if len(names) <= 12:
-        return f"Use one of: {', '.join(names)}."
-    return f"The nearest are {', '.join(get_close_matches(word, names, n=3, cutoff=0.0))}; {WHERE_ALL}"
+    return suggest(normal(word), known, _CLOSE, SYNONYMS.get(normal(word), ()), WHERE_ALL)
 
 
 def site_names() -> tuple[str, ...]:
@@ -175,6 +171,11 @@ def _pose() -> dict[str, Any]:
     return {"type": "object", "properties": properties, "additionalProperties": False}
 
 
+def _station(contacts: dict[str, Any]) -> dict[str, Any]:
+    pose = _pose()
+    return {**pose, "properties": {**pose["properties"], "contacts": contacts}}
+
+
 def figure_json_schema() -> dict[str, Any]:
     """JSON Schema (2020-12) of the ``figure`` mapping of an exercise."""
     point = _named(tuple(POINTS))
@@ -198,9 +199,11 @@ def figure_json_schema() -> dict[str, Any]:
         "reach": {"type": "object", "examples": [{"hand.l": "toes.r"}, {"hand.r": "belly"}], "additionalProperties": word},
         "together": {"anyOf": [{"enum": sorted(TOGETHER)}, {"type": "array", "items": {"enum": sorted(TOGETHER)}}]},
         "mirror": {"enum": list(MIRRORS)},
+        "via": {"anyOf": [_station(contacts), {"type": "array", "items": _station(contacts), "minItems": 1, "maxItems": MOST_VIA}]},
         "slide": {"type": "array", "items": sites},
         "pin": {"type": "array", "items": sites},
         "arrow": points,
+        "inset": {"anyOf": [point, {"const": "none"}]},
         "active": {"type": "array", "items": _named(muscle_names())},
         "stretched": {"type": "array", "items": _named(muscle_names())},
         "lean": {"type": "number", "minimum": -60, "maximum": 80},
