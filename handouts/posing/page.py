@@ -24,10 +24,7 @@ TEMPLATES = ("posing/", "scripts/made/pose.js", "styles/figure.css", "styles/tok
 FIELDS = ("active", "stretched", "arrow", "side", "together", "lean", "balance")
 """Keys that are typed as words, apart from the text."""
 _SIDE_NAMES = {"r": "Right", "l": "Left"}
-_PARTS = (
-    ("leg", ("hip", "knee", "ankle", "toes")),
-    ("arm", ("shoulder", "elbow", "forearm", "wrist", "fingers")),
-)
+_LEG = frozenset(("hip", "knee", "ankle", "toes"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,9 +82,9 @@ def _field(number: int) -> JointField:
 
 
 def _groups() -> Iterator[JointGroup]:
-    for part, joints in _PARTS:
+    for part in ("leg", "arm"):
         for side in SIDES:
-            fields = (_field(n) for n, axis in enumerate(VARIABLE_AXES) if axis.joint in joints and side_of(n) == side)
+            fields = (_field(n) for n, axis in enumerate(VARIABLE_AXES) if (axis.joint in _LEG) == (part == "leg") and side_of(n) == side)
             yield JointGroup(f"{_SIDE_NAMES[side]} {part}", tuple(fields))
     yield JointGroup("Trunk and neck", tuple(_field(n) for n, axis in enumerate(VARIABLE_AXES) if not axis.sided))
 

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from handouts.figure.body.joints import VARIABLES
 from handouts.figure.draw.camera import UNITS_PER_METRE
 from handouts.posing.answer import answer
 from handouts.posing.page import bench_page
@@ -122,9 +123,9 @@ def test_a_text_with_a_fault_keeps_its_fields() -> None:
 
 
 def test_the_page_has_every_joint_and_no_other_host() -> None:
-    """38 angles for both pictures, each with a name; nothing in the answer ends the script that holds it."""
+    """Each angle for both pictures, each with a name; nothing in the answer ends the script that holds it."""
     page = bench_page("A </script> title", told("# </script>\nbase: standing\n"), (("x", "/"),), "a-b", "exercises/a-b.md", "00")
-    assert page.count("<fieldset data-variable=") == 38 and page.count('type="range"') == 76
+    assert page.count("<fieldset data-variable=") == len(VARIABLES) and page.count('type="range"') == 2 * len(VARIABLES)
     assert page.count("</script>") == 2 and "A &lt;/script&gt; title" in page
     assert "http" not in page.replace("http-equiv", "").replace("http://www.w3.org/2000/svg", "") and "Save into exercises/a-b.md" in page
     assert "Save into" not in bench_page("x", told("base: standing\n"), ())

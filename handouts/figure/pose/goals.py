@@ -18,7 +18,7 @@ from handouts.figure.pose.residuals import Meet, State
 from handouts.figure.pose.spec import FigureSpec, Named
 
 _LUMPS: dict[str, tuple[str, ...]] = {
-    "hip": ("sec1",), "pelvis": ("sec1",), "chest": ("sec6", "sec7", "sec8", "pec.r", "pec.l"),
+    "hip": ("sec1",), "pelvis": ("sec1",), "hip-joint": ("th0",), "waist": ("sec3",), "chest": ("sec6", "sec7", "sec8", "pec.r", "pec.l"),
     "head": ("skull", "brow"), "nose": ("nose",), "chin": ("chin",),
     "shoulder": ("ua0",), "knee": ("patella",), "ankle": ("sh4", "collar"), "heel": ("heel",), "toes": ("toe",), "foot": ("mid", "ball"),
     "elbow": ("ua4", "fa0"), "hand": ("fi1", "fi2", "palm"), "wrist": ("wr",), "thigh": ("th2", "th3"),
