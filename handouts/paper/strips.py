@@ -61,7 +61,7 @@ def frame_of(document: Document, pages: int) -> FrameStrips:
         raise ValueError(f"'{document.path}' has no head or foot")
     before, between, after = label.groups()
     hidden = f'<span class="page" style="visibility: hidden">{before}{pages}{between}{pages}{after}</span>'
-    stamps = f'<div class="running-foot stamps">{_LABEL.sub(lambda _: hidden, foot[2])}'
+    stamps = f'<div class="running-foot" style="border-top: 0; padding-top: 0">{_LABEL.sub(lambda _: hidden, foot[2])}'
     labels = tuple(f'<div class="label">{before}{number}{between}{pages}{after}</div>' for number in range(1, pages + 1))
     return FrameStrips(
         _strips(document, (head[0], _PEN.sub("", head[0]))), _strips(document, (f"{foot[1]}</div>",)),
