@@ -73,6 +73,8 @@ LATER = frozenset(
         ("Leaflet", "come_back"),
         ("Clinic", "people"),
         ("Exercise", "picture"),
+        ("Mistake", "figure"),
+        ("Exercise", "ready_measures"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""

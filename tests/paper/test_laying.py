@@ -22,7 +22,7 @@ from handouts.paper.laying import lay_out_document, lay_out_documents
 from handouts.paper.plan import plan_documents
 from handouts.paper.strips import draw_strips, frame_of
 from handouts.store.memo import Memo
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.paper.making import BOOKLET, BUNDLE, EDITION, SHEET, Pictures, documents, pdf_of, sheets_of
 from tests.paper.test_pdf import elements
 from tests.small_library import small_library, texts_with
@@ -43,7 +43,7 @@ def run(
 def planned(library: Library, version: str = EDITION.version) -> list[Document]:
     """The documents of a library in standard type, on both papers."""
     edition = replace(EDITION, version=version, versions={})
-    makers = plan_documents(make_setting(library, Speech("en"), Pictures(), edition))
+    makers = plan_documents(make_setting(library, Wording("en"), Pictures(), edition))
     return [each for make in makers.values() if (each := make()).size == "standard"]
 
 
@@ -69,7 +69,7 @@ def test_a_change_lays_out_what_it_changes(tmp_path: Path) -> None:
 
 def test_all_of_a_foot_stands_in_one_face() -> None:
     """A line of the foot without a letter of its script is set in the faces of its document, as it was in one text with the others."""
-    setting = make_setting(libraries()["ar"], Speech("ar"), Pictures(), EDITION)
+    setting = make_setting(libraries()["ar"], Wording("ar"), Pictures(), EDITION)
     frame = frame_of(next(iter(plan_documents(setting).values()))(), 1)
     assert not re.search("[\u0600-\u06ff]", frame.phones.texts[0]) and re.search("[\u0600-\u06ff]", frame.stamps.texts[0])
     assert frame.phones.faces == frame.stamps.faces == frame.heads.faces and "arabic" in frame.phones.faces
