@@ -120,7 +120,7 @@ def _lies_beside(piece: Piece, others: list[Piece]) -> bool:
 
 def _join_marks(marks: list[DrawnPath], since: int, added: list[DrawnPath]) -> list[DrawnPath]:
     """Puts marks into those of their role among the last ones, as one path each; gives those that are left."""
-    left = []
+    left: list[DrawnPath] = []
     for mark in added:
         same = [number for number in range(since, len(marks)) if marks[number].role == mark.role]
         if same and not left:
