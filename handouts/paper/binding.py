@@ -15,7 +15,7 @@ from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.places import place_articles
-from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, rule_of, strip_of
+from handouts.paper.strips import ABOVE_MM, BELOW_MM, StripTexts, frame_of, height_of, rule_of, strip_of
 from handouts.paper.writer.load import load_writer
 from handouts.problems import Grade, Problem
 from handouts.tasks.calling import File
@@ -49,8 +49,7 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
     top = height - area.top * MM_TO_PT
     bottom = top - area.height * MM_TO_PT
     frame = frame_of(document, pages)
-    heads, foot, labels = (strips[each] for each in (frame.heads, frame.foot, frame.labels))
-    line = foot.pages[0].height - foot.pages[0].anchors[LINE][1]
+    heads, phones, stamps, labels = (strips[each] for each in (frame.heads, frame.phones, frame.stamps, frame.labels))
     parts, pieces, pens = list[PlacedArticle](), list[FramePiece](), set[int]()
     problems = []
     for number, (article, drawn, (first, down)) in enumerate(zip(document.articles, articles, placed.places, strict=True)):
@@ -72,10 +71,12 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
         head = 0 if on in pens else 1
         above = top + ABOVE_MM * MM_TO_PT + height_of(heads, head)
         below = bottom - BELOW_MM * MM_TO_PT
+        line = below - height_of(phones, 0)
         pieces += [
             FramePiece(heads.pages[head], heads, on, left, above - heads.pages[head].height),
-            FramePiece(foot.pages[0], foot, on, left, below - foot.pages[0].height),
-            FramePiece(labels.pages[on], labels, on, left, below - line - labels.pages[on].height),
+            FramePiece(phones.pages[0], phones, on, left, below - phones.pages[0].height),
+            FramePiece(stamps.pages[0], stamps, on, left, line - stamps.pages[0].height),
+            FramePiece(labels.pages[on], labels, on, left, line - labels.pages[on].height),
         ]
     found = _META.search(document.html)
     if not found:
