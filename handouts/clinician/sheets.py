@@ -25,7 +25,6 @@ from handouts.paper.compact import (
     NARROWEST_STOPS,
     SMALL_FACTS,
     WIDEST_STOPS,
-    part_safety,
     view_row,
 )
 from handouts.paper.context import PaperSetting, locations_of, make_setting
@@ -53,7 +52,7 @@ from handouts.paper.geometry import (
     lines_of,
 )
 from handouts.paper.room import browser_margins
-from handouts.paper.sheet import stand_alone, view_exercise, view_safety
+from handouts.paper.sheet import part_safety, stand_alone, view_exercise, view_safety
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.figures import FigureSource

@@ -50,6 +50,7 @@ UNSEEN = (
     "taken_off",
     "approval",
     "file_name",
+    "folded_booklets",
 )
 LATER = frozenset(
     {

@@ -13,7 +13,15 @@ from handouts.model import Bundle, CautionKind, Dose, Exercise, Ref
 from handouts.paper.booklet import Picks, place_in_programme, session_notes
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
-from handouts.paper.sheet import dose_lines, part_of_bundle, review_line, view_code, view_exercise, view_safety
+from handouts.paper.sheet import (
+    dose_lines,
+    part_of_bundle,
+    part_safety,
+    review_line,
+    view_code,
+    view_exercise,
+    view_safety,
+)
 from handouts.paper.text_width import text_width
 from handouts.paper.views import CodeView, ExerciseView, PairView, SafetyView
 from handouts.publication.rich_text import rich
@@ -124,12 +132,6 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
         typed=typed,
         rows=rows,
     )
-
-
-def part_safety(safety: SafetyView) -> tuple[SafetyView, SafetyView]:
-    """The stop rules alone, and all that stands beside them."""
-    stop, beside = (tuple(group for group in safety.groups if (group.kind == CautionKind.STOP.value) == stops) for stops in (True, False))
-    return replace(safety, groups=stop), replace(safety, groups=beside)
 
 
 def picks_of(setting: PaperSetting, bundle: Bundle) -> Picks:

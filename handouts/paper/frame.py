@@ -9,18 +9,23 @@ from jinja2 import Environment
 from handouts.paper.assets import load_kit
 from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.room import live_room
-from handouts.paper.views import BookletView, ExerciseView, PageView
+from handouts.paper.views import BookletView, ExerciseView, PageView, RulesLine
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.templating.templates import template_environment
 
 _PAGE, _PAGES = "\ue000", "\ue001"
 
 
-def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> PageView:
-    """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like; empty for exercises that someone picked."""
+def view_page(setting: PaperSetting, *, title: str, code: str, item: str, booklet: bool = False) -> PageView:
+    """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like; empty for exercises that someone picked.
+
+    In a ``booklet`` each page says where the stop rules stand.
+    """
     clinic, speech, say = setting.library.clinic, setting.speech, setting.speech.say
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
+    where, _, behind = say("paper.rules_page", page=_PAGE).partition(_PAGE)
+    rules = (RulesLine(where, behind, (say("paper.emergency", number=clinic.emergency.number), say("paper.unsure"))),) if booklet else ()
     between, _, after = rest.partition(_PAGES)
     versions = setting.edition.versions
     version = versions[item] if item in versions else setting.edition.version  # noqa: SIM401 - the version of all is read only where it is shown
@@ -31,7 +36,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
     )
     stamp = say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version)
     locations = locations_of(setting)
-    area, apart = live_room(setting)
+    area, apart = live_room(setting, " ".join(f"{line.before_page}99{line.after_page} {' '.join(line.always)}" for line in rules))
     return PageView(
         language=setting.language,
         direction=speech.direction,
@@ -51,6 +56,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         accent=accent_on(clinic.accent.lower(), LIGHT_GROUNDS, "#000000"),
         area=area,
         marks=marks,
+        rules=rules,
     )
 
 
@@ -72,6 +78,11 @@ def write_sheet(page: PageView, exercise: ExerciseView) -> str:
 def write_booklet(page: PageView, booklet: BookletView) -> str:
     """The HTML of a booklet."""
     return render_document("booklet.html", page=page, booklet=booklet)
+
+
+def write_notes(heading: str, lines: int) -> str:
+    """The HTML of a page for notes by hand, with so many lines."""
+    return render_document("notes.html", heading=heading, lines=range(lines)).strip()
 
 
 def write_ticks(exercise: ExerciseView) -> str:

@@ -16,7 +16,7 @@ ERROR_LEVEL = "m"
 """Up to 15 % of the code may be damaged (ISO/IEC 18004)."""
 
 
-def draw_code(parts: Sequence[str], title: str) -> Markup:
+def draw_code(parts: Sequence[str], title: str, module_mm: float = MODULE_MM) -> Markup:
     """A QR code of a text as SVG with its quiet zone; ``parts`` are joined, each in the mode that suits it.
 
     ``title`` is its alternative text.
@@ -29,7 +29,7 @@ def draw_code(parts: Sequence[str], title: str) -> Markup:
         for y, row in enumerate(rows)
         for start, end in _runs(row)
     )
-    length = f"{side * MODULE_MM:.2f}mm"
+    length = f"{side * module_mm:.2f}mm"
     return Markup(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="qr" width="{length}" height="{length}" viewBox="0 0 {side} {side}">'
         f'<title>{escape(title)}</title><path d="{path}"/></svg>'

@@ -56,7 +56,7 @@ def draw_article(source: ArticleSource) -> DrawnPages:
     if part.layout.problems or (part.settled.over and source.article.shape and source.said is None):
         return DrawnPages((), problems=part.layout.problems, over=part.settled.over, layouts=part.layouts)
     drawn, _ = draw_pages(part.layout, tagged=True)
-    return replace(drawn, over=part.settled.over, layouts=part.layouts)
+    return replace(drawn, over=part.settled.over, layouts=part.layouts, below=source.above > 0)
 
 
 def settle(source: ArticleSource) -> LaidArticle:
@@ -97,7 +97,7 @@ def _settle_exercise(source: ArticleSource) -> LaidArticle:
         other = TallArticle(source, replace(first, share=share))
         layouts, stacking = 2, stack_pages(other.stack, other.room, pages=pages)
         tall = other if stacking else tall
-    if not stacking and size != LARGE and source.said is None:
+    if not stacking and (source.above or (size != LARGE and source.said is None)):
         return LaidArticle(Settled(first, long=True, over=True), tall.layout, layouts)
     if not stacking:
         pages = first.pages + 1
@@ -106,7 +106,7 @@ def _settle_exercise(source: ArticleSource) -> LaidArticle:
         flowing = lay_out(set_article(source, Settled(first, long=True)), {}, first.place)
         return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > pages), flowing, layouts + 1)
     settled = Settled(tall.article, stacking, long=pages > first.pages)
-    return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), layouts)
+    return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages, tall.room.above), layouts)
 
 
 def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:

@@ -9,10 +9,10 @@ from markupsafe import Markup, escape
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
-from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
+from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref, Review, Words
 from handouts.paper.articles import STACKED
 from handouts.paper.context import PaperSetting, locations_of
-from handouts.paper.geometry import LARGE
+from handouts.paper.geometry import FOLD_SCALE, FOLDED, LARGE, MODULE_MM
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
     CautionsView,
@@ -68,6 +68,18 @@ def view_safety(setting: PaperSetting, refs: Iterable[Ref], numbers: Mapping[str
     )
 
 
+def part_safety(safety: SafetyView) -> tuple[SafetyView, SafetyView]:
+    """The stop rules alone, and all that stands beside them."""
+    stop, beside = (tuple(group for group in safety.groups if (group.kind == CautionKind.STOP.value) == stops) for stops in (True, False))
+    return replace(safety, groups=stop), replace(safety, groups=beside)
+
+
+def _without_stops(safety: SafetyView) -> SafetyView:
+    """What goes for one exercise where the stop rules, the emergency number and the rule about pain stand elsewhere."""
+    _, beside = part_safety(safety)
+    return replace(beside, groups=tuple(replace(group, calls=()) for group in beside.groups), pain_heading="", pain=Markup(""), look="safety quiet")
+
+
 def join_questions(safety: SafetyView) -> SafetyView:
     """The same with what to ask first in fewer rows: conditions with one answer stand before it, which is said once."""
     return replace(safety, groups=tuple(_join_rows(group) if group.kind == "ask" else group for group in safety.groups))
@@ -120,7 +132,8 @@ def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters: str = "") -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.speech.say
-    return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts))), say(line), letters)
+    larger = (MODULE_MM / FOLD_SCALE,) if setting.paper in FOLDED else ()
+    return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts)), *larger), say(line), letters)
 
 
 def review_line(setting: PaperSetting, review: Review) -> str:
@@ -162,10 +175,11 @@ def view_exercise(
     level: int = 1,
     part: ExerciseContext | None = None,
     joined: bool = True,
+    stops: bool = True,
 ) -> ExerciseView:
     """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading; without a ``part`` it stands alone.
 
-    ``joined`` as ``join_questions``.
+    ``joined`` as ``join_questions``; without ``stops`` the document says elsewhere when to stop, and the rule about pain.
     """
     speech, say = setting.speech, setting.speech.say
     dose = dose or exercise.dose
@@ -173,6 +187,7 @@ def view_exercise(
     position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
     safety = view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions)))
+    safety = safety if stops else _without_stops(safety)
     return ExerciseView(
         anchor=exercise.slug,
         fit=STACKED,

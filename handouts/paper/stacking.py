@@ -1,7 +1,7 @@
 """Where the blocks of an exercise go on its pages: chosen by sums over their heights, nothing is laid out for it.
 
 What gives way, in this order: room between lines and parts, and height of the figure down to ``LEAST``; the line above
-the title and the date of the review; the third fault, then the second.  Then there is one page more, for all faults.
+the title and the date of the review; whom to ask first, where the document says so elsewhere; the third fault, then the second.  Then there is one page more, for all faults.
 Steps, cues, cautions, boxes to tick and the size of letters never give way.
 """
 
@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import combinations, product
 
 from handouts.paper.geometry import FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, PX_IN_MM, SPARE_MM, lines_of
-from handouts.paper.writer.stack import COLUMNS, KICKER, LEAD, REVIEW, Spacing, Stack, StackedBlock, Stacking
+from handouts.paper.writer.stack import COLUMNS, KICKER, LEAD, NOTE, REVIEW, Spacing, Stack, StackedBlock, Stacking
 
 CALMS = tuple(1 - step / 12 for step in range(13))
 """Spacings that are tried, from the calmest to the tightest."""
@@ -38,6 +38,10 @@ class PageRoom:
     """The height at which the figure is as wide as its column."""
     size: str
     language: str
+    above: float = 0.0
+    """What stands above it on its first page; no fault is left out for that."""
+    said: bool = False
+    """Whether the document says elsewhere whom to ask, and whose plan comes first."""
 
     def spacing(self, calm: float, figure: float) -> Spacing:
         """From the tightest, 0, to the calmest, 1."""
@@ -70,8 +74,8 @@ def _stack_columns(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     """One page, or two, on the second of which the notes stand, or the cautions too."""
     blocks = stack.blocks
     ends = [number for number, block in enumerate(blocks) if block.name in (NOTES, SAFETY)][::-1] if pages > 1 else [len(blocks)]
-    height = room.height - SPARE_MM * PX_IN_MM - (room.free if pages == 1 else 0.0)
-    for end, (low, left_out) in product(ends, _tries(stack, room, FAULTS_TOO if pages == 1 else SMALL_THINGS)):
+    height = room.height - room.above - SPARE_MM * PX_IN_MM - (room.free if pages == 1 else 0.0)
+    for end, (low, left_out) in product(ends, _tries(stack, room, FAULTS_TOO if pages == 1 and not room.above else SMALL_THINGS)):
         found = [_in_columns(stack, room, blocks[:end], height, calm, left_out) for calm in CALMS]
         best = max((each for each in found if each and each[1].figure >= low), default=None, key=lambda each: each[0])
         if best:
@@ -124,6 +128,7 @@ def _tries(stack: Stack, room: PageRoom, leaving: Sequence[tuple[str, ...]]) -> 
     """The least height of the figure, and what is left out, one after the other; what is not there is not left out."""
     there = {name for block in stack.blocks for each in (block, *block.left) for name in each.removable}
     lows = [min(low * PX_IN_MM, room.highest) for low in (FIGURE[room.size], FIGURE_LEAST[room.size])]
+    leaving = (*leaving[:3], (*leaving[2], NOTE), *((*names, NOTE) for names in leaving[3:])) if room.said else leaving
     sets = dict.fromkeys(tuple(name for name in names if name in there) for names in leaving)
     first, *rest = sets
     return [(lows[0], first), *((low, names) for names in (rest or [first]) for low in lows)]
@@ -133,15 +138,15 @@ def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     """Two pages, or three, on the last of which the cautions stand; the figure and the steps are on the first."""
     blocks = stack.blocks
     ahead = next(number for number, block in enumerate(blocks) if block.name == STEPS_BLOCK) + 1
-    safety = next(number for number, block in enumerate(blocks) if block.name == SAFETY)
+    safety = next((number for number, block in enumerate(blocks) if block.name == SAFETY), len(blocks) - 1)
     height = room.height - SPARE_MM * PX_IN_MM
-    for low, left_out in _tries(stack, room, FAULTS_TOO if pages == 2 else SMALL_THINGS):
+    for low, left_out in _tries(stack, room, FAULTS_TOO if pages == 2 and not room.above else SMALL_THINGS):
         for first in range(ahead, safety + 1):
             cuts = (first,) if pages == 2 else (first, safety)
             parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
-            rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
+            rooms = [height - (room.free if part is parts[-1] else 0.0) - (room.above if part is parts[0] else 0.0) for part in parts]
             calms = [_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
-            front = _best_front(stack, room, blocks[:first], height, low, left_out) if min(calms) >= 0 else None
+            front = _best_front(stack, room, blocks[:first], height - room.above, low, left_out) if min(calms) >= 0 else None
             if front:
                 return Stacking((front, *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
     return None

@@ -36,6 +36,15 @@ def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, speech: Speech
     return tuple(tables)
 
 
+def tick_program(doses: Sequence[Dose], weeks: int, speech: Speech) -> TicksView:
+    """The table of a whole programme: a row for each week, with a box for each day that has exercises, and room for the step and notes."""
+    days = max(((dose.days or WEEK) for dose in doses), default=WEEK)
+    names = (speech.say("paper.week", n=speech.number(number)) for number in range(1, weeks + 1))
+    heads = tuple(map(speech.say, ("paper.day_boxes", "paper.step_now", "paper.notes")))
+    rows = tuple(TickRow(name, (_cell(days), TickCell(()), TickCell(()))) for name in names)
+    return TicksView(speech.say("paper.your_weeks"), speech.say("paper.week_names"), heads, rows)
+
+
 def _week_names(weeks: int, speech: Speech, before: int = 0) -> tuple[str, ...]:
     return tuple(speech.say("paper.week", n=speech.number(before + number)) for number in range(1, weeks + 1))
 

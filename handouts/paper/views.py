@@ -12,6 +12,15 @@ from handouts.publication.views import ConditionView, SectionView
 
 
 @dataclass(frozen=True, slots=True)
+class RulesLine:
+    """The line above the foot of a booklet's pages: where the stop rules stand, around the number of that page; whom to call and to ask."""
+
+    before_page: str
+    after_page: str
+    always: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PageView:
     """What every page of a document carries: head, foot, language and the classes for paper and type size."""
 
@@ -38,6 +47,8 @@ class PageView:
     area: Area
     marks: tuple[str, ...]
     """Invented library, translation not reviewed."""
+    rules: tuple[RulesLine, ...] = ()
+    """What stands above the foot of every page of a booklet; else none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +83,8 @@ class SafetyView:
     scale: tuple[tuple[str, str], ...]
     """The scale of pain from 0 to 10: a class for what the rule says of each number, and the number; empty where the clinic gives no bounds."""
     defer: tuple[Markup, ...]
+    look: str = "safety"
+    """Classes: ``safety`` alone is the ruled block; ``safety quiet`` what an exercise says where the stop rules stand elsewhere."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +174,7 @@ class ExerciseView:
     ways: tuple[WayView, ...]
     safety: SafetyView
     ticks: tuple[TicksView, ...]
-    """The table that stands at the foot of a sheet's last page; a booklet's tables stand at its front, and leave that room free."""
+    """The table that stands at the foot of a sheet's last page; a booklet's tables stand at its front."""
     code: CodeView
     review: str
     labels: Labels
@@ -194,12 +207,12 @@ class CoverStep:
 
 @dataclass(frozen=True, slots=True)
 class GroupView:
-    """Exercises that follow one another in a booklet, after a page of their own: a step, or a whole bundle."""
+    """Exercises that follow one another in a booklet: a step, or a whole bundle."""
 
     anchor: str
     fit: str
     opening: bool
-    """Whether a page opens the group; the only group of a booklet is opened by its cover."""
+    """Whether its name and conditions stand above its first exercise; the only group of a booklet is opened by its cover."""
     heading: str
     means: Markup
     conditions: tuple[ConditionView, ...]
@@ -230,8 +243,6 @@ class BookletView:
     """Short sentences under the purpose: weeks, minutes, equipment."""
     stair: tuple[CoverStep, ...]
     """The steps from the lowest to the highest; empty where the booklet is not a whole programme."""
-    stair_apart: bool
-    """Large type: the stair has a page of its own after the cover."""
     stair_heading: str
     sections: tuple[SectionView, ...]
     hints: tuple[SectionView, ...]
@@ -242,6 +253,8 @@ class BookletView:
     code: CodeView
     review: str
     groups: tuple[GroupView, ...]
+    weeks: tuple[TicksView, ...] = ()
+    """The last page of a whole programme: a row for each week."""
     typed_label: str = ""
     typed: str = ""
     """The bundle code in groups, for people who type it; empty where the booklet is of no bundle."""

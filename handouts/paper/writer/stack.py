@@ -18,8 +18,8 @@ Background = Callable[..., None]
 """The writer's function that places the background of a box."""
 FIGURE = "figure"
 """Class of the block that holds the figure."""
-KICKER, REVIEW, FAULTS, FAULT = "kicker", "review", "mistakes", "fault"
-"""Classes of the line above the title, of who has read the text when, of what goes wrong, and of the one fault of a row."""
+KICKER, REVIEW, NOTE, FAULTS, FAULT = "kicker", "review", "small", "mistakes", "fault"
+"""Classes of the line above the title, of who has read the text when, of whom to ask first, of what goes wrong, and of the one fault of a row."""
 LEAD, LEFT, RIGHT = "lead", "left", "right"
 """Classes of the row of the figure and the steps, and of both sides of it."""
 COLUMNS = "columns"
@@ -100,8 +100,8 @@ class Stack:
 
     def _block(self, box: Any) -> StackedBlock:
         block = StackedBlock(class_of(box), box, self.measure(box), self._has_gap(box))
-        block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in (KICKER, REVIEW)}
-        if block.name in (REVIEW, FAULT):
+        block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in (KICKER, REVIEW, NOTE)}
+        if block.name in (REVIEW, NOTE, FAULT):
             block.removable = {block.name: (box, block.height)}
         if block.name == FAULTS:
             items = [item for child in children_of(box) for item in children_of(child) if item.element_tag == "li"]
@@ -160,8 +160,8 @@ class Stack:
     def _own(self, height: BlockHeight, spacing: Spacing) -> float:
         return height.base + height.lines * (spacing.line - self._laid.line) + height.gaps * (spacing.gap - self._laid.gap)
 
-    def set_again(self, stacking: Stacking, heights: Sequence[float], lay_background: Background) -> list[Any]:
-        """The boxes of the pages, as high as is said, with the blocks where the stacking has them."""
+    def set_again(self, stacking: Stacking, heights: Sequence[float], lay_background: Background, above: float = 0.0) -> list[Any]:
+        """The boxes of the pages, as high as is said, with the blocks where the stacking has them; those of the first below what stands ``above``."""
         cuts = [0, *stacking.cuts, len(self._parts)]
         self._left_out = [
             box
@@ -173,11 +173,12 @@ class Stack:
         pages = []
         for number, (first, last) in enumerate(zip(cuts, cuts[1:], strict=False)):
             page = self._copy_page([each for each in self._parts[first:last] if not any(each[1] is gone for gone in self._left_out)], heights[number])
-            spacing, end = stacking.spacings[number], 0.0
+            spacing, start = stacking.spacings[number], 0.0 if number else above
+            end = start
             for _, child in self._parts[first:last]:
                 if any(child is each for each in self._left_out):
                     continue
-                top = end if end else -self._margin(child, spacing)
+                top = end if end > start else start - self._margin(child, spacing)
                 if class_of(child) == COLUMNS:
                     self._set_columns(child, stacking.first, top, spacing)
                 elif class_of(child) == LEAD:
