@@ -1,7 +1,8 @@
 """Where the blocks of an exercise go on its pages: chosen by sums over their heights, nothing is laid out for it.
 
 What gives way, in this order: room between lines and parts, and height of the figure down to ``LEAST``; the line above
-the title and the date of the review; whom to ask first, where the document says so elsewhere; the third fault, then the second.  Then there is one page more, for all faults.
+the title and the date of the review; whom to ask first, where the document says so elsewhere; the third fault, then the
+second.  Then there is one page more, for all faults.
 Steps, cues, cautions, boxes to tick and the size of letters never give way.
 """
 
