@@ -47,6 +47,8 @@ class Article:
     """What it leaves free at the foot of its last page, in millimetres."""
     said: bool = False
     """Whether the document says its notes elsewhere, so that they may be left out where that spares a page."""
+    halves: bool = False
+    """Whether its pages are halves of a sheet, scaled to standard type, so that it may be set as tightly as that."""
     shares: bool = False
     """Whether it begins below the article before it, on its last page, if it has room there."""
 

@@ -193,13 +193,13 @@ def _view_hints(setting: PaperSetting, programme: Programme) -> tuple[SectionVie
 
 
 def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: dict[str, int]) -> CoverStep:
-    """A step on the stair: its exercises with what each builds on, by number; in large type its conditions stand at the step alone."""
+    """A step on the stair: its exercises with what each builds on, by number; in large type only their names, and its conditions at the step alone."""
     speech, tier = setting.speech, programme.tiers[rank]
     entries = []
     for exercise, _ in picks_of(setting, tier.exercises):
         earlier = sorted(numbers[slug] for slug in setting.progression.needs[exercise.slug] if slug in numbers)
         before = [speech.number(number) for number in earlier]
-        line = speech.say("paper.after", numbers=speech.join(before)) if before else ""
+        line = speech.say("paper.after", numbers=speech.join(before)) if before and setting.size != LARGE else ""
         entries.append(EntryView(
             exercise.slug, speech.number(numbers[exercise.slug]), rich(exercise.title), line,
             small_figure(setting, exercise, "stair"),

@@ -8,6 +8,7 @@ from jinja2 import Environment
 
 from handouts.paper.assets import load_kit
 from handouts.paper.context import PaperSetting, locations_of
+from handouts.paper.geometry import FOLDED
 from handouts.paper.room import live_room
 from handouts.paper.views import BookletView, ExerciseView, PageView, RulesLine
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
@@ -42,7 +43,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, bookle
         direction=speech.direction,
         title=title,
         author=clinic.name,
-        size=setting.size,
+        size=f"{setting.size} halves" if setting.paper in FOLDED else setting.size,
         classes=f"{setting.size} {setting.paper}",
         clinic=clinic.name,
         head_look="running-head apart" if apart else "running-head",

@@ -39,6 +39,8 @@ FIGURE_AIM_ALONE = 80.0
 """The same where the stop rules stand elsewhere in the document, and leave more room."""
 FIGURE, FIGURE_LEAST = {"standard": 45.0, LARGE: 60.0}, {"standard": 36.0, LARGE: 45.0}
 """Least height of a figure, by type size, and what it gives up where the page would not do otherwise: in large type never less than in standard."""
+FIGURE_HALVES = (48.0, 40.0)
+"""The same on half a sheet, before it is scaled: 36 and 30 mm on paper."""
 LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.11, 1.5), LARGE: (1.2, 1.5)}
 """Height of a line by that of its letters, in the tightest and in the calmest spacing; for scripts with tall letters or without spaces."""
 WIDE_LINES = ("ar", "zh")

@@ -224,7 +224,7 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
         for article in (
             *((Article(group.anchor, "opening", 1, place),) if group.opening else ()),
             *(
-                replace(_article(setting, exercise, FIGURE_AIM_ALONE), free=0.0, said=True, shares=group.opening and not number)
+                replace(_article(setting, exercise, FIGURE_AIM_ALONE), free=0.0, said=True, halves=setting.paper in FOLDED, shares=group.opening and not number)
                 for number, exercise in enumerate(group.exercises)
             ),
         )

@@ -95,7 +95,7 @@ def _join_rows(group: CautionsView) -> CautionsView:
 def _pain(setting: PaperSetting) -> Markup:
     """The clinic's rule about pain, the ends of the scale, and what to do when it gets worse."""
     clinic = setting.library.clinic
-    steps = (Markup("<span>{}</span> <strong>{}</strong>").format(rich(step.when), rich(step.do)) for step in clinic.flare_plan)
+    steps = (Markup("<strong>{}</strong> <span>{}</span>").format(rich(step.when), rich(step.do)) for step in clinic.flare_plan)
     return Markup(" ").join((rich(clinic.pain_rule), escape(setting.speech.say("site.pain_ends")), *steps))
 
 

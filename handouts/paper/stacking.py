@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
-from handouts.paper.geometry import FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, PX_IN_MM, SPARE_MM, lines_of
+from handouts.paper.geometry import FIGURE, FIGURE_HALVES, FIGURE_LEAST, FOLD_SCALE, GAPS_MM, LARGE, PX_IN_MM, SPARE_MM, lines_of
 from handouts.paper.writer.stack import COLUMNS, KICKER, LEAD, NOTE, REVIEW, Spacing, Stack, StackedBlock, Stacking
 
 CALMS = tuple(1 - step / 12 for step in range(13))
@@ -43,11 +43,14 @@ class PageRoom:
     """What stands above it on its first page; no fault is left out for that."""
     said: bool = False
     """Whether the document says elsewhere whom to ask, and whose plan comes first."""
+    halves: bool = False
+    """Whether its pages are scaled to standard type, and may be set as tightly."""
 
     def spacing(self, calm: float, figure: float) -> Spacing:
         """From the tightest, 0, to the calmest, 1."""
-        low, high = lines_of(self.size, self.language)
-        least, most = GAPS_MM[self.size]
+        (low, high), (least, most) = lines_of(self.size, self.language), GAPS_MM[self.size]
+        if self.halves:
+            low, least = lines_of("standard", self.language)[0], GAPS_MM["standard"][0] / FOLD_SCALE
         return Spacing(low + (high - low) * calm, (least + (most - least) * calm) * PX_IN_MM, figure)
 
 
@@ -128,7 +131,8 @@ def steps_height(stack: Stack, room: PageRoom) -> float:
 def _tries(stack: Stack, room: PageRoom, leaving: Sequence[tuple[str, ...]]) -> list[tuple[float, tuple[str, ...]]]:
     """The least height of the figure, and what is left out, one after the other; what is not there is not left out."""
     there = {name for block in stack.blocks for each in (block, *block.left) for name in each.removable}
-    lows = [min(low * PX_IN_MM, room.highest) for low in (FIGURE[room.size], FIGURE_LEAST[room.size])]
+    least = FIGURE_HALVES if room.halves else (FIGURE[room.size], FIGURE_LEAST[room.size])
+    lows = [min(low * PX_IN_MM, room.highest) for low in least]
     leaving = (*leaving[:3], (*leaving[2], NOTE), *((*names, NOTE) for names in leaving[3:])) if room.said else leaving
     sets = dict.fromkeys(tuple(name for name in names if name in there) for names in leaving)
     first, *rest = sets

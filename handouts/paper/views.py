@@ -30,6 +30,7 @@ class PageView:
     """Title of the document, for the reader's window and the list of files."""
     author: str
     size: str
+    """Classes of a document: its type size; ``halves`` where two pages stand on a sheet that is folded."""
     classes: str
     """Of a browser's page: type size and paper."""
     clinic: str
