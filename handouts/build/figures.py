@@ -22,7 +22,7 @@ from handouts.source.nodes import Mapping as Written
 from handouts.tasks.calling import CallEach, Later
 from handouts.text.markup import plain_text
 from handouts.words.figure import describe_figure, explain_signs
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 STYLE_SHEET = "styles/figure.css"
 DRAW_ONE: Later[tuple[Drawing | None, tuple[Problem, ...]]] = Later("handouts.build.drawing", "draw_one", tuple[Drawing | None, tuple[Problem, ...]])
@@ -43,7 +43,7 @@ class LibraryFigures:
     on_paper: bool = False
     pictures: Mapping[str, PreparedPicture] = field(default_factory=dict)
     """The clinic's own pictures, by exercise slug."""
-    speeches: Mapping[str, Speech] = field(default_factory=dict)
+    wordings: Mapping[str, Wording] = field(default_factory=dict)
     """The words of languages for which the library brings its own interface."""
     undrawn: frozenset[str] = frozenset()
     """Slugs of exercises whose figures nobody asked for yet: so far they have a sign too."""
@@ -52,8 +52,8 @@ class LibraryFigures:
         """The same figures as sheets need them."""
         return replace(self, on_paper=True)
 
-    def _speech(self, language: str) -> Speech:
-        return self.speeches.get(language) or Speech(language)
+    def _wording(self, language: str) -> Wording:
+        return self.wordings.get(language) or Wording(language)
 
     def shown(self) -> dict[str, ShownMotion]:
         """What each figure shows, for movement limits, by exercise slug."""
@@ -61,8 +61,8 @@ class LibraryFigures:
 
     def descriptions(self, language: str) -> dict[str, str]:
         """What each figure shows, in words of a language, by exercise slug."""
-        speech = self._speech(language)
-        return {slug: describe_figure(drawing.facts, speech) for slug, drawing in self.drawings.items()}
+        wording = self._wording(language)
+        return {slug: describe_figure(drawing.facts, wording) for slug, drawing in self.drawings.items()}
 
     def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         """The whole figure, inline, with title and description in the language; mirrored where it shows the other side."""
@@ -78,14 +78,14 @@ class LibraryFigures:
         if drawing is None:
             level, says = self.levels[exercise.slug], self.figure_note(exercise, language)
             return placeholder_svg(level, title, says, ident, frame=not exercise.is_in_words_only)
-        speech = self._speech(language)
+        wording = self._wording(language)
         svg = drawing.paper if self.on_paper else drawing.screen
-        if speech.direction == "rtl":
+        if wording.direction == "rtl":
             svg = drawing.paper_from_right if self.on_paper else drawing.screen_from_right
         mirrored = side is mirrored_for(drawing.shows)
         if mirrored:
             svg = mirror_svg(svg, drawing.sums)
-        return _fill(svg, title, describe_figure(drawing.facts, speech, mirrored=mirrored), ident)
+        return _fill(svg, title, describe_figure(drawing.facts, wording, mirrored=mirrored), ident)
 
     def shown_side(self, exercise: Exercise) -> Side:
         """The side that the figure shows trained; ``TOGETHER`` where there is none, or it does not tell."""
@@ -94,12 +94,12 @@ class LibraryFigures:
 
     def figure_note(self, exercise: Exercise, language: str) -> str:
         """What stands under the figure: what its signs mean, or that there is none; empty where nothing is to be said."""
-        drawing, speech = self.drawings.get(exercise.slug), self._speech(language)
+        drawing, wording = self.drawings.get(exercise.slug), self._wording(language)
         if exercise.picture is not None and exercise.slug in self.pictures:
-            return speech.say("figure.own", source=exercise.picture.source, licence=exercise.picture.licence)
+            return wording.say("figure.own", source=exercise.picture.source, licence=exercise.picture.licence)
         if exercise.is_in_words_only:
-            return speech.say("figure.words_only")
-        return explain_signs(drawing.facts, speech) if drawing else speech.say("figure.none")
+            return wording.say("figure.words_only")
+        return explain_signs(drawing.facts, wording) if drawing else wording.say("figure.none")
 
     def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
         """How the end picture moves, for a player; None where there is no figure."""

@@ -14,7 +14,7 @@ from handouts.bundle.whole_dose import dose_parts, whole_dose
 from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.model import Library
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ def totals_of(bundle: PickedBundle, library: Library) -> SessionTotals:
     return add_up_session(picks, library.clinic.session)
 
 
-def say_totals(totals: SessionTotals, library: Library, voice: Speech) -> tuple[str, ...]:
+def say_totals(totals: SessionTotals, library: Library, voice: Wording) -> tuple[str, ...]:
     """Minutes of a session and of a week, and what to fetch, in words."""
     minutes = about_minutes(totals.seconds, voice)
     names = voice.join([library.exercise[slug].title.text for slug in totals.unknown])
@@ -53,7 +53,7 @@ def chart_text(
     bundle: PickedBundle,
     code: str,
     library: Library,
-    voice: Speech,
+    voice: Wording,
     *,
     stamps: Mapping[str, str],
     notes: ChartNotes | None = None,

@@ -33,7 +33,7 @@ from handouts.tasks.progress import Progress
 from handouts.templating.assets import read_templates
 from handouts.text.markup import plain_text
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 PICTURES = (".svg", ".png")
 PICTURE_WIDTH = 1200
@@ -103,7 +103,7 @@ def _one(
     print_problems(sort_problems(problems))
     if figure is None:
         return HAS_PROBLEMS
-    words = (plain_text(exercise.title.text), describe_figure(figure.facts, Speech.of(library)))
+    words = (plain_text(exercise.title.text), describe_figure(figure.facts, Wording.of(library)))
     css = read_templates()[STYLE_SHEET].decode()
     problems = (*problems, *_write(output, target, figure, words, css))
     print(target)

@@ -19,7 +19,7 @@ EXERCISE_PARTS: Mapping[str, tuple[str, ...]] = {
     "cautions": ("cautions",),
     "tips": ("cues", "feel", "mistakes"),
     "needs": ("position", "equipment"),
-    "ready": ("ready_when",),
+    "ready": ("ready_when", "ready_measures"),
     "why": ("why",),
     "title": ("title",),
     "ways": ("easier", "harder"),

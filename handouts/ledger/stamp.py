@@ -74,6 +74,7 @@ LATER = frozenset(
         ("Leaflet", "come_back"),
         ("Clinic", "people"),
         ("Exercise", "picture"),
+        ("Exercise", "ready_measures"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""

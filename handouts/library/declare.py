@@ -10,7 +10,7 @@ from typing import Any
 
 from handouts import model
 from handouts.library.clinic_shapes import CLINIC, TIERS, VOCABULARY
-from handouts.library.dose_shapes import DOSE, DOSE_RANGE
+from handouts.library.dose_shapes import DOSE, DOSE_RANGE, READY_MEASURES
 from handouts.library.limit_shapes import LIMIT
 from handouts.library.programme_shapes import BUNDLE, CODE, PROGRAMME, REVIEW, SOURCES
 from handouts.library.shapes import (
@@ -77,6 +77,9 @@ EXERCISE = RecordOf(
         "easier": optional(WaysShape(model.Easier), "what is easier: less effort, no more load", "easier"),
         "harder": optional(WaysShape(model.Harder), "what is harder", "harder"),
         "ready when": optional(Prose(300), "what must be true before the next exercise", "ready_when"),
+        "ready measured": optional(
+            READY_MEASURES, "what of it can be measured; where 'ready when' is left out, its sentence is made of this", "ready_measures"
+        ),
         "demands": optional(ListOf(Name(), 0, 8), "what else it asks of the body, for movement limits", "demands"),
         "reading level": optional(Number(1, 18), "highest US school grade, where not the clinic's", "reading_level"),
         "review": field_of(REVIEW, "when and by which role it was reviewed", "review"),

@@ -13,6 +13,7 @@ from handouts.library.shapes import (
     Field,
     ListOf,
     Name,
+    Number,
     Problems,
     Quantity,
     RecordOf,
@@ -218,6 +219,21 @@ class DoseShape:
 
 
 DOSE = DoseShape(_NUMBERS)
+
+READY_MEASURES = RecordOf(
+    model.ReadyMeasures,
+    "what is measured of 'ready when'",
+    {
+        **{key: _NUMBERS.fields[key] for key in ("sets", "reps", "hold", "time", "distance")},
+        "days in a row": optional(Whole(1, MAX_DAYS), "on so many of the latest days on which it was done; 1 where left out", "days"),
+        "pain": optional(Whole(0, 10), "pain at most, 0 to 10", "pain"),
+        "effort": optional(Whole(0, 10), "effort at most, 0 to 10", "effort"),
+        "test": optional(Name(), "a test of function, from tests/", "test"),
+        "result": optional(
+            Number(0, 10000), "its result, in its unit: at least so much, or at most where less is better", "result"
+        ),
+    },
+)
 
 DOSE_RANGE = RecordOf(
     model.DoseRange,

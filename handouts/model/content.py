@@ -126,6 +126,36 @@ class OwnPicture(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class ReadyMeasures(Record):
+    """What of ``ready when`` can be measured: a dose that is done, on days in a row, at most so much pain and effort, a test's result.
+
+    Seconds and metres; the dose names no more than one of repetitions (with a hold of each), hold, time, distance.
+    """
+
+    sets: int = 1
+    reps: int | None = None
+    hold_seconds: int | None = None
+    time_seconds: int | None = None
+    distance_metres: int | None = None
+    days: int = 1
+    """On so many of the latest days on which it was done, one after another."""
+    pain: int | None = None
+    """At most, 0 to 10."""
+    effort: int | None = None
+    """At most, 0 to 10."""
+    test: Ref | None = None
+    """A test of function."""
+    result: float | None = None
+    """Of the test, in its unit: at least so much, or at most where less is better."""
+
+    @property
+    def amounts(self) -> dict[str, int]:
+        """What is counted in a set, by the names of a dose's fields."""
+        names = ("reps", "hold_seconds", "time_seconds", "distance_metres")
+        return {name: value for name in names if (value := getattr(self, name)) is not None}
+
+
+@dataclass(frozen=True, kw_only=True)
 class Exercise(Record):
     """One movement with its dose, cues, mistakes, cautions and figure."""
 
@@ -150,6 +180,8 @@ class Exercise(Record):
     easier: tuple[Easier, ...] = ()
     harder: tuple[Harder, ...] = ()
     ready_when: Words | None = None
+    ready_measures: ReadyMeasures | None = None
+    """Where there is no ``ready_when``, its sentence is made of these (``handouts.publication.ready``)."""
     demands: tuple[Ref, ...] = ()
     reading_level: float | None = None
     review: Review

@@ -48,7 +48,7 @@ Picks = Sequence[tuple[Exercise, Dose]]
 
 def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
     """The booklet of a whole programme: the stair on its cover, then step by step."""
-    say, speech = setting.speech.say, setting.speech
+    say, wording = setting.wording.say, setting.wording
     numbers = {slug: number for number, slug in enumerate(programme.exercise_slugs, 1)}
     picks = picks_of(setting, (ref for tier in programme.tiers for ref in tier.exercises))
     groups = tuple(
@@ -61,7 +61,7 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         title=rich(programme.title),
         purpose=rich(programme.goal),
         suits=say("paper.suits", who=programme.suits.text),
-        notes=(speech.count("paper.weeks", programme.weeks), *setting.missing(f"programmes/{programme.slug}")),
+        notes=(wording.count("paper.weeks", programme.weeks), *setting.missing(f"programmes/{programme.slug}")),
         stair=tuple(_view_step(setting, programme, rank, numbers) for rank in range(len(programme.tiers))),
         stair_heading=say("paper.your_steps"),
         sections=view_sections(programme.sections),
@@ -72,7 +72,7 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         review=review_line(setting, programme.review),
         groups=groups,
-        weeks=(tick_program([dose for _, dose in picks], programme.weeks, speech),),
+        weeks=(tick_program([dose for _, dose in picks], programme.weeks, wording),),
     )
 
 
@@ -99,7 +99,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         for pick in bundle.picks
         if (exercise := setting.library.exercise.get(pick.exercise.slug))
     )
-    say, programme = setting.speech.say, programme_of(setting.library, bundle)
+    say, programme = setting.wording.say, programme_of(setting.library, bundle)
     heading, conditions = place_in_programme(setting, bundle)
     group = GroupView(
         anchor="all", fit=FITS[0], opening=False, heading=heading, means=Markup(""), conditions=conditions,
@@ -130,7 +130,7 @@ def place_in_programme(setting: PaperSetting, bundle: Bundle) -> tuple[str, tupl
     rank = rank_of_tier(programme, bundle.tier.slug) if bundle.tier else None
     if rank is None:
         return name, ()
-    return name_step_in(setting.speech, setting.library, programme, rank, name), view_conditions(setting.speech, programme, rank)
+    return name_step_in(setting.wording, setting.library, programme, rank, name), view_conditions(setting.wording, programme, rank)
 
 
 def _view_group_booklet(
@@ -165,15 +165,15 @@ def picks_of(setting: PaperSetting, refs: Iterable[Ref]) -> Picks:
 
 def _view_tier(setting: PaperSetting, programme: Programme, rank: int, *, opening: bool) -> GroupView:
     """The pages of one step."""
-    say, tier = setting.speech.say, programme.tiers[rank]
+    say, tier = setting.wording.say, programme.tiers[rank]
     picks = picks_of(setting, tier.exercises)
     return GroupView(
         anchor=f"tier-{tier.tier.slug}",
         fit=FITS[0],
         opening=opening,
-        heading=name_step(setting.speech, setting.library, programme, rank),
+        heading=name_step(setting.wording, setting.library, programme, rank),
         means=rich(setting.library.tier[tier.tier.slug].means),
-        conditions=view_conditions(setting.speech, programme, rank),
+        conditions=view_conditions(setting.wording, programme, rank),
         entries=view_entries(setting, picks),
         list_heading=say("paper.in_order"),
         ticks=() if opening else _view_ticks(setting, picks, _weeks_of_tier(programme)),
@@ -189,24 +189,24 @@ def _view_hints(setting: PaperSetting, programme: Programme) -> tuple[SectionVie
     if not programme.through_the_day:
         return ()
     items = tuple(map(rich, programme.through_the_day))
-    return (SectionView(Markup.escape(setting.speech.say("steps.all_day")), (BlockView("bullets", items),)),)
+    return (SectionView(Markup.escape(setting.wording.say("steps.all_day")), (BlockView("bullets", items),)),)
 
 
 def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: dict[str, int]) -> CoverStep:
-    """A step on the stair: its exercises with what each builds on, by number; in large type only their names, and its conditions at the step alone."""
-    speech, tier = setting.speech, programme.tiers[rank]
+    """A step on the stair: its exercises with what each builds on, by number; in large type only their names; conditions stand at the step."""
+    wording, tier = setting.wording, programme.tiers[rank]
     entries = []
     for exercise, _ in picks_of(setting, tier.exercises):
         earlier = sorted(numbers[slug] for slug in setting.progression.needs[exercise.slug] if slug in numbers)
-        before = [speech.number(number) for number in earlier]
-        line = speech.say("paper.after", numbers=speech.join(before)) if before and setting.size != LARGE else ""
+        before = [wording.number(number) for number in earlier]
+        line = wording.say("paper.after", numbers=wording.join(before)) if before and setting.size != LARGE else ""
         entries.append(EntryView(
-            exercise.slug, speech.number(numbers[exercise.slug]), rich(exercise.title), line,
+            exercise.slug, wording.number(numbers[exercise.slug]), rich(exercise.title), line,
             small_figure(setting, exercise, "stair"),
         ))
     look = f"step-{rank} row-{len(programme.tiers) - rank} of-{min(5, len(entries))}"
-    conditions = () if setting.size == LARGE else view_conditions(setting.speech, programme, rank)
-    return CoverStep(look, name_step(speech, setting.library, programme, rank), conditions, tuple(entries))
+    conditions = () if setting.size == LARGE else view_conditions(setting.wording, programme, rank)
+    return CoverStep(look, name_step(wording, setting.library, programme, rank), conditions, tuple(entries))
 
 
 def small_figure(setting: PaperSetting, exercise: Exercise, use: str, side: Side = Side.TOGETHER) -> Markup:
@@ -219,13 +219,13 @@ def small_figure(setting: PaperSetting, exercise: Exercise, use: str, side: Side
 
 def view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
     """A list of exercises with their doses."""
-    speech = setting.speech
+    wording = setting.wording
     return tuple(
         EntryView(
             exercise.slug,
-            speech.number(number),
+            wording.number(number),
             rich(exercise.title),
-            join_parts((dose_line(dose, speech, band_of(setting, dose)), frequency_line(dose, speech)), speech),
+            join_parts((dose_line(dose, wording, band_of(setting, dose)), frequency_line(dose, wording)), wording),
             small_figure(setting, exercise, "list", dose.side),
         )
         for number, (exercise, dose) in enumerate(picks, 1)
@@ -234,18 +234,18 @@ def view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
 
 def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksView, ...]:
     names = tuple((plain_text(exercise.title.text), dose) for exercise, dose in picks)
-    return tick_exercises(names, weeks, setting.speech, setting.size)
+    return tick_exercises(names, weeks, setting.wording, setting.size)
 
 
 def session_notes(setting: PaperSetting, picks: Picks) -> tuple[str, ...]:
     """How long one session takes, and what to fetch first."""
-    speech, totals = setting.speech, add_up_session(picks, setting.library.clinic.session)
+    wording, totals = setting.wording, add_up_session(picks, setting.library.clinic.session)
     things = [setting.term("equipment", slug) for slug in totals.equipment]
     return tuple(
         line
         for line in (
-            "" if totals.unknown else speech.say("paper.session", minutes=about_minutes(totals.seconds, speech)),
-            speech.say("paper.fetch", things=speech.join(things)) if things else "",
+            "" if totals.unknown else wording.say("paper.session", minutes=about_minutes(totals.seconds, wording)),
+            wording.say("paper.fetch", things=wording.join(things)) if things else "",
         )
         if line
     )
@@ -253,7 +253,7 @@ def session_notes(setting: PaperSetting, picks: Picks) -> tuple[str, ...]:
 
 def _view_last_lines(setting: PaperSetting) -> tuple[ContentsLine, ...]:
     """Where the stop rules and the table of the weeks stand."""
-    say = setting.speech.say
+    say = setting.wording.say
     return ContentsLine("#rules", say("paper.when_to_stop"), "tier"), ContentsLine("#weeks", say("paper.your_weeks"), "tier")
 
 

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from jinja2 import Environment
 
-from handouts.paper.assets import load_kit
+from handouts.paper.assets import load_paper_assets
 from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.geometry import FOLDED
 from handouts.paper.room import live_room
@@ -22,7 +22,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, bookle
 
     In a ``booklet`` each page says where the stop rules stand.
     """
-    clinic, speech, say = setting.library.clinic, setting.speech, setting.speech.say
+    clinic, wording, say = setting.library.clinic, setting.wording, setting.wording.say
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
     where, _, behind = say("paper.rules_page", page=_PAGE).partition(_PAGE)
@@ -40,7 +40,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, bookle
     area, apart = live_room(setting, " ".join(f"{line.before_page}99{line.after_page} {' '.join(line.always)}" for line in rules))
     return PageView(
         language=setting.language,
-        direction=speech.direction,
+        direction=wording.direction,
         title=title,
         author=clinic.name,
         size=f"{setting.size} halves" if setting.paper in FOLDED else setting.size,
@@ -63,7 +63,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, bookle
 
 @lru_cache(maxsize=1)
 def _environment() -> Environment:
-    return template_environment(load_kit().templates)
+    return template_environment(load_paper_assets().templates)
 
 
 def render_document(template: str, **views: object) -> str:

@@ -155,7 +155,7 @@ def programme_document(setting: PaperSetting, programme: Programme) -> Document:
 def tier_document(setting: PaperSetting, programme: Programme, rank: int) -> Document:
     """The booklet of one step of a programme, counted from 0."""
     slug, title = programme.tiers[rank].tier.slug, plain_text(programme.title.text)
-    title = name_step_in(setting.speech, setting.library, programme, rank, title)
+    title = name_step_in(setting.wording, setting.library, programme, rank, title)
     page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}", booklet=True)
     path = _path(setting, "programmes", programme.slug, f"{programme.slug}-{slug}")
     return _booklet(setting, path, page, view_tier(setting, programme, rank), programme.place)
@@ -224,7 +224,10 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
         for article in (
             *((Article(group.anchor, "opening", 1, place),) if group.opening else ()),
             *(
-                replace(_article(setting, exercise, FIGURE_AIM_ALONE), free=0.0, said=True, halves=setting.paper in FOLDED, shares=group.opening and not number)
+                replace(
+                    _article(setting, exercise, FIGURE_AIM_ALONE),
+                    free=0.0, said=True, halves=setting.paper in FOLDED, shares=group.opening and not number,
+                )
                 for number, exercise in enumerate(group.exercises)
             ),
         )
@@ -232,7 +235,7 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
     last = (Article("weeks", BACK, 0, place),) if view.weeks else ()
     articles = (*openings, *groups, *last)
     bound = ("right" if page.direction == "rtl" else "left") if setting.paper in FOLDED else ""
-    empty = write_notes(setting.speech.say("paper.notes"), NOTE_LINES) if bound else ""
+    empty = write_notes(setting.wording.say("paper.notes"), NOTE_LINES) if bound else ""
     down = {exercise.anchor: 2 if group.opening else 1 for group in view.groups for exercise in group.exercises}
     standing = tuple(ArticleStanding(down.get(each.anchor, 0), pen=each.anchor == "cover", said=True) for each in articles)
     return Document(path, write_booklet(page, view), setting.paper, setting.size, page.area, articles, place, standing, empty, bound)

@@ -12,7 +12,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations, product
 
-from handouts.paper.geometry import FIGURE, FIGURE_HALVES, FIGURE_LEAST, FOLD_SCALE, GAPS_MM, LARGE, PX_IN_MM, SPARE_MM, lines_of
+from handouts.paper.geometry import (
+    FIGURE,
+    FIGURE_HALVES,
+    FIGURE_LEAST,
+    FOLD_SCALE,
+    GAPS_MM,
+    LARGE,
+    PX_IN_MM,
+    SPARE_MM,
+    lines_of,
+)
 from handouts.paper.writer.stack import COLUMNS, KICKER, LEAD, NOTE, REVIEW, Spacing, Stack, StackedBlock, Stacking
 
 CALMS = tuple(1 - step / 12 for step in range(13))

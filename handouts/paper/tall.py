@@ -28,7 +28,9 @@ class TallArticle:
         width = source.width if whole else figure_width(source.width, article.share)
         free = 0.0 if source.said else article.free  # where notes are said elsewhere, boxes to tick stand there too
         highest = width / article.shape * PX_IN_MM if article.shape else 0.0
-        self.room = PageRoom(source.height * PX_IN_MM, free * PX_IN_MM, highest, source.size, source.language, source.above * PX_IN_MM, article.said, article.halves)
+        self.room = PageRoom(
+            source.height * PX_IN_MM, free * PX_IN_MM, highest, source.size, source.language, source.above * PX_IN_MM, article.said, article.halves
+        )
 
 
 def set_tall(source: ArticleSource) -> str:

@@ -13,6 +13,7 @@ from handouts.problems import Problem, sort_problems
 from handouts.rules import (
     bundles,
     clinic,
+    criteria,
     doses,
     graph,
     limits,
@@ -52,6 +53,9 @@ RULES: tuple[Rule, ...] = (
     graph.check_cycles,
     graph.check_tier_order,
     graph.check_ready_when,
+    criteria.check_measures_known,
+    criteria.check_measures_fit,
+    criteria.check_measures_said,
     graph.check_programme_tiers,
     graph.check_in_programme,
     graph.check_programme_whole,

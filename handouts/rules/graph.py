@@ -60,7 +60,7 @@ def check_ready_when(question: Question) -> Iterator[Problem]:
     """Does every exercise but the last of its line say when the patient is ready for the next?"""
     for exercise in question.library.exercises:
         harder = question.progression.opens.get(exercise.slug, ())
-        if harder and exercise.ready_when is None:
+        if harder and exercise.ready_when is None and exercise.ready_measures is None:
             yield Problem(
                 exercise.place,
                 "ready-when-missing",

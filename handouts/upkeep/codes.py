@@ -111,7 +111,7 @@ def _codes_of(library: Library, codes: Mapping[str, str]) -> dict[str, tuple[str
 
 def make_code_page(setting: LanguageSite, codes: Codes, path: str, code: str) -> CodePage:
     """The view of the page of a code, or of a former address that showed it."""
-    say, history = setting.speech.say, setting.edition.history
+    say, history = setting.wording.say, setting.edition.history
     here = codes.here
     title = say("upkeep.code_title", code=code) if is_printed(history, code) else say("site.nav_bundles")
     now = history.by_code.get(code)
@@ -124,7 +124,7 @@ def make_code_page(setting: LanguageSite, codes: Codes, path: str, code: str) ->
         lines=lines,
         versions=tuple(
             LanguageLine(
-                say("upkeep.version_of", version=each.version, date=setting.speech.date(each.on)), f"#{each.version}"
+                say("upkeep.version_of", version=each.version, date=setting.wording.date(each.on)), f"#{each.version}"
             )
             for each in (history.former(now.item) if sheets and now else ())
         ),
@@ -144,7 +144,7 @@ def has_gone_list(setting: LanguageSite) -> bool:
 
 def make_gone_list(setting: LanguageSite, path: str) -> CodePage:
     """The view of the list of bundles where there is none at present."""
-    say, library = setting.speech.say, setting.library
+    say, library = setting.wording.say, setting.library
     title = say("site.nav_bundles")
     first = LanguageLine(say("upkeep.held_back"))
     if setting.source.bundles and setting.source is not library:
@@ -156,7 +156,7 @@ def make_gone_list(setting: LanguageSite, path: str) -> CodePage:
 
 def _lines(setting: LanguageSite, codes: Codes, path: str, code: str) -> tuple[LanguageLine, ...]:
     """What is said of a code, the first line what it is now."""
-    say, history = setting.speech.say, setting.edition.history
+    say, history = setting.wording.say, setting.edition.history
     here, source = codes.here, codes.source
     entry = history.ledger.by_code.get(code) if history.ledger else None
     if code in here or code in source:
@@ -171,7 +171,7 @@ def _lines(setting: LanguageSite, codes: Codes, path: str, code: str) -> tuple[L
 
 def _lead(setting: LanguageSite, codes: Codes, path: str, code: str, phrase: str) -> tuple[LanguageLine, ...]:
     """The link to a published code, in the source language where it is not in the page's."""
-    say = setting.speech.say
+    say = setting.wording.say
     here, source = codes.here, codes.source
     if code in here:
         page, title = here[code]
@@ -187,14 +187,14 @@ def _in_language(setting: LanguageSite, text: str, translated: str | None) -> La
 
 
 def _retired(setting: LanguageSite, codes: Codes, path: str, entry: LedgerEntry) -> tuple[LanguageLine, ...]:
-    say, ledger = setting.speech.say, setting.edition.history.ledger
+    say, ledger = setting.wording.say, setting.edition.history.ledger
     source, language = codes.source, setting.language
     lines = [_in_language(setting, entry.title, entry.titles.get(language))]
     heir = follow(ledger, entry.code, source) if ledger else entry.code
     last = ledger.by_code.get(heir, entry) if ledger else entry
     withdrawn = entry.withdrawn or (last.withdrawn if heir not in source else None)
     if withdrawn:
-        lines.append(LanguageLine(say("upkeep.withdrawn", date=setting.speech.date(withdrawn.on))))
+        lines.append(LanguageLine(say("upkeep.withdrawn", date=setting.wording.date(withdrawn.on))))
         lines.append(_in_language(setting, withdrawn.why, withdrawn.why_in(language)))
     elif entry.replaced_by:
         lines.append(LanguageLine(say("upkeep.replaced")))

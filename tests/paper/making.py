@@ -19,7 +19,7 @@ from handouts.site.context import Edition
 from handouts.store.code_digest import Code
 from handouts.store.memo import Memo, Run
 from handouts.store.reads import WatchedReads
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.kept import kept
 from tests.small_library import TEXTS, small_library
 
@@ -48,13 +48,13 @@ EDITION = Edition(version="K7QX2M", versions={"exercises/foot-lift": "A9B8C7"})
 
 def a_setting(library: Library | None = None, paper: str = "letter", size: str = "standard") -> PaperSetting:
     """The setting of the small library in English."""
-    return make_setting(library or small_library(), Speech("en"), Pictures(), EDITION).on(paper, size)
+    return make_setting(library or small_library(), Wording("en"), Pictures(), EDITION).on(paper, size)
 
 
 @cache
 def documents() -> dict[str, Document]:
     """Every document of the small library by its path."""
-    return {path: make() for path, make in plan_documents(make_setting(small_library(), Speech("en"), Pictures(), EDITION)).items()}
+    return {path: make() for path, make in plan_documents(make_setting(small_library(), Wording("en"), Pictures(), EDITION)).items()}
 
 
 class OneCode(Code):

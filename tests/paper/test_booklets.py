@@ -14,7 +14,7 @@ from handouts.paper.context import make_setting
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import programme_document
 from handouts.paper.views import SafetyView
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.kept import kept
 from tests.paper.making import BOOKLET, BUNDLE, EDITION, TIER, Pictures, a_setting, documents, pages_of, pdf_of, text_of
 from tests.small_library import small_library, texts_with
@@ -60,7 +60,7 @@ def rows_of(safety: SafetyView, kind: str) -> set[str]:
 def test_no_stop_rule_is_lost(language: str) -> None:
     """Every stop rule of every exercise of a booklet of the demo stands on its one page, and every other caution at its exercise."""
     library = libraries()[language]
-    setting = make_setting(library, Speech.of(library), Pictures(), EDITION)
+    setting = make_setting(library, Wording.of(library), Pictures(), EDITION)
     views = [view_programme(setting, each) for each in library.programmes]
     views += [view_tier(setting, each, rank) for each in library.programmes for rank, tier in enumerate(each.tiers) if tier.exercises]
     views += [view_bundle(setting, each, ("https://clinic.example/",), "") for each in library.bundles]

@@ -19,7 +19,7 @@ from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import bundle_document, compact_document, sheet_document
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bench.library import TODAY
 from tests.kept import kept, shared_results
 from tests.paper.copies import (
@@ -52,7 +52,7 @@ def demo_setting() -> PaperSetting:
         wanted = {pick.exercise.slug for pick in loaded.library.bundle[SLUG].picks}
         shown = tuple(each for each in loaded.library.exercises if each.slug in wanted)
         figures, _ = draw(replace(loaded, library=replace(loaded.library, exercises=shown)), settings)
-        return make_setting(loaded.library, Speech.of(loaded.library), figures.for_paper(), Edition(version="K7QX2M"))
+        return make_setting(loaded.library, Wording.of(loaded.library), figures.for_paper(), Edition(version="K7QX2M"))
 
 
 def made(kind: str) -> Document:

@@ -20,7 +20,7 @@ from handouts.paper.geometry import MODULE_MM
 from handouts.paper.laying import lay_out_document
 from handouts.paper.places import count_pages
 from handouts.paper.plan import bundle_document, plan_documents, plan_paths, programme_document
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.kept import kept
 from tests.paper.making import BOOKLET, EDITION, Pictures, a_setting, pdf_of
 from tests.paper.test_pdf import FALSE_ALARM, elements
@@ -185,7 +185,7 @@ def check_links(pdf: pikepdf.Pdf, texts: list[tuple[str, str]]) -> None:
 def test_from_right_to_left() -> None:
     """An Arabic booklet is bound at the right: its cover is the left half of the outermost sheet."""
     library = libraries()["ar"]
-    setting = make_setting(library, Speech.of(library), Pictures(), EDITION).folded()
+    setting = make_setting(library, Wording.of(library), Pictures(), EDITION).folded()
     document = programme_document(setting, library.programmes[0])
     assert document.bound == "right"
     short = bundle_document(setting, library.bundles[0])
@@ -224,7 +224,7 @@ def test_only_where_the_clinic_says_so() -> None:
     wanted = [f"en/programmes/stand-up/stand-up-{paper}-folded.pdf" for paper in ("letter", "a4")]
     for said in (False, True):
         library = clinic(said)
-        made = plan_documents(make_setting(library, Speech("en"), Pictures(), EDITION))
+        made = plan_documents(make_setting(library, Wording("en"), Pictures(), EDITION))
         assert sorted(made) == sorted(plan_paths(library))
         assert [path for path in made if "folded" in path] == (wanted if said else [])
         for path in wanted if said else ():

@@ -83,7 +83,7 @@ def test_nothing_is_trimmed(language: str) -> None:
                 lost += [(paper, size, kind, *each) for each in letters if min(each[1:]) < EDGE]
                 checked += 1
                 if language != "en" and language != "ar":  # Arabic letters come as they are drawn
-                    assert "".join(own.speech.say("paper.unreviewed").split()) in "".join(said.split())
+                    assert "".join(own.wording.say("paper.unreviewed").split()) in "".join(said.split())
     assert lost == [] and checked >= 30
 
 

@@ -1,7 +1,7 @@
 /** A small book of the clinician's page, for tests of what is done with bundles. */
 
 const exercise = (title, dose, range, position, before = []) => ({
-  slug: "", title, dose, range, former: [], marked: {}, position, before, after: [], easier: [], harder: [], equipment: [], cautions: [], ask: [],
+  slug: "", title, dose, range, former: [], marked: {}, position, before, after: [], easier: [], harder: [], equipment: [], cautions: [], ask: [], criteria: [], whole: true,
 });
 
 export const BOOK = {

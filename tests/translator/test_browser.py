@@ -9,14 +9,13 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
 from handouts.words.messages import collect_messages
-from handouts.words.speech import Speech
 from handouts.words.state import find_state
+from handouts.words.wording import Wording
 from tests.site.axe import bring_axe, violations
-from tests.site.making import Drawings, pdfs_of, the_kit, write_site
+from tests.site.making import Drawings, asset_sources, lay_out_site, pdfs_of, write_site
 from tests.words.demo import LANGUAGES, demo, libraries
 
 pytestmark = pytest.mark.browser
@@ -31,10 +30,10 @@ WIDTHS = (320, 360, 1280)
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo's site on disk, in all languages, and the translator's pages of a whole and of a begun one."""
     where, (source, words), made = tmp_path_factory.mktemp("demo"), demo(), libraries()
-    speeches = {language: Speech(language) for language in made}
+    wordings = {language: Wording(language) for language in made}
     edition = Edition(version="K7QX2M", pdfs=frozenset().union(*map(pdfs_of, made.values())),
                       unreviewed={language: frozenset({"everything"}) for language in LANGUAGES})
-    write_site(lay_out_site(tuple(made.values()), speeches, Drawings(), the_kit(), edition), where)
+    write_site(lay_out_site(tuple(made.values()), wordings, Drawings(), asset_sources(), edition), where)
     messages = collect_messages(source)
     states = [find_state(messages, words.catalogues[language], None, words.glossary) for language in ("ar", "fr")]
     write_site(lay_out_review(source, states, Drawings().figure_svg, read_templates()), where)

@@ -34,7 +34,6 @@ class Facts:
 
     ``lying_on`` is 'back', 'front', 'left side', 'right side' or ''.  ``movements`` are sorted: typed ones first,
     then those that follow, the largest first.  ``pelvis_rise`` is in metres.
-    ``bearing`` are the sides of the legs that carry weight at some time while upright or bridging.
     ``open_chain`` are joint names with sides that move while their foot or hand is free.
     """
 
@@ -47,7 +46,6 @@ class Facts:
     contacts: tuple[str, ...]
     end_contacts: tuple[str, ...]
     active: tuple[str, ...]
-    bearing: tuple[str, ...]
     open_chain: tuple[str, ...]
     pelvis_rise: float
     stretched: tuple[str, ...] = ()

@@ -5,7 +5,7 @@ Never composes a sentence and never judges: the words and the limits are other r
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
 from handouts.figure.body.sites import LEG_SITES
@@ -65,30 +65,18 @@ def _movements(spec: FigureSpec, motion: SolvedMotion) -> tuple[Movement, ...]:
     return tuple(sorted(found, key=lambda move: (not move.typed, -abs(move.end - move.start), move.motion, move.side)))
 
 
-def _leg_contacts(spec: FigureSpec) -> tuple[set[str], set[str]]:
-    """Sides of the legs in contact at the start and at the end."""
-    both = []
-    for contacts in (spec.contacts, spec.end_contacts):
-        sides: set[str] = set()
-        for contact in contacts:
-            if contact.site.name in LEG_SITES:
-                sides |= {contact.site.side} if contact.site.side else {"r", "l"}
-        both.append(sides)
-    return both[0], both[1]
+def _sides_at_end(spec: FigureSpec, sites: Collection[str]) -> set[str]:
+    """Sides of which one of these sites touches something at the end."""
+    touching = [contact.site.side for contact in spec.end_contacts if contact.site.name in sites]
+    return {side for one in touching for side in (one or "rl")}
 
 
 def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str, ...]:
-    _, at_end = _leg_contacts(spec)
-    hands = {
-        side
-        for contact in spec.end_contacts
-        if contact.site.name in ("palm", "grip", "hand")
-        for side in ({contact.site.side} if contact.site.side else {"r", "l"})
-    }
+    legs, hands = _sides_at_end(spec, LEG_SITES), _sides_at_end(spec, ("palm", "grip", "hand"))
     found = {
         f"{move.joint}.{move.side}"
         for move in movements
-        if (move.joint in ("hip", "knee", "ankle") and move.side not in at_end)
+        if (move.joint in ("hip", "knee", "ankle") and move.side not in legs)
         or (move.joint in ("shoulder", "elbow", "wrist") and move.side not in hands)
     }
     return tuple(sorted(found))
@@ -97,8 +85,6 @@ def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str,
 def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
     """The facts of a solved figure."""
     movements = _movements(spec, motion)
-    before, after = _leg_contacts(spec)
-    upright = spec.base in ("standing", "kneeling", "half-kneeling", "all-fours", "sitting", "crook-lying")
     first, last = motion.frames[0], motion.frames[-1]
     base = "side-lying" if spec.base.startswith("side-lying") else spec.base
     return Facts(
@@ -111,7 +97,6 @@ def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
         tuple(f"{contact.site} {contact.target}" for contact in spec.contacts),
         tuple(f"{contact.site} {contact.target}" for contact in spec.end_contacts),
         tuple(str(active) for active in spec.active),
-        tuple(sorted(before | after)) if upright else (),
         _open_chain(spec, movements),
         round(float(last.state.position[1] - first.state.position[1]), 3),
         tuple(str(one) for one in spec.stretched),

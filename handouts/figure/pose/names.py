@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any
 
 from handouts.figure.body.joints import JOINTS, SIDED
@@ -18,6 +17,7 @@ from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.surroundings import PROP_OF
 from handouts.figure.pose.thing import Thing
 from handouts.figure.pose.things import ANCHORS, THINGS
+from handouts.problems import suggest
 
 VIEWS: dict[str, tuple[float, float]] = {
     "side": (20, 8), "flat-side": (6, 5), "side-high": (20, 16), "other-side": (-20, 8), "three-quarter": (42, 11),
@@ -129,15 +129,7 @@ _CLOSE = 0.7
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """The mend for a word that is not known: what was probably meant, or the nearest words and where all of them stand."""
-    names = sorted(known)
-    word = normal(word)
-    meant = [f"'{name}'" for name in SYNONYMS.get(word, ()) if name in names]
-    close = meant or [f"'{name}'" for name in get_close_matches(word, names, n=1, cutoff=_CLOSE)]
-    if close:
-        return f"Did you mean {' or '.join(close)}?"
-    if len(names) <= 12:
-        return f"Use one of: {', '.join(names)}."
-    return f"The nearest are {', '.join(get_close_matches(word, names, n=3, cutoff=0.0))}; {WHERE_ALL}"
+    return suggest(normal(word), known, _CLOSE, SYNONYMS.get(normal(word), ()), WHERE_ALL)
 
 
 def site_names() -> tuple[str, ...]:

@@ -10,6 +10,12 @@ _SIDE = "A side of the body, beside its result."
 
 PHRASES: dict[str, AnyPhrase] = {
     "course.keep_in_mind": Phrase("Keep in mind", "Heading over the two to five main points of an advice sheet."),
+    "course.ready_amount": Plural("You can do this: {amount}.", "On {n} days in a row, you can do this: {amount}.", "When the patient is ready for the next exercise. {amount} is a dose, such as '3 sets of 15, each side'."),
+    "course.ready_pain": Phrase("Pain is no more than {n} out of 10.", "When the patient is ready for the next exercise."),
+    "course.ready_effort": Phrase("Effort is no more than {n} out of 10.", "When the patient is ready for the next exercise."),
+    "course.ready_at_least": Phrase("{test}: at least {value}.", "When the patient is ready for the next exercise. {test} is the title of a test, {value} a result with its unit."),
+    "course.ready_at_most": Phrase("{test}: at most {value}.", "When the patient is ready for the next exercise. {test} is the title of a test, {value} a result with its unit."),
+    "course.our_test": Phrase("The test that we do with you", "In place of the title of a test that is not published in the language."),
     "course.keep_up": Phrase("Keep these up", "Heading over the two or three exercises that a patient goes on with after a program."),
     "course.come_back": Phrase("Come back when", "Heading over signs and reasons to come back to the clinic; whole sentences follow."),
     "course.after_programme": Phrase("After the program:", "Before the title of the program at whose end an advice sheet is handed out."),

@@ -1,13 +1,14 @@
 /**
  * What the clinician's page knows of the library: the catalogue of codes with titles, neighbours, cautions and
- * limits.  Written by handouts/bundle/book.py; here are its shape and small questions to it.
+ * limits.  Written by handouts/bundle/page_data.py; here are its shape and small questions to it.
  */
 
 /**
  * @typedef {import("./code.js").Entry & {title: string, picture: string, mirror?: string, page: string, stamp: string, overdue: string, position: string,
- *   equipment: string[], easier: [string, string][], harder: [string, string][], before: string[], after: string[], step: string, ask: string[], stop: string[], care: string[], reviewed: [string, string]}} BookEntry
+ *   equipment: string[], easier: [string, string][], harder: [string, string][], before: string[], after: string[], step: string, ask: string[], stop: string[], care: string[], reviewed: [string, string],
+ *   criteria: import("./criteria.js").Criterion[], whole: boolean}} BookEntry
  * `mirror` is the side that the picture shows only mirrored.  Neighbours by code; `before` holds all that comes before it, nearest first; `ask`, `stop` and `care` name cautions; `reviewed` is a
- * day and the line that says it; `overdue` is a line where that review is over; `next` is the clinic's rule for the next dose; `order` holds cautions by kind as sheets show them, `urgent` those with the
+ * day and the line that says it; `whole`: the condition for the next exercise is made of the `criteria`; `overdue` is a line where that review is over; `next` is the clinic's rule for the next dose; `order` holds cautions by kind as sheets show them, `urgent` those with the
  * emergency number; `sourced` is the language in which sources stand.
  * @typedef {{name: string, found: Record<string, string>, named: Record<string, string>}} LimitPhase  For each code why it reaches past the limit; `named`: where a
  * side is named and that is said in other words.

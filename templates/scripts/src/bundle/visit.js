@@ -7,6 +7,7 @@ import { bandName, pickedEntry, wholeDose } from "./book.js";
 import { boundsOf, lookUp, valueOf } from "./code.js";
 import { doseKind, doseLine, effortLine, joinDoseParts } from "./dose_words.js";
 import { movesOf } from "./next_visit.js";
+import { sayCriteria } from "./criteria.js";
 import { roundEven } from "./round.js";
 
 /** @typedef {import("./book.js").Book} Book */
@@ -41,6 +42,20 @@ export function doneOf(visit, at, book) {
     pain: answers("pain"),
     latest,
   };
+}
+
+/**
+ * The sessions with one exercise, as its criteria are weighed.
+ * @param {Visit} visit
+ * @param {number} at
+ * @param {Book} book
+ * @returns {import("./criteria.js").Time[]}
+ */
+export function timesOf(visit, at, book) {
+  const dose = wholeDose(visit.bundle.picks[at], book);
+  return doneOf(visit, at, book).latest.map(({ day, sets, effort, pain }) => ({
+    day, sets: sets[at], amounts: dose, effort, pain, alone: sets.every((done, other) => other === at || !done),
+  }));
 }
 
 /**
@@ -119,6 +134,10 @@ export function sayVisit(visit, book, speech) {
   if (fromFirst) lines.push(speech.say("clinician.visit_from_first"));
   if (sessions.length < all) lines.push(speech.count("clinician.visit_latest", sessions.length));
   visit.bundle.picks.forEach((pick, at) => lines.push(`- ${sayDone(doneOf(visit, at, book), wholeDose(pick, book), book.exercises[pick.code].title, speech)}`));
+  visit.bundle.picks.forEach((pick, at) => {
+    const [met, ...criteria] = sayCriteria(book.exercises[pick.code], timesOf(visit, at, book), speech);
+    if (met) lines.push(`- ${speech.say("clinician.visit_line", { exercise: book.exercises[pick.code].title, done: [met, ...criteria].reduce((first, second) => speech.say("steps.and_then", { first, second })) })}`);
+  });
   lines.push(...proposals(visit, book).map((one) => `- ${sayProposal(one, visit, book, speech)}`), speech.say("clinician.visit_cannot"));
   return lines;
 }

@@ -1,14 +1,14 @@
 /**
- * What the patient's page knows of the library; written by handouts/phone/book.py.  Here are its shape and small
+ * What the patient's page knows of the library; written by handouts/phone/page_data.py.  Here are its shape and small
  * questions to it.
  */
 
 /**
  * @typedef {import("../bundle/code.js").Entry & {title: string, position: string, equipment: string[], easier: [string, string][],
- *   stop: string[], after: string[], step: string, ready: string, until: string, picture: string, mirror?: string, words: string,
+ *   stop: string[], after: string[], step: string, ready: string, criteria: import("../bundle/criteria.js").Criterion[], whole: boolean, until: string, picture: string, mirror?: string, words: string,
  *   figure: string}} MyEntry
  * Addresses as seen from the page; `mirror` is the side that the picture shows only mirrored; `until` is the last day on which it
- * holds; `stop` names stop rules.  `easier`, `after`, `step`, `ready`, `words` and `figure` come with the rest of the page's script;
+ * holds; `stop` names stop rules.  `easier`, `after`, `step`, `ready`, `criteria`, `whole` (the condition is made of these), `words` and `figure` come with the rest of the page's script;
  * `easier` holds ways to make it easier: the other exercise's code (empty where this one is changed), and what changes.
  * @typedef {{when: string, do: string, call: string}} StopRule
  * @typedef {Omit<import("../bundle/code.js").Catalogue, "exercises"> & {exercises: Record<string, MyEntry>, language: string,

@@ -2,6 +2,8 @@
 
 import { make, makeButton } from "../bundle/dom.js";
 import { readyPhrase } from "../bundle/steps.js";
+import { sayCriteria } from "../bundle/criteria.js";
+import { timesOf } from "./log.js";
 import { offerReading } from "./reader.js";
 import { sayLastTimes } from "./say.js";
 
@@ -85,6 +87,8 @@ export function makeFacts(code, list, book, speech, log, level) {
   const told = times.length ? [make("ul", { class: "facts-list" }, times.map((line) => make("li", {}, [line])))] : [make("p", { class: "note" }, [speech.say("phone.not_yet")])];
   const shown = list.own ? list.picks.map((pick) => pick.code) : Object.keys(book.exercises);
   const condition = ready ? [make(level, {}, [speech.say(readyPhrase(code, shown, list.place, book))]), make("p", {}, [ready])] : [];
+  const [met, ...criteria] = sayCriteria(book.exercises[code], timesOf(log, code), speech);
+  if (met) told.push(make("p", {}, [met]), make("ul", { class: "facts-list" }, criteria.map((line) => make("li", {}, [line]))));
   const ask = ready ? [make("p", {}, [speech.say("phone.ask_before")])] : [];
   return [make("section", { class: "ready" }, [...condition, make(level, {}, [speech.say("phone.log_facts")]), ...told, ...ask])];
 }

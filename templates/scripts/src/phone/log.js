@@ -114,14 +114,24 @@ export function addEntry(log, entry) {
  * @param {Log} log
  * @param {string} code
  * @param {number} most
- * @returns {{date: string, done: Done, effort: number | null, pain: number | null}[]}
+ * @returns {{date: string, done: Done, effort: number | null, pain: number | null, alone: boolean}[]}
  */
 export function lastTimes(log, code, most) {
   const found = log.entries.flatMap(({ date, done, effort, pain }) => {
     const one = done.find((each) => each.code === code && each.sets > 0);
-    return one ? [{ date, done: one, effort, pain }] : [];
+    return one ? [{ date, done: one, effort, pain, alone: done.every((each) => each === one || !each.sets) }] : [];
   });
   return found.slice(-most);
+}
+
+/**
+ * Each session with an exercise, as its criteria are weighed.
+ * @param {Log} log
+ * @param {string} code
+ * @returns {import("../bundle/criteria.js").Time[]}
+ */
+export function timesOf(log, code) {
+  return lastTimes(log, code, Infinity).map(({ date, done, effort, pain, alone }) => ({ day: date, sets: done.sets, amounts: done, effort, pain, alone }));
 }
 
 /**
