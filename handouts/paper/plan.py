@@ -232,7 +232,7 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
             ),
         )
     )
-    last = (Article("weeks", BACK, 0, place),) if view.weeks else ()
+    last = (Article("weeks", BACK, 1, place),) if view.weeks else ()
     articles = (*openings, *groups, *last)
     bound = ("right" if page.direction == "rtl" else "left") if setting.paper in FOLDED else ""
     empty = write_notes(setting.wording.say("paper.notes"), NOTE_LINES) if bound else ""
