@@ -26,6 +26,15 @@ class PreparedPicture:
 
 
 @dataclass(frozen=True, slots=True)
+class FaultDrawing:
+    """The picture of a mistake as inline SVG with blanks: coloured by classes, by attributes for paper; and its sum as ``Drawing.sums``."""
+
+    screen: str
+    paper: str
+    sums: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Drawing:
     """One exercise's figure as texts with blanks, and what was computed with it."""
 

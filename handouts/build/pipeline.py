@@ -120,7 +120,9 @@ def draw(
     with using(memo, settings.results) as asked:
         run: Run = settings.workers.map
         if wanted is not None:
-            run = partial(_draw_some, run, [each.figure for each in loaded.library.exercises if each.slug in wanted])
+            asked_for = [each for each in loaded.library.exercises if each.slug in wanted]
+            faults = [(each.figure, mistake.figure) for each in asked_for for mistake in each.mistakes if mistake.figure is not None]
+            run = partial(_draw_some, run, [*(each.figure for each in asked_for), *faults])
         each, people = partial(asked.spread, run), loaded.library.clinic.people
         return draw_figures(loaded.library.exercises, levels, css, each, leave=wanted is not None, people=people)
 

@@ -160,6 +160,10 @@ class PictureFigures:
             shown += turned.format(picture.mirror, relative(self.page, picture.mirror_path), picture.mirror_alt)
         return Markup('<img {} loading="lazy">').format(shown)
 
+    def fault_svg(self, _exercise: Exercise, _number: int, _language: str, _side: Side = Side.TOGETHER) -> Markup:
+        """None: a page with every exercise stays light."""
+        return Markup("")
+
     def shown_side(self, _exercise: Exercise) -> Side:
         """Left to the page's script."""
         return Side.TOGETHER

@@ -74,6 +74,7 @@ LATER = frozenset(
         ("Leaflet", "come_back"),
         ("Clinic", "people"),
         ("Exercise", "picture"),
+        ("Mistake", "figure"),
         ("Exercise", "ready_measures"),
     }
 )

@@ -206,6 +206,7 @@ def view_exercise(
         under_dose=(*dose_lines(setting, dose), *_around_dose(setting, dose)),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
+        fault=tuple(filter(None, [setting.figures.fault_svg(exercise, 0, setting.language, dose.side)])),
         cues=tuple(map(rich, join_cues(exercise, part.cues))),
         feel=rich(exercise.feel),
         ready=rich(ready) if (ready := ready_words(exercise, setting.library, wording)) else Markup(""),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
@@ -169,6 +169,8 @@ class ExerciseView:
     under_dose: tuple[str, ...]
     sections: tuple[SectionView, ...]
     mistakes: tuple[PairView, ...]
+    fault: tuple[Markup, ...] = field(default=(), kw_only=True)
+    """The picture of the first mistake, where it has one; it gives way where the sheet lacks room."""
     cues: tuple[Markup, ...]
     feel: Markup
     ready: Markup

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from handouts.dose.progression import build_progression, keep_named
 from handouts.ledger.entries import Ledger
-from handouts.model import Bundle, Exercise, Library, Programme, Ref, WholeStep
+from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Ref, Standalone, WholeStep
 from handouts.text.markup import plain_text
 
 
@@ -21,7 +21,7 @@ class WithdrawalEffect:
     title: str
     says: str
     item: str = ""
-    """``bundles/SLUG`` or ``programmes/SLUG`` of what has nothing left and goes with it."""
+    """``bundles/SLUG`` and the like of what has nothing left and goes with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +42,7 @@ def find_withdrawn(library: Library, ledger: Ledger | None) -> dict[str, str]:
         *(("exercises", item.slug, item.code) for item in library.exercises),
         *(("programmes", item.slug, item.code) for item in library.programmes),
         *(("bundles", item.slug, ledger.code_of(item.slug)) for item in library.bundles),
+        *((folder, item.slug, item.code) for folder, items in library.standalones.items() for item in items),
     ]
     found = {}
     for kind, slug, code in rows:
@@ -81,7 +82,23 @@ def without(library: Library, gone: Mapping[str, str]) -> LeftStanding:
         rest, fall = _bundle(bundle, library, heirs, there)
         bundles += [rest] if rest else []
         falls += [fall] if fall else []
-    made = replace(library, exercises=tuple(exercises), programmes=tuple(programmes), bundles=tuple(bundles))
+    kept_leaflets = [item for item in library.leaflets if f"leaflets/{item.slug}" not in gone]
+    leaflets = [_leaflet(item, heirs, there) for item in kept_leaflets]
+    for before, after in zip(kept_leaflets, leaflets, strict=True):
+        if lost := ", ".join(_title(library.exercise[ref.slug]) for ref in before.keep if ref not in after.keep and ref.slug in library.exercise):
+            falls.append(WithdrawalEffect(_title(before), f"is shown without {lost}"))
+    lessons = [item for item in library.lessons if f"lessons/{item.slug}" not in gone]
+    lost_lessons = [item for item in lessons if item.exercise.slug in heirs]
+    falls += [WithdrawalEffect(_title(item), "teaches what goes, and is withdrawn with it", f"lessons/{item.slug}") for item in lost_lessons]
+    made = replace(
+        library,
+        exercises=tuple(exercises),
+        programmes=tuple(programmes),
+        bundles=tuple(bundles),
+        tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
+        leaflets=tuple(leaflets),
+        lessons=tuple(item for item in lessons if item not in lost_lessons),
+    )
     return LeftStanding(made, tuple(falls))
 
 
@@ -118,7 +135,13 @@ def _after(
     return tuple(found.values())
 
 
-def _title(item: Exercise | Programme | Bundle) -> str:
+def _leaflet(leaflet: Leaflet, heirs: Mapping[str, str], there: set[str]) -> Leaflet:
+    """An advice sheet without the exercises and the programme that are gone."""
+    lost = leaflet.programme is not None and leaflet.programme.slug not in there
+    return replace(leaflet, keep=tuple(ref for ref in leaflet.keep if ref.slug not in heirs), programme=None if lost else leaflet.programme)
+
+
+def _title(item: Exercise | Programme | Bundle | Standalone) -> str:
     return plain_text(item.title.text)
 
 

@@ -51,6 +51,8 @@ class MistakeView:
 
     see: Markup
     do: Markup
+    figures: tuple[Markup, ...] = ()
+    """Its picture, where it has one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +154,11 @@ def make_exercise_page(setting: LanguageSite, slug: str) -> ExercisePage:
         sections=view_sections(exercise.sections),
         cues=rich_all(exercise.cues),
         feel=rich(exercise.feel),
-        mistakes=tuple(MistakeView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
+        mistakes=tuple(MistakeView(
+                rich(mistake.see), rich(mistake.do), tuple(filter(None, [setting.figures.fault_svg(exercise, number, setting.language)]))
+            )
+            for number, mistake in enumerate(exercise.mistakes)
+        ),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in exercise.cautions)),
         ready=_ready(setting, exercise),
         changes=tuple(

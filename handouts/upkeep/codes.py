@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from handouts.ledger.entries import BUNDLE, LedgerEntry
+from handouts.ledger.entries import BUNDLE, STANDALONE, LedgerEntry
 from handouts.ledger.history import History, follow
 from handouts.model import Bundle, Exercise, Library, Programme, Standalone
 from handouts.site.context import LanguageSite
@@ -13,6 +13,9 @@ from handouts.site.old_sheets import OldSheet, view_old_sheets
 from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
 from handouts.text.markup import plain_text
+
+LISTED = {"bundles": BUNDLE, **STANDALONE}
+"""Folders that have a list only where they hold something, each with the kind of what it holds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,26 +135,32 @@ def make_code_page(setting: LanguageSite, codes: Codes, path: str, code: str) ->
     )
 
 
-def has_gone_list(setting: LanguageSite) -> bool:
-    """Whether a language has no ready-made bundle now and had some, so that the address of their list is known."""
+def gone_lists(setting: LanguageSite) -> Iterator[str]:
+    """The folders of which a language has nothing now and had something, so that the address of their list is known."""
     history, language = setting.edition.history, setting.language
-    if setting.library.bundles:
-        return False
     entries = history.ledger.entries if history.ledger else ()
-    was = any(each.kind == BUNDLE and (language == setting.source.language or language in each.titles) for each in entries)
-    return was or any(each.kind == BUNDLE for each in history.held_back)
+    for folder, kind in LISTED.items():
+        if _listed(setting.library, folder):
+            continue
+        was = any(each.kind == kind and (language == setting.source.language or language in each.titles) for each in entries)
+        if was or any(each.kind == kind for each in history.held_back):
+            yield folder
 
 
-def make_gone_list(setting: LanguageSite, path: str) -> CodePage:
-    """The view of the list of bundles where there is none at present."""
-    say, library = setting.wording.say, setting.library
-    title = say("site.nav_bundles")
+def make_gone_list(setting: LanguageSite, folder: str, path: str) -> CodePage:
+    """The view of the list of a folder of which there is nothing at present."""
+    say = setting.wording.say
+    title = say(f"site.nav_{folder}")
     first = LanguageLine(say("upkeep.held_back"))
-    if setting.source.bundles and setting.source is not library:
-        first = LanguageLine(say("upkeep.other_language", title=title), relative(path, list_page(setting.source.language, "bundles")))
-    elif not setting.edition.history.held_back:
+    if _listed(setting.source, folder) and setting.source is not setting.library:
+        first = LanguageLine(say("upkeep.other_language", title=title), relative(path, list_page(setting.source.language, folder)))
+    elif not any(each.kind == LISTED[folder] for each in setting.edition.history.held_back):
         first = LanguageLine(say("upkeep.present", title=say("site.nav_exercises")), relative(path, list_page(setting.language, "exercises")))
     return CodePage(make_frame(setting, path, title, first.text), title, "", (first,), (), ())
+
+
+def _listed(library: Library, folder: str) -> tuple[Bundle | Standalone, ...]:
+    return library.bundles if folder == "bundles" else library.standalones[folder]
 
 
 def _lines(setting: LanguageSite, codes: Codes, path: str, code: str) -> tuple[LanguageLine, ...]:

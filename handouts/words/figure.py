@@ -85,9 +85,9 @@ _OTHER = {"r": "l", "l": "r", "left side": "right side", "right side": "left sid
 def describe_figure(facts: Facts, wording: Wording, *, mirrored: bool = False) -> str:
     """The alternative text: position, what the hips do, and the largest movements to their end in degrees."""
     if mirrored:
-        movements = tuple(replace(move, side=_OTHER.get(move.side, move.side)) for move in facts.movements)
-        facts = replace(facts, lying_on=_OTHER.get(facts.lying_on, facts.lying_on), movements=movements)
-    parts = [wording.say("figure.two" if facts.moves else "figure.one")]
+        lying_on, via = _OTHER.get(facts.lying_on, facts.lying_on), tuple(map(_mirrored, facts.via))
+        facts = replace(facts, lying_on=lying_on, movements=_mirrored(facts.movements), via=via)
+    parts = [_pictures(facts, wording)]
     base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
     if facts.base == "sitting" and all(name != "chair" for name, _ in facts.props):
         base = "figure.seated"
@@ -97,8 +97,26 @@ def describe_figure(facts: Facts, wording: Wording, *, mirrored: bool = False) -
         parts.append(wording.say("figure.in_air"))
     if abs(facts.pelvis_rise) >= LEAST_RISE and not (facts.in_air and facts.pelvis_rise > 0):
         parts.append(wording.say(_whole_body(facts)))
-    parts += [_movement_line(group, wording) for group in _largest(facts.movements)]
+    for number, movements in enumerate(facts.via, 2):
+        parts += [wording.say("figure.picture", number=wording.number(number)), *_lines(movements, wording)]
+    parts += [wording.say("figure.picture", number=wording.number(len(facts.via) + 2))] if facts.via else []
+    parts += _lines(facts.movements, wording) if not facts.via or facts.movements != facts.via[-1] else [wording.say("figure.as_first")]
+    parts += [wording.say("figure.enlarged")] if facts.enlarged else []
     return " ".join(parts)
+
+
+def _mirrored(movements: tuple[Movement, ...]) -> tuple[Movement, ...]:
+    return tuple(replace(move, side=_OTHER.get(move.side, move.side)) for move in movements)
+
+
+def _pictures(facts: Facts, wording: Wording) -> str:
+    if facts.via:
+        return wording.say("figure.several", last=wording.number(len(facts.via) + 2))
+    return wording.say("figure.two" if facts.moves else "figure.one")
+
+
+def _lines(movements: Iterable[Movement], wording: Wording) -> list[str]:
+    return [_movement_line(group, wording) for group in _largest(movements)]
 
 
 def explain_signs(facts: Facts, wording: Wording) -> str:

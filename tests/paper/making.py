@@ -34,6 +34,12 @@ class Pictures:
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        """A square where the mistake has a figure."""
+        if exercise.mistakes[number].figure is None:
+            return Markup("")
+        return Markup('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><title>Not like this</title><path fill="#000000" d="M0 0h10v10z"/></svg>')
+
     def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         """The picture, with ids as a figure has them."""
         name = f"figure-{exercise.slug}"

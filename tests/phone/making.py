@@ -100,6 +100,9 @@ class Shapes:
         """The right side."""
         return Side.RIGHT
 
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        return Markup("")
+
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 

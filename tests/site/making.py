@@ -32,6 +32,9 @@ class Drawings:
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        return Markup("")
+
     def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         return Markup(
             '<svg class="fig" viewBox="0 0 300 200" role="img" aria-labelledby="{0}t"><title id="{0}t">{1}</title>'

@@ -170,10 +170,10 @@ def queries_of(index: SearchIndex) -> list[str]:
     """Every beginning of every word that stands in many exercises, of some others, and words side by side."""
     rng = random.Random(7)
     often = [term for term, hits in zip(index.terms, index.hits, strict=True) if len(hits) > 40]
-    picked = {*often, *rng.sample(index.terms, min(150, len(index.terms)))}
+    picked = {*often, *rng.sample(index.terms, min(80, len(index.terms)))}
     beginnings = sorted({term[:end] for term in picked for end in range(1, len(term) + 1)})
-    pairs = [f"{rng.choice(beginnings)} {rng.choice(beginnings)}" for _ in range(150)]
-    beyond = [f"{term}{rng.choice('aesz9')}" for term in rng.sample(beginnings, 100)]
+    pairs = [f"{rng.choice(beginnings)} {rng.choice(beginnings)}" for _ in range(80)]
+    beyond = [f"{term}{rng.choice('aesz9')}" for term in rng.sample(beginnings, 60)]
     return [*beginnings, *pairs, *beyond, "", " - ", "0", "zzz", "*", "s*", "\U0002f801"]
 
 

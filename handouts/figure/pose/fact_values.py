@@ -48,7 +48,11 @@ class Facts:
     active: tuple[str, ...]
     open_chain: tuple[str, ...]
     pelvis_rise: float
+    via: tuple[tuple[Movement, ...], ...] = ()
+    """For each picture between the first and the last what differs in it from picture 1."""
     stretched: tuple[str, ...] = ()
     """Regions that are stretched; ``active`` are those of muscles at work."""
+    enlarged: bool = False
+    """Whether a part of the last picture is shown once more, larger."""
     in_air: bool = False
     """Whether no part of the body touches the ground in picture 2."""

@@ -11,7 +11,7 @@ from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, s
 from handouts.figure.body.sites import LEG_SITES
 from handouts.figure.pose.fact_values import Extreme, Facts, Movement
 from handouts.figure.pose.motion import SolvedMotion
-from handouts.figure.pose.spec import FigureSpec
+from handouts.figure.pose.spec import FigureSpec, PoseAngle
 
 _LYING = {
     "supine": "back",
@@ -49,9 +49,10 @@ def largest_angles(motion: SolvedMotion) -> dict[str, Extreme]:
     return dict(sorted(found.items()))
 
 
-def _movements(spec: FigureSpec, motion: SolvedMotion) -> tuple[Movement, ...]:
-    first, last = motion.frames[0].state.angles, motion.frames[-1].state.angles
-    typed = {angle.variable for angle in spec.end}
+def _movements(motion: SolvedMotion, number: int, written: tuple[PoseAngle, ...]) -> tuple[Movement, ...]:
+    """What differs in a frame from the first; what is written of it stands first."""
+    first, last = motion.frames[0].state.angles, motion.frames[number].state.angles
+    typed = {angle.variable for angle in written}
     found = []
     for index, name in enumerate(VARIABLES):
         start, end = round(float(first[index]), 1), round(float(last[index]), 1)
@@ -84,7 +85,8 @@ def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str,
 
 def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
     """The facts of a solved figure."""
-    movements = _movements(spec, motion)
+    via = tuple(_movements(motion, number, station.angles) for number, station in zip(motion.pictures[1:], spec.via, strict=False))
+    movements = _movements(motion, -1, spec.end) or (via[-1] if via else ())
     first, last = motion.frames[0], motion.frames[-1]
     base = "side-lying" if spec.base.startswith("side-lying") else spec.base
     return Facts(
@@ -99,6 +101,8 @@ def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
         tuple(str(active) for active in spec.active),
         _open_chain(spec, movements),
         round(float(last.state.position[1] - first.state.position[1]), 3),
+        via,
         tuple(str(one) for one in spec.stretched),
+        spec.inset is not None,
         spec.flight > 0,
     )
