@@ -28,14 +28,19 @@ from handouts.paper.compact import (
     view_row,
 )
 from handouts.paper.context import PaperSetting, locations_of, make_setting
+from handouts.paper.figure_side import shape_of
 from handouts.paper.frame import view_page
 from handouts.paper.geometry import (
     BETWEEN,
+    CODE_MM,
     FIGURE,
     FIGURE_AIM,
     FIGURE_LEAST,
+    FIGURE_TIGHT,
     GAPS_MM,
     LARGE,
+    LITTLE,
+    MODULE_AIM,
     MODULE_MM,
     NARROWEST,
     PAPERS,
@@ -48,11 +53,13 @@ from handouts.paper.geometry import (
     ROW_MOST,
     ROW_SHARE,
     SPARE_MM,
+    WIDE_FIGURE,
     WIDEST,
     lines_of,
 )
 from handouts.paper.room import browser_margins
-from handouts.paper.sheet import part_safety, stand_alone, view_exercise, view_safety
+from handouts.paper.sheet import stand_alone, view_exercise, view_safety
+from handouts.paper.stacking import GIVES_WAY, SMALL_THINGS
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.figures import FigureSource
@@ -112,6 +119,8 @@ class Picture:
     """The figure's title and description."""
     note: str
     """What stands under it."""
+    size: tuple[str, str]
+    """Width and height by one another, as the figure says them."""
     mirror: str = ""
     """``left`` or ``right``: the side that only the mirrored picture shows; empty where that is never asked for."""
     mirror_path: str = ""
@@ -127,12 +136,14 @@ def add_pictures(setting: LanguageSite, figures: FigureSource, files: dict[str, 
 
 
 def _add_picture(exercise: Exercise, figures: FigureSource, language: str, files: dict[str, bytes]) -> Picture:
-    path, alt = _add_drawing(str(figures.figure_svg(exercise, language)), f"sheet-{exercise.slug}", files)
+    drawing = str(figures.figure_svg(exercise, language))
+    path, alt = _add_drawing(drawing, f"sheet-{exercise.slug}", files)
+    size = f"{shape_of(drawing):g}", "1"
     note, mirror = figures.figure_note(exercise, language), side_mirrored(exercise, figures)
     if mirror is None:
-        return Picture(path, alt, note)
+        return Picture(path, alt, note, size)
     turned = str(figures.figure_svg(exercise, language, mirror))
-    return Picture(path, alt, note, mirror.value, *_add_drawing(turned, f"sheet-{exercise.slug}-{mirror.value}", files))
+    return Picture(path, alt, note, size, mirror.value, *_add_drawing(turned, f"sheet-{exercise.slug}-{mirror.value}", files))
 
 
 def _add_drawing(svg: str, name: str, files: dict[str, bytes]) -> tuple[str, str]:
@@ -154,7 +165,7 @@ class PictureFigures:
     def figure_svg(self, exercise: Exercise, _language: str, _side: Side = Side.TOGETHER) -> Markup:
         """The figure as an ``img``, which knows its mirrored picture: the page's script chooses."""
         picture = self.pictures[exercise.slug]
-        shown = Markup('src="{}" alt="{}"').format(relative(self.page, picture.path), picture.alt)
+        shown = Markup('src="{}" alt="{}" data-width="{}" data-height="{}"').format(relative(self.page, picture.path), picture.alt, *picture.size)
         if picture.mirror:
             turned = Markup(' data-mirror="{}" data-mirror-src="{}" data-mirror-alt="{}"')
             shown += turned.format(picture.mirror, relative(self.page, picture.mirror_path), picture.mirror_alt)
@@ -187,7 +198,6 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
     paper, say, path = _paper(setting, pictures, size), setting.wording.say, sheets_page(setting.language, size)
     view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
     safety = view_safety(paper, _all_cautions(setting))
-    stop, beside = part_safety(safety)
     sheets = SheetsPage(
         page=view,
         policy=WORKER_POLICY,
@@ -204,8 +214,8 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
         typed=say("paper.typed"),
         list_heading=say("paper.in_order"),
         safety=safety,
-        stop=stop,
-        beside=beside,
+        stop=safety.stops,
+        beside=safety.others,
         stop_first=size == LARGE,
         exercises=tuple(views),
     )
@@ -255,11 +265,16 @@ def write_measures(setting: PaperSetting) -> dict[str, Any]:
         "narrowest": NARROWEST,
         "widest": WIDEST,
         "aim": FIGURE_AIM,
+        "tight": FIGURE_TIGHT,
+        "wide": WIDE_FIGURE,
+        "little": LITTLE,
+        "gives": GIVES_WAY,
+        "smallThings": SMALL_THINGS,
         "figure": (FIGURE[setting.size], FIGURE_LEAST[setting.size]),
         "lines": lines_of(setting.size, setting.language),
         "gaps": GAPS_MM[setting.size],
         "spare": SPARE_MM,
-        "module": MODULE_MM,
+        "module": (MODULE_MM, MODULE_AIM, *CODE_MM),
         "rows": {
             "aim": ROW_AIM[setting.size], "most": ROW_MOST[setting.size], "calms": ROW_CALMS[setting.size],
             "figure": (ROW_FIGURE, ROW_FIGURE_LEAST), "gap": (ROW_GAP_MM, ROW_GAP_MOST_MM), "share": ROW_SHARE,

@@ -15,7 +15,7 @@ from handouts.paper.laid import Laid
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.places import place_articles
-from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, strip_of
+from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, rule_of, strip_of
 from handouts.paper.writer.load import load_writer
 from handouts.problems import Grade, Problem
 from handouts.tasks.calling import File
@@ -62,6 +62,9 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
         if standing.strip:
             strip = strips[strip_of(document, standing.strip)]
             parts.append(PlacedArticle(strip, first + len(drawn.pages) - 1, left, bottom + height_of(strip, 0) - strip.pages[0].height))
+        if number in placed.ruled:
+            rule = strips[rule_of(document)]
+            pieces.append(FramePiece(rule.pages[0], rule, first, left, top - down - rule.pages[0].height))
         if standing.pen:
             pens.add(first)
         if drawn.over and article.name:

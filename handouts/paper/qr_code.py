@@ -8,7 +8,7 @@ from typing import Any
 import segno
 from markupsafe import Markup, escape
 
-from handouts.paper.geometry import MODULE_MM
+from handouts.paper.geometry import module_of
 
 QUIET_ZONE = 4
 """Empty modules on each side (ISO/IEC 18004)."""
@@ -16,10 +16,10 @@ ERROR_LEVEL = "m"
 """Up to 15 % of the code may be damaged (ISO/IEC 18004)."""
 
 
-def draw_code(parts: Sequence[str], title: str, module_mm: float = MODULE_MM) -> Markup:
+def draw_code(parts: Sequence[str], title: str, scale: float = 1.0) -> Markup:
     """A QR code of a text as SVG with its quiet zone; ``parts`` are joined, each in the mode that suits it.
 
-    ``title`` is its alternative text.
+    ``title`` is its alternative text, ``scale`` how much larger it is on a page that is made smaller.
     """
     content: Any = parts[0] if len(parts) == 1 else list(parts)  # segno takes parts, its type hints do not say so
     rows = segno.make(content, error=ERROR_LEVEL, micro=False, boost_error=False).matrix
@@ -29,7 +29,7 @@ def draw_code(parts: Sequence[str], title: str, module_mm: float = MODULE_MM) ->
         for y, row in enumerate(rows)
         for start, end in _runs(row)
     )
-    length = f"{side * module_mm:.2f}mm"
+    length = f"{side * module_of(len(rows)) * scale:.2f}mm"
     return Markup(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="qr" width="{length}" height="{length}" viewBox="0 0 {side} {side}">'
         f'<title>{escape(title)}</title><path d="{path}"/></svg>'

@@ -9,10 +9,12 @@ from markupsafe import Markup, escape
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
-from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref, Review, Words
+from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
 from handouts.paper.articles import STACKED
 from handouts.paper.context import PaperSetting, locations_of
-from handouts.paper.geometry import FOLD_SCALE, FOLDED, LARGE, MODULE_MM
+from handouts.paper.figure_side import count_beside, shape_of
+from handouts.paper.geometry import FOLD_SCALE, FOLDED, LARGE
+from handouts.paper.room import room_of
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
     CautionsView,
@@ -69,15 +71,9 @@ def view_safety(setting: PaperSetting, refs: Iterable[Ref], numbers: Mapping[str
     )
 
 
-def part_safety(safety: SafetyView) -> tuple[SafetyView, SafetyView]:
-    """The stop rules alone, and all that stands beside them."""
-    stop, beside = (tuple(group for group in safety.groups if (group.kind == CautionKind.STOP.value) == stops) for stops in (True, False))
-    return replace(safety, groups=stop), replace(safety, groups=beside)
-
-
 def _without_stops(safety: SafetyView) -> SafetyView:
     """What goes for one exercise where the stop rules, the emergency number and the rule about pain stand elsewhere."""
-    _, beside = part_safety(safety)
+    beside = safety.others
     return replace(beside, groups=tuple(replace(group, calls=()) for group in beside.groups), pain_heading="", pain=Markup(""), look="safety quiet")
 
 
@@ -133,7 +129,7 @@ def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters: str = "") -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.wording.say
-    larger = (MODULE_MM / FOLD_SCALE,) if setting.paper in FOLDED else ()
+    larger = (1 / FOLD_SCALE,) if setting.paper in FOLDED else ()
     return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts)), *larger), say(line), letters)
 
 
@@ -189,6 +185,7 @@ def view_exercise(
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
     safety = view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions)))
     safety = safety if stops else _without_stops(safety)
+    figure, labels = setting.figures.figure_svg(exercise, setting.language, dose.side), _labels(setting, exercise, part)
     return ExerciseView(
         anchor=exercise.slug,
         fit=STACKED,
@@ -200,7 +197,8 @@ def view_exercise(
         older=older_line(wording, exercise.older),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=wording.join(equipment)) if equipment else "",
-        figure=setting.figures.figure_svg(exercise, setting.language, dose.side),
+        figure=figure,
+        beside=_count_beside(setting, exercise, labels, figure),
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, wording),
         under_dose=(*dose_lines(setting, dose), *_around_dose(setting, dose)),
@@ -217,15 +215,30 @@ def view_exercise(
             setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code", exercise.code if setting.size == LARGE else ""
         ),
         review="" if exercise.older else review_line(setting, exercise.review),
-        labels=Labels(
-            dose=say("paper.dose"),
-            mistakes=say("paper.mistakes"),
-            cues=say("paper.cues"),
-            feel=say("paper.feel"),
-            ready=label_ready(wording, exercise, part.around, setting.progression.needs),
-            notes=say("paper.notes"),
-        ),
+        labels=labels,
     )
+
+
+def _labels(setting: PaperSetting, exercise: Exercise, part: ExerciseContext) -> Labels:
+    say = setting.wording.say
+    return Labels(
+        dose=say("paper.dose"),
+        mistakes=say("paper.mistakes"),
+        cues=say("paper.cues"),
+        feel=say("paper.feel"),
+        ready=label_ready(setting.wording, exercise, part.around, setting.progression.needs),
+        notes=say("paper.notes"),
+    )
+
+
+def _count_beside(setting: PaperSetting, exercise: Exercise, labels: Labels, figure: Markup) -> int:
+    """How many of cues, feel and mistakes stand beside the figure; cues of a programme come with the document, and do not count."""
+    blocks = (
+        (Markup(labels.cues), *map(rich, exercise.cues)),
+        (Markup(labels.feel) + rich(exercise.feel),),
+        (Markup(labels.mistakes), *(rich(mistake.see) + rich(mistake.do) for mistake in exercise.mistakes)),
+    )
+    return count_beside(view_sections(exercise.sections), blocks, shape_of(figure), room_of(setting)[0], setting.language)
 
 
 def stand_alone(setting: PaperSetting, exercise: Exercise) -> ExerciseContext:

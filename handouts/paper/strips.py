@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from handouts.paper.articles import Document
+from handouts.paper.articles import FRONT, Document
 from handouts.paper.contained_writer import lay_out
 from handouts.paper.document import plain_head
 from handouts.paper.objects import draw_pages
@@ -109,8 +109,14 @@ def height_of(drawn: DrawnPages, number: int) -> float:
     return page.height - page.anchors[f"end-{number}"][1]
 
 
+def rule_of(document: Document) -> StripTexts:
+    """The rule above a row, which does not stand where the head of a page has one."""
+    return _strips(document, ('<div class="row-rule"></div>',))
+
+
 def strips_of(document: Document, pages: int, rules: int | None) -> tuple[StripTexts, ...]:
     """All strips of a document of so many pages; ``rules`` as ``frame_of``."""
     frame = frame_of(document, pages, rules)
-    own = (strip_of(document, standing.strip) for standing in document.standing if standing.strip)
+    own = [strip_of(document, standing.strip) for standing in document.standing if standing.strip]
+    own += [rule_of(document)] if document.articles[0].kind == FRONT else []
     return (frame.heads, frame.foot, frame.labels, *filter(None, [frame.rules, frame.notes]), *own)

@@ -20,17 +20,19 @@ def test_module_is_large_enough() -> None:
     assert MODULE_MM >= 0.396
 
 
-@pytest.mark.parametrize(("text", "modules"), [
-    ("HTTPS://EXAMPLE.ORG/B/7KQ2", 25),  # version 2-M in alphanumeric mode (segno 1.6.6)
-    ("https://example.org/b/7kq2", 25),  # version 2-M in byte mode: 26 bytes hold 26 characters
-    ("https://example.org/b/" + "x" * 40, 33),  # 62 bytes: version 4-M holds 62
-    ("https://example.org/b/" + "x" * 41, 37),  # one more: version 5-M
+@pytest.mark.parametrize(("text", "modules", "wide"), [
+    ("HTTPS://EXAMPLE.ORG/B/7KQ2", 25, 22.2),  # version 2-M in alphanumeric mode (segno 1.6.6)
+    ("https://example.org/b/7kq2", 25, 22.2),  # version 2-M in byte mode: 26 bytes hold 26 characters
+    ("https://example.org/b/" + "x" * 40, 33, 22.44),  # 62 bytes: version 4-M holds 62
+    ("https://example.org/b/" + "x" * 41, 37, 24.6),  # one more: version 5-M
+    ("https://example.org/b/" + "x" * 80, 41, 24.6),  # 102 bytes: version 6-M holds 106
+    ("https://example.org/b/" + "x" * 90, 45, 27.0),  # 112 bytes: version 7-M; 0.6 mm each
 ])
-def test_size(text: str, modules: int) -> None:
-    """17 + 4 x version modules (ISO/IEC 18004) and four empty ones on each side, in millimetres."""
+def test_size(text: str, modules: int, wide: float) -> None:
+    """17 + 4 x version modules (ISO/IEC 18004) and four empty ones on each side, in millimetres: 22 to 25 mm, each at least 0.6."""
     svg = draw_code((text,), "x")
     assert side_of(svg) == modules + 2 * QUIET_ZONE
-    assert f'width="{(modules + 8) * MODULE_MM:.2f}mm"' in svg
+    assert f'width="{(modules + 8) * wide / modules:.2f}mm"' in svg
 
 
 def test_another_text_or_title_is_another_code() -> None:
