@@ -80,8 +80,17 @@ def pictures(page: Image.Image, letters: list[PrintedLetter]) -> Picture:
     return np.asarray(dark / np.maximum(np.linalg.norm(dark, axis=1, keepdims=True), 1e-9))
 
 
-def read_share(pdf: bytes, number: int, copy: Image.Image) -> tuple[float, dict[str, int]]:
-    """The share of letters of a page that are read right on its copy, and which signs are taken for others, with how often."""
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What is read of a page: the share of its letters, that of its worst line of ten letters or more, and signs taken for others, with how often."""
+
+    share: float
+    worst_line: float
+    wrong: dict[str, int]
+
+
+def read_back(pdf: bytes, number: int, copy: Image.Image) -> Reading:
+    """How much of a page is read right on its copy."""
     letters = letters_on(pdf, number)
     clean, seen = pictures(grey_page(pdf, number), letters), pictures(copy, letters)
     kinds = sorted({(each.sign, each.box[3] - each.box[1]) for each in letters})
@@ -91,12 +100,14 @@ def read_share(pdf: bytes, number: int, copy: Image.Image) -> tuple[float, dict[
         means[of_kind[each.sign, each.box[3] - each.box[1]]] += picture
     means /= np.maximum(np.linalg.norm(means, axis=1, keepdims=True), 1e-9)
     nearest = (seen @ means.T).argmax(axis=1)
-    wrong: dict[str, int] = {}
+    wrong, lines = dict[str, int](), dict[int, list[bool]]()
     for each, place in zip(letters, nearest, strict=True):
+        lines.setdefault(each.line, []).append(kinds[place][0] == each.sign)
         if kinds[place][0] != each.sign:
             pair = f"{each.sign}{kinds[place][0]}"
             wrong[pair] = wrong.get(pair, 0) + 1
-    return 1 - sum(wrong.values()) / len(letters), wrong
+    worst = min((sum(line) / len(line) for line in lines.values() if len(line) >= 10), default=1.0)
+    return Reading(1 - sum(wrong.values()) / len(letters), worst, wrong)
 
 
 def contrasts(page: Image.Image, letters: list[PrintedLetter]) -> Iterator[float]:
