@@ -19,7 +19,7 @@ from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules,
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.rows import place_front, place_row
-from handouts.paper.stacking import PageRoom, stack_pages
+from handouts.paper.stacking import PageRoom, share_that_fits, stack_pages
 from handouts.paper.tall import TallArticle
 from handouts.paper.writer.stack import FAULTS, Stacking
 
@@ -112,9 +112,7 @@ def _settle_with_all(source: ArticleSource) -> LaidArticle:
     """An exercise laid out once; again with a narrower figure and the steps alone beside it where that spares a page, and where its steps alone need
     more than two."""
     first, size = source.article, source.size
-    tight = replace(source, html=move_below(source.html), article=replace(first, share=figure_share(first.shape, source.width, FIGURE_TIGHT)))
-    sources = [source, tight] if size != LARGE and (tight.html != source.html or tight.article.share < first.share) else [source]
-    talls = list[TallArticle]()
+    sources, talls = [source], list[TallArticle]()
     for pages in (first.pages, first.pages + 1):
         for number, each in enumerate(sources):
             if number == len(talls):
@@ -125,10 +123,21 @@ def _settle_with_all(source: ArticleSource) -> LaidArticle:
             if stacking := stack_pages(tall.stack, tall.room, pages=pages):
                 settled = Settled(tall.article, stacking, long=pages > first.pages, below=number > 0)
                 return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages, tall.room.above), len(talls))
+            if size != LARGE and len(sources) == 1:
+                sources += _narrower(source, tall)
         if source.above or (size != LARGE and source.said is None):
             return LaidArticle(Settled(first, long=True, over=True), talls[0].layout, len(talls))
     flowing = lay_out(set_article(sources[-1], Settled(sources[-1].article, long=True)), {}, first.place)
     return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > first.pages + 1), flowing, len(talls) + 1)
+
+
+def _narrower(source: ArticleSource, tall: TallArticle) -> list[ArticleSource]:
+    """The exercise with the steps alone beside a narrower figure: as narrow as they need, if that is not too narrow, and the narrowest."""
+    first, html = source.article, move_below(source.html)
+    least = figure_share(first.shape, source.width, FIGURE_TIGHT)
+    share = round(share_that_fits(tall.stack, tall.room, source.width, first.share), 3)
+    shares = [each for each in dict.fromkeys((min(share, first.share), least)) if least <= each <= first.share]
+    return [replace(source, html=html, article=replace(first, share=each)) for each in shares if html != source.html or each < first.share]
 
 
 def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:

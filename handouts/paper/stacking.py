@@ -16,6 +16,7 @@ from functools import partial
 from itertools import accumulate, combinations, product
 
 from handouts.paper.geometry import (
+    BETWEEN,
     FIGURE,
     FIGURE_HALVES,
     FIGURE_LEAST,
@@ -57,6 +58,8 @@ SMALL_THINGS = 2
 """How many of them where there is a page more anyway."""
 NEAR = 4.0
 """CSS pixels by which a figure may be lower so that a text comes back."""
+RAGGED = 1.04
+"""How much more lines take than the sum says where they break anew; measured on the demo's steps."""
 SAFETY, NOTES, STEPS_BLOCK = "safety", "behind", "steps"
 """Classes of the ruled block, of the notes below it, and of the steps."""
 
@@ -194,6 +197,28 @@ def _balance(heights: Sequence[float], gap: float) -> tuple[float, tuple[int, ..
                 apart = sum(place not in first for place in places[: first[-1]])
                 found.append((max(ends) + apart * OUT_OF_ORDER_MM * PX_IN_MM, max(ends), first))
     return min(found)[1:] if found else (0.0, ())
+
+
+def share_that_fits(stack: Stack, room: PageRoom, width: float, share: float) -> float:
+    """What the column of the figure may have of the width so that the steps alone have room beside it; told from a layout with another ``share``.
+
+    ``width`` is that of the page in millimetres.  Lines break anew, so it is a little less than the sum says.
+    """
+    spacing, left_out = room.spacing(0.0, 0.0), sum(GIVES_WAY, ())
+    right, half = (width - BETWEEN) * (1 - share), (width - BETWEEN) / 2
+    used, steps = 0.0, 0.0
+    columns = list[float]()
+    for number, block in enumerate(stack.blocks):
+        used += spacing.gap if number and block.gap else 0.0
+        if block.name == LEAD:
+            steps, *moved = (sum_blocks(stack, [each], spacing, left_out, first=True) for each in block.right)
+            columns += [each * right / half for each in moved]
+        elif block.name == COLUMNS:
+            columns += [sum_blocks(stack, [each], spacing, left_out, first=True) for each in block.left]
+        else:
+            used += sum_blocks(stack, [block], spacing, left_out, first=True)
+    left = room.height - room.above - SPARE_MM * PX_IN_MM - room.free - used - _balance(columns, spacing.gap)[0]
+    return 1 - RAGGED * right * steps / left / (width - BETWEEN) if left > 0 else 0.0
 
 
 def _lows(room: PageRoom) -> list[float]:

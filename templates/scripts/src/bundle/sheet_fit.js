@@ -14,6 +14,8 @@
 export const PX_IN_MM = 96 / 25.4;
 /** A share of a page that is only a fraction of a pixel. */
 const ROUNDING = 0.002;
+/** Steps in which the column of a figure is made narrower. */
+const SHARES = 0.03;
 /** Millimetres by which a figure may be lower so that a text comes back. */
 const NEAR = 1;
 /** Spacings that are tried, between the tightest and the calmest. */
@@ -68,7 +70,11 @@ function fitStandard(article, inner, room, measures) {
   const all = leftOuts(article, measures, false);
   if (fitPage(article, setWidths(article, inner, measures, measures.aim), all, end, inner, room, measures)) return;
   const beside = moveBelow(article);
-  if (fitPage(article, setWidths(article, inner, measures, measures.tight), all, end, inner, room, measures)) return;
+  const widest = shareOf(article, inner, measures, measures.aim);
+  const tight = shareOf(article, inner, measures, measures.tight);
+  for (let share = widest; share > tight - SHARES; share -= SHARES) {
+    if (fitPage(article, setShare(article, inner, measures, Math.max(tight, share)), all, end, inner, room, measures)) return;
+  }
   article.querySelector(".right")?.append(...beside);
   const highest = setWidths(article, inner, measures, measures.aim);
   for (const name of [".behind", ".safety"]) {
@@ -317,9 +323,32 @@ function wantedHeight(article, inner, measures) {
  * @returns {number}
  */
 function setWidths(article, inner, measures, aim) {
+  return setShare(article, inner, measures, shareOf(article, inner, measures, aim));
+}
+
+/**
+ * What the column of the figure has of the width, so that the figure is as high as is said.
+ * @param {HTMLElement} article
+ * @param {number} inner
+ * @param {Measures} measures
+ * @param {number} aim
+ * @returns {number}
+ */
+function shareOf(article, inner, measures, aim) {
+  return Math.min(measures.widest, Math.max(measures.narrowest, (aim * shapeOf(article)) / (inner - measures.between)));
+}
+
+/**
+ * @param {HTMLElement} article
+ * @param {number} inner
+ * @param {Measures} measures
+ * @param {number} share
+ * @returns {number} the height at which the figure is as wide as its room
+ */
+function setShare(article, inner, measures, share) {
   const shape = shapeOf(article);
   const both = inner - measures.between;
-  const left = both * Math.min(measures.widest, Math.max(measures.narrowest, (aim * shape) / both));
+  const left = both * share;
   setWidth(article, ".left", left);
   setWidth(article, ".right", both - left);
   return left / shape;
