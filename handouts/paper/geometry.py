@@ -12,6 +12,8 @@ PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 """Width and height (ISO 216; US Letter is 8.5 x 11 inches)."""
 FOLD_SCALE = 0.75
 """How a page in large type is scaled where two stand side by side on a sheet that is folded: 16 points become the 12 of standard type."""
+FOLD_EDGE = 2.4
+"""What head and foot stand further from the edge there, so that they are 6 mm from it when they are scaled."""
 FOLDED = {f"{paper}-folded": (height / 2 / FOLD_SCALE, width / FOLD_SCALE) for paper, (width, height) in PAPERS.items()}
 """Width and height of half a sheet, on its side, before it is scaled."""
 TOP, SIDE, BOTTOM = 14.0, 10.5, 15.5

@@ -7,6 +7,7 @@ from math import ceil
 
 from handouts.paper.context import PaperSetting, locations_of, papers_of
 from handouts.paper.geometry import (
+    FOLD_EDGE,
     FOLDED,
     HEAD_GAP,
     HEAD_LETTERS,
@@ -49,7 +50,8 @@ def live_room(setting: PaperSetting, rules: str = "") -> tuple[Area, bool]:
     page = letters_of((say("paper.page", page="99", pages="99"),), language)
     above = count_rows(locations_of(setting), int(room / BOLD), language) + (count_rows((rules,), int(room / BOLD), language) if rules else 0)
     bottom = bottom_margin(setting.size, [letters_of((mark,), language) for mark in marks if mark], page, narrow, above=above)
-    return live_area(setting.paper, papers, top, bottom), apart
+    edge = FOLD_EDGE if folded else 0.0
+    return live_area(setting.paper, papers, top + edge, bottom + edge), apart
 
 
 def room_of(setting: PaperSetting) -> tuple[float, float]:
