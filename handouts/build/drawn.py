@@ -1,4 +1,4 @@
-"""One figure as it was drawn.
+"""One exercise's figure as values: its SVG for pages and paper, and the facts and angles that others ask for.
 
 A drawing has blanks for title, description and ident, so that one serves every page and language.
 """

@@ -53,7 +53,7 @@ def draw_fault(own: Mapping, fault: Mapping, style: FigureStyle) -> tuple[FaultP
     usual, _ = read_figure(own)
     if spec is None or usual is None:
         return None, found
-    style = replace(style, person=spec.person or style.person, without=spec.without)
+    style = replace(style, person=spec.person or style.person, without=spec.without, smiles=False)
     body = style.body
     motion = solve_motion(spec, body, _BETWEEN)
     right = solve_motion(usual, body, _BETWEEN)

@@ -5,12 +5,12 @@ Coordinates are drawing units; a panel's origin is the projection of the world's
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely.geometry import Point, Polygon
+from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
@@ -115,6 +115,8 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
     pieces = pieces_of(seen.ordered, seen.joints)
     regions = muscle_regions(spec, body, frame, view) if last else []
     face = face_of(body, frame, view, seen.outlines["head"])
+    if not scene.style.smiles and face.mouth is not None:
+        face = replace(face, mouth=LineString([face.mouth.coords[0], face.mouth.coords[-1]]))
     painted = paint(pieces, face, regions)
     marks: list[DrawnPath] = []
     covered: list[BaseGeometry] = [part.polygon for part in seen.ordered]
@@ -164,6 +166,8 @@ class PanelLayout:
 
 
 PAD, GAP, BADGE = 4 * CM, 10 * CM, 5.4 * CM
+_BADGE_AIR = 2.1
+"""How far from the middle of a badge all else stands, in its radius: nearer, it looks as if it were stuck to a head or a shoulder."""
 _SHAPE = 4 / 3
 """Width to height of the place that a figure is laid out for."""
 _LEAST_WIDTH = 185 * CM
@@ -174,7 +178,7 @@ def _badge_room(panel: Panel) -> tuple[float, float]:
     """How far to the left of the panel's box, and how far down, the badge stands free."""
     x0, y0, _, y1 = panel.bounds
     for down in np.arange(0, min(0.5 * (y1 - y0), 40 * CM), 2 * CM):
-        if not Point(x0 + BADGE, y0 + BADGE + down).buffer(BADGE * 1.5).intersects(panel.covered):
+        if not Point(x0 + BADGE, y0 + BADGE + down).buffer(BADGE * _BADGE_AIR).intersects(panel.covered):
             return 0.0, float(down)
     return BADGE * 2 + CM, 0.0
 

@@ -1,4 +1,4 @@
-"""An article set as calmly as its pages allow, its figure as high as they leave room for.
+"""One article laid out: the widest spacing that its pages allow, its figure as high as they leave room for.
 
 An exercise is laid out once, on one tall page; sums over the heights of its blocks say where each goes (``stacking.py``).  What has no
 figure that grows is laid out in the calmest fit that keeps to its pages.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 from shapely.geometry import Point
+from shapely.ops import unary_union
 
 from handouts.figure import panel_svg
 from handouts.figure.draw.camera import camera
@@ -14,6 +15,7 @@ from handouts.problems import show_problem
 from handouts.words.figure import describe_figure
 from handouts.words.wording import Wording
 from tests.figure.conftest import figure_of, spec_of
+from tests.figure.drawn_paths import area_of
 
 RAISE = "base: sitting\nview: side\nprops: {chair: seat}\ncontacts: [foot floor, seat seat]\nend: {ankle: pf 26}\nend-contacts: [toes floor, seat seat]\narrow: heel.r\n"
 
@@ -35,6 +37,21 @@ def test_the_circle_lies_beside_the_body_and_shows_its_part_larger() -> None:
     assert "was" in roles and roles[-1] == "line"
     left, top, right, bottom = figure.panels[-1].bounds
     assert left <= x - radius and top <= y - radius and x + radius <= right and y + radius <= bottom
+
+
+def test_what_is_in_the_circle_is_twice_as_large() -> None:
+    """Both circles cut the shoe alike: the large one shows four times its area, in lines as wide as elsewhere."""
+    figure = figure_of(spec_of(RAISE + "inset: foot.r"))
+    panel = figure.panels[-1]
+    assert panel.inset is not None
+    x, y, radius = panel.inset
+    last = max(piece.past for piece in panel.pieces)
+    large = unary_union([area_of(mark.path) for mark in panel.marks[last:] if mark.role.split()[0] == "shoe"])
+    small = unary_union([area_of(mark.path) for mark in panel.marks[:last] if mark.role.split()[0] == "shoe"])
+    (ring,) = (area_of(mark.path) for mark in panel.marks[last:] if mark.role == "thin" and "z" in mark.path)
+    ratio = large.area / small.intersection(ring).area
+    assert abs(ratio / LARGER**2 - 1) < 0.1
+    assert Point(x, y).buffer(radius + 1).contains(large)
 
 
 def test_the_movement_on_the_phone_counts_marks_as_before() -> None:

@@ -115,7 +115,7 @@ def test_every_motion_has_a_name(language: str) -> None:
     """Every motion of the figure engine can be said, each by a name of its own."""
     wording = Wording(language)
     names = [motion_name(name, wording) for name in MOTIONS]
-    assert len(set(names)) == len(MOTIONS) == 48
+    assert len(set(names)) == len(MOTIONS) == 56
 
 
 def test_nothing_is_called_safe() -> None:

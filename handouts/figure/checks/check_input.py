@@ -1,4 +1,4 @@
-"""What a check of a figure looks at.
+"""What each check of a figure is given: the spec, the body, the solved motion and what is drawn.
 
 Never checks anything itself.
 """

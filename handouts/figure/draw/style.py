@@ -38,6 +38,8 @@ class FigureStyle:
     hair: str = "short"
     person: str = ""
     """Who is drawn, a key of ``PEOPLE``; '' for someone of no age or gender."""
+    smiles: bool = True
+    """Whether the mouth is curved; who shows a mistake has a straight one."""
     without: tuple[str, ...] = ()
     """Limbs that end early, as 'shank.r'."""
 

@@ -1,4 +1,4 @@
-"""WeasyPrint as sheets use it: imported at first use, with fonts that spell, drawings that wait, and no way out.
+"""WeasyPrint, imported at first use and bounded: only declared files are served, fonts say their letters, drawings are read late.
 
 The only module that imports WeasyPrint, and only when a PDF is asked for: a site can be built where its
 system libraries are missing.  Decides nothing about what is laid out.
