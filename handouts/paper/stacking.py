@@ -113,7 +113,7 @@ def sum_blocks(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing, l
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class SetPage:
     """How a page with its figure is set: its spacing, the blocks of the first of two columns, what is left out of it."""
 
     calm: float
@@ -137,13 +137,13 @@ def _stack_columns(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
 
 
 def choose_page(
-    left_outs: Iterable[tuple[str, ...]], low: float, wanted: float, lay: Callable[[float, tuple[str, ...]], Placed | None]
-) -> Placed | None:
+    left_outs: Iterable[tuple[str, ...]], low: float, wanted: float, lay: Callable[[float, tuple[str, ...]], SetPage | None]
+) -> SetPage | None:
     """The page with the most text whose figure is as high as is wanted, or little lower than it could be; then the calmest.
 
     None where every figure is lower than ``low``.
     """
-    found = list[list[Placed]]()
+    found = list[list[SetPage]]()
     for left_out in left_outs:
         pages = [page for calm in CALMS if (page := lay(calm, left_out)) and page.figure >= low]
         found.append(pages)
@@ -161,14 +161,14 @@ def choose_page(
     return chosen
 
 
-def _best(low: float, pages: Iterable[Placed | None]) -> Placed | None:
+def _best(low: float, pages: Iterable[SetPage | None]) -> SetPage | None:
     """The first whose figure is high enough."""
     return next((page for page in pages if page and page.figure >= low), None)
 
 
 def _in_columns(
     stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], height: float, calm: float, left_out: tuple[str, ...]
-) -> Placed | None:
+) -> SetPage | None:
     """A page with that spacing; None where its words do not fit."""
     spacing, used, steps, note = room.spacing(calm, 0.0), 0.0, 0.0, 0.0
     first: tuple[int, ...] = ()
@@ -184,7 +184,7 @@ def _in_columns(
     figure = min(room.highest, height - used - note)
     if steps > height - used or figure < 0:
         return None
-    return Placed(calm, figure, first, left_out)
+    return SetPage(calm, figure, first, left_out)
 
 
 def _balance(heights: Sequence[float], gap: float) -> tuple[float, tuple[int, ...]]:

@@ -15,7 +15,7 @@ from handouts.paper.geometry import FIGURE_LEAST, LITTLE, PX_IN_MM, figure_width
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
 from handouts.paper.settle import Settled, settle
-from handouts.paper.stacking import GIVES_WAY, Placed, choose_page
+from handouts.paper.stacking import GIVES_WAY, SetPage, choose_page
 from handouts.problems import Grade, Place, show_problem
 from handouts.store.digest import digest
 from tests.builders import PLACE
@@ -195,9 +195,9 @@ def test_what_stays_for_a_figure(wanted: float, heights: dict[str, float], left_
     """The figure's height in millimetres without some texts in the tightest spacing, 2 mm less in each calmer one; in the browser too."""
     outs: list[tuple[str, ...]] = [(), ("a",), ("a", "b")]
 
-    def lay(calm: float, out: tuple[str, ...]) -> Placed | None:
+    def lay(calm: float, out: tuple[str, ...]) -> SetPage | None:
         figure = heights[",".join(out)] - 2 * round(12 * calm)
-        return Placed(calm, figure * PX_IN_MM, (), out) if figure >= 0 else None
+        return SetPage(calm, figure * PX_IN_MM, (), out) if figure >= 0 else None
 
     page = choose_page(outs, 30 * PX_IN_MM, wanted * PX_IN_MM, lay)
     assert (list(page.left_out) if page else None, round(12 * page.calm) if page else 0) == (left_out, step)
