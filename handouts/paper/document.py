@@ -67,7 +67,7 @@ def sources_of(document: Document) -> tuple[ArticleSource, ...]:
     """Each article of a document by itself, in their order; pages that it lists are not filled in."""
     area = document.area
     start, stop = document.html.index("<article"), document.html.rindex("</article>") + len("</article>")
-    before, after = plain_head(document), document.html[stop:]
+    before, after = plain_head(document), f"\n{document.html[stop:].lstrip()}"
     del start
     leads = [article.shares for article in document.articles[1:]]
     return tuple(

@@ -76,16 +76,22 @@ def pictures(page: Image.Image, letters: list[PrintedLetter]) -> Picture:
     rows, columns = CELL
     cells = [np.asarray(page.crop(each.box).resize((columns, rows), Image.Resampling.BOX), dtype=np.float64).ravel() for each in letters]
     dark = 255.0 - np.array(cells)
+    white_on_black = dark.mean(axis=1) > 127
+    dark[white_on_black] = 255.0 - dark[white_on_black]
     dark -= dark.mean(axis=1, keepdims=True)
     return np.asarray(dark / np.maximum(np.linalg.norm(dark, axis=1, keepdims=True), 1e-9))
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What is read of a page: the share of its letters, that of its worst line of ten letters or more, and signs taken for others, with how often."""
+    """What is read of a page: the share of its letters, and of its worst line of twenty letters or more; signs taken for others, with how often.
+
+    ``numerals`` are the large ones of a dose that are taken for others.
+    """
 
     share: float
     worst_line: float
+    numerals: int
     wrong: dict[str, int]
 
 
@@ -100,14 +106,16 @@ def read_back(pdf: bytes, number: int, copy: Image.Image) -> Reading:
         means[of_kind[each.sign, each.box[3] - each.box[1]]] += picture
     means /= np.maximum(np.linalg.norm(means, axis=1, keepdims=True), 1e-9)
     nearest = (seen @ means.T).argmax(axis=1)
-    wrong, lines = dict[str, int](), dict[int, list[bool]]()
+    wrong, lines, numerals = dict[str, int](), dict[int, list[bool]](), 0
+    usual = sorted(each.box[3] - each.box[1] for each in letters)[len(letters) // 2]
     for each, place in zip(letters, nearest, strict=True):
         lines.setdefault(each.line, []).append(kinds[place][0] == each.sign)
         if kinds[place][0] != each.sign:
             pair = f"{each.sign}{kinds[place][0]}"
             wrong[pair] = wrong.get(pair, 0) + 1
-    worst = min((sum(line) / len(line) for line in lines.values() if len(line) >= 10), default=1.0)
-    return Reading(1 - sum(wrong.values()) / len(letters), worst, wrong)
+            numerals += each.sign.isdigit() and each.box[3] - each.box[1] > 1.3 * usual
+    worst = min((sum(line) / len(line) for line in lines.values() if len(line) >= 20), default=1.0)
+    return Reading(1 - sum(wrong.values()) / len(letters), worst, numerals, wrong)
 
 
 def contrasts(page: Image.Image, letters: list[PrintedLetter]) -> Iterator[float]:
@@ -120,7 +128,7 @@ def contrasts(page: Image.Image, letters: list[PrintedLetter]) -> Iterator[float
 
 def ink_at_edges(page: Image.Image, dots: int = DOTS) -> int:
     """Dots that a printer which trims would lose."""
-    dark = np.asarray(page) < 250
+    dark = np.asarray(page) < 200
     edge = int(TRIM_MM / 25.4 * dots)
     inside = dark[edge:-edge, edge:-edge].sum()
     return int(dark.sum() - inside)

@@ -22,8 +22,9 @@ from handouts.paper.pdf.file import deflate
 from handouts.paper.places import FRONT_END, ROWS, ROWS_END, RULES, place_articles
 from handouts.paper.plan import compact_document, programme_document
 from handouts.paper.strips import StripTexts, draw_strips, strips_of
+from handouts.site.context import EVERYTHING, Edition
 from tests.paper.copies import TRIM_MM
-from tests.paper.test_head_and_foot import KINDS, a_setting, unreviewed
+from tests.paper.test_head_and_foot import KINDS, a_setting
 from tests.words.demo import LANGUAGES, libraries
 
 pytestmark = pytest.mark.paper
@@ -71,7 +72,8 @@ def letters_of(pdf: bytes) -> tuple[str, list[tuple[str, float, float, float, fl
 @pytest.mark.parametrize("language", ["en", *LANGUAGES])
 def test_nothing_is_trimmed(language: str) -> None:
     """Every letter of head and foot stands 6 mm from every edge; the mark that nobody reviewed the translation is there, whole."""
-    own, source = a_setting(language, unreviewed()), a_setting("en", unreviewed())
+    edition = Edition(version="K7QX2M", unreviewed={} if language == "en" else {language: frozenset({EVERYTHING})})
+    own, source = a_setting(language, edition), a_setting("en", edition)
     lost, checked = [], 0
     for paper in ("letter", "a4"):
         for size in ("standard", "large"):
