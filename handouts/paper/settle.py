@@ -178,6 +178,7 @@ def set_article(source: ArticleSource, settled: Settled) -> str:
         least = PageRoom(0.0, 0.0, 0.0, source.size, source.language).spacing(0.0, 0.0)
         rules += [column_rules(name, source.width, article.share), f"{name} .figure {{ height: 45mm; }} html {name} .back {{ break-before: auto; }}",
                   f"html {name}[id] {{ --line: {least.line}; --gap: {least.gap / PX_IN_MM:g}mm; }}"]
+        rules += [f"{name} .small {{ display: none; }}"] if article.said else []
     elif settled.back:
         rules.append(back_rules(settled.back, name))
     return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)

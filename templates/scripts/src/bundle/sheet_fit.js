@@ -190,23 +190,34 @@ function fitLarge(article, inner, room, measures) {
   const lows = [wantedHeight(article, inner, measures), ...measures.figure].map((low) => Math.min(low, highest));
   const safety = /** @type {HTMLElement} */ (back.querySelector(".safety"));
   const movable = Array.from(back.children).slice(0, Array.from(back.children).indexOf(safety));
-  for (const pages of [2, 3]) {
-    safety.classList.toggle("cut", pages > 2);
+  const place = (/** @type {number} */ low, /** @type {string[]} */ out, /** @type {HTMLElement | null} */ cut) => {
+    safety.classList.toggle("cut", cut !== null);
+    for (let count = movable.length; count >= 0; count -= 1) {
+      end.before(...movable.slice(0, count));
+      back.prepend(...movable.slice(count));
+      const lay = (/** @type {number} */ step) => layPage(article, front, step, out, end, highest, room, measures);
+      setSpacing(back, 0, measures);
+      if ((lay(0) ?? -1) < low || !hasRoom(back, cut, room - measures.spare)) continue;
+      let step = SPACINGS;
+      while (step && (lay(step) ?? -1) < low) step -= 1;
+      setFigure(article, lay(step) ?? 0);
+      let calm = SPACINGS;
+      for (setSpacing(back, calm, measures); calm && !hasRoom(back, cut, room - measures.spare); setSpacing(back, calm, measures)) calm -= 1;
+      return true;
+    }
+    return false;
+  };
+  for (const cut of [null, safety]) {
     for (const low of lows) {
-      for (const out of leftOuts(article, measures, pages > 2)) {
-        for (let count = movable.length; count >= 0; count -= 1) {
-          end.before(...movable.slice(0, count));
-          back.prepend(...movable.slice(count));
-          const lay = (/** @type {number} */ step) => layPage(article, front, step, out, end, highest, room, measures);
-          setSpacing(back, 0, measures);
-          if ((lay(0) ?? -1) < low || !hasRoom(back, pages > 2 ? safety : null, room - measures.spare)) continue;
-          let step = SPACINGS;
-          while (step && (lay(step) ?? -1) < low) step -= 1;
-          setFigure(article, lay(step) ?? 0);
-          let calm = SPACINGS;
-          for (setSpacing(back, calm, measures); calm && !hasRoom(back, pages > 2 ? safety : null, room - measures.spare); setSpacing(back, calm, measures)) calm -= 1;
-          return;
+      for (const all of leftOuts(article, measures, cut !== null)) {
+        if (!place(low, all, cut)) continue;
+        let out = all;
+        for (const name of [...all].reverse()) {
+          const more = out.filter((each) => each !== name);
+          if (place(low, more, cut)) out = more;
+          else place(low, out, cut);
         }
+        return;
       }
     }
   }
