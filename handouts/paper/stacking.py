@@ -249,8 +249,9 @@ def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     What does not fit below the steps goes to the next page, the last block first: what is easier and harder, when one is ready, faults,
     what to feel, cues.
     """
-    for low in dict.fromkeys((room.wanted, *_lows(room))):
-        for left_out in _left_outs(stack, pages > 2):
+    for notes, low in product(_notes(stack, room), dict.fromkeys((room.wanted, *_lows(room)))):
+        for less in _left_outs(stack, pages > 2 or room.above > 0):
+            left_out = (*notes, *less)
             found = _large_pages(stack, room, pages, low, left_out)
             if not found:
                 continue
@@ -267,29 +268,15 @@ def _large_pages(stack: Stack, room: PageRoom, pages: int, low: float, left_out:
     ahead = next(number for number, block in enumerate(blocks) if block.name == STEPS_BLOCK) + 1
     safety = next((number for number, block in enumerate(blocks) if block.name == SAFETY), len(blocks) - 1)
     height = room.height - SPARE_MM * PX_IN_MM
-<<<<<<< HEAD
-    for notes, low in product(_notes(stack, room), dict.fromkeys((room.wanted, *_lows(room)))):
-        for less in _left_outs(stack, pages > 2 or room.above > 0):
-            left_out = (*notes, *less)
-            for first in range(safety, ahead - 1, -1):
-                cuts = (first,) if pages == 2 else (first, safety)
-                parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
-                rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
-                calms = [_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
-                own = height - room.above
-                front = _best(low, [_in_columns(stack, room, blocks[:first], own, calm, left_out) for calm in CALMS]) if min(calms) >= 0 else None
-                if front:
-                    return Stacking((room.spacing(front.calm, front.figure), *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
-=======
     for first in range(safety, ahead - 1, -1):
         cuts = (first,) if pages == 2 else (first, safety)
         parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
         rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
         calms = [_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
-        front = _best(low, [_in_columns(stack, room, blocks[:first], height, calm, left_out) for calm in CALMS]) if min(calms) >= 0 else None
+        own = height - room.above
+        front = _best(low, [_in_columns(stack, room, blocks[:first], own, calm, left_out) for calm in CALMS]) if min(calms) >= 0 else None
         if front:
             return Stacking((room.spacing(front.calm, front.figure), *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
->>>>>>> paper
     return None
 
 

@@ -147,13 +147,8 @@ def test_what_is_too_long_for_a_page_is_set_calmly_on_two(steps: int, on_front: 
 
 
 def test_exercise_of_a_booklet_leaves_out_what_its_front_says() -> None:
-<<<<<<< HEAD
     """It keeps to one page without the notes, which stand beside the booklet's stop rules; its own cautions stay."""
     library = small_library(texts_with("exercises/foot-lift.md", more_steps(31), ("cautions: [stop-pain]", "cautions: [stop-pain, go-slow]")))
-=======
-    """It keeps to one page without the notes, which stand at the booklet's front; its cautions stay."""
-    library = small_library(texts_with("exercises/foot-lift.md", more_steps(FULL)))
->>>>>>> paper
     document = programme_document(a_setting(library), library.programmes[0])
     laid = kept(lay_out_document, document)
     (page,) = (page for page in pages_of(text_of(laid.pdf)) if "How to do it" in page and "Foot lift" in page and "Push through" in page)
