@@ -72,7 +72,7 @@ from handouts.templating.templates import template_environment
 
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 _DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
-_DRAWING = re.compile(r"(\.(?:small-)?figure) svg\b")
+_DRAWING = re.compile(r"(\.(?:small-|fault-)?figure) svg\b")
 """What a rule for drawings says holds for pictures too."""
 
 
@@ -119,12 +119,14 @@ class Picture:
     """The figure's title and description."""
     note: str
     """What stands under it."""
-    size: tuple[str, str]
-    """Width and height by one another, as the figure says them."""
+    shape: str
+    """Width by height."""
     mirror: str = ""
     """``left`` or ``right``: the side that only the mirrored picture shows; empty where that is never asked for."""
     mirror_path: str = ""
     mirror_alt: str = ""
+    fault: tuple[Picture, ...] = ()
+    """That of the first mistake, where it has one."""
 
 
 def add_pictures(setting: LanguageSite, figures: FigureSource, files: dict[str, bytes]) -> dict[str, Picture]:
@@ -136,14 +138,18 @@ def add_pictures(setting: LanguageSite, figures: FigureSource, files: dict[str, 
 
 
 def _add_picture(exercise: Exercise, figures: FigureSource, language: str, files: dict[str, bytes]) -> Picture:
-    drawing = str(figures.figure_svg(exercise, language))
-    path, alt = _add_drawing(drawing, f"sheet-{exercise.slug}", files)
-    size = f"{shape_of(drawing):g}", "1"
-    note, mirror = figures.figure_note(exercise, language), side_mirrored(exercise, figures)
-    if mirror is None:
-        return Picture(path, alt, note, size)
-    turned = str(figures.figure_svg(exercise, language, mirror))
-    return Picture(path, alt, note, size, mirror.value, *_add_drawing(turned, f"sheet-{exercise.slug}-{mirror.value}", files))
+    name, note, mirror = f"sheet-{exercise.slug}", figures.figure_note(exercise, language), side_mirrored(exercise, figures)
+    sides = (Side.TOGETHER, *((mirror,) if mirror else ()))
+    shown = _turned(name, note, mirror, [str(figures.figure_svg(exercise, language, side)) for side in sides], files)
+    faults = [str(figures.fault_svg(exercise, 0, language, side)) for side in sides]
+    return replace(shown, fault=(_turned(f"{name}-mistake", "", mirror, faults, files),)) if faults[0] else shown
+
+
+def _turned(name: str, note: str, mirror: Side | None, drawings: list[str], files: dict[str, bytes]) -> Picture:
+    """A picture of one drawing, or of two, of which the second shows the other side."""
+    first, *other = [_add_drawing(svg, f"{name}-{mirror.value}" if number and mirror else name, files) for number, svg in enumerate(drawings)]
+    shape = f"{shape_of(drawings[0]):g}"
+    return Picture(*first, note, shape, mirror.value, *other[0]) if mirror and other else Picture(*first, note, shape)
 
 
 def _add_drawing(svg: str, name: str, files: dict[str, bytes]) -> tuple[str, str]:
@@ -164,16 +170,19 @@ class PictureFigures:
 
     def figure_svg(self, exercise: Exercise, _language: str, _side: Side = Side.TOGETHER) -> Markup:
         """The figure as an ``img``, which knows its mirrored picture: the page's script chooses."""
-        picture = self.pictures[exercise.slug]
-        shown = Markup('src="{}" alt="{}" data-width="{}" data-height="{}"').format(relative(self.page, picture.path), picture.alt, *picture.size)
+        return self._image(self.pictures[exercise.slug])
+
+    def _image(self, picture: Picture) -> Markup:
+        shown = Markup('src="{}" alt="{}" data-width="{}" data-height="1"').format(relative(self.page, picture.path), picture.alt, picture.shape)
         if picture.mirror:
             turned = Markup(' data-mirror="{}" data-mirror-src="{}" data-mirror-alt="{}"')
             shown += turned.format(picture.mirror, relative(self.page, picture.mirror_path), picture.mirror_alt)
         return Markup('<img {} loading="lazy">').format(shown)
 
-    def fault_svg(self, _exercise: Exercise, _number: int, _language: str, _side: Side = Side.TOGETHER) -> Markup:
-        """None: a page with every exercise stays light."""
-        return Markup("")
+    def fault_svg(self, exercise: Exercise, number: int, _language: str, _side: Side = Side.TOGETHER) -> Markup:
+        """The picture of the first mistake, in the same way."""
+        fault = self.pictures[exercise.slug].fault if number == 0 else ()
+        return self._image(fault[0]) if fault else Markup("")
 
     def shown_side(self, _exercise: Exercise) -> Side:
         """Left to the page's script."""
