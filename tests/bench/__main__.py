@@ -34,7 +34,7 @@ from tests.bench.search import measure_search
 from tests.site.making import write_site
 
 DEMO_MIX = (
-    r"/(programmes/steady-on-stairs/steady-on-stairs-wake-|bundles/stairs-first-two-weeks/|exercises/(bridge|step-up)/).*-letter-"
+    r"/(programmes/steady-on-stairs/steady-on-stairs-wake|bundles/stairs-first-two-weeks/|exercises/(bridge|step-up)/).*-letter-"
 )
 """Paths of the PDFs of the demo that stand for all: sheets, a booklet, a bundle in rows and with full sheets."""
 QUICK_MIX = r"^(en|ar)/(programmes/steady-on-stairs/steady-on-stairs-wake-letter-standard|exercises/step-up/step-up-letter-|bundles/stairs-first-two-weeks/stairs-first-two-weeks-letter)"
