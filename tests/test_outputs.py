@@ -118,6 +118,17 @@ def test_bundle_is_not_put_over_a_file_of_someone(library: Path) -> None:
     assert main([*words, "--replace"]) == 0
 
 
+def test_bundle_to_fold(library: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Its PDF says by its name that it is folded; it has one size of type."""
+    words = ["bundle", "first-days", "--library", "lib", "--to", "sheets", "--folded"]
+    assert main(words) == 0
+    (pdf,) = Path("sheets").glob("bundle-*-letter-folded.pdf")
+    assert pdf.read_bytes().startswith(b"%PDF-1.7")
+    capsys.readouterr()
+    assert main([*words, "--size", "large"]) == 2
+    assert capsys.readouterr().err == "handouts: --folded prints one language in standard type; leave out --beside and --size large.\n"
+
+
 def test_a_bundle_before_the_first_build(library: Path) -> None:
     """Its PDF lies in the folder of the build, which is ours from then on."""
     assert main(["bundle", "first-days", "--library", "lib"]) == 0

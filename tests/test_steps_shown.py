@@ -150,12 +150,12 @@ def test_programme_page(language: str) -> None:
 @pytest.mark.parametrize("language", LANGUAGES)
 @pytest.mark.parametrize("size", ["standard", "large"])
 def test_booklet(language: str, size: str) -> None:
-    """On the cover each step with its conditions; each step's own page has them too; every exercise has the cue."""
+    """On the cover each step with its conditions, in large type by its name; above its first exercise it has them too; every exercise has the cue."""
     setting = setting_of(language, size)
     found = articles(programme_document(setting, setting.library.programmes[0]))
-    cover = found["stair" if size == "large" else "cover"]
+    cover = found["cover"]
     for rank, tier in enumerate(TIERS):
-        assert f"{name(language, rank)} {said(language, rank)}" in cover
+        assert (name(language, rank) if size == "large" else f"{name(language, rank)} {said(language, rank)}") in cover
         opening = found[f"tier-{tier}"]
         assert name(language, rank) in opening
         assert said(language, rank) in opening
@@ -165,7 +165,7 @@ def test_booklet(language: str, size: str) -> None:
         assert found[slug].count("Breathe out.") == 1
         assert name(language, rank) in found[slug]
         assert found[slug].count(label_in_programme(language, slug)) == 1
-    front = found["cover"] + found["contents"]
+    front = found["cover"] + found["contents"] + found["rules"]
     for expected in ("Also by the kettle.", "Programme's stop.", "Programme's ask.", "Programme's care."):
         assert front.count(expected) == 1
 

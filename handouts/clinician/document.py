@@ -31,13 +31,16 @@ def picked_setting(
     return make_setting(library, wording, figures, edition, location=picked.location)
 
 
-def picked_document(setting: PaperSetting, picked: PickedBundle, code: str, *, full: bool = False) -> Document:
-    """A picked bundle on the setting's paper, in its type size: several exercises on a page, or ``full``, each on its own."""
+def picked_document(setting: PaperSetting, picked: PickedBundle, code: str, *, full: bool = False, folded: bool = False) -> Document:
+    """A picked bundle on the setting's paper, in its type size: several exercises on a page, or ``full``, each on its own.
+
+    ``folded`` it is a booklet of halves of the paper in standard type, whatever the setting's size.
+    """
     library = setting.library
     bundle, lost = own_bundle(picked, library, setting.wording.say), begun_from(picked.origin, library).lost
     address = qr_parts(patient_link(library.clinic, picked.language, code))
-    make = bundle_document if full else compact_document
-    return make(setting, bundle, address, code, lost=lost)
+    make = bundle_document if full or folded else compact_document
+    return make(setting.folded() if folded else setting, bundle, address, code, lost=lost)
 
 
 def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBundle) -> Document:

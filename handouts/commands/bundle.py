@@ -42,6 +42,7 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--paper", default="", help="letter or a4 (default: the clinic's first)")
     parser.add_argument("--size", default="", help="standard or large (default: the clinic's first)")
     parser.add_argument("--full", action="store_true", help="each exercise on a page of its own (default: several on a page)")
+    parser.add_argument("--folded", action="store_true", help="a booklet to fold, in standard type: print on both sides, flip on the short edge")
     parser.add_argument("--beside", action="store_true", help="each exercise with the library's own language beside it")
     parser.add_argument("--chart", action="store_true", help="print the text for the chart instead")
     parser.add_argument("--fhir", action="store_true", help="print a FHIR R5 PlanDefinition without a patient instead")
@@ -153,6 +154,9 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
     if arguments.beside and chosen.library.language == chosen.source.language:
         print("handouts: --beside is for a bundle in another language; name one with --language.", file=sys.stderr)
         return CANNOT_RUN
+    if arguments.folded and (arguments.beside or arguments.size == "large"):
+        print("handouts: --folded prints one language in standard type; leave out --beside and --size large.", file=sys.stderr)
+        return CANNOT_RUN
     picked = tuple(chosen.source.exercise[pick.exercise.slug] for pick in chosen.picked.picks)
     figure_source, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
     edition = edition_of(chosen.loaded, False)
@@ -163,14 +167,15 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
     if arguments.beside:
         document = picked_beside(setting, source, chosen.picked)
     else:
-        document = picked_document(setting, chosen.picked, chosen.code, full=arguments.full)
+        document = picked_document(setting, chosen.picked, chosen.code, full=arguments.full, folded=arguments.folded)
     with settings.progress.stage("laying out the PDF"):
         laid = lay_out_document(document)
     print_problems(laid.problems)
     if not laid.pdf:
         return HAS_PROBLEMS
     beside = f"-with-{source.language}" if arguments.beside else "-full" if arguments.full else ""
-    name = f"bundle-{chosen.code[-7:]}-{paper}-{size}{beside}.pdf"
+    look = "folded" if arguments.folded else f"{size}{beside}"
+    name = f"bundle-{chosen.code[-7:]}-{paper}-{look}.pdf"
     Output.of(settings, arguments.replace).write(settings.out / name, laid.pdf)
     print(settings.out / name)
     return DONE

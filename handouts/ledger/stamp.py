@@ -56,6 +56,7 @@ UNSEEN = (
     "own_order",
     "left_out",
     "codes_kept_free",
+    "folded_booklets",
 )
 LATER = frozenset(
     {

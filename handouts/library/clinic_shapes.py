@@ -193,6 +193,9 @@ CLINIC = RecordOf(
             "languages",
         ),
         "papers": field_of(ListOf(Choice(("letter", "a4")), 1, 2), "papers to print on, the usual one first", "papers"),
+        "folded booklets": optional(
+            Flag(), "yes where the site also has the booklet of each programme to be printed on both sides and folded", "folded_booklets"
+        ),
         "type sizes": field_of(ListOf(Choice(("standard", "large")), 1, 2), "type sizes to print in", "type_sizes"),
         "accent": field_of(Text(7, "#[0-9a-fA-F]{6}", 'a colour such as "#0f5e6b"'), "the clinic's colour", "accent"),
         "reading level": field_of(Number(1, 18), "highest US school grade of patient text", "reading_level"),

@@ -196,6 +196,8 @@ class Clinic(Record):
     emergency: Emergency
     languages: Languages
     papers: tuple[str, ...]
+    folded_booklets: bool = False
+    """Whether the site has the booklet of each programme to be folded, too."""
     type_sizes: tuple[str, ...]
     accent: str
     reading_level: float

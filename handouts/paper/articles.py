@@ -13,6 +13,8 @@ STACKED = FITS[2]
 """The fit of an exercise in a PDF: its spacing and its figure are chosen by sums, so only sizes of type and headings hang on it."""
 ROW, FRONT = "row", "front"
 """Kinds of articles of a document with several exercises on a page: an exercise, and what goes for all."""
+BACK = "opening back-page"
+"""Kind of the article that stands on the last page of a booklet, when it is folded too."""
 TIGHTEST = {"standard": 4, LARGE: 3}
 """The last fit that differs from the one before, by type size."""
 
@@ -43,6 +45,12 @@ class Article:
     """Whether its cautions may have one page more to themselves, where its pages are not enough even in the tightest fit."""
     free: float = 0.0
     """What it leaves free at the foot of its last page, in millimetres."""
+    said: bool = False
+    """Whether the document says its notes elsewhere, so that they may be left out where that spares a page."""
+    halves: bool = False
+    """Whether its pages are halves of a sheet, scaled to standard type, so that it may be set as tightly as that."""
+    shares: bool = False
+    """Whether it begins below the article before it, on its last page, if it has room there."""
 
     @property
     def opening(self) -> str:
@@ -81,6 +89,10 @@ class Document:
     """Where in the library it comes from."""
     standing: tuple[ArticleStanding, ...] = ()
     """How each article stands in it; none where all stand plainly."""
+    empty: str = ""
+    """HTML of what stands on a page that no article takes: lines for notes."""
+    bound: str = ""
+    """Where its pages are two to a sheet, to be folded: the side at which it is bound, ``left`` or ``right``; else empty."""
 
     def stands(self, number: int) -> ArticleStanding:
         """How an article stands in the document."""

@@ -8,8 +8,11 @@ from __future__ import annotations
 
 import re
 import zlib
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
+from itertools import islice
 
 from handouts.paper.fonts import cut_font, merge_fonts
 from handouts.paper.pdf.drawn import (
@@ -32,6 +35,8 @@ _HEADING = re.compile(rb"/S /H([1-6])")
 _BOX = re.compile(rb"/(Rect|BBox) \[([-\d.]+) ([-\d.]+) ([-\d.]+) ([-\d.]+)\]")
 _TARGET = re.compile(rb"/Dest \((.*?)\)")
 _CONTENT = re.compile(rb"/MCID (\d+)")
+_FIELD = re.compile(rb"%(.)", re.DOTALL)
+"""Where a number or words are filled in, and the percent sign itself, which is written twice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,22 +82,40 @@ class FramePiece:
     y: float
 
 
-def assemble(
-    about: DocumentMetadata, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], own_fonts: str = ""
-) -> bytes:
-    """The PDF; ``size`` is width and height of its pages in points.  ValueError where a link leads nowhere.
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """Where a page of the document stands in the file: on which page, counted from 0, how scaled, and how far from below left in points."""
 
-    ``own_fonts`` are the rules of fonts that the library brings.
+    page: int
+    scale: float = 1.0
+    x: float = 0.0
+    y: float = 0.0
+
+    def at(self, x: float, y: float) -> tuple[float, float]:
+        """Where a place of the page is, in points from below left."""
+        return self.x + self.scale * x, self.y + self.scale * y
+
+
+def assemble(
+    about: DocumentMetadata, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], leaves: Sequence[Leaf] = (),
+    own_fonts: str = "",
+) -> bytes:
+    """The PDF; ``size`` is width and height of its pages in points, ``leaves`` where each page of the document is, if not on a page of its own.
+
+    ``own_fonts`` are the rules of fonts that the library brings.  ValueError where a link leads nowhere.  Structure and outline are in the order of reading, wherever pages stand.
     """
-    return _Assembly(size, parts, pieces, own_fonts).write(about)
+    return _Assembly(size, parts, pieces, leaves, own_fonts).write(about)
 
 
 class _Assembly:
-    def __init__(self, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], own_fonts: str) -> None:
-        self._size, self._parts, self._pieces, self._own_fonts = size, parts, pieces, own_fonts
+    def __init__(
+        self, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], leaves: Sequence[Leaf], own_fonts: str
+    ) -> None:
+        self._size, self._parts, self._pieces, self._folded, self._own_fonts = size, parts, pieces, bool(leaves), own_fonts
+        self._leaves = leaves or [Leaf(number) for number in range(max((part.first + len(part.drawn.pages) for part in parts), default=0))]
         self._file = PdfFile()
         self._numbers = self._file.take(8)
-        self._total = max((part.first + len(part.drawn.pages) for part in parts), default=0)
+        self._total = max((1 + leaf.page for leaf in self._leaves), default=0)
         self._first_page = self._file.take(self._total)
         self._tops: list[int] = []
         self._marked: list[list[int]] = [[] for _ in range(self._total)]
@@ -112,7 +135,7 @@ class _Assembly:
         for part in self._parts:
             self._place_part(part, top)
         for piece in self._pieces:
-            self._place_content(piece.on, piece.page, piece.drawn, piece.x, piece.y, {}, artifact=True)
+            self._place_content(self._leaves[piece.on], piece.page, piece.drawn, piece.x, piece.y, {}, artifact=True)
         self._write_pages(pages, resources)
         lost = self._linked - self._targets.keys()
         if lost:
@@ -134,10 +157,10 @@ class _Assembly:
             if name in self._linked
         )
         put(catalog, (
-            b"<</Type/Catalog/Pages %d 0 R/Lang%b/MarkInfo<</Marked true>>/ViewerPreferences<</DisplayDocTitle true>>"
+            b"<</Type/Catalog/Pages %d 0 R/Lang%b/MarkInfo<</Marked true>>/ViewerPreferences<</DisplayDocTitle true%b>>"
             b"/StructTreeRoot %d 0 R/Metadata %d 0 R%b%b>>"
         ) % (
-            pages, write_text(about.language), tree, xmp,
+            pages, write_text(about.language), b"/Duplex/DuplexFlipShortEdge/PrintScaling/None" if self._folded else b"", tree, xmp,
             b"/Outlines %d 0 R" % outline if outline else b"",
             b"/Names<</Dests<</Names[%b]>>>>" % names if names else b"",
         ))
@@ -160,46 +183,60 @@ class _Assembly:
         self._file.put(number, self._fonts)
 
     def _place_part(self, part: PlacedArticle, top: int) -> None:
-        drawn, pages = part.drawn, range(self._first_page + part.first, self._first_page + part.first + len(part.drawn.pages))
+        drawn, leaves = part.drawn, self._leaves[part.first : part.first + len(part.drawn.pages)]
+        pages, before = [self._first_page + leaf.page for leaf in leaves], self._marks_before(drawn, leaves)
         base, key = self._file.take(drawn.count), self._total + len(self._keys)
         ids = (top, *pages, *range(base, base + drawn.count), *range(key, key + len(drawn.keys)))
-        slots, before = iter(drawn.slots), len(self._marked[part.first])
-        if before and len(pages) > 1:
-            raise ValueError("only a part of one page may stand below another")
-        text = drawn.objects % tuple(
-            ids[number] if number >= 0
-            else write_text(part.fills[next(slots)].words) if number == NAMED
-            else FIRST_MARK - number + before
-            for number in drawn.numbers
-        )
-        if part.down:
-            text = _HEADING.sub(lambda found: b"/S /H%d" % (int(found[1]) + part.down), text)
-        text = _BOX.sub(lambda found: _moved(found, part.x, part.y), text)
-        self._linked.update(found.decode() for found in _TARGET.findall(text))
-        for number, line in enumerate(text.split(b"\n"), base) if drawn.count else ():
-            self._file.put(number, line)
+        slots, numbers = iter(drawn.slots), iter(drawn.numbers)
+        for number, line in enumerate(drawn.objects.split(b"\n"), base) if drawn.count else ():
+            own = tuple(islice(numbers, sum(found in b"bd" for found in _FIELD.findall(line))))
+            on = next((each - 1 for each in own if 0 < each <= len(leaves)), 0)
+            text = line % tuple(
+                ids[each] if each >= 0
+                else write_text(part.fills[next(slots)].words) if each == NAMED
+                else FIRST_MARK - each + before[on]
+                for each in own
+            )
+            if part.down:
+                text = _HEADING.sub(lambda found: b"/S /H%d" % (int(found[1]) + part.down), text)
+            text = _BOX.sub(partial(_moved, leaves[on], part), text)
+            self._linked.update(found.decode() for found in _TARGET.findall(text))
+            self._file.put(number, text)
         self._tops += [ids[number] for number in drawn.tops]
         self._keys += [ids[number] for number in drawn.keys]
-        for on, page in enumerate(drawn.pages, part.first):
-            self._marked[on] += [ids[number] for number in page.marked]
-            self._notes[on] += [ids[number] for number in page.notes]
-            self._place_content(on, _count_from(page, before) if before else page, drawn, part.x, part.y, part.fills, artifact=False)
-            own = self._first_page + on
+        for leaf, page, first in zip(leaves, drawn.pages, before, strict=True):
+            self._marked[leaf.page] += [ids[number] for number in page.marked]
+            self._notes[leaf.page] += [ids[number] for number in page.notes]
+            self._place_content(leaf, _count_from(page, first) if first else page, drawn, part.x, part.y, part.fills, artifact=False)
+            where = self._first_page + leaf.page
             for name, (x, y) in page.anchors.items():
-                self._targets.setdefault(name, (own, x + part.x, y + part.y))
+                self._targets.setdefault(name, (where, *leaf.at(x + part.x, y + part.y)))
             self._bookmarks += [
-                (Bookmark(mark.level + part.down, mark.label, mark.x + part.x, mark.y + part.y), own) for mark in page.bookmarks
+                (Bookmark(mark.level + part.down, mark.label, *leaf.at(mark.x + part.x, mark.y + part.y)), where) for mark in page.bookmarks
             ]
 
+    def _marks_before(self, drawn: DrawnPages, leaves: Sequence[Leaf]) -> list[int]:
+        """The marked content before that of each page of a part, on the page of the file where it stands."""
+        taken = Counter({leaf.page: len(self._marked[leaf.page]) for leaf in leaves})
+        before = list[int]()
+        for leaf, page in zip(leaves, drawn.pages, strict=True):
+            before.append(taken[leaf.page])
+            taken[leaf.page] += len(page.marked)
+        return before
+
     def _place_content(
-        self, on: int, page: DrawnPage, drawn: DrawnPages, x: float, y: float, fills: Mapping[str, SlotFill], *, artifact: bool
+        self, leaf: Leaf, page: DrawnPage, drawn: DrawnPages, x: float, y: float, fills: Mapping[str, SlotFill], *, artifact: bool
     ) -> None:
         for name in page.forms:
             form = fills[name.removeprefix(SLOT)].form if name.startswith(SLOT) else drawn.forms[name]
-            self._forms[on][name] = self._number_of(form)
+            number = self._number_of(form)
+            own = name if self._forms[leaf.page].get(name, number) == number else f"{name}-{number}"
+            page = page if own == name else _call_drawing(page, name, own)
+            self._forms[leaf.page][own] = number
         opening, closing = (b"/Artifact<</Type/Pagination>>BDC ", b"Q EMC") if artifact else (b"", b"Q")
-        self._contents[on] += [
-            self._file.put_once(opening + b"q 1 0 0 1 %b %b cm" % (write_number(x), write_number(y))),
+        scale = write_number(leaf.scale)
+        self._contents[leaf.page] += [
+            self._file.put_once(opening + b"q %b 0 0 %b %b %b cm" % (scale, scale, *map(write_number, leaf.at(x, y)))),
             self._file.put_once(page.data, DEFLATED),
             self._file.put_once(closing),
         ]
@@ -240,6 +277,12 @@ def _count_from(page: DrawnPage, first: int) -> DrawnPage:
     return replace(page, data=deflate(data))
 
 
+def _call_drawing(page: DrawnPage, name: str, own: str) -> DrawnPage:
+    """The page with a drawing under another name, where two pages stand on one and both have a QR code."""
+    data = zlib.decompress(page.data).replace(b"/%b Do" % name.encode(), b"/%b Do" % own.encode())
+    return replace(page, data=deflate(data))
+
+
 def _references(numbers: Sequence[int]) -> bytes:
     return b" ".join(b"%d 0 R" % number for number in numbers)
 
@@ -248,6 +291,7 @@ def _entries(values: Mapping[str, bytes]) -> bytes:
     return b"<<%b>>" % b"".join(b"/%b %b" % (name.encode(), value) for name, value in sorted(values.items()))
 
 
-def _moved(found: re.Match[bytes], x: float, y: float) -> bytes:
+def _moved(leaf: Leaf, part: PlacedArticle, found: re.Match[bytes]) -> bytes:
     left, bottom, right, top = map(float, found.groups()[1:])
-    return b"/%b [%b]" % (found[1], b" ".join(map(write_number, (left + x, bottom + y, right + x, top + y))))
+    corners = (*leaf.at(left + part.x, bottom + part.y), *leaf.at(right + part.x, top + part.y))
+    return b"/%b [%b]" % (found[1], b" ".join(map(write_number, corners)))

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from html import unescape
 
 from handouts.paper.articles import Article, Document
-from handouts.paper.assembly import MM_TO_PT, DocumentMetadata, FramePiece, PlacedArticle, SlotFill, assemble
+from handouts.paper.assembly import MM_TO_PT, DocumentMetadata, FramePiece, Leaf, PlacedArticle, SlotFill, assemble
 from handouts.paper.document import CODE, QrOutline, code_of
+from handouts.paper.folding import fold, sheet_size
 from handouts.paper.laid import Laid
 from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
@@ -39,6 +40,8 @@ class BoundDocument:
     problems: tuple[Problem, ...]
     own_fonts: str = ""
     """The rules of fonts that the library brings."""
+    leaves: tuple[Leaf, ...] = ()
+    """Where its pages stand, if two are on a sheet that is folded."""
 
 
 def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[StripTexts, DrawnPages]) -> BoundDocument:
@@ -48,7 +51,8 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
     height, left = area.paper_height * MM_TO_PT, area.left * MM_TO_PT
     top = height - area.top * MM_TO_PT
     bottom = top - area.height * MM_TO_PT
-    frame = frame_of(document, pages)
+    rules = placed.rules(articles)
+    frame = frame_of(document, pages, rules)
     heads, phones, stamps, labels = (strips[each] for each in (frame.heads, frame.phones, frame.stamps, frame.labels))
     parts, pieces, pens = list[PlacedArticle](), list[FramePiece](), set[int]()
     problems = []
@@ -71,6 +75,10 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
         head = 0 if on in pens else 1
         above = top + ABOVE_MM * MM_TO_PT + height_of(heads, head)
         below = bottom - BELOW_MM * MM_TO_PT
+        if frame.rules:
+            line_of_rules, own = strips[frame.rules], 0 if on == rules else 1
+            pieces.append(FramePiece(line_of_rules.pages[own], line_of_rules, on, left, below - line_of_rules.pages[own].height))
+            below -= height_of(line_of_rules, 1)
         line = below - height_of(phones, 0)
         pieces += [
             FramePiece(heads.pages[head], heads, on, left, above - heads.pages[head].height),
@@ -78,19 +86,24 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
             FramePiece(stamps.pages[0], stamps, on, left, line - stamps.pages[0].height),
             FramePiece(labels.pages[on], labels, on, left, line - labels.pages[on].height),
         ]
+        if frame.notes and on in placed.empty:
+            notes = strips[frame.notes]
+            pieces.append(FramePiece(notes.pages[0], notes, on, left, top - notes.pages[0].height))
     found = _META.search(document.html)
     if not found:
         raise ValueError(f"'{document.path}' has no language, title or author")
     language, title, author = map(unescape, found.groups())
-    size, own_fonts = (area.paper_width * MM_TO_PT, height), take_own_fonts(document.html)[1]
-    return BoundDocument(title, author, language, size, tuple(parts), tuple(pieces), pages, tuple(problems), own_fonts)
+    size, leaves = (area.paper_width * MM_TO_PT, height), tuple[Leaf, ...]()
+    if document.bound:
+        size, leaves = sheet_size(document.paper), fold(pages, document.paper, document.bound)
+    return BoundDocument(title, author, language, size, tuple(parts), tuple(pieces), pages, tuple(problems), take_own_fonts(document.html)[1], leaves)
 
 
 def put_together(bound: BoundDocument) -> Laid:
     """The PDF of a document whose parts are drawn."""
     program, xmp = load_writer().describe(bound.title, bound.author, bound.language)
     about = DocumentMetadata(xmp, bound.title, bound.author, program, bound.language)
-    return Laid(File(assemble(about, bound.size, bound.parts, bound.pieces, bound.own_fonts)), bound.pages, bound.problems)
+    return Laid(File(assemble(about, bound.size, bound.parts, bound.pieces, bound.leaves, bound.own_fonts)), bound.pages, bound.problems)
 
 
 def _draw_code(code: QrOutline) -> DrawnForm:

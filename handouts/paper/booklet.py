@@ -1,4 +1,7 @@
-"""Booklets: a whole programme, one step of it, or a bundle, each with its cover and one exercise a page."""
+"""Booklets: a whole programme, one step of it, or a bundle, each with its cover and one exercise a page.
+
+The stop rules of all its exercises stand in a booklet once, before the first of them; every other page names that page.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +28,7 @@ from handouts.paper.sheet import (
     view_exercise,
     view_safety,
 )
-from handouts.paper.ticks import tick_exercises
+from handouts.paper.ticks import tick_exercises, tick_program
 from handouts.paper.views import BookletView, CodeView, ContentsLine, CoverStep, EntryView, GroupView, TicksView
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import (
@@ -47,8 +50,9 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
     """The booklet of a whole programme: the stair on its cover, then step by step."""
     say, wording = setting.wording.say, setting.wording
     numbers = {slug: number for number, slug in enumerate(programme.exercise_slugs, 1)}
+    picks = picks_of(setting, (ref for tier in programme.tiers for ref in tier.exercises))
     groups = tuple(
-        _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), opening=True)
+        _view_tier(setting, programme, rank, opening=True)
         for rank, tier in enumerate(programme.tiers)
         if tier.exercises
     )
@@ -59,27 +63,27 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         suits=say("paper.suits", who=programme.suits.text),
         notes=(wording.count("paper.weeks", programme.weeks), *setting.missing(f"programmes/{programme.slug}")),
         stair=tuple(_view_step(setting, programme, rank, numbers) for rank in range(len(programme.tiers))),
-        stair_apart=setting.size == LARGE,
         stair_heading=say("paper.your_steps"),
         sections=view_sections(programme.sections),
         hints=_view_hints(setting, programme),
         contents_heading=say("paper.contents"),
-        contents=tuple(line for group in groups for line in _view_contents(group)),
-        safety=view_safety(setting, programme.cautions),
+        contents=(*(line for group in groups for line in _view_contents(group)), *_view_last_lines(setting)),
+        safety=view_safety(setting, _with_stop_rules(setting, programme.cautions, picks)),
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         review=review_line(setting, programme.review),
         groups=groups,
+        weeks=(tick_program([dose for _, dose in picks], programme.weeks, wording),),
     )
 
 
 def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> BookletView:
     """The booklet of one step, by its place in the programme, counted from 0."""
-    group = _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), opening=False)
+    group = _view_tier(setting, programme, rank, opening=False)
     picks = picks_of(setting, programme.tiers[rank].exercises)
     return _view_group_booklet(
         setting, group, picks, setting.missing(f"programmes/{programme.slug}", programme.tiers[rank].tier.slug),
         title=rich(programme.title), purpose=rich(programme.goal), suits="",
-        hints=_view_hints(setting, programme), cautions=programme.cautions,
+        hints=_view_hints(setting, programme), cautions=_with_stop_rules(setting, programme.cautions, picks),
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         review=review_line(setting, programme.review),
     )
@@ -102,17 +106,16 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         entries=view_entries(setting, picks), list_heading=say("paper.in_order"),
         ticks=_view_ticks(setting, picks, bundle.weeks),
         exercises=tuple(
-            view_exercise(setting, exercise, dose, part=part_of_bundle(setting, bundle, exercise))
+            view_exercise(setting, exercise, dose, part=part_of_bundle(setting, bundle, exercise), stops=False)
             for exercise, dose in picks
         ),
     )
     whole = cautions_of_bundle(setting.library, bundle)
-    stops = _stop_rules(setting, (ref for exercise, _ in picks for ref in exercise.cautions))
     booklet = _view_group_booklet(
         setting, group, picks, setting.missing(f"bundles/{bundle.slug}"), title=rich(bundle.title), purpose=Markup(""),
         suits=say("paper.suits", who=bundle.suits.text) if bundle.suits.text else "",
         hints=_view_hints(setting, programme) if programme else (),
-        cautions=tuple(dict.fromkeys((*whole, *stops))),
+        cautions=_with_stop_rules(setting, whole, picks),
         code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
     )
     return replace(booklet, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=say(f"steps.lost_{lost}") if lost else "")
@@ -137,16 +140,17 @@ def _view_group_booklet(
     """A booklet with one group of exercises, whose list and boxes stand on the cover, and what is ``missing``."""
     return BookletView(
         fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*session_notes(setting, picks), *missing),
-        stair=(), stair_apart=False, stair_heading="",
+        stair=(), stair_heading="",
         sections=(), hints=hints, contents_heading="", contents=(), safety=view_safety(setting, cautions),
         code=code, review=review, groups=(group,),
     )
 
 
-def _stop_rules(setting: PaperSetting, refs: Iterable[Ref]) -> tuple[Ref, ...]:
-    """The stop rules of exercises alone: each exercise's own page has all its cautions."""
+def _with_stop_rules(setting: PaperSetting, whole: Iterable[Ref], picks: Picks) -> tuple[Ref, ...]:
+    """Cautions of the whole with the stop rules of its exercises, each once; what else goes for an exercise stands on its own page."""
     caution = setting.library.caution
-    return tuple(ref for ref in refs if caution[ref.slug].kind is CautionKind.STOP)
+    stops = (ref for exercise, _ in picks for ref in exercise.cautions if caution[ref.slug].kind is CautionKind.STOP)
+    return tuple({ref.slug: ref for ref in (*whole, *stops)}.values())
 
 
 def _weeks_of_tier(programme: Programme) -> int:
@@ -159,9 +163,7 @@ def picks_of(setting: PaperSetting, refs: Iterable[Ref]) -> Picks:
     return tuple((exercise, exercise.dose) for ref in refs if (exercise := setting.library.exercise.get(ref.slug)))
 
 
-def _view_tier(
-    setting: PaperSetting, programme: Programme, rank: int, *, weeks: int, opening: bool
-) -> GroupView:
+def _view_tier(setting: PaperSetting, programme: Programme, rank: int, *, opening: bool) -> GroupView:
     """The pages of one step."""
     say, tier = setting.wording.say, programme.tiers[rank]
     picks = picks_of(setting, tier.exercises)
@@ -174,9 +176,9 @@ def _view_tier(
         conditions=view_conditions(setting.wording, programme, rank),
         entries=view_entries(setting, picks),
         list_heading=say("paper.in_order"),
-        ticks=_view_ticks(setting, picks, weeks),
+        ticks=() if opening else _view_ticks(setting, picks, _weeks_of_tier(programme)),
         exercises=tuple(
-            view_exercise(setting, exercise, dose, part=part_of_programme(setting, programme, exercise))
+            view_exercise(setting, exercise, dose, part=part_of_programme(setting, programme, exercise), stops=False)
             for exercise, dose in picks
         ),
     )
@@ -191,19 +193,20 @@ def _view_hints(setting: PaperSetting, programme: Programme) -> tuple[SectionVie
 
 
 def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: dict[str, int]) -> CoverStep:
-    """A step on the stair: its exercises with what each builds on, by number."""
+    """A step on the stair: its exercises with what each builds on, by number; in large type only their names; conditions stand at the step."""
     wording, tier = setting.wording, programme.tiers[rank]
     entries = []
     for exercise, _ in picks_of(setting, tier.exercises):
         earlier = sorted(numbers[slug] for slug in setting.progression.needs[exercise.slug] if slug in numbers)
         before = [wording.number(number) for number in earlier]
-        line = wording.say("paper.after", numbers=wording.join(before)) if before else ""
+        line = wording.say("paper.after", numbers=wording.join(before)) if before and setting.size != LARGE else ""
         entries.append(EntryView(
             exercise.slug, wording.number(numbers[exercise.slug]), rich(exercise.title), line,
             small_figure(setting, exercise, "stair"),
         ))
     look = f"step-{rank} row-{len(programme.tiers) - rank} of-{min(5, len(entries))}"
-    return CoverStep(look, name_step(wording, setting.library, programme, rank), view_conditions(setting.wording, programme, rank), tuple(entries))
+    conditions = () if setting.size == LARGE else view_conditions(setting.wording, programme, rank)
+    return CoverStep(look, name_step(wording, setting.library, programme, rank), conditions, tuple(entries))
 
 
 def small_figure(setting: PaperSetting, exercise: Exercise, use: str, side: Side = Side.TOGETHER) -> Markup:
@@ -246,6 +249,12 @@ def session_notes(setting: PaperSetting, picks: Picks) -> tuple[str, ...]:
         )
         if line
     )
+
+
+def _view_last_lines(setting: PaperSetting) -> tuple[ContentsLine, ...]:
+    """Where the stop rules and the table of the weeks stand."""
+    say = setting.wording.say
+    return ContentsLine("#rules", say("paper.when_to_stop"), "tier"), ContentsLine("#weeks", say("paper.your_weeks"), "tier")
 
 
 def _view_contents(group: GroupView) -> tuple[ContentsLine, ...]:

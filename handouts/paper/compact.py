@@ -13,7 +13,14 @@ from handouts.model import Bundle, CautionKind, Dose, Exercise, Ref
 from handouts.paper.booklet import Picks, place_in_programme, session_notes
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
-from handouts.paper.sheet import dose_lines, part_of_bundle, review_line, view_code, view_exercise, view_safety
+from handouts.paper.sheet import (
+    dose_lines,
+    part_of_bundle,
+    review_line,
+    view_code,
+    view_exercise,
+    view_safety,
+)
 from handouts.paper.text_width import text_width
 from handouts.paper.views import CodeView, ExerciseView, PairView, SafetyView
 from handouts.publication.rich_text import rich

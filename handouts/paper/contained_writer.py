@@ -97,10 +97,10 @@ def stack_of(layout: Layout, anchor: str, laid: Spacing) -> Stack:
     return Stack(layout.made.pages[0]._page_box, anchor, laid)
 
 
-def stack_again(layout: Layout, stack: Stack, stacking: Stacking, heights: Sequence[float]) -> Layout:
-    """The pages of a layout with their blocks where the stacking has them, and as high as is said, in CSS pixels."""
+def stack_again(layout: Layout, stack: Stack, stacking: Stacking, heights: Sequence[float], above: float = 0.0) -> Layout:
+    """The pages of a layout with their blocks where the stacking has them, and as high as is said, in CSS pixels; ``above`` as in ``Stack``."""
     writer = load_writer()
-    pages = [writer.page(box) for box in stack.set_again(stacking, heights, writer.lay_background)]
+    pages = [writer.page(box) for box in stack.set_again(stacking, heights, writer.lay_background, above)]
     fresh = layout.made.copy(pages)
     return replace(layout, pages=len(pages), anchors=_find_anchors(fresh.pages), made=fresh)
 

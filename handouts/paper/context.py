@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from handouts.dose.progression import Progression, build_progression
 from handouts.model import Library, Location
+from handouts.paper.geometry import LARGE
 from handouts.publication.figures import FigureSource
 from handouts.site.context import EVERYTHING, Edition, missing_line
 from handouts.site.old_sheets import sheet_address
@@ -47,6 +48,10 @@ class PaperSetting:
             self.library, self.wording, self.figures, self.edition, self.stamped, paper, size,
             self.locations, self.progression, self.has_unreviewed, self.phones_apart,
         )  # fmt: skip
+
+    def folded(self) -> PaperSetting:
+        """The same for a booklet that is folded: halves of the paper, in large type, which is scaled to standard type there."""
+        return self.on(f"{self.paper}-folded", LARGE)
 
     def address(self, page: str) -> str:
         """What a QR code opens: the page at a path in the site."""

@@ -20,7 +20,7 @@ CODE = "code"
 """The slot of the QR code: an article does not know its address, which changes with every version."""
 _CONTENTS = 'class="contents"'
 """Where an article lists the pages of others."""
-_FRAME = re.compile(r'<div class="running-(?:head|foot)\b.*?</div>\n', re.DOTALL)
+_FRAME = re.compile(r'<div class="running-(?:head|rules|foot)\b.*?</div>\n', re.DOTALL)
 _CODE = re.compile(
     r'<svg xmlns="http://www.w3.org/2000/svg" class="qr" width="([^"]*)" height="[^"]*" viewBox="0 0 (\d+) \d+">'
     r'<title>([^<]*)</title><path d="([^"]*)"/></svg>'
@@ -42,6 +42,10 @@ class ArticleSource:
     """The page of each other article, where it lists them."""
     rows: tuple[float, ...] = ()
     """Heights in millimetres of the exercises that follow a front, which leaves room for the first of them."""
+    above: float = 0.0
+    """What stands above it on its first page, in millimetres; 0 where that is its own."""
+    brief: bool = False
+    """Whether it leaves out its list, so that the article after it may stand below it."""
     said: bool | None = None
     """For one that has not kept to its pages: whether its notes are said elsewhere.  None: it must keep to them."""
     own_fonts: str = ""
@@ -66,13 +70,20 @@ def sources_of(document: Document) -> tuple[ArticleSource, ...]:
     """Each article of a document by itself, in their order; pages that it lists are not filled in."""
     area = document.area
     start, stop = document.html.index("<article"), document.html.rindex("</article>") + len("</article>")
-    (before, own_fonts), after = take_own_fonts(plain_head(document)), document.html[stop:]
+    (before, own_fonts), after = take_own_fonts(plain_head(document)), f"\n{document.html[stop:].lstrip()}"
     del start
+    leads = [article.shares for article in document.articles[1:]]
     return tuple(
         ArticleSource(
-            f"{before}{_without_code(cut_out(article, document.html))}{after}", article, document.size, area.width, area.height, own_fonts=own_fonts
+            f"{before}{_without_code(cut_out(article, document.html))}{after}",
+            article,
+            document.size,
+            area.width,
+            area.height,
+            brief=brief,
+            own_fonts=own_fonts,
         )
-        for article in document.articles
+        for article, brief in zip(document.articles, (*leads, False), strict=True)
     )
 
 
@@ -113,9 +124,19 @@ def waits_for_rows(source: ArticleSource) -> bool:
     return source.article.kind == FRONT
 
 
+def waits_for_one_above(source: ArticleSource) -> bool:
+    """Whether an article begins below another, of which it must know where that ends."""
+    return source.article.shares
+
+
 def with_rows(source: ArticleSource, heights: Sequence[float]) -> ArticleSource:
     """The front with the heights of the exercises that follow it, in millimetres."""
     return replace(source, rows=tuple(heights))
+
+
+def below(source: ArticleSource, above: float) -> ArticleSource:
+    """The article below another, which takes so many millimetres of its first page; 0 on a page of its own."""
+    return replace(source, above=above, article=replace(source.article, shares=above > 0))
 
 
 def with_targets(source: ArticleSource, targets: Sequence[tuple[str, int]]) -> ArticleSource:
@@ -128,4 +149,5 @@ def source_rules(source: ArticleSource, *, first_is_last: bool) -> str:
     lines = "".join(f'.contents a[href="#{anchor}"]::after {{ content: leader(". ") "{page}"; }} ' for anchor, page in source.targets)
     free = source.article.free
     first = "" if first_is_last or not free else "@page :first { margin-bottom: 0; } "
-    return f"{page_rules(source.width, source.height, free)} {first}{lines}"
+    brief = ".entries { display: none; } " if source.brief else ""
+    return f"{page_rules(source.width, source.height, free)} {first}{brief}{lines}"

@@ -9,19 +9,25 @@ from markupsafe import Markup
 
 from handouts.paper.assets import load_paper_assets
 from handouts.paper.context import PaperSetting, locations_of
+from handouts.paper.geometry import FOLDED
 from handouts.paper.room import live_room
-from handouts.paper.views import BookletView, ExerciseView, PageView
+from handouts.paper.views import BookletView, ExerciseView, PageView, RulesLine
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.templating.templates import template_environment
 
 _PAGE, _PAGES = "\ue000", "\ue001"
 
 
-def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> PageView:
-    """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like; empty for exercises that someone picked."""
+def view_page(setting: PaperSetting, *, title: str, code: str, item: str, booklet: bool = False) -> PageView:
+    """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like; empty for exercises that someone picked.
+
+    In a ``booklet`` each page says where the stop rules stand.
+    """
     clinic, wording, say = setting.library.clinic, setting.wording, setting.wording.say
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
+    where, _, behind = say("paper.rules_page", page=_PAGE).partition(_PAGE)
+    rules = (RulesLine(where, behind, (say("paper.emergency", number=clinic.emergency.number), say("paper.unsure"))),) if booklet else ()
     between, _, after = rest.partition(_PAGES)
     versions = setting.edition.versions
     version = versions[item] if item in versions else setting.edition.version  # noqa: SIM401 - the version of all is read only where it is shown
@@ -32,13 +38,13 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
     )
     stamp = say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version)
     locations = locations_of(setting)
-    area, apart = live_room(setting)
+    area, apart = live_room(setting, " ".join(f"{line.before_page}99{line.after_page} {' '.join(line.always)}" for line in rules))
     return PageView(
         language=setting.language,
         direction=wording.direction,
         title=title,
         author=clinic.name,
-        size=setting.size,
+        size=f"{setting.size} halves" if setting.paper in FOLDED else setting.size,
         classes=f"{setting.size} {setting.paper}",
         clinic=clinic.name,
         head_look="running-head apart" if apart else "running-head",
@@ -53,6 +59,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
         area=area,
         marks=marks,
         fonts=Markup(setting.library.face.sheet_style if setting.library.face else ""),
+        rules=rules,
     )
 
 
@@ -74,6 +81,11 @@ def write_sheet(page: PageView, exercise: ExerciseView) -> str:
 def write_booklet(page: PageView, booklet: BookletView) -> str:
     """The HTML of a booklet."""
     return render_document("booklet.html", page=page, booklet=booklet)
+
+
+def write_notes(heading: str, lines: int) -> str:
+    """The HTML of a page for notes by hand, with so many lines."""
+    return render_document("notes.html", heading=heading, lines=range(lines)).strip()
 
 
 def write_ticks(exercise: ExerciseView) -> str:

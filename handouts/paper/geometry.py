@@ -10,12 +10,21 @@ LARGE = "large"
 
 PAPERS = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 """Width and height (ISO 216; US Letter is 8.5 x 11 inches)."""
+FOLD_SCALE = 0.75
+"""How a page in large type is scaled where two stand side by side on a sheet that is folded: 16 points become the 12 of standard type."""
+FOLD_EDGE = 2.4
+"""What head and foot stand further from the edge there, so that they are 6 mm from it when they are scaled."""
+FOLDED = {f"{paper}-folded": (height / 2 / FOLD_SCALE, width / FOLD_SCALE) for paper, (width, height) in PAPERS.items()}
+"""Width and height of half a sheet, on its side, before it is scaled."""
 TOP, SIDE, BOTTOM = 14.0, 10.5, 15.5
 """Margins of every page with one line of standard type in head and foot, which stand in them."""
 FOOT_LINE = {"standard": 5.1, LARGE: 6.8}
 """Height of one line of the foot, by type size: 12 and 16 points at 1.2."""
-HEAD_LETTERS = {("standard", "letter"): 92, ("standard", "a4"): 89, (LARGE, "letter"): 69, (LARGE, "a4"): 66}
-"""Letters in one line of head or foot; measured on English text."""
+HEAD_LETTERS = {
+    ("standard", "letter"): 92, ("standard", "a4"): 89, (LARGE, "letter"): 69, (LARGE, "a4"): 66,
+    (LARGE, "letter-folded"): 57, (LARGE, "a4-folded"): 61,
+}  # fmt: skip
+"""Letters in one line of head or foot; measured on English text, on half a sheet by its width."""
 WIDE_FACE, WIDE_FACE_LANGUAGES = 1.14, ("ar", "ru", "uk", "vi", "zh")
 """How much wider Noto Sans runs than Atkinson Hyperlegible, and the languages that tokens.css sets in it."""
 HEAD_GAP = 3
@@ -28,12 +37,16 @@ NARROWEST, WIDEST = 0.36, 0.575
 """What the column of a figure has of the width of both, at least and at most: at most 55 hundredths of the page and a little."""
 FIGURE_AIM, FIGURE_TIGHT = 100.0, 44.0
 """Height in millimetres for which the column of a figure is made wide enough: at first, and where that spares a page."""
+FIGURE_AIM_ALONE = 80.0
+"""The same where the stop rules stand elsewhere in the document, and leave more room."""
 WIDE_FIGURE = 0.55
 """What a figure should have of the width of the page, where its column is so wide: text gives way for it."""
 LITTLE = 0.94
 """What a figure may be lower than it could be, so that text stays."""
 FIGURE, FIGURE_LEAST = {"standard": 45.0, LARGE: 60.0}, {"standard": 36.0, LARGE: 45.0}
 """Least height of a figure, by type size, and what it gives up where the page would not do otherwise: in large type never less than in standard."""
+FIGURE_HALVES = (48.0, 40.0)
+"""The same on half a sheet, before it is scaled: 36 and 30 mm on paper."""
 LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.11, 1.5), LARGE: (1.2, 1.5)}
 """Height of a line by that of its letters, in the tightest and in the calmest spacing; for scripts with tall letters or without spaces."""
 WIDE_LINES = ("ar", "zh")
@@ -52,6 +65,10 @@ ROW_MOST = {"standard": 80.0, LARGE: 111.0}
 """Height above which it gives up its fault, if that brings it below: a third or half of a page."""
 ROW_GAP_MM, ROW_GAP_MOST_MM = 2.0, 9.0
 """Gap between two exercises there, at least and at most."""
+BELOW_ANOTHER_MM = 6.0
+"""Gap between an article and the one that stands below it on its last page."""
+NOTE_LINES = 16
+"""Lines to write on, on a page of a folded booklet that no exercise takes."""
 SPARE_MM = 1.0
 """Room that is left at the foot of a page."""
 MODULE_MM, MODULE_AIM = 0.6, 0.68
@@ -82,13 +99,18 @@ class Area:
     paper_height: float
 
 
+def paper_size(paper: str) -> tuple[float, float]:
+    """Width and height of a paper, or of half a folded one."""
+    return PAPERS[paper] if paper in PAPERS else FOLDED[paper]
+
+
 def live_area(paper: str, papers: Iterable[str], top: float, bottom: float) -> Area:
     """The area on a paper that every one of ``papers`` has room for, ``top`` and ``bottom`` being the least for head and foot.
 
     What a paper has more is shared out above and below.
     """
-    own_width, own_height = PAPERS[paper]
-    sizes = [PAPERS[each] for each in {paper, *papers}]
+    own_width, own_height = paper_size(paper)
+    sizes = [paper_size(each) for each in {paper, *papers}]
     width = min(each for each, _ in sizes) - 2 * SIDE
     height = min(each for _, each in sizes) - top - bottom
     spare = own_height - top - bottom - height
@@ -97,7 +119,7 @@ def live_area(paper: str, papers: Iterable[str], top: float, bottom: float) -> A
 
 def narrowest(papers: Iterable[str]) -> str:
     """The paper with the least width."""
-    return min(papers, key=lambda paper: PAPERS[paper][0])
+    return min(papers, key=lambda paper: paper_size(paper)[0])
 
 
 def figure_width(width: float, share: float) -> float:

@@ -7,11 +7,22 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from handouts.paper.articles import Document
+from handouts.paper.assembly import MM_TO_PT
 from handouts.paper.binding import BoundDocument, bind, put_together
-from handouts.paper.document import ArticleSource, lists_pages, sources_of, waits_for_rows, with_rows, with_targets
+from handouts.paper.document import (
+    ArticleSource,
+    below,
+    lists_pages,
+    sources_of,
+    waits_for_one_above,
+    waits_for_rows,
+    with_rows,
+    with_targets,
+)
+from handouts.paper.geometry import BELOW_ANOTHER_MM
 from handouts.paper.laid import Laid, LaidDocument, PartCall
 from handouts.paper.pdf.drawn import DrawnPages
-from handouts.paper.places import place_articles, row_heights
+from handouts.paper.places import count_pages, place_articles, row_heights
 from handouts.paper.settle import draw_article
 from handouts.paper.strips import StripTexts, draw_strips, strips_of
 from handouts.tasks.calling import CallEach, File
@@ -70,7 +81,10 @@ def lay_out_documents(documents: Sequence[Document], each: CallEach, each_whole:
 def _strips_of(document: Document, sources: Sequence[ArticleSource], articles: _DrawnParts) -> tuple[StripTexts, ...]:
     """The strips of a document; none where an article could not be made."""
     drawn = [articles.made[source] for source in sources]
-    return strips_of(document, place_articles(document, drawn).pages) if all(each.pages for each in drawn) else ()
+    if not all(each.pages for each in drawn):
+        return ()
+    placed = place_articles(document, drawn)
+    return strips_of(document, placed.pages, placed.rules(drawn))
 
 
 class _DrawnParts:
@@ -103,6 +117,15 @@ def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> tupl
     wanted = [list(sources_of(document)) for document in documents]
     asked = [dict.fromkeys(source for source in sources if not _waits(source)) for sources in wanted]
     articles.draw(source for sources in asked for source in sources)
+    for document, sources, every in zip(documents, wanted, asked, strict=True):
+        _set_below(document, sources, articles)
+        every.update(dict.fromkeys(source for source in sources if source.above))
+    articles.draw(source for sources in wanted for source in sources if source.above)
+    for sources in wanted:
+        for place, source in enumerate(sources):
+            if source.above and not articles.made[source].pages:
+                sources[place - 1 : place + 1] = [replace(sources[place - 1], brief=False), below(source, 0.0)]
+    articles.draw(source for sources in wanted for source in sources if not _waits(source))
     for document, sources in zip(documents, wanted, strict=True):
         for number, source in enumerate(sources):
             if source in articles.made and articles.made[source].over and not articles.made[source].pages:
@@ -112,7 +135,7 @@ def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> tupl
     for _ in range(ROUNDS):
         before = [list(wanted[number]) for number in listing]
         for number in listing:
-            _fill_in(wanted[number], articles)
+            _fill_in(documents[number], wanted[number], articles)
         if before == [wanted[number] for number in listing]:
             break
         articles.draw(source for number in listing for source in wanted[number])
@@ -125,13 +148,24 @@ def _draw_articles(documents: Sequence[Document], articles: _DrawnParts) -> tupl
 
 def _waits(source: ArticleSource) -> bool:
     """Whether an article must know the pages or the heights of others."""
-    return lists_pages(source) or waits_for_rows(source)
+    return lists_pages(source) or waits_for_rows(source) or (waits_for_one_above(source) and not source.above)
 
 
-def _fill_in(sources: list[ArticleSource], articles: _DrawnParts) -> None:
+def _set_below(document: Document, sources: list[ArticleSource], articles: _DrawnParts) -> None:
+    """Articles that may stand below the one before them on its last page: where that ends."""
+    for place, source in enumerate(sources):
+        if waits_for_one_above(source):
+            one_above = articles.made[sources[place - 1]]
+            page = one_above.pages[-1] if one_above.pages else None
+            end = page.anchors.get(f"{document.articles[place - 1].anchor}--end") if page else None
+            sources[place] = below(source, round((page.height - end[1]) / MM_TO_PT + BELOW_ANOTHER_MM, 2) if page and end else 0.0)
+
+
+def _fill_in(document: Document, sources: list[ArticleSource], articles: _DrawnParts) -> None:
     """The pages of other articles where one lists them."""
-    counts = [len(articles.made[source].pages) if source in articles.made else max(1, source.article.pages) for source in sources]
-    targets = [(source.article.anchor, 1 + sum(counts[:place])) for place, source in enumerate(sources)]
+    known = [articles.made.get(source) for source in sources]
+    counts = [(len(each.pages), each.below) if each else (max(1, source.article.pages), False) for source, each in zip(sources, known, strict=True)]
+    targets = [(source.article.anchor, 1 + first) for source, first in zip(sources, count_pages(document, counts)[0], strict=True)]
     for place, source in enumerate(sources):
         if lists_pages(source):
             sources[place] = with_targets(source, targets)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from handouts.paper.articles import FRONT, Document
+from handouts.paper.articles import BACK, FRONT, Document
 from handouts.paper.assembly import MM_TO_PT
 from handouts.paper.geometry import SPARE_MM
 from handouts.paper.packing import fill_pages, spread
@@ -13,6 +13,10 @@ from handouts.paper.pdf.drawn import DrawnPages
 
 ROWS, ROWS_END, FRONT_END = "rows", "rows--end", "cover--end"
 """Ids where the rows of a front begin and end, and where the front itself ends."""
+RULES = "stop-rules"
+"""Id of the stop rules of a booklet, which stand in it once."""
+FOLD = 4
+"""Pages of a sheet that is folded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +27,16 @@ class ArticlePlaces:
     pages: int
     ruled: frozenset[int] = frozenset()
     """The articles above which a rule stands: rows, but for the first of a page of rows."""
+    empty: tuple[int, ...] = ()
+    """Pages of a folded booklet on which no article stands."""
+
+    def rules(self, drawn: Sequence[DrawnPages]) -> int | None:
+        """The page, counted from 0, on which the stop rules stand in full; None where they have no such place."""
+        for each, (first, _) in zip(drawn, self.places, strict=True):
+            for on, page in enumerate(each.pages, first):
+                if RULES in page.anchors:
+                    return on
+        return None
 
 
 def row_heights(rows: Iterable[DrawnPages]) -> tuple[float, ...]:
@@ -34,11 +48,27 @@ def place_articles(document: Document, drawn: Sequence[DrawnPages]) -> ArticlePl
     """Where the articles of a document stand, all of them drawn."""
     if document.articles[0].kind == FRONT:
         return _place_rows(drawn[0], drawn[1:], document.area.height - SPARE_MM)
-    places, first = list[tuple[int, float]](), 0
-    for each in drawn:
-        places.append((first, 0.0))
-        first += len(each.pages)
-    return ArticlePlaces(tuple(places), first)
+    firsts, pages, empty = count_pages(document, [(len(each.pages), each.below) for each in drawn])
+    return ArticlePlaces(tuple((first, 0.0) for first in firsts), pages, empty=empty)
+
+
+def count_pages(document: Document, articles: Sequence[tuple[int, bool]]) -> tuple[tuple[int, ...], int, tuple[int, ...]]:
+    """The first page of each article, all pages, and the empty ones among them; of each article how many it has, and whether it shares the first.
+
+    Folded, an exercise of two pages stands on pages that face each other, sheets have four, and what stands at the back stays there.
+    """
+    firsts, end, empty = list[int](), 0, list[int]()
+    for article, (pages, shares) in zip(document.articles, articles, strict=True):
+        if document.bound:
+            apart = 1 if article.kind == "exercise" and pages == 2 and not shares and end % 2 == 0 else 0
+            apart = -(end + pages) % FOLD if article.kind == BACK else apart
+            empty += range(end, end + apart)
+            end += apart
+        firsts.append(end - shares)
+        end += pages - shares
+    if document.bound:
+        empty += range(end, end + -end % FOLD)
+    return tuple(firsts), max(end, *(page + 1 for page in empty), 0), tuple(empty)
 
 
 def _place_rows(front: DrawnPages, rows: Sequence[DrawnPages], page: float) -> ArticlePlaces:

@@ -3,21 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 
 from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.code import encode_bundle, group_code
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
-from handouts.paper.articles import FITS, FRONT, ROW, STACKED, Article, ArticleStanding, Document
+from handouts.paper.articles import BACK, FITS, FRONT, ROW, STACKED, Article, ArticleStanding, Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.card import card_document
 from handouts.paper.compact import RowView, picks_of, share_of_stops, view_compact
 from handouts.paper.context import PaperSetting, papers_of
 from handouts.paper.figure_side import shape_of
-from handouts.paper.frame import render_document, view_page, write_booklet, write_sheet, write_ticks
-from handouts.paper.geometry import FIGURE_AIM, LARGE, ROW_FIGURE, ROW_SHARE, figure_share, ticks_height
+from handouts.paper.frame import render_document, view_page, write_booklet, write_notes, write_sheet, write_ticks
+from handouts.paper.geometry import (
+    FIGURE_AIM,
+    FIGURE_AIM_ALONE,
+    FOLDED,
+    LARGE,
+    NOTE_LINES,
+    ROW_FIGURE,
+    ROW_SHARE,
+    figure_share,
+    ticks_height,
+)
 from handouts.paper.leaflet import leaflet_document
 from handouts.paper.lesson import lesson_document
 from handouts.paper.room import room_of
@@ -25,7 +35,7 @@ from handouts.paper.sheet import place_of_texts, view_exercise
 from handouts.paper.views import BookletView, ExerciseView, PageView
 from handouts.problems import Place
 from handouts.publication.steps import name_step_in
-from handouts.site.paths import full_name, item_page, pdf_path
+from handouts.site.paths import folded_path, full_name, item_page, pdf_path
 from handouts.text.markup import plain_text
 
 DocumentMakers = Mapping[str, partial[Document]]
@@ -54,12 +64,22 @@ class Documents(Iterable[Document]):
 
 def plan_paths(library: Library) -> tuple[str, ...]:
     """The path of every PDF of a library in its language, in the order of ``plan_documents``."""
-    return tuple(
+    flat = tuple(
         pdf_path(item_page(library.language, kind, slug), name, paper, size)
         for paper in papers_of(library)
         for size in library.clinic.type_sizes
         for kind, slug, name, *_ in _kinds(library)
     )
+    return flat + tuple(
+        folded_path(item_page(library.language, "programmes", each.slug), each.slug, f"{paper}-folded") for paper, each in _folded(library)
+    )
+
+
+def _folded(library: Library) -> Iterator[tuple[str, Programme]]:
+    """The programmes whose booklets are there to be folded, on each paper."""
+    for paper in papers_of(library) if library.clinic.folded_booklets else ():
+        for programme in library.programmes:
+            yield paper, programme
 
 
 def _kinds(library: Library, codes: Mapping[str, str] = NO_CODES) -> Iterator[tuple[str, str, str, Callable[..., Document], tuple[object, ...]]]:
@@ -86,12 +106,18 @@ def _kinds(library: Library, codes: Mapping[str, str] = NO_CODES) -> Iterator[tu
 def plan_documents(setting: PaperSetting) -> DocumentMakers:
     """Every document of a setting's library in its language, on each paper and size: whatever has a page of its own, and each step."""
     codes = ready_codes(setting.library)
-    return {
+    flat = {
         _path(setting.on(paper, size), kind, slug, name): partial(document_on, setting, paper, size, kind, slug, make, *more)
         for paper in papers_of(setting.library)
         for size in setting.library.clinic.type_sizes
         for kind, slug, name, make, more in _kinds(setting.library, codes)
     }
+    halves = ((setting.on(paper, LARGE).folded(), each.slug) for paper, each in _folded(setting.library))
+    folded = {
+        _path(half, "programmes", slug, slug): partial(document_on, setting, half.paper, half.size, "programmes", slug, programme_document)
+        for half, slug in halves
+    }
+    return {**flat, **folded}
 
 
 def document_on(setting: PaperSetting, paper: str, size: str, kind: str, slug: str, make: Callable[..., Document], *more: object) -> Document:
@@ -118,7 +144,7 @@ def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
 def programme_document(setting: PaperSetting, programme: Programme) -> Document:
     """The booklet of a programme."""
     item = f"programmes/{programme.slug}"
-    page = view_page(setting, title=plain_text(programme.title.text), code=programme.code, item=item)
+    page = view_page(setting, title=plain_text(programme.title.text), code=programme.code, item=item, booklet=True)
     path = _path(setting, "programmes", programme.slug, programme.slug)
     return _booklet(setting, path, page, view_programme(setting, programme), programme.place)
 
@@ -127,7 +153,7 @@ def tier_document(setting: PaperSetting, programme: Programme, rank: int) -> Doc
     """The booklet of one step of a programme, counted from 0."""
     slug, title = programme.tiers[rank].tier.slug, plain_text(programme.title.text)
     title = name_step_in(setting.wording, setting.library, programme, rank, title)
-    page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}")
+    page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}", booklet=True)
     path = _path(setting, "programmes", programme.slug, f"{programme.slug}-{slug}")
     return _booklet(setting, path, page, view_tier(setting, programme, rank), programme.place)
 
@@ -140,7 +166,7 @@ def bundle_document(
     ``code`` is its bundle code, empty where it has none; ``lost`` what is not there of what it was begun from.
     """
     item = "" if address else f"bundles/{bundle.slug}"
-    page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item)
+    page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item, booklet=True)
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
     path = _path(setting, "bundles", bundle.slug, full_name(bundle.slug) if len(bundle.picks) > 1 else bundle.slug)
     view = view_bundle(setting, bundle, opened, code, lost)
@@ -183,28 +209,36 @@ def ready_codes(library: Library) -> dict[str, str]:
 
 
 def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView, place: Place) -> Document:
-    """A booklet: each exercise keeps to its pages, in standard type the cover and each opening to one, the stair always."""
+    """A booklet: exercises keep to their pages, the first of a step below that step's name; a cover with the stair to one, others in standard."""
     one = 0 if setting.size == LARGE else 1
     openings = (
-        Article("cover", "cover", one, place),
-        *((Article("stair", "opening", 1, place),) if view.stair_apart else ()),
-        *((Article("contents", "opening", one, place),) if view.stair else ()),
+        Article("cover", "cover", 1 if view.stair else one, place),
+        *((Article(anchor, "opening", one, place) for anchor in ("contents", "rules")) if view.stair else ()),
     )
     groups = (
         article
         for group in view.groups
         for article in (
-            *((Article(group.anchor, "opening", one, place),) if group.opening else ()),
-            *(_article(setting, exercise) for exercise in group.exercises),
+            *((Article(group.anchor, "opening", 1, place),) if group.opening else ()),
+            *(
+                replace(
+                    _article(setting, exercise, FIGURE_AIM_ALONE),
+                    free=0.0, said=True, halves=setting.paper in FOLDED, shares=group.opening and not number,
+                )
+                for number, exercise in enumerate(group.exercises)
+            ),
         )
     )
-    articles = (*openings, *groups)
+    last = (Article("weeks", BACK, 1, place),) if view.weeks else ()
+    articles = (*openings, *groups, *last)
+    bound = ("right" if page.direction == "rtl" else "left") if setting.paper in FOLDED else ""
+    empty = write_notes(setting.wording.say("paper.notes"), NOTE_LINES) if bound else ""
     down = {exercise.anchor: 2 if group.opening else 1 for group in view.groups for exercise in group.exercises}
     standing = tuple(ArticleStanding(down.get(each.anchor, 0), pen=each.anchor == "cover", said=True) for each in articles)
-    return Document(path, write_booklet(page, view), setting.paper, setting.size, page.area, articles, place, standing)
+    return Document(path, write_booklet(page, view), setting.paper, setting.size, page.area, articles, place, standing, empty, bound)
 
 
-def _article(setting: PaperSetting, view: ExerciseView) -> Article:
+def _article(setting: PaperSetting, view: ExerciseView, aim: float = FIGURE_AIM) -> Article:
     exercise, shape = setting.library.exercise[view.anchor], shape_of(view.figure)
     place, translated = place_of_texts(exercise)
     return Article(
@@ -215,11 +249,13 @@ def _article(setting: PaperSetting, view: ExerciseView) -> Article:
         str(view.title.striptags()),
         translated,
         FITS.index(view.fit),
-        figure_share(shape, room_of(setting)[0], FIGURE_AIM),
+        figure_share(shape, room_of(setting)[0], aim),
         shape,
         free=ticks_height(setting.size, sum(len(table.rows) for table in view.ticks)),
     )
 
 
 def _path(setting: PaperSetting, kind: str, slug: str, name: str) -> str:
+    if setting.paper in FOLDED:
+        return folded_path(setting.page(kind, slug), name, setting.paper)
     return pdf_path(setting.page(kind, slug), name, setting.paper, setting.size)

@@ -16,10 +16,10 @@ ERROR_LEVEL, LEAST_LEVEL = "m", "l"
 """How much of a code may be damaged (ISO/IEC 18004): up to 15 % of a patient's own, 7 % of an address alone, and more where it costs no module."""
 
 
-def draw_code(parts: Sequence[str], title: str) -> Markup:
+def draw_code(parts: Sequence[str], title: str, scale: float = 1.0) -> Markup:
     """A QR code of a text as SVG with its quiet zone; ``parts`` are joined, each in the mode that suits it.
 
-    ``title`` is its alternative text.
+    ``title`` is its alternative text, ``scale`` how much larger it is on a page that is made smaller.
     """
     content: Any = parts[0] if len(parts) == 1 else list(parts)  # segno takes parts, its type hints do not say so
     alone = len(parts) == 1
@@ -30,7 +30,7 @@ def draw_code(parts: Sequence[str], title: str) -> Markup:
         for y, row in enumerate(rows)
         for start, end in _runs(row)
     )
-    length = f"{side * module_of(len(rows)):.2f}mm"
+    length = f"{side * module_of(len(rows)) * scale:.2f}mm"
     return Markup(
         f'<svg xmlns="http://www.w3.org/2000/svg" class="qr" width="{length}" height="{length}" viewBox="0 0 {side} {side}">'
         f'<title>{escape(title)}</title><path d="{path}"/></svg>'

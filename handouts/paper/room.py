@@ -7,6 +7,8 @@ from math import ceil
 
 from handouts.paper.context import PaperSetting, locations_of, papers_of
 from handouts.paper.geometry import (
+    FOLD_EDGE,
+    FOLDED,
     HEAD_GAP,
     HEAD_LETTERS,
     WIDE_FACE,
@@ -27,13 +29,14 @@ BOLD = 1.1
 """How much wider bold letters run, as phone numbers in the foot do; measured on the demo's."""
 
 
-def live_room(setting: PaperSetting) -> tuple[Area, bool]:
+def live_room(setting: PaperSetting, rules: str = "") -> tuple[Area, bool]:
     """Where articles stand, and whether the line for the pen stands below the clinic's name.
 
-    Counted for the most that a foot of the language may say, so that one more mark changes no article.
+    Counted for the most that a foot of the language may say, so that one more mark changes no article; ``rules`` is what stands above the foot.
     """
     clinic, say, language = setting.library.clinic, setting.wording.say, setting.language
-    papers = {setting.paper, *papers_of(setting.library)}
+    folded = setting.paper in FOLDED
+    papers = {setting.paper, *(f"{paper}-folded" if folded else paper for paper in papers_of(setting.library))}
     narrow = narrowest(papers)
     room = HEAD_LETTERS[setting.size, narrow]
     name = letters_of((clinic.name,), language)
@@ -45,13 +48,14 @@ def live_room(setting: PaperSetting) -> tuple[Area, bool]:
         say("paper.unreviewed") if setting.is_unreviewed("") else "",
     )
     page = letters_of((say("paper.page", page="99", pages="99"),), language)
-    above = count_rows(locations_of(setting), int(room / BOLD), language)
+    above = count_rows(locations_of(setting), int(room / BOLD), language) + (count_rows((rules,), int(room / BOLD), language) if rules else 0)
     bottom = bottom_margin(setting.size, [letters_of((mark,), language) for mark in marks if mark], page, narrow, above=above)
-    return live_area(setting.paper, papers, top, bottom), apart
+    edge = FOLD_EDGE if folded else 0.0
+    return live_area(setting.paper, papers, top + edge, bottom + edge), apart
 
 
 def room_of(setting: PaperSetting) -> tuple[float, float]:
-    """Width and height of the room for articles in millimetres."""
+    """Width and height in millimetres of the room for articles, where nothing stands above the foot."""
     area, _ = live_room(setting)
     return area.width, area.height
 

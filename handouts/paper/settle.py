@@ -60,7 +60,7 @@ def draw_article(source: ArticleSource) -> DrawnPages:
     if part.layout.problems or (part.settled.over and source.article.shape and source.said is None):
         return DrawnPages((), problems=part.layout.problems, over=part.settled.over, layouts=part.layouts)
     drawn, _ = draw_pages(part.layout, tagged=True)
-    return replace(drawn, over=part.settled.over, layouts=part.layouts)
+    return replace(drawn, over=part.settled.over, layouts=part.layouts, below=source.above > 0)
 
 
 def settle(source: ArticleSource) -> LaidArticle:
@@ -123,10 +123,10 @@ def _settle_with_all(source: ArticleSource) -> LaidArticle:
                 return LaidArticle(Settled(first), tall.layout, len(talls))
             if stacking := stack_pages(tall.stack, tall.room, pages=pages):
                 settled = Settled(tall.article, stacking, long=pages > first.pages, below=number > 0)
-                return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), len(talls))
+                return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages, tall.room.above), len(talls))
             if size != LARGE and len(sources) == 1:
                 sources += _narrower(source, tall)
-        if size != LARGE and source.said is None:
+        if source.above or (size != LARGE and source.said is None):
             return LaidArticle(Settled(first, long=True, over=True), talls[0].layout, len(talls))
     last = sources[-1]
     flowing = lay_out(set_article(last, Settled(last.article, long=True)), {}, first.place, own_fonts=source.own_fonts)
@@ -180,6 +180,7 @@ def set_article(source: ArticleSource, settled: Settled) -> str:
         least = PageRoom(0.0, 0.0, 0.0, source.size, source.language).spacing(0.0, 0.0)
         rules += [column_rules(name, source.width, article.share), f"{name} .figure {{ height: 45mm; }} html {name} .back {{ break-before: auto; }}",
                   f"html {name}[id] {{ --line: {least.line}; --gap: {least.gap / PX_IN_MM:g}mm; }}"]
+        rules += [f"{name} .small {{ display: none; }}"] if article.said else []
     elif settled.back:
         rules.append(back_rules(settled.back, name))
     return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)

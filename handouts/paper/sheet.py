@@ -13,7 +13,7 @@ from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
 from handouts.paper.articles import STACKED
 from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.figure_side import count_beside, shape_of
-from handouts.paper.geometry import LARGE
+from handouts.paper.geometry import FOLD_SCALE, FOLDED, LARGE
 from handouts.paper.room import room_of
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
@@ -72,6 +72,12 @@ def view_safety(setting: PaperSetting, refs: Iterable[Ref], numbers: Mapping[str
     )
 
 
+def _without_stops(safety: SafetyView) -> SafetyView:
+    """What goes for one exercise where the stop rules, the emergency number and the rule about pain stand elsewhere."""
+    beside = safety.others
+    return replace(beside, groups=tuple(replace(group, calls=()) for group in beside.groups), pain_heading="", pain=Markup(""), look="safety quiet")
+
+
 def join_questions(safety: SafetyView) -> SafetyView:
     """The same with what to ask first in fewer rows: conditions with one answer stand before it, which is said once."""
     return replace(safety, groups=tuple(_join_rows(group) if group.kind == "ask" else group for group in safety.groups))
@@ -87,7 +93,7 @@ def _join_rows(group: CautionsView) -> CautionsView:
 def _pain(setting: PaperSetting) -> Markup:
     """The clinic's rule about pain, the ends of the scale, and what to do when it gets worse."""
     clinic = setting.library.clinic
-    steps = (Markup("<span>{}</span> <strong>{}</strong>").format(rich(step.when), rich(step.do)) for step in clinic.flare_plan)
+    steps = (Markup("<strong>{}</strong> <span>{}</span>").format(rich(step.when), rich(step.do)) for step in clinic.flare_plan)
     return Markup(" ").join((rich(clinic.pain_rule), escape(setting.wording.say("site.pain_ends")), *steps))
 
 
@@ -124,7 +130,8 @@ def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters: str = "") -> CodeView:
     """The QR code of an address, given in one part or more."""
     say = setting.wording.say
-    return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts))), say(line), letters)
+    larger = (1 / FOLD_SCALE,) if setting.paper in FOLDED else ()
+    return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts)), *larger), say(line), letters)
 
 
 def review_line(setting: PaperSetting, review: Review) -> str:
@@ -166,10 +173,11 @@ def view_exercise(
     level: int = 1,
     part: ExerciseContext | None = None,
     joined: bool = True,
+    stops: bool = True,
 ) -> ExerciseView:
     """The view of an exercise; ``dose`` where it is not the library's own, ``level`` of its heading; without a ``part`` it stands alone.
 
-    ``joined`` as ``join_questions``.
+    ``joined`` as ``join_questions``; without ``stops`` the document says elsewhere when to stop, and the rule about pain.
     """
     wording, say = setting.wording, setting.wording.say
     dose = dose or exercise.dose
@@ -177,6 +185,7 @@ def view_exercise(
     position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
     safety = view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions)))
+    safety = safety if stops else _without_stops(safety)
     figure, labels = setting.figures.figure_svg(exercise, setting.language, dose.side), _labels(setting, exercise, part)
     return ExerciseView(
         anchor=exercise.slug,

@@ -3,8 +3,9 @@
 The figure leads: it is as wide as its column, or 55 hundredths of the page.  For that, and for a page, text gives way in this order:
 room between lines and parts; the line above the title and the date of the review; the third fault, then the second; what it is good for;
 what is easier and harder; cues but for the first two; when one is ready for the next.  What gains the figure little stays.  Where a page
-is not enough, the figure is lower, down to ``FIGURE_LEAST``; then there is one page more, for everything.  Dose, steps, two cues, one
-fault, what to feel, cautions, boxes to tick and the size of letters never give way.
+is not enough, the figure is lower, down to ``FIGURE_LEAST``; then whom to ask first is left out, where the document says so elsewhere; then
+there is one page more, for everything.  Dose, steps, two cues, one fault, what to feel, cautions, boxes to tick and the size of letters never
+give way.
 """
 
 from __future__ import annotations
@@ -14,13 +15,26 @@ from dataclasses import dataclass
 from functools import partial
 from itertools import accumulate, combinations, product
 
-from handouts.paper.geometry import BETWEEN, FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, LITTLE, PX_IN_MM, SPARE_MM, lines_of
+from handouts.paper.geometry import (
+    BETWEEN,
+    FIGURE,
+    FIGURE_HALVES,
+    FIGURE_LEAST,
+    FOLD_SCALE,
+    GAPS_MM,
+    LARGE,
+    LITTLE,
+    PX_IN_MM,
+    SPARE_MM,
+    lines_of,
+)
 from handouts.paper.writer.stack import (
     COLUMNS,
     CUES,
     FAULTS,
     KICKER,
     LEAD,
+    NOTE,
     READY,
     REVIEW,
     WAYS,
@@ -63,11 +77,18 @@ class PageRoom:
     language: str
     wanted: float = 0.0
     """The height at which it is as wide as it should be: text gives way for it."""
+    above: float = 0.0
+    """What stands above it on its first page; only small things are left out for that."""
+    said: bool = False
+    """Whether the document says elsewhere whom to ask, and whose plan comes first."""
+    halves: bool = False
+    """Whether its pages are scaled to standard type, and may be set as tightly."""
 
     def spacing(self, calm: float, figure: float) -> Spacing:
         """From the tightest, 0, to the calmest, 1."""
-        low, high = lines_of(self.size, self.language)
-        least, most = GAPS_MM[self.size]
+        (low, high), (least, most) = lines_of(self.size, self.language), GAPS_MM[self.size]
+        if self.halves:
+            low, least = lines_of("standard", self.language)[0], GAPS_MM["standard"][0] / FOLD_SCALE
         return Spacing(low + (high - low) * calm, (least + (most - least) * calm) * PX_IN_MM, figure)
 
 
@@ -105,9 +126,10 @@ def _stack_columns(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     """One page, or two, on the second of which the notes stand, or the cautions too."""
     blocks = stack.blocks
     ends = [number for number, block in enumerate(blocks) if block.name in (NOTES, SAFETY)][::-1] if pages > 1 else [len(blocks)]
-    height = room.height - SPARE_MM * PX_IN_MM - (room.free if pages == 1 else 0.0)
-    for low, end in product(_lows(room), ends):
-        page = choose_page(_left_outs(stack, pages > 1), low, room.wanted, partial(_in_columns, stack, room, blocks[:end], height))
+    height = room.height - room.above - SPARE_MM * PX_IN_MM - (room.free if pages == 1 else 0.0)
+    for notes, low, end in product(_notes(stack, room), _lows(room), ends):
+        left_outs = [(*notes, *each) for each in _left_outs(stack, pages > 1 or room.above > 0)]
+        page = choose_page(left_outs, low, room.wanted, partial(_in_columns, stack, room, blocks[:end], height))
         if page:
             behind = [room.spacing(_calmest(stack, room, blocks[end:], room.height - room.free), 0.0)] if pages > 1 else []
             return Stacking((room.spacing(page.calm, page.figure), *behind), (end,) * (pages - 1), page.first, page.left_out)
@@ -195,20 +217,30 @@ def share_that_fits(stack: Stack, room: PageRoom, width: float, share: float) ->
             columns += [sum_blocks(stack, [each], spacing, left_out, first=True) for each in block.left]
         else:
             used += sum_blocks(stack, [block], spacing, left_out, first=True)
-    left = room.height - SPARE_MM * PX_IN_MM - room.free - used - _balance(columns, spacing.gap)[0]
+    left = room.height - room.above - SPARE_MM * PX_IN_MM - room.free - used - _balance(columns, spacing.gap)[0]
     return 1 - RAGGED * right * steps / left / (width - BETWEEN) if left > 0 else 0.0
 
 
 def _lows(room: PageRoom) -> list[float]:
     """The least height of the figure, and what it gives up where the page would not do otherwise."""
-    return [min(low * PX_IN_MM, room.highest) for low in (FIGURE[room.size], FIGURE_LEAST[room.size])]
+    least = FIGURE_HALVES if room.halves else (FIGURE[room.size], FIGURE_LEAST[room.size])
+    return [min(low * PX_IN_MM, room.highest) for low in least]
 
 
 def _left_outs(stack: Stack, small: bool) -> list[tuple[str, ...]]:
     """What is left out, more and more; what is not there is not left out.  ``small`` where only small things are."""
-    there = {name for block in stack.blocks for each in every_block(block) for name in each.removable}
+    there = _removable(stack)
     sets = accumulate(GIVES_WAY[: SMALL_THINGS if small else None], lambda before, more: (*before, *more), initial=tuple[str, ...]())
     return list(dict.fromkeys(tuple(name for name in names if name in there) for names in sets))
+
+
+def _removable(stack: Stack) -> set[str]:
+    return {name for block in stack.blocks for each in every_block(block) for name in each.removable}
+
+
+def _notes(stack: Stack, room: PageRoom) -> list[tuple[str, ...]]:
+    """Nothing, then whom to ask first where the document says so elsewhere."""
+    return [(), (NOTE,)] if room.said and NOTE in _removable(stack) else [()]
 
 
 def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
@@ -217,8 +249,9 @@ def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     What does not fit below the steps goes to the next page, the last block first: what is easier and harder, when one is ready, faults,
     what to feel, cues.
     """
-    for low in dict.fromkeys((room.wanted, *_lows(room))):
-        for left_out in _left_outs(stack, pages > 2):
+    for notes, low in product(_notes(stack, room), dict.fromkeys((room.wanted, *_lows(room)))):
+        for less in _left_outs(stack, pages > 2 or room.above > 0):
+            left_out = (*notes, *less)
             found = _large_pages(stack, room, pages, low, left_out)
             if not found:
                 continue
@@ -233,14 +266,15 @@ def _large_pages(stack: Stack, room: PageRoom, pages: int, low: float, left_out:
     """Pages of large type without some texts, with as many blocks below the steps as have room there."""
     blocks = stack.blocks
     ahead = next(number for number, block in enumerate(blocks) if block.name == STEPS_BLOCK) + 1
-    safety = next(number for number, block in enumerate(blocks) if block.name == SAFETY)
+    safety = next((number for number, block in enumerate(blocks) if block.name == SAFETY), len(blocks) - 1)
     height = room.height - SPARE_MM * PX_IN_MM
     for first in range(safety, ahead - 1, -1):
         cuts = (first,) if pages == 2 else (first, safety)
         parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
         rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
         calms = [_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
-        front = _best(low, [_in_columns(stack, room, blocks[:first], height, calm, left_out) for calm in CALMS]) if min(calms) >= 0 else None
+        own = height - room.above
+        front = _best(low, [_in_columns(stack, room, blocks[:first], own, calm, left_out) for calm in CALMS]) if min(calms) >= 0 else None
         if front:
             return Stacking((room.spacing(front.calm, front.figure), *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
     return None

@@ -22,7 +22,9 @@ ROOM_MM = 250.0
 ABOVE_MM, BELOW_MM = 2.0, 0.5
 """Gap between the head and what stands below it, and between that and the foot."""
 _HEAD = re.compile(r'<div class="running-head\b.*?</div>', re.DOTALL)
-_FOOT = re.compile(r'(<div class="running-foot">.*?</p>)(<p>.*?</div>)', re.DOTALL)
+_RULES = re.compile(r'<div class="running-rules">.*?</div>', re.DOTALL)
+_WHERE = re.compile(r'<strong class="where">(.*?)<span class="n"></span>(.*?)</strong>')
+_FOOT = re.compile(r'(<div class="running-foot"[^>]*>.*?</p>)(<p>.*?</div>)', re.DOTALL)
 _PEN = re.compile(r'<span class="pen">.*?</span></span>', re.DOTALL)
 _LABEL = re.compile(r'<span class="page">(.*?)<span class="n"></span>(.*?)<span class="m"></span>(.*?)</span>', re.DOTALL)
 
@@ -54,10 +56,14 @@ class FrameStrips:
     phones: StripTexts
     stamps: StripTexts
     labels: StripTexts
+    rules: StripTexts | None = None
+    """Where the stop rules stand: the line of the page that has them, and of all others."""
+    notes: StripTexts | None = None
+    """What stands on a page that no article takes."""
 
 
-def frame_of(document: Document, pages: int) -> FrameStrips:
-    """The frame of a document of so many pages."""
+def frame_of(document: Document, pages: int, rules: int | None) -> FrameStrips:
+    """The frame of a document of so many pages; ``rules`` is the one with the stop rules, counted from 0, where each other page names it."""
     html = document.html
     head, foot, label = _HEAD.search(html), _FOOT.search(html), _LABEL.search(html)
     if not (head and foot and label):
@@ -69,7 +75,18 @@ def frame_of(document: Document, pages: int) -> FrameStrips:
     return FrameStrips(
         _strips(document, (head[0], _PEN.sub("", head[0]))), _strips(document, (f"{foot[1]}</div>",)),
         _strips(document, (stamps,)), _strips(document, labels),
+        _rules_of(document, rules), _strips(document, (document.empty,)) if document.empty else None,
     )  # fmt: skip
+
+
+def _rules_of(document: Document, page: int | None) -> StripTexts | None:
+    found = _RULES.search(document.html)
+    if not found:
+        return None
+    if page is None:
+        raise ValueError(f"'{document.path}' says where its stop rules stand, and has none")
+    here, elsewhere = "", rf'<strong class="where">\g<1>{page + 1}\g<2></strong>'
+    return _strips(document, tuple(_WHERE.sub(where, found[0]) for where in (here, elsewhere)))
 
 
 def strip_of(document: Document, html: str) -> StripTexts:
@@ -107,9 +124,9 @@ def rule_of(document: Document) -> StripTexts:
     return _strips(document, ('<div class="row-rule"></div>',))
 
 
-def strips_of(document: Document, pages: int) -> tuple[StripTexts, ...]:
-    """All strips of a document of so many pages."""
-    frame = frame_of(document, pages)
-    own = (strip_of(document, standing.strip) for standing in document.standing if standing.strip)
-    rules = (rule_of(document),) if document.articles[0].kind == FRONT else ()
-    return (frame.heads, frame.phones, frame.stamps, frame.labels, *rules, *own)
+def strips_of(document: Document, pages: int, rules: int | None) -> tuple[StripTexts, ...]:
+    """All strips of a document of so many pages; ``rules`` as ``frame_of``."""
+    frame = frame_of(document, pages, rules)
+    own = [strip_of(document, standing.strip) for standing in document.standing if standing.strip]
+    own += [rule_of(document)] if document.articles[0].kind == FRONT else []
+    return (frame.heads, frame.phones, frame.stamps, frame.labels, *filter(None, [frame.rules, frame.notes]), *own)

@@ -29,7 +29,10 @@ class TallArticle:
         free = 0.0 if source.said else article.free  # where notes are said elsewhere, boxes to tick stand there too
         highest = width / article.shape * PX_IN_MM if article.shape else 0.0
         wanted = min(highest, wide_height(source.width, article.shape) * PX_IN_MM) if article.shape else 0.0
-        self.room = PageRoom(source.height * PX_IN_MM, free * PX_IN_MM, highest, source.size, source.language, wanted)
+        self.room = PageRoom(
+            source.height * PX_IN_MM, free * PX_IN_MM, highest, source.size, source.language,
+            wanted, source.above * PX_IN_MM, article.said, article.halves,
+        )  # fmt: skip
 
 
 def set_tall(source: ArticleSource) -> str:

@@ -36,6 +36,15 @@ def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, wording: Wordi
     return tuple(tables)
 
 
+def tick_program(doses: Sequence[Dose], weeks: int, wording: Wording) -> TicksView:
+    """The table of a whole programme: a row for each week, with a box for each day that has exercises, and room for the step and notes."""
+    days = max(((dose.days or WEEK) for dose in doses), default=WEEK)
+    names = (wording.say("paper.week", n=wording.number(number)) for number in range(1, weeks + 1))
+    heads = tuple(map(wording.say, ("paper.day_boxes", "paper.step_now", "paper.notes")))
+    rows = tuple(TickRow(name, (_cell(days), TickCell(()), TickCell(()))) for name in names)
+    return TicksView(wording.say("paper.your_weeks"), wording.say("paper.week_names"), heads, rows)
+
+
 def _week_names(weeks: int, wording: Wording, before: int = 0) -> tuple[str, ...]:
     return tuple(wording.say("paper.week", n=wording.number(before + number)) for number in range(1, weeks + 1))
 

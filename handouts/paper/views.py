@@ -13,6 +13,15 @@ from handouts.publication.views import ConditionView, SectionView
 
 
 @dataclass(frozen=True, slots=True)
+class RulesLine:
+    """The line above the foot of a booklet's pages: where the stop rules stand, around the number of that page; whom to call and to ask."""
+
+    before_page: str
+    after_page: str
+    always: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PageView:
     """What every page of a document carries: head, foot, language and the classes for paper and type size."""
 
@@ -22,6 +31,7 @@ class PageView:
     """Title of the document, for the reader's window and the list of files."""
     author: str
     size: str
+    """Classes of a document: its type size; ``halves`` where two pages stand on a sheet that is folded."""
     classes: str
     """Of a browser's page: type size and paper."""
     clinic: str
@@ -41,6 +51,8 @@ class PageView:
     """Invented library, translation not reviewed."""
     fonts: str = ""
     """The style element of fonts that the library brings."""
+    rules: tuple[RulesLine, ...] = ()
+    """What stands above the foot of every page of a booklet; else none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +87,8 @@ class SafetyView:
     scale: tuple[tuple[str, str], ...]
     """The scale of pain from 0 to 10: a class for what the rule says of each number, and the number; empty where the clinic gives no bounds."""
     defer: tuple[Markup, ...]
+    look: str = "safety"
+    """Classes: ``safety`` alone is the ruled block; ``safety quiet`` what an exercise says where the stop rules stand elsewhere."""
 
     @property
     def stops(self) -> SafetyView:
@@ -179,7 +193,7 @@ class ExerciseView:
     ways: tuple[WayView, ...]
     safety: SafetyView
     ticks: tuple[TicksView, ...]
-    """The table that stands at the foot of a sheet's last page; a booklet's tables stand at its front, and leave that room free."""
+    """The table that stands at the foot of a sheet's last page; a booklet's tables stand at its front."""
     code: CodeView
     review: str
     labels: Labels
@@ -229,12 +243,12 @@ class CoverStep:
 
 @dataclass(frozen=True, slots=True)
 class GroupView:
-    """Exercises that follow one another in a booklet, after a page of their own: a step, or a whole bundle."""
+    """Exercises that follow one another in a booklet: a step, or a whole bundle."""
 
     anchor: str
     fit: str
     opening: bool
-    """Whether a page opens the group; the only group of a booklet is opened by its cover."""
+    """Whether its name and conditions stand above its first exercise; the only group of a booklet is opened by its cover."""
     heading: str
     means: Markup
     conditions: tuple[ConditionView, ...]
@@ -265,8 +279,6 @@ class BookletView:
     """Short sentences under the purpose: weeks, minutes, equipment."""
     stair: tuple[CoverStep, ...]
     """The steps from the lowest to the highest; empty where the booklet is not a whole programme."""
-    stair_apart: bool
-    """Large type: the stair has a page of its own after the cover."""
     stair_heading: str
     sections: tuple[SectionView, ...]
     hints: tuple[SectionView, ...]
@@ -277,6 +289,8 @@ class BookletView:
     code: CodeView
     review: str
     groups: tuple[GroupView, ...]
+    weeks: tuple[TicksView, ...] = ()
+    """The last page of a whole programme: a row for each week."""
     typed_label: str = ""
     typed: str = ""
     """The bundle code in groups, for people who type it; empty where the booklet is of no bundle."""

@@ -17,7 +17,7 @@ from handouts.rules.safety import review_ends
 from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import older_line
 from handouts.site.page_frame import Link, phone_link, with_call
-from handouts.site.paths import beside_path, item_page, list_page, pdf_path, relative
+from handouts.site.paths import beside_path, folded_path, item_page, list_page, pdf_path, relative
 
 _NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
 
@@ -149,7 +149,7 @@ def _caution(setting: LanguageSite, caution: Caution) -> CautionView:
 def make_prints(setting: LanguageSite, page: str, name: str, heading: str, full: str = "") -> tuple[Prints, ...]:
     """The PDFs named ``name`` beside a page, the clinic's first paper and size first; empty where there are none.
 
-    Those named ``full``, with a page for each exercise, come after them.
+    Those named ``full``, with a page for each exercise, come after them, then those to be folded.
     """
     say, clinic = setting.wording.say, setting.library.clinic
     links, wholes, beside, source = list[Link](), list[Link](), list[Link](), setting.source.language
@@ -163,9 +163,14 @@ def make_prints(setting: LanguageSite, page: str, name: str, heading: str, full:
             if (path := beside_path(page, name, paper, size, source)) in setting.edition.pdfs:
                 language = setting.wording.name_of(source)
                 beside.append(Link(relative(page, path), say("site.print_beside", print=words, language=language)))
+    folded = tuple(
+        Link(relative(page, path), say("site.print_folded", paper=say(f"site.paper_{paper}")))
+        for paper in clinic.papers
+        if (path := folded_path(page, name, f"{paper}-folded")) in setting.edition.pdfs
+    )
     if not links:
         return ()
-    return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, (*links[1:], *wholes, *beside)),)
+    return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, (*links[1:], *wholes, *folded, *beside)),)
 
 
 def make_pick(setting: LanguageSite, page: str, wish: str, words: str) -> tuple[Link, ...]:

@@ -33,6 +33,11 @@ def full_name(slug: str) -> str:
     return f"{slug}-full"
 
 
+def folded_path(page: str, name: str, paper: str) -> str:
+    """The same PDF to be folded; ``paper`` is ``letter-folded`` or ``a4-folded``."""
+    return f"{dirname(page)}/{name}-{paper}.pdf"
+
+
 def beside_path(page: str, name: str, paper: str, size: str, source: str) -> str:
     """The same PDF with the language ``source`` beside the page's own."""
     return f"{dirname(page)}/{name}-{paper}-{size}-with-{source}.pdf"

@@ -28,11 +28,16 @@ from handouts.build.settings import Settings
 from tests.bench import figures, phone
 from tests.bench.library import DEMO, TODAY, make_library
 from tests.bench.measure import Report, Run, run
-from tests.bench.papers import measure_papers
+from tests.bench.papers import MEMORY, measure_memory, measure_papers
 from tests.bench.peers import PEERS, find_command, texts_of
 from tests.bench.search import measure_search
 from tests.site.making import write_site
 
+DEMO_MIX = (
+    r"/(programmes/steady-on-stairs/steady-on-stairs-wake|bundles/stairs-first-two-weeks/|exercises/(bridge|step-up)/).*-letter-"
+)
+"""Paths of the PDFs of the demo that stand for all: sheets, a booklet, a bundle in rows and with full sheets."""
+QUICK_MIX = r"^(en|ar)/(programmes/steady-on-stairs/steady-on-stairs-wake-letter-standard|exercises/step-up/step-up-letter-|bundles/stairs-first-two-weeks/stairs-first-two-weeks-letter)"
 GROWTH = {"quick": (4, 16), "full": (17, 170, 1_700)}
 """Exercises in six languages: 100, 1,000 and 10,000 pages of exercises."""
 
@@ -99,13 +104,13 @@ def _page_rate(bench: Bench, name: str, done: Run, folder: Path) -> float:
 
 
 def measure_pdf(bench: Bench) -> None:
-    """Sheets of exercises, standard and large, of each language, as they follow one another in a build."""
-    size, most = (2, 8) if bench.quick else (12, 60)
-    made = make_site(bench.settings(size, "papers", paper=True))
-    sheets = sorted((each for each in made.documents if "/exercises/" in each.path), key=lambda each: each.path)
-    languages = dict.fromkeys(each.path.partition("/")[0] for each in sheets)
-    chosen = [[each for each in sheets if each.path.startswith(f"{language}/")][: most // len(languages)] for language in languages]
-    measure_papers(bench.report, [each for some in chosen for each in some], bench.folder / "print")
+    """The demo's own mix: the booklet of a step, its exercises and a bundle of them, on each paper, in each size and language; memory by pages."""
+    makers = make_site(Settings(DEMO, bench.folder / "papers", TODAY, os.cpu_count() or 1)).documents.makers
+    mix = re.compile(QUICK_MIX if bench.quick else DEMO_MIX)
+    chosen = [makers[path]() for path in sorted(makers) if mix.search(path)]
+    measure_papers(bench.report, chosen, bench.folder / "print")
+    booklet = next(each for each in chosen if "/programmes/" in each.path)
+    measure_memory(bench.report, booklet, bench.folder / "memory", MEMORY["quick" if bench.quick else "full"])
 
 
 def measure_rebuild(bench: Bench) -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from handouts.model import Words
 from handouts.paper.articles import Document
-from handouts.paper.document import ArticleSource, sources_of
+from handouts.paper.document import ArticleSource, below, sources_of
 from handouts.paper.geometry import FIGURE_LEAST, LITTLE, PX_IN_MM, figure_width
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
@@ -74,11 +74,11 @@ def test_article_alone_has_the_same_pages() -> None:
 
 
 def test_articles_are_the_same_wherever_they_stand() -> None:
-    """On both papers, and in the booklets of a programme and of its step, whose cues it has: one article in each type size."""
+    """On both papers, and in the booklets of a programme and of its step, whose cues it has: one article in each type size, on a page of its own."""
     for size in ("standard", "large"):
         for kinds in ((SHEET,), (BOOKLET, TIER)):
             held = [
-                next(each for each in sources_of(documents()[kind.format(paper, size)]) if each.article.anchor == "foot-lift")
+                below(next(each for each in sources_of(documents()[kind.format(paper, size)]) if each.article.anchor == "foot-lift"), 0.0)
                 for kind in kinds
                 for paper in ("letter", "a4")
             ]
@@ -147,12 +147,12 @@ def test_what_is_too_long_for_a_page_is_set_calmly_on_two(steps: int, on_front: 
 
 
 def test_exercise_of_a_booklet_leaves_out_what_its_front_says() -> None:
-    """It keeps to one page without the notes, which stand at the booklet's front; its cautions stay."""
-    library = small_library(texts_with("exercises/foot-lift.md", more_steps(FULL)))
+    """It keeps to one page without the notes, which stand beside the booklet's stop rules; its own cautions stay."""
+    library = small_library(texts_with("exercises/foot-lift.md", more_steps(31), ("cautions: [stop-pain]", "cautions: [stop-pain, go-slow]")))
     document = programme_document(a_setting(library), library.programmes[0])
     laid = kept(lay_out_document, document)
     (page,) = (page for page in pages_of(text_of(laid.pdf)) if "How to do it" in page and "Foot lift" in page and "Push through" in page)
-    assert "Stop if" in page and "This sheet does not replace" not in page
+    assert "Go slower." in page and "This sheet does not replace" not in page
     assert laid.problems == ()
 
 

@@ -31,6 +31,7 @@ from tests.paper.making import (
     picture_of,
     text_of,
 )
+from tests.paper.test_stack import as_set
 
 pytestmark = pytest.mark.paper
 
@@ -149,12 +150,17 @@ def words_of(html: str) -> list[str]:
 @pytest.mark.parametrize("path", ALL)
 def test_words_are_those_of_the_source(path: str) -> None:
     """Every word of the HTML stands in the PDF, as often as it should, and no other: nothing is cut, lost or garbled."""
-    html = documents()[path].html
+    html = as_set(documents()[path])
     head, foot = (re.search(rf'<div class="running-{end}\b.*?</div>', html, re.DOTALL) for end in ("head", "foot"))
+    rules = re.search(r'<div class="running-rules">(.*?</strong>)(.*?)</div>', html, re.DOTALL)
     pen = re.search(r'<span class="pen">.*?</span></span>', html, re.DOTALL)
     assert head and foot and pen
     pages = pages_of(text_of(pdf_of(path), "-raw"))
-    expected = Counter(words_of(html.replace(head[0], "").replace(foot[0], "")))
+    expected = Counter(words_of(html.replace(head[0], "").replace(foot[0], "").replace(rules[0] if rules else "", "")))
+    if rules:  # where the stop rules stand, on every page but that one
+        (full,) = [number for number, text in enumerate(pages, 1) if "When to stop: page" not in text]
+        where = words_of(rules[1].replace('<span class="n"></span>', str(full)))
+        expected.update([*where * (len(pages) - 1), *words_of(rules[2]) * len(pages)])
     for standing in documents()[path].standing:
         expected.update([*words_of(standing.strip), *(words_of(pen[0]) if standing.pen else [])])
     for number in range(1, len(pages) + 1):

@@ -17,13 +17,13 @@ from handouts.paper.articles import Document
 from handouts.paper.contained_writer import draw, lay_out, render_pdf, stack_of
 from handouts.paper.document import ArticleSource, cut_out, sources_of
 from handouts.paper.figure_side import move_below
-from handouts.paper.laying import lay_out_document
+from handouts.paper.laying import _draw_articles, _DrawnParts, _each_now, lay_out_document
 from handouts.paper.plan import sheet_document
-from handouts.paper.settle import Settled, settle
+from handouts.paper.settle import Settled, draw_article, settle
 from handouts.paper.stacking import PageRoom, reference
 from handouts.paper.tall import set_tall
 from handouts.paper.writer.stack import FAULT as FAULT_OF_ROW
-from handouts.paper.writer.stack import Stack, Stacking
+from handouts.paper.writer.stack import NOTE, Stack, Stacking
 from tests.paper.making import BOOKLET, KINDS, ROWS, SHEET, a_setting, documents, pages_of, text_of
 from tests.paper.test_document import document_with, more_steps
 from tests.small_library import small_library, texts_with
@@ -66,7 +66,9 @@ def said_by(html: str, settled: Settled) -> str:
         html = without_items(html, name, stacking.left_out)
     for name, pattern in WHOLE.items():
         html = re.sub(pattern, "", html, flags=re.DOTALL) if name in stacking.left_out else html
-    columns = re.search(r'(<div class="columns">\n)(.*?)(</div>\n<section class="safety">)', html, re.DOTALL)
+    if NOTE in stacking.left_out:
+        html = re.sub(r'<p class="small">.*?</p>\n', "", html)
+    columns = re.search(r'(<div class="columns">\n)(.*?)(</div>\s*(?:<section class="safety|<div class="behind">))', html, re.DOTALL)
     if not columns:
         return html
     blocks = [block for block in BLOCK.split(columns[2]) if block]
@@ -78,7 +80,11 @@ def said_by(html: str, settled: Settled) -> str:
 def as_set(document: Document) -> str:
     """The HTML of a document with each exercise as it is set: in the order of its columns, without what is left out."""
     html = document.html
-    for number, source in enumerate(sources_of(document)):
+    shares = any(each.shares for each in document.articles)
+    for number, source in enumerate(_draw_articles([document], _DrawnParts(_each_now, draw_article, ""))[0][0] if shares else sources_of(document)):
+        if document.articles[number].shares and source.above:
+            one_above = cut_out(document.articles[number - 1], html)
+            html = html.replace(one_above, re.sub(r'<section class="entries">.*?</section>', "", one_above, flags=re.DOTALL), 1)
         settled = settle(source).settled
         if settled.over and source.article.shape:
             settled = settle(replace(source, said=document.stands(number).said)).settled

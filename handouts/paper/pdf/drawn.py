@@ -104,5 +104,7 @@ class DrawnPages:
     """Where there are errors among them, there are no pages."""
     over: bool = False
     """Whether it takes more pages than it may even in the tightest fit."""
+    below: bool = False
+    """Whether its first page is the last of the article before it, which it leaves room for."""
     layouts: int = 0
     """How often it was laid out until it fitted."""

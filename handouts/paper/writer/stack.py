@@ -18,8 +18,8 @@ Background = Callable[..., None]
 """The writer's function that places the background of a box."""
 FIGURE = "figure"
 """Class of the block that holds the figure."""
-KICKER, WHY, REVIEW = "kicker", "why", "review"
-"""Classes of the line above the title, of what it is good for, and of who has read the text when."""
+KICKER, WHY, REVIEW, NOTE = "kicker", "why", "review", "small"
+"""Classes of the line above the title, of what it is good for, of who has read the text when, and of whom to ask first."""
 CUES, FAULTS, FAULT, WAYS, READY = "cues", "mistakes", "fault", "ways", "ready"
 """Classes of what to think of, of what goes wrong, of the one fault of a row, of what is easier and harder, and of when one is ready for the next."""
 LEAD, LEFT, RIGHT = "lead", "left", "right"
@@ -107,8 +107,9 @@ class Stack:
 
     def _block(self, box: Any) -> StackedBlock:
         block = StackedBlock(class_of(box), box, self.measure(box), self._has_gap(box))
-        block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in (KICKER, WHY, REVIEW)}
-        if block.name in (REVIEW, FAULT, WAYS, READY):
+        small = (KICKER, WHY, REVIEW, NOTE)
+        block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in small}
+        if block.name in (REVIEW, NOTE, FAULT, WAYS, READY):
             block.removable = {block.name: (box, block.height)}
         if block.name in (CUES, FAULTS):
             items = [item for child in children_of(box) for item in children_of(child) if item.element_tag == "li"]
@@ -167,8 +168,8 @@ class Stack:
     def _own(self, height: BlockHeight, spacing: Spacing) -> float:
         return height.base + height.lines * (spacing.line - self._laid.line) + height.gaps * (spacing.gap - self._laid.gap)
 
-    def set_again(self, stacking: Stacking, heights: Sequence[float], lay_background: Background) -> list[Any]:
-        """The boxes of the pages, as high as is said, with the blocks where the stacking has them."""
+    def set_again(self, stacking: Stacking, heights: Sequence[float], lay_background: Background, above: float = 0.0) -> list[Any]:
+        """The boxes of the pages, as high as is said, with the blocks where the stacking has them; those of the first below what stands ``above``."""
         cuts = [0, *stacking.cuts, len(self._parts)]
         self._left_out = [
             box
@@ -180,11 +181,12 @@ class Stack:
         pages = []
         for number, (first, last) in enumerate(zip(cuts, cuts[1:], strict=False)):
             page = self._copy_page([each for each in self._parts[first:last] if not any(each[1] is gone for gone in self._left_out)], heights[number])
-            spacing, end = stacking.spacings[number], 0.0
+            spacing, start = stacking.spacings[number], 0.0 if number else above
+            end = start
             for _, child in self._parts[first:last]:
                 if any(child is each for each in self._left_out):
                     continue
-                top = end if end else -self._margin(child, spacing)
+                top = end if end > start else start - self._margin(child, spacing)
                 if class_of(child) == COLUMNS:
                     self._set_columns(child, stacking.first, top, spacing)
                 elif class_of(child) == LEAD:

@@ -37,9 +37,16 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.other_way": Phrase("{title}: {change}", "After 'Easier' or 'Harder': another exercise, and a sentence that says what is different there."),
     "paper.pain": Phrase("Pain", "Heading before the clinic's rule about pain during exercise."),
     "paper.emergency": Phrase("Emergency: {number}", "Beside the heading of the stop rules, before the phone numbers of the clinic. {number} is the local emergency number."),
+    "paper.rules_page": Phrase("When to stop: page {page}.", "At the foot of every page of a booklet but the one with the stop rules. Short."),
+    "paper.when_to_stop": Phrase("When to stop", "In the table of contents of a booklet: the page with the stop rules."),
+    "paper.unsure": Phrase("Not sure? Ask us.", "At the foot of every page of a booklet, before the phone numbers of the clinic. Short."),
     # ticks
     "paper.ticks": Phrase("Tick a box each time you do it", "Heading over a table of empty boxes, a column for each week."),
     "paper.week": Phrase("Week {n}", "Heading of a column or row of the table. {n} is the number of the week."),
+    "paper.your_weeks": Phrase("Your weeks", "Heading of a table with a row for each week of a program: boxes to tick, the step, notes."),
+    "paper.week_names": Phrase("Week", "Heading of the column with the names of the weeks: 'Week 1', 'Week 2'. Short."),
+    "paper.day_boxes": Phrase("Tick a box each day you do your exercises", "Over the boxes of a week, one for each day with exercises."),
+    "paper.step_now": Phrase("Step", "Over a narrow column in which the patient writes the number of the step. Short."),
     "paper.exercise": Phrase("Exercise", "Heading of the column with the names of the exercises."),
     # the code
     "paper.code": Phrase("Scan to see it on your phone.", "Beside a QR code that opens the page of an exercise."),

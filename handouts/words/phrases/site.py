@@ -78,6 +78,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.paper_a4": Phrase("A4 paper", "Paper size used in most countries."),
     "site.size_standard": Phrase("standard print", "Type size, after the paper and a comma."),
     "site.size_large": Phrase("large print", "Type size, after the paper and a comma."),
+    "site.print_folded": Phrase("{paper}, to fold: two pages side by side, in standard print", "Link that opens a PDF that is printed on both sides and folded into a booklet. {paper} is 'Letter paper'."),
     "site.print_beside": Phrase("{print}, with {language} beside it", "A PDF in two languages, in the list of PDFs. {print} is 'Letter paper, standard print', {language} the language that the exercises are written in."),
     "site.exercises_lead": Phrase("Search by name, body part or what you have at home.", "Below the heading of the list of all exercises."),
     "site.search": Phrase("Search exercises", "Label of the search field."),
