@@ -102,7 +102,8 @@ def assemble(
 ) -> bytes:
     """The PDF; ``size`` is width and height of its pages in points, ``leaves`` where each page of the document is, if not on a page of its own.
 
-    ``own_fonts`` are the rules of fonts that the library brings.  ValueError where a link leads nowhere.  Structure and outline are in the order of reading, wherever pages stand.
+    ``own_fonts`` are the rules of fonts that the library brings.  ValueError where a link leads nowhere.
+    Structure and outline are in the order of reading, wherever pages stand.
     """
     return _Assembly(size, parts, pieces, leaves, own_fonts).write(about)
 
