@@ -26,7 +26,7 @@ from handouts.paper.pdf.drawn import (
     DrawnPages,
     DrawnPixels,
 )
-from handouts.paper.pdf.file import PdfFile, deflate, write_number, write_text
+from handouts.paper.pdf.file import DEFLATED, PdfFile, deflate, write_number, write_text
 from handouts.paper.pdf.outline import write_outline
 
 MM_TO_PT = 72 / 25.4
@@ -233,13 +233,11 @@ class _Assembly:
             page = page if own == name else _call_drawing(page, name, own)
             self._forms[leaf.page][own] = number
         opening, closing = (b"/Artifact<</Type/Pagination>>BDC ", b"Q EMC") if artifact else (b"", b"Q")
-        content = self._file.take()
-        self._file.put_stream(content, page.data)
         scale = write_number(leaf.scale)
         self._contents[leaf.page] += [
-            self._file.small_stream(opening + b"q %b 0 0 %b %b %b cm" % (scale, scale, *map(write_number, leaf.at(x, y)))),
-            content,
-            self._file.small_stream(closing),
+            self._file.put_once(opening + b"q %b 0 0 %b %b %b cm" % (scale, scale, *map(write_number, leaf.at(x, y)))),
+            self._file.put_once(page.data, DEFLATED),
+            self._file.put_once(closing),
         ]
 
     def _number_of(self, form: DrawnForm) -> int:

@@ -15,7 +15,7 @@ from handouts.paper.laid import Laid
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.places import place_articles
-from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, rule_of, strip_of
+from handouts.paper.strips import ABOVE_MM, BELOW_MM, StripTexts, frame_of, height_of, rule_of, strip_of
 from handouts.paper.writer.load import load_writer
 from handouts.problems import Grade, Problem
 from handouts.tasks.calling import File
@@ -50,8 +50,7 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
     bottom = top - area.height * MM_TO_PT
     rules = placed.rules(articles)
     frame = frame_of(document, pages, rules)
-    heads, foot, labels = (strips[each] for each in (frame.heads, frame.foot, frame.labels))
-    line = foot.pages[0].height - foot.pages[0].anchors[LINE][1]
+    heads, phones, stamps, labels = (strips[each] for each in (frame.heads, frame.phones, frame.stamps, frame.labels))
     parts, pieces, pens = list[PlacedArticle](), list[FramePiece](), set[int]()
     problems = []
     for number, (article, drawn, (first, down)) in enumerate(zip(document.articles, articles, placed.places, strict=True)):
@@ -77,10 +76,12 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
             line_of_rules, own = strips[frame.rules], 0 if on == rules else 1
             pieces.append(FramePiece(line_of_rules.pages[own], line_of_rules, on, left, below - line_of_rules.pages[own].height))
             below -= height_of(line_of_rules, 1)
+        line = below - height_of(phones, 0)
         pieces += [
             FramePiece(heads.pages[head], heads, on, left, above - heads.pages[head].height),
-            FramePiece(foot.pages[0], foot, on, left, below - foot.pages[0].height),
-            FramePiece(labels.pages[on], labels, on, left, below - line - labels.pages[on].height),
+            FramePiece(phones.pages[0], phones, on, left, below - phones.pages[0].height),
+            FramePiece(stamps.pages[0], stamps, on, left, line - stamps.pages[0].height),
+            FramePiece(labels.pages[on], labels, on, left, line - labels.pages[on].height),
         ]
         if frame.notes and on in placed.empty:
             notes = strips[frame.notes]

@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass, replace
 
 from handouts.paper.articles import FRONT, Document
+from handouts.paper.assets import faces_for
 from handouts.paper.contained_writer import lay_out
 from handouts.paper.document import plain_head
 from handouts.paper.objects import draw_pages
@@ -19,12 +20,10 @@ ROOM_MM = 250.0
 """Height of the page that a strip is laid out on; it takes less."""
 ABOVE_MM, BELOW_MM = 2.0, 0.5
 """Gap between the head and what stands below it, and between that and the foot."""
-LINE = "foot-line"
-"""Id of the line of the foot in which the number of the page stands."""
 _HEAD = re.compile(r'<div class="running-head\b.*?</div>', re.DOTALL)
 _RULES = re.compile(r'<div class="running-rules">.*?</div>', re.DOTALL)
 _WHERE = re.compile(r'<strong class="where">(.*?)<span class="n"></span>(.*?)</strong>')
-_FOOT = re.compile(r'<div class="running-foot".*?</div>', re.DOTALL)
+_FOOT = re.compile(r'(<div class="running-foot">.*?</p>)(<p>.*?</div>)', re.DOTALL)
 _PEN = re.compile(r'<span class="pen">.*?</span></span>', re.DOTALL)
 _LABEL = re.compile(r'<span class="page">(.*?)<span class="n"></span>(.*?)<span class="m"></span>(.*?)</span>', re.DOTALL)
 
@@ -39,14 +38,20 @@ class StripTexts:
     width: float
     tagged: bool
     place: Place
+    faces: tuple[str, ...]
+    """Those of the whole document: a line that has no letter of its script stands in the same face as the others."""
 
 
 @dataclass(frozen=True, slots=True)
 class FrameStrips:
-    """The strips of a document: two heads, the first with a line for the pen; the foot; the number of each page."""
+    """The strips of a document: two heads, the first with a line for the pen; the foot in two, phones and stamps; the number of each page.
+
+    Phones are the same in all documents of a language, stamps stay where a phone changes.
+    """
 
     heads: StripTexts
-    foot: StripTexts
+    phones: StripTexts
+    stamps: StripTexts
     labels: StripTexts
     rules: StripTexts | None = None
     """Where the stop rules stand: the line of the page that has them, and of all others."""
@@ -62,10 +67,11 @@ def frame_of(document: Document, pages: int, rules: int | None) -> FrameStrips:
         raise ValueError(f"'{document.path}' has no head or foot")
     before, between, after = label.groups()
     hidden = f'<span class="page" style="visibility: hidden">{before}{pages}{between}{pages}{after}</span>'
-    held = _LABEL.sub(lambda _: hidden, foot[0]).replace("<p><span", f'<p id="{LINE}"><span', 1)
+    stamps = f'<div class="running-foot" style="border-top: 0; padding-top: 0">{_LABEL.sub(lambda _: hidden, foot[2])}'
     labels = tuple(f'<div class="label">{before}{number}{between}{pages}{after}</div>' for number in range(1, pages + 1))
     return FrameStrips(
-        _strips(document, (head[0], _PEN.sub("", head[0]))), _strips(document, (held,)), _strips(document, labels),
+        _strips(document, (head[0], _PEN.sub("", head[0]))), _strips(document, (f"{foot[1]}</div>",)),
+        _strips(document, (stamps,)), _strips(document, labels),
         _rules_of(document, rules), _strips(document, (document.empty,)) if document.empty else None,
     )  # fmt: skip
 
@@ -86,7 +92,7 @@ def strip_of(document: Document, html: str) -> StripTexts:
 
 
 def _strips(document: Document, texts: tuple[str, ...]) -> StripTexts:
-    return StripTexts(plain_head(document), texts, document.area.width, False, document.place)
+    return StripTexts(plain_head(document), texts, document.area.width, False, document.place, faces_for(document.html))
 
 
 def draw_strips(strips: StripTexts) -> DrawnPages:
@@ -94,7 +100,7 @@ def draw_strips(strips: StripTexts) -> DrawnPages:
     rules = f"<style>@page {{ size: {strips.width:g}mm {ROOM_MM:g}mm; margin: 0; }}</style>\n</head>"
     opening = strips.opening.replace("</head>", rules, 1)
     body = "".join(f'<div class="strip">{text}<div id="end-{number}"></div></div>\n' for number, text in enumerate(strips.texts))
-    layout = lay_out(f"{opening}{body}</body></html>", {}, strips.place)
+    layout = lay_out(f"{opening}{body}</body></html>", {}, strips.place, faces=strips.faces)
     if not layout.problems and layout.pages != len(strips.texts):
         raise ValueError(f"{len(strips.texts)} strips take {layout.pages} pages")
     if layout.problems:
@@ -119,4 +125,4 @@ def strips_of(document: Document, pages: int, rules: int | None) -> tuple[StripT
     frame = frame_of(document, pages, rules)
     own = [strip_of(document, standing.strip) for standing in document.standing if standing.strip]
     own += [rule_of(document)] if document.articles[0].kind == FRONT else []
-    return (frame.heads, frame.foot, frame.labels, *filter(None, [frame.rules, frame.notes]), *own)
+    return (frame.heads, frame.phones, frame.stamps, frame.labels, *filter(None, [frame.rules, frame.notes]), *own)
