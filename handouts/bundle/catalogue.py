@@ -15,7 +15,7 @@ from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.fields import FIELDS
 from handouts.bundle.packing import as_packed
 from handouts.dose.arithmetic import allowed_range
-from handouts.model import Dose, DoseRange, Library, Span, Tempo
+from handouts.model import Dose, DoseRange, Library, Ref, Span, Tempo
 from handouts.problems import Grade, Place, Problem
 
 DIGITS: str = CONSTANTS["digits"]
@@ -50,6 +50,11 @@ def mark(text: str, digits: int) -> str:
 def name_mark(name: str) -> str:
     """The mark of a language, a location or a band."""
     return mark(name, NAME_MARK_DIGITS)
+
+
+def cue_mark(cue: Ref | None) -> str:
+    """The mark of what a session hangs on; empty where nothing was chosen."""
+    return name_mark(cue.slug) if cue else ""
 
 
 def pack_tempo(tempo: Tempo) -> int:

@@ -9,12 +9,25 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, pack_tempo
+from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, name_mark, pack_tempo
 from handouts.bundle.fields import NAMES, changed_fields, show_span, sides_allowed
 from handouts.bundle.origins import origins_json
 from handouts.dose.arithmetic import COUNTED
 from handouts.dose.progression import Progression
-from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, NextDose, Pick, Ref, Side, Span, Tempo
+from handouts.model import (
+    Call,
+    CautionKind,
+    Clinic,
+    DoseChange,
+    Exercise,
+    Library,
+    NextDose,
+    Pick,
+    Ref,
+    Side,
+    Span,
+    Tempo,
+)
 from handouts.publication.figures import FigureSource, mirrored_for
 from handouts.publication.ready import criteria_json
 from handouts.publication.steps import name_step_alone, name_step_in
@@ -92,6 +105,11 @@ def next_json(rule: NextDose) -> dict[str, Any]:
     return {"after": rule.sessions, "steps": steps}
 
 
+def cues_json(clinic: Clinic) -> dict[str, str]:
+    """By mark what a session can hang on."""
+    return {name_mark(cue.slug): plain_text(cue.name.text) for cue in clinic.session_cues}
+
+
 def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:
     """The phrases of some rooms as they stand in a language, and the names of languages in it."""
     forms = speech.forms
@@ -157,6 +175,8 @@ def make_book(
             }
             for tag in catalogue.languages.values()
         ],
+        "cues": cues_json(clinic),
+        **({"growth": clinic.growth.percent} if clinic.growth else {}),
         "papers": list(clinic.papers),
         "sizes": list(clinic.type_sizes),
         "origins": origins_json(library, speech),
@@ -226,6 +246,7 @@ def _plain(value: Any) -> Any:
 def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
         {"code": code_of[pick.exercise.slug], "change": change_json(pick.change)}
+        | ({"stages": [{"week": stage.week, "change": change_json(stage.change)} for stage in pick.stages]} if pick.stages else {})
         for pick in picks
         if pick.exercise.slug in code_of
     ]
@@ -234,7 +255,7 @@ def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, 
 def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
         {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of),
-         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}}
+         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}} | ({"cue": name_mark(item.cue.slug)} if item.cue else {})
         for item in library.bundles
     ]
 

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from markupsafe import Markup
 
+from handouts.bundle.chart import say_later_minutes
 from handouts.bundle.code import group_code
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
 from handouts.dose.session import add_up_session
-from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref, Side
+from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref, Side, Stage
 from handouts.paper.articles import FITS
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
@@ -115,7 +117,9 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         cautions=tuple(dict.fromkeys((*whole, *stops))),
         code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
     )
-    return replace(booklet, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=say(f"steps.lost_{lost}") if lost else "")
+    notes = (*say_cue(setting, bundle), *session_notes(setting, picks, stages_of(bundle)), *setting.missing(f"bundles/{bundle.slug}"))
+    goal, gone = say("paper.goal") if bundle.is_plan else "", say(f"steps.lost_{lost}") if lost else ""
+    return replace(booklet, notes=notes, goal=goal, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=gone)
 
 
 def place_in_programme(setting: PaperSetting, bundle: Bundle) -> tuple[str, tuple[ConditionView, ...]]:
@@ -234,18 +238,31 @@ def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksV
     return tick_exercises(names, weeks, setting.speech, setting.size)
 
 
-def session_notes(setting: PaperSetting, picks: Picks) -> tuple[str, ...]:
-    """How long one session takes, and what to fetch first."""
+def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[Stage, ...]] = MappingProxyType({})) -> tuple[str, ...]:
+    """How long one session takes, in each stage by week, and what to fetch first; ``stages`` by slug."""
     speech, totals = setting.speech, add_up_session(picks, setting.library.clinic.session)
     things = [setting.term("equipment", slug) for slug in totals.equipment]
     return tuple(
         line
         for line in (
             "" if totals.unknown else speech.say("paper.session", minutes=about_minutes(totals.seconds, speech)),
+            *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, speech)),
             speech.say("paper.fetch", things=speech.join(things)) if things else "",
         )
         if line
     )
+
+
+def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:
+    """What the session hangs on, as a sentence, where that was chosen and is known."""
+    known = {cue.slug: cue.name.text for cue in setting.library.clinic.session_cues}
+    name = known.get(bundle.cue.slug) if bundle.cue else None
+    return (setting.speech.say("dose.session_cue", cue=name),) if name else ()
+
+
+def stages_of(bundle: Bundle) -> dict[str, tuple[Stage, ...]]:
+    """How the doses of a bundle go on, by slug."""
+    return {pick.exercise.slug: pick.stages for pick in bundle.picks}
 
 
 def _view_contents(group: GroupView) -> tuple[ContentsLine, ...]:

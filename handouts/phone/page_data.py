@@ -11,7 +11,7 @@ from typing import Any
 
 from handouts.bundle.catalogue import catalogue_json
 from handouts.bundle.origins import origins_json
-from handouts.bundle.page_data import side_mirrored
+from handouts.bundle.page_data import cues_json, side_mirrored
 from handouts.bundle.past import catalogue_with_past
 from handouts.model import CautionKind, Clinic, Exercise, Library
 from handouts.phone.details import plain
@@ -96,6 +96,12 @@ def make_later(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -
         | {name: places[exercise.slug][name] for name in ("words", "figure")}
         for exercise in setting.library.exercises
     }
+
+
+def make_plan_words(setting: LanguageSite) -> dict[str, Any]:
+    """What a plan over weeks needs: what the session can hang on, by mark, and after how many sessions a stage is easy."""
+    clinic = setting.library.clinic
+    return {"cues": cues_json(clinic), "after": clinic.sessions_easy}
 
 
 def _later(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:

@@ -30,7 +30,7 @@ const SPEECH = {
 };
 
 const DOSE = { sets: 2, reps: 10, side: "both", rest: 60, times: 1 };
-const PICKS = [{ code: "RASE", dose: DOSE }, { code: "WALK", dose: { sets: 1, time: 600, side: "together", rest: 0, times: 1 } }];
+const PICKS = [{ code: "RASE", doses: [DOSE] }, { code: "WALK", doses: [{ sets: 1, time: 600, side: "together", rest: 0, times: 1 }] }];
 const done = (code, sets, some = {}) => ({ code, sets, of: 2, reps: 10, ...some });
 const entry = (date, ...parts) => ({ date, done: parts, effort: 4, pain: null });
 

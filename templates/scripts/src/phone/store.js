@@ -18,6 +18,7 @@ const LOG = `${OWN}log`;
 const ASIDE = `${OWN}log-aside-`;
 const CUES_KEY = `${OWN}cues`;
 const RUN = `${OWN}run`;
+const REACHED = `${OWN}reached`;
 
 /**
  * @param {string} key
@@ -70,6 +71,25 @@ export function keepList(code) {
   const outcome = writeKey(LIST, code);
   if (outcome === "kept") writeKey(LIST_DAY, today());
   return outcome;
+}
+
+/**
+ * The exercises of a plan that went on to a stage without a week, once for each stage.
+ * @param {string} plan  its code
+ * @returns {string[]}
+ */
+export function readReached(plan) {
+  const [kept, ...codes] = (readKey(REACHED) ?? "").split(" ");
+  return kept === plan ? codes : [];
+}
+
+/**
+ * @param {string} plan
+ * @param {string[]} codes
+ * @returns {Outcome}
+ */
+export function keepReached(plan, codes) {
+  return writeKey(REACHED, [plan, ...codes].join(" "));
 }
 
 /** Whether there is a log at all, of any kind. @returns {boolean} */
