@@ -13,7 +13,7 @@ from handouts.bundle.fields import FIELDS, changed_fields, drop_unchanged, refus
 from handouts.bundle.packing import AMOUNTS, MARK_BITS, BitReader, pack_weight, unpack_weight, write_bits
 from handouts.bundle.values import CODE_PLACE, MOST_STAGES, SHORT_WEEKS, Refusal, RefusalKind
 from handouts.dose.arithmetic import change_dose
-from handouts.dose.stages import STAGED, stage_doses
+from handouts.dose.stages import stage_doses, staged_fields
 from handouts.model import Dose, DoseChange, Pick, Stage
 
 WEEK_BITS, COUNT_BITS, SETS_BITS = 4, 3, 4
@@ -90,7 +90,7 @@ def refuse_stages(pick: Pick, first: Dose, weeks: int, entry: ExerciseEntry, cat
     doses, week = stage_doses(first, pick.stages), 1
     for stage, before, dose in zip(pick.stages, doses, doses[1:], strict=False):
         late = stage.week != 0 and not week < stage.week <= weeks
-        stray = any(field.attribute not in STAGED for field in changed_fields(stage.change))
+        stray = any(field.attribute not in staged_fields(first) for field in changed_fields(stage.change))
         if late or stray or dose == before or len(pick.stages) > MOST_STAGES:
             return Refusal(RefusalKind.OUT_OF_BOUNDS, entry.code, "stages", stage.week)
         # nothing comes by week behind what waits until it is easy
@@ -106,7 +106,7 @@ def stages_of(first: Dose, read: Sequence[tuple[int, Dose]]) -> tuple[Stage, ...
     """Stages as changes of one another; None where one takes something away, which no change can."""
     stages, before = [], first
     for week, dose in read:
-        given = replace(dose, band=before.band)
+        given = replace(before, **{name: getattr(dose, name) for name in staged_fields(first)})
         change = difference(before, given)
         if change is None or change_dose(before, change) != given:
             return None

@@ -15,7 +15,13 @@ from handouts.problems import Place
 EASY_WEEKS = 1
 """Weeks that pass at least before a stage is called easy: the clinic's rule asks for several sessions."""
 STAGED = ("sets", *COUNTED, "weight_kg")
-"""What a stage may change of a dose."""
+"""What a stage may change of some dose."""
+
+
+def staged_fields(dose: Dose) -> tuple[str, ...]:
+    """What a stage may change of a dose: the sets, what is counted, the weight; never the hold of each repetition."""
+    counted = next((name for name in COUNTED if getattr(dose, name) is not None), COUNTED[0])
+    return "sets", counted, "weight_kg"
 
 
 def stage_doses(first: Dose, stages: Sequence[Stage]) -> tuple[Dose, ...]:
@@ -60,7 +66,7 @@ def apply_rules(first: Dose, rules: Sequence[StageRule], allowed: DoseRange | No
     stages, dose = [], first
     for rule in rules:
         changed = {}
-        for name in ("sets", *COUNTED, "weight_kg"):
+        for name in staged_fields(dose):
             added, value = getattr(rule, name), getattr(dose, name)
             span = getattr(allowed, name, None)
             if added is not None and value is not None and span is not None and value + added <= span.high:

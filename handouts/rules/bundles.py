@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from handouts.dose.arithmetic import allowed_range, change_dose, forbidden_changes, given_dose, unset_fields
 from handouts.dose.session import add_up_session
-from handouts.dose.stages import growths, stage_doses
-from handouts.model import Bundle, Clinic, Exercise, Library, Pick
+from handouts.dose.stages import STAGED, growths, stage_doses, staged_fields
+from handouts.model import Bundle, Clinic, DoseChange, Exercise, Library, Pick
 from handouts.problems import Grade, Place, Problem, suggest
 from handouts.rules.doses import FIELD_NAMES, show_value
 from handouts.rules.question import Question
@@ -174,6 +174,11 @@ def _check_stages(pick: Pick, exercise: Exercise, weeks: int, clinic: Clinic) ->
             yield Problem(stage.at("week"), "stage-order", what, mend)
             return
         week = stage.week or weeks
+        stray = next((field for field in changed_fields(stage.change) if field not in staged_fields(first)), None)
+        if stray is not None:
+            key = FIELD_NAMES.get(stray, stray)
+            what = f"a stage may not change {key} of '{exercise.slug}'"
+            yield Problem(stage.change.at(stray), "stage-other", what, "Change sets, what is counted, or the weight.")
         if dose == before:
             yield Problem(stage.place, "stage-same", "this stage changes nothing", "Write what differs from the stage before, or take it out.")
         for name, value, span in forbidden_changes(exercise.dose, stage.change, allowed_range(exercise)):
@@ -186,6 +191,11 @@ def _check_stages(pick: Pick, exercise: Exercise, weeks: int, clinic: Clinic) ->
             if growth > clinic.growth.percent:
                 what = f"the work grows by {growth:.0f} % a week, the clinic's bound is {clinic.growth.percent} %"
                 yield Problem(stage.place, "stage-growth", what, "Ask for less, or begin the stage later.", Grade.NOTICE)
+
+
+def changed_fields(change: DoseChange) -> tuple[str, ...]:
+    """The numbers that a change moves."""
+    return tuple(name for name in STAGED if getattr(change, name) is not None)
 
 
 def _no_rule(place: Place) -> Problem:

@@ -30,6 +30,15 @@ import { monthOf } from "../../templates/scripts/src/phone/log.js";
 import { planSeconds, planSession } from "../../templates/scripts/src/phone/plan.js";
 import { missingFor, searchExercises } from "../../templates/scripts/src/search.js";
 
+/** Of each plan its doses, its lines, its growth a week, and what a rule gives for its first dose. */
+function stages({ words, cases }) {
+  const speech = new Speech(words);
+  return cases.map(({ dose, range, own, rules }) => ({
+    lines: stageLines(dose, own, 3, speech, ""), growth: growths(dose, own).map((each) => Math.round(each * 1e6) / 1e6), applied: applyRules(dose, rules, range),
+    last: stageDoses(dose, own).at(-1),
+  }));
+}
+
 /** The sets of each exercise of a plan, by its stages. */
 function stagedSets(plan, catalogue) {
   const { bundle, doses } = decodeBundle(plan, catalogue);
@@ -214,5 +223,5 @@ function unset(cases) {
   return cases.map(({ dose, range }) => unsetFields(dose, { dose: { ...dose, sets: 0 }, range }));
 }
 
-const answers = { unset, codes, openings, logs, twins, difference, moves, orders, rowsOnPages, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
+const answers = { stages, unset, codes, openings, logs, twins, difference, moves, orders, rowsOnPages, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
 console.log(JSON.stringify(answers[process.argv[2]](JSON.parse(readFileSync(0, "utf8")))));

@@ -518,7 +518,7 @@ export function openWhole(digits, catalogue, readTail) {
   });
   const tail = readTail?.(reader, picks.map(({ dose }) => dose));
   if (reader.isOver) return { kind: "damaged" };
-  let bits = markBits(site) + markBits(language) + markBits(location) + writeBits(weeks, 3) + writeBits(kind, 2) + markBits(name);
+  let bits = markBits(site) + markBits(language) + markBits(location) + writeBits(tail ? 0 : weeks, 3) + writeBits(kind, 2) + markBits(name);
   bits += (kind === 1 ? writeBits(step, STEP_BITS) : "") + writeBits(count, 4);
   // One bundle has one code: what is written otherwise than a writer writes is damage.
   if (kind >= ORIGINS.length || seal(bits, picks, tail?.bits) !== digits) return { kind: "damaged" };

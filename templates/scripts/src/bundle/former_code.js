@@ -65,10 +65,10 @@ function openStaged(body, catalogue) {
   let tail = { weeks: 0, cue: "", stages: [] };
   const opened = openWhole(body + writeNumber(crc32(body), CHECK_DIGITS), catalogue, (reader, doses) => {
     tail = readTail(reader, doses, writeNumber);
-    return { weeks: tail.weeks, bits: tailBits(tail, readNumber) };
+    // Without a need for it the code is sealed as an earlier version, and so is damage.
+    return { weeks: tail.weeks, bits: needsTail(tail) ? tailBits(tail, readNumber) : "" };
   });
   if (isRefusal(opened)) return opened;
-  if (!needsTail(tail)) return { kind: "damaged" };
   /** @type {Pick[]} */
   const picks = [];
   for (const [at, pick] of opened.bundle.picks.entries()) {

@@ -1,12 +1,12 @@
 /** The stages of an exercise's dose on the clinician's page: a line each, to change or to take out.  Keeps nothing. */
 
-import { staged as STAGED, most_stages as MOST_STAGES, most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
+import { most_stages as MOST_STAGES, most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { pickedEntry, wholeDose } from "./book.js";
 import { boundsOf } from "./code.js";
 import { make, makeButton, makeSelect } from "./dom.js";
 import { doseKind } from "./dose_words.js";
 import { fieldName } from "./refusals.js";
-import { applyRules, stageChange, stageDoses } from "./stages.js";
+import { applyRules, stageChange, stageDoses, stagedFields } from "./stages.js";
 import { exactWeight, typedWeight } from "./weight.js";
 
 /** @typedef {import("./book.js").Book} Book */
@@ -28,7 +28,7 @@ export function stageRows(pick, book, speech, set) {
   const stages = pick.stages ?? [];
   const doses = stageDoses(wholeDose(pick, book), stages);
   const { title, dose: own, range } = pickedEntry(pick, book);
-  const fields = STAGED.filter((name) => boundsOf(name, own, range) && Object.hasOwn(doses[0], name) && (name !== "hold" || doseKind(doses[0]) === "hold"));
+  const fields = stagedFields(doses[0]).filter((name) => boundsOf(name, own, range) && Object.hasOwn(doses[0], name));
   const called = (/** @type {string} */ act, /** @type {number} */ at) => speech.say("clinician.stage_acts_on", { act, n: speech.number(at + 2), exercise: title });
   const put = (/** @type {Stage[]} */ next) => set(pick.code, next);
   return stages.map((stage, at) => {

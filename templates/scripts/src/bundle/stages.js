@@ -40,6 +40,15 @@ export function dosesIn(first, stages, week) {
 }
 
 /**
+ * What a stage may change of a dose: the sets, what is counted, the weight; never the hold of each repetition.
+ * @param {Dose} dose
+ * @returns {string[]}
+ */
+export function stagedFields(dose) {
+  return ["sets", doseKind(dose), "weight"];
+}
+
+/**
  * What of a stage's dose differs from the one before; null where something is taken away, which no change can.
  * @param {Dose} before
  * @param {Dose} dose
@@ -117,7 +126,7 @@ export function refuseStages(code, first, stages, weeks, refuse) {
   for (const [at, { week, change }] of stages.entries()) {
     const late = week !== 0 && !(last < week && week <= weeks);
     const same = STAGED.every((name) => lookAt(doses[at], name) === lookAt(doses[at + 1], name));
-    if (late || same || Object.keys(change).some((name) => !STAGED.includes(name)) || stages.length > MOST_STAGES) return { kind: "out-of-bounds", exercise: code, field: "stages", value: week };
+    if (late || same || Object.keys(change).some((name) => !stagedFields(first).includes(name)) || stages.length > MOST_STAGES) return { kind: "out-of-bounds", exercise: code, field: "stages", value: week };
     // Nothing comes by week behind what waits until it is easy.
     last = week || weeks;
     const refused = refuse(doses[at + 1]);
@@ -167,7 +176,7 @@ export function applyRules(first, rules, range) {
   const stages = [];
   let dose = first;
   for (const { week, add } of rules) {
-    const change = Object.fromEntries(Object.entries(add).flatMap(([name, more]) => {
+    const change = Object.fromEntries(Object.entries(add).filter(([name]) => stagedFields(dose).includes(name)).flatMap(([name, more]) => {
       const value = lookAt(dose, name);
       const span = Object.hasOwn(range, name) ? range[name] : undefined;
       return typeof value === "number" && span && value + more <= span[1] ? [[name, value + more]] : [];
