@@ -74,6 +74,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "clinician.rules_taken": Phrase("Each exercise has the stages of the program, as far as its dose range allows.", "Read out after the button 'Take the program's weeks'."),
     "clinician.check_growth": Phrase("{exercise} grows by {percent} % a week; the clinic's bound is {most} %.", "Something to check: how fast the work grows from stage to stage."),
     "clinician.cue_sentence": Phrase("Do the session {cue}.", "A sentence with a choice: what the patient hangs the session on."),
+    "clinician.sheet_cue": Phrase("What the session hangs on", "Name of a field, for screen readers."),
+    "clinician.stages_changed": Phrase("{exercise}: the plan over weeks is now: {stages}", f"{_CHART} {{stages}} is 'From week 1: 2 sets of 8; From week 3: 3 sets of 8', or 'none'."),
     "clinician.cue_none": Phrase("at any time", "First entry of the choice of what the session hangs on."),
     "clinician.field_sets": Phrase("Sets", _FIELD),
     "clinician.field_reps": Phrase("Repetitions", _FIELD),
