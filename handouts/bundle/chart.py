@@ -15,7 +15,7 @@ from handouts.bundle.whole_dose import dose_parts, whole_dose
 from handouts.dose.phrase import about_minutes, join_parts, stage_lines
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.dose.stages import dose_in_week
-from handouts.model import Dose, Exercise, Library, SessionPolicy, Stage
+from handouts.model import Dose, DoseStage, Exercise, Library, SessionPolicy
 from handouts.words.speech import Speech
 
 
@@ -52,7 +52,7 @@ def say_totals(totals: SessionTotals, library: Library, voice: Speech) -> tuple[
 
 
 def say_later_minutes(
-    picks: Sequence[tuple[Exercise, Dose]], stages: Mapping[str, tuple[Stage, ...]], policy: SessionPolicy, voice: Speech
+    picks: Sequence[tuple[Exercise, Dose]], stages: Mapping[str, tuple[DoseStage, ...]], policy: SessionPolicy, voice: Speech
 ) -> Iterator[str]:
     """How long a session takes from each week on in which that changes; ``stages`` by the exercise's slug."""
     last = about_minutes(add_up_session(picks, policy).seconds, voice)

@@ -79,6 +79,8 @@ def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Ref
         return Refusal(RefusalKind.UNKNOWN, field="language", value=bundle.language)
     if bundle.location not in catalogue.locations.values():
         return Refusal(RefusalKind.UNKNOWN, field="location", value=bundle.location)
+    if bundle.cue and bundle.cue not in catalogue.cues:
+        return Refusal(RefusalKind.UNKNOWN, field="cue", value=bundle.cue)
     refusal = _refuse_counts(bundle.weeks, len(bundle.picks))
     if refusal is not None:
         return refusal
@@ -254,7 +256,7 @@ def _open_tail(opened: OpenedBundle, tail: Tail, catalogue: BundleCatalogue) -> 
         if refusal is not None:
             return refusal
         picks.append(staged)
-    return replace(opened, bundle=replace(opened.bundle, picks=tuple(picks), cue=tail.cue))
+    return replace(opened, bundle=replace(opened.bundle, picks=tuple(picks), cue=tail.cue if tail.cue in catalogue.cues else ""))
 
 
 def _open_frame(

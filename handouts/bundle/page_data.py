@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, name_mark, pack_tempo
+from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, cue_mark, pack_tempo
 from handouts.bundle.fields import NAMES, changed_fields, show_span, sides_allowed
 from handouts.bundle.origins import origins_json
 from handouts.dose.arithmetic import COUNTED
@@ -17,7 +17,6 @@ from handouts.dose.progression import Progression
 from handouts.model import (
     Call,
     CautionKind,
-    Clinic,
     DoseChange,
     Exercise,
     Library,
@@ -105,11 +104,6 @@ def next_json(rule: NextDose) -> dict[str, Any]:
     return {"after": rule.sessions, "steps": steps}
 
 
-def cues_json(clinic: Clinic) -> dict[str, str]:
-    """By mark what a session can hang on."""
-    return {name_mark(cue.slug): plain_text(cue.name.text) for cue in clinic.session_cues}
-
-
 def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:
     """The phrases of some rooms as they stand in a language, and the names of languages in it."""
     forms = speech.forms
@@ -175,7 +169,6 @@ def make_book(
             }
             for tag in catalogue.languages.values()
         ],
-        "cues": cues_json(clinic),
         **({"growth": clinic.growth.percent} if clinic.growth else {}),
         "papers": list(clinic.papers),
         "sizes": list(clinic.type_sizes),
@@ -255,7 +248,7 @@ def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, 
 def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
         {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of),
-         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}} | ({"cue": name_mark(item.cue.slug)} if item.cue else {})
+         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}} | ({"cue": cue_mark(item.cue)} if item.cue else {})
         for item in library.bundles
     ]
 

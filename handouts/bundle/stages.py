@@ -14,7 +14,7 @@ from handouts.bundle.packing import AMOUNTS, MARK_BITS, BitReader, pack_weight, 
 from handouts.bundle.values import CODE_PLACE, MOST_STAGES, SHORT_WEEKS, Refusal, RefusalKind
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.stages import stage_doses, staged_fields
-from handouts.model import Dose, DoseChange, Pick, Stage
+from handouts.model import Dose, DoseChange, DoseStage, Pick
 
 WEEK_BITS, COUNT_BITS, SETS_BITS = 4, 3, 4
 
@@ -102,7 +102,7 @@ def refuse_stages(pick: Pick, first: Dose, weeks: int, entry: ExerciseEntry, cat
     return None
 
 
-def stages_of(first: Dose, read: Sequence[tuple[int, Dose]]) -> tuple[Stage, ...] | None:
+def stages_of(first: Dose, read: Sequence[tuple[int, Dose]]) -> tuple[DoseStage, ...] | None:
     """Stages as changes of one another; None where one takes something away, which no change can."""
     stages, before = [], first
     for week, dose in read:
@@ -110,6 +110,6 @@ def stages_of(first: Dose, read: Sequence[tuple[int, Dose]]) -> tuple[Stage, ...
         change = difference(before, given)
         if change is None or change_dose(before, change) != given:
             return None
-        stages.append(Stage(place=CODE_PLACE, week=week, change=change))
+        stages.append(DoseStage(place=CODE_PLACE, week=week, change=change))
         before = given
     return tuple(stages)

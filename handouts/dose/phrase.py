@@ -12,7 +12,7 @@ from typing import NamedTuple, Protocol
 from handouts.dose.arithmetic import sides_of
 from handouts.dose.stages import stage_doses
 from handouts.dose.weight import exact_weight, shown_weight
-from handouts.model import Dose, DoseKind, Limb, Side, Span, Stage, Tempo
+from handouts.model import Dose, DoseKind, DoseStage, Limb, Side, Span, Tempo
 
 MINUTE = 60
 """Seconds in a minute."""
@@ -156,7 +156,7 @@ def _weight(number: float, voice: Voice) -> str:
     return voice.count("dose.lb", number) if voice.in_pounds else voice.say("dose.kg", n=voice.number(number))
 
 
-def stage_lines(first: Dose, stages: Sequence[Stage], sessions: int, voice: Voice, band: str = "") -> tuple[str, ...]:
+def stage_lines(first: Dose, stages: Sequence[DoseStage], sessions: int, voice: Voice, band: str = "") -> tuple[str, ...]:
     """A line for each stage: when it begins, and its dose; none where there is only one.
 
     ``sessions``: after how many of them a stage is called easy, by the clinic's rule for the next dose.

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from handouts.dose.arithmetic import COUNTED, change_dose
-from handouts.model import Dose, DoseChange, DoseRange, Stage, StageRule
+from handouts.model import Dose, DoseChange, DoseRange, DoseStage, StageRule
 from handouts.problems import Place
 
 EASY_WEEKS = 1
@@ -24,7 +24,7 @@ def staged_fields(dose: Dose) -> tuple[str, ...]:
     return "sets", counted, "weight_kg"
 
 
-def stage_doses(first: Dose, stages: Sequence[Stage]) -> tuple[Dose, ...]:
+def stage_doses(first: Dose, stages: Sequence[DoseStage]) -> tuple[Dose, ...]:
     """The dose of each stage, the first one before them."""
     doses = [first]
     for stage in stages:
@@ -32,7 +32,7 @@ def stage_doses(first: Dose, stages: Sequence[Stage]) -> tuple[Dose, ...]:
     return tuple(doses)
 
 
-def dose_in_week(first: Dose, stages: Sequence[Stage], week: int) -> Dose:
+def dose_in_week(first: Dose, stages: Sequence[DoseStage], week: int) -> Dose:
     """The dose of a week of the plan, counted from 1; what waits for a stage to be easy is not reached."""
     return stage_doses(first, [stage for stage in stages if stage.week and stage.week <= week])[-1]
 
@@ -51,7 +51,7 @@ def growth_of(before: Dose, after: Dose, weeks: int) -> float:
     return (ratio - 1) * 100 / max(1, weeks)
 
 
-def growths(first: Dose, stages: Sequence[Stage]) -> tuple[float, ...]:
+def growths(first: Dose, stages: Sequence[DoseStage]) -> tuple[float, ...]:
     """The growth a week of each stage over the one before."""
     doses, week, found = stage_doses(first, stages), 1, []
     for at, stage in enumerate(stages):
@@ -61,7 +61,7 @@ def growths(first: Dose, stages: Sequence[Stage]) -> tuple[float, ...]:
     return tuple(found)
 
 
-def apply_rules(first: Dose, rules: Sequence[StageRule], allowed: DoseRange | None, place: Place) -> tuple[Stage, ...]:
+def apply_rules(first: Dose, rules: Sequence[StageRule], allowed: DoseRange | None, place: Place) -> tuple[DoseStage, ...]:
     """The stages that a programme's rule gives for a dose: what it counts grows, and nothing past its range."""
     stages, dose = [], first
     for rule in rules:
@@ -73,5 +73,5 @@ def apply_rules(first: Dose, rules: Sequence[StageRule], allowed: DoseRange | No
                 changed[name] = value + added
         if changed:
             dose = replace(dose, **changed)
-            stages.append(Stage(place=place, week=rule.week, change=DoseChange(place=place, **changed)))
+            stages.append(DoseStage(place=place, week=rule.week, change=DoseChange(place=place, **changed)))
     return tuple(stages)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from handouts import model
 from handouts.figure.body.people import PEOPLE
 from handouts.library.dose_shapes import METRES, SECONDS
-from handouts.library.limit_shapes import STATUS
 from handouts.library.shapes import (
     Choice,
     Flag,
@@ -21,6 +20,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
+from handouts.library.stage_shapes import GROWTH, SESSION_CUES
 
 LANGUAGE_PATTERN = "[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?"
 """A BCP 47 tag: language, optional script, optional region."""
@@ -253,34 +253,9 @@ CLINIC = RecordOf(
             "when a log that is shown lets the clinician's page propose more, and how much; never past an exercise's dose range",
             "next_dose",
         ),
-        "growth": optional(
-            RecordOf(
-                model.Growth,
-                "the bound of growth",
-                {
-                    "percent a week": field_of(Whole(1, 300), "sets times what is counted, times the weight where there is one", "percent"),
-                    "source": field_of(Text(300), "where the bound comes from", "source"),
-                    "status": field_of(STATUS, "whether it was read in the source itself", "status"),
-                },
-            ),
-            "how much a plan over weeks may grow a week before it is pointed out",
-            "growth",
-        ),
+        "growth": optional(GROWTH, "how much a plan over weeks may grow a week before it is pointed out", "growth"),
         "session cues": optional(
-            ListOf(
-                RecordOf(
-                    model.SessionCue,
-                    "a cue",
-                    {
-                        "slug": field_of(Slug(), "a short name that never changes", "slug"),
-                        "name": field_of(Prose(40), "when, as in 'after breakfast'", "name"),
-                    },
-                ),
-                0,
-                12,
-            ),
-            "what a patient can hang the session on, for the clinician to choose from",
-            "session_cues",
+            SESSION_CUES, "what a patient can hang the session on, for the clinician to choose from", "session_cues"
         ),
         "flare plan": optional(
             ListOf(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from handouts import model
-from handouts.library.dose_shapes import DOSE_CHANGE, METRES, SECONDS, WeightShape
+from handouts.library.dose_shapes import DOSE_CHANGE
 from handouts.library.shapes import (
     CODE_PATTERN,
     Day,
@@ -11,13 +11,13 @@ from handouts.library.shapes import (
     ListOf,
     Name,
     Prose,
-    Quantity,
     RecordOf,
     Text,
     Whole,
     field_of,
     optional,
 )
+from handouts.library.stage_shapes import STAGE, STAGE_RULE
 
 REVIEW = RecordOf(
     model.Review,
@@ -41,39 +41,6 @@ _PROGRAMME_TIER = RecordOf(
     },
 )
 
-_WEEK = optional(
-    Whole(2, 12), "the week of the plan in which it begins; left out: when the stage before is easy ('next dose' in clinic.yaml)", "week"
-)
-_RULE = RecordOf(
-    model.StageRule,
-    "a stage of a programme",
-    {
-        "from week": _WEEK,
-        "sets": optional(Whole(1, 3), "sets that are added", "sets"),
-        "reps": optional(Whole(1, 20), "repetitions that are added to a set", "reps"),
-        "hold": optional(Quantity(SECONDS, 1, 60), "what is added to a hold", "hold_seconds"),
-        "time": optional(Quantity(SECONDS, 1, 600), "what is added to a time", "time_seconds"),
-        "distance": optional(Quantity(METRES, 1, 1000), "what is added to a distance", "distance_metres"),
-        "weight": optional(WeightShape(), "weight that is added", "weight_kg"),
-    },
-)
-_STAGE = RecordOf(
-    model.Stage,
-    "a stage",
-    {
-        "from week": _WEEK,
-        "dose": field_of(
-            RecordOf(
-                model.DoseChange,
-                "a stage's dose",
-                {key: DOSE_CHANGE.fields[key] for key in ("sets", "reps", "hold", "time", "distance", "weight")},
-            ),
-            "the numbers that differ from the stage before",
-            "change",
-        ),
-    },
-)
-
 PROGRAMME = RecordOf(
     model.Programme,
     "a programme",
@@ -92,7 +59,7 @@ PROGRAMME = RecordOf(
         ),
         "tiers": field_of(ListOf(_PROGRAMME_TIER, 1, 12), "its tiers from easiest to hardest", "tiers"),
         "stages": optional(
-            ListOf(_RULE, 0, 7), "how doses go on over the weeks, for the clinician to accept or change", "stage_rules"
+            ListOf(STAGE_RULE, 0, 7), "how doses go on over the weeks, for the clinician to accept or change", "stage_rules"
         ),
         "review": field_of(REVIEW, "when and by which role it was reviewed", "review"),
         "sources": field_of(SOURCES, "where the programme comes from", "sources"),
@@ -105,7 +72,7 @@ _PICK = RecordOf(
     {
         "exercise": field_of(ExerciseName(), "the exercise", "exercise"),
         "dose": optional(DOSE_CHANGE, "the numbers of the dose that differ", "change"),
-        "stages": optional(ListOf(_STAGE, 0, 7), "how the dose goes on over the weeks", "stages"),
+        "stages": optional(ListOf(STAGE, 0, 7), "how the dose goes on over the weeks", "stages"),
     },
     short=lambda ref: {"exercise": ref, "places": {"exercise": ref.place}},
 )

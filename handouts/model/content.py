@@ -248,7 +248,7 @@ class Programme(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Stage(Record):
+class DoseStage(Record):
     """How the dose of a pick goes on: from a week, or when the stage before is easy."""
 
     week: int = 0
@@ -262,7 +262,7 @@ class StageRule(Record):
     """How the doses of a programme's exercises go on where the clinician accepts it; what is added, as far as each range allows."""
 
     week: int = 0
-    """As in ``Stage``."""
+    """As in ``DoseStage``."""
     sets: int | None = None
     reps: int | None = None
     hold_seconds: int | None = None
@@ -279,7 +279,7 @@ class Pick(Record):
     change: DoseChange | None = None
     base: Dose | None = None
     """The dose that the library once had and that the change stands on; None is the present one."""
-    stages: tuple[Stage, ...] = ()
+    stages: tuple[DoseStage, ...] = ()
     """What comes after that dose, in order: those by week first."""
 
 

@@ -14,7 +14,7 @@ from handouts.bundle.code import group_code
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
 from handouts.dose.session import add_up_session
-from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref, Side, Stage
+from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Programme, Ref, Side
 from handouts.paper.articles import FITS
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
@@ -238,7 +238,7 @@ def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksV
     return tick_exercises(names, weeks, setting.speech, setting.size)
 
 
-def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[Stage, ...]] = MappingProxyType({})) -> tuple[str, ...]:
+def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({})) -> tuple[str, ...]:
     """How long one session takes, in each stage by week, and what to fetch first; ``stages`` by slug."""
     speech, totals = setting.speech, add_up_session(picks, setting.library.clinic.session)
     things = [setting.term("equipment", slug) for slug in totals.equipment]
@@ -260,7 +260,7 @@ def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:
     return (setting.speech.say("dose.session_cue", cue=name),) if name else ()
 
 
-def stages_of(bundle: Bundle) -> dict[str, tuple[Stage, ...]]:
+def stages_of(bundle: Bundle) -> dict[str, tuple[DoseStage, ...]]:
     """How the doses of a bundle go on, by slug."""
     return {pick.exercise.slug: pick.stages for pick in bundle.picks}
 

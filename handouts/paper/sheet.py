@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, stage_lines, tempo_line, turn_line
-from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Stage, Words
+from handouts.model import Bundle, Dose, DoseStage, Exercise, Programme, Ref, Review, Words
 from handouts.paper.articles import STACKED
 from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.geometry import LARGE
@@ -153,7 +153,7 @@ class ExerciseContext:
     """What to think of in every exercise of the programme."""
     cautions: tuple[Ref, ...] = ()
     """Cautions shown beside its own, where no cover shows them."""
-    stages: tuple[Stage, ...] = ()
+    stages: tuple[DoseStage, ...] = ()
     """How the dose goes on over the weeks."""
 
 

@@ -16,7 +16,7 @@ from types import MappingProxyType
 
 from markupsafe import Markup
 
-from handouts.model import Dose, Exercise, Library, Ref, Stage
+from handouts.model import Dose, DoseStage, Exercise, Library, Ref
 from handouts.paper.articles import FITS, Article, ArticleStanding, Document
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
@@ -128,7 +128,7 @@ def beside_document(
     item: str = "",
     cautions: tuple[Ref, ...] = (),
     lost: str = "",
-    stages: Mapping[str, tuple[Stage, ...]] = MappingProxyType({}),
+    stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({}),
 ) -> Document:
     """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them.
 
@@ -153,7 +153,7 @@ def _half(setting: PaperSetting) -> HalfView:
 
 
 def _view_exercise(
-    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...], lost: str, stages: tuple[Stage, ...]
+    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...], lost: str, stages: tuple[DoseStage, ...]
 ) -> BesideExerciseView:
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now

@@ -615,8 +615,8 @@ def test_a_code_holds_no_free_text() -> None:
     for seed in range(300):
         code = code_of(random_bundle(Random(seed)))
         assert set(code) <= set(DIGITS) and len(code) <= longest
-    assert [field.name for field in fields(PickedBundle)] == ["language", "location", "weeks", "picks", "origin"]
-    assert {field.name for field in fields(Pick)} == {"place", "places", "exercise", "change", "base"}
+    assert [field.name for field in fields(PickedBundle)] == ["language", "location", "weeks", "picks", "origin", "cue"]
+    assert {field.name for field in fields(Pick)} == {"place", "places", "exercise", "change", "base", "stages"}
     for language, location in (("Maria Lopez", "market-street"), ("es", "1956-03-09")):
         answer = encode_bundle(bundle_of(pick_of("heel-raise"), language=language, location=location), SAMPLE)
         assert isinstance(answer, Refusal) and answer.kind is RefusalKind.UNKNOWN

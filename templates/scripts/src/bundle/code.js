@@ -27,7 +27,7 @@ import { hundredthsOf } from "./weight.js";
  * `marked`: by the mark of a dose in codes of versions 1 and 2 its place, 0 for the present one, then the former ones.
  * @typedef {{languages: Record<string, string>, locations: Record<string, string>, bands: Record<string, string>,
  *   exercises: Record<string, Entry>, withdrawn: Record<string, {title: string, by: string | null}>, site: string,
- *   formerSites: string[], programmes: Record<string, string>, bundles: Record<string, string>}} Catalogue
+ *   formerSites: string[], programmes: Record<string, string>, bundles: Record<string, string>, cues: Record<string, string>}} Catalogue
  * Names by mark, exercises and programmes by code.
  * @typedef {{code: string, change: Change, base?: Dose, stages?: import("./stages.js").Stage[]}} Pick  `base`: the former dose of the library that the change stands on;
  *   `stages`: what comes after that dose.
@@ -332,6 +332,7 @@ export function encodeBundle(bundle, catalogue) {
   if (language === undefined) return { kind: "unknown", field: "language", value: bundle.language };
   const location = markOf(catalogue.locations, bundle.location);
   if (location === undefined) return { kind: "unknown", field: "location", value: bundle.location };
+  if (bundle.cue && lookUp(catalogue.cues, bundle.cue) === undefined) return { kind: "unknown", field: "cue", value: bundle.cue };
   const refusal = refuseCounts(bundle.weeks, bundle.picks.length, MOST_WEEKS);
   if (refusal) return refusal;
   const marks = markBits(catalogue.site) + markBits(language) + markBits(location);

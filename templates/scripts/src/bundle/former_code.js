@@ -85,7 +85,7 @@ function openStaged(body, catalogue) {
     if (refused) return refused;
     picks.push(stages.length ? { ...pick, stages } : pick);
   }
-  return { ...opened, bundle: { ...opened.bundle, picks, ...(tail.cue ? { cue: tail.cue } : {}) } };
+  return { ...opened, bundle: { ...opened.bundle, picks, ...(lookUp(catalogue.cues, tail.cue) === undefined ? {} : { cue: tail.cue }) } };
 }
 
 /**

@@ -312,6 +312,7 @@ function openMore(page) {
   addEventListener("storage", () => {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
+  book.cues = /** @type {any} */ (globalThis).handoutsWords.plan.cues;
   currentLog();
   return { readFormer: readToday(currentLog), fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, tellToday, explain };
 }

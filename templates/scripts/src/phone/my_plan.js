@@ -85,7 +85,7 @@ function decodesTo(text, body) {
 export function showPlan(text, book, speech, words, log, again) {
   const opened = decodeBundle(text, book);
   if (isRefusal(opened)) return;
-  const cue = words.cues[opened.bundle.cue ?? ""];
+  const cue = book.cues[opened.bundle.cue ?? ""];
   if (cue) part("summary", HTMLUListElement).append(make("li", {}, [speech.say("dose.session_cue", { cue })]));
   const now = stagesNow(opened, text, log);
   const rows = Array.from(part("rows", HTMLOListElement).children);
