@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from handouts.bundle.catalogue import name_mark
 from handouts.bundle.origins import begun_from, say_begun
 from handouts.bundle.values import PickedBundle
-from handouts.bundle.whole_dose import dose_parts, whole_dose
-from handouts.dose.phrase import about_minutes, join_parts, stage_lines
+from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
+from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.dose.stages import dose_in_week
 from handouts.model import Dose, DoseStage, Exercise, Library, SessionPolicy
@@ -108,9 +108,7 @@ def chart_text(
                 dose=join_parts(dose_parts(whole_dose(pick, library), library, voice), voice),
             )
         )
-        dose = whole_dose(pick, library)
-        band = library.term["bands"][dose.band.slug].name.text if dose.band else ""
-        lines += [f"   {line}" for line in stage_lines(dose, pick.stages, clinic.sessions_easy, voice, band)]
+        lines += [f"   {line}" for line in say_stages(whole_dose(pick, library), pick, library, voice)]
     lines += say_totals(totals_of(bundle, library), library, voice)
     lines += _say_plan(bundle, library, voice)
     limits = voice.say("clinician.chart_limits", limits=voice.join(given.limits)) if given.limits else ""

@@ -3,7 +3,8 @@
 import { bandName, stampIn, totalsOf, wholeDose } from "./book.js";
 import { aboutMinutes, doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
-import { dosesIn, stageLines } from "./stages.js";
+import { sayStages } from "./said_stages.js";
+import { dosesIn } from "./stages.js";
 import { originOf, placeOf } from "./steps.js";
 import { addUpSession } from "./sums.js";
 
@@ -81,7 +82,7 @@ export function chartText(bundle, code, book, speech, notes) {
     const dose = wholeDose(pick, book);
     const words = joinDoseParts(doseParts(dose, speech, bandName(dose, book)), speech);
     lines.push(speech.say("clinician.chart_item", { n: speech.number(at + 1), exercise: title, code: `${pick.code} ${stamp}`.trim(), dose: words }));
-    lines.push(...stageLines(dose, pick.stages ?? [], book.clinic.next?.after ?? 1, speech, bandName(dose, book)).map((line) => `   ${line}`));
+    lines.push(...sayStages(pick, book, speech).map((line) => `   ${line}`));
   });
   lines.push(...sayTotals(bundle.picks, book, speech));
   lines.push(...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })));

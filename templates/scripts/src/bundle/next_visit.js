@@ -4,7 +4,7 @@
 
 import { bandName, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
-import { stageLines } from "./stages.js";
+import { sayStages } from "./said_stages.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Bundle} Bundle */
@@ -124,10 +124,7 @@ function sayDoseChange(exercise, before, after, book, speech) {
  * @returns {string[]}
  */
 function sayStageChange(exercise, before, after, book, speech) {
-  const [old, now] = [before, after].map((pick) => {
-    const dose = wholeDose(pick, book);
-    return stageLines(dose, pick.stages ?? [], book.clinic.next?.after ?? 1, speech, bandName(dose, book)).join("; ");
-  });
+  const [old, now] = [before, after].map((pick) => sayStages(pick, book, speech).join("; "));
   return old === now ? [] : [speech.say("clinician.stages_changed", { exercise, stages: now || speech.say("clinician.none") })];
 }
 

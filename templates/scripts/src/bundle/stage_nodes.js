@@ -1,8 +1,7 @@
 /** The stages of an exercise's dose on a sheet, each with a box to tick: as templates/sheets/parts.html has them. */
 
-import { bandName, wholeDose } from "./book.js";
+import { sayStages } from "./said_stages.js";
 import { make } from "./dom.js";
-import { stageLines } from "./stages.js";
 
 /**
  * @param {import("./code.js").Pick} pick
@@ -11,8 +10,7 @@ import { stageLines } from "./stages.js";
  * @returns {HTMLElement[]}
  */
 export function stageNodes(pick, book, speech) {
-  const dose = wholeDose(pick, book);
-  const lines = stageLines(dose, pick.stages ?? [], book.clinic.next?.after ?? 1, speech, bandName(dose, book));
+  const lines = sayStages(pick, book, speech);
   if (!lines.length) return [];
   return [make("p", { class: "stages-label" }, [speech.say("paper.stages")]), ...lines.map((line) => make("p", { class: "stage" }, [make("span", { class: "box" }), line]))];
 }
