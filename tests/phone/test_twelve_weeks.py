@@ -100,6 +100,16 @@ def code_given(page: Page) -> str:
     return page.locator("#link").input_value().partition("#")[2]
 
 
+def show_at_clinic(phone: Page, desk: Page) -> None:
+    """The log as a code, read on the clinician's page."""
+    phone.get_by_role("button", name="My log").click()
+    phone.get_by_role("button", name="Show it as a code").click()
+    expect(phone.locator("#shown-code")).not_to_be_empty()
+    desk.locator("#paste").fill(phone.locator("#shown-code").inner_text())
+    desk.locator("#open").click()
+    expect(desk.locator("#paste-note")).to_be_empty()
+
+
 def test_twelve_weeks(clinic: BrowserContext, patient: BrowserContext, host: Host) -> None:
     """The same numbers on both sides at each visit; nothing of it ever says ready or safe."""
     desk, phone = clinic.new_page(), patient.new_page()
@@ -166,11 +176,7 @@ def test_twelve_weeks(clinic: BrowserContext, patient: BrowserContext, host: Hos
     expect(lift.locator(".ready")).to_contain_text("Ask us before you move on to a harder one.")
 
     # The visit of week 4: the log as a code, read on the clinician's page.
-    phone.get_by_role("button", name="My log").click()
-    phone.get_by_role("button", name="Show it as a code").click()
-    shown = phone.locator("#shown-code").inner_text()
-    desk.locator("#paste").fill(shown)
-    desk.locator("#open").click()
+    show_at_clinic(phone, desk)
     visit = desk.locator("#visit-lines")
     expect(visit).to_contain_text("Foot lift: done 4 of about 9 planned")
     expect(visit).to_contain_text("pain 1 to 6, last 3")
@@ -188,10 +194,7 @@ def test_twelve_weeks(clinic: BrowserContext, patient: BrowserContext, host: Hos
     # The visit of week 5: the criteria are met, and the plan has come to its end; the clinician takes the next step.
     open_on(phone, host, "2026-02-04")
     expect(lift.locator(".row-dose")).to_have_text("3 sets of 4")
-    phone.get_by_role("button", name="My log").click()
-    phone.get_by_role("button", name="Show it as a code").click()
-    desk.locator("#paste").fill(phone.locator("#shown-code").inner_text())
-    desk.locator("#open").click()
+    show_at_clinic(phone, desk)
     expect(visit).to_contain_text("Met, by the log: 3 of 3.")
     for word in ("ready for", "safe"):
         expect(visit).not_to_contain_text(word)

@@ -1,13 +1,12 @@
 /** A plan over weeks on the patient's phone: which stage of each exercise it is, from the first session in the log, and in words. */
 
-import { readFormer } from "../bundle/former_code.js";
+import { decodeBundle, readFormer } from "../bundle/former_code.js";
 import { isRefusal } from "../bundle/code.js";
 import { make, makeButton } from "../bundle/dom.js";
 import { stageDoses, stageLines } from "../bundle/stages.js";
-import { decodeBundle } from "../bundle/former_code.js";
 import { part } from "../page.js";
 import { today } from "../day.js";
-import { AMOUNTS, lastTimes } from "./log.js";
+import { AMOUNTS, hurtLastTime, lastTimes } from "./log.js";
 import { daysBetween } from "./shown_log.js";
 import { keepReached, readKeptList, readListDay, readReached } from "./store.js";
 
@@ -96,6 +95,8 @@ export function showPlan(text, book, speech, words, log, again) {
     const [here, next] = [lines[now[at]], lines[now[at] + 1]];
     const place = rows[at].querySelector(".row-text");
     place?.append(make("p", { class: "row-facts" }, [speech.say("phone.stage_now", { stage: here })]));
+    // Whatever the week says: what hurt last time goes by the clinic's rule on pain.
+    if (book.clinic.bounds.length && hurtLastTime(log, code, book.clinic.bounds[0])) place?.append(make("p", { class: "note" }, [book.clinic.pain]));
     if (!next) return;
     place?.append(make("p", { class: "row-facts" }, [speech.say("phone.stage_next", { stage: next })]));
     if (stages[now[at]].week) return;
