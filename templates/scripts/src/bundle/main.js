@@ -121,6 +121,7 @@ function setDose(code, name, value, done) {
  * @returns {boolean} whether they were taken over
  */
 function putStages(code, stages) {
+  const before = state.draft.bundle.picks.find((pick) => pick.code === code)?.stages?.length ?? 0;
   const next = setStages(state.draft, code, stages, book);
   if ("kind" in next) {
     const row = document.getElementById(`refused-${code}`);
@@ -128,7 +129,7 @@ function putStages(code, stages) {
     return false;
   }
   change(next, speech.count("clinician.said_stages", stages.length + 1, { exercise: titleOf(code) }));
-  (document.getElementById(`stage-${code}-${stages.length - 1}`) ?? document.getElementById(`stage-${code}`))?.focus();
+  if (stages.length !== before) (document.getElementById(`stage-${code}-${stages.length - 1}`) ?? document.getElementById(`stage-${code}`))?.focus();
   return true;
 }
 

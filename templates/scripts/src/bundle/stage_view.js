@@ -36,7 +36,7 @@ export function stageRows(pick, book, speech, set) {
     const weeks = Array.from({ length: MOST_WEEKS - 1 }, (_, place) => ({ value: String(place + 2), text: speech.say("clinician.stage_week", { n: speech.number(place + 2) }) }));
     const easy = book.clinic.next ? [{ value: "0", text: speech.count("clinician.stage_easy", book.clinic.next.after) }] : [];
     const start = makeSelect([...weeks, ...easy], String(stage.week), (week) => swap({ ...stage, week: Number(week) }) || (start.value = String(stage.week)), { id: `stage-${pick.code}-${at}`, "aria-label": called(speech.say("clinician.stage_begins"), at) });
-    const inputs = fields.flatMap((name) => [" ", numberOf(name, doses, at, stage, called(fieldName(name, speech), at), speech, swap)]);
+    const inputs = fields.flatMap((name) => [" ", numberOf(name, doses, at, stage, { id: `stage-${pick.code}-${at}-${name}`, "aria-label": called(fieldName(name, speech), at) }, speech, swap)]);
     const out = makeButton(speech.say("clinician.take_out"), () => put(stages.filter((_, place) => place !== at)), { class: "quiet", "aria-label": called(speech.say("clinician.take_out"), at) });
     return make("p", { class: "sentence stage" }, [start, ...inputs, " ", out]);
   });
@@ -47,15 +47,16 @@ export function stageRows(pick, book, speech, set) {
  * @param {import("./code.js").Dose[]} doses
  * @param {number} at
  * @param {Stage} stage
- * @param {string} called
+ * @param {Record<string, string>} attributes
  * @param {Speech} speech
  * @param {(stage: Stage) => boolean} swap
  * @returns {HTMLElement}
  */
-function numberOf(name, doses, at, stage, called, speech, swap) {
+function numberOf(name, doses, at, stage, attributes, speech, swap) {
   const kept = Number(/** @type {Record<string, unknown>} */ (/** @type {unknown} */ (doses[at + 1]))[name]);
   const shown = String(name === "weight" ? exactWeight(kept, speech.inPounds) : kept);
-  const input = /** @type {HTMLInputElement} */ (make("input", { type: "number", value: shown, step: name === "weight" ? "any" : "1", min: "0", "aria-label": called }));
+  const input = /** @type {HTMLInputElement} */ (make("input", { type: "number", value: shown, step: name === "weight" ? "any" : "1", min: "0", ...attributes }));
+  input.style.inlineSize = `${shown.length + 1.2}ch`;
   input.addEventListener("change", () => {
     const value = name === "weight" ? typedWeight(Number(input.value), speech.inPounds) : Number(input.value);
     const change = stageChange(doses[at], /** @type {import("./code.js").Dose} */ ({ ...doses[at + 1], [name]: value }));
