@@ -88,12 +88,22 @@ def has_errors(problems: Iterable[Problem]) -> bool:
     return any(problem.grade is Grade.ERROR for problem in problems)
 
 
-def suggest(word: str, known: Iterable[str]) -> str:
-    """``Did you mean 'x'?`` or the list of what is known: the mend for a misspelt name."""
+def names_like(word: str, known: Iterable[str], least: float, most: int = 1) -> list[str]:
+    """The known names that are spelt most like a word; ``least`` is the likeness that they must have, of 1 (difflib's ratio)."""
+    return get_close_matches(word, list(known), n=most, cutoff=least)
+
+
+def suggest(word: str, known: Iterable[str], least: float = 0.6, meant: Iterable[str] = (), where: str = "") -> str:
+    """The mend for a misspelt name: ``Did you mean 'x'?`` or the list of what is known.
+
+    ``meant`` are names that come before those that are spelt alike; ``where`` says where a list stands that is too long for one line.
+    """
     names = sorted(known)
-    close = get_close_matches(word, names, n=1, cutoff=0.6)
+    close = [name for name in meant if name in names] or names_like(word, names, least)
     if close:
-        return f"Did you mean '{close[0]}'?"
+        return "Did you mean " + " or ".join(f"'{name}'" for name in close) + "?"
+    if len(names) > 12 and where:
+        return f"The nearest are {', '.join(names_like(word, names, 0.0, 3))}; {where}"
     if len(names) > 12:
         return f"Use one of the {len(names)} names declared for it, for example '{names[0]}'."
     return f"Use one of: {', '.join(names)}." if names else "Declare it first."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -43,6 +44,8 @@ from handouts.model import (
     Words,
 )
 from handouts.problems import Place
+from handouts.words import pseudo
+from handouts.words.messages import rewrite_library
 
 PLACE = Place("test.md")
 
@@ -201,3 +204,9 @@ def a_library(*exercises: Exercise, language: str = "en", **changes: Any) -> Lib
         ),
     }  # fmt: skip
     return Library(language=language, **{**given, **changes})
+
+
+def pseudo_library(library: Library, language: str) -> Library:
+    """The library in a pseudo-language, for layout tests."""
+    made = rewrite_library(library, lambda message: Words(pseudo.change_text(message.text, language), message.place))
+    return replace(made, language=language, phrases={})

@@ -5,12 +5,13 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Iterator
+from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
 from playwright.sync_api import Browser
 
-from tests.kept import FOLDER, tidy
+from tests.kept import FOLDER, shared_results, tidy
 from tests.site.browser import a_browser, one_browser
 
 if sys.dont_write_bytecode:
@@ -38,6 +39,22 @@ def browser() -> Iterator[Browser]:
     """The machine's Chromium; what a module opened in it is closed after it."""
     with a_browser() as found:
         yield found
+
+
+THE_STORE = ("store", "faults", "workers", "hostile", "test_caches", "test_loading", "test_pdfs", "test_preview", "test_progress",
+             "test_staging", "test_unchanged", "test_verifying", "test_work", "test_library_figures", "test_record", "test_laying",
+             "test_previews")  # fmt: skip
+"""Folders and modules of tests whose subject is what is made, kept or done by workers: their builds begin with an empty store."""
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _known_results(request: pytest.FixtureRequest) -> Iterator[None]:
+    """Builds of all other modules ask one store for what a pure task gave: figures, sheets, checks of texts."""
+    if set(request.path.relative_to(Path(__file__).parent).with_suffix("").parts) & set(THE_STORE):
+        yield
+    else:
+        with shared_results("small"):
+            yield
 
 
 @pytest.fixture(scope="session", autouse=True)

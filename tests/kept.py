@@ -68,13 +68,17 @@ def _write(path: Path, value: Any) -> None:
         Path(fresh.name).replace(path)
 
 
+STORES = ("demo", "small")
+"""A store for builds of the demo, and one for all others: a small store is read at once."""
+
+
 @contextmanager
-def shared_results() -> Iterator[None]:
-    """Within it, builds of this process ask one store, which no build tidies."""
+def shared_results(store: str = "demo") -> Iterator[None]:
+    """Within it, builds of this process ask one store of ``STORES``, which no build tidies."""
     if not WANTED:
         yield
         return
-    with patch.object(Settings, "results", FOLDER / "results"), patch.object(Memo, "collect", lambda self, published=(): self.flush()):
+    with patch.object(Settings, "results", FOLDER / store), patch.object(Memo, "collect", lambda self, published=(): self.flush()):
         yield
 
 
@@ -85,5 +89,6 @@ def tidy() -> None:
         with suppress(OSError):
             if path.stat().st_mtime < limit:
                 path.unlink()
-    Memo(FOLDER / "results").collect()
+    for store in STORES:
+        Memo(FOLDER / store).collect()
     shutil.rmtree(FOLDER / "bytecode" / Path(tempfile.gettempdir()).relative_to("/"), ignore_errors=True)  # of copies of the program

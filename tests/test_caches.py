@@ -18,7 +18,7 @@ from tests.test_cli import write
 from tests.test_layers import PACKAGE
 
 DAY = "--today=2026-11-25"
-CHANGES = 50
+CHANGES = 20
 Files = set[str]
 
 

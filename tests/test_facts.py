@@ -10,7 +10,7 @@ from handouts.figure import Extreme, Figure, compute_figure, extremes, facts, jo
 from handouts.figure.body.joints import VARIABLES
 from handouts.source.nodes import Mapping, compose
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 RAISE = "base: supine\nprops: {mat: yes}\ncontacts: [back mat]\nstart: {hip.r: 0}\nend: {hip.r: flex 91, knee.r: 90}\n"
 KICK = "base: sitting\nprops: {chair: seat}\ncontacts: [foot.l floor, seat seat]\nstart: {knee.r: 90}\nend: {knee.r: 4}\nactive: [quads.r]\n"
@@ -70,15 +70,14 @@ def test_typed_movements_come_first_with_their_angles() -> None:
     assert (first.joint, first.side, first.start, first.end, first.typed) == ("knee", "r", 90.0, 4.0, True)
 
 
-def test_muscles_and_bearing() -> None:
-    """Muscles as the author marked them; a leg bears that touches the ground."""
+def test_muscles() -> None:
+    """Muscles as the author marked them."""
     assert facts(figure(KICK)).active == ("quads.r",)
-    assert facts(figure(HELD)).bearing == ("r",)
 
 
 def test_a_mirrored_figure_is_described_mirrored() -> None:
     """Left and right change places in the alternative text; the rest of it stays."""
-    found, speech = facts(figure(KICK)), Speech("en")
-    plain, other = describe_figure(found, speech), describe_figure(found, speech, mirrored=True)
+    found, wording = facts(figure(KICK)), Wording("en")
+    plain, other = describe_figure(found, wording), describe_figure(found, wording, mirrored=True)
     assert "Right knee" in plain and "Left" not in plain
     assert other == plain.replace("Right", "Left")

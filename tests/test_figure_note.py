@@ -16,7 +16,7 @@ from handouts.paper.plan import sheet_document
 from handouts.site.context import Edition
 from handouts.store.memo import Memo
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from handouts.workers import Workers
 from tests.small_library import texts_with
 
@@ -63,7 +63,7 @@ def test_every_language(language: str) -> None:
 def test_sheet(signs: str, words: str, size: str) -> None:
     """Under the figure of a sheet, once; nothing where nothing is to be said."""
     library, figures = the_figures(signs)
-    setting = paper_setting(library, Speech("en"), figures.for_paper(), Edition(version="X"))
+    setting = paper_setting(library, Wording("en"), figures.for_paper(), Edition(version="X"))
     html = sheet_document(replace(setting, size=size), library.exercise["foot-lift"]).html
     assert re.findall(r'<p class="figure-note">(.*?)</p>', html) == ([words] if words else [])
     assert html.index('class="figure"') < html.index("figure-note") if words else True

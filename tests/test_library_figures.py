@@ -26,10 +26,10 @@ def test_equal_poses_are_drawn_once() -> None:
     memo = Memo()
     levels = {"ankle-pump": "floor", "twin": "floor"}
     made, problems = library_figures.draw_figures([first, twin], levels, css, partial(memo.spread, Workers().map))
-    assert memo.made == {"handouts.build.drawing:draw_one": 1} and problems == ()
+    assert memo.made == {"handouts.build.drawing:draw_one": 1, "handouts.build.drawing:draw_mistake": 1} and problems == ()
     assert made.drawings["twin"] == made.drawings["ankle-pump"]
     again, _ = library_figures.draw_figures([first], levels, css, partial(memo.spread, Workers().map))
     assert again.drawings["ankle-pump"] == made.drawings["ankle-pump"]
-    assert memo.made == {"handouts.build.drawing:draw_one": 1}
+    assert memo.made == {"handouts.build.drawing:draw_one": 1, "handouts.build.drawing:draw_mistake": 1}
     library_figures.draw_figures([first], levels, f"{css} ", partial(memo.spread, Workers().map))
-    assert memo.made == {"handouts.build.drawing:draw_one": 2}
+    assert memo.made == {"handouts.build.drawing:draw_one": 2, "handouts.build.drawing:draw_mistake": 2}

@@ -23,7 +23,7 @@ from handouts.paper.plan import sheet_document
 from handouts.site.context import Edition
 from handouts.templating.assets import templates_root
 from handouts.text.markup import render_inline
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.kept import kept
 from tests.site.making import Drawings
 from tests.small_library import TODAY, small_library, texts_with
@@ -121,7 +121,7 @@ def test_record(site: Path, capsys: pytest.CaptureFixture[str]) -> None:
 def test_paper(tmp_path: Path) -> None:
     """The text of the printed sheet."""
     library = small_library(LIBRARY)
-    setting = make_setting(library, Speech("en"), Drawings(), Edition(version="K7QX2M"))
+    setting = make_setting(library, Wording("en"), Drawings(), Edition(version="K7QX2M"))
     document = sheet_document(setting, library.exercise["foot-lift"])
     assert isinstance(document, Document)
     made = kept(lay_out_document, document)

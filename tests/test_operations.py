@@ -43,8 +43,8 @@ def test_every_json_keeps_to_the_schema(tmp_path: Path, capsys: pytest.CaptureFi
     lib, out, seen = str(folder / "lib"), f"--to={folder / 'out'}", set()
     ways = (["check", lib], ["build", lib, out, "--no-paper", "--jobs=1"], ["changes", lib, out], ["score", lib, out], ["words", "state", lib],
             ["changes", "--pages", str(folder / "out/site"), str(folder / "out/site")], ["build", lib, "--verify", "--no-paper"])  # fmt: skip
-    for _ in range(2):
-        for words in ways:
+    for number in range(2):
+        for words in ways[: len(ways) - number]:  # two builds to compare are made once
             capsys.readouterr()
             assert main([*words, "--json", *([] if words[0] == "words" else ["--today=2026-11-25"])]) == 0, words
             seen.add(hold(capsys.readouterr().out)["kind"])
@@ -90,7 +90,9 @@ def test_two_sites_as_readers_see_them(tmp_path: Path, capsys: pytest.CaptureFix
         write(tmp_path / name / "lib", files)
         assert build(tmp_path / name) == 0
     style = next((tmp_path / "b/out/site/assets").glob("screen.*.css"))
-    style.write_bytes(style.read_bytes() + b"/* */")
+    data = style.read_bytes()
+    style.unlink()  # a published file may be one name of many
+    style.write_bytes(data + b"/* */")
     extra = tmp_path / "c/out/site/en/more/index.html"
     extra.parent.mkdir()
     extra.write_text("<p>More</p>")

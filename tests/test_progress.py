@@ -250,6 +250,37 @@ def test_run_says_what_it_fetches_and_installs_of_the_system(tmp_path: Path) -> 
     assert run.returncode == 0 and b"ran: -m handouts build content" in out
 
 
+TOGETHER = """#!/bin/sh
+wait_for() { tries=0; until [ -e "$1" ]; do sleep 0.1; tries=$((tries + 1)); [ "$tries" -lt 300 ] || exit 9; done; }
+case "$0 $*" in
+    *apt-get*update*) echo read >> lists ;;
+    *apt-get*"install -s "*) echo "Inst one (1)" ;;
+    *apt-get*--download-only*libatomic1*) touch system-began; wait_for python-began ;;
+    *python*pip*) touch python-began; wait_for system-began ;;
+    */npm*) mkdir -p tests/node/node_modules ;;
+    *"-m pytest"*) echo "ran: $*" ;;
+esac
+"""
+"""Packages of the system, and pip: each ends only when the other has begun."""
+
+
+def test_run_installs_both_kinds_of_packages_at_once(tmp_path: Path) -> None:
+    """As root, for the tests: neither waits for the end of the other, and the lists are read once."""
+    folder, tools = a_checkout(tmp_path / "a"), tmp_path / "tools"
+    (folder / "requirements-dev.lock").write_text("one==1\n")
+    (folder / "tests/node").mkdir(parents=True)
+    (folder / "tests/node/package-lock.json").touch()
+    tools.mkdir()
+    for path, text in ((folder / ".venv/bin/python", TOGETHER), *((tools / name, TOGETHER) for name in ("apt-get", "npm", "dpkg-deb")),
+                       (tools / "id", "#!/bin/sh\necho 0\n"), (tools / "ldconfig", "#!/bin/sh\n")):  # fmt: skip
+        path.write_text(text)
+        path.chmod(0o755)
+    env = {**os.environ, "PATH": f"{tools}:{os.environ['PATH']}"}
+    done = subprocess.run(["sh", "run", "tests", "-k", "one"], cwd=folder, env=env, capture_output=True, text=True, check=False, timeout=120)
+    assert (done.returncode, done.stdout) == (0, "ran: -m pytest --numprocesses auto --dist worksteal -k one\n"), done.stderr
+    assert (folder / "lists").read_text() == "read\n"
+
+
 def test_run_shows_all_where_it_fails(tmp_path: Path) -> None:
     """Then everything that pip said, and its status; nothing counts as installed."""
     folder = a_checkout(tmp_path / "a", 3)

@@ -8,7 +8,7 @@ import pytest
 
 from handouts.model import Exercise, Library, ReadyMeasures, Ref, Side
 from handouts.publication.ready import criteria_json, ready_words
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.builders import PLACE, a_dose, a_library, an_exercise
 
 LANGUAGES = ("en", "es", "ar", "fr", "vi", "zh-Hans")
@@ -22,7 +22,7 @@ def measured(**fields: object) -> tuple[Exercise, Library]:
 
 def said(language: str, **fields: object) -> str:
     """The sentence in a language."""
-    words = ready_words(*measured(**fields), Speech(language))
+    words = ready_words(*measured(**fields), Wording(language))
     assert words is not None
     return words.text
 
@@ -59,7 +59,7 @@ def test_amount_keeps_the_sides_and_drops_the_weight() -> None:
     """The sides of the dose stay; a weight is no part of what is reached."""
     exercise, library = measured(sets=2, reps=12)
     exercise = replace(exercise, dose=replace(exercise.dose, weight_kg=2.0))
-    words = ready_words(exercise, library, Speech("en"))
+    words = ready_words(exercise, library, Wording("en"))
     assert words is not None
     assert words.text == "You can do this: 2 sets of 12."
 
@@ -68,14 +68,14 @@ def test_the_author_s_sentence_stands() -> None:
     """Where there is a sentence it is shown as it is; the numbers are known all the same."""
     exercise, library = measured(sets=2, reps=12, pain=2)
     written = replace(exercise, ready_when=exercise.why)
-    assert ready_words(written, library, Speech("en")) == exercise.why
-    assert [item["kind"] for item in criteria_json(written, library, Speech("en"))] == ["amount", "pain"]
-    assert ready_words(replace(exercise, ready_measures=None), library, Speech("en")) is None
+    assert ready_words(written, library, Wording("en")) == exercise.why
+    assert [item["kind"] for item in criteria_json(written, library, Wording("en"))] == ["amount", "pain"]
+    assert ready_words(replace(exercise, ready_measures=None), library, Wording("en")) is None
 
 
 def test_a_test_that_is_not_there_has_no_name() -> None:
     """In a language without the test it is still said that there is one."""
     exercise, library = measured(test=Ref("chair-stand", PLACE), result=12.0)
-    words = ready_words(exercise, library, Speech("en"))
+    words = ready_words(exercise, library, Wording("en"))
     assert words is not None
     assert words.text == "The test that we do with you: at least 12."

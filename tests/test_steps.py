@@ -21,7 +21,7 @@ from handouts.publication.steps import (
     name_step_alone,
     name_step_in,
 )
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.builders import PLACE, a_library, a_programme, a_review, an_exercise, refs, words
 
 NEXT = {"en": "You are ready for the next exercise when", "es": "Puede pasar al siguiente ejercicio cuando"}
@@ -51,7 +51,7 @@ def a_bundle(*slugs: str, programme: str = "", tier: str = "", cautions: tuple[s
 
 def shown(language: str, rank: int) -> list[tuple[str, str]]:
     """The conditions of a step as labels and texts."""
-    return [(each.label, each.words.text) for each in make_conditions(Speech(language), stairs(), rank)]
+    return [(each.label, each.words.text) for each in make_conditions(Wording(language), stairs(), rank)]
 
 
 @pytest.mark.parametrize(
@@ -71,27 +71,27 @@ def test_every_step_has_its_own_condition_and_the_next_one_s(language: str, star
 
 def test_a_step_is_named_with_its_number_in_the_programme() -> None:
     """The number counts from 1 in the programme shown, whatever the tier's place in the clinic's list."""
-    library, speech = a_library(), Speech("en")
+    library, wording = a_library(), Wording("en")
     short = a_programme("short", [("build", ["heel-raise"]), ("live", ["step-up"])])
-    assert name_step(speech, library, stairs(), 1) == "Step 2: Build"
-    assert name_step(speech, library, short, 0) == "Step 1: Build"
-    assert name_step_in(speech, library, short, 1, "Short") == "Short, step 2: Live"
-    assert name_step(Speech("fr"), library, short, 0) == "Étape 1 : Build"
+    assert name_step(wording, library, stairs(), 1) == "Step 2: Build"
+    assert name_step(wording, library, short, 0) == "Step 1: Build"
+    assert name_step_in(wording, library, short, 1, "Short") == "Short, step 2: Live"
+    assert name_step(Wording("fr"), library, short, 0) == "Étape 1 : Build"
 
 
 def test_outside_a_programme_a_number_stands_only_where_all_programmes_agree() -> None:
     """One number, or none: an exercise may stand in several programmes, or in none."""
-    speech = Speech("en")
+    wording = Wording("en")
     library = a_library(programmes=(stairs(),))
     exercise = library.exercise
-    assert name_step_alone(speech, library, exercise["sit-to-stand"]) == "Step 2: Build"
-    assert name_step_alone(speech, library, exercise["heel-raise"]) == ""  # in no programme
+    assert name_step_alone(wording, library, exercise["sit-to-stand"]) == "Step 2: Build"
+    assert name_step_alone(wording, library, exercise["heel-raise"]) == ""  # in no programme
     short = a_programme("short", [("build", ["sit-to-stand"]), ("live", ["step-up"])])
     both = a_library(programmes=(stairs(), short))
-    assert name_step_alone(speech, both, exercise["sit-to-stand"]) == ""  # step 2 of one, step 1 of the other
+    assert name_step_alone(wording, both, exercise["sit-to-stand"]) == ""  # step 2 of one, step 1 of the other
     again = a_library(programmes=(stairs(), replace(stairs(), slug="again")))
-    assert name_step_alone(speech, again, exercise["sit-to-stand"]) == "Step 2: Build"
-    names = [name for _, _, name in find_steps(speech, both)]
+    assert name_step_alone(wording, again, exercise["sit-to-stand"]) == "Step 2: Build"
+    names = [name for _, _, name in find_steps(wording, both)]
     assert names == ["Step 1: Wake", "Step 1: Build", "Step 2: Build", "Step 2: Live", "Step 3: Live"]
 
 
@@ -99,7 +99,7 @@ def label(library: Library, slug: str, where: str, language: str = "en", *, bund
     """The label over an exercise's condition on its own page, in the programme or in a bundle."""
     around = {"alone": lambda known: alone(known, build_progression(known).opens[slug]), "programme": lambda known: in_programme(known, known.programmes[0])}
     found = in_bundle(library, bundle) if bundle else around[where](library)
-    return label_ready(Speech(language), library.exercise[slug], found, build_progression(library).needs)
+    return label_ready(Wording(language), library.exercise[slug], found, build_progression(library).needs)
 
 
 @pytest.mark.parametrize("language", ["en", "es"])
@@ -147,8 +147,8 @@ def test_a_condition_is_shown_also_where_the_step_has_no_exercise_left() -> None
     programme = stairs()
     empty = replace(programme, tiers=(programme.tiers[0], replace(programme.tiers[1], exercises=()), programme.tiers[2]))
     library = a_library(an_exercise("bridge", tier="wake"), programmes=(empty,))
-    assert [each.words.text for each in make_conditions(Speech("en"), empty, 0)] == ["Condition of wake.", "Condition of build."]
-    assert name_step(Speech("en"), library, empty, 2) == "Step 3: Live"
+    assert [each.words.text for each in make_conditions(Wording("en"), empty, 0)] == ["Condition of wake.", "Condition of build."]
+    assert name_step(Wording("en"), library, empty, 2) == "Step 3: Live"
 
 
 def test_a_cue_of_the_programme_stands_once() -> None:

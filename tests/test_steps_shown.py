@@ -22,7 +22,7 @@ from handouts.paper.plan import bundle_document, programme_document, sheet_docum
 from handouts.paper.sheet import part_of_bundle
 from handouts.publication.steps import cautions_of_bundle, in_bundle, label_ready, name_step_alone
 from handouts.words.messages import Message, rewrite_library
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.builders import PLACE, a_caution, a_library, a_programme, a_review, an_exercise, refs, words
 from tests.paper.making import a_setting
 from tests.scripts.node import ask_script
@@ -120,7 +120,7 @@ def tier_of(language: str, slug: str) -> str:
 def setting_of(language: str, size: str = "standard") -> PaperSetting:
     """The setting of paper in a language."""
     library = the_library(language)
-    return replace(a_setting(library, size=size), speech=Speech(language))
+    return replace(a_setting(library, size=size), wording=Wording(language))
 
 
 def articles(document: Document) -> dict[str, str]:
@@ -252,7 +252,7 @@ LOST = {
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_what_is_lost_of_an_origin_is_said(language: str, origin: Origin, lost: str) -> None:
     """Sheet, sheet in two languages, chart text and FHIR name the programme and its step, or say what is not there any more."""
-    setting, speech = setting_of(language), Speech(language)
+    setting, wording = setting_of(language), Wording(language)
     library = setting.library
     picked = PickedBundle(language, "market-street", 2, tuple(Pick(place=PLACE, exercise=ref) for ref in refs("bend", "rise")), origin)
     whole, step, chart_whole, chart_step = LOST[language]
@@ -260,9 +260,9 @@ def test_what_is_lost_of_an_origin_is_said(language: str, origin: Origin, lost: 
     assert ((whole in cover), (step in cover)) == (lost == "origin", lost == "step")
     for text in articles(picked_beside(setting, setting_of("en"), picked)).values():
         assert ((whole in text), (step in text)) == (lost == "origin", lost == "step")
-    chart = chart_text(picked, "ABC", library, speech, stamps={})
+    chart = chart_text(picked, "ABC", library, wording, stamps={})
     assert ((chart_whole in chart), (chart_step in chart)) == (lost == "origin", lost == "step")
-    plan = fhir_plan(picked, "ABC", library, speech, stamps={})
+    plan = fhir_plan(picked, "ABC", library, wording, stamps={})
     assert ((chart_whole in plan.get("description", "")), (chart_step in plan.get("description", ""))) == (lost == "origin", lost == "step")
     named = [each["display"] for each in plan["relatedArtifact"] if each["type"] == "derived-from"]
     title = library.programmes[0].title.text
@@ -282,14 +282,14 @@ def test_sheets_and_pages_alone(language: str) -> None:
             assert [text.count(each[language]) for each in (NEXT, REACHED, DONE)] == [label is NEXT, False, label is DONE]
             assert "Breathe out." not in text
         assert name(language, RANKS[slug]) in sheet
-        assert Speech(language).say("steps.in_programme", programme=title, n=str(RANKS[slug] + 1), tier=tier_of(language, slug)) in page
+        assert Wording(language).say("steps.in_programme", programme=title, n=str(RANKS[slug] + 1), tier=tier_of(language, slug)) in page
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_data_of_the_phone(language: str) -> None:
     """The phone and the page of the clinician have the same lines, cautions by kind, cues and order."""
     library, mark = the_library(language), "" if language == "en" else "ES "
-    known = origins_json(library, Speech(language))
+    known = origins_json(library, Wording(language))
     programme = known["programmes"]["stairs"]
     assert [step["name"] for step in programme["steps"]] == [name(language, rank) for rank in range(3)]
     for rank, step in enumerate(programme["steps"]):
@@ -342,24 +342,24 @@ def test_a_missing_step_keeps_the_numbers() -> None:
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_the_browser_finds_the_same(language: str) -> None:
     """Where each exercise stands, which words stand over its condition and which cautions hold: in the script as here."""
-    library, speech = the_library(language), Speech(language)
+    library, wording = the_library(language), Wording(language)
     code_of = {slug: each.code for slug, each in library.exercise.items()}
     needs = build_progression(library).needs
     book = {
-        "origins": origins_json(library, speech),
-        "exercises": {each.code: {"after": [code_of[ref.slug] for ref in each.after], "step": name_step_alone(speech, library, each)} for each in library.exercises},
+        "origins": origins_json(library, wording),
+        "exercises": {each.code: {"after": [code_of[ref.slug] for ref in each.after], "step": name_step_alone(wording, library, each)} for each in library.exercises},
     }
     for origin, some in ORIGINS.items():
         [got] = ask_script("origins", {"book": book, "bundles": [{"origin": {"kind": origin.kind, "slug": origin.slug, "step": origin.step}, "codes": []}]})
         begun = begun_from(origin, library)
-        assert (got["name"], got["lost"]) == (name_begun(begun, library, speech), begun.lost)
+        assert (got["name"], got["lost"]) == (name_begun(begun, library, wording), begun.lost)
         assert begun.lost == some
     bundles = list(library.bundles)
     codes = [[code_of[pick.exercise.slug] for pick in each.picks] for each in bundles]
     given = [{"origin": {"kind": "bundle", "slug": each.slug, "step": 0}, "codes": some} for each, some in zip(bundles, codes, strict=True)]
     for bundle, got in zip(bundles, ask_script("origins", {"book": book, "bundles": given}), strict=True):
         exercises = [library.exercise[pick.exercise.slug] for pick in bundle.picks]
-        assert [speech.say(name) for name in got["ready"]] == [label_ready(speech, each, in_bundle(library, bundle), needs) for each in exercises]
+        assert [wording.say(name) for name in got["ready"]] == [label_ready(wording, each, in_bundle(library, bundle), needs) for each in exercises]
         parts = [part_of_bundle(setting_of(language), bundle, each) for each in exercises]
         assert got["steps"] == [part.step for part in parts]
         named = [ref.slug for ref in cautions_of_bundle(library, bundle)]

@@ -13,10 +13,9 @@ import pytest
 from handouts.paper.context import make_setting
 from handouts.paper.plan import sheet_document
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.site.paths import item_page
-from handouts.words.speech import Speech
-from tests.site.making import Drawings, the_kit
+from handouts.words.wording import Wording
+from tests.site.making import Drawings, asset_sources, lay_out_site
 from tests.words.demo import libraries
 
 SLUG, EASIER, HARDER = "one-leg-bridge", "bridge", "one-leg-bridge-on-a-pillow"
@@ -46,14 +45,14 @@ def page(language: str) -> str:
     """The words of the page of the exercise."""
     path = item_page(language, "exercises", SLUG)
     known = (libraries()["en"], libraries()[language])
-    files = lay_out_site(known, {each: Speech(each) for each in ("en", language)}, Drawings(), the_kit(), Edition(version="K7QX2M"), wanted=path.__eq__)
+    files = lay_out_site(known, {each: Wording(each) for each in ("en", language)}, Drawings(), asset_sources(), Edition(version="K7QX2M"), wanted=path.__eq__)
     return flat(files[path].decode())
 
 
 @cache
 def sheet(language: str, size: str) -> str:
     """The words of its sheet."""
-    own = make_setting(libraries()[language], Speech(language), Drawings(), Edition(version="K7QX2M")).on("a4", size)
+    own = make_setting(libraries()[language], Wording(language), Drawings(), Edition(version="K7QX2M")).on("a4", size)
     return flat(sheet_document(own, own.library.exercise[SLUG]).html)
 
 

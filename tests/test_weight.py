@@ -16,7 +16,7 @@ from handouts.bundle.refusals import say_refusal
 from handouts.bundle.values import Refusal, RefusalKind
 from handouts.dose.phrase import dose_facts, dose_line
 from handouts.dose.progression import build_progression
-from handouts.dose.weight import exact_weight, kilograms_of, shown_span, shown_weight, weight_of, write_weight
+from handouts.dose.weight import exact_weight, kilograms_of, shown_weight, weight_of, write_weight
 from handouts.importers.dose_words import find_dose
 from handouts.importers.sheet import read_csv
 from handouts.importers.table import take_in_table
@@ -26,8 +26,8 @@ from handouts.ledger.write import write_dose
 from handouts.limits.find import find_conflicts
 from handouts.model import Dose, Span, Units, WeightUnit
 from handouts.problems import Place
-from handouts.words.speech import Speech
-from tests.bundle.page_only import span_line
+from handouts.words.wording import Wording
+from tests.bundle.page_only import shown_span, span_line
 from tests.scripts.node import ask_script
 from tests.small_library import messages, small_library, texts_with
 
@@ -96,18 +96,18 @@ def test_the_browser_shows_the_same() -> None:
 ])
 def test_said(language: str, in_pounds: bool, said: tuple[str, str, str]) -> None:
     """A dose of 5 lb, its range of 2 to 10 lb, and its large numeral, in each language."""
-    speech = Speech(language, in_pounds=in_pounds)
+    wording = Wording(language, in_pounds=in_pounds)
     dose = Dose(place=Place("x"), reps=8, weight_kg=lb(5))
-    fact = next(each for each in dose_facts(dose, speech) if each.kind == "weight")
-    assert (dose_line(dose, speech), span_line("weight_kg", Span(lb(2), lb(10)), speech), f"{fact.numeral} {fact.word}") == said
+    fact = next(each for each in dose_facts(dose, wording) if each.kind == "weight")
+    assert (dose_line(dose, wording), span_line("weight_kg", Span(lb(2), lb(10)), wording), f"{fact.numeral} {fact.word}") == said
 
 
 def test_one_pound_has_its_own_form() -> None:
     """Plurals are the language's own."""
     one, two = (Dose(place=Place("x"), reps=8, weight_kg=lb(number)) for number in (1, 2))
-    assert dose_line(one, Speech("es", in_pounds=True)).endswith("con 1 libra")
-    assert dose_line(one, Speech("ar", in_pounds=True)).endswith("بوزن رطل واحد")
-    assert dose_line(two, Speech("ar", in_pounds=True)).endswith("بوزن رطلين")
+    assert dose_line(one, Wording("es", in_pounds=True)).endswith("con 1 libra")
+    assert dose_line(one, Wording("ar", in_pounds=True)).endswith("بوزن رطل واحد")
+    assert dose_line(two, Wording("ar", in_pounds=True)).endswith("بوزن رطلين")
 
 
 def test_a_weight_in_another_unit_is_pointed_out() -> None:
@@ -191,8 +191,8 @@ def test_refusal_in_the_clinics_unit() -> None:
     """A weight outside the range of a code is told in the clinic's unit."""
     library = small_library()
     refusal = Refusal(RefusalKind.OUT_OF_BOUNDS, exercise="A222", field="weight", value=lb(20), low=lb(2), high=lb(10))
-    assert say_refusal(refusal, library, Speech("en", in_pounds=True)).startswith("Foot lift, Weight in pounds: 20 is outside the dose range, 2 to 10.")
-    assert say_refusal(refusal, library, Speech("en")).startswith("Foot lift, Weight in kilograms: 9.07 is outside the dose range, 0.91 to 4.54.")
+    assert say_refusal(refusal, library, Wording("en", in_pounds=True)).startswith("Foot lift, Weight in pounds: 20 is outside the dose range, 2 to 10.")
+    assert say_refusal(refusal, library, Wording("en")).startswith("Foot lift, Weight in kilograms: 9.07 is outside the dose range, 0.91 to 4.54.")
 
 
 @pytest.mark.parametrize(("in_pounds", "value", "bounds", "after"), [
@@ -204,8 +204,8 @@ def test_the_field_of_the_bundle_page(in_pounds: bool, value: float, bounds: lis
     """The field shows and takes the clinic's unit; every number that it offers is within the range that was written."""
     edits = (("effort: 3-5", "effort: 3-5, weight: 5 lb"), ("sets: 1-3", "sets: 1-3, weight: 2-10 lb"))
     library = small_library(texts_with(FOOT, *edits))
-    speech = Speech("en", in_pounds=in_pounds)
-    book = make_book(library, make_catalogue(library), build_progression(library), speech, BookInputs({}, {}, {}))
+    wording = Wording("en", in_pounds=in_pounds)
+    book = make_book(library, make_catalogue(library), build_progression(library), wording, BookInputs({}, {}, {}))
     assert ask_script("weightField", book) == [value, bounds, after, {"value": 5, "unit": "lb", "system": "http://unitsofmeasure.org", "code": "[lb_av]"}]
 
 

@@ -271,7 +271,7 @@ def test_build_takes_over(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
 @pytest.mark.paper
 def test_explains_sheets_and_figures(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """What changed of what a PDF reads, and which argument of the task behind a figure; nothing is made before its page is asked for."""
-    files = edit("clinic.yaml", "papers: [letter, a4]", "papers: [a4]")(texts())
+    files = edit("clinic.yaml", "papers: [letter, a4]\ntype sizes: [standard, large]", "papers: [a4]\ntype sizes: [standard]")(texts())
     pdf, figure = f"en/{ARM}/arm-lift-a4-standard.pdf", "figures/arm-lift"
 
     def explain(name: str, *more: str) -> str:

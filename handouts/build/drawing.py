@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing
+from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing, FaultDrawing
 from handouts.figure import (
     FigureStyle,
     compute_figure,
@@ -18,8 +18,10 @@ from handouts.figure import (
     read_figure,
     svg_of,
 )
+from handouts.figure.faults import draw_fault
 from handouts.figure.file_style import style_for
 from handouts.figure.half import HALF, halve_picture
+from handouts.figure.svg import one_panel_svg
 from handouts.limits.demands import trained_side
 from handouts.limits.shown import keep_moved
 from handouts.model import Side
@@ -61,3 +63,13 @@ def draw_one(written: Mapping, css: str, person: str = "") -> tuple[Drawing | No
         sums=panel_sums(figure),
     )
     return drawing, (*found, *figure.problems)
+
+
+def draw_mistake(written: tuple[Mapping, Mapping], css: str, person: str = "") -> tuple[FaultDrawing | None, tuple[Problem, ...]]:
+    """The picture of a mistake from the exercise's figure and what differs from it; None where it cannot be drawn."""
+    picture, found = draw_fault(*written, FigureStyle(person=person))
+    if picture is None:
+        return None, tuple(found)
+    screen, paper = (one_panel_svg(picture.panel, TITLE, DESCRIPTION, IDENT, style) for style in ("", css))
+    x0, _, x1, _ = picture.panel.bounds
+    return FaultDrawing(screen, _IDS.sub("", paper), (round(x0 + x1),)), tuple(found)

@@ -1,4 +1,4 @@
-"""One figure as it was drawn.
+"""One exercise's figure as values: its SVG for pages and paper, and the facts and angles that others ask for.
 
 A drawing has blanks for title, description and ident, so that one serves every page and language.
 """
@@ -23,6 +23,15 @@ class PreparedPicture:
 
     shown: str
     panel: str
+
+
+@dataclass(frozen=True, slots=True)
+class FaultDrawing:
+    """The picture of a mistake as inline SVG with blanks: coloured by classes, by attributes for paper; and its sum as ``Drawing.sums``."""
+
+    screen: str
+    paper: str
+    sums: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing, PreparedPicture
+from handouts.build.drawn import DESCRIPTION, IDENT, TITLE, Drawing, FaultDrawing, PreparedPicture
 from handouts.figure import mirror_svg
 from handouts.limits import ShownMotion
 from handouts.model import Exercise, Side
@@ -22,13 +22,17 @@ from handouts.source.nodes import Mapping as Written
 from handouts.tasks.calling import CallEach, Later
 from handouts.text.markup import plain_text
 from handouts.words.figure import describe_figure, explain_signs
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 STYLE_SHEET = "styles/figure.css"
 DRAW_ONE: Later[tuple[Drawing | None, tuple[Problem, ...]]] = Later("handouts.build.drawing", "draw_one", tuple[Drawing | None, tuple[Problem, ...]])
 
+DRAW_MISTAKE: Later[tuple[FaultDrawing | None, tuple[Problem, ...]]] = Later(
+    "handouts.build.drawing", "draw_mistake", tuple[FaultDrawing | None, tuple[Problem, ...]]
+)
 PREPARE: Later[tuple[PreparedPicture | None, str]] = Later("handouts.build.own_pictures", "prepare_picture", tuple[PreparedPicture | None, str])
 MEND_PICTURE = "Save it again as PNG, JPEG or WebP, or take another picture."
+MEND_FAULT = "Describe the exercise in 'figure:', or take the mistake's figure out."
 UNDRAWN: tuple[Drawing | None, tuple[Problem, ...]] = (None, ())
 """In place of a drawing that was left out; where a figure cannot be drawn there is a problem."""
 
@@ -43,8 +47,10 @@ class LibraryFigures:
     on_paper: bool = False
     pictures: Mapping[str, PreparedPicture] = field(default_factory=dict)
     """The clinic's own pictures, by exercise slug."""
-    speeches: Mapping[str, Speech] = field(default_factory=dict)
+    wordings: Mapping[str, Wording] = field(default_factory=dict)
     """The words of languages for which the library brings its own interface."""
+    faults: Mapping[str, Mapping[int, FaultDrawing]] = field(default_factory=dict)
+    """Pictures of mistakes, by exercise slug and the mistake's number."""
     undrawn: frozenset[str] = frozenset()
     """Slugs of exercises whose figures nobody asked for yet: so far they have a sign too."""
 
@@ -52,8 +58,8 @@ class LibraryFigures:
         """The same figures as sheets need them."""
         return replace(self, on_paper=True)
 
-    def _speech(self, language: str) -> Speech:
-        return self.speeches.get(language) or Speech(language)
+    def _wording(self, language: str) -> Wording:
+        return self.wordings.get(language) or Wording(language)
 
     def shown(self) -> dict[str, ShownMotion]:
         """What each figure shows, for movement limits, by exercise slug."""
@@ -61,8 +67,8 @@ class LibraryFigures:
 
     def descriptions(self, language: str) -> dict[str, str]:
         """What each figure shows, in words of a language, by exercise slug."""
-        speech = self._speech(language)
-        return {slug: describe_figure(drawing.facts, speech) for slug, drawing in self.drawings.items()}
+        wording = self._wording(language)
+        return {slug: describe_figure(drawing.facts, wording) for slug, drawing in self.drawings.items()}
 
     def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         """The whole figure, inline, with title and description in the language; mirrored where it shows the other side."""
@@ -78,14 +84,25 @@ class LibraryFigures:
         if drawing is None:
             level, says = self.levels[exercise.slug], self.figure_note(exercise, language)
             return placeholder_svg(level, title, says, ident, frame=not exercise.is_in_words_only)
-        speech = self._speech(language)
+        wording = self._wording(language)
         svg = drawing.paper if self.on_paper else drawing.screen
-        if speech.direction == "rtl":
+        if wording.direction == "rtl":
             svg = drawing.paper_from_right if self.on_paper else drawing.screen_from_right
         mirrored = side is mirrored_for(drawing.shows)
         if mirrored:
             svg = mirror_svg(svg, drawing.sums)
-        return _fill(svg, title, describe_figure(drawing.facts, speech, mirrored=mirrored), ident)
+        return _fill(svg, title, describe_figure(drawing.facts, wording, mirrored=mirrored), ident)
+
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        """The picture of a mistake, inline, with its words in the language; empty where it has none."""
+        fault, drawing = self.faults.get(exercise.slug, {}).get(number), self.drawings.get(exercise.slug)
+        if fault is None or drawing is None:
+            return Markup("")
+        wording, see = self._wording(language), plain_text(exercise.mistakes[number].see.text)
+        svg = fault.paper if self.on_paper else fault.screen
+        svg = mirror_svg(svg, fault.sums) if side is mirrored_for(drawing.shows) else svg
+        title = wording.say("figure.fault", mistake=see)
+        return _fill(svg, title, wording.say("figure.fault_sign"), f"figure-{exercise.slug}-fault-{number}")
 
     def shown_side(self, exercise: Exercise) -> Side:
         """The side that the figure shows trained; ``TOGETHER`` where there is none, or it does not tell."""
@@ -94,12 +111,12 @@ class LibraryFigures:
 
     def figure_note(self, exercise: Exercise, language: str) -> str:
         """What stands under the figure: what its signs mean, or that there is none; empty where nothing is to be said."""
-        drawing, speech = self.drawings.get(exercise.slug), self._speech(language)
+        drawing, wording = self.drawings.get(exercise.slug), self._wording(language)
         if exercise.picture is not None and exercise.slug in self.pictures:
-            return speech.say("figure.own", source=exercise.picture.source, licence=exercise.picture.licence)
+            return wording.say("figure.own", source=exercise.picture.source, licence=exercise.picture.licence)
         if exercise.is_in_words_only:
-            return speech.say("figure.words_only")
-        return explain_signs(drawing.facts, speech) if drawing else speech.say("figure.none")
+            return wording.say("figure.words_only")
+        return explain_signs(drawing.facts, wording) if drawing else wording.say("figure.none")
 
     def motion(self, exercise: Exercise) -> Mapping[str, Any] | None:
         """How the end picture moves, for a player; None where there is no figure."""
@@ -145,11 +162,41 @@ def draw_figures(
         nodes = [node for slug, node in written.items() if shown[slug] == person]
         choices = drawing_choices(css, person)
         drawn |= {id(node): made for node, made, _ in each(partial(DRAW_ONE, **choices), nodes, _leave if leave else None, "drawing figures")}
+    faults, unseen = _draw_faults(exercises, written, shown, css, each, leave)
     drawings = {slug: drawing for slug, node in written.items() if (drawing := drawn[id(node)][0]) is not None}
     undrawn = frozenset(slug for slug, node in written.items() if drawn[id(node)] == UNDRAWN)
     pictures, problems = _prepare(exercises, each)
     problems += [problem for node in written.values() for problem in drawn[id(node)][1]]
-    return LibraryFigures(drawings, levels, pictures=pictures, undrawn=undrawn), tuple(problems)
+    return LibraryFigures(drawings, levels, pictures=pictures, faults=faults, undrawn=undrawn), (*problems, *unseen)
+
+
+def _draw_faults(
+    exercises: Sequence[Exercise], written: Mapping[str, Written], shown: Mapping[str, str], css: str, each: CallEach, leave: bool
+) -> tuple[dict[str, dict[int, FaultDrawing]], list[Problem]]:
+    """The pictures of mistakes, by exercise and number, with their problems; those of an exercise show whom its own figure shows."""
+    wanted = {
+        (exercise.slug, number): (written[exercise.slug], mistake.figure)
+        for exercise in exercises
+        for number, mistake in enumerate(exercise.mistakes)
+        if mistake.figure is not None and exercise.slug in written
+    }
+    found: dict[str, dict[int, FaultDrawing]] = {}
+    problems = [
+        Problem(mistake.figure.place, "mistake-figure", "a mistake has a figure, but the exercise has none that it could differ from", MEND_FAULT)
+        for exercise in exercises
+        for mistake in exercise.mistakes
+        if mistake.figure is not None and exercise.slug not in written
+    ]
+    for person in sorted({shown[slug] for slug, _ in wanted}):
+        nodes = {key: node for key, node in wanted.items() if shown[key[0]] == person}
+        task = partial(DRAW_MISTAKE, **drawing_choices(css, person))
+        made = {id(node): result for node, result, _ in each(task, list(nodes.values()), _leave_fault if leave else None, "drawing mistakes")}
+        for (slug, number), node in nodes.items():
+            drawing, wrong = made[id(node)]
+            problems += wrong
+            if drawing is not None:
+                found.setdefault(slug, {})[number] = drawing
+    return found, problems
 
 
 def _prepare(exercises: Sequence[Exercise], each: CallEach) -> tuple[dict[str, PreparedPicture], list[Problem]]:
@@ -162,6 +209,10 @@ def _prepare(exercises: Sequence[Exercise], each: CallEach) -> tuple[dict[str, P
         if (why := made[picture.data][1])
     ]
     return {slug: prepared for slug, picture in own.items() if (prepared := made[picture.data][0]) is not None}, problems
+
+
+def _leave_fault(_written: tuple[Written, Written], _why: str) -> tuple[FaultDrawing | None, tuple[Problem, ...]]:
+    return None, ()
 
 
 def _leave(_written: Written, _why: str) -> tuple[Drawing | None, tuple[Problem, ...]]:

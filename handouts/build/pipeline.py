@@ -35,7 +35,7 @@ from handouts.paper.two_languages import plan_beside
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Problem, has_errors, sort_problems
 from handouts.rules.withdrawn import find_withdrawn
-from handouts.site.assets import Assets, read_kit
+from handouts.site.assets import Assets, read_asset_sources
 from handouts.site.context import Edition, LanguageSite, OwnPast
 from handouts.site.lay_out import Pages, plan_site
 from handouts.store.memo import Memo, Run, using
@@ -47,8 +47,8 @@ from handouts.upkeep.codes import Codes
 from handouts.upkeep.pages import UpkeepPages
 from handouts.words.merge import merge_catalogue, template_entries
 from handouts.words.messages import collect_messages, unique_messages
-from handouts.words.speech import Speech
 from handouts.words.state import find_state
+from handouts.words.wording import Wording
 
 LOOKED_INTO = (
     LanguageSite, Library, Clinic, Vocabulary, Exercise, Programme, Bundle, FunctionTest, Leaflet, Lesson,
@@ -120,7 +120,9 @@ def draw(
     with using(memo, settings.results) as asked:
         run: Run = settings.workers.map
         if wanted is not None:
-            run = partial(_draw_some, run, [each.figure for each in loaded.library.exercises if each.slug in wanted])
+            asked_for = [each for each in loaded.library.exercises if each.slug in wanted]
+            faults = [(each.figure, mistake.figure) for each in asked_for for mistake in each.mistakes if mistake.figure is not None]
+            run = partial(_draw_some, run, [*(each.figure for each in asked_for), *faults])
         each, people = partial(asked.spread, run), loaded.library.clinic.people
         return draw_figures(loaded.library.exercises, levels, css, each, leave=wanted is not None, people=people)
 
@@ -269,9 +271,9 @@ def _lay_out(
 ) -> tuple[Pages, Documents]:
     assert loaded.library is not None
     libraries = [translation.library for translation in loaded.translations if translation.library]
-    speeches = {library.language: Speech.of(library) for library in libraries}
-    own = {library.language: speeches[library.language] for library in libraries if library.phrases}
-    figure_source = replace(figure_source, speeches=own) if own else figure_source
+    wordings = {library.language: Wording.of(library) for library in libraries}
+    own = {library.language: wordings[library.language] for library in libraries if library.phrases}
+    figure_source = replace(figure_source, wordings=own) if own else figure_source
     templates, findings = read_templates(), edition.limits
     parts = (
         read_clinician_pages(
@@ -281,18 +283,18 @@ def _lay_out(
         read_phone_pages(templates),
         UpkeepPages(loaded.library, loaded.history, settings.today),
     )
-    pages = plan_site(libraries, speeches, figure_source, read_kit(templates), edition, site_parts=parts)
+    pages = plan_site(libraries, wordings, figure_source, read_asset_sources(templates), edition, site_parts=parts)
     if settings.review:
         pages = pages.with_files(_lay_out_review(loaded, figure_source, templates))
-    documents = _plan_sheets(libraries, speeches, figure_source.for_paper(), edition, sheet_reads) if settings.paper else Documents()
+    documents = _plan_sheets(libraries, wordings, figure_source.for_paper(), edition, sheet_reads) if settings.paper else Documents()
     return pages, documents
 
 
 def _plan_sheets(
-    libraries: Sequence[Library], speeches: Mapping[str, Speech], figure_source: LibraryFigures, edition: Edition, reads: WatchedReads
+    libraries: Sequence[Library], wordings: Mapping[str, Wording], figure_source: LibraryFigures, edition: Edition, reads: WatchedReads
 ) -> Documents:
     """Every sheet and booklet in every language, and in other languages also the sheets with the source beside them."""
-    source, *others = settings = [make_setting(each, speeches[each.language], figure_source, edition, stamped=True) for each in libraries]
+    source, *others = settings = [make_setting(each, wordings[each.language], figure_source, edition, stamped=True) for each in libraries]
     for setting in settings:
         reads.watch(f"{setting.language} on paper", setting)
     makers = [*map(plan_documents, settings), *(plan_beside(own, source) for own in others)]

@@ -16,7 +16,7 @@ from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
 from handouts.dose.stages import dose_in_week
 from handouts.model import Dose, DoseStage, Exercise, Library, SessionPolicy
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ def totals_of(bundle: PickedBundle, library: Library) -> SessionTotals:
     return add_up_session(picks, library.clinic.session)
 
 
-def say_totals(totals: SessionTotals, library: Library, voice: Speech) -> tuple[str, ...]:
+def say_totals(totals: SessionTotals, library: Library, voice: Wording) -> tuple[str, ...]:
     """Minutes of a session and of a week, and what to fetch, in words."""
     minutes = about_minutes(totals.seconds, voice)
     names = voice.join([library.exercise[slug].title.text for slug in totals.unknown])
@@ -52,7 +52,7 @@ def say_totals(totals: SessionTotals, library: Library, voice: Speech) -> tuple[
 
 
 def say_later_minutes(
-    picks: Sequence[tuple[Exercise, Dose]], stages: Mapping[str, tuple[DoseStage, ...]], policy: SessionPolicy, voice: Speech
+    picks: Sequence[tuple[Exercise, Dose]], stages: Mapping[str, tuple[DoseStage, ...]], policy: SessionPolicy, voice: Wording
 ) -> Iterator[str]:
     """How long a session takes from each week on in which that changes; ``stages`` by the exercise's slug."""
     last = about_minutes(add_up_session(picks, policy).seconds, voice)
@@ -64,7 +64,7 @@ def say_later_minutes(
         last = minutes
 
 
-def _say_plan(bundle: PickedBundle, library: Library, voice: Speech) -> Iterator[str]:
+def _say_plan(bundle: PickedBundle, library: Library, voice: Wording) -> Iterator[str]:
     """How long a session takes later, and what it hangs on."""
     picks = [(library.exercise[pick.exercise.slug], whole_dose(pick, library)) for pick in bundle.picks]
     stages = {pick.exercise.slug: pick.stages for pick in bundle.picks}
@@ -78,7 +78,7 @@ def chart_text(
     bundle: PickedBundle,
     code: str,
     library: Library,
-    voice: Speech,
+    voice: Wording,
     *,
     stamps: Mapping[str, str],
     notes: ChartNotes | None = None,

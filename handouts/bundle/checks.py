@@ -12,7 +12,7 @@ from enum import Enum
 
 from handouts.model import CautionKind, Library
 from handouts.text.markup import plain_text
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 class FindingKind(Enum):
@@ -59,12 +59,12 @@ def check_picks(
     return (*limits, *asks)
 
 
-def say_findings(findings: Sequence[BundleFinding], library: Library, voice: Speech) -> tuple[str, ...]:
+def say_findings(findings: Sequence[BundleFinding], library: Library, voice: Wording) -> tuple[str, ...]:
     """The findings as sentences, in their order; one caution of several exercises is said once."""
     return tuple(dict.fromkeys(_say_finding(finding, findings, library, voice) for finding in findings))
 
 
-def _say_finding(finding: BundleFinding, findings: Sequence[BundleFinding], library: Library, voice: Speech) -> str:
+def _say_finding(finding: BundleFinding, findings: Sequence[BundleFinding], library: Library, voice: Wording) -> str:
     exercise = library.exercise[finding.exercise].title.text
     if finding.look is FindingKind.LIMIT:
         return voice.say("clinician.check_limit", exercise=exercise, limit=finding.other, finding=finding.text)

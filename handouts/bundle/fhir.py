@@ -18,7 +18,7 @@ from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import join_parts
 from handouts.dose.weight import HUNDREDTHS, hundredths_of
 from handouts.model import Clinic, Dose, Exercise, Library, Pick, Side
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 UCUM = "http://unitsofmeasure.org"
 """Code system of units; words in braces are annotations of the unit 1 (UCUM 2.1, section 6)."""
@@ -39,7 +39,7 @@ EFFORT_UNIT = ("of 10", "{score}")
 
 
 def fhir_plan(
-    bundle: PickedBundle, code: str, library: Library, voice: Speech, *, stamps: Mapping[str, str]
+    bundle: PickedBundle, code: str, library: Library, voice: Wording, *, stamps: Mapping[str, str]
 ) -> dict[str, Any]:
     """The resource as plain JSON values; texts in the language of ``library``."""
     clinic = library.clinic
@@ -77,13 +77,13 @@ def _version(stamp: str) -> dict[str, str]:
     return {"version": stamp} if stamp else {}
 
 
-def _begun(begun: Begun, library: Library, voice: Speech) -> dict[str, str]:
+def _begun(begun: Begun, library: Library, voice: Wording) -> dict[str, str]:
     """In words what the bundle was begun from, and what of it is lost."""
     lines = say_begun(begun, library, voice)
     return {"description": "\n\n".join(lines)} if lines else {}
 
 
-def _derived(begun: Begun, library: Library, voice: Speech) -> list[dict[str, str]]:
+def _derived(begun: Begun, library: Library, voice: Wording) -> list[dict[str, str]]:
     """The programme and its step by name (R5 type ``derived-from``; from memory of the value set of types)."""
     name = name_begun(begun, library, voice)
     return [{"type": "derived-from", "display": name}] if name else []
@@ -102,7 +102,7 @@ def _action(index: int, exercises: list[Exercise]) -> dict[str, Any]:
 
 
 def _activity(
-    exercise: Exercise, pick: Pick, weeks: int, *, library: Library, voice: Speech, stamps: Mapping[str, str]
+    exercise: Exercise, pick: Pick, weeks: int, *, library: Library, voice: Wording, stamps: Mapping[str, str]
 ) -> dict[str, Any]:
     site, dose = library.clinic.site, whole_dose(pick, library)
     says = join_parts(dose_parts(dose, library, voice), voice)

@@ -15,7 +15,7 @@ from handouts.dose.arithmetic import COUNTED
 from handouts.model import Bundle, CautionKind, Library, Programme, Ref, StageRule, Words
 from handouts.publication.steps import make_conditions, name_step, name_step_in, programme_of, rank_of_tier
 from handouts.text.markup import plain_text
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,42 +50,42 @@ def begun_from(origin: Origin | None, library: Library) -> Begun:
     return Begun(programme, origin.step - 1)
 
 
-def name_begun(begun: Begun, library: Library, speech: Speech) -> str:
+def name_begun(begun: Begun, library: Library, wording: Wording) -> str:
     """The programme's title, with its step where there is one; empty without a programme."""
     if begun.programme is None:
         return ""
     name = plain_text(begun.programme.title.text)
-    return name if begun.rank is None else name_step_in(speech, library, begun.programme, begun.rank, name)
+    return name if begun.rank is None else name_step_in(wording, library, begun.programme, begun.rank, name)
 
 
-def say_begun(begun: Begun, library: Library, speech: Speech) -> tuple[str, ...]:
+def say_begun(begun: Begun, library: Library, wording: Wording) -> tuple[str, ...]:
     """For the clinician's record: the programme with its step, and what of it is lost; a sentence each."""
-    name = name_begun(begun, library, speech)
-    lines = (speech.say("clinician.chart_begun", origin=name) if name else "", speech.say(f"clinician.lost_{begun.lost}") if begun.lost else "")
+    name = name_begun(begun, library, wording)
+    lines = (wording.say("clinician.chart_begun", origin=name) if name else "", wording.say(f"clinician.lost_{begun.lost}") if begun.lost else "")
     return tuple(line for line in lines if line)
 
 
-def origins_json(library: Library, speech: Speech) -> dict[str, Any]:
+def origins_json(library: Library, wording: Wording) -> dict[str, Any]:
     """Every programme and every ready-made bundle of a language, by slug; exercises by code, cautions by slug."""
     return {
-        "programmes": {item.slug: _programme(item, library, speech) for item in library.programmes},
+        "programmes": {item.slug: _programme(item, library, wording) for item in library.programmes},
         "bundles": {item.slug: _bundle(item, library) for item in library.bundles},
     }
 
 
-def _programme(programme: Programme, library: Library, speech: Speech) -> dict[str, Any]:
+def _programme(programme: Programme, library: Library, wording: Wording) -> dict[str, Any]:
     known = library.exercise
     return {
         "title": plain_text(programme.title.text),
-        "named": [name_step_in(speech, library, programme, rank, plain_text(programme.title.text)) for rank in range(len(programme.tiers))],
+        "named": [name_step_in(wording, library, programme, rank, plain_text(programme.title.text)) for rank in range(len(programme.tiers))],
         "cues": _plain(programme.cues),
         **({"rules": [_rule(rule) for rule in programme.stage_rules]} if programme.stage_rules else {}),
         "day": _plain(programme.through_the_day),
         "cautions": _by_kind(programme.cautions, library),
         "steps": [
             {
-                "name": name_step(speech, library, programme, rank),
-                "lines": [[each.label, plain_text(each.words.text)] for each in make_conditions(speech, programme, rank)],
+                "name": name_step(wording, library, programme, rank),
+                "lines": [[each.label, plain_text(each.words.text)] for each in make_conditions(wording, programme, rank)],
                 "codes": [known[ref.slug].code for ref in tier.exercises if ref.slug in known],
             }
             for rank, tier in enumerate(programme.tiers)

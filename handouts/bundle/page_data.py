@@ -34,7 +34,7 @@ from handouts.publication.views import cautions_by_kind
 from handouts.text.markup import plain_text
 from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 ROOMS = ("dose", "clinician", "paper", "steps")
 """Rooms whose phrases the page and its sheets say."""
@@ -104,19 +104,19 @@ def next_json(rule: NextDose) -> dict[str, Any]:
     return {"after": rule.sessions, "steps": steps}
 
 
-def words_json(speech: Speech, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:
+def words_json(wording: Wording, rooms: Sequence[str], languages: Iterable[str]) -> dict[str, Any]:
     """The phrases of some rooms as they stand in a language, and the names of languages in it."""
-    forms = speech.forms
+    forms = wording.forms
     return {
-        "language": speech.language,
+        "language": wording.language,
         "forms": {name: dict(forms[name]) for name in phrase_ids(rooms)},
-        **({"pounds": True} if speech.in_pounds else {}),
-        "names": {tag: speech.name_of(tag) for tag in languages},
+        **({"pounds": True} if wording.in_pounds else {}),
+        "names": {tag: wording.name_of(tag) for tag in languages},
     }
 
 
 def make_book(
-    library: Library, catalogue: BundleCatalogue, progression: Progression, speech: Speech, around: BookInputs
+    library: Library, catalogue: BundleCatalogue, progression: Progression, wording: Wording, around: BookInputs
 ) -> dict[str, Any]:
     """The book of one language."""
     clinic, term = library.clinic, library.term
@@ -125,8 +125,8 @@ def make_book(
     code_of = {exercise.slug: exercise.code for exercise in library.exercises}
     shown = {
         exercise.code: entries[exercise.code]
-        | _entry(exercise, library, progression, speech, code_of, around)
-        | {"reviewed": _reviewed(exercise, speech), "step": name_step_alone(speech, library, exercise)}
+        | _entry(exercise, library, progression, wording, code_of, around)
+        | {"reviewed": _reviewed(exercise, wording), "step": name_step_alone(wording, library, exercise)}
         for exercise in library.exercises
     }
     asked = {ref.slug for exercise in library.exercises for ref in exercise.cautions}
@@ -161,7 +161,7 @@ def make_book(
         "tongues": [
             {
                 "tag": tag,
-                "name": speech.name_of(tag),
+                "name": wording.name_of(tag),
                 "unreviewed": tag in around.unreviewed,
                 "stamps": {code_of[slug]: stamp for slug, stamp in around.apart.get(tag, {}).items() if slug in code_of},
                 "lacks": [code_of[slug] for slug in sorted(around.lacking.get(tag, ())) if slug in code_of],
@@ -172,12 +172,12 @@ def make_book(
         **({"growth": clinic.growth.percent} if clinic.growth else {}),
         "papers": list(clinic.papers),
         "sizes": list(clinic.type_sizes),
-        "origins": origins_json(library, speech),
-        "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, speech)],
+        "origins": origins_json(library, wording),
+        "starts": [*_bundle_starts(library, code_of), *_tier_starts(library, code_of, wording)],
         "limits": [_limit(item, code_of) for item in around.limits],
         "order": {kind.value: list(caution_order(library, kind)) for kind in CautionKind},
         "urgent": [item.slug for item in library.cautions if item.call is Call.EMERGENCY],
-        "words": words_json(speech, ROOMS, catalogue.languages.values()),
+        "words": words_json(wording, ROOMS, catalogue.languages.values()),
     }
 
 
@@ -185,7 +185,7 @@ def _entry(
     exercise: Exercise,
     library: Library,
     progression: Progression,
-    speech: Speech,
+    wording: Wording,
     code_of: Mapping[str, str],
     around: BookInputs,
 ) -> dict[str, Any]:
@@ -197,12 +197,12 @@ def _entry(
         "stamp": around.stamps.get(f"exercises/{slug}", ""),
         "overdue": around.overdue.get(slug, ""),
         **({"mirror": around.mirrors[slug]} if slug in around.mirrors else {}),
-        "criteria": criteria_json(exercise, library, speech),
+        "criteria": criteria_json(exercise, library, wording),
         "whole": exercise.ready_when is None,
         "position": exercise.position.slug,
         "equipment": [ref.slug for ref in exercise.equipment],
-        "easier": options_json(progression.easier[slug], exercise, library, speech),
-        "harder": options_json(progression.harder[slug], exercise, library, speech),
+        "easier": options_json(progression.easier[slug], exercise, library, wording),
+        "harder": options_json(progression.harder[slug], exercise, library, wording),
         "after": [code_of[name] for name in progression.needs[slug]],
         "before": [code_of[name] for name in progression.before(slug)],
         **{
@@ -212,12 +212,12 @@ def _entry(
     }
 
 
-def _reviewed(exercise: Exercise, speech: Speech) -> list[str]:
+def _reviewed(exercise: Exercise, wording: Wording) -> list[str]:
     """The day of the review, to compare, and the line that says it."""
     review, older = exercise.review, exercise.older
     if older:
-        return [older.on.isoformat(), speech.say("upkeep.older", date=speech.date(older.on))]
-    line = speech.say("paper.reviewed", date=speech.date(review.on), role=plain_text(review.by.text))
+        return [older.on.isoformat(), wording.say("upkeep.older", date=wording.date(older.on))]
+    line = wording.say("paper.reviewed", date=wording.date(review.on), role=plain_text(review.by.text))
     return [review.on.isoformat(), line]
 
 
@@ -253,10 +253,10 @@ def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[st
     ]
 
 
-def _tier_starts(library: Library, code_of: Mapping[str, str], speech: Speech) -> list[dict[str, Any]]:
+def _tier_starts(library: Library, code_of: Mapping[str, str], wording: Wording) -> list[dict[str, Any]]:
     return [
         {
-            "title": name_step_in(speech, library, programme, rank, plain_text(programme.title.text)),
+            "title": name_step_in(wording, library, programme, rank, plain_text(programme.title.text)),
             "group": "tier",
             "weeks": 0,
             "picks": [{"code": code_of[ref.slug], "change": {}} for ref in tier.exercises if ref.slug in code_of],

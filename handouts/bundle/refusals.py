@@ -5,10 +5,10 @@ from __future__ import annotations
 from handouts.bundle.values import Refusal, RefusalKind
 from handouts.dose.weight import exact_weight
 from handouts.model import Library
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
-def say_refusal(refusal: Refusal, library: Library, voice: Speech) -> str:
+def say_refusal(refusal: Refusal, library: Library, voice: Wording) -> str:
     """One or two sentences."""
     titles = {exercise.code: exercise.title.text for exercise in library.exercises}
     code = refusal.exercise or ""
@@ -38,7 +38,7 @@ def say_refusal(refusal: Refusal, library: Library, voice: Speech) -> str:
     return voice.say("clinician.refused_damaged")
 
 
-def _say_out_of_bounds(refusal: Refusal, exercise: str, value: str, voice: Speech) -> str:
+def _say_out_of_bounds(refusal: Refusal, exercise: str, value: str, voice: Wording) -> str:
     low, high = _number(refusal.low or 0, voice), _number(refusal.high or 0, voice)
     if not refusal.exercise:
         return voice.say("clinician.refused_count", value=value, low=low, high=high)
@@ -56,5 +56,5 @@ def _say_out_of_bounds(refusal: Refusal, exercise: str, value: str, voice: Speec
     return voice.say("clinician.refused_bounds", exercise=exercise, field=field, value=value, low=low, high=high)
 
 
-def _number(value: float | str | None, voice: Speech) -> str:
+def _number(value: float | str | None, voice: Wording) -> str:
     return voice.number(value) if isinstance(value, int | float) else str(value or "")

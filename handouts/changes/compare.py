@@ -68,7 +68,7 @@ class Change:
 
 
 @dataclass(frozen=True, slots=True)
-class Then:
+class Publication:
     """A publication: its day, the version of each code, and its facts as far as they are kept."""
 
     on: date | None
@@ -80,7 +80,7 @@ class Then:
 
 
 @dataclass(frozen=True, slots=True)
-class Now:
+class PresentLibrary:
     """The library as it stands."""
 
     facts: Facts
@@ -92,7 +92,7 @@ class Now:
     """Codes."""
 
 
-def state_of(ledger: Ledger, facts: Facts, on: date | None = None) -> Then:
+def state_of(ledger: Ledger, facts: Facts, on: date | None = None) -> Publication:
     """The latest publication, or that of a day: what was the latest version then."""
     versions = {}
     for entry in ledger.entries:
@@ -101,10 +101,10 @@ def state_of(ledger: Ledger, facts: Facts, on: date | None = None) -> Then:
         if known and not (on and gone and gone <= on):
             versions[entry.code] = known[-1]
     days = [version.on for version in versions.values()]
-    return Then(on or max(days, default=None), versions, facts, on is None)
+    return Publication(on or max(days, default=None), versions, facts, on is None)
 
 
-def compare(then: Then, now: Now, ledger: Ledger) -> tuple[Change, ...]:
+def compare(then: Publication, now: PresentLibrary, ledger: Ledger) -> tuple[Change, ...]:
     """Everything that is different: the clinic's own words first, then cautions, exercises, programmes, bundles."""
     found = [*_of_words(then, now), *_of_items(then, now, ledger)]
     holders = _holders(now.facts)
@@ -115,7 +115,7 @@ def compare(then: Then, now: Now, ledger: Ledger) -> tuple[Change, ...]:
 _RANK = {"clinic": 0, "caution": 1, "tier": 2, "exercise": 4, "programme": 5, "bundle": 6, "test": 7, "leaflet": 8, "lesson": 9}
 
 
-def _of_words(then: Then, now: Now) -> Iterator[Change]:
+def _of_words(then: Publication, now: PresentLibrary) -> Iterator[Change]:
     """The words that many things share; only the latest publication's are kept."""
     if not then.is_latest or not then.facts:
         return
@@ -136,7 +136,7 @@ def _title(owner: str, facts: Mapping[str, tuple[str, ...]]) -> str:
     return owner
 
 
-def _of_items(then: Then, now: Now, ledger: Ledger) -> Iterator[Change]:
+def _of_items(then: Publication, now: PresentLibrary, ledger: Ledger) -> Iterator[Change]:
     for code, item in now.present.items():
         entry, version = ledger.by_code.get(code), then.versions.get(code)
         approved = entry.latest.approved if entry and entry.latest.version == item.version else None
@@ -149,7 +149,7 @@ def _of_items(then: Then, now: Now, ledger: Ledger) -> Iterator[Change]:
             yield _gone(entry, then, now, ledger)
 
 
-def _was_gone(entry: LedgerEntry, then: Then) -> bool:
+def _was_gone(entry: LedgerEntry, then: Publication) -> bool:
     """Whether the latest publication was without it already."""
     if then.facts:
         return _owner(entry.kind, entry.code, entry.slugs[-1]) not in then.facts
@@ -160,7 +160,7 @@ def _owner(kind: str, code: str, slug: str) -> str:
     return f"{kind}/{slug if kind == BUNDLE else code}"
 
 
-def _of_item(then: Then, now: Now, item: Present, version: Version | None) -> Change | None:
+def _of_item(then: Publication, now: PresentLibrary, item: Present, version: Version | None) -> Change | None:
     owner = _owner(item.kind, item.code, item.slug)
     after = now.facts.get(owner, {})
     if version is None:
@@ -188,7 +188,7 @@ def _moved(before: tuple[str, ...], after: Mapping[str, tuple[str, ...]]) -> tup
     return tuple(Lead(f"{language}/{before[0]}/", f"{language}/{address}/") for language in after.get(LANGUAGES, ()))
 
 
-def _gone(entry: LedgerEntry, then: Then, now: Now, ledger: Ledger) -> Change:
+def _gone(entry: LedgerEntry, then: Publication, now: PresentLibrary, ledger: Ledger) -> Change:
     owner = _owner(entry.kind, entry.code, entry.slugs[-1])
     facts = then.facts.get(owner, {})
     heir = now.present.get(follow(ledger, entry.code, now.present))

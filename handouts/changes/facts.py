@@ -30,7 +30,7 @@ from handouts.source.nodes import Scalar, compose, read_text
 from handouts.source.nodes import Sequence as SequenceNode
 from handouts.text.markup import plain_text
 from handouts.words.messages import collect_messages
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 FILE = "published.yaml"
 MAX_BYTES = 8 * 1024 * 1024
@@ -53,7 +53,7 @@ def collect_facts(library: Library, published: Sequence[Library], history: Histo
     for message in collect_messages(library):
         if not message.owner.startswith(NOT_READ):
             facts.setdefault(message.owner, {}).setdefault(message.name, []).append(plain_text(message.text))
-    voice = Speech.of(library)
+    voice = Wording.of(library)
     for exercise in library.exercises:
         parts = history.by_item[f"exercises/{exercise.slug}"].parts if f"exercises/{exercise.slug}" in history.by_item else {}
         own = {DOSE: list(say_dose(library, exercise.dose)), FIGURE: [parts.get("figure", "")], **_of_exercise(exercise, library)}
@@ -72,7 +72,7 @@ def collect_facts(library: Library, published: Sequence[Library], history: Histo
 def say_dose(library: Library, dose: Dose) -> tuple[str, ...]:
     """A dose in the words of the library's language, part by part; one with a band that is gone without its name."""
     known = dose if dose.band is None or dose.band.slug in library.term["bands"] else replace(dose, band=None)
-    return tuple(part for part in dose_parts(known, library, Speech.of(library)) if part)
+    return tuple(part for part in dose_parts(known, library, Wording.of(library)) if part)
 
 
 def _add(
@@ -117,7 +117,7 @@ def _of_exercise(exercise: Exercise, library: Library) -> dict[str, list[str]]:
         "tier": [library.tier[exercise.tier.slug].name.text],
         "after": [titles.get(slug, slug) for slug in before],
         "way": [titles.get(slug, slug) for slug in ways],
-        "ready": [criterion["says"] for criterion in criteria_json(exercise, library, Speech.of(library))],
+        "ready": [criterion["says"] for criterion in criteria_json(exercise, library, Wording.of(library))],
     }
 
 
@@ -130,7 +130,7 @@ def _of_programme(programme: Programme, library: Library) -> dict[str, list[str]
     return {"exercises": steps, "weeks": [str(programme.weeks)], "caution": _cautions(programme.cautions, library)}
 
 
-def _of_bundle(bundle: Bundle, library: Library, voice: Speech) -> dict[str, list[str]]:
+def _of_bundle(bundle: Bundle, library: Library, voice: Wording) -> dict[str, list[str]]:
     picks = [
         f"{plain_text(library.exercise[pick.exercise.slug].title.text)}: "
         + voice.join([part for part in dose_parts(whole_dose(pick, library), library, voice) if part])

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 from difflib import SequenceMatcher
 from typing import Any
 
-from handouts.changes.compare import Change, Difference, Then
+from handouts.changes.compare import Change, Difference, Publication
 from handouts.changes.facts import FIGURE
 from handouts.templating.templates import template_environment
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 LABELS: Mapping[str, str] = {
     "dose": "the dose", "step": "how to do it", "paragraph": "how to do it: paragraphs", "bullet": "how to do it: lists",
@@ -63,7 +63,7 @@ class Report:
 
 
 def make_report(
-    library: str, then: Then, changes: Sequence[Change], titles: Mapping[str, str], *, signs: bool, notes: tuple[str, ...] = ()
+    library: str, then: Publication, changes: Sequence[Change], titles: Mapping[str, str], *, signs: bool, notes: tuple[str, ...] = ()
 ) -> Report:
     """The report in English; ``titles`` are by owner, ``signs`` where the library asks for approvals."""
     since = f"since {then.label or then.on}" if then.label or then.on else "as nothing was published before"
@@ -81,7 +81,7 @@ def _view(change: Change, titles: Mapping[str, str], signs: bool) -> ChangedThin
 
 def _difference(each: Difference) -> DifferenceView:
     if each.name.startswith("part:"):
-        return DifferenceView(Speech("en").say(f"upkeep.part_{each.name.removeprefix('part:')}"))
+        return DifferenceView(Wording("en").say(f"upkeep.part_{each.name.removeprefix('part:')}"))
     label = LABELS.get(each.name, each.name.replace("-", " "))
     if each.name == FIGURE:
         return DifferenceView(label)
@@ -114,7 +114,7 @@ def _lines(change: Change, titles: Mapping[str, str], signs: bool) -> Iterator[s
 
 
 def _names(languages: Sequence[str]) -> str:
-    return ", ".join(f"{Speech('en').name_of(each)} ({each})" for each in languages)
+    return ", ".join(f"{Wording('en').name_of(each)} ({each})" for each in languages)
 
 
 def as_text(report: Report) -> str:
@@ -139,7 +139,7 @@ def as_html(report: Report, templates: Mapping[str, bytes]) -> bytes:
     return template_environment(texts).get_template("changes.html").render(view=report, style=style).encode()
 
 
-def as_record(then: Then, changes: Sequence[Change]) -> dict[str, Any]:
+def as_record(then: Publication, changes: Sequence[Change]) -> dict[str, Any]:
     """The report for tools."""
     return {
         "since": then.label or (then.on.isoformat() if then.on else None),

@@ -19,23 +19,23 @@ from handouts.publication.figures import FigureSource
 from handouts.publication.steps import cautions_of_bundle
 from handouts.site.context import Edition
 from handouts.site.paths import beside_path
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 SLUG = "bundle"
 """Name of the bundle in the path of its PDF; it never says whose it is."""
 
 
 def picked_setting(
-    picked: PickedBundle, library: Library, speech: Speech, figures: FigureSource, edition: Edition
+    picked: PickedBundle, library: Library, wording: Wording, figures: FigureSource, edition: Edition
 ) -> PaperSetting:
     """The setting of a picked bundle: its language's library, and its location only."""
-    return make_setting(library, speech, figures, edition, location=picked.location)
+    return make_setting(library, wording, figures, edition, location=picked.location)
 
 
 def picked_document(setting: PaperSetting, picked: PickedBundle, code: str, *, full: bool = False) -> Document:
     """A picked bundle on the setting's paper, in its type size: several exercises on a page, or ``full``, each on its own."""
     library = setting.library
-    bundle, lost = own_bundle(picked, library, setting.speech.say), begun_from(picked.origin, library).lost
+    bundle, lost = own_bundle(picked, library, setting.wording.say), begun_from(picked.origin, library).lost
     address = qr_parts(patient_link(library.clinic, picked.language, code))
     make = bundle_document if full else compact_document
     return make(setting, bundle, address, code, lost=lost)
@@ -46,10 +46,10 @@ def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBun
     exercises = [setting.library.exercise[pick.exercise.slug] for pick in picked.picks]
     picks = tuple((each, given_dose(each, pick)) for each, pick in zip(exercises, picked.picks, strict=True))
     path = beside_path(setting.page("bundles", SLUG), SLUG, setting.paper, setting.size, source.language)
-    cautions = cautions_of_bundle(setting.library, own_bundle(picked, setting.library, setting.speech.say))
+    cautions = cautions_of_bundle(setting.library, own_bundle(picked, setting.library, setting.wording.say))
     lost = begun_from(picked.origin, setting.library).lost
     stages = {pick.exercise.slug: pick.stages for pick in picked.picks}
-    return beside_document(setting, source, picks, path, setting.speech.say("clinician.sheet_title"), cautions=cautions, lost=lost, stages=stages)
+    return beside_document(setting, source, picks, path, setting.wording.say("clinician.sheet_title"), cautions=cautions, lost=lost, stages=stages)
 
 
 def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]) -> Bundle:

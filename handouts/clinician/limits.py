@@ -23,7 +23,7 @@ from handouts.site.page_frame import Link, PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
 from handouts.text.markup import plain_text, render_inline
 from handouts.words.limits import limits_are_whole, say_bounds, say_findings, say_status
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,13 +104,13 @@ class LimitPages:
 
 def make_limits_page(setting: LanguageSite, findings: Findings) -> LimitsPage:
     """The view of the page of all limits."""
-    say, page = setting.speech.say, list_page(setting.language, LIMITS)
+    say, page = setting.wording.say, list_page(setting.language, LIMITS)
     return LimitsPage(
         frame=make_frame(setting, page, say("limits.title"), say("limits.page_lead"), strip=False, dated=True),
         title=say("limits.title"),
         lead=say("limits.page_lead"),
         surgeon=render_inline(setting.library.clinic.defer.surgeon.text),
-        about=(say("limits.lead"), say("limits.tolerance", degrees=setting.speech.number(TOLERANCE_DEGREES))),
+        about=(say("limits.lead"), say("limits.tolerance", degrees=setting.wording.number(TOLERANCE_DEGREES))),
         limits=tuple(_limit(setting, page, limit, findings) for limit in setting.library.limits),
         sources_language=setting.source.language,
     )
@@ -121,22 +121,22 @@ def _limit(setting: LanguageSite, page: str, limit: Limit, findings: Findings) -
         (exercise, tuple(each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug))
         for exercise in setting.library.exercises
     ]
-    slight = setting.speech.say("limits.slight", degrees=setting.speech.number(SLIGHT_DEGREES))
+    slight = setting.wording.say("limits.slight", degrees=setting.wording.number(SLIGHT_DEGREES))
     exceeding = (
-        *_group(setting, page, limit, found, setting.speech.say("limits.may_exceed"), slight=False),
+        *_group(setting, page, limit, found, setting.wording.say("limits.may_exceed"), slight=False),
         *_group(setting, page, limit, found, slight, slight=True),
     )
     unchecked = tuple(
         _link(setting, page, exercise) for exercise, each in found if any(finding.is_unknown for finding in each)
     )
     bound = any(phase.bounds for phase in limit.phases)
-    say = setting.speech.say
+    say = setting.wording.say
     return LimitView(
         anchor=limit_anchor(limit),
         name=rich(limit.name),
         not_used="" if limit.default else say("limits.not_used"),
         says=rich(limit.says),
-        status=say_status(limit.status, setting.speech),
+        status=say_status(limit.status, setting.wording),
         source=limit.source,
         phases=tuple(_phase(setting, limit, phase) for phase in limit.phases),
         exceeding=exceeding,
@@ -166,16 +166,16 @@ def _group(
 
 def _counted(setting: LanguageSite, heading: str, items: Sequence[object]) -> str:
     """A heading with how many stand below it; empty where none do."""
-    detail = setting.speech.number(len(items))
-    return setting.speech.say("limits.detail", found=heading, detail=detail) if items else ""
+    detail = setting.wording.number(len(items))
+    return setting.wording.say("limits.detail", found=heading, detail=detail) if items else ""
 
 
 def _phase(setting: LanguageSite, limit: Limit, phase: LimitPhase) -> PhaseView:
-    bounds = tuple(say_bounds(each, setting.library, setting.speech) for each in combinations(phase.bounds))
+    bounds = tuple(say_bounds(each, setting.library, setting.wording) for each in combinations(phase.bounds))
     return PhaseView(
         name=rich(phase.name),
-        bounds=bounds or (setting.speech.say("limits.no_bound"),),
-        status=say_status(phase.status or limit.status, setting.speech),
+        bounds=bounds or (setting.wording.say("limits.no_bound"),),
+        status=say_status(phase.status or limit.status, setting.wording),
         source=phase.source or "",
     )
 
@@ -190,7 +190,7 @@ def limits_to_tick(library: Library, source: Library, findings: Findings) -> Seq
     """The limits in use with all that was computed for them in a language; none where it lacks words."""
     if not limits_are_whole(library, source):
         return ()
-    speech = Speech.of(library)
+    wording = Wording.of(library)
     return tuple(
         LimitFound(
             slug=limit.slug,
@@ -198,7 +198,7 @@ def limits_to_tick(library: Library, source: Library, findings: Findings) -> Seq
             says=plain_text(limit.says.text),
             source=limit.source,
             phases=tuple(
-                LimitPhaseFound(plain_text(phase.name.text), *_found(library, speech, findings, limit, number))
+                LimitPhaseFound(plain_text(phase.name.text), *_found(library, wording, findings, limit, number))
                 for number, phase in enumerate(limit.phases)
             ),
         )
@@ -206,14 +206,14 @@ def limits_to_tick(library: Library, source: Library, findings: Findings) -> Seq
     )
 
 
-def _found(library: Library, speech: Speech, findings: Findings, limit: Limit, phase: int) -> tuple[dict[str, str], dict[str, str]]:
+def _found(library: Library, wording: Wording, findings: Findings, limit: Limit, phase: int) -> tuple[dict[str, str], dict[str, str]]:
     """By slug what is said of each exercise, and what else where its side is named."""
     said, named = {}, {}
     for exercise in library.exercises:
         here = [each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug and each.phase == phase]
         if here:
-            said[exercise.slug] = say_findings(here, library, speech)
-            of_one = say_findings(here, library, speech, named=True)
+            said[exercise.slug] = say_findings(here, library, wording)
+            of_one = say_findings(here, library, wording, named=True)
             if of_one != said[exercise.slug]:
                 named[exercise.slug] = of_one
     return said, named

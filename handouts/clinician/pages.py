@@ -14,7 +14,7 @@ from handouts.bundle.page_data import BookInputs, LimitFound, make_book, side_mi
 from handouts.bundle.past import catalogue_with_past
 from handouts.clinician.sheets import add_pictures, sheets_page, write_sheets, write_style
 from handouts.model import Library
-from handouts.paper.assets import load_kit
+from handouts.paper.assets import load_paper_assets
 from handouts.publication.figures import FigureSource
 from handouts.site.accent import LIGHT_GROUNDS, accent_on
 from handouts.site.assets import MADE_SCRIPTS, add_asset
@@ -67,7 +67,7 @@ class ClinicianPages:
 
     def make(self, settings: tuple[LanguageSite, ...], files: dict[str, bytes]) -> dict[str, tuple[str, partial[Any]]]:
         """For each page its template and what makes its view; assets are added to ``files``."""
-        template_environment(load_kit().templates, settings[0].edition.call)
+        template_environment(load_paper_assets().templates, settings[0].edition.call)
         style = add_asset(files, "bundle", "css", self.style)
         script = add_asset(files, "bundle", "js", self.script)
         makers: dict[str, tuple[str, partial[Any]]] = {}
@@ -118,7 +118,7 @@ def read_clinician_pages(
 
 
 def _make_maker_page(setting: LanguageSite, style: str, scripts: tuple[str, ...]) -> MakerPage:
-    say, page = setting.speech.say, maker_page(setting.language)
+    say, page = setting.wording.say, maker_page(setting.language)
     frame = make_frame(setting, page, say("clinician.title"), say("clinician.intro"), scripts=scripts, strip=False, dated=True)
     return MakerPage(replace(frame, policy=f"{WORKER_POLICY}; frame-src 'self'"), relative(page, style))
 
@@ -164,7 +164,7 @@ def write_book(
         lacking=lacking,
         lost=lost,
         overdue={
-            exercise.slug: overdue_line(setting, f"exercises/{exercise.slug}") or older_line(setting.speech, exercise.older)
+            exercise.slug: overdue_line(setting, f"exercises/{exercise.slug}") or older_line(setting.wording, exercise.older)
             for exercise in library.exercises
         },
         apart=setting.edition.apart,
@@ -174,6 +174,6 @@ def write_book(
         limits=tuple(limits),
     )
     book = make_book(
-        library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.speech, around
+        library, catalogue_with_past(library, setting.edition.history), setting.progression, setting.wording, around
     )
     return f"globalThis.handoutsBook = {safe_json(book)};\n"

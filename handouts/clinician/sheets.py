@@ -18,7 +18,7 @@ from markupsafe import Markup
 from handouts.bundle.page_data import caution_order, side_mirrored
 from handouts.bundle.values import CODE_PLACE
 from handouts.model import CautionKind, Exercise, Ref, Side
-from handouts.paper.assets import load_kit
+from handouts.paper.assets import load_paper_assets
 from handouts.paper.compact import (
     DAYS_TWO_IN_LINE,
     LINES_OF_BOXES,
@@ -161,6 +161,10 @@ class PictureFigures:
             shown += turned.format(picture.mirror, relative(self.page, picture.mirror_path), picture.mirror_alt)
         return Markup('<img {} loading="lazy">').format(shown)
 
+    def fault_svg(self, _exercise: Exercise, _number: int, _language: str, _side: Side = Side.TOGETHER) -> Markup:
+        """None: a page with every exercise stays light."""
+        return Markup("")
+
     def shown_side(self, _exercise: Exercise) -> Side:
         """Left to the page's script."""
         return Side.TOGETHER
@@ -173,7 +177,7 @@ class PictureFigures:
 def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
     """The style sheet of the sheets: the site's fonts, the print rules, and what the browser needs beside them."""
     faces = "\n".join(face.rule for face in read_font_faces(site_style.decode()))
-    rules = _DRAWING.sub(r"\1 :is(svg, img)", load_kit().style)
+    rules = _DRAWING.sub(r"\1 :is(svg, img)", load_paper_assets().style)
     return f"{faces}\n{rules}\n:root {{ --accent-on-light: {accent}; }}\n{sheets_css}"
 
 
@@ -181,7 +185,7 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
     """The page; each exercise's sheet is kept by itself."""
     read = setting.edition.reads
     views = [Markup(read(_write_sheet, setting, pictures, size, slug).decode()) for slug in setting.library.exercise]
-    paper, say, path = _paper(setting, pictures, size), setting.speech.say, sheets_page(setting.language, size)
+    paper, say, path = _paper(setting, pictures, size), setting.wording.say, sheets_page(setting.language, size)
     view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
     safety = view_safety(paper, _all_cautions(setting))
     stop, beside = part_safety(safety)
@@ -221,12 +225,12 @@ def _write_sheet(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
 def _paper(setting: LanguageSite, pictures: Mapping[str, Picture], size: str) -> PaperSetting:
     """What the sheets are made from, on the clinic's first paper."""
     figures = PictureFigures(pictures, sheets_page(setting.language, size))
-    paper = make_setting(setting.library, setting.speech, figures, setting.edition, graph=setting.progression, has_unreviewed=setting.has_unreviewed)
+    paper = make_setting(setting.library, setting.wording, figures, setting.edition, graph=setting.progression, has_unreviewed=setting.has_unreviewed)
     return replace(paper.on(paper.paper, size), phones_apart=False)
 
 
 def _environment() -> Environment:
-    return template_environment(load_kit().templates)
+    return template_environment(load_paper_assets().templates)
 
 
 def _all_cautions(setting: LanguageSite) -> tuple[Ref, ...]:

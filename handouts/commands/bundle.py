@@ -30,7 +30,7 @@ from handouts.model import Library
 from handouts.paper.laying import lay_out_document
 from handouts.paper.qr_code import draw_code
 from handouts.problems import has_errors, suggest
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -72,15 +72,15 @@ def run(arguments: argparse.Namespace) -> int:
     if isinstance(chosen, str):
         print(f"handouts: {chosen}", file=sys.stderr)
         return CANNOT_RUN
-    speech = Speech.of(chosen.source)
+    wording = Wording.of(chosen.source)
     if arguments.chart:
-        print(_chart(chosen, speech))
+        print(_chart(chosen, wording))
     elif arguments.fhir:
-        plan = fhir_plan(chosen.picked, chosen.code, chosen.source, speech, stamps=_stamps(chosen))
+        plan = fhir_plan(chosen.picked, chosen.code, chosen.source, wording, stamps=_stamps(chosen))
         print(json.dumps(plan, ensure_ascii=False, indent=2))
     elif arguments.svg_qr:
         link = patient_link(chosen.source.clinic, chosen.picked.language, chosen.code)
-        print(draw_code(qr_parts(link), speech.say("paper.code_alt", address=link)))
+        print(draw_code(qr_parts(link), wording.say("paper.code_alt", address=link)))
     else:
         return _print_pdf(chosen, arguments, settings)
     return DONE
@@ -88,7 +88,7 @@ def run(arguments: argparse.Namespace) -> int:
 
 def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> Chosen | str:
     """The bundle that was asked for, or why it cannot be printed."""
-    catalogue, speech, clinic = catalogue_with_past(source, loaded.history), Speech.of(source), source.clinic
+    catalogue, wording, clinic = catalogue_with_past(source, loaded.history), Wording.of(source), source.clinic
     wanted = _read_argument(arguments.bundle)
     ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
     if ready is not None:
@@ -99,7 +99,7 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
         if isinstance(opened, Refusal):
             names = [bundle.slug for bundle in source.bundles]
             hint = f" Ready-made bundles: {', '.join(names)}." if wanted.islower() and names else ""
-            return say_refusal(opened, source, speech) + hint
+            return say_refusal(opened, source, wording) + hint
         picked = opened.bundle
     if arguments.language:
         picked = replace(picked, language=arguments.language)
@@ -116,7 +116,7 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
         return f"'{what}', from which this was begun, is not published in '{picked.language}': its cautions would be missing"
     code = encode_bundle(picked, catalogue)
     if isinstance(code, Refusal):
-        return say_refusal(code, source, speech)
+        return say_refusal(code, source, wording)
     return Chosen(picked, code, loaded, source, library)
 
 
@@ -131,11 +131,11 @@ def _read_argument(text: str) -> str:
         return stream.read(MOST_CHARACTERS + 1).strip()
 
 
-def _chart(chosen: Chosen, speech: Speech) -> str:
+def _chart(chosen: Chosen, wording: Wording) -> str:
     source, picked = chosen.source, chosen.picked
     findings = check_picks([pick.exercise.slug for pick in picked.picks], source)
-    notes = ChartNotes(findings=say_findings(findings, source, speech))
-    return chart_text(picked, chosen.code, source, speech, stamps=_stamps(chosen), notes=notes)
+    notes = ChartNotes(findings=say_findings(findings, source, wording))
+    return chart_text(picked, chosen.code, source, wording, stamps=_stamps(chosen), notes=notes)
 
 
 def _stamps(chosen: Chosen) -> Mapping[str, str]:
@@ -159,7 +159,7 @@ def _print_pdf(chosen: Chosen, arguments: argparse.Namespace, settings: Settings
     figure_source, _ = draw(replace(chosen.loaded, library=replace(chosen.source, exercises=picked)), settings)
     edition = edition_of(chosen.loaded, False)
     setting, source = (
-        picked_setting(chosen.picked, library, Speech.of(library), figure_source.for_paper(), edition).on(paper, size)
+        picked_setting(chosen.picked, library, Wording.of(library), figure_source.for_paper(), edition).on(paper, size)
         for library in (chosen.library, chosen.source)
     )
     if arguments.beside:

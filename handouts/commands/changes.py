@@ -12,7 +12,7 @@ from pathlib import Path
 
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
-from handouts.changes.compare import Now, Then, compare, state_of
+from handouts.changes.compare import PresentLibrary, Publication, compare, state_of
 from handouts.changes.facts import FILE, Facts, collect_facts, read_facts, say_dose
 from handouts.changes.pages import compare_pages, record_pages, say_pages
 from handouts.changes.show import as_html, as_record, as_text, make_report
@@ -73,7 +73,7 @@ def run(arguments: argparse.Namespace) -> int:
     present = {item.code: item for item in loaded.history.present if item.item not in held}
     codes = frozenset(item.code for item in loaded.history.present if item.item in held)
     ledger = base.ledger
-    changes = compare(base.then, Now(facts, present, partial(say_dose, loaded.library), codes), ledger)
+    changes = compare(base.then, PresentLibrary(facts, present, partial(say_dose, loaded.library), codes), ledger)
     titles = {owner: own["title"][0] for each in (base.then.facts, facts) for owner, own in each.items() if own.get("title")}
     signs = loaded.library.clinic.approval is ApprovalRule.REQUIRED
     report = make_report(settings.library.name, base.then, changes, titles, signs=signs, notes=base.notes)
@@ -105,7 +105,7 @@ def _compare_pages(arguments: argparse.Namespace) -> int:
 class ComparedWith:
     """What is compared with."""
 
-    then: Then
+    then: Publication
     ledger: Ledger
     notes: tuple[str, ...] = ()
 

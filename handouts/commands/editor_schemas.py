@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import suppress
 from pathlib import Path
 
-from handouts.figure import figure_json_schema
+from handouts.figure import figure_schemas
 from handouts.library.read import read_library
 from handouts.library.schema import schema_files
 from handouts.publishing.author_files import ChangedError, hold_library
@@ -23,7 +23,7 @@ def renew_schemas(root: Path) -> None:
     library, _ = read_library(files, root.name)
     if library is None:
         return
-    made = schema_files({"figure": figure_json_schema()}, library)
+    made = schema_files(figure_schemas(), library)
     changed = {path: data for path, data in made.items() if files.get(path) != data}
     if changed:
         with suppress(PublishError, ChangedError, OSError), hold_library(root, "check") as held:

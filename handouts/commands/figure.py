@@ -22,8 +22,11 @@ from handouts.figure import (
     standalone_svg,
 )
 from handouts.figure.contact_sheet import sheet_page
+from handouts.figure.draw.style import FigureStyle
+from handouts.figure.faults import draw_fault
 from handouts.figure.frames import frame_figures
 from handouts.figure.reference import figure_words
+from handouts.figure.svg import one_panel_svg, with_style
 from handouts.library.read import read_library
 from handouts.model import Exercise, Library
 from handouts.paper.picture import svg_png
@@ -33,11 +36,13 @@ from handouts.tasks.progress import Progress
 from handouts.templating.assets import read_templates
 from handouts.text.markup import plain_text
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 PICTURES = (".svg", ".png")
 PICTURE_WIDTH = 1200
 """Width of a PNG in pixels: sharp at the 60 mm of a sheet up to 500 dots an inch."""
+MISTAKE_WIDTH = 600
+"""The same for the picture of a mistake."""
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -103,10 +108,11 @@ def _one(
     print_problems(sort_problems(problems))
     if figure is None:
         return HAS_PROBLEMS
-    words = (plain_text(exercise.title.text), describe_figure(figure.facts, Speech.of(library)))
+    words = (plain_text(exercise.title.text), describe_figure(figure.facts, Wording.of(library)))
     css = read_templates()[STYLE_SHEET].decode()
     problems = (*problems, *_write(output, target, figure, words, css))
     print(target)
+    problems = (*problems, *_write_mistakes(exercise, target, output, css, Wording.of(library)))
     if arguments.frames:
         for number, frame in enumerate(frame_figures(figure)):
             path = target.with_name(f"{target.stem}-{number:02}{target.suffix}")
@@ -120,6 +126,29 @@ def _one(
         )
         print(f"motion data: {len(json.dumps(motion_data(figure), separators=(',', ':')))} bytes")
     return HAS_PROBLEMS if has_errors(problems) else DONE
+
+
+def _write_mistakes(exercise: Exercise, target: Path, output: Output, css: str, wording: Wording) -> list[Problem]:
+    """The picture of each mistake that has one, beside the exercise's own, with its problems."""
+    problems: list[Problem] = []
+    for number, mistake in enumerate(exercise.mistakes, 1):
+        if mistake.figure is None or exercise.figure is None:
+            continue
+        picture, found = draw_fault(exercise.figure, mistake.figure, FigureStyle())
+        print_problems(sort_problems(found))
+        problems += found
+        if picture is None:
+            continue
+        path = target.with_name(f"{target.stem}-mistake-{number}{target.suffix}")
+        words = (wording.say("figure.fault", mistake=plain_text(mistake.see.text)), wording.say("figure.fault_sign"))
+        if path.suffix == ".png":
+            made, wrong = svg_png(one_panel_svg(picture.panel, *words, "figure", css), MISTAKE_WIDTH)
+            problems += wrong
+            output.write(path, made)
+        else:
+            output.write(path, with_style(one_panel_svg(picture.panel, *words, "figure"), css).encode())
+        print(path)
+    return problems
 
 
 def _write(output: Output, target: Path, figure: Figure, words: tuple[str, str], css: str) -> tuple[Problem, ...]:

@@ -20,7 +20,7 @@ from handouts.importers.office import read_odt, read_word
 from handouts.importers.pictures import count_pictures, read_pictures
 from handouts.importers.plain import read_html, read_pdf, read_text
 from handouts.importers.sheet import Sheet, read_sheet
-from handouts.importers.table import Taken, take_in_table
+from handouts.importers.table import ImportedFiles, take_in_table
 from handouts.problems import Grade, Place, Problem, has_errors
 from handouts.publishing.author_files import HeldLibrary, hold_library
 from handouts.source.files import read_folder
@@ -85,13 +85,13 @@ class _Source:
     pictures: Mapping[str, bytes]
     """Those that may be taken."""
 
-    def take(self, known: Known, answers: Answers, update: bool) -> Taken:
+    def take(self, known: Known, answers: Answers, update: bool) -> ImportedFiles:
         """Its exercises as far as is answered."""
         if isinstance(self.content, Sheet):
             return take_in_table(self.content, self.name, known, answers, update)
         return take_in_document(self.content, self.name, known, answers, self.pictures)
 
-    def say_pictures(self, taken: Taken) -> list[Problem]:
+    def say_pictures(self, taken: ImportedFiles) -> list[Problem]:
         """That pictures were left out."""
         left = self.count - sum(path.startswith("pictures/") for path in taken.files)
         if left < 1:
@@ -144,7 +144,7 @@ def _import(sources: Sequence[_Source], refused: int, held: HeldLibrary, may_ask
     return CANNOT_RUN if refused else HAS_PROBLEMS if has_errors(problems) else DONE
 
 
-def _take(source: _Source, known: Known, answers: Answers, update: bool) -> Taken:
+def _take(source: _Source, known: Known, answers: Answers, update: bool) -> ImportedFiles:
     answers.asked.clear()
     return source.take(known, answers, update)
 

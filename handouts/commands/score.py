@@ -31,7 +31,7 @@ from handouts.score.material import Material
 from handouts.score.sheet import read_sheet
 from handouts.source.files import read_folder
 from handouts.text.markup import plain_text
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 MOST_ROLE = 80
 """Longest role of a person, in characters."""
@@ -103,7 +103,7 @@ def run(arguments: argparse.Namespace) -> int:
     rows: list[Scored] = []
     with settings.progress.stage("scoring", sum(len(library.exercises) for library in chosen)) as stage:
         for library in chosen:
-            setting = make_setting(library, Speech.of(library), drawn, edition)
+            setting = make_setting(library, Wording.of(library), drawn, edition)
             for row in _score(library, figures[library.language], answers, setting):
                 rows.append(row)
                 stage.done()

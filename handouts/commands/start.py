@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from handouts.commands.report import CANNOT_RUN, DONE
-from handouts.figure import figure_json_schema
+from handouts.figure import figure_schemas
 from handouts.library.read import read_library
 from handouts.library.scalars import CODE_CHARACTERS, CODE_PATTERN
 from handouts.library.schema import schema_files
@@ -88,11 +88,11 @@ def _refuse(folder: Path) -> int:
 def example_files() -> dict[str, bytes]:
     """Every file of the demo library but what tells of its own publications."""
     own = {path: data for path, data in read_example().items() if path not in PUBLISHED}
-    return {**own, **schema_files({"figure": figure_json_schema()})}
+    return {**own, **schema_files(figure_schemas())}
 
 
 def starter_files() -> dict[str, bytes]:
     """Every file of a new library."""
     starter = {path.removeprefix(STARTER): data for path, data in read_templates().items() if path.startswith(STARTER)}
     library, _ = read_library(starter)
-    return {**starter, **schema_files({"figure": figure_json_schema()}, library)}
+    return {**starter, **schema_files(figure_schemas(), library)}

@@ -20,7 +20,7 @@ from handouts.ledger.update import Present, update_ledger
 from handouts.ledger.write import write_ledger
 from handouts.problems import has_errors, suggest
 from handouts.publishing.author_files import HeldLibrary, hold_library
-from handouts.rules.withdrawn import Fall, find_withdrawn, without
+from handouts.rules.withdrawn import WithdrawalEffect, find_withdrawn, without
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -122,7 +122,7 @@ def _retire(ledger: Ledger, codes: Sequence[str], why: Withdrawal, heir: str | N
     return replace(ledger, entries=tuple(map(retired, ledger.entries)))
 
 
-def _falls(loaded: Loaded, before: Ledger, after: Ledger) -> tuple[Fall, ...]:
+def _falls(loaded: Loaded, before: Ledger, after: Ledger) -> tuple[WithdrawalEffect, ...]:
     """What this withdrawal means for others, and not what an earlier one meant."""
     assert loaded.authored is not None
     old = without(loaded.authored, find_withdrawn(loaded.authored, before)).falls

@@ -32,8 +32,8 @@ from handouts.words.catalogue import Catalogue
 from handouts.words.folder import WordsFolder, collect, read_words
 from handouts.words.messages import Message, collect_messages, standalone_owner
 from handouts.words.reviews import add_review, read_reviews, write_reviews
-from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextState, find_state
+from handouts.words.wording import Wording
 from handouts.words.xliff import ImportCounts, read_xliff, write_xliff
 from handouts.workers import Bounds, LostTask, call_bounded
 
@@ -302,7 +302,7 @@ def _print_language(state: LanguageState, library: Library, everything: bool) ->
     unreviewed = sum(not owner.reviewed for owner in state.owners.values())
     rest = ", ".join(f"{count} {kind.value}" for kind, count in totals.items() if count) or "all translated"
     print(
-        f"{state.language}  {Speech('en').name_of(state.language)}: {texts} texts, {rest}; {unreviewed} of {len(state.owners)} parts not reviewed"
+        f"{state.language}  {Wording('en').name_of(state.language)}: {texts} texts, {rest}; {unreviewed} of {len(state.owners)} parts not reviewed"
     )
     names = {f"exercise/{item.code}": item.title.text for item in library.exercises}
     names |= {f"programme/{item.code}": item.title.text for item in library.programmes}

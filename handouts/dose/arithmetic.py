@@ -1,4 +1,4 @@
-"""What a dose adds up to: repetitions, time under tension, seconds of one session, totals of a week.
+"""What a dose adds up to: seconds of one session and of a week; what of a dose may be moved, and how far.
 
 The sum of one session is
 
@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from handouts.model import SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Exercise, Pick, Side, Span, Tempo
+from handouts.model import Dose, DoseChange, DoseKind, DoseRange, Exercise, Pick, Side, Span, Tempo
 from handouts.model.dose import MAX_DAYS, MAX_REPS, MAX_SETS
 
 WALKING_METRES_PER_SECOND = 0.8
@@ -25,17 +25,9 @@ WALKING_METRES_PER_SECOND = 0.8
 class Totals:
     """What one session of one exercise adds up to; None where the dose does not say enough."""
 
-    bouts: int
-    """Sets counted over both sides: how often the patient starts anew."""
-    reps: int | None
-    """Repetitions in one session, both sides together."""
-    reps_each_side: int | None
-    tension_seconds: int | None
-    """Seconds in which the muscle works: repetitions and holds, without pauses and rests."""
     seconds: int | None
     """Length of the exercise in one session, with rests between sets."""
     seconds_a_week: int | None
-    reps_a_week: int | None
 
 
 def sides_of(dose: Dose) -> int:
@@ -45,27 +37,9 @@ def sides_of(dose: Dose) -> int:
 
 def add_up(dose: Dose) -> Totals:
     """The totals of a dose for one session (one of ``times`` a day) and for a week."""
-    bouts = dose.sets * sides_of(dose)
-    reps = bouts * dose.reps if dose.reps is not None else None
-    work = _set_seconds(dose)
+    bouts, work = dose.sets * sides_of(dose), _set_seconds(dose)
     seconds = bouts * work + dose.rest_seconds * (bouts - 1) if work is not None else None
-    tension = _tension_of_set(dose)
-    weekly = dose.days * dose.times if dose.days is not None else None
-    return Totals(
-        bouts=bouts,
-        reps=reps,
-        reps_each_side=_each_side(dose, reps),
-        tension_seconds=bouts * tension if tension is not None else None,
-        seconds=seconds,
-        seconds_a_week=seconds * weekly if seconds is not None and weekly is not None else None,
-        reps_a_week=reps * weekly if reps is not None and weekly is not None else None,
-    )
-
-
-def _each_side(dose: Dose, reps: int | None) -> int | None:
-    if reps is None or dose.side in (Side.TOGETHER, *SINGLE_SIDES):
-        return reps
-    return reps // 2
+    return Totals(seconds, seconds * dose.days * dose.times if seconds is not None and dose.days is not None else None)
 
 
 def _set_seconds(dose: Dose) -> int | None:
@@ -79,13 +53,6 @@ def _set_seconds(dose: Dose) -> int | None:
     if dose.tempo is None and dose.hold_seconds is None:
         return None
     return (dose.reps or 0) * ((dose.tempo.seconds if dose.tempo else 0) + (dose.hold_seconds or 0))
-
-
-def _tension_of_set(dose: Dose) -> int | None:
-    seconds = _set_seconds(dose)
-    if seconds is None or dose.kind is not DoseKind.REPS or dose.tempo is None:
-        return seconds
-    return seconds - (dose.reps or 0) * dose.tempo.pause
 
 
 def change_dose(dose: Dose, change: DoseChange | None) -> Dose:

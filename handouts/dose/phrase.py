@@ -23,7 +23,7 @@ LONG_SECONDS = 120
 
 
 class Voice(Protocol):
-    """What is needed of a language; ``handouts.words.speech.Speech`` is one."""
+    """What is needed of a language; ``handouts.words.wording.Wording`` is one."""
 
     @property
     def in_pounds(self) -> bool:

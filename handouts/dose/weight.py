@@ -9,8 +9,6 @@ eight places and no factor in common with a power of ten), so that the kilograms
 
 from __future__ import annotations
 
-from math import ceil, floor
-
 HUNDREDTHS = 100
 POUND_IN_TEN_BILLIONTHS = 45_359_237
 """A hundredth of a pound, in ten-billionths of a kilogram: the international avoirdupois pound is 0.45359237 kg exactly
@@ -63,20 +61,6 @@ def shown_weight(kilograms: float, in_pounds: bool) -> float:
     if written is not None:
         return written
     return round(number / SHOWN_STEP) * SHOWN_STEP if number >= SHOWN_STEP else _to_hundredth(number)
-
-
-def shown_span(low: float, high: float, in_pounds: bool) -> tuple[float, float]:
-    """A range of weights in the clinic's unit; what was written in the other unit is narrowed to whole steps within it.
-
-    Where no step lies within, its ends are given to the hundredth.
-    """
-    ends = []
-    for kilograms, to_step in ((low, ceil), (high, floor)):
-        written, number = _written(kilograms, in_pounds), _converted(kilograms, in_pounds)
-        ends.append(to_step(number / SHOWN_STEP) * SHOWN_STEP if written is None else written)
-    if ends[0] <= ends[1]:
-        return ends[0], ends[1]
-    return exact_weight(low, in_pounds), exact_weight(high, in_pounds)
 
 
 def _written(kilograms: float, in_pounds: bool) -> float | None:

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from handouts.figure.mirror import mirror_svg
     from handouts.figure.pose.fact_values import Extreme, Facts, Movement
     from handouts.figure.pose.facts import joint_angles
+    from handouts.figure.pose.faults import figure_schemas
     from handouts.figure.pose.names import figure_json_schema
     from handouts.figure.pose.read import read_figure
     from handouts.figure.pose.spec import FigureSpec
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "HAIR_STYLES", "Extreme", "Facts", "Figure", "FigureSpec", "FigureStyle", "Movement", "compute_figure",
-    "extremes", "facts", "figure_json_schema", "joint_angles", "mirror_svg", "motion_data", "panel_sums", "panel_svg",
+    "extremes", "facts", "figure_json_schema", "figure_schemas", "joint_angles", "mirror_svg", "motion_data", "panel_sums", "panel_svg",
     "presentation_svg",
     "read_figure", "standalone_svg", "svg_of",
 ]  # fmt: skip
@@ -38,6 +39,7 @@ _HOMES = {
     "draw.style": ("HAIR_STYLES", "FigureStyle"),
     "pose.fact_values": ("Extreme", "Facts", "Movement"),
     "pose.facts": ("joint_angles",),
+    "pose.faults": ("figure_schemas",),
     "pose.names": ("figure_json_schema",),
     "pose.read": ("read_figure",),
     "pose.spec": ("FigureSpec",),

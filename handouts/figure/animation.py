@@ -25,8 +25,8 @@ from handouts.figure.panels import Drawn
 from handouts.figure.scene import make_scene, parts_of
 
 Array = NDArray[np.floating[Any]]
-KEYS = (0, 2, 4, 6)
-"""Frames of the motion that are keys; the last is the end picture."""
+_EVERY = 2
+"""Every second frame of the motion is a key; the last is the end picture."""
 _KEEPS_SHAPE = 6.0
 """How far in drawing units (12 mm) an affine map may miss an outline."""
 _STILL = 1.5
@@ -155,10 +155,11 @@ def motion_data(figure: Figure) -> dict[str, Any]:
     """
     if not figure.spec.moves:
         return {"k": 0, "p": []}
-    frames = outlines_at(figure, KEYS)
+    numbers = tuple(range(0, len(figure.motion.frames), _EVERY))
+    frames = outlines_at(figure, numbers)
     pieces = []
     for drawn in figure.panels[-1].pieces:
         keys = [shape for parts in frames if (shape := _shape(drawn.names, parts))]
-        if len(keys) == len(KEYS) and (data := _piece(drawn, keys)):
+        if len(keys) == len(numbers) and (data := _piece(drawn, keys)):
             pieces.append(data)
-    return {"k": len(KEYS), "p": pieces}
+    return {"k": len(numbers), "p": pieces}

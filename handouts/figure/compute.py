@@ -42,13 +42,13 @@ def compute_figure(spec: FigureSpec, style: FigureStyle = _USUAL_STYLE) -> Figur
     body = style.body
     motion = solve_motion(spec, body)
     scene = make_scene(spec, body, motion, style)
-    shown = (scene.frames[0], scene.frames[-1]) if spec.moves else (scene.frames[0],)
+    numbers = motion.pictures
+    shown = tuple(scene.frames[number] for number in numbers)
     views: tuple[View, ...] = ()
     for frame in shown:
         views += (see(scene, frame, views[-1].over if views else {}),)
     panels = tuple(make_panel(scene, number, views) for number in range(len(shown)))
     muscles = frozenset(mark.muscle for mark in panels[-1].marks if mark.muscle)
-    numbers = (0, len(motion.frames) - 1)
     furniture = tuple(
         (number, tuple(part for part in seen.ordered if part.room))
         for number, seen in zip(numbers, views, strict=False)

@@ -5,17 +5,18 @@ Coordinates are drawing units; a panel's origin is the projection of the world's
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-from shapely.geometry import Point, Polygon
+from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from handouts.figure.body.body import Body
 from handouts.figure.body.muscles import MUSCLES
+from handouts.figure.body.sites import POINTS
 from handouts.figure.draw.arrows import ghost_of
 from handouts.figure.draw.camera import CM
 from handouts.figure.draw.curves import shape_path
@@ -25,7 +26,9 @@ from handouts.figure.draw.parts import EXCUSED
 from handouts.figure.draw.patches import seen_patch
 from handouts.figure.draw.pieces import pieces_of
 from handouts.figure.draw.style import DrawnPath, Region
+from handouts.figure.inset import make_inset
 from handouts.figure.paths import arrows_of
+from handouts.figure.pose.motion import point_places
 from handouts.figure.pose.solver import Solved
 from handouts.figure.pose.spec import FigureSpec
 from handouts.figure.scene import Scene, View
@@ -53,6 +56,8 @@ class Panel:
     pieces: tuple[Drawn, ...]
     bounds: Extent
     covered: BaseGeometry
+    inset: tuple[float, float, float] | None = None
+    """Middle and radius of the circle that shows a part of it larger."""
 
 
 _MOSTLY = 0.3
@@ -109,7 +114,10 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
     frame = seen.frame
     pieces = pieces_of(seen.ordered, seen.joints)
     regions = muscle_regions(spec, body, frame, view) if last else []
-    painted = paint(pieces, face_of(body, frame, view, seen.outlines["head"]), regions)
+    face = face_of(body, frame, view, seen.outlines["head"])
+    if not scene.style.smiles and face.mouth is not None:
+        face = replace(face, mouth=LineString([face.mouth.coords[0], face.mouth.coords[-1]]))
+    painted = paint(pieces, face, regions)
     marks: list[DrawnPath] = []
     covered: list[BaseGeometry] = [part.polygon for part in seen.ordered]
     if not spec.prop("mat"):
@@ -117,7 +125,7 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
         marks.append(DrawnPath("ground", shape_path(ground, 2.0)))
         covered.append(ground)
     drawn: list[Drawn] = []
-    left = ghost = ghost_of(views[0].outlines, seen.outlines, EXCUSED, _holds(spec)) if number else None
+    left = ghost = ghost_of(views[number - 1].outlines, seen.outlines, EXCUSED, _holds(spec)) if number else None
     for one, found in sorted(painted, key=lambda item: pieces[item[0]].parts[0].layer >= 0):
         if ghost is not None and pieces[one].parts[0].layer >= 0:
             marks.append(DrawnPath("ghost", shape_path(ghost, 2.0)))
@@ -129,11 +137,22 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
         )
         marks += kept
     if number:
-        for arrow in arrows_of(scene, seen, [region.shape for region in regions], unary_union(covered), left):
+        for arrow in arrows_of(scene, number, seen, [region.shape for region in regions], unary_union(covered), left):
             marks += arrow.marks
             covered.append(arrow.room)
+    circle = None
+    if spec.inset is not None and last:
+        frames = (frame, views[number - 1].frame) if number else (frame,)
+        at = (point_places(body, frames, spec.inset).mean(axis=0) @ view.T)[:2]
+        limb, before = f".{spec.inset.side or 'r'}" if POINTS[spec.inset.name][0].endswith(".") else "", None
+        if number:
+            before = unary_union([shape for name, shape in views[number - 1].outlines.items() if name.endswith(limb)])
+        inset = make_inset(spec.inset, at, pieces, face, before, unary_union(covered))
+        marks += inset.marks
+        covered.append(inset.room)
+        circle = inset.circle
     area = unary_union(covered)
-    return Panel(tuple(marks), tuple(drawn), area.bounds, area)
+    return Panel(tuple(marks), tuple(drawn), area.bounds, area, circle)
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +166,8 @@ class PanelLayout:
 
 
 PAD, GAP, BADGE = 4 * CM, 10 * CM, 5.4 * CM
+_BADGE_AIR = 2.1
+"""How far from the middle of a badge all else stands, in its radius: nearer, it looks as if it were stuck to a head or a shoulder."""
 _SHAPE = 4 / 3
 """Width to height of the place that a figure is laid out for."""
 _LEAST_WIDTH = 185 * CM
@@ -157,7 +178,7 @@ def _badge_room(panel: Panel) -> tuple[float, float]:
     """How far to the left of the panel's box, and how far down, the badge stands free."""
     x0, y0, _, y1 = panel.bounds
     for down in np.arange(0, min(0.5 * (y1 - y0), 40 * CM), 2 * CM):
-        if not Point(x0 + BADGE, y0 + BADGE + down).buffer(BADGE * 1.5).intersects(panel.covered):
+        if not Point(x0 + BADGE, y0 + BADGE + down).buffer(BADGE * _BADGE_AIR).intersects(panel.covered):
             return 0.0, float(down)
     return BADGE * 2 + CM, 0.0
 

@@ -32,6 +32,8 @@ _AS_FAR, _ELSEWHERE = 0.6, 11 * CM
 """A second arrow: its point moves this share of the first one's way, and ends this far from it."""
 _TWIN_OVER, _TWIN_ASIDE = 1.0, 17 * CM
 """A second arrow that would lie on something, or far from its limb, is left out."""
+_SHORTEST = 0.06
+"""Metres: of three pictures and more each has the arrow of the point that moves most, where it moves so far."""
 _KINDS = {"head": "head", "hair": "head", "hand": "hand", "shoe": "shoe", "sole": "shoe"}
 
 
@@ -42,9 +44,10 @@ def _kind(part: PartOutline) -> str:
     return _KINDS.get(part.name.split(".")[0], "body")
 
 
-def _both_do_it(scene: Scene, leg: bool) -> bool:
-    """Whether both legs, or both arms, do the same."""
-    change = scene.motion.tasks[-1].angles - scene.motion.tasks[0].angles
+def _both_do_it(scene: Scene, way: slice, leg: bool) -> bool:
+    """Whether both legs, or both arms, do the same on a way."""
+    tasks = scene.motion.tasks[way]
+    change = tasks[-1].angles - tasks[0].angles
     pairs = [
         (float(change[number]), float(change[INDEX[name.replace(".r.", ".l.")]]))
         for name, number in INDEX.items()
@@ -53,7 +56,7 @@ def _both_do_it(scene: Scene, leg: bool) -> bool:
     return all(abs(one - two) < _ALIKE for one, two in pairs) and any(abs(one) > _MOVES for one, _ in pairs)
 
 
-def _twin(scene: Scene, point: Named) -> Named | None:
+def _twin(scene: Scene, way: slice, point: Named) -> Named | None:
     """The same point of the other side, if that does the same and has no arrow of its own."""
     segment = POINTS[point.name][0]
     if not segment.endswith("."):
@@ -61,34 +64,41 @@ def _twin(scene: Scene, point: Named) -> Named | None:
     other = Named(point.name, "l" if (point.side or "r") == "r" else "r")
     leg = segment in _LEG
     shared = not leg and any(use.name in _IN_BOTH_HANDS for use in scene.spec.props)
-    return None if shared or other in scene.spec.arrow or not _both_do_it(scene, leg) else other
+    return None if shared or other in scene.spec.arrow or not _both_do_it(scene, way, leg) else other
 
 
-def _paths(scene: Scene) -> list[tuple[Array, bool]]:
-    """The flat path of each arrow, and whether it is a second one, which may be left out."""
+def _paths(scene: Scene, way: slice) -> list[tuple[Array, bool]]:
+    """The flat path of each arrow on a way between two pictures, and whether it is a second one, which may be left out."""
+    frames, points = scene.motion.frames[way], scene.spec.arrow
+    if scene.spec.via:
+        length = {point: float(np.linalg.norm(np.diff(point_places(scene.body, frames, point), axis=0), axis=1).sum()) for point in points}
+        points = tuple(point for point in points if length[point] >= max(_SHORTEST, 0.999 * max(length.values())))
     flat = scene.view[:2].T
     found: list[tuple[Array, bool]] = []
-    for point in scene.spec.arrow:
-        path: Array = point_places(scene.body, scene.motion.frames, point) @ flat
+    for point in points:
+        path: Array = point_places(scene.body, frames, point) @ flat
         found.append((path, False))
-        other = _twin(scene, point)
+        other = _twin(scene, way, point)
         if other is not None:
-            twin: Array = point_places(scene.body, scene.motion.frames, other) @ flat
+            twin: Array = point_places(scene.body, frames, other) @ flat
             moved, moves = (float(np.linalg.norm(one[-1] - one[0])) for one in (path, twin))
             if moves > _AS_FAR * moved and np.linalg.norm(path[-1] - twin[-1]) > _ELSEWHERE:
                 found.append((twin, True))
     return found
 
 
-def arrows_of(scene: Scene, seen: View, muscles: list[BaseGeometry], picture: BaseGeometry, ghost: BaseGeometry | None) -> list[Arrow]:
-    """The arrows of the end panel: ``muscles`` and ``ghost`` are drawn there too, ``picture`` is all of it."""
+def arrows_of(
+    scene: Scene, number: int, seen: View, muscles: list[BaseGeometry], picture: BaseGeometry, ghost: BaseGeometry | None
+) -> list[Arrow]:
+    """The arrows of a panel, from the picture before: ``muscles`` and ``ghost`` are drawn there too, ``picture`` is all of it."""
+    way = slice(scene.motion.pictures[number - 1], scene.motion.pictures[number] + 1)
     groups: dict[str, list[BaseGeometry]] = {"hatch": muscles, "ghost": [ghost] if ghost is not None else []}
     for part in seen.ordered:
         if part.name != "prop mat":
             groups.setdefault(_kind(part), []).append(part.polygon)
     costs = cost_map(picture.bounds, [(unary_union(shapes), WEIGHTS[kind]) for kind, shapes in groups.items() if shapes])
     found: list[Arrow] = []
-    for path, second in _paths(scene):
+    for path, second in _paths(scene, way):
         arrow = arrow_of(path, costs)
         if arrow is None or (second and (arrow.over > _TWIN_OVER or arrow.aside > _TWIN_ASIDE)):
             continue

@@ -25,6 +25,7 @@ from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, LIMB_SITES, POINTS
 from handouts.figure.pose.bases import BASES, Base
 from handouts.figure.pose.claims import BETWEEN_POINTS, MOVES, SHAPES, WHEN
+from handouts.figure.pose.faults import FAULT_HELP
 from handouts.figure.pose.names import KEY_HELP, PROP_ALIASES, PROPS, VIEWS
 from handouts.figure.pose.surroundings import HELD, PROP_OF
 
@@ -95,6 +96,9 @@ def figure_words() -> str:
     lines = ["KEYS OF A FIGURE"]
     for key, meaning in KEY_HELP.items():
         lines += _listed(key, [meaning])
+    lines += ["", "KEYS OF A MISTAKE'S FIGURE (only what differs from the exercise's own figure)"]
+    lines += _listed("mark", [FAULT_HELP["mark"]])
+    lines += _listed("as in a figure", [key for key in FAULT_HELP if key != "mark"])
     lines += ["", "BASE (a full pose, in degrees; what you write for start and end stands before it)"]
     for base in BASES.values():
         lines += _listed(base.name, base_words(base))

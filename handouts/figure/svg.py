@@ -13,8 +13,11 @@ from handouts.figure.compute import Figure
 from handouts.figure.draw.style import TONES
 from handouts.figure.panels import BADGE, PAD, Panel
 
-_DIGITS = ("M-7-7 2-14V14", "M-9-6C-7-17 10-17 9-6 8 2-9 8-10 14H10")
-"""The digits 1 and 2 as strokes, about the badge's centre."""
+_DIGITS = (
+    "M-7-7 2-14V14", "M-9-6C-7-17 10-17 9-6 8 2-9 8-10 14H10", "M-9-14H9L-2-3C14-4 12 17-10 13", "M5 14V-14L-11 5H11",
+    "M8-14H-7L-8-3C12-8 14 19-10 13", "M6-14C-4-8-9 0-9 6-8 17 10 17 9 5 7-4-6-4-9 5",
+)  # fmt: skip
+"""The digits 1 to 6 as strokes, about the badge's centre."""
 Paint = Callable[[str], str]
 """From a role to the attributes of its element, with a leading blank."""
 
@@ -78,20 +81,32 @@ def panel_sums(figure: Figure) -> tuple[int, ...]:
 
 def panel_svg(figure: Figure, which: int, title: str, description: str, ident: str, *, mirrored: bool = False) -> str:
     """One panel alone, without number: 0 the start, -1 the end pose; for small pictures in lists."""
-    panel = figure.panels[which]
-    x0, y0, x1, y1 = panel.bounds
-    size = (round(x1 - x0 + 2 * PAD), round(y1 - y0 + 2 * PAD))
-    body = _placed(panel, round(PAD - x0), round(PAD - y0), mirrored, _by_class)
-    return _whole(size, title, description, ident, body)
+    return one_panel_svg(figure.panels[which], title, description, ident, mirrored=mirrored)
 
 
 def standalone_svg(
     figure: Figure, title: str, description: str, ident: str, css: str, *, mirrored: bool = False
 ) -> str:
     """A file of its own: ``css`` (the figure style sheet) stands inside."""
-    text = svg_of(figure, title, description, ident, mirrored=mirrored)
-    head, tail = text.split("<title", 1)
+    return with_style(svg_of(figure, title, description, ident, mirrored=mirrored), css)
+
+
+def with_style(svg: str, css: str) -> str:
+    """A picture that is coloured by classes, with the style sheet inside."""
+    head, tail = svg.split("<title", 1)
     return f"{head}<style>{' '.join(css.split())}</style><title{tail}"
+
+
+def one_panel_svg(panel: Panel, title: str, description: str, ident: str, css: str = "", *, mirrored: bool = False) -> str:
+    """One panel as a picture of its own, coloured by classes, or by attributes from ``css`` for paper."""
+    x0, y0, x1, y1 = panel.bounds
+    size = (round(x1 - x0 + 2 * PAD), round(y1 - y0 + 2 * PAD))
+    origin = (round(PAD - x0), round(PAD - y0))
+    if not css:
+        return _whole(size, title, description, ident, _placed(panel, *origin, mirrored, _by_class))
+    shared, paint = _by_attributes(css, grey=False)
+    body = f"<g{shared}>{_placed(panel, *origin, mirrored, paint)}</g>"
+    return _whole(size, title, description, ident, body).replace(' class="fig"', "")
 
 
 _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
@@ -150,19 +165,21 @@ def presentation_svg(
     grey: bool = False,
 ) -> str:
     """SVG with presentation attributes in place of classes: for paper; ``grey`` for black-and-white printing."""
-    attributes = paint_attributes(css, grey)
+    shared, paint = _by_attributes(css, grey)
+    size = (figure.layout.width, figure.layout.height)
+    body = f"<g{shared}>{_drawn(figure, mirrored, from_right, paint)}</g>"
+    return _whole(size, title, description, ident, body).replace(' class="fig"', "")
 
-    def by_attributes(role: str) -> str:
+
+def _by_attributes(css: str, grey: bool) -> tuple[str, Paint]:
+    """The attributes that all paths share, and those of each role beside them."""
+    attributes = paint_attributes(css, grey)
+    shared = "".join(f' {key}="{attributes[""][key]}"' for key in ("stroke-linejoin", "stroke-linecap"))
+
+    def paint(role: str) -> str:
         given = dict(attributes[""])
         for word in role.split():
             given.update(attributes.get(TONES[word], {}))
-        return "".join(f' {key}="{value}"' for key, value in given.items())
+        return "".join(f' {key}="{value}"' for key, value in given.items()).replace(shared, "")
 
-    size = (figure.layout.width, figure.layout.height)
-    shared = "".join(f' {key}="{attributes[""][key]}"' for key in ("stroke-linejoin", "stroke-linecap"))
-
-    def lean(role: str) -> str:
-        return by_attributes(role).replace(shared, "")
-
-    body = f"<g{shared}>{_drawn(figure, mirrored, from_right, lean)}</g>"
-    return _whole(size, title, description, ident, body).replace(' class="fig"', "")
+    return shared, paint

@@ -18,6 +18,7 @@ from handouts.figure.body.joints import JOINTS, SIDED, joint_tokens
 from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, GRIP, LIMB_SITES, POINTS
 from handouts.figure.pose.bases import BASES
+from handouts.figure.pose.faults import FAULT_HELP
 from handouts.figure.pose.names import KEY_HELP, PROP_ALIASES, PROPS, VIEWS
 from handouts.figure.pose.spec import PropUse
 from handouts.figure.pose.surroundings import HELD, PROP_OF
@@ -33,18 +34,21 @@ MOST_USES = 4
 
 @cache
 def chapter_texts() -> Mapping[str, Mapping[str, str]]:
-    """What the chapter says: ``keys`` by key, ``shown`` by key or by joint and word, ``conventions`` by number, figures of ``props`` by name."""
+    """What the chapter says: ``keys`` by key, ``shown`` by key or by joint and word, ``mistakes`` by key, ``conventions`` by number,
+    figures of ``props`` by name.
+    """
     root, problems = compose(Path(__file__).with_name("chapter.yaml").read_text("utf-8"), "chapter.yaml")
     if root is None or problems:
         raise RuntimeError(f"the gallery's own file 'chapter.yaml' cannot be read: {problems[0].what if problems else 'it is empty'}")
-    keys, joints, conventions, props = (root.get(name) for name in ("keys", "joints", "conventions", "props"))
-    assert isinstance(keys, MappingNode) and isinstance(joints, MappingNode)
+    keys, joints, conventions, props, mistakes = (root.get(name) for name in ("keys", "joints", "conventions", "props", "mistakes"))
+    assert isinstance(keys, MappingNode) and isinstance(joints, MappingNode) and isinstance(mistakes, MappingNode)
     assert isinstance(conventions, Sequence) and isinstance(props, MappingNode)
     said = {entry.key: entry.value for entry in keys.entries if isinstance(entry.value, MappingNode)}
     shown = {key: _text(node.get("shown")) for key, node in said.items()}
     return {
         "keys": {key: _text(node.get("says")) for key, node in said.items()},
         "shown": shown | {entry.key: _text(entry.value) for entry in joints.entries},
+        "mistakes": {entry.key: _text(entry.value) for entry in mistakes.entries},
         "props": {entry.key: _text(entry.value) for entry in props.entries},
         "conventions": {str(number): _text(item) for number, item in enumerate(conventions.items)},
     }
@@ -130,6 +134,10 @@ def _sections() -> Iterator[ChapterPart]:
     yield ChapterPart("points", "Points", "For 'arrow', and where bands, straps and towels end; those of a limb take .r or .l.", (points,))
     regions = (ChapterWord(name, _also(MUSCLE_ALIASES, name)) for name in MUSCLES)
     yield ChapterPart("regions", "Regions of muscles", "For 'active' and 'stretched'; most take .r or .l.", tuple(regions))
+    own = chapter_texts()["mistakes"]
+    faults = (ChapterWord(key, f"{words[0].upper()}{words[1:]}. {own.get(key, '')}".strip()) for key, words in FAULT_HELP.items())
+    says = "Under a mistake of an exercise ('figure: {end: {knee.r: add 10}, mark: knee.r}'): only what differs from the exercise's own figure."
+    yield ChapterPart("mistakes", "The picture of a mistake", says, tuple(faults))
     claims = (ChapterWord(name, ", ".join(words)) for name, words in claim_words().items())
     yield ChapterPart("shows", "What a picture must show", "Under 'shows'; measured by 'check'.", tuple(claims))
 

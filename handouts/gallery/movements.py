@@ -9,11 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from difflib import get_close_matches
 from functools import cache
 from pathlib import Path
 
 from handouts.figure import FigureSpec, read_figure
+from handouts.problems import names_like
 from handouts.source.nodes import Mapping, Node, Scalar, Sequence, compose
 
 FOLDER = Path(__file__).parent / "movements"
@@ -123,7 +123,7 @@ def nearest_movements(word: str, most: int = 5) -> tuple[GalleryMovement, ...]:
         key=lambda found: (-found[0], found[1], found[2].slug),
     )
     found = [one for count, _, one in by_words if count]
-    alike = get_close_matches(_plain(word), [_plain(one.slug) for one in read_movements()], n=most, cutoff=0.5)
+    alike = names_like(_plain(word), (_plain(one.slug) for one in read_movements()), 0.5, most)
     found += [one for name in alike for one in read_movements() if _plain(one.slug) == name]
     return tuple(dict.fromkeys(found))[:most]
 

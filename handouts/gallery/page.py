@@ -15,7 +15,7 @@ from handouts.gallery.movements import GalleryMovement, read_movements, spec_of
 from handouts.templating.assets import read_templates
 from handouts.templating.templates import template_environment
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 TEMPLATES = ("gallery/", "styles/figure.css")
 LANGUAGE = "en"
@@ -106,4 +106,4 @@ def movement_svg(movement: GalleryMovement) -> str:
 def picture(title: str, spec: FigureSpec) -> str:
     """A figure as a file of its own."""
     figure = compute_figure(spec)
-    return standalone_svg(figure, title, describe_figure(figure.facts, Speech(LANGUAGE)), "figure", _text("styles/figure.css"))
+    return standalone_svg(figure, title, describe_figure(figure.facts, Wording(LANGUAGE)), "figure", _text("styles/figure.css"))

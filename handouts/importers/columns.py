@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from difflib import get_close_matches
 
 from handouts.importers.answers import LEAVE, Answers, ImportQuestion
 from handouts.library.declare import EXERCISE
 from handouts.library.dose_shapes import DOSE, DOSE_RANGE
-from handouts.problems import Grade, Place, Problem
+from handouts.problems import Grade, Place, Problem, names_like
 
 BODY = ("steps", "before")
 """Columns that become the text below the keys."""
@@ -79,7 +78,7 @@ def map_columns(header: Sequence[str], row: int, file: str, answers: Answers) ->
         if not shown:
             continue
         if key not in known:
-            close = get_close_matches(key, (*known, *ALIASES), n=1, cutoff=0.7)
+            close = names_like(key, (*known, *ALIASES), 0.7)
             guess = LEAVE if key in OTHERS else ALIASES.get(close[0], close[0]) if close else ""
             text = f"The column '{shown}' of '{file}': which key does it give?"
             answer = answers.ask(ImportQuestion("columns", shown, text, guess, choices))

@@ -18,7 +18,7 @@ from handouts.importers.lines import LineKind, SourceLine
 from handouts.importers.pictures import take_picture
 from handouts.importers.safety_words import CAUTION, DOSE, STEPS, hold_back, is_rule, part_line, reads_like, say_waiting
 from handouts.importers.settle import LEFT_OUT, Row, fill_gaps, settle_row
-from handouts.importers.table import Taken, new_code, say_held_back, slug_of
+from handouts.importers.table import ImportedFiles, new_code, say_held_back, slug_of
 from handouts.importers.write import PARTED_AT_SENTENCES, add_remarks, one_line, say_dose, write_exercise
 from handouts.library.declare import EXERCISE
 from handouts.problems import Grade, Place, Problem
@@ -124,7 +124,7 @@ class _Part:
 
 def take_in_document(
     lines: Sequence[SourceLine], file: str, known: Known | None = None, answers: Answers | None = None, pictures: Mapping[str, bytes] | None = None
-) -> Taken:
+) -> ImportedFiles:
     """Every exercise of a document as a draft; one whose name is taken is refused.
 
     ``pictures`` are those of the document by their place in it: one is taken where a person says what it shows, who made
@@ -158,7 +158,7 @@ def take_in_document(
         problems += say_held_back(row.title, [each for each in row.waiting if not each.startswith(LEFT_OUT)], row.place)
     if not files and not problems:
         problems.append(Problem(Place(file), "document-empty", "it holds no text", "Export it again, with its text."))
-    return Taken(files, tuple(problems), frozenset(codes))
+    return ImportedFiles(files, tuple(problems), frozenset(codes))
 
 
 def place_of(heading: str) -> str:

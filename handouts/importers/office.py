@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from handouts.importers.archive import has_member, parse_member
 from handouts.importers.lines import LineKind, SourceLine
-from handouts.importers.office_styles import PLAIN, Links, Look, Looks, W, is_on, resolve
+from handouts.importers.office_styles import PLAIN, Links, TextStyle, TextStyles, W, is_on, resolve
 
 WORD, ODT = "word/document.xml", "content.xml"
 """Where the text stands in each kind of archive."""
@@ -33,7 +33,7 @@ _ANNOTATION = "urn:oasis:names:tc:opendocument:xmlns:office:1.0 annotation"
 
 def read_word(data: bytes) -> list[SourceLine]:
     """The lines of a .docx."""
-    looks = Looks()
+    looks = TextStyles()
     if has_member(data, STYLES):
         parse_member(data, STYLES, looks)
     links = Links()
@@ -147,16 +147,16 @@ class _Writer:
 
 @dataclass
 class _Word(_Writer):
-    looks: Mapping[str, Look] = field(default_factory=dict)
+    looks: Mapping[str, TextStyle] = field(default_factory=dict)
     links: Mapping[str, str] = field(default_factory=dict)
     described: str = ""
     """What the picture that is open says for people who cannot see it."""
     level: int = 0
     is_item: bool = False
     runs: int = 0
-    style: Look = PLAIN
+    style: TextStyle = PLAIN
     """Of the paragraph."""
-    run: Look = PLAIN
+    run: TextStyle = PLAIN
     """Of the run, where it says more."""
     in_run: bool = False
 
@@ -227,13 +227,13 @@ class _Word(_Writer):
 
 @dataclass
 class _Odt(_Writer):
-    looks: dict[str, Look] = field(default_factory=dict)
+    looks: dict[str, TextStyle] = field(default_factory=dict)
     """The automatic styles by name."""
     style: str = ""
     """The style whose properties are open."""
     described: bool = False
     """Whether what is said for people who cannot see a picture is open: it is no text of the page."""
-    open: list[Look] = field(default_factory=list)
+    open: list[TextStyle] = field(default_factory=list)
     """What the open paragraph and the spans in it look like."""
     level: int = 0
     paragraphs: int = 0
@@ -254,7 +254,7 @@ class _Odt(_Writer):
             self.open.append(resolve(self.looks, attributes.get(f"{_TEXT}style-name", "")))
         if name == f"{_STYLE}style":
             self.style = attributes.get(f"{_STYLE}name", "")
-            self.looks[self.style] = Look(based_on=attributes.get(f"{_STYLE}parent-style-name", ""))
+            self.looks[self.style] = TextStyle(based_on=attributes.get(f"{_STYLE}parent-style-name", ""))
         elif name == f"{_STYLE}text-properties" and self.style:
             weight, size = attributes.get(f"{_FO}font-weight"), re.fullmatch(r"(\d{1,3}(?:\.\d+)?)pt", attributes.get(f"{_FO}font-size", ""))
             bold = None if weight is None else weight == "bold" or (weight.isdecimal() and int(weight[:4]) >= 600)

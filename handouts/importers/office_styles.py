@@ -9,7 +9,7 @@ W = "http://schemas.openxmlformats.org/wordprocessingml/2006/main "
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
+class TextStyle:
     """What a style says; None where it leaves it to the style that it is based on."""
 
     bold: bool | None = None
@@ -18,7 +18,7 @@ class Look:
     based_on: str = ""
 
 
-PLAIN = Look()
+PLAIN = TextStyle()
 """What says nothing."""
 
 
@@ -41,10 +41,10 @@ class Links:
 
 
 @dataclass
-class Looks:
+class TextStyles:
     """The styles of a .docx by their identifier; the empty one is what all begin from."""
 
-    found: dict[str, Look] = field(default_factory=dict)
+    found: dict[str, TextStyle] = field(default_factory=dict)
     style: str = ""
 
     def start(self, name: str, attributes: dict[str, str]) -> None:
@@ -78,7 +78,7 @@ def is_on(value: str) -> bool:
     return value not in ("0", "false", "off", "none")
 
 
-def resolve(looks: Mapping[str, Look], style: str) -> Look:
+def resolve(looks: Mapping[str, TextStyle], style: str) -> TextStyle:
     """A style with what it takes from those that it is based on, at most ten."""
     found = looks.get(style, PLAIN)
     base = found.based_on

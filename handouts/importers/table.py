@@ -30,7 +30,7 @@ MOST_NAMED = 6
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class ImportedFiles:
     """The files made of a table or a document, by their path in the library, and what is wrong or missing."""
 
     files: Mapping[str, bytes]
@@ -41,22 +41,22 @@ class Taken:
     """Files that were there already, brought up to date."""
 
 
-def take_in_table(sheet: Sheet, file: str, known: Known | None = None, answers: Answers | None = None, update: bool = False) -> Taken:
+def take_in_table(sheet: Sheet, file: str, known: Known | None = None, answers: Answers | None = None, update: bool = False) -> ImportedFiles:
     """Every row as an exercise file; one whose exercise is there already is refused, or with ``update`` changes it."""
     known, answers = known or Known(), answers or Answers()
     problems = list(sheet.problems)
     rows = sum(any(cell.strip() for cell in row) for row in sheet.rows)
     if any(each.grade is Grade.ERROR for each in problems):
-        return Taken({}, tuple(problems))
+        return ImportedFiles({}, tuple(problems))
     if rows < 2 or len(sheet.rows) > MOST_ROWS:
         count = "more" if len(sheet.rows) > MOST_ROWS else rows
         what = f"a table of a row of names and 1 to {MOST_ROWS - 1} exercises is wanted, this one has {count} rows"
-        return Taken({}, (Problem(Place(file), "table-rows", what, "Save the sheet as CSV with its first row."),))
+        return ImportedFiles({}, (Problem(Place(file), "table-rows", what, "Save the sheet as CSV with its first row."),))
     head = find_header(sheet.rows)
     columns, found = map_columns(sheet.rows[head], head + 1, file, answers)
     problems += found
     if "title" not in columns.values():
-        return Taken({}, tuple(problems))
+        return ImportedFiles({}, tuple(problems))
     taking = _RowsTaken(file, known, answers, update)
     read: list[Row] = []
     for number, each in enumerate(sheet.rows[head + 1 :], head + 2):
@@ -135,13 +135,13 @@ class _RowsTaken:
             mend = "Look at it with 'handouts check', and give it a new review."
             self.problems.append(Problem(row.place, "table-updated", f"'{row.title}' changes: {', '.join(keys)}", mend, Grade.NOTICE))
 
-    def result(self, problems: list[Problem]) -> Taken:
+    def result(self, problems: list[Problem]) -> ImportedFiles:
         """All of it, what is missing said once."""
         found = [*problems, *self.problems, *_missing(self.rows, self.file), *_unknown_terms(self.rows, self.known)]
         for path, data in (self.files | self.changed).items():
             slug = path.removeprefix("exercises/").removesuffix(".md")
             found += [each for each in read_exercise(data, path, slug)[1] if each.rule != "missing-key" and not _is_no_name(each)]
-        return Taken(self.files, (*found, *_say_all_held_back(self.rows)), frozenset(self.codes), self.changed)
+        return ImportedFiles(self.files, (*found, *_say_all_held_back(self.rows)), frozenset(self.codes), self.changed)
 
 
 def _is_no_name(problem: Problem) -> bool:

@@ -7,6 +7,7 @@ another in nothing.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from handouts.ledger.stamp import around_bundle, by_codes, exercise_stamp, is_unset_later, stamp_of, units_shown
@@ -63,7 +64,11 @@ DEFINING = ("title", "steps", "figure", "picks")
 
 def exercise_parts(exercise: Exercise, library: Library) -> dict[str, str]:
     """The fingerprint of each part of an exercise."""
-    parts = _fingerprints(by_codes(exercise, library), EXERCISE_PARTS)
+    faults = tuple((number, mistake.figure) for number, mistake in enumerate(exercise.mistakes) if mistake.figure is not None)
+    in_words = replace(exercise, mistakes=tuple(replace(mistake, figure=None) for mistake in exercise.mistakes))
+    parts = _fingerprints(by_codes(in_words, library), EXERCISE_PARTS)
+    if faults:
+        parts["figure"] = stamp_of(parts.get("figure", ""), faults)
     known = library.caution
     cautions = tuple(known[ref.slug] for ref in exercise.cautions if ref.slug in known)
     unit = units_shown(exercise, library)

@@ -76,6 +76,7 @@ LATER = frozenset(
         ("Leaflet", "come_back"),
         ("Clinic", "people"),
         ("Exercise", "picture"),
+        ("Mistake", "figure"),
         ("Exercise", "ready_measures"),
         ("Pick", "stages"),
         ("Bundle", "cue"),

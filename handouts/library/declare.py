@@ -35,6 +35,7 @@ _MISTAKE = RecordOf(
     {
         "see": field_of(Prose(160), "what one sees or feels when it goes wrong", "see"),
         "do": field_of(Prose(160), "what to do instead", "do"),
+        "figure": optional(RawMapping("fault"), "what differs from the exercise's own figure; drawn small, with a cross", "figure"),
     },
 )
 

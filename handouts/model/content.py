@@ -33,6 +33,8 @@ class Mistake(Record):
 
     see: Words
     do: Words
+    figure: MappingNode | None = None
+    """What differs from the exercise's own figure where it goes wrong, as it is written."""
 
 
 @dataclass(frozen=True, kw_only=True)

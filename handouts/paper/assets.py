@@ -33,7 +33,7 @@ _REACH = {
 
 
 @dataclass(frozen=True)
-class PaperKit:
+class PaperAssets:
     """Templates by name, the style sheet in its parts, fonts by the address that the style sheet names."""
 
     templates: Mapping[str, str]
@@ -51,12 +51,12 @@ class PaperKit:
         return sha256("\n".join((*parts, *hashes)).encode()).hexdigest()
 
 
-def read_kit(files: Mapping[str, bytes]) -> PaperKit:
-    """The kit from the files of the ``templates`` folder, by their path in it."""
+def read_paper_assets(files: Mapping[str, bytes]) -> PaperAssets:
+    """What sheets are made with, from the files of the ``templates`` folder, by their path in it."""
     rules = {face.address: face.rule + "\n" for face in read_font_faces(files["fonts/print.css"].decode())}
     style = "\n".join(files[f"styles/{name}.css"].decode() for name in ("tokens", "print"))
     prefix = "sheets/"
-    return PaperKit(
+    return PaperAssets(
         templates={path.removeprefix(prefix): data.decode() for path, data in files.items() if path.startswith(prefix)},
         style=drop_screen_rules(style),
         font_rules={face: "".join(rules[name] for name in rules if _is_of(name, FACES[face])) for face in FACES},
@@ -65,9 +65,9 @@ def read_kit(files: Mapping[str, bytes]) -> PaperKit:
 
 
 @lru_cache(maxsize=1)
-def load_kit() -> PaperKit:
-    """The kit of this installation, read once a process."""
-    return read_kit(read_templates(TEMPLATES))
+def load_paper_assets() -> PaperAssets:
+    """What this installation has of it, read once a process."""
+    return read_paper_assets(read_templates(TEMPLATES))
 
 
 def faces_for(text: str) -> tuple[str, ...]:

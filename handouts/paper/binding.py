@@ -15,7 +15,7 @@ from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.places import place_articles
 from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, strip_of
-from handouts.paper.writer.load import load_press
+from handouts.paper.writer.load import load_writer
 from handouts.problems import Grade, Problem
 from handouts.tasks.calling import File
 
@@ -80,7 +80,7 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
 
 def put_together(bound: BoundDocument) -> Laid:
     """The PDF of a document whose parts are drawn."""
-    program, xmp = load_press().describe(bound.title, bound.author, bound.language)
+    program, xmp = load_writer().describe(bound.title, bound.author, bound.language)
     about = DocumentMetadata(xmp, bound.title, bound.author, program, bound.language)
     return Laid(File(assemble(about, bound.size, bound.parts, bound.pieces)), bound.pages, bound.problems)
 

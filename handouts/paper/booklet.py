@@ -47,7 +47,7 @@ Picks = Sequence[tuple[Exercise, Dose]]
 
 def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
     """The booklet of a whole programme: the stair on its cover, then step by step."""
-    say, speech = setting.speech.say, setting.speech
+    say, wording = setting.wording.say, setting.wording
     numbers = {slug: number for number, slug in enumerate(programme.exercise_slugs, 1)}
     groups = tuple(
         _view_tier(setting, programme, rank, weeks=_weeks_of_tier(programme), opening=True)
@@ -59,7 +59,7 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         title=rich(programme.title),
         purpose=rich(programme.goal),
         suits=say("paper.suits", who=programme.suits.text),
-        notes=(speech.count("paper.weeks", programme.weeks), *setting.missing(f"programmes/{programme.slug}")),
+        notes=(wording.count("paper.weeks", programme.weeks), *setting.missing(f"programmes/{programme.slug}")),
         stair=tuple(_view_step(setting, programme, rank, numbers) for rank in range(len(programme.tiers))),
         stair_apart=setting.size == LARGE,
         stair_heading=say("paper.your_steps"),
@@ -97,7 +97,7 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         for pick in bundle.picks
         if (exercise := setting.library.exercise.get(pick.exercise.slug))
     )
-    say, programme = setting.speech.say, programme_of(setting.library, bundle)
+    say, programme = setting.wording.say, programme_of(setting.library, bundle)
     heading, conditions = place_in_programme(setting, bundle)
     group = GroupView(
         anchor="all", fit=FITS[0], opening=False, heading=heading, means=Markup(""), conditions=conditions,
@@ -131,7 +131,7 @@ def place_in_programme(setting: PaperSetting, bundle: Bundle) -> tuple[str, tupl
     rank = rank_of_tier(programme, bundle.tier.slug) if bundle.tier else None
     if rank is None:
         return name, ()
-    return name_step_in(setting.speech, setting.library, programme, rank, name), view_conditions(setting.speech, programme, rank)
+    return name_step_in(setting.wording, setting.library, programme, rank, name), view_conditions(setting.wording, programme, rank)
 
 
 def _view_group_booklet(
@@ -167,15 +167,15 @@ def _view_tier(
     setting: PaperSetting, programme: Programme, rank: int, *, weeks: int, opening: bool
 ) -> GroupView:
     """The pages of one step."""
-    say, tier = setting.speech.say, programme.tiers[rank]
+    say, tier = setting.wording.say, programme.tiers[rank]
     picks = picks_of(setting, tier.exercises)
     return GroupView(
         anchor=f"tier-{tier.tier.slug}",
         fit=FITS[0],
         opening=opening,
-        heading=name_step(setting.speech, setting.library, programme, rank),
+        heading=name_step(setting.wording, setting.library, programme, rank),
         means=rich(setting.library.tier[tier.tier.slug].means),
-        conditions=view_conditions(setting.speech, programme, rank),
+        conditions=view_conditions(setting.wording, programme, rank),
         entries=view_entries(setting, picks),
         list_heading=say("paper.in_order"),
         ticks=_view_ticks(setting, picks, weeks),
@@ -191,23 +191,23 @@ def _view_hints(setting: PaperSetting, programme: Programme) -> tuple[SectionVie
     if not programme.through_the_day:
         return ()
     items = tuple(map(rich, programme.through_the_day))
-    return (SectionView(Markup.escape(setting.speech.say("steps.all_day")), (BlockView("bullets", items),)),)
+    return (SectionView(Markup.escape(setting.wording.say("steps.all_day")), (BlockView("bullets", items),)),)
 
 
 def _view_step(setting: PaperSetting, programme: Programme, rank: int, numbers: dict[str, int]) -> CoverStep:
     """A step on the stair: its exercises with what each builds on, by number."""
-    speech, tier = setting.speech, programme.tiers[rank]
+    wording, tier = setting.wording, programme.tiers[rank]
     entries = []
     for exercise, _ in picks_of(setting, tier.exercises):
         earlier = sorted(numbers[slug] for slug in setting.progression.needs[exercise.slug] if slug in numbers)
-        before = [speech.number(number) for number in earlier]
-        line = speech.say("paper.after", numbers=speech.join(before)) if before else ""
+        before = [wording.number(number) for number in earlier]
+        line = wording.say("paper.after", numbers=wording.join(before)) if before else ""
         entries.append(EntryView(
-            exercise.slug, speech.number(numbers[exercise.slug]), rich(exercise.title), line,
+            exercise.slug, wording.number(numbers[exercise.slug]), rich(exercise.title), line,
             small_figure(setting, exercise, "stair"),
         ))
     look = f"step-{rank} row-{len(programme.tiers) - rank} of-{min(5, len(entries))}"
-    return CoverStep(look, name_step(speech, setting.library, programme, rank), view_conditions(setting.speech, programme, rank), tuple(entries))
+    return CoverStep(look, name_step(wording, setting.library, programme, rank), view_conditions(setting.wording, programme, rank), tuple(entries))
 
 
 def small_figure(setting: PaperSetting, exercise: Exercise, use: str, side: Side = Side.TOGETHER) -> Markup:
@@ -220,13 +220,13 @@ def small_figure(setting: PaperSetting, exercise: Exercise, use: str, side: Side
 
 def view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
     """A list of exercises with their doses."""
-    speech = setting.speech
+    wording = setting.wording
     return tuple(
         EntryView(
             exercise.slug,
-            speech.number(number),
+            wording.number(number),
             rich(exercise.title),
-            join_parts((dose_line(dose, speech, band_of(setting, dose)), frequency_line(dose, speech)), speech),
+            join_parts((dose_line(dose, wording, band_of(setting, dose)), frequency_line(dose, wording)), wording),
             small_figure(setting, exercise, "list", dose.side),
         )
         for number, (exercise, dose) in enumerate(picks, 1)
@@ -235,19 +235,19 @@ def view_entries(setting: PaperSetting, picks: Picks) -> tuple[EntryView, ...]:
 
 def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksView, ...]:
     names = tuple((plain_text(exercise.title.text), dose) for exercise, dose in picks)
-    return tick_exercises(names, weeks, setting.speech, setting.size)
+    return tick_exercises(names, weeks, setting.wording, setting.size)
 
 
 def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({})) -> tuple[str, ...]:
     """How long one session takes, in each stage by week, and what to fetch first; ``stages`` by slug."""
-    speech, totals = setting.speech, add_up_session(picks, setting.library.clinic.session)
+    wording, totals = setting.wording, add_up_session(picks, setting.library.clinic.session)
     things = [setting.term("equipment", slug) for slug in totals.equipment]
     return tuple(
         line
         for line in (
-            "" if totals.unknown else speech.say("paper.session", minutes=about_minutes(totals.seconds, speech)),
-            *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, speech)),
-            speech.say("paper.fetch", things=speech.join(things)) if things else "",
+            "" if totals.unknown else wording.say("paper.session", minutes=about_minutes(totals.seconds, wording)),
+            *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, wording)),
+            wording.say("paper.fetch", things=wording.join(things)) if things else "",
         )
         if line
     )
@@ -257,7 +257,7 @@ def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:
     """What the session hangs on, as a sentence, where that was chosen and is known."""
     known = {cue.slug: cue.name.text for cue in setting.library.clinic.session_cues}
     name = known.get(bundle.cue.slug) if bundle.cue else None
-    return (setting.speech.say("dose.session_cue", cue=name),) if name else ()
+    return (setting.wording.say("dose.session_cue", cue=name),) if name else ()
 
 
 def stages_of(bundle: Bundle) -> dict[str, tuple[DoseStage, ...]]:

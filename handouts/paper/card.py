@@ -57,7 +57,7 @@ class CardView:
 
 def view_card(setting: PaperSetting, test: FunctionTest) -> CardView:
     """The view of the card of a test."""
-    speech, say = setting.speech, setting.speech.say
+    wording, say = setting.wording, setting.wording.say
     things = [setting.term("equipment", ref.slug) for ref in test.equipment]
     sides = ("left", "right") if test.each_side else ("result",)
     unit = say(f"course.unit_{test.unit}")
@@ -68,14 +68,14 @@ def view_card(setting: PaperSetting, test: FunctionTest) -> CardView:
         title=rich(test.title),
         purpose=rich(test.measures),
         suits=say("paper.suits", who=test.suits.text),
-        notes=(*((say("paper.fetch", things=speech.join(things)),) if things else ()), *say_facts(speech, test)),
+        notes=(*((say("paper.fetch", things=wording.join(things)),) if things else ()), *say_facts(wording, test)),
         sections=view_sections(test.sections),
         results=ResultsView(say("course.results"), rows, tuple(range(VISITS[setting.size]))),
         norms_heading=say("course.norms"),
         age=say("course.age"),
-        norms=(view_norms(speech, test.norms),) if test.norms else (),
+        norms=(view_norms(wording, test.norms),) if test.norms else (),
         meaning_heading=say("course.change_means"),
-        meaning=view_meaning(speech, test),
+        meaning=view_meaning(wording, test),
         sources_language=setting.library.clinic.languages.source,
         safety=join_questions(view_safety(setting, test.cautions)),
         code=view_code(setting, (setting.address(setting.page("tests", test.slug)),), "paper.code"),

@@ -19,7 +19,7 @@ from handouts.paper.views import CodeView, ExerciseView, PairView, SafetyView
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import cautions_of_bundle, programme_of
 from handouts.publication.views import BlockView, ConditionView, SectionView
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +95,7 @@ SMALL_FACTS = ("rest", "effort")
 
 def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: tuple[str, ...], typed: str, lost: str) -> CompactView:
     """The bundle; ``typed`` is its code in groups, ``lost`` as in ``handouts.bundle.origins``."""
-    say, library = setting.speech.say, setting.library
+    say, library = setting.wording.say, setting.library
     programme = programme_of(library, bundle)
     heading, conditions = place_in_programme(setting, bundle)
     rows = tuple(_view_row(setting, bundle, number, pick) for number, pick in enumerate(picks, 1))
@@ -162,14 +162,14 @@ def view_row(view: ExerciseView, number: str, lines: tuple[str, ...], weeks: tup
 def _view_row(setting: PaperSetting, bundle: Bundle, number: int, pick: tuple[Exercise, Dose]) -> RowView:
     exercise, dose = pick
     view = view_exercise(setting, exercise, dose, part=part_of_bundle(setting, bundle, exercise))
-    weeks = tick_row(dose, bundle.weeks, setting.speech)
-    return view_row(view, setting.speech.number(number), dose_lines(setting, dose), weeks)
+    weeks = tick_row(dose, bundle.weeks, setting.wording)
+    return view_row(view, setting.wording.number(number), dose_lines(setting, dose), weeks)
 
 
-def tick_row(dose: Dose, weeks: int, speech: Speech) -> tuple[WeekView, ...]:
+def tick_row(dose: Dose, weeks: int, wording: Wording) -> tuple[WeekView, ...]:
     """A box for each day of each week; the first week by name, the others by number."""
     boxes = ("box",) * (dose.days or WEEK)
-    names = (speech.say("paper.week", n=speech.number(1)), *(speech.number(number) for number in range(2, weeks + 1)))
+    names = (wording.say("paper.week", n=wording.number(1)), *(wording.number(number) for number in range(2, weeks + 1)))
     return tuple(WeekView(name, boxes) for name in names[:weeks])
 
 
@@ -192,13 +192,13 @@ def _merge_cautions(setting: PaperSetting, bundle: Bundle, picks: Picks) -> Safe
 
 def _numbers_of(setting: PaperSetting, whole: Sequence[Ref], picks: Picks) -> dict[str, str]:
     """By the slug of a caution to ask about or to take care of, which comes from exercises alone: their numbers."""
-    caution, speech = setting.library.caution, setting.speech
+    caution, wording = setting.library.caution, setting.wording
     everywhere = {ref.slug for ref in whole}
     found = dict[str, list[str]]()
     for number, (exercise, _) in enumerate(picks, 1):
         for ref in exercise.cautions:
             if ref.slug not in everywhere and caution[ref.slug].kind is not CautionKind.STOP:
-                found.setdefault(ref.slug, []).append(speech.number(number))
+                found.setdefault(ref.slug, []).append(wording.number(number))
     return {slug: ", ".join(dict.fromkeys(numbers)) for slug, numbers in found.items()}
 
 

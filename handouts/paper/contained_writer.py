@@ -1,4 +1,4 @@
-"""The PDF writer in a cage: it sees the text it is given and the assets declared with it, nothing else.
+"""The PDF writer within bounds: it sees the text it is given and the assets declared with it, nothing else.
 
 No file, no host and no font of the machine is reached; each attempt and each line that the writer logs
 becomes a problem.  The same input gives the same bytes on every machine.  Pages are laid out, their figures
@@ -17,10 +17,10 @@ from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from handouts.paper.assets import PaperKit, faces_for, load_kit
+from handouts.paper.assets import PaperAssets, faces_for, load_paper_assets
 from handouts.paper.laid import Laid
 from handouts.paper.writer.drawings import take_drawings
-from handouts.paper.writer.load import BASE_URL, WriterLog, load_press
+from handouts.paper.writer.load import BASE_URL, WriterLog, load_writer
 from handouts.paper.writer.stack import Spacing, Stack, Stacking
 from handouts.problems import Place, Problem
 from handouts.tasks.calling import File
@@ -50,30 +50,30 @@ class Layout:
     """What is asked for in vain; a drawing asks only when it is drawn."""
 
 
-def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, kit: PaperKit | None = None) -> Laid:
+def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, paper_assets: PaperAssets | None = None) -> Laid:
     """A tagged PDF/UA-1 of an HTML document; ``assets`` are served by their address under ``BASE_URL``.
 
     Any refusal or logged line is an error at ``place``, and then there is no PDF.
     """
-    return draw([lay_out(html, assets, place, kit)])
+    return draw([lay_out(html, assets, place, paper_assets)])
 
 
 def lay_out(
-    html: str, assets: Mapping[str, bytes], place: Place, kit: PaperKit | None = None, faces: tuple[str, ...] = ()
+    html: str, assets: Mapping[str, bytes], place: Place, paper_assets: PaperAssets | None = None, faces: tuple[str, ...] = ()
 ) -> Layout:
     """The pages of an HTML document; ``faces`` are those of the whole document where this is a part of one."""
-    kit = kit or load_kit()
-    press = load_press()
+    paper_assets = paper_assets or load_paper_assets()
+    writer = load_writer()
     links = find_bad_links(html)
     record, found = WriterLog(), list[Any]()
     faces = faces or faces_for(html)
-    fonts, styles = _styles(kit, faces)
-    text, own = _take_styles(html, kit, faces)
+    fonts, styles = _styles(paper_assets, faces)
+    text, own = _take_styles(html, paper_assets, faces)
     text, drawings = take_drawings(text)
-    fetcher = press.fetcher(assets, record, drawings, shares=True)
+    fetcher = writer.fetcher(assets, record, drawings, shares=True)
 
     def lay() -> None:
-        made = press.html(string=text, base_url=BASE_URL, url_fetcher=fetcher).render(
+        made = writer.html(string=text, base_url=BASE_URL, url_fetcher=fetcher).render(
             stylesheets=[*styles, *own], font_config=fonts, pdf_variant=PDF_VARIANT
         )
         found.extend((made, _find_anchors(made.pages), links or _laid_links(made.pages)))
@@ -91,8 +91,8 @@ def stack_of(layout: Layout, anchor: str, laid: Spacing) -> Stack:
 
 def stack_again(layout: Layout, stack: Stack, stacking: Stacking, heights: Sequence[float]) -> Layout:
     """The pages of a layout with their blocks where the stacking has them, and as high as is said, in CSS pixels."""
-    press = load_press()
-    pages = [press.page(box) for box in stack.set_again(stacking, heights, press.lay_background)]
+    writer = load_writer()
+    pages = [writer.page(box) for box in stack.set_again(stacking, heights, writer.lay_background)]
     fresh = layout.made.copy(pages)
     return replace(layout, pages=len(pages), anchors=_find_anchors(fresh.pages), made=fresh)
 
@@ -125,7 +125,7 @@ def _kept_in(record: WriterLog, place: Place, work: Callable[[], None]) -> tuple
     with _log_into(record), _without_collector():
         try:
             work()
-        except load_press().refusal:
+        except load_writer().refusal:
             pass
         except Exception as error:  # whatever the writer gives up with, the other sheets are made
             record.logged.append(f"it gave up with {type(error).__name__} {error}".strip())
@@ -220,21 +220,21 @@ def _log_into(record: WriterLog) -> Iterator[None]:
 
 
 _KEPT: dict[tuple[str, tuple[str, ...]], tuple[FontConfiguration, tuple[CSS, ...]]] = {}
-"""Fonts and parsed styles by kit and faces: reading them is most of the time that a page takes."""
+"""Fonts and parsed styles by paper_assets and faces: reading them is most of the time that a page takes."""
 atexit.register(_KEPT.clear)  # WeasyPrint's fonts cannot be let go once Python takes its modules down
 
 
-def _styles(kit: PaperKit, faces: tuple[str, ...]) -> tuple[FontConfiguration, tuple[CSS, ...]]:
+def _styles(paper_assets: PaperAssets, faces: tuple[str, ...]) -> tuple[FontConfiguration, tuple[CSS, ...]]:
     """One font configuration and the parsed style sheets, kept for the life of the process."""
-    key = (kit.digest, faces)
+    key = (paper_assets.digest, faces)
     if key not in _KEPT:
-        press = load_press()
-        fonts, record = press.fonts(), WriterLog()
+        writer = load_writer()
+        fonts, record = writer.fonts(), WriterLog()
         sheets = []
         with _log_into(record):
-            for text in ("".join(kit.font_rules[face] for face in faces), kit.style):
-                fetcher = press.fetcher(kit.fonts, record)
-                sheets.append(press.css(string=text, base_url=BASE_URL, url_fetcher=fetcher, font_config=fonts))
+            for text in ("".join(paper_assets.font_rules[face] for face in faces), paper_assets.style):
+                fetcher = writer.fetcher(paper_assets.fonts, record)
+                sheets.append(writer.css(string=text, base_url=BASE_URL, url_fetcher=fetcher, font_config=fonts))
         if record.refused or record.logged:
             raise ValueError(f"the print styles are faulty: {(record.refused + record.logged)[0]}")
         _KEPT[key] = (fonts, tuple(sheets))
@@ -250,12 +250,12 @@ _OTHER_RULE = re.compile("@(?!page)")
 """Fonts, imports, layers: they are the whole document's."""
 
 
-def _take_styles(html: str, kit: PaperKit, faces: tuple[str, ...]) -> tuple[str, list[CSS]]:
+def _take_styles(html: str, paper_assets: PaperAssets, faces: tuple[str, ...]) -> tuple[str, list[CSS]]:
     """The HTML without its style elements, and these parsed; one that is faulty stays where it is."""
     taken = []
 
     def take(found: re.Match[str]) -> str:
-        sheet = None if _OTHER_RULE.search(found[1]) else _own_style(found[1], kit, faces)
+        sheet = None if _OTHER_RULE.search(found[1]) else _own_style(found[1], paper_assets, faces)
         if sheet is None:
             return found[0]
         taken.append(sheet)
@@ -264,16 +264,16 @@ def _take_styles(html: str, kit: PaperKit, faces: tuple[str, ...]) -> tuple[str,
     return _STYLE.sub(take, html), taken
 
 
-def _own_style(text: str, kit: PaperKit, faces: tuple[str, ...]) -> CSS | None:
-    key = (text, kit.digest, faces)
+def _own_style(text: str, paper_assets: PaperAssets, faces: tuple[str, ...]) -> CSS | None:
+    key = (text, paper_assets.digest, faces)
     if key not in _OWN:
-        press, record = load_press(), WriterLog()
+        writer, record = load_writer(), WriterLog()
         if len(_OWN) >= MOST_OWN:
             _OWN.clear()
         with _log_into(record):
             try:
-                sheet = press.css(string=text, base_url=BASE_URL, url_fetcher=press.fetcher({}, record))
-            except press.refusal:
+                sheet = writer.css(string=text, base_url=BASE_URL, url_fetcher=writer.fetcher({}, record))
+            except writer.refusal:
                 sheet = None
         if sheet is not None:
             sheet.taken = True

@@ -10,7 +10,7 @@ from handouts.publication.figures import FigureSource
 from handouts.site.context import EVERYTHING, Edition, missing_line
 from handouts.site.old_sheets import sheet_address
 from handouts.site.paths import item_page
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 @dataclass(frozen=True)
@@ -18,7 +18,7 @@ class PaperSetting:
     """One language on one paper in one type size."""
 
     library: Library
-    speech: Speech
+    wording: Wording
     figures: FigureSource
     edition: Edition
     stamped: bool
@@ -44,7 +44,7 @@ class PaperSetting:
     def on(self, paper: str, size: str) -> PaperSetting:
         """The same on another paper or in another type size."""
         return PaperSetting(
-            self.library, self.speech, self.figures, self.edition, self.stamped, paper, size,
+            self.library, self.wording, self.figures, self.edition, self.stamped, paper, size,
             self.locations, self.progression, self.has_unreviewed, self.phones_apart,
         )  # fmt: skip
 
@@ -72,12 +72,12 @@ class PaperSetting:
 
     def missing(self, item: str, tier: str = "") -> tuple[str, ...]:
         """What ``programmes/SLUG``, a step of it by its tier, or ``bundles/SLUG`` lacks in this language, and why; none where it is whole."""
-        return tuple(filter(None, [missing_line(self.edition, self.speech, self.language, item, tier)]))
+        return tuple(filter(None, [missing_line(self.edition, self.wording, self.language, item, tier)]))
 
 
 def locations_of(setting: PaperSetting) -> tuple[str, ...]:
     """Each location with its phone number."""
-    return tuple(setting.speech.say("paper.location", name=each.name, phone=each.phone) for each in setting.locations)
+    return tuple(setting.wording.say("paper.location", name=each.name, phone=each.phone) for each in setting.locations)
 
 
 def papers_of(library: Library) -> tuple[str, ...]:
@@ -89,7 +89,7 @@ def papers_of(library: Library) -> tuple[str, ...]:
 
 def make_setting(
     library: Library,
-    speech: Speech,
+    wording: Wording,
     figures: FigureSource,
     edition: Edition,
     *,
@@ -106,7 +106,7 @@ def make_setting(
     chosen = tuple(each for each in clinic.locations if each.slug == location)
     unreviewed = edition.unreviewed.get(library.language)
     return PaperSetting(
-        library, speech, figures, edition.in_language(library.language), stamped,
+        library, wording, figures, edition.in_language(library.language), stamped,
         clinic.papers[0], clinic.type_sizes[0], chosen or clinic.locations, graph or build_progression(library),
         bool(unreviewed) if has_unreviewed is None else has_unreviewed,
     )  # fmt: skip

@@ -15,7 +15,7 @@ from handouts.paper.assets import FACES
 from handouts.paper.contained_writer import lay_out
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import FontUse
-from handouts.paper.writer.load import load_press
+from handouts.paper.writer.load import load_writer
 from handouts.problems import Place
 
 _LETTERS = {"en": "a", "vi": "a", "ar": "\u0627", "zh-Hans": "\u7684"}
@@ -70,7 +70,7 @@ def _cut(name: str, letters: Glyphs, widths: Widths, missing: Glyphs) -> CutFont
     known = _faces()
     if name not in known:
         raise ValueError(f"no face of the sheets has the name {name}")
-    first, own, objects = load_press().cut_font(known[name], dict(letters), dict(widths), dict(missing))
+    first, own, objects = load_writer().cut_font(known[name], dict(letters), dict(widths), dict(missing))
     return CutFont(
         tuple(
             (data if stream else _NUMBER.sub(lambda found: b"@%d@ 0 R" % (int(found[1]) - first), data), stream)

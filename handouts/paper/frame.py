@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from jinja2 import Environment
 
-from handouts.paper.assets import load_kit
+from handouts.paper.assets import load_paper_assets
 from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.room import live_room
 from handouts.paper.views import BookletView, ExerciseView, PageView
@@ -18,7 +18,7 @@ _PAGE, _PAGES = "\ue000", "\ue001"
 
 def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> PageView:
     """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like; empty for exercises that someone picked."""
-    clinic, speech, say = setting.library.clinic, setting.speech, setting.speech.say
+    clinic, wording, say = setting.library.clinic, setting.wording, setting.wording.say
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
     between, _, after = rest.partition(_PAGES)
@@ -34,7 +34,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
     area, apart = live_room(setting)
     return PageView(
         language=setting.language,
-        direction=speech.direction,
+        direction=wording.direction,
         title=title,
         author=clinic.name,
         size=setting.size,
@@ -56,7 +56,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str) -> Pag
 
 @lru_cache(maxsize=1)
 def _environment() -> Environment:
-    return template_environment(load_kit().templates)
+    return template_environment(load_paper_assets().templates)
 
 
 def render_document(template: str, **views: object) -> str:

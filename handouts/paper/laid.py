@@ -1,4 +1,4 @@
-"""A finished PDF."""
+"""A PDF as it came from the writer: its bytes, its number of pages, and what went wrong on the way."""
 
 from __future__ import annotations
 

@@ -50,7 +50,7 @@ class LeafletView:
 
 def view_leaflet(setting: PaperSetting, leaflet: Leaflet) -> LeafletView:
     """The view of an advice sheet."""
-    say = setting.speech.say
+    say = setting.wording.say
     return LeafletView(
         anchor=leaflet.slug,
         fit=FITS[0],

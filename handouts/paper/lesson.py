@@ -66,7 +66,7 @@ class LessonView:
 
 def view_lesson(setting: PaperSetting, lesson: Lesson) -> LessonView:
     """The view of the card of a lesson."""
-    say = setting.speech.say
+    say = setting.wording.say
     exercise = setting.library.exercise[lesson.exercise.slug]
     heads = LessonHeads(
         exercise=say("course.teaches"), set_up=say("course.set_up"), watch=say("course.watch"), hands=say("course.hands"),

@@ -16,7 +16,7 @@ import pydyf
 from handouts.paper.contained_writer import Layout, keep_in
 from handouts.paper.pdf.drawn import FIRST_MARK, NAMED, SLOT, Bookmark, DrawnPage, DrawnPages, FontUse
 from handouts.paper.pdf.file import deflate
-from handouts.paper.writer.load import load_press
+from handouts.paper.writer.load import load_writer
 
 PX_TO_PT = 0.75
 """Points in a CSS pixel (CSS Values and Units 3, 5.2)."""
@@ -37,7 +37,7 @@ def draw_pages(layout: Layout, *, tagged: bool) -> tuple[DrawnPages, dict[str, A
 
 
 def _draw(layout: Layout, tagged: bool) -> tuple[DrawnPages, dict[str, Any]]:
-    document, pdf = load_press().generate(layout.made, tagged)
+    document, pdf = load_writer().generate(layout.made, tagged)
     walk = _StructureWalk(pdf, tagged)
     pages, forms = [], dict[str, Any]()
     for number, made in enumerate(document.pages):

@@ -129,7 +129,7 @@ def programme_document(setting: PaperSetting, programme: Programme) -> Document:
 def tier_document(setting: PaperSetting, programme: Programme, rank: int) -> Document:
     """The booklet of one step of a programme, counted from 0."""
     slug, title = programme.tiers[rank].tier.slug, plain_text(programme.title.text)
-    title = name_step_in(setting.speech, setting.library, programme, rank, title)
+    title = name_step_in(setting.wording, setting.library, programme, rank, title)
     page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}")
     path = _path(setting, "programmes", programme.slug, f"{programme.slug}-{slug}")
     return _booklet(setting, path, page, view_tier(setting, programme, rank), programme.place)

@@ -32,7 +32,7 @@ def live_room(setting: PaperSetting) -> tuple[Area, bool]:
 
     Counted for the most that a foot of the language may say, so that one more mark changes no article.
     """
-    clinic, say, language = setting.library.clinic, setting.speech.say, setting.language
+    clinic, say, language = setting.library.clinic, setting.wording.say, setting.language
     papers = {setting.paper, *papers_of(setting.library)}
     narrow = narrowest(papers)
     room = HEAD_LETTERS[setting.size, narrow]
@@ -66,7 +66,7 @@ def browser_margins(setting: PaperSetting, marks: Sequence[str], version: str) -
     room = HEAD_LETTERS[setting.size, paper]
     name, places = setting.library.clinic.name, locations_of(setting)
     lines = 1 if letters_of((name, *places), language) <= room else ceil(letters_of((name,), language) / room) + count_rows(places, room, language)
-    page = letters_of((setting.speech.say("paper.page", page="99", pages="99"),), language)
+    page = letters_of((setting.wording.say("paper.page", page="99", pages="99"),), language)
     bottom = bottom_margin(setting.size, [letters_of((mark,), language) for mark in (version, *marks)], page, paper)
     below = area.paper_height - area.top - area.height
     return max(top_margin(setting.size, lines * room, paper), area.top), max(bottom, below), area.left

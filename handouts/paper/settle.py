@@ -1,4 +1,4 @@
-"""An article set as calmly as its pages allow, its figure as high as they leave room for.
+"""One article laid out: the widest spacing that its pages allow, its figure as high as they leave room for.
 
 An exercise is laid out once, on one tall page; sums over the heights of its blocks say where each goes (``stacking.py``).  What has no
 figure that grows is laid out in the calmest fit that keeps to its pages.
@@ -6,6 +6,7 @@ figure that grows is laid out in the calmest fit that keeps to its pages.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
@@ -19,7 +20,7 @@ from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.rows import place_front, place_row
 from handouts.paper.stacking import PageRoom, stack_pages, steps_height
 from handouts.paper.tall import TallArticle
-from handouts.paper.writer.stack import Stacking
+from handouts.paper.writer.stack import FAULTS, Stacking
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,27 @@ def _settle_by_sums(source: ArticleSource) -> LaidArticle:
     return LaidArticle(Settled(source.article, stacking), stack_again(tall.layout, tall.stack, stacking, heights), 1)
 
 
+_FAULT_PICTURE = re.compile(r'<div class="fault-figure">.*?</div>\n?', re.DOTALL)
+"""The picture of a mistake in the HTML of an article."""
+
+
 def _settle_exercise(source: ArticleSource) -> LaidArticle:
+    """An exercise with the picture of its mistake where that costs no page and no word; without it else."""
+    found = _settle_with_all(source)
+    plain = _FAULT_PICTURE.sub("", source.html)
+    if plain == source.html or not _gives_up_words(found.settled):
+        return found
+    without = _settle_with_all(replace(source, html=plain))
+    return replace(without, layouts=found.layouts + without.layouts)
+
+
+def _gives_up_words(settled: Settled) -> bool:
+    """Whether an exercise takes more pages than it should, or leaves out what goes wrong."""
+    stacking = settled.stacking
+    return settled.long or settled.over or stacking is None or any(name.startswith(FAULTS) for name in stacking.left_out)
+
+
+def _settle_with_all(source: ArticleSource) -> LaidArticle:
     """An exercise laid out once; again with columns of other widths where that spares a page, and where its steps alone need more than one."""
     first, size = source.article, source.size
     tall = TallArticle(source, first)

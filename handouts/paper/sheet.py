@@ -51,7 +51,7 @@ def view_safety(setting: PaperSetting, refs: Iterable[Ref], numbers: Mapping[str
 
     ``numbers`` are those of the exercises that a caution goes for, by its slug, where several stand on a page.
     """
-    library, say = setting.library, setting.speech.say
+    library, say = setting.library, setting.wording.say
     clinic = library.clinic
     by_kind = {kind: found for kind, found in cautions_by_kind(library.caution[ref.slug] for ref in refs).items() if found}
     calls = (say("paper.emergency", number=clinic.emergency.number), *(() if setting.phones_apart else locations_of(setting)))
@@ -85,7 +85,7 @@ def _pain(setting: PaperSetting) -> Markup:
     """The clinic's rule about pain, the ends of the scale, and what to do when it gets worse."""
     clinic = setting.library.clinic
     steps = (Markup("<span>{}</span> <strong>{}</strong>").format(rich(step.when), rich(step.do)) for step in clinic.flare_plan)
-    return Markup(" ").join((rich(clinic.pain_rule), escape(setting.speech.say("site.pain_ends")), *steps))
+    return Markup(" ").join((rich(clinic.pain_rule), escape(setting.wording.say("site.pain_ends")), *steps))
 
 
 HIGHEST_PAIN = 10
@@ -94,39 +94,39 @@ HIGHEST_PAIN = 10
 
 def _scale(setting: PaperSetting) -> tuple[tuple[str, str], ...]:
     """Each number of the scale of pain with what the clinic's rule says of it: fine, less, stop."""
-    bounds, speech = setting.library.clinic.pain_bounds, setting.speech
+    bounds, wording = setting.library.clinic.pain_bounds, setting.wording
     if bounds is None:
         return ()
     return tuple(
-        ("fine" if number <= bounds.fine else "less" if number <= bounds.less else "over", speech.number(number))
+        ("fine" if number <= bounds.fine else "less" if number <= bounds.less else "over", wording.number(number))
         for number in range(HIGHEST_PAIN + 1)
     )
 
 
 def view_ways(setting: PaperSetting, exercise: Exercise) -> tuple[WayView, ...]:
     """What is easier, and what is harder, each in one run of sentences."""
-    speech, library = setting.speech, setting.library
+    wording, library = setting.wording, setting.library
     found = []
     for way, options in (("easier", setting.progression.easier), ("harder", setting.progression.harder)):
         texts = []
         for option in options[exercise.slug]:
-            change = rich(option.change) if option.change else escape(plain_change(option, exercise, library, speech))
+            change = rich(option.change) if option.change else escape(plain_change(option, exercise, library, wording))
             other = library.exercise[option.slug].title.text if option.slug else ""
-            texts.append(Markup(speech.say("paper.other_way", title=str(escape(other)), change=str(change))) if other else change)
+            texts.append(Markup(wording.say("paper.other_way", title=str(escape(other)), change=str(change))) if other else change)
         if texts:
-            found.append(WayView(way, speech.say(f"site.{way}"), Markup(" ").join(texts)))
+            found.append(WayView(way, wording.say(f"site.{way}"), Markup(" ").join(texts)))
     return tuple(found)
 
 
 def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters: str = "") -> CodeView:
     """The QR code of an address, given in one part or more."""
-    say = setting.speech.say
+    say = setting.wording.say
     return CodeView(setting.edition.call(_DRAW_CODE, parts, say("paper.code_alt", address="".join(parts))), say(line), letters)
 
 
 def review_line(setting: PaperSetting, review: Review) -> str:
     """When and by which role the content was last read through."""
-    return setting.speech.say("paper.reviewed", date=setting.speech.date(review.on), role=review.by.text)
+    return setting.wording.say("paper.reviewed", date=setting.wording.date(review.on), role=review.by.text)
 
 
 def band_of(setting: PaperSetting, dose: Dose) -> str:
@@ -170,7 +170,7 @@ def view_exercise(
 
     ``joined`` as ``join_questions``.
     """
-    speech, say = setting.speech, setting.speech.say
+    wording, say = setting.wording, setting.wording.say
     dose = dose or exercise.dose
     part = part or stand_alone(setting, exercise)
     position = begin(setting.term("positions", exercise.position.slug))
@@ -184,23 +184,24 @@ def view_exercise(
         sublevel=f"h{level + 1}",
         kicker=say("paper.beside", first=part.step, second=position) if part.step else position,
         title=rich(exercise.title),
-        older=older_line(speech, exercise.older),
+        older=older_line(wording, exercise.older),
         why=rich(exercise.why),
-        needs=say("paper.equipment", things=speech.join(equipment)) if equipment else "",
+        needs=say("paper.equipment", things=wording.join(equipment)) if equipment else "",
         figure=setting.figures.figure_svg(exercise, setting.language, dose.side),
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
-        facts=dose_facts(dose, speech),
+        facts=dose_facts(dose, wording),
         under_dose=(*dose_lines(setting, dose), *_around_dose(setting, dose)),
         stages_label=say("paper.stages") if part.stages else "",
-        stages=stage_lines(dose, part.stages, setting.library.clinic.sessions_easy, speech, band_of(setting, dose)),
+        stages=stage_lines(dose, part.stages, setting.library.clinic.sessions_easy, wording, band_of(setting, dose)),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
+        fault=tuple(filter(None, [setting.figures.fault_svg(exercise, 0, setting.language, dose.side)])),
         cues=tuple(map(rich, join_cues(exercise, part.cues))),
         feel=rich(exercise.feel),
-        ready=rich(ready) if (ready := ready_words(exercise, setting.library, speech)) else Markup(""),
+        ready=rich(ready) if (ready := ready_words(exercise, setting.library, wording)) else Markup(""),
         ways=view_ways(setting, exercise),
         safety=join_questions(safety) if joined else safety,
-        ticks=(tick_weeks(dose, speech, setting.size),),
+        ticks=(tick_weeks(dose, wording, setting.size),),
         code=view_code(
             setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code", exercise.code if setting.size == LARGE else ""
         ),
@@ -210,7 +211,7 @@ def view_exercise(
             mistakes=say("paper.mistakes"),
             cues=say("paper.cues"),
             feel=say("paper.feel"),
-            ready=label_ready(speech, exercise, part.around, setting.progression.needs),
+            ready=label_ready(wording, exercise, part.around, setting.progression.needs),
             notes=say("paper.notes"),
         ),
     )
@@ -219,13 +220,13 @@ def view_exercise(
 def stand_alone(setting: PaperSetting, exercise: Exercise) -> ExerciseContext:
     """What an exercise follows from on a sheet of its own."""
     around = alone(setting.library, setting.progression.opens[exercise.slug])
-    return ExerciseContext(around, name_step_alone(setting.speech, setting.library, exercise))
+    return ExerciseContext(around, name_step_alone(setting.wording, setting.library, exercise))
 
 
 def part_of_programme(setting: PaperSetting, programme: Programme, exercise: Exercise) -> ExerciseContext:
     """What an exercise follows from in the booklet of its programme."""
     rank = rank_of(programme, exercise.slug)
-    step = "" if rank is None else name_step(setting.speech, setting.library, programme, rank)
+    step = "" if rank is None else name_step(setting.wording, setting.library, programme, rank)
     return ExerciseContext(in_programme(setting.library, programme), step, programme.cues if rank is not None else ())
 
 
@@ -235,22 +236,22 @@ def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) ->
     programme = programme_of(library, bundle)
     stages = next((pick.stages for pick in bundle.picks if pick.exercise.slug == exercise.slug), ())
     if programme is None:
-        return ExerciseContext(in_bundle(library, bundle), name_step_alone(setting.speech, library, exercise), stages=stages)
+        return ExerciseContext(in_bundle(library, bundle), name_step_alone(setting.wording, library, exercise), stages=stages)
     part = part_of_programme(setting, programme, exercise)
     return ExerciseContext(in_bundle(library, bundle), part.step, programme.cues, stages=stages)
 
 
 def dose_lines(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
     """Sentences under the numerals that belong to the dose: band, sides, pace."""
-    speech, say = setting.speech, setting.speech.say
-    band = load_phrase(dose, speech, band_of(setting, dose)) if dose.band else ""
+    wording, say = setting.wording, setting.wording.say
+    band = load_phrase(dose, wording, band_of(setting, dose)) if dose.band else ""
     return tuple(
         line
         for line in (
             say("paper.open_dose") if dose.is_open else "",
             say("paper.load", load=begin(band)) if band else "",
-            turn_line(dose, speech),
-            say("paper.tempo", tempo=tempo_line(dose.tempo, speech)) if dose.tempo else "",
+            turn_line(dose, wording),
+            say("paper.tempo", tempo=tempo_line(dose.tempo, wording)) if dose.tempo else "",
         )
         if line
     )
@@ -258,9 +259,9 @@ def dose_lines(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
 
 def _around_dose(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:
     """Sentences that explain the dose: minutes, the ends of the scale of effort."""
-    speech, say, seconds = setting.speech, setting.speech.say, add_up(dose).seconds
+    wording, say, seconds = setting.wording, setting.wording.say, add_up(dose).seconds
     lines = (
-        say("paper.minutes", minutes=about_minutes(seconds, speech)) if seconds is not None else "",
+        say("paper.minutes", minutes=about_minutes(seconds, wording)) if seconds is not None else "",
         say("paper.effort_ends") if dose.effort else "",
     )
     return tuple(filter(None, lines))

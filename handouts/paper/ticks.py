@@ -8,7 +8,7 @@ from handouts.dose.phrase import WEEK
 from handouts.model import Dose
 from handouts.paper.geometry import LARGE
 from handouts.paper.views import TickCell, TickRow, TicksView
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 FEWEST_WEEKS, MOST_WEEKS = 2, 4
 """Weeks that a sheet has boxes for: as many as fit."""
@@ -16,28 +16,28 @@ BOXES_IN_LIST = {"standard": 21, LARGE: 14}
 """Boxes in one row of a table, by type size; names of exercises, or the table's heading, take a third of the width."""
 
 
-def tick_weeks(dose: Dose, speech: Speech, size: str = "standard") -> TicksView:
+def tick_weeks(dose: Dose, wording: Wording, size: str = "standard") -> TicksView:
     """The table of one exercise: a column for each week, a row for each time of the day."""
     days = dose.days or WEEK
     weeks = min(MOST_WEEKS, max(FEWEST_WEEKS, BOXES_IN_LIST[size] // days))
     row = TickRow("", (_cell(days),) * weeks)
-    return TicksView(speech.say("paper.ticks"), corner="", heads=_week_names(weeks, speech), rows=(row,) * dose.times)
+    return TicksView(wording.say("paper.ticks"), corner="", heads=_week_names(weeks, wording), rows=(row,) * dose.times)
 
 
-def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, speech: Speech, size: str = "standard") -> tuple[TicksView, ...]:
+def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, wording: Wording, size: str = "standard") -> tuple[TicksView, ...]:
     """Tables of several exercises: a row for each, a column for each week; split where the weeks need the room."""
     most = max(((dose.days or WEEK) for _, dose in names), default=WEEK)
     at_once = max(1, BOXES_IN_LIST[size] // most)
     tables = []
     for first in range(0, weeks, at_once):
-        heads = _week_names(min(at_once, weeks - first), speech, first)
+        heads = _week_names(min(at_once, weeks - first), wording, first)
         rows = tuple(TickRow(name, (_cell(dose.days or WEEK),) * len(heads)) for name, dose in names)
-        tables.append(TicksView(speech.say("paper.ticks"), speech.say("paper.exercise"), heads, rows))
+        tables.append(TicksView(wording.say("paper.ticks"), wording.say("paper.exercise"), heads, rows))
     return tuple(tables)
 
 
-def _week_names(weeks: int, speech: Speech, before: int = 0) -> tuple[str, ...]:
-    return tuple(speech.say("paper.week", n=speech.number(before + number)) for number in range(1, weeks + 1))
+def _week_names(weeks: int, wording: Wording, before: int = 0) -> tuple[str, ...]:
+    return tuple(wording.say("paper.week", n=wording.number(before + number)) for number in range(1, weeks + 1))
 
 
 def _cell(boxes: int) -> TickCell:

@@ -149,7 +149,7 @@ def beside_document(
 
 
 def _half(setting: PaperSetting) -> HalfView:
-    return HalfView(setting.language, setting.speech.direction, setting.speech.own_name)
+    return HalfView(setting.language, setting.wording.direction, setting.wording.own_name)
 
 
 def _view_exercise(
@@ -164,7 +164,7 @@ def _view_exercise(
     second = view_exercise(source, other, dose, part=beside, joined=False)
     above = (
         ParallelView("name", "", first.title, second.title),
-        *([_text(*(_strong(each.speech.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),
+        *([_text(*(_strong(each.wording.say(f"steps.lost_{lost}")) for each in (own, source)))] if lost else []),
         _text(_join(first.older, first.why, first.needs, first.code.line), _join(second.older, second.why, second.needs, second.code.line)),
         ParallelView("dose", "", _dose(first), _dose(second)),
         _text(_join(*first.under_dose), _join(*second.under_dose)),

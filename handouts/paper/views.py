@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from markupsafe import Markup
 
@@ -158,6 +158,8 @@ class ExerciseView:
     """How the dose goes on over the weeks, each line with a box to tick."""
     sections: tuple[SectionView, ...]
     mistakes: tuple[PairView, ...]
+    fault: tuple[Markup, ...] = field(default=(), kw_only=True)
+    """The picture of the first mistake, where it has one; it gives way where the sheet lacks room."""
     cues: tuple[Markup, ...]
     feel: Markup
     ready: Markup

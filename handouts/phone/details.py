@@ -13,7 +13,7 @@ from handouts.model import CautionKind, Exercise, Library, Words
 from handouts.site.old_sheets import older_line
 from handouts.templating.templates import safe_json
 from handouts.text.markup import plain_text
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 def plain(words: Words) -> str:
@@ -21,11 +21,11 @@ def plain(words: Words) -> str:
     return plain_text(words.text)
 
 
-def exercise_words(exercise: Exercise, library: Library, speech: Speech) -> dict[str, Any]:
+def exercise_words(exercise: Exercise, library: Library, wording: Wording) -> dict[str, Any]:
     """How to do an exercise, in the order of its page."""
-    tempo = tempo_line(exercise.dose.tempo, speech)
-    manner = (speech.say("dose.tempo", parts=tempo) if tempo else "", effort_scale_line(exercise.dose.effort, speech))
-    older = {"older": older_line(speech, exercise.older)} if exercise.older else {}
+    tempo = tempo_line(exercise.dose.tempo, wording)
+    manner = (wording.say("dose.tempo", parts=tempo) if tempo else "", effort_scale_line(exercise.dose.effort, wording))
+    older = {"older": older_line(wording, exercise.older)} if exercise.older else {}
     return older | {
         "why": plain(exercise.why),
         "manner": [line[:1].upper() + line[1:] for line in manner if line],

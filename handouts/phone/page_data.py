@@ -22,7 +22,7 @@ from handouts.site.context import LanguageSite
 from handouts.site.page_frame import phone_link
 from handouts.words.easier_harder import options_json
 from handouts.words.phrases import phrase_ids
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 _ID = re.compile(r'"((?:phone|dose|site|steps)\.[a-z0-9_]+)"')
 _BUILT = re.compile(r"`(dose\.[^`]*)`")
@@ -40,11 +40,11 @@ def phrases_used(script: str) -> tuple[str, ...]:
     )
 
 
-def words_for(speech: Speech, names: Iterable[str]) -> dict[str, Any]:
+def words_for(wording: Wording, names: Iterable[str]) -> dict[str, Any]:
     """Phrases as the browser's voice takes them."""
-    forms = speech.forms
-    unit = {"pounds": True} if speech.in_pounds else {}
-    return {"language": speech.language, **unit, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
+    forms = wording.forms
+    unit = {"pounds": True} if wording.in_pounds else {}
+    return {"language": wording.language, **unit, "forms": {name: dict(forms[name]) for name in names}, "names": {}}
 
 
 def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
@@ -71,7 +71,7 @@ def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) ->
             for item in cautions_by_kind(library.cautions)[CautionKind.STOP]
         },
         "signs": _signs(library),
-        "origins": origins_json(library, setting.speech),
+        "origins": origins_json(library, setting.wording),
         "clinic": _clinic(clinic),
         "policy": {"change": clinic.session.change_seconds, "between": clinic.session.between_seconds},
     }
@@ -110,9 +110,9 @@ def _later(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:
     return {
         "after": [library.exercise[slug].code for slug in setting.progression.needs[exercise.slug]],
         "step": "",
-        "easier": options_json(setting.progression.easier[exercise.slug], exercise, library, setting.speech),
-        "ready": plain(ready) if (ready := ready_words(exercise, library, setting.speech)) else "",
-        "criteria": criteria_json(exercise, library, setting.speech),
+        "easier": options_json(setting.progression.easier[exercise.slug], exercise, library, setting.wording),
+        "ready": plain(ready) if (ready := ready_words(exercise, library, setting.wording)) else "",
+        "criteria": criteria_json(exercise, library, setting.wording),
         "whole": exercise.ready_when is None,
     }
 

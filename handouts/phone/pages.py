@@ -92,14 +92,14 @@ class PhonePages:
             places = self._add_exercises(setting, files)
             words = add_asset(files, f"phone-words.{setting.language}", "js", self._write_later(setting, later, _seen(page, places)))
             book = _book(setting, settings, places) | {
-                "words": words_for(setting.speech, at_once),
+                "words": words_for(setting.wording, at_once),
                 "more": relative(page, more),
                 "later": relative(page, words),
                 "show": relative(page, show),
                 "style": relative(page, later_style),
             }
             view = _make_view(setting, style, script, book)
-            rendered = environment.get_template("my.html").render(view=view, say=setting.speech.say).encode()
+            rendered = environment.get_template("my.html").render(view=view, say=setting.wording.say).encode()
             shell = (
                 setting.assets.icon,
                 style,
@@ -129,11 +129,11 @@ class PhonePages:
 
     def _write_later(self, setting: LanguageSite, names: tuple[str, ...], places: Mapping[str, Mapping[str, str]]) -> str:
         """What waits for a tap, in one language: phrases, what is known of each exercise, and the views that are hidden before."""
-        say, page = setting.speech.say, my_page(setting.language)
+        say, page = setting.wording.say, my_page(setting.language)
         safety = make_safety(setting, page, "#stop")
         views = template_environment(self.templates).get_template("my-later.html").render(safety=safety, say=say)
         return (
-            write_script("handoutsWords", "more", words_for(setting.speech, names)["forms"])
+            write_script("handoutsWords", "more", words_for(setting.wording, names)["forms"])
             + write_script("handoutsWords", "exercises", make_later(setting, places))
             + write_script("handoutsWords", "views", markup_trees(views))
             + write_script("handoutsWords", "plan", make_plan_words(setting))
@@ -160,7 +160,7 @@ def _write_exercise(setting: LanguageSite, slug: str) -> bytes:
     """The scripts with the words and the figure of an exercise, parted by a character that no script holds."""
     exercise = setting.library.exercise[slug]
     tree = picture_tree(str(setting.figures.figure_svg(exercise, setting.language)))
-    words = exercise_words(exercise, setting.library, setting.speech) | {
+    words = exercise_words(exercise, setting.library, setting.wording) | {
         "shown": description_of(tree),
         "note": setting.figures.figure_note(exercise, setting.language),
     }
@@ -202,7 +202,7 @@ def _seen(page: str, places: Mapping[str, Mapping[str, str]]) -> dict[str, dict[
 
 
 def _make_view(setting: LanguageSite, style: str, script: str, book: Mapping[str, Any]) -> MyPage:
-    say, page = setting.speech.say, my_page(setting.language)
+    say, page = setting.wording.say, my_page(setting.language)
     frame = make_frame(setting, page, say("phone.title"), say("phone.intro"), stop="#stop", own=True, dated=True)
     return MyPage(
         frame=replace(frame, policy=WORKER_POLICY, style=relative(page, style), scripts=(relative(page, script),)),
@@ -211,13 +211,13 @@ def _make_view(setting: LanguageSite, style: str, script: str, book: Mapping[str
 
 
 def _manifest(setting: LanguageSite, sign: str, icons: Mapping[int, str]) -> str:
-    title, page = setting.speech.say("phone.title"), my_page(setting.language)
+    title, page = setting.wording.say("phone.title"), my_page(setting.language)
     colour = sign.partition('fill="')[2].partition('"')[0]
     return write_manifest(
-        name=setting.speech.say("site.page_title", title=title, clinic=setting.library.clinic.name),
+        name=setting.wording.say("site.page_title", title=title, clinic=setting.library.clinic.name),
         short_name=title,
         language=setting.language,
-        direction=setting.speech.direction,
+        direction=setting.wording.direction,
         colour=colour,
         icons={side: relative(page, path) for side, path in icons.items()},
     )

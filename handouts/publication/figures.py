@@ -18,6 +18,9 @@ class FigureSource(Protocol):
         Mirrored where only ``side`` is trained and the figure shows the other one.
         """
 
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        """The picture of a mistake, by its number from 0, in the same way; empty where it has none."""
+
     def shown_side(self, exercise: Exercise) -> Side:
         """``LEFT`` or ``RIGHT``, which the figure shows trained; ``TOGETHER`` where it does not tell."""
 

@@ -12,24 +12,24 @@ from handouts.dose.phrase import dose_line
 from handouts.library.dose_shapes import READY_MEASURES
 from handouts.model import Exercise, Library, Words
 from handouts.publication.function_tests import say_value
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 _KEYS = {field.attribute: key for key, field in READY_MEASURES.fields.items()}
 """By the name of a field in the model its name in a file."""
 
 
-def ready_words(exercise: Exercise, library: Library, speech: Speech) -> Words | None:
+def ready_words(exercise: Exercise, library: Library, wording: Wording) -> Words | None:
     """The condition for the next exercise; None where nothing was written or measured."""
     if exercise.ready_when is not None or exercise.ready_measures is None:
         return exercise.ready_when
-    sentences = [criterion["says"] for criterion in criteria_json(exercise, library, speech)]
+    sentences = [criterion["says"] for criterion in criteria_json(exercise, library, wording)]
     text = sentences[0] if sentences else ""
     for sentence in sentences[1:]:
-        text = speech.say("steps.and_then", first=text, second=sentence)
+        text = wording.say("steps.and_then", first=text, second=sentence)
     return Words(text, exercise.at("ready_measures")) if text else None
 
 
-def criteria_json(exercise: Exercise, library: Library, speech: Speech) -> list[dict[str, Any]]:
+def criteria_json(exercise: Exercise, library: Library, wording: Wording) -> list[dict[str, Any]]:
     """Each criterion as a page script weighs it against a log (``bundle/criteria.js``): a sentence, and its numbers.
 
     Seconds and metres, by the names of a dose in a file.
@@ -40,18 +40,18 @@ def criteria_json(exercise: Exercise, library: Library, speech: Speech) -> list[
     found: list[dict[str, Any]] = []
     if measures.amounts:
         dose = replace(exercise.dose, **_counted(exercise), weight_kg=None, band=None)
-        says = speech.count("course.ready_amount", measures.days, amount=dose_line(dose, speech))
+        says = wording.count("course.ready_amount", measures.days, amount=dose_line(dose, wording))
         amounts = {_KEYS[name]: value for name, value in measures.amounts.items()}
         found.append({"kind": "amount", "says": says, "sets": measures.sets, "days": measures.days, **amounts})
     for kind, most in (("pain", measures.pain), ("effort", measures.effort)):
         if most is not None:
-            found.append({"kind": kind, "says": speech.say(f"course.ready_{kind}", n=speech.number(most)), "most": most})
+            found.append({"kind": kind, "says": wording.say(f"course.ready_{kind}", n=wording.number(most)), "most": most})
     if measures.test is not None and measures.result is not None:
         test = library.test.get(measures.test.slug)
-        name = test.title.text if test else speech.say("course.our_test")
-        value = say_value(speech, test, measures.result) if test else speech.number(measures.result)
+        name = test.title.text if test else wording.say("course.our_test")
+        value = say_value(wording, test, measures.result) if test else wording.number(measures.result)
         least = "at_most" if test and test.better == "less" else "at_least"
-        found.append({"kind": "test", "says": speech.say(f"course.ready_{least}", test=name, value=value)})
+        found.append({"kind": "test", "says": wording.say(f"course.ready_{least}", test=name, value=value)})
     return found
 
 

@@ -1,4 +1,4 @@
-"""Texts of the library as HTML."""
+"""Texts of the library as HTML: inline Markdown, rendered for pages and sheets."""
 
 from __future__ import annotations
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from handouts.model import Bundle, Exercise, Library, Programme, Ref, Words
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,27 +30,27 @@ class Neighbours:
     """Slugs of the exercises of the programme's last step."""
 
 
-def name_step(speech: Speech, library: Library, programme: Programme, rank: int) -> str:
+def name_step(wording: Wording, library: Library, programme: Programme, rank: int) -> str:
     """A step's number and name; ``rank`` is its place in the programme, from 0."""
-    return _name_step(speech, library, rank, programme.tiers[rank].tier.slug)
+    return _name_step(wording, library, rank, programme.tiers[rank].tier.slug)
 
 
-def _name_step(speech: Speech, library: Library, rank: int, tier: str) -> str:
-    return speech.say("steps.name", n=speech.number(rank + 1), tier=library.tier[tier].name.text)
+def _name_step(wording: Wording, library: Library, rank: int, tier: str) -> str:
+    return wording.say("steps.name", n=wording.number(rank + 1), tier=library.tier[tier].name.text)
 
 
-def name_step_in(speech: Speech, library: Library, programme: Programme, rank: int, title: str) -> str:
+def name_step_in(wording: Wording, library: Library, programme: Programme, rank: int, title: str) -> str:
     """The same behind the ``title`` of its programme."""
     tier = library.tier[programme.tiers[rank].tier.slug].name.text
-    return speech.say("steps.in_programme", programme=title, n=speech.number(rank + 1), tier=tier)
+    return wording.say("steps.in_programme", programme=title, n=wording.number(rank + 1), tier=tier)
 
 
-def make_conditions(speech: Speech, programme: Programme, rank: int) -> tuple[Condition, ...]:
+def make_conditions(wording: Wording, programme: Programme, rank: int) -> tuple[Condition, ...]:
     """When to start a step, and when to go on to the next; the last step has the programme's goal in its place."""
-    own = Condition(speech.say("steps.start_when"), programme.tiers[rank].enter_when)
+    own = Condition(wording.say("steps.start_when"), programme.tiers[rank].enter_when)
     if rank + 1 == len(programme.tiers):
-        return own, Condition(speech.say("steps.goal"), programme.goal)
-    following = speech.say("steps.go_on_when", n=speech.number(rank + 2))
+        return own, Condition(wording.say("steps.goal"), programme.goal)
+    following = wording.say("steps.go_on_when", n=wording.number(rank + 2))
     return own, Condition(following, programme.tiers[rank + 1].enter_when)
 
 
@@ -64,21 +64,21 @@ def rank_of_tier(programme: Programme, tier: str) -> int | None:
     return next((rank for rank, each in enumerate(programme.tiers) if each.tier.slug == tier), None)
 
 
-def name_steps_of(speech: Speech, library: Library, exercise: Exercise) -> tuple[str, ...]:
+def name_steps_of(wording: Wording, library: Library, exercise: Exercise) -> tuple[str, ...]:
     """The names of the steps that an exercise stands in, each once; programmes may number the same tier differently."""
-    return tuple(dict.fromkeys(_name_step(speech, library, *step) for step in library.steps_of.get(exercise.slug, ())))
+    return tuple(dict.fromkeys(_name_step(wording, library, *step) for step in library.steps_of.get(exercise.slug, ())))
 
 
-def name_step_alone(speech: Speech, library: Library, exercise: Exercise) -> str:
+def name_step_alone(wording: Wording, library: Library, exercise: Exercise) -> str:
     """The name of an exercise's step outside a programme; empty where its programmes do not all give the same one."""
-    names = name_steps_of(speech, library, exercise)
+    names = name_steps_of(wording, library, exercise)
     return names[0] if len(names) == 1 else ""
 
 
-def find_steps(speech: Speech, library: Library) -> tuple[tuple[int, str, str], ...]:
+def find_steps(wording: Wording, library: Library) -> tuple[tuple[int, str, str], ...]:
     """Every step of the library's programmes, each once: its place, from 0, its tier, its name; by tier, then place."""
     found = {
-        (rank, tier.tier.slug): name_step(speech, library, programme, rank)
+        (rank, tier.tier.slug): name_step(wording, library, programme, rank)
         for programme in library.programmes
         for rank, tier in enumerate(programme.tiers)
     }
@@ -126,15 +126,15 @@ def join_cues(exercise: Exercise, cues: tuple[Words, ...]) -> tuple[Words, ...]:
 
 
 def label_ready(
-    speech: Speech, exercise: Exercise, around: Neighbours, needs: Mapping[str, tuple[str, ...]]
+    wording: Wording, exercise: Exercise, around: Neighbours, needs: Mapping[str, tuple[str, ...]]
 ) -> str:
     """The label over an exercise's ``ready when``: for the next exercise where one is there, at the goal, or mastered.
 
     ``needs``: what must be mastered directly before each exercise, by slug (``handouts.dose.progression``).
     """
     if any(exercise.slug in needs[other.slug] for other in around.exercises):
-        return speech.say("steps.ready_next")
-    return speech.say("steps.ready_goal" if exercise.slug in around.last else "steps.ready_done")
+        return wording.say("steps.ready_next")
+    return wording.say("steps.ready_goal" if exercise.slug in around.last else "steps.ready_done")
 
 
 def _known(library: Library, slugs: Iterable[str]) -> tuple[Exercise, ...]:

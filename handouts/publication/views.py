@@ -10,7 +10,7 @@ from markupsafe import Markup
 from handouts.model import Call, Caution, CautionKind, Programme, Section
 from handouts.publication.rich_text import rich, rich_all
 from handouts.publication.steps import make_conditions
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +50,9 @@ def view_sections(sections: Sequence[Section]) -> tuple[SectionView, ...]:
     )
 
 
-def view_conditions(speech: Speech, programme: Programme, rank: int) -> tuple[ConditionView, ...]:
+def view_conditions(wording: Wording, programme: Programme, rank: int) -> tuple[ConditionView, ...]:
     """The conditions of a step, counted from 0."""
-    return tuple(ConditionView(each.label, rich(each.words)) for each in make_conditions(speech, programme, rank))
+    return tuple(ConditionView(each.label, rich(each.words)) for each in make_conditions(wording, programme, rank))
 
 
 def cautions_by_kind(cautions: Iterable[Caution]) -> Mapping[CautionKind, tuple[Caution, ...]]:

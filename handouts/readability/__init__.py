@@ -9,7 +9,7 @@ from handouts.readability.bands import BANDS
 from handouts.readability.counting import count
 from handouts.readability.counts import Counts
 from handouts.readability.language import SCRIPTS, scored_language
-from handouts.readability.level import Level, score, scores, within
+from handouts.readability.level import Level, score, within
 from handouts.readability.sentences import CostlyWord, HardSentence, hard_sentences
 from handouts.readability.text import plain, sentences_of, words_of
 
@@ -25,7 +25,6 @@ __all__ = [
     "plain",
     "score",
     "scored_language",
-    "scores",
     "sentences_of",
     "within",
     "words_of",

@@ -1,4 +1,4 @@
-"""Abbreviations that end in a full stop without ending a sentence, and how English ones are read aloud.
+"""Abbreviations: those that end in a full stop without ending a sentence, and English ones of one syllable.
 
 Holds word lists only, by language.  Leaves out: abbreviations that are also whole words of the language ("no.", "fig."
 before a figure are caught by the figure).
@@ -43,18 +43,12 @@ BEFORE_ORDINAL: dict[str, frozenset[str]] = {
 }
 """Words after which a figure with a full stop is an ordinal ("am 3. Tag"), in languages that write ordinals so."""
 
-READ_ALOUD: dict[str, tuple[str, ...]] = {
-    "kg": ("kilograms",), "g": ("grams",), "mg": ("milligrams",), "lb": ("pounds",), "lbs": ("pounds",),
-    "oz": ("ounces",), "cm": ("centimeters",), "mm": ("millimeters",), "km": ("kilometers",), "m": ("meters",),
-    "ft": ("feet",), "s": ("seconds",), "sec": ("seconds",), "secs": ("seconds",), "min": ("minutes",),
-    "mins": ("minutes",), "h": ("hours",), "hr": ("hours",), "hrs": ("hours",), "approx": ("approximately",),
-    "dr": ("doctor",), "mr": ("mister",), "mrs": ("missus",), "ms": ("miz",), "prof": ("professor",),
-    "st": ("street",), "vs": ("versus",), "etc": ("et", "cetera"), "e.g": ("for", "example"),
-    "eg": ("for", "example"), "i.e": ("that", "is"), "ie": ("that", "is"), "ml": ("milliliters",),
-    "max": ("maximum",), "reps": ("repetitions",), "rep": ("repetition",), "incl": ("including",),
-    "dept": ("department",), "tel": ("telephone",), "appt": ("appointment",),
-}
-"""English abbreviation, lower case, to the words it is read as: one syllable for Flesch, spelt out for SMOG."""
+ABBREVIATIONS = frozenset((
+    "kg", "g", "mg", "lb", "lbs", "oz", "cm", "mm", "km", "m", "ft", "s", "sec", "secs", "min", "mins", "h", "hr", "hrs", "ml",
+    "approx", "dr", "mr", "mrs", "ms", "prof", "st", "vs", "etc", "e.g", "eg", "i.e", "ie", "max", "reps", "rep", "incl", "dept",
+    "tel", "appt",
+))  # fmt: skip
+"""English abbreviations, lower case, that count as one syllable (Flesch 1948)."""
 
 ACRONYMS: frozenset[str] = frozenset(
     {"ACL", "BMI", "ECG", "EKG", "EMG", "ER", "EU", "GP", "ICU", "IV", "LCL", "MCL", "MRI", "NHS", "OA", "OK", "OT",

@@ -68,7 +68,7 @@ FLESCH = _bands(
     ((90, "very-easy"), (80, "easy"), (70, "fairly-easy"), (60, "normal"), (50, "fairly-difficult"), (30, "difficult")),
     "very-difficult",
 )
-"""Flesch 1948; also Fernandez Huerta's own table and the German one."""
+"""Flesch 1948."""
 INFLESZ = _bands(
     ((80, "very-easy"), (65, "fairly-easy"), (55, "normal"), (40, "somewhat-difficult")), "very-difficult", on=False
 )
@@ -94,19 +94,8 @@ SCHOOL_GRADE = _bands(
 
 _FLESCH_STEPS = Steps(((90, 5.0), (80, 6.0), (70, 7.0), (60, 9.0), (50, 12.0), (30, COLLEGE)), GRADUATE, True)
 
-FLESCH_GRADES = GradeTable(_FLESCH_STEPS, "Flesch's table: 5th, 6th, 7th, 8th-9th, 10th-12th grade, college", True)
-GERMAN_FLESCH_GRADES = GradeTable(
-    _FLESCH_STEPS,
-    "Flesch's table; the German one gives ages for two of its bands (11 years, 13 to 15 years) and they agree",
-    True,
-)
 BORROWED_FLESCH_GRADES = GradeTable(
     _FLESCH_STEPS, "no school grades published for this formula; Flesch's table is borrowed", False
-)
-FERNANDEZ_HUERTA_GRADES = GradeTable(
-    Steps(((90, 4.0), (80, 5.0), (70, 6.0), (60, 8.0), (50, 12.0), (30, COLLEGE)), GRADUATE, True),
-    "Fernandez Huerta 1959: 4th, 5th, 6th, 7th-8th grade, pre-university, selective courses, university",
-    True,
 )
 INFLESZ_GRADES = GradeTable(
     Steps(((80, 4.0), (65, 6.0), (55, 9.0), (40, 12.0)), COLLEGE, True, False),

@@ -1,8 +1,7 @@
 """From texts to counts, by the counting rules of each language's formula.
 
-Holds what a word, a figure and an abbreviation count.  English: Flesch takes a figure or abbreviation as one syllable,
-SMOG takes it as it is read aloud, so the two are counted apart.  Other languages: a figure is one syllable and never a
-word of three.  Leaves out: what the reader sees beside the text.  Never raises.
+Holds what a word, a figure and an abbreviation count: a figure is one syllable, and so is an English abbreviation (Flesch).
+Leaves out: what the reader sees beside the text.  Never raises.
 """
 
 from __future__ import annotations
@@ -11,21 +10,19 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
-from handouts.readability.abbreviations import ACRONYMS, READ_ALOUD
+from handouts.readability.abbreviations import ABBREVIATIONS, ACRONYMS
 from handouts.readability.counts import NOTHING, Counts
 from handouts.readability.language import scored_language
-from handouts.readability.spoken import spoken
 from handouts.readability.syllables import SYLLABLES
 from handouts.readability.syllables.arabic import arabic_word
 from handouts.readability.syllables.english import english_syllables
 from handouts.readability.text import sentences_of, words_of
 
 POLYSYLLABLE = 3
-"""Syllables from which a word is one of many (McLaughlin 1969; Bamberger & Vanecek 1984)."""
+"""Syllables from which a word is one of many (Bamberger & Vanecek 1984)."""
 LONG_WORD = 6
 """Letters above which a word is long (Bjornsson 1968)."""
 _LONGEST_ACRONYM = 5
-_LETTER_NAMES_OF_THREE = "W"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +34,7 @@ class WordCount:
     """Syllables by the rule of the ease formula; Arabic: weight; 0 where the language is scored by letters alone."""
     letters: int
     polysyllables: int
-    """Words of three syllables or more in what is said: 0 or 1, more for a figure such as 1,700,000."""
+    """1 for a word of three syllables or more, else 0."""
 
 
 def _letters(word: str) -> int:
@@ -61,39 +58,24 @@ def _is_address(word: str) -> bool:
 
 def _english_flesch(word: str) -> int:
     """Syllables of a word by Flesch's rule: figures, abbreviations and addresses are one."""
-    if _is_figure(word) or _is_acronym(word) or _is_address(word) or word.casefold() in READ_ALOUD or "." in word:
+    if _is_figure(word) or _is_acronym(word) or _is_address(word) or word.casefold() in ABBREVIATIONS or "." in word:
         return 1
     parts = [part for part in word.replace("\u2011", "-").replace("\u2010", "-").split("-") if part]
     return sum(1 if any(c.isdigit() for c in part) else english_syllables(part) for part in parts) or 1
 
 
-def _english_said(word: str) -> tuple[int, ...]:
-    """Syllables of each word that is said when one written word is read aloud."""
-    if _is_figure(word):
-        return tuple(english_syllables(said) for said in spoken(word))
-    if word.casefold() in READ_ALOUD:
-        return tuple(english_syllables(said) for said in READ_ALOUD[word.casefold()])
-    if _is_acronym(word):
-        return (sum(3 if letter in _LETTER_NAMES_OF_THREE else 1 for letter in word),)
-    if _is_address(word) or "." in word:
-        return (1,)
-    figure = sum(english_syllables(said) for said in spoken(word))
-    letters = "".join(character for character in word if not character.isdigit()).strip("-'")
-    return (figure + (english_syllables(letters) if letters else 0),)
-
-
 @lru_cache(maxsize=20_000)
 def _word_count(language: str, word: str) -> WordCount:
     letters = _letters(word)
-    if language == "en":
-        many = sum(syllables >= POLYSYLLABLE for syllables in _english_said(word))
-        return WordCount(word, _english_flesch(word), letters, many)
     if language == "ar":
         return WordCount(word, arabic_word(word).weight, arabic_word(word).letters, 0)
     counter = SYLLABLES.get(language)
     if counter is None:
         return WordCount(word, 0, letters, 0)
-    syllables = 1 if _is_figure(word) or _is_address(word) else counter(word)
+    if language == "en":
+        syllables = _english_flesch(word)
+    else:
+        syllables = 1 if _is_figure(word) or _is_address(word) else counter(word)
     return WordCount(word, syllables, letters, int(syllables >= POLYSYLLABLE))
 
 

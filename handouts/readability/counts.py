@@ -24,7 +24,7 @@ class Counts:
     """Syllables as the language's own ease formula counts them (English: a figure or abbreviation is one).
     Arabic: weighted, a long or stressed syllable is two."""
     polysyllables: int = 0
-    """Words of three syllables or more (English: figures read aloud, abbreviations spelt out)."""
+    """Words of three syllables or more."""
     monosyllables: int = 0
     """Words of at most one syllable."""
     letters: int = 0

@@ -7,45 +7,12 @@ A text without words or sentences gives the formula's value at 0 words a sentenc
 
 from __future__ import annotations
 
-from math import sqrt
-
 from handouts.readability.counts import Counts
-
-SMOG_NORMED_SENTENCES = 30
-"""Sentences that SMOG was normed on (McLaughlin 1969): ten from the start, the middle and the end."""
-SMOG_FEWEST_SENTENCES = 10
-"""Under ten sentences SMOG is not defined; from 10 to 29 the count is scaled up to thirty and is less sure."""
-
-
-def flesch_reading_ease(counts: Counts) -> float:
-    """English ease, higher is easier, at most 121.22.  Flesch 1948, J Appl Psychol 32:221."""
-    return 206.835 - 1.015 * counts.words_a_sentence - 84.6 * counts.syllables_a_word
 
 
 def flesch_kincaid_grade(counts: Counts) -> float:
     """English, US school grade, at least -3.40.  Kincaid et al. 1975, Navy Research Branch Report 8-75."""
     return 0.39 * counts.words_a_sentence + 11.8 * counts.syllables_a_word - 15.59
-
-
-def smog_exact(counts: Counts) -> float:
-    """English, US school grade for full understanding.  McLaughlin 1969, J Reading 12:639; standard error 1.5159.
-
-    Stated range: 30 sentences or more; 10 to 29 by scaling; under 10 the formula is not defined and the number
-    that comes out means nothing (see ``smog_applies``).
-    """
-    if not counts.sentences:
-        return 3.1291
-    return 1.0430 * sqrt(counts.polysyllables * SMOG_NORMED_SENTENCES / counts.sentences) + 3.1291
-
-
-def smog_applies(counts: Counts) -> bool:
-    """Whether SMOG is defined for so short a text."""
-    return counts.sentences >= SMOG_FEWEST_SENTENCES
-
-
-def fernandez_huerta(counts: Counts) -> float:
-    """Spanish ease.  Fernandez Huerta 1959, Consigna 214:29, with 0.60 per hundred words as corrected by Law 2011."""
-    return 206.84 - 60.0 * counts.syllables_a_word - 1.02 * counts.words_a_sentence
 
 
 def szigriszt_pazos(counts: Counts) -> float:
@@ -61,31 +28,10 @@ def kandel_moles_a(counts: Counts) -> float:
     return 207.0 - 1.015 * counts.words_a_sentence - 73.6 * counts.syllables_a_word
 
 
-def amstad(counts: Counts) -> float:
-    """German ease.  Amstad 1978, Wie verstaendlich sind unsere Zeitungen?, thesis, Zurich."""
-    return 180.0 - counts.words_a_sentence - 58.5 * counts.syllables_a_word
-
-
-def wiener_sachtextformel(counts: Counts, number: int = 1) -> float:
-    """German, Austrian school year (scale 4 to 15).  Bamberger & Vanecek 1984; ``number`` is 1 to 4.
-
-    Raises ValueError for another number.
-    """
-    many = 100 * counts.share(counts.polysyllables)
-    length = counts.words_a_sentence
-    long = 100 * counts.share(counts.long_words)
-    one = 100 * counts.share(counts.monosyllables)
-    match number:
-        case 1:
-            return 0.1935 * many + 0.1672 * length + 0.1297 * long - 0.0327 * one - 0.875
-        case 2:
-            return 0.2007 * many + 0.1682 * length + 0.1373 * long - 2.779
-        case 3:
-            return 0.2963 * many + 0.1905 * length - 1.1144
-        case 4:
-            return 0.2744 * many + 0.2656 * length - 1.693
-        case _:
-            raise ValueError(f"there is no Wiener Sachtextformel {number}")
+def wiener_sachtextformel(counts: Counts) -> float:
+    """German, Austrian school year (scale 4 to 15): the first of four forms.  Bamberger & Vanecek 1984."""
+    many, long, one = (100 * counts.share(part) for part in (counts.polysyllables, counts.long_words, counts.monosyllables))
+    return 0.1935 * many + 0.1672 * counts.words_a_sentence + 0.1297 * long - 0.0327 * one - 0.875
 
 
 def gulpease(counts: Counts) -> float:

@@ -44,7 +44,7 @@ class HardSentence:
     """The sentence, plain."""
     words: int
     level: Level
-    """Its own level by the language's main formula."""
+    """Its own level by the language's formula."""
     costly: tuple[CostlyWord, ...]
     """At most three words, the costliest first; empty if only length makes it hard."""
     cut: bool
@@ -81,7 +81,7 @@ def hard_sentences(
     scored = scored_language(language)
     if scored is None:
         return ()
-    formula = FORMULAS[scored][0]
+    formula = FORMULAS[scored]
     found: list[HardSentence] = []
     for at, text in enumerate(texts):
         for index, sentence in enumerate(sentences_of(scored, text)):

@@ -1,4 +1,4 @@
-"""The clinic's own settings."""
+"""Rules about the clinic's own settings: its colour, pain rule, next dose, languages, papers and type sizes."""
 
 from __future__ import annotations
 

@@ -76,8 +76,9 @@ def check_measures_fit(question: Question) -> Iterator[Problem]:
 
 def _most(exercise: Exercise, dose: Dose, name: str) -> float:
     """The most that a clinician may give of a number."""
+    given = float(getattr(dose, name))
     span = getattr(allowed_range(exercise), name, None)
-    return max(getattr(dose, name), span.high) if span else getattr(dose, name)
+    return max(given, float(span.high)) if span else given
 
 
 def check_measures_said(question: Question) -> Iterator[Problem]:

@@ -1,4 +1,4 @@
-"""What every rule is asked with, and the small words that rules share."""
+"""What every rule is asked with: the library, the day and the order of its exercises."""
 
 from __future__ import annotations
 

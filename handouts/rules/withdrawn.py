@@ -10,18 +10,18 @@ from dataclasses import dataclass, replace
 
 from handouts.dose.progression import build_progression, keep_named
 from handouts.ledger.entries import Ledger
-from handouts.model import Bundle, Exercise, Library, Programme, Ref, WholeStep
+from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Ref, Standalone, WholeStep
 from handouts.text.markup import plain_text
 
 
 @dataclass(frozen=True, slots=True)
-class Fall:
+class WithdrawalEffect:
     """What a withdrawal means for something else, in a sentence for the clinic."""
 
     title: str
     says: str
     item: str = ""
-    """``bundles/SLUG`` or ``programmes/SLUG`` of what has nothing left and goes with it."""
+    """``bundles/SLUG`` and the like of what has nothing left and goes with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class LeftStanding:
     """A library without what was withdrawn."""
 
     library: Library
-    falls: tuple[Fall, ...] = ()
+    falls: tuple[WithdrawalEffect, ...] = ()
 
 
 def find_withdrawn(library: Library, ledger: Ledger | None) -> dict[str, str]:
@@ -42,6 +42,7 @@ def find_withdrawn(library: Library, ledger: Ledger | None) -> dict[str, str]:
         *(("exercises", item.slug, item.code) for item in library.exercises),
         *(("programmes", item.slug, item.code) for item in library.programmes),
         *(("bundles", item.slug, ledger.code_of(item.slug)) for item in library.bundles),
+        *((folder, item.slug, item.code) for folder, items in library.standalones.items() for item in items),
     ]
     found = {}
     for kind, slug, code in rows:
@@ -57,7 +58,7 @@ def without(library: Library, gone: Mapping[str, str]) -> LeftStanding:
         return LeftStanding(library)
     heirs = {name.removeprefix("exercises/"): heir for name, heir in gone.items() if name.startswith("exercises/")}
     kept = [item for item in library.exercises if item.slug not in heirs]
-    exercises, falls, progression = [], list[Fall](), build_progression(library)
+    exercises, falls, progression = [], list[WithdrawalEffect](), build_progression(library)
     for exercise in kept:
         now = keep_named(exercise, lambda slug: slug not in heirs)
         if any(isinstance(need, WholeStep) or need.slug in heirs for need in exercise.after):
@@ -81,7 +82,23 @@ def without(library: Library, gone: Mapping[str, str]) -> LeftStanding:
         rest, fall = _bundle(bundle, library, heirs, there)
         bundles += [rest] if rest else []
         falls += [fall] if fall else []
-    made = replace(library, exercises=tuple(exercises), programmes=tuple(programmes), bundles=tuple(bundles))
+    kept_leaflets = [item for item in library.leaflets if f"leaflets/{item.slug}" not in gone]
+    leaflets = [_leaflet(item, heirs, there) for item in kept_leaflets]
+    for before, after in zip(kept_leaflets, leaflets, strict=True):
+        if lost := ", ".join(_title(library.exercise[ref.slug]) for ref in before.keep if ref not in after.keep and ref.slug in library.exercise):
+            falls.append(WithdrawalEffect(_title(before), f"is shown without {lost}"))
+    lessons = [item for item in library.lessons if f"lessons/{item.slug}" not in gone]
+    lost_lessons = [item for item in lessons if item.exercise.slug in heirs]
+    falls += [WithdrawalEffect(_title(item), "teaches what goes, and is withdrawn with it", f"lessons/{item.slug}") for item in lost_lessons]
+    made = replace(
+        library,
+        exercises=tuple(exercises),
+        programmes=tuple(programmes),
+        bundles=tuple(bundles),
+        tests=tuple(item for item in library.tests if f"tests/{item.slug}" not in gone),
+        leaflets=tuple(leaflets),
+        lessons=tuple(item for item in lessons if item not in lost_lessons),
+    )
     return LeftStanding(made, tuple(falls))
 
 
@@ -118,7 +135,13 @@ def _after(
     return tuple(found.values())
 
 
-def _title(item: Exercise | Programme | Bundle) -> str:
+def _leaflet(leaflet: Leaflet, heirs: Mapping[str, str], there: set[str]) -> Leaflet:
+    """An advice sheet without the exercises and the programme that are gone."""
+    lost = leaflet.programme is not None and leaflet.programme.slug not in there
+    return replace(leaflet, keep=tuple(ref for ref in leaflet.keep if ref.slug not in heirs), programme=None if lost else leaflet.programme)
+
+
+def _title(item: Exercise | Programme | Bundle | Standalone) -> str:
     return plain_text(item.title.text)
 
 
@@ -130,18 +153,18 @@ def _names(exercise: Exercise, library: Library) -> list[str]:
     ]
 
 
-def _exercise_falls(before: Exercise, now: Exercise, library: Library, heirs: Mapping[str, str]) -> Iterator[Fall]:
+def _exercise_falls(before: Exercise, now: Exercise, library: Library, heirs: Mapping[str, str]) -> Iterator[WithdrawalEffect]:
     if before.after != now.after:
         then, since = ", ".join(_names(before, library)), ", ".join(_names(now, library)) or "nothing: it becomes a first exercise"
-        yield Fall(_title(before), f"came after {then}; now it comes after {since}")
+        yield WithdrawalEffect(_title(before), f"came after {then}; now it comes after {since}")
     for word, was, left in (("easier", before.easier, now.easier), ("harder", before.harder, now.harder)):
         lost = [_title(library.exercise[way.exercise.slug]) for way in was if way.exercise and way.exercise.slug in heirs]
         if lost:
             rest = [_title(library.exercise[way.exercise.slug]) if way.exercise else f"“{way.change}”" for way in left]
-            yield Fall(_title(before), f"named {', '.join(lost)} as {word}; what is left: {', '.join(rest) or 'nothing'}")
+            yield WithdrawalEffect(_title(before), f"named {', '.join(lost)} as {word}; what is left: {', '.join(rest) or 'nothing'}")
 
 
-def _programme(programme: Programme, library: Library, heirs: Mapping[str, str]) -> tuple[Programme | None, list[Fall]]:
+def _programme(programme: Programme, library: Library, heirs: Mapping[str, str]) -> tuple[Programme | None, list[WithdrawalEffect]]:
     falls, tiers = [], []
     for number, tier in enumerate(programme.tiers, 1):
         left = tuple(ref for ref in tier.exercises if ref.slug not in heirs)
@@ -149,19 +172,19 @@ def _programme(programme: Programme, library: Library, heirs: Mapping[str, str])
         if len(left) < len(tier.exercises):
             lost = ", ".join(_title(library.exercise[ref.slug]) for ref in tier.exercises if ref.slug in heirs)
             many = "1 exercise is left" if len(left) == 1 else f"{len(left)} exercises are left"
-            falls.append(Fall(_title(programme), f"step {number} is shown without {lost}; {many}"))
+            falls.append(WithdrawalEffect(_title(programme), f"step {number} is shown without {lost}; {many}"))
     if not any(tier.exercises for tier in tiers):
-        return None, [Fall(_title(programme), "has no exercise left and is withdrawn with it", f"programmes/{programme.slug}")]
+        return None, [WithdrawalEffect(_title(programme), "has no exercise left and is withdrawn with it", f"programmes/{programme.slug}")]
     return (replace(programme, tiers=tuple(tiers)) if falls else programme), falls
 
 
-def _bundle(bundle: Bundle, library: Library, heirs: Mapping[str, str], there: set[str]) -> tuple[Bundle | None, Fall | None]:
+def _bundle(bundle: Bundle, library: Library, heirs: Mapping[str, str], there: set[str]) -> tuple[Bundle | None, WithdrawalEffect | None]:
     if bundle.programme and bundle.programme.slug in library.programme and bundle.programme.slug not in there:
-        return None, Fall(_title(bundle), "belongs to a programme that goes, and is withdrawn with it", f"bundles/{bundle.slug}")
+        return None, WithdrawalEffect(_title(bundle), "belongs to a programme that goes, and is withdrawn with it", f"bundles/{bundle.slug}")
     left = tuple(pick for pick in bundle.picks if pick.exercise.slug not in heirs)
     if len(left) == len(bundle.picks):
         return bundle, None
     if not left:
-        return None, Fall(_title(bundle), "has no exercise left and is withdrawn with it", f"bundles/{bundle.slug}")
+        return None, WithdrawalEffect(_title(bundle), "has no exercise left and is withdrawn with it", f"bundles/{bundle.slug}")
     lost = ", ".join(_title(library.exercise[pick.exercise.slug]) for pick in bundle.picks if pick.exercise.slug in heirs)
-    return replace(bundle, picks=left), Fall(_title(bundle), f"is shown without {lost}")
+    return replace(bundle, picks=left), WithdrawalEffect(_title(bundle), f"is shown without {lost}")

@@ -43,7 +43,7 @@ _SPACE = re.compile(r"\s*([{};,])\s*")
 
 
 @dataclass(frozen=True, slots=True)
-class Kit:
+class AssetSources:
     """The texts and bytes below ``templates/`` that the site uses."""
 
     templates: Mapping[str, str]
@@ -59,10 +59,10 @@ class Kit:
     """Web fonts by the address that their rule gives."""
 
 
-def read_kit(files: Mapping[str, bytes]) -> Kit:
-    """The kit from the files of the ``templates`` folder, by their path in it."""
+def read_asset_sources(files: Mapping[str, bytes]) -> AssetSources:
+    """What the site uses of the files of the ``templates`` folder, by their path in it."""
     text = {path: data.decode("utf-8") for path, data in files.items() if not path.startswith("fonts/")}
-    return Kit(
+    return AssetSources(
         templates={path.removeprefix("pages/"): value for path, value in text.items() if path.startswith("pages/")},
         icon=text["icon.svg"],
         faces=(files["fonts/web.css"] + files["fonts/stand-in.css"]).decode("utf-8"),
@@ -104,21 +104,21 @@ def add_asset(files: dict[str, bytes], stem: str, ending: str, data: str | bytes
     return path
 
 
-def build_assets(kit: Kit, accent: str, languages: tuple[str, ...], named: tuple[str, ...] = ()) -> Assets:
+def build_assets(sources: AssetSources, accent: str, languages: tuple[str, ...], named: tuple[str, ...] = ()) -> Assets:
     """The style sheet with the clinic's colour, the fonts that the languages need, and the scripts.
 
     ``named`` are all languages whose names the pages show.
     """
     files: dict[str, bytes] = {}
     others = tuple(language for language in named if language not in languages)
-    needed = (face for face in read_font_faces(kit.faces) if _is_needed(face, languages, others))
-    faces = "".join(_pack_face(kit, face, files) for face in needed)
-    tokens, figure, screen, own_pages = kit.styles
+    needed = (face for face in read_font_faces(sources.faces) if _is_needed(face, languages, others))
+    faces = "".join(_pack_face(sources, face, files) for face in needed)
+    tokens, figure, screen, own_pages = sources.styles
     frame = faces + pack_style("\n".join((tokens, accent_rules(accent), screen)))
     style_path = add_asset(files, "screen", "css", frame + pack_style(figure) + pack_style(own_pages))
-    icon = kit.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000"))
+    icon = sources.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000"))
     icon_path = add_asset(files, "icon", "svg", icon)
-    scripts = {kind: add_asset(files, kind, "js", kit.scripts[kind]) for kind in SCRIPTS}
+    scripts = {kind: add_asset(files, kind, "js", sources.scripts[kind]) for kind in SCRIPTS}
     return Assets(files, style_path, frame, pack_style(figure), icon_path, scripts)
 
 
@@ -150,10 +150,10 @@ def _is_served(served: tuple[str, ...], languages: tuple[str, ...]) -> bool:
     return any(language.partition("-")[0] in served for language in languages)
 
 
-def _pack_face(kit: Kit, face: FontFace, files: dict[str, bytes]) -> str:
+def _pack_face(sources: AssetSources, face: FontFace, files: dict[str, bytes]) -> str:
     """The rule with the font, where it names one, under its hashed name, which is added to the files."""
     if not face.address:
         return face.rule + "\n"
     stem = face.address.rpartition("/")[2].removesuffix(".woff2")
-    path = add_asset(files, stem, "woff2", kit.fonts[face.address])
+    path = add_asset(files, stem, "woff2", sources.fonts[face.address])
     return face.rule.replace(face.address, path.removeprefix("assets/")) + "\n"

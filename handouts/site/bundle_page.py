@@ -53,16 +53,16 @@ class BundlePage:
 
 def bundle_facts(setting: LanguageSite, bundle: Bundle) -> tuple[str, ...]:
     """How many exercises, minutes in a session, weeks."""
-    speech, library = setting.speech, setting.library
+    wording, library = setting.wording, setting.library
     picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
     totals = add_up_session([(each, change_dose(each.dose, change)) for each, change in picks], library.clinic.session)
-    minutes = () if totals.unknown else (about_minutes(totals.seconds, speech),)
-    return (speech.count("site.exercises", len(picks)), *minutes, speech.count("site.weeks", bundle.weeks))
+    minutes = () if totals.unknown else (about_minutes(totals.seconds, wording),)
+    return (wording.count("site.exercises", len(picks)), *minutes, wording.count("site.weeks", bundle.weeks))
 
 
 def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
     """The view of a ready-made bundle."""
-    library, speech = setting.library, setting.speech
+    library, wording = setting.library, setting.wording
     bundle = library.bundle[slug]
     page = item_page(setting.language, "bundles", bundle.slug)
     picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
@@ -72,7 +72,7 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
     rank = rank_of_tier(programme, bundle.tier.slug) if programme and bundle.tier else None
     equipment = {ref.slug: ref for exercise, _ in picks for ref in exercise.equipment}
     needs = (
-        speech.join(term_names(setting, "equipment", equipment.values())) if equipment else speech.say("site.nothing")
+        wording.join(term_names(setting, "equipment", equipment.values())) if equipment else wording.say("site.nothing")
     )
     return BundlePage(
         frame=make_frame(
@@ -80,16 +80,16 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
         ),
         title=rich(bundle.title),
         suits=rich(bundle.suits),
-        facts=(*(begin(fact) for fact in bundle_facts(setting, bundle)), speech.say("site.fetch_first", things=needs)),
+        facts=(*(begin(fact) for fact in bundle_facts(setting, bundle)), wording.say("site.fetch_first", things=needs)),
         step=(_step(setting, page, programme, rank),) if programme else (),
-        conditions=view_conditions(setting.speech, programme, rank) if programme and rank is not None else (),
+        conditions=view_conditions(setting.wording, programme, rank) if programme and rank is not None else (),
         hints=view_hints(setting, programme) if programme else (),
         rows=tuple(_view_row(setting, page, pick) for pick in bundle.picks),
         missing=setting.missing_line(f"bundles/{bundle.slug}"),
         cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
-        prints=make_prints(setting, page, bundle.slug, speech.say("site.print_bundle"), full_name(bundle.slug)),
+        prints=make_prints(setting, page, bundle.slug, wording.say("site.print_bundle"), full_name(bundle.slug)),
         pick=make_pick(
-            setting, page, "start=" + ",".join(each.code for each, _ in picks), speech.say("site.pick_all")
+            setting, page, "start=" + ",".join(each.code for each, _ in picks), wording.say("site.pick_all")
         ),
         review=review_line(setting, bundle.review, f"bundles/{bundle.slug}"),
     )
@@ -101,10 +101,10 @@ def _view_row(setting: LanguageSite, page: str, pick: Pick) -> ExerciseRow:
     dose = change_dose(exercise.dose, pick.change)
     row = make_row(setting, page, exercise, dose=dose)
     band = library.term["bands"][dose.band.slug].name.text if dose.band else ""
-    return replace(row, stages=stage_lines(dose, pick.stages, library.clinic.sessions_easy, setting.speech, band))
+    return replace(row, stages=stage_lines(dose, pick.stages, library.clinic.sessions_easy, setting.wording, band))
 
 
 def _step(setting: LanguageSite, page: str, programme: Programme, rank: int | None) -> Link:
     """The link to a bundle's programme, with the step that the bundle is for."""
     href, title = relative(page, item_page(setting.language, "programmes", programme.slug)), programme.title.text
-    return Link(href, title if rank is None else name_step_in(setting.speech, setting.library, programme, rank, title))
+    return Link(href, title if rank is None else name_step_in(setting.wording, setting.library, programme, rank, title))

@@ -15,7 +15,7 @@ from handouts.model import Exercise, Library
 from handouts.publication.figures import FigureSource
 from handouts.site.assets import Assets
 from handouts.tasks.calling import Caller, Reads, call_now
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 EVERYTHING = "everything"
 """In place of an item: the mark stands on every page of the language."""
@@ -79,7 +79,7 @@ class Edition:
         return replace(self, versions=own.versions, history=own.history, older={}) if own else self
 
 
-def missing_line(edition: Edition, speech: Speech, language: str, item: str, tier: str = "") -> str:
+def missing_line(edition: Edition, wording: Wording, language: str, item: str, tier: str = "") -> str:
     """What a programme or a bundle lacks in a language, and why; empty where it is whole.  For pages and for paper.
 
     With the ``tier`` of a step only what that step lacks, or what nobody knows the step of.
@@ -91,7 +91,7 @@ def missing_line(edition: Edition, speech: Speech, language: str, item: str, tie
     lapsed = {each.slug for each in edition.history.held_back if each.kind == EXERCISE}
     held_back = sum(slug in lapsed for slug in missing)
     counts = (("site.held_back", held_back), ("site.left_out", len(missing) - held_back))
-    return " ".join(speech.count(phrase, count) for phrase, count in counts if count)
+    return " ".join(wording.count(phrase, count) for phrase, count in counts if count)
 
 
 @dataclass(frozen=True)
@@ -101,7 +101,7 @@ class LanguageSite:
     library: Library
     source: Library
     """The library in the language it is written in."""
-    speech: Speech
+    wording: Wording
     edition: Edition
     assets: Assets
     panels: Mapping[str, str]
@@ -131,7 +131,7 @@ class LanguageSite:
 
     def missing_line(self, item: str) -> str:
         """What a programme or a bundle lacks in this language, and why; empty where it is whole."""
-        return missing_line(self.edition, self.speech, self.language, item)
+        return missing_line(self.edition, self.wording, self.language, item)
 
     @property
     def language(self) -> str:

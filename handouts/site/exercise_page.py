@@ -51,6 +51,8 @@ class MistakeView:
 
     see: Markup
     do: Markup
+    figures: tuple[Markup, ...] = ()
+    """Its picture, where it has one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +124,7 @@ class ExercisePage:
 
 def make_exercise_page(setting: LanguageSite, slug: str) -> ExercisePage:
     """The view of an exercise."""
-    library, say = setting.library, setting.speech.say
+    library, say = setting.library, setting.wording.say
     exercise = library.exercise[slug]
     page = item_page(setting.language, "exercises", exercise.slug)
     easier, harder = (side[exercise.slug] for side in (setting.progression.easier, setting.progression.harder))
@@ -143,7 +145,7 @@ def make_exercise_page(setting: LanguageSite, slug: str) -> ExercisePage:
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         movement=movement,
         title=rich(exercise.title),
-        older=older_line(setting.speech, exercise.older),
+        older=older_line(setting.wording, exercise.older),
         dose=large_numerals(dose_of(setting, exercise.dose)),
         facts=_facts(setting, exercise),
         manner=_manner(setting, exercise.dose),
@@ -152,7 +154,11 @@ def make_exercise_page(setting: LanguageSite, slug: str) -> ExercisePage:
         sections=view_sections(exercise.sections),
         cues=rich_all(exercise.cues),
         feel=rich(exercise.feel),
-        mistakes=tuple(MistakeView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
+        mistakes=tuple(MistakeView(
+                rich(mistake.see), rich(mistake.do), tuple(filter(None, [setting.figures.fault_svg(exercise, number, setting.language)]))
+            )
+            for number, mistake in enumerate(exercise.mistakes)
+        ),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in exercise.cautions)),
         ready=_ready(setting, exercise),
         changes=tuple(
@@ -194,23 +200,23 @@ def _session(setting: LanguageSite, page: str, exercise: Exercise) -> tuple[Link
     target = list_page(setting.language, "my")
     if target not in setting.pages or exercise.dose.is_open:
         return ()
-    return (Link(f"{relative(page, target)}#{exercise.code}", setting.speech.say("phone.begin_here")),)
+    return (Link(f"{relative(page, target)}#{exercise.code}", setting.wording.say("phone.begin_here")),)
 
 
 def _ready(setting: LanguageSite, exercise: Exercise) -> tuple[ConditionView, ...]:
-    ready = ready_words(exercise, setting.library, setting.speech)
+    ready = ready_words(exercise, setting.library, setting.wording)
     if ready is None:
         return ()
     around = alone(setting.library, setting.progression.opens[exercise.slug])
-    label = label_ready(setting.speech, exercise, around, setting.progression.needs)
+    label = label_ready(setting.wording, exercise, around, setting.progression.needs)
     return (ConditionView(label, rich(ready)),)
 
 
 def list_places(setting: LanguageSite, exercise: Exercise) -> tuple[tuple[str, str], ...]:
     """The slug of each programme that holds an exercise, and the programme's title with the step."""
-    speech, library = setting.speech, setting.library
+    wording, library = setting.wording, setting.library
     return tuple(
-        (programme.slug, name_step_in(speech, library, programme, rank, programme.title.text))
+        (programme.slug, name_step_in(wording, library, programme, rank, programme.title.text))
         for programme in library.programmes_of.get(exercise.slug, ())
         if (rank := rank_of(programme, exercise.slug)) is not None
     )
@@ -218,38 +224,38 @@ def list_places(setting: LanguageSite, exercise: Exercise) -> tuple[tuple[str, s
 
 def _facts(setting: LanguageSite, exercise: Exercise) -> tuple[Fact, ...]:
     """Minutes, days, position and equipment."""
-    speech, seconds = setting.speech, add_up(exercise.dose).seconds
-    needs = speech.join(term_names(setting, "equipment", exercise.equipment)) if exercise.equipment else ""
+    wording, seconds = setting.wording, add_up(exercise.dose).seconds
+    needs = wording.join(term_names(setting, "equipment", exercise.equipment)) if exercise.equipment else ""
     return _named(
         setting,
-        time=about_minutes(seconds, speech) if seconds is not None else "",
-        often=frequency_line(exercise.dose, speech),
+        time=about_minutes(seconds, wording) if seconds is not None else "",
+        often=frequency_line(exercise.dose, wording),
         position=term_names(setting, "positions", [exercise.position])[0],
-        need=needs or speech.say("site.nothing"),
+        need=needs or wording.say("site.nothing"),
     )
 
 
 def _manner(setting: LanguageSite, dose: Dose) -> tuple[str, ...]:
     """How fast to move, how long to rest, how hard it should be."""
-    speech = setting.speech
-    pace = tempo_line(dose.tempo, speech)
+    wording = setting.wording
+    pace = tempo_line(dose.tempo, wording)
     lines = (
-        turn_line(dose, speech),
-        speech.say("dose.tempo", parts=pace) if pace else "",
-        rest_line(dose, speech),
-        effort_scale_line(dose.effort, speech),
+        turn_line(dose, wording),
+        wording.say("dose.tempo", parts=pace) if pace else "",
+        rest_line(dose, wording),
+        effort_scale_line(dose.effort, wording),
     )
     return tuple(begin(line) for line in lines if line)
 
 
 def _named(setting: LanguageSite, **values: str) -> tuple[Fact, ...]:
     """The facts that are given, each with its label."""
-    return tuple(Fact(setting.speech.say(f"site.fact_{name}"), begin(value)) for name, value in values.items() if value)
+    return tuple(Fact(setting.wording.say(f"site.fact_{name}"), begin(value)) for name, value in values.items() if value)
 
 
 def _neighbour(setting: LanguageSite, page: str, exercise: Exercise, option: Option, way: str) -> ExerciseRow:
     """An easier or harder exercise, with what changes."""
-    changes = plain_change(option, exercise, setting.library, setting.speech)
+    changes = plain_change(option, exercise, setting.library, setting.wording)
     return make_row(
-        setting, page, setting.library.exercise[option.slug], label=setting.speech.say(f"site.{way}"), facts=changes
+        setting, page, setting.library.exercise[option.slug], label=setting.wording.say(f"site.{way}"), facts=changes
     )

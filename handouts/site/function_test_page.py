@@ -76,10 +76,10 @@ class FunctionTestPage:
 
 def make_function_test_page(setting: LanguageSite, slug: str) -> FunctionTestPage:
     """The view of a test."""
-    library, speech = setting.library, setting.speech
+    library, wording = setting.library, setting.wording
     test = library.test[slug]
     page = item_page(setting.language, "tests", slug)
-    things = speech.join(term_names(setting, "equipment", test.equipment)) if test.equipment else speech.say("site.nothing")
+    things = wording.join(term_names(setting, "equipment", test.equipment)) if test.equipment else wording.say("site.nothing")
     return FunctionTestPage(
         frame=make_frame(
             setting,
@@ -94,22 +94,22 @@ def make_function_test_page(setting: LanguageSite, slug: str) -> FunctionTestPag
         measures=rich(test.measures),
         suits=rich(test.suits),
         needs=begin(things),
-        facts=say_facts(speech, test),
+        facts=say_facts(wording, test),
         sections=view_sections(test.sections),
-        norms=(view_norms(speech, test.norms),) if test.norms else (),
-        meaning=view_meaning(speech, test),
+        norms=(view_norms(wording, test.norms),) if test.norms else (),
+        meaning=view_meaning(wording, test),
         compare=_compare(setting, test),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in test.cautions)),
-        prints=make_prints(setting, page, slug, speech.say("site.print_test")),
+        prints=make_prints(setting, page, slug, wording.say("site.print_test")),
         review=review_line(setting, test.review, f"tests/{slug}"),
-        code=speech.say("site.code", code=test.code),
+        code=wording.say("site.code", code=test.code),
         sources=test.sources,
         sources_language=setting.source.language,
     )
 
 
 def _compare(setting: LanguageSite, test: FunctionTest) -> CompareView:
-    speech, say = setting.speech, setting.speech.say
+    wording, say = setting.wording, setting.wording.say
     sides = ("left", "right") if test.each_side else ("result",)
     visits = tuple(
         CompareVisit(
@@ -123,9 +123,9 @@ def _compare(setting: LanguageSite, test: FunctionTest) -> CompareView:
         "sides": {side: say(f"course.{side}") for side in sides},
         "better": test.better,
         "most": test.most,
-        "mostShown": say_value(speech, test, test.most) if test.most is not None else "",
+        "mostShown": say_value(wording, test, test.most) if test.most is not None else "",
         "error": test.error.change if test.error else None,
-        "errorShown": say_value(speech, test, test.error.change) if test.error else "",
+        "errorShown": say_value(wording, test, test.error.change) if test.error else "",
         "aim": test.symmetry.percent if test.symmetry else None,
         "value": dict(load_interface(setting.language).forms[f"course.value_{test.unit}"]),
         "words": {name: say(f"course.{name}", **{each: f"{{{each}}}" for each in blanks}) for name, blanks in COMPARED.items()},

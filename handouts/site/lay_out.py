@@ -10,7 +10,7 @@ from typing import Any, Protocol
 from jinja2 import Environment
 
 from handouts.model import Library
-from handouts.site.assets import Assets, Kit, add_asset, build_assets
+from handouts.site.assets import Assets, AssetSources, add_asset, build_assets
 from handouts.site.bundle_page import make_bundle_page
 from handouts.site.context import Edition, LanguageSite, SiteFigures
 from handouts.site.exercise_page import make_exercise_page
@@ -29,7 +29,7 @@ from handouts.site.programme_page import make_programme_page
 from handouts.site.search_index import build_search_index
 from handouts.site.search_slices import cut_index, head_script, words_script
 from handouts.templating.templates import template_environment
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 TEMPLATES = ("pages/",)
 """Templates of the pages."""
@@ -101,49 +101,34 @@ def _pages_of(library: Library) -> Iterator[str]:
     yield from (item_page(language, folder, each.slug) for folder, items in library.standalones.items() for each in items)
 
 
-def lay_out_site(
-    libraries: Sequence[Library],
-    speeches: Mapping[str, Speech],
-    figures: SiteFigures,
-    kit: Kit,
-    edition: Edition,
-    *,
-    site_parts: Sequence[SitePart] = (),
-    wanted: Callable[[str], bool] = lambda _path: True,
-) -> dict[str, bytes]:
-    """The site's files by path, all of them made now; ``wanted`` may leave pages out, assets are always made."""
-    pages = plan_site(libraries, speeches, figures, kit, edition, site_parts=site_parts)
-    return {path: pages[path] for path in pages if path not in pages.tasks or wanted(path)}
-
-
 def plan_site(
     libraries: Sequence[Library],
-    speeches: Mapping[str, Speech],
+    wordings: Mapping[str, Wording],
     figures: SiteFigures,
-    kit: Kit,
+    sources: AssetSources,
     edition: Edition,
     *,
     site_parts: Sequence[SitePart] = (),
 ) -> Pages:
     """The site's files by path, each page as a task.
 
-    ``libraries`` holds one library for each language, the source first; ``speeches`` a voice for each.
+    ``libraries`` holds one library for each language, the source first; ``wordings`` a voice for each.
     ``site_parts`` add pages of other rooms.
     """
     languages = tuple(library.language for library in libraries)
-    assets = {each: build_assets(kit, libraries[0].clinic.accent, (each,), languages) for each in languages}
+    assets = {each: build_assets(sources, libraries[0].clinic.accent, (each,), languages) for each in languages}
     files = {path: data for each in assets.values() for path, data in each.files.items()}
     added = (path for part in site_parts for library in libraries for path in part.list_pages(library))
     pages = frozenset((*list_pages(libraries), *added))
-    settings = _settle(libraries, speeches, figures, edition, assets=assets, pages=pages, files=files)
+    settings = _settle(libraries, wordings, figures, edition, assets=assets, pages=pages, files=files)
     for setting in settings:
         edition.reads.watch(setting.language, setting)
     makers = _makers(settings)
     for part in site_parts:
         makers |= part.make(settings, files)
     known, first = {setting.language: setting for setting in settings}, settings[0]
-    templates = Templates(kit.templates)
-    template_environment(kit.templates, edition.call)
+    templates = Templates(sources.templates)
+    template_environment(sources.templates, edition.call)
     return Pages(files, {
         path: partial(render_page, templates, template, known.get(path.partition("/")[0], first), make.func, *make.args)
         for path, (template, make) in makers.items()
@@ -167,12 +152,12 @@ def render_page(templates: Templates, template: str, setting: LanguageSite, view
     made = view(*arguments)
     if template == READY:
         return bytes(made)
-    return templates.environment.get_template(template).render(view=made, say=setting.speech.say).encode()
+    return templates.environment.get_template(template).render(view=made, say=setting.wording.say).encode()
 
 
 def _settle(
     libraries: Sequence[Library],
-    speeches: Mapping[str, Speech],
+    wordings: Mapping[str, Wording],
     figures: SiteFigures,
     edition: Edition,
     *,
@@ -182,12 +167,12 @@ def _settle(
 ) -> tuple[LanguageSite, ...]:
     """What each language's pages are made from; small figures and search indexes are added to the files."""
     panels = _draw_panels(libraries[0], figures, files)
-    names = {library.language: speeches[library.language].own_name for library in libraries}
+    names = {library.language: wordings[library.language].own_name for library in libraries}
     settings = (
         LanguageSite(
             library=library,
             source=libraries[0],
-            speech=speeches[library.language],
+            wording=wordings[library.language],
             edition=edition.in_language(library.language),
             assets=assets[library.language],
             panels=panels,

@@ -48,22 +48,22 @@ class LeafletPage:
 
 def make_leaflet_page(setting: LanguageSite, slug: str) -> LeafletPage:
     """The view of an advice sheet."""
-    library, speech = setting.library, setting.speech
+    library, wording = setting.library, setting.wording
     leaflet, page = library.leaflet[slug], item_page(setting.language, "leaflets", slug)
     return LeafletPage(
         frame=make_frame(setting, page, leaflet.title.text, leaflet.why.text, item=f"leaflets/{slug}", stop="#stop"),
         title=rich(leaflet.title),
         why=rich(leaflet.why),
         suits=rich(leaflet.suits),
-        points=(HintsView(speech.say("course.keep_in_mind"), rich_all(leaflet.points)),),
+        points=(HintsView(wording.say("course.keep_in_mind"), rich_all(leaflet.points)),),
         programme=_programme(setting, page, leaflet),
         keep=tuple(make_row(setting, page, library.exercise[ref.slug]) for ref in leaflet.keep),
         sections=view_sections(leaflet.sections),
         come_back=rich_all(leaflet.come_back),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in leaflet.cautions)),
-        prints=make_prints(setting, page, slug, speech.say("site.print_leaflet")),
+        prints=make_prints(setting, page, slug, wording.say("site.print_leaflet")),
         review=review_line(setting, leaflet.review, f"leaflets/{slug}"),
-        code=speech.say("site.code", code=leaflet.code),
+        code=wording.say("site.code", code=leaflet.code),
         sources=leaflet.sources,
         sources_language=setting.source.language,
     )

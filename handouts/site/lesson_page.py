@@ -56,7 +56,7 @@ class LessonPage:
 
 def make_lesson_page(setting: LanguageSite, slug: str) -> LessonPage:
     """The view of a lesson."""
-    library, speech = setting.library, setting.speech
+    library, wording = setting.library, setting.wording
     lesson, page = library.lesson[slug], item_page(setting.language, "lessons", slug)
     exercise = library.exercise[lesson.exercise.slug]
     refs = dict.fromkeys(ref.slug for ref in (*exercise.cautions, *lesson.cautions))
@@ -73,9 +73,9 @@ def make_lesson_page(setting: LanguageSite, slug: str) -> LessonPage:
         questions=rich_all(lesson.questions),
         sections=view_sections(lesson.sections),
         cautions=make_cautions(setting, (library.caution[each] for each in refs)),
-        prints=make_prints(setting, page, slug, speech.say("site.print_lesson")),
+        prints=make_prints(setting, page, slug, wording.say("site.print_lesson")),
         review=review_line(setting, lesson.review, f"lessons/{slug}"),
-        code=speech.say("site.code", code=lesson.code),
+        code=wording.say("site.code", code=lesson.code),
         sources=lesson.sources,
         sources_language=setting.source.language,
     )

@@ -70,7 +70,7 @@ def make_limit_block(setting: LanguageSite, page: str, exercise: Exercise) -> tu
     found = tuple(finding for finding in findings if finding.limit in used)
     if not found:
         return ()
-    say, href = setting.speech.say, relative(page, target)
+    say, href = setting.wording.say, relative(page, target)
     slight = tuple(finding for finding in found if finding.is_slight)
     clear = tuple(finding for finding in found if not finding.is_slight)
     return (
@@ -78,7 +78,7 @@ def make_limit_block(setting: LanguageSite, page: str, exercise: Exercise) -> tu
             lead=say("limits.lead"),
             surgeon=render_inline(setting.library.clinic.defer.surgeon.text),
             entries=_entries(setting, clear, href),
-            slight_heading=say("limits.slight", degrees=setting.speech.number(SLIGHT_DEGREES)) if slight else "",
+            slight_heading=say("limits.slight", degrees=setting.wording.number(SLIGHT_DEGREES)) if slight else "",
             slight=_entries(setting, slight, href),
             all=Link(href, say("limits.title")),
         ),
@@ -106,7 +106,7 @@ def phase_lines(setting: LanguageSite, limit: Limit, findings: Iterable[Finding]
     return tuple(
         PhaseLine(
             rich(limit.phases[phase].name) if len(limit.phases) > 1 else Markup(""),
-            say_findings(found, setting.library, setting.speech),
+            say_findings(found, setting.library, setting.wording),
         )
         for phase, found in sorted(by_phase.items())
     )

@@ -145,7 +145,7 @@ def order_exercises(setting: LanguageSite) -> tuple[tuple[Term, tuple[Exercise, 
 
 def make_exercises_page(setting: LanguageSite) -> ExercisesPage:
     """The view of the list of all exercises."""
-    say, page = setting.speech.say, list_page(setting.language, "exercises")
+    say, page = setting.wording.say, list_page(setting.language, "exercises")
     groups = order_exercises(setting)
     scripts = (setting.search_index, setting.assets.scripts["exercises"])
     frame = make_frame(setting, page, say("site.nav_exercises"), say("site.exercises_lead"), scripts=scripts)
@@ -177,7 +177,7 @@ def _listed(setting: LanguageSite, page: str, exercise: Exercise) -> ListedExerc
     ranks = {each.slug: rank for each in programmes if (rank := rank_of(each, exercise.slug)) is not None}
     steps = {programme: _step_value(rank, exercise.tier.slug) for programme, rank in ranks.items()}
     return ListedExercise(
-        row=make_row(setting, page, exercise, label=name_step_alone(setting.speech, library, exercise)),
+        row=make_row(setting, page, exercise, label=name_step_alone(setting.wording, library, exercise)),
         code=exercise.code,
         step=" ".join(sorted({*steps.values(), *(f"{programme}/{step}" for programme, step in steps.items())})),
         region=" ".join(ref.slug for ref in exercise.regions),
@@ -195,7 +195,7 @@ def _step_value(rank: int, tier: str) -> str:
 
 def _filters(setting: LanguageSite) -> tuple[Filter, ...]:
     """The filters, each with the choices that some exercise answers to."""
-    library, say = setting.library, setting.speech.say
+    library, say = setting.library, setting.wording.say
     exercises = library.exercises
     used = {
         "region": {ref.slug for each in exercises for ref in each.regions},
@@ -214,7 +214,7 @@ def _filters(setting: LanguageSite) -> tuple[Filter, ...]:
         closed[name] = tuple(FilterChoice(slug, begin(text)) for slug, text in terms if slug in used[name])
     if any(not each.equipment for each in exercises):
         closed["equipment"] = (FilterChoice(NO_EQUIPMENT, say("site.nothing")), *closed["equipment"])
-    steps = tuple(FilterChoice(_step_value(rank, tier), name) for rank, tier, name in find_steps(setting.speech, library))
+    steps = tuple(FilterChoice(_step_value(rank, tier), name) for rank, tier, name in find_steps(setting.wording, library))
     closed = {"region": closed.pop("region"), "step": steps, **closed}
     closed["programme"] = tuple(FilterChoice(each.slug, each.title.text) for each in library.programmes)
     return tuple(Filter(name, say(f"site.filter_{name}"), choices) for name, choices in closed.items() if choices)
@@ -222,13 +222,13 @@ def _filters(setting: LanguageSite) -> tuple[Filter, ...]:
 
 def make_home_page(setting: LanguageSite) -> HomePage:
     """The view of the first page."""
-    clinic, say, page = setting.library.clinic, setting.speech.say, home_page(setting.language)
+    clinic, say, page = setting.library.clinic, setting.wording.say, home_page(setting.language)
     return HomePage(
         frame=make_frame(setting, page, clinic.name, clinic.about.text, scripts=(setting.assets.scripts["home"],)),
         title=say("site.home_title"),
         about=rich(clinic.about),
         exercises=relative(page, list_page(setting.language, "exercises")),
-        exercises_text=setting.speech.count("site.all_exercises", len(setting.library.exercises)),
+        exercises_text=setting.wording.count("site.all_exercises", len(setting.library.exercises)),
         programmes=programme_entries(setting, page),
         bundles=bundle_entries(setting, page),
         others=tuple(
@@ -249,8 +249,8 @@ def programme_entries(setting: LanguageSite, page: str) -> tuple[ListedPlan, ...
             facts=join_facts(
                 setting,
                 (
-                    setting.speech.count("site.weeks", each.weeks),
-                    setting.speech.count("site.exercises", len(set(each.exercise_slugs))),
+                    setting.wording.count("site.weeks", each.weeks),
+                    setting.wording.count("site.exercises", len(set(each.exercise_slugs))),
                 ),
             ),
             pictures=_pictures(setting, page, [tier.exercises[-1].slug for tier in each.tiers if tier.exercises]),
@@ -293,7 +293,7 @@ def _pictures(setting: LanguageSite, page: str, slugs: Sequence[str]) -> tuple[s
 
 def make_entries_page(setting: LanguageSite, kind: str) -> EntriesPage:
     """The view of the list of ``programmes``, ``bundles`` or what holds no exercise."""
-    say, page = setting.speech.say, list_page(setting.language, kind)
+    say, page = setting.wording.say, list_page(setting.language, kind)
     if kind in setting.library.standalones:
         entries = standalone_entries(setting, page, kind)
     else:

@@ -13,7 +13,7 @@ from handouts.dose.phrase import dose_line, frequency_line, join_parts
 from handouts.ledger.history import Former
 from handouts.model import Dose, OlderVersion
 from handouts.site.context import Edition, LanguageSite
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +29,11 @@ class OldSheet:
 
 def view_old_sheets(setting: LanguageSite, former: Iterable[Former], now: str) -> tuple[OldSheet, ...]:
     """Every former version; ``now`` is the present one's stamp."""
-    say = setting.speech.say
+    say = setting.wording.say
     return tuple(
         OldSheet(
             version=each.version,
-            says=say("upkeep.old_sheet", old=each.version, date=setting.speech.date(each.on), now=now),
+            says=say("upkeep.old_sheet", old=each.version, date=setting.wording.date(each.on), now=now),
             same="" if each.changed else say("upkeep.same_again"),
             changed=tuple(_say_part(setting, each, part) for part in each.changed),
         )
@@ -43,7 +43,7 @@ def view_old_sheets(setting: LanguageSite, former: Iterable[Former], now: str) -
 
 def _say_part(setting: LanguageSite, former: Former, part: str) -> str:
     """What changed; a dose with what the sheet says and what holds now, where the two read differently."""
-    say = setting.speech.say
+    say = setting.wording.say
     if part == "dose" and former.doses:
         then, now = (_say_dose(setting, dose) for dose in former.doses)
         if then != now:
@@ -54,8 +54,8 @@ def _say_part(setting: LanguageSite, former: Former, part: str) -> str:
 def _say_dose(setting: LanguageSite, dose: Dose) -> str:
     term = setting.library.term["bands"].get(dose.band.slug) if dose.band else None
     band = term.name.text if term else ""
-    parts = (dose_line(dose, setting.speech, band), frequency_line(dose, setting.speech))
-    return join_parts(parts, setting.speech)
+    parts = (dose_line(dose, setting.wording, band), frequency_line(dose, setting.wording))
+    return join_parts(parts, setting.wording)
 
 
 def old_sheets_of(setting: LanguageSite, item: str) -> tuple[OldSheet, ...]:
@@ -66,12 +66,12 @@ def old_sheets_of(setting: LanguageSite, item: str) -> tuple[OldSheet, ...]:
 def overdue_line(setting: LanguageSite, item: str) -> str:
     """That the review of an item is over; empty where it is not."""
     ended = setting.edition.history.overdue.get(item)
-    return setting.speech.say("upkeep.overdue", date=setting.speech.date(ended)) if ended else ""
+    return setting.wording.say("upkeep.overdue", date=setting.wording.date(ended)) if ended else ""
 
 
-def older_line(speech: Speech, older: OlderVersion | None) -> str:
+def older_line(wording: Wording, older: OlderVersion | None) -> str:
     """That a text stands as it was, and since when; empty where it does not."""
-    return speech.say("upkeep.older", date=speech.date(older.on)) if older else ""
+    return wording.say("upkeep.older", date=wording.date(older.on)) if older else ""
 
 
 def sheet_address(site: str, edition: Edition, page: str) -> str:

@@ -77,8 +77,8 @@ class ChoicePage:
 
 def make_about_page(setting: LanguageSite) -> AboutPage:
     """The view of the page about the clinic and the library."""
-    library, speech, page = setting.library, setting.speech, list_page(setting.language, "about")
-    title = speech.say("site.about_title")
+    library, wording, page = setting.library, setting.wording, list_page(setting.language, "about")
+    title = wording.say("site.about_title")
     reviews = [each.review for each in library.exercises] + [each.review for each in library.programmes]
     days = [review.on for review in reviews]
     return AboutPage(
@@ -86,19 +86,19 @@ def make_about_page(setting: LanguageSite) -> AboutPage:
         title=title,
         about=rich(library.clinic.about),
         steps=tuple(
-            StepMeaning(name, rich(library.tier[tier].means)) for _, tier, name in find_steps(setting.speech, library)
+            StepMeaning(name, rich(library.tier[tier].means)) for _, tier, name in find_steps(setting.wording, library)
         ),
-        reviewed=speech.say("site.reviewed_between", first=speech.date(min(days)), last=speech.date(max(days))),
+        reviewed=wording.say("site.reviewed_between", first=wording.date(min(days)), last=wording.date(max(days))),
         reviewers=tuple(begin(role) for role in sorted({review.by.text for review in reviews})),
-        languages=speech.say("site.in_languages", languages=speech.join(tuple(setting.names.values()))),
+        languages=wording.say("site.in_languages", languages=wording.join(tuple(setting.names.values()))),
     )
 
 
 def make_safety_page(setting: LanguageSite) -> SafetyPage:
     """The view of the safety page."""
-    page, title = list_page(setting.language, "safety"), setting.speech.say("site.safety_title")
+    page, title = list_page(setting.language, "safety"), setting.wording.say("site.safety_title")
     return SafetyPage(
-        frame=make_frame(setting, page, title, setting.speech.say("site.safety_lead"), stop="#stop"),
+        frame=make_frame(setting, page, title, setting.wording.say("site.safety_lead"), stop="#stop"),
         title=title,
         cautions=make_cautions(setting, setting.library.cautions),
     )
@@ -107,7 +107,7 @@ def make_safety_page(setting: LanguageSite) -> SafetyPage:
 def make_not_found_page(setting: LanguageSite) -> NotFoundPage:
     """The view of the page for a wrong address; it is shown at any depth, so nothing in it is relative."""
     root = site_path(setting.library.clinic)
-    say, scripts = setting.speech.say, (setting.assets.scripts["not_found"],)
+    say, scripts = setting.wording.say, (setting.assets.scripts["not_found"],)
     frame = make_frame(setting, NOT_FOUND, say("site.not_found"), say("site.not_found_text"), scripts=scripts, strip=False)
     return NotFoundPage(
         frame=_from_root(frame, root),
@@ -145,16 +145,16 @@ def make_choice_page(settings: tuple[LanguageSite, ...]) -> ChoicePage:
     return ChoicePage(
         policy=POLICY,
         language=first.language,
-        direction=first.speech.direction,
+        direction=first.wording.direction,
         clinic=first.library.clinic.name,
         style=relative(CHOICE, first.assets.style),
         icon=relative(CHOICE, first.assets.icon),
         languages=tuple(
-            LanguageLink(each.language, relative(CHOICE, home_page(each.language)), each.speech.own_name)
+            LanguageLink(each.language, relative(CHOICE, home_page(each.language)), each.wording.own_name)
             for each in settings
         ),
         marks=tuple(
-            Said(each.language, each.speech.say("site.mark_invented"))
+            Said(each.language, each.wording.say("site.mark_invented"))
             for each in settings
             if each.library.clinic.invented
         ),

@@ -184,12 +184,12 @@ def make_frame(
     has its languages in view, and no way around the site above its exercises: one at the foot.  A page without a version of its own
     says that of the whole site where it is ``dated``; then it changes with any other page.
     """
-    say, clinic = setting.speech.say, setting.library.clinic
+    say, clinic = setting.wording.say, setting.library.clinic
     alternates = _alternates(setting, page, only_same=True)
     others = tuple(link for link in _alternates(setting, page, only_same=False) if link.language != setting.language)
     return PageFrame(
         language=setting.language,
-        direction=setting.speech.direction,
+        direction=setting.wording.direction,
         policy=POLICY,
         title=say("site.page_title", title=plain_text(title), clinic=clinic.name) if title != clinic.name else title,
         description=plain_text(description),
@@ -220,10 +220,10 @@ def make_frame(
 
 def make_state(setting: LanguageSite, item: str, page: str, *, own: bool = False) -> PageState:
     """What the page of an item, or any other page, may say of itself; a patient's ``own`` page offers no picking."""
-    say, day = setting.speech.say, last_day(setting.library, item)
+    say, day = setting.wording.say, last_day(setting.library, item)
     return PageState(
         until=day.isoformat() if day else "",
-        over=say("site.state_over", date=setting.speech.date(day)) if day else "",
+        over=say("site.state_over", date=setting.wording.date(day)) if day else "",
         kept=say("site.state_kept"),
         kept_since=say("site.state_kept_since", date="{date}"),
         newer=say("site.state_newer"),
@@ -233,7 +233,7 @@ def make_state(setting: LanguageSite, item: str, page: str, *, own: bool = False
 
 
 def _picking(setting: LanguageSite, page: str) -> tuple[str, ...]:
-    target, say = list_page(setting.language, "bundle"), setting.speech.say
+    target, say = list_page(setting.language, "bundle"), setting.wording.say
     if target not in setting.pages:
         return ()
     words = {
@@ -241,7 +241,7 @@ def _picking(setting: LanguageSite, page: str) -> tuple[str, ...]:
         "add": say("clinician.add"),
         "added": say("clinician.added_here"),
         "named": say("clinician.acts_on", act="{act}", exercise="{exercise}"),
-        "forms": dict(setting.speech.forms["clinician.open_bundle"]),
+        "forms": dict(setting.wording.forms["clinician.open_bundle"]),
     }
     return (json.dumps(words, ensure_ascii=False, separators=(",", ":")),)
 
@@ -254,7 +254,7 @@ def _preview(setting: LanguageSite, item: str) -> str:
 
 def make_safety(setting: LanguageSite, page: str, stop: str = "") -> Safety:
     """The safety lines as seen from a page."""
-    say, clinic = setting.speech.say, setting.library.clinic
+    say, clinic = setting.wording.say, setting.library.clinic
     addresses = make_addresses(clinic)
     rules = stop or relative(page, list_page(setting.language, "safety")) + "#stop"
     return Safety(
@@ -302,7 +302,7 @@ def site_path(clinic: Clinic) -> str:
 
 def _entries(setting: LanguageSite, page: str, kinds: tuple[str, ...]) -> tuple[NavLink, ...]:
     return tuple(
-        NavLink(relative(page, target), setting.speech.say(_ENTRY_NAMES.get(kind, f"site.nav_{kind}")), target == page)
+        NavLink(relative(page, target), setting.wording.say(_ENTRY_NAMES.get(kind, f"site.nav_{kind}")), target == page)
         for kind in kinds
         if (target := list_page(setting.language, kind)) in setting.pages
     )
@@ -323,7 +323,7 @@ def _alternates(setting: LanguageSite, page: str, *, only_same: bool) -> tuple[L
 
 
 def _marks(setting: LanguageSite, item: str) -> tuple[str, ...]:
-    say = setting.speech.say
+    say = setting.wording.say
     marks = (say("site.mark_invented"),) if setting.library.clinic.invented else ()
     if setting.is_unreviewed(item):
         marks = (*marks, say("site.mark_unreviewed"))

@@ -84,7 +84,7 @@ def large_numerals(line: str) -> Markup:
 def dose_of(setting: LanguageSite, dose: Dose) -> str:
     """The dose in one line, the band by the name that the library gives it."""
     band = setting.library.term["bands"][dose.band.slug].name.text if dose.band else ""
-    return dose_line(dose, setting.speech, band)
+    return dose_line(dose, setting.wording, band)
 
 
 def term_names(setting: LanguageSite, kind: str, refs: Iterable[Ref]) -> tuple[str, ...]:
@@ -97,7 +97,7 @@ def join_facts(setting: LanguageSite, parts: Sequence[str]) -> str:
     line = ""
     for part in parts:
         line = (
-            setting.speech.say("site.beside", first=line, second=begin(part)) if line and part else line or begin(part)
+            setting.wording.say("site.beside", first=line, second=begin(part)) if line and part else line or begin(part)
         )
     return line
 
@@ -105,7 +105,7 @@ def join_facts(setting: LanguageSite, parts: Sequence[str]) -> str:
 def view_hints(setting: LanguageSite, programme: Programme) -> tuple[HintsView, ...]:
     """What goes for each exercise of a programme, and for the whole day."""
     lists = (("steps.with_each", programme.cues), ("steps.all_day", programme.through_the_day))
-    return tuple(HintsView(setting.speech.say(name), rich_all(items)) for name, items in lists if items)
+    return tuple(HintsView(setting.wording.say(name), rich_all(items)) for name, items in lists if items)
 
 
 def make_row(
@@ -142,7 +142,7 @@ def _caution(setting: LanguageSite, caution: Caution) -> CautionView:
     for number in dict.fromkeys((*numbers, clinic.emergency.number)):
         linked = with_call(do, number)
         if linked == do and number in numbers and "<a" not in do:
-            phones.append(Link(phone_link(number), setting.speech.say("site.call_number", number=number)))
+            phones.append(Link(phone_link(number), setting.wording.say("site.call_number", number=number)))
         do = linked
     return CautionView(rich(caution.when), do, tuple(phones))
 
@@ -152,7 +152,7 @@ def make_prints(setting: LanguageSite, page: str, name: str, heading: str, full:
 
     Those named ``full``, with a page for each exercise, come after them.
     """
-    say, clinic = setting.speech.say, setting.library.clinic
+    say, clinic = setting.wording.say, setting.library.clinic
     links, wholes, beside, source = list[Link](), list[Link](), list[Link](), setting.source.language
     for size in clinic.type_sizes:
         for paper in clinic.papers:
@@ -162,7 +162,7 @@ def make_prints(setting: LanguageSite, page: str, name: str, heading: str, full:
             if full and (path := pdf_path(page, full, paper, size)) in setting.edition.pdfs:
                 wholes.append(Link(relative(page, path), say("site.print_full", print=words)))
             if (path := beside_path(page, name, paper, size, source)) in setting.edition.pdfs:
-                language = setting.speech.name_of(source)
+                language = setting.wording.name_of(source)
                 beside.append(Link(relative(page, path), say("site.print_beside", print=words, language=language)))
     if not links:
         return ()
@@ -180,7 +180,7 @@ def make_pick(setting: LanguageSite, page: str, wish: str, words: str) -> tuple[
 
 def approval_line(setting: LanguageSite, item: str) -> str:
     """Which role let the present version of ``exercises/SLUG`` and the like go out, and when; empty where the ledger has no approval."""
-    history, speech = setting.edition.history, setting.speech
+    history, wording = setting.edition.history, setting.wording
     now = history.by_item.get(item)
     entry = history.ledger.by_code.get(now.code) if history.ledger and now else None
     signed = [each.approved for each in entry.versions if now and each.version == now.version and each.approved] if entry else []
@@ -191,17 +191,17 @@ def approval_line(setting: LanguageSite, item: str) -> str:
         known = setting.library.exercise
         pairs = ((each.review.by.text, known[each.slug].review.by.text) for each in setting.source.exercises if each.slug in known)
         role = dict(pairs).get(role, "")
-    return speech.say("site.approved", date=speech.date(signed[-1].on), role=role) if role else ""
+    return wording.say("site.approved", date=wording.date(signed[-1].on), role=role) if role else ""
 
 
 def exercise_review_line(setting: LanguageSite, exercise: Exercise) -> str:
     """The review of an exercise; that of a newer text says nothing of an older version."""
-    return older_line(setting.speech, exercise.older) or review_line(setting, exercise.review, f"exercises/{exercise.slug}")
+    return older_line(setting.wording, exercise.older) or review_line(setting, exercise.review, f"exercises/{exercise.slug}")
 
 
 def review_line(setting: LanguageSite, review: Review, item: str) -> str:
     """When and by which role the content was last read through, when it is due again, and who approved it as it stands."""
-    speech, due = setting.speech, review_ends(review, setting.library.clinic.review.months)
-    read = speech.say("site.reviewed", date=speech.date(review.on), role=review.by.text)
-    lines = (read, speech.say("site.due", date=speech.date(due)), approval_line(setting, item))
+    wording, due = setting.wording, review_ends(review, setting.library.clinic.review.months)
+    read = wording.say("site.reviewed", date=wording.date(review.on), role=review.by.text)
+    lines = (read, wording.say("site.due", date=wording.date(due)), approval_line(setting, item))
     return " ".join(line for line in lines if line)

@@ -92,7 +92,7 @@ class ProgrammePage:
 
 def make_programme_page(setting: LanguageSite, slug: str) -> ProgrammePage:
     """The view of a programme."""
-    library, speech = setting.library, setting.speech
+    library, wording = setting.library, setting.wording
     programme = library.programme[slug]
     page = item_page(setting.language, "programmes", programme.slug)
     ladder = lay_out_ladder(programme, setting.progression)
@@ -110,21 +110,21 @@ def make_programme_page(setting: LanguageSite, slug: str) -> ProgrammePage:
         title=rich(programme.title),
         goal=rich(programme.goal),
         suits=rich(programme.suits),
-        weeks=speech.count("site.weeks", programme.weeks),
+        weeks=wording.count("site.weeks", programme.weeks),
         hints=view_hints(setting, programme),
         steps=tuple(_step(setting, page, programme, ladder, at) for at in range(len(programme.tiers))),
         crowded="crowded" if widest > CROWDED else "",
         missing=setting.missing_line(f"programmes/{programme.slug}"),
         sections=view_sections(programme.sections),
         cautions=make_cautions(setting, (library.caution[ref.slug] for ref in programme.cautions)),
-        prints=make_prints(setting, page, programme.slug, speech.say("site.print_booklet")),
+        prints=make_prints(setting, page, programme.slug, wording.say("site.print_booklet")),
         then=tuple(
             Link(relative(page, item_page(setting.language, "leaflets", each.slug)), each.title.text)
             for each in library.leaflets
             if each.programme and each.programme.slug == slug
         ),
         review=review_line(setting, programme.review, f"programmes/{programme.slug}"),
-        code=speech.say("site.code", code=programme.code),
+        code=wording.say("site.code", code=programme.code),
         sources=programme.sources,
         sources_language=setting.source.language,
     )
@@ -143,34 +143,34 @@ def _step(setting: LanguageSite, page: str, programme: Programme, ladder: Ladder
     )
     return StepView(
         anchor=f"tier-{tier.tier.slug}",
-        name=name_step(setting.speech, setting.library, programme, at),
+        name=name_step(setting.wording, setting.library, programme, at),
         means=rich(named.means),
-        conditions=view_conditions(setting.speech, programme, at),
+        conditions=view_conditions(setting.wording, programme, at),
         rows=views,
         prints=make_prints(
             setting,
             page,
             f"{programme.slug}-{tier.tier.slug}",
-            setting.speech.say("site.print_step", n=setting.speech.number(at + 1), tier=named.name.text),
+            setting.wording.say("site.print_step", n=setting.wording.number(at + 1), tier=named.name.text),
         )
         if tier.exercises
         else (),
-        pick=make_pick(setting, page, "start=" + ",".join(codes), setting.speech.say("site.pick_all")) if codes else (),
+        pick=make_pick(setting, page, "start=" + ",".join(codes), setting.wording.say("site.pick_all")) if codes else (),
     )
 
 
 def _row(setting: LanguageSite, page: str, ladder: Ladder, row: LadderRow, following: LadderRow | None) -> LadderRowView:
-    library, speech = setting.library, setting.speech
+    library, wording = setting.library, setting.wording
     cells = []
     for slot in row.slots:
         before = [library.exercise[slug].title.text for slug in ladder.builds_on.get(slot.slug, ())]
         cells.append(
             LadderCell(
                 row=(make_row(setting, page, library.exercise[slot.slug]),) if slot.slug else (),
-                builds_on=speech.say("site.builds_on", exercises=speech.join(before)) if before else "",
+                builds_on=wording.say("site.builds_on", exercises=wording.join(before)) if before else "",
             )
         )
-    mirrored = speech.direction == "rtl"
+    mirrored = wording.direction == "rtl"
     begins = sorted({line.begins for line in following.lines}) if following else []
     return LadderRowView(
         cells=tuple(cells),

@@ -25,7 +25,7 @@ CONTEXT = "https://schema.org"
 
 def exercise_data(setting: LanguageSite, exercise: Exercise) -> Markup:
     """The data of an exercise's page."""
-    speech, dose = setting.speech, exercise.dose
+    wording, dose = setting.wording, exercise.dose
     page = item_page(setting.language, "exercises", exercise.slug)
     seconds = add_up(dose).seconds
     plan = {
@@ -34,10 +34,10 @@ def exercise_data(setting: LanguageSite, exercise: Exercise) -> Markup:
         "description": plain_text(exercise.why.text),
         "exerciseType": term_names(setting, "purposes", [exercise.purpose])[0],
         "repetitions": dose.reps,
-        "activityFrequency": frequency_line(dose, speech),
+        "activityFrequency": frequency_line(dose, wording),
         "activityDuration": f"PT{round(seconds)}S" if seconds is not None else None,
-        "intensity": effort_line(dose.effort, speech),
-        "restPeriods": rest_line(dose, speech),
+        "intensity": effort_line(dose.effort, wording),
+        "restPeriods": rest_line(dose, wording),
         "additionalVariable": dose_of(setting, dose),
         "identifier": exercise.code,
     }
@@ -74,7 +74,7 @@ def _page(
         "publisher": publisher,
         "audience": {"@type": "MedicalAudience", "audienceType": "Patient"},
         "version": setting.version_of(f"{page.split('/')[1]}/{page.split('/')[2]}"),
-        "disambiguatingDescription": setting.speech.say("site.mark_invented") if clinic.invented else "",
+        "disambiguatingDescription": setting.wording.say("site.mark_invented") if clinic.invented else "",
         "mainEntity": {name: value for name, value in plan.items() if value not in (None, "")},
     }
 

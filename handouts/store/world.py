@@ -1,4 +1,4 @@
-"""Places in a world, a large value of which parts are read: an attribute, an entry, whether there is one, which there are; and stand-ins."""
+"""Which parts of a large value a function reads: stand-ins for objects, mappings and sets that note each attribute and entry."""
 
 from __future__ import annotations
 

@@ -63,19 +63,6 @@ RunTasks = Callable[[Callable[[Any], Any], Iterable[Any], Callable[[Any, str], A
 """Runs a task for many values, as ``Workers.map`` does."""
 
 
-class Spread(Protocol):
-    """Gives for each value the result of a task, as ``CallEach`` does, and has what is not known run by ``run``."""
-
-    def __call__(
-        self,
-        run: RunTasks,
-        task: Callable[[Value], Result],
-        values: Iterable[Value],
-        lost: Callable[[Value, str], Result] | None = None,
-        what: str = "working",
-    ) -> Iterator[tuple[Value, Result, bool]]: ...
-
-
 def call_now(task: Callable[..., Result], /, *arguments: Any) -> Result:
     """The result, made at once."""
     return task(*arguments)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from handouts.model import Library
-from handouts.site.assets import build_assets, name_by_hash, read_kit
+from handouts.site.assets import build_assets, name_by_hash, read_asset_sources
 from handouts.site.page_frame import POLICY
 from handouts.templating.templates import template_environment
 from handouts.translator.views import OTHER, Desk, Draw, review_page
@@ -19,12 +19,12 @@ def lay_out_review(
 
     ``library`` is in the language it is written in; ``templates`` are the files of the folder.
     """
-    kit = read_kit(templates)
-    environment = template_environment(kit.templates)
+    sources = read_asset_sources(templates)
+    environment = template_environment(sources.templates)
     css = templates["styles/review.css"]
     files = {name_by_hash("review", "css", css): css}
     for state in states:
-        assets = build_assets(kit, library.clinic.accent, (library.language, state.language))
+        assets = build_assets(sources, library.clinic.accent, (library.language, state.language))
         files |= {path: data for path, data in assets.files.items() if path.endswith((".css", ".woff2"))}
         desk = Desk(library, state, draw, POLICY, (assets.style, name_by_hash("review", "css", css)))
         texts = {review_page(state.language, each.slug): desk.exercise(each) for each in library.exercises}

@@ -16,8 +16,8 @@ from handouts.problems import show_problem
 from handouts.site.paths import relative
 from handouts.text.markup import plain_text
 from handouts.words.messages import exercise_owner, standalone_owner
-from handouts.words.speech import Speech
 from handouts.words.state import LanguageState, OwnerState, TextReport, TextState
+from handouts.words.wording import Wording
 
 STATES = {
     TextState.USABLE: "translated",
@@ -161,7 +161,7 @@ class Desk:
         return TextsPage(self._frame(page, "All other texts"), Markup(""), tuple(self._owner(each, "") for each in owners))
 
     def _frame(self, page: str, title: str) -> ReviewFrame:
-        source, speech = Speech(self.library.language), Speech(self.state.language)
+        source, wording = Wording(self.library.language), Wording(self.state.language)
         return ReviewFrame(
             policy=self.policy,
             title=title,
@@ -170,9 +170,9 @@ class Desk:
             index=relative(page, review_page(self.state.language)),
             source=source.language,
             source_direction=source.direction,
-            language=speech.language,
-            direction=speech.direction,
-            language_name=speech.own_name,
+            language=wording.language,
+            direction=wording.direction,
+            language_name=wording.own_name,
         )
 
     def _owner(self, owner: OwnerState, href: str, *, with_texts: bool = True) -> OwnerView:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from handouts.ledger.entries import BUNDLE, LedgerEntry
+from handouts.ledger.entries import BUNDLE, STANDALONE, LedgerEntry
 from handouts.ledger.history import History, follow
 from handouts.model import Bundle, Exercise, Library, Programme, Standalone
 from handouts.site.context import LanguageSite
@@ -13,6 +13,9 @@ from handouts.site.old_sheets import OldSheet, view_old_sheets
 from handouts.site.page_frame import PageFrame, make_frame
 from handouts.site.paths import item_page, list_page, relative
 from handouts.text.markup import plain_text
+
+LISTED = {"bundles": BUNDLE, **STANDALONE}
+"""Folders that have a list only where they hold something, each with the kind of what it holds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +114,7 @@ def _codes_of(library: Library, codes: Mapping[str, str]) -> dict[str, tuple[str
 
 def make_code_page(setting: LanguageSite, codes: Codes, path: str, code: str) -> CodePage:
     """The view of the page of a code, or of a former address that showed it."""
-    say, history = setting.speech.say, setting.edition.history
+    say, history = setting.wording.say, setting.edition.history
     here = codes.here
     title = say("upkeep.code_title", code=code) if is_printed(history, code) else say("site.nav_bundles")
     now = history.by_code.get(code)
@@ -124,7 +127,7 @@ def make_code_page(setting: LanguageSite, codes: Codes, path: str, code: str) ->
         lines=lines,
         versions=tuple(
             LanguageLine(
-                say("upkeep.version_of", version=each.version, date=setting.speech.date(each.on)), f"#{each.version}"
+                say("upkeep.version_of", version=each.version, date=setting.wording.date(each.on)), f"#{each.version}"
             )
             for each in (history.former(now.item) if sheets and now else ())
         ),
@@ -132,31 +135,37 @@ def make_code_page(setting: LanguageSite, codes: Codes, path: str, code: str) ->
     )
 
 
-def has_gone_list(setting: LanguageSite) -> bool:
-    """Whether a language has no ready-made bundle now and had some, so that the address of their list is known."""
+def gone_lists(setting: LanguageSite) -> Iterator[str]:
+    """The folders of which a language has nothing now and had something, so that the address of their list is known."""
     history, language = setting.edition.history, setting.language
-    if setting.library.bundles:
-        return False
     entries = history.ledger.entries if history.ledger else ()
-    was = any(each.kind == BUNDLE and (language == setting.source.language or language in each.titles) for each in entries)
-    return was or any(each.kind == BUNDLE for each in history.held_back)
+    for folder, kind in LISTED.items():
+        if _listed(setting.library, folder):
+            continue
+        was = any(each.kind == kind and (language == setting.source.language or language in each.titles) for each in entries)
+        if was or any(each.kind == kind for each in history.held_back):
+            yield folder
 
 
-def make_gone_list(setting: LanguageSite, path: str) -> CodePage:
-    """The view of the list of bundles where there is none at present."""
-    say, library = setting.speech.say, setting.library
-    title = say("site.nav_bundles")
+def make_gone_list(setting: LanguageSite, folder: str, path: str) -> CodePage:
+    """The view of the list of a folder of which there is nothing at present."""
+    say = setting.wording.say
+    title = say(f"site.nav_{folder}")
     first = LanguageLine(say("upkeep.held_back"))
-    if setting.source.bundles and setting.source is not library:
-        first = LanguageLine(say("upkeep.other_language", title=title), relative(path, list_page(setting.source.language, "bundles")))
-    elif not setting.edition.history.held_back:
+    if _listed(setting.source, folder) and setting.source is not setting.library:
+        first = LanguageLine(say("upkeep.other_language", title=title), relative(path, list_page(setting.source.language, folder)))
+    elif not any(each.kind == LISTED[folder] for each in setting.edition.history.held_back):
         first = LanguageLine(say("upkeep.present", title=say("site.nav_exercises")), relative(path, list_page(setting.language, "exercises")))
     return CodePage(make_frame(setting, path, title, first.text), title, "", (first,), (), ())
 
 
+def _listed(library: Library, folder: str) -> tuple[Bundle | Standalone, ...]:
+    return library.bundles if folder == "bundles" else library.standalones[folder]
+
+
 def _lines(setting: LanguageSite, codes: Codes, path: str, code: str) -> tuple[LanguageLine, ...]:
     """What is said of a code, the first line what it is now."""
-    say, history = setting.speech.say, setting.edition.history
+    say, history = setting.wording.say, setting.edition.history
     here, source = codes.here, codes.source
     entry = history.ledger.by_code.get(code) if history.ledger else None
     if code in here or code in source:
@@ -171,7 +180,7 @@ def _lines(setting: LanguageSite, codes: Codes, path: str, code: str) -> tuple[L
 
 def _lead(setting: LanguageSite, codes: Codes, path: str, code: str, phrase: str) -> tuple[LanguageLine, ...]:
     """The link to a published code, in the source language where it is not in the page's."""
-    say = setting.speech.say
+    say = setting.wording.say
     here, source = codes.here, codes.source
     if code in here:
         page, title = here[code]
@@ -187,14 +196,14 @@ def _in_language(setting: LanguageSite, text: str, translated: str | None) -> La
 
 
 def _retired(setting: LanguageSite, codes: Codes, path: str, entry: LedgerEntry) -> tuple[LanguageLine, ...]:
-    say, ledger = setting.speech.say, setting.edition.history.ledger
+    say, ledger = setting.wording.say, setting.edition.history.ledger
     source, language = codes.source, setting.language
     lines = [_in_language(setting, entry.title, entry.titles.get(language))]
     heir = follow(ledger, entry.code, source) if ledger else entry.code
     last = ledger.by_code.get(heir, entry) if ledger else entry
     withdrawn = entry.withdrawn or (last.withdrawn if heir not in source else None)
     if withdrawn:
-        lines.append(LanguageLine(say("upkeep.withdrawn", date=setting.speech.date(withdrawn.on))))
+        lines.append(LanguageLine(say("upkeep.withdrawn", date=setting.wording.date(withdrawn.on))))
         lines.append(_in_language(setting, withdrawn.why, withdrawn.why_in(language)))
     elif entry.replaced_by:
         lines.append(LanguageLine(say("upkeep.replaced")))

@@ -90,7 +90,7 @@ def _gone(ledger: Ledger, entry: LedgerEntry) -> date | None:
 
 def make_news_page(setting: LanguageSite, codes: Codes, news: Iterable[News]) -> NewsPage:
     """The view of the list in a language: what it does not publish is left out."""
-    say, page = setting.speech.say, list_page(setting.language, NEWS)
+    say, page = setting.wording.say, list_page(setting.language, NEWS)
     shown = shown_news(codes, news)
     return NewsPage(
         frame=make_frame(setting, page, say("upkeep.new_title"), say("upkeep.new_lead")),
@@ -98,7 +98,7 @@ def make_news_page(setting: LanguageSite, codes: Codes, news: Iterable[News]) ->
         lead=say("upkeep.new_lead"),
         feed=relative(page, feed_path(setting.language)),
         days=tuple(
-            NewsDay(setting.speech.date(day), tuple(_item(setting, codes, each) for each in items))
+            NewsDay(setting.wording.date(day), tuple(_item(setting, codes, each) for each in items))
             for day, items in groupby(shown, key=lambda each: each.on)
         ),
     )
@@ -120,9 +120,9 @@ def _item(setting: LanguageSite, codes: Codes, news: News) -> NewsItem:
     why = (gone.why_in(language) or gone.why) if gone and news.what == "withdrawn" else ""
     return NewsItem(
         anchor=f"{code}-{news.version}-{news.what}",
-        text=setting.speech.say(f"upkeep.new_{news.what}", title=title),
+        text=setting.wording.say(f"upkeep.new_{news.what}", title=title),
         href=relative(page, target),
-        changed=tuple(setting.speech.say(f"upkeep.part_{part}") for part in news.changed),
+        changed=tuple(setting.wording.say(f"upkeep.part_{part}") for part in news.changed),
         why=why,
         why_language=setting.source.language if gone and gone.why_in(language) is None else language,
     )
@@ -142,7 +142,7 @@ def feed_path(language: str) -> str:
 
 def write_feed(setting: LanguageSite, codes: Codes, news: Iterable[News]) -> bytes:
     """The feed; its times are midnight in universal time, since the ledger knows days only."""
-    say, clinic, page = setting.speech.say, setting.library.clinic, list_page(setting.language, NEWS)
+    say, clinic, page = setting.wording.say, setting.library.clinic, list_page(setting.language, NEWS)
     shown = shown_news(codes, news)
     address = clinic.site + page
     updated = max((each.on for each in shown), default=date(1970, 1, 1))
@@ -165,7 +165,7 @@ def write_feed(setting: LanguageSite, codes: Codes, news: Iterable[News]) -> byt
 def _entry(setting: LanguageSite, codes: Codes, news: News, address: str) -> list[str]:
     item, code = _item(setting, codes, news), news.entry.code
     target = codes.here[code][0] if code in codes.here else _page_of_gone(setting.language, news.entry)
-    summary = setting.speech.join(item.changed) if item.changed else item.why
+    summary = setting.wording.join(item.changed) if item.changed else item.why
     return [
         "<entry>",
         f"<id>{escape(f'{address}#{item.anchor}')}</id>",

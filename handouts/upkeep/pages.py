@@ -17,7 +17,7 @@ from handouts.upkeep.codes import (
     code_page,
     find_codes,
     former_addresses,
-    has_gone_list,
+    gone_lists,
     make_code_page,
     make_gone_list,
 )
@@ -66,9 +66,9 @@ class UpkeepPages:
                 makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
             for path, code in former_addresses(setting.library, self.history).items():
                 makers[path] = ("code.html", partial(make_code_page, setting, codes, path, code))
-            if has_gone_list(setting):
-                path = list_page(language, "bundles")
-                makers[path] = ("code.html", partial(make_gone_list, setting, path))
+            for folder in gone_lists(setting):
+                path = list_page(language, folder)
+                makers[path] = ("code.html", partial(make_gone_list, setting, folder, path))
             if self.history.ledger is not None:
                 makers[list_page(language, NEWS)] = ("news.html", partial(make_news_page, setting, codes, news))
                 files[feed_path(language)] = write_feed(setting, codes, news)

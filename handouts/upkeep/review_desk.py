@@ -48,8 +48,8 @@ class DeskPage:
 
 def make_desk_page(setting: LanguageSite, today: date) -> DeskPage:
     """The view of the desk on a day."""
-    say, page = setting.speech.say, list_page(setting.language, DESK)
-    lead = say("upkeep.desk_lead", date=setting.speech.date(today))
+    say, page = setting.wording.say, list_page(setting.language, DESK)
+    lead = say("upkeep.desk_lead", date=setting.wording.date(today))
     held = sorted(setting.edition.history.held_back, key=lambda item: item.ended)
     notice = setting.library.clinic.review.notice_days
     waiting = sorted(_ends(setting), key=lambda row: row[0])
@@ -98,4 +98,4 @@ def _item(
 
 
 def _when(setting: LanguageSite, word: str, end: date, role: str) -> str:
-    return setting.speech.say(f"upkeep.desk_{word}", date=setting.speech.date(end), role=role)
+    return setting.wording.say(f"upkeep.desk_{word}", date=setting.wording.date(end), role=role)

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from handouts.figure.pose.fact_values import Facts, Movement
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 MOST_MOVEMENTS = 3
 """Movements named, the largest first; more than three are not kept in mind when heard."""
@@ -82,29 +82,47 @@ _STRAIGHTENS = {"hip flexion", "knee flexion", "elbow flexion"}
 _OTHER = {"r": "l", "l": "r", "left side": "right side", "right side": "left side"}
 
 
-def describe_figure(facts: Facts, speech: Speech, *, mirrored: bool = False) -> str:
+def describe_figure(facts: Facts, wording: Wording, *, mirrored: bool = False) -> str:
     """The alternative text: position, what the hips do, and the largest movements to their end in degrees."""
     if mirrored:
-        movements = tuple(replace(move, side=_OTHER.get(move.side, move.side)) for move in facts.movements)
-        facts = replace(facts, lying_on=_OTHER.get(facts.lying_on, facts.lying_on), movements=movements)
-    parts = [speech.say("figure.two" if facts.moves else "figure.one")]
+        lying_on, via = _OTHER.get(facts.lying_on, facts.lying_on), tuple(map(_mirrored, facts.via))
+        facts = replace(facts, lying_on=lying_on, movements=_mirrored(facts.movements), via=via)
+    parts = [_pictures(facts, wording)]
     base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
     if facts.base == "sitting" and all(name != "chair" for name, _ in facts.props):
         base = "figure.seated"
     if base:
-        parts.append(speech.say(base))
+        parts.append(wording.say(base))
     if facts.in_air:
-        parts.append(speech.say("figure.in_air"))
+        parts.append(wording.say("figure.in_air"))
     if abs(facts.pelvis_rise) >= LEAST_RISE and not (facts.in_air and facts.pelvis_rise > 0):
-        parts.append(speech.say(_whole_body(facts)))
-    parts += [_movement_line(group, speech) for group in _largest(facts.movements)]
+        parts.append(wording.say(_whole_body(facts)))
+    for number, movements in enumerate(facts.via, 2):
+        parts += [wording.say("figure.picture", number=wording.number(number)), *_lines(movements, wording)]
+    parts += [wording.say("figure.picture", number=wording.number(len(facts.via) + 2))] if facts.via else []
+    parts += _lines(facts.movements, wording) if not facts.via or facts.movements != facts.via[-1] else [wording.say("figure.as_first")]
+    parts += [wording.say("figure.enlarged")] if facts.enlarged else []
     return " ".join(parts)
 
 
-def explain_signs(facts: Facts, speech: Speech) -> str:
+def _mirrored(movements: tuple[Movement, ...]) -> tuple[Movement, ...]:
+    return tuple(replace(move, side=_OTHER.get(move.side, move.side)) for move in movements)
+
+
+def _pictures(facts: Facts, wording: Wording) -> str:
+    if facts.via:
+        return wording.say("figure.several", last=wording.number(len(facts.via) + 2))
+    return wording.say("figure.two" if facts.moves else "figure.one")
+
+
+def _lines(movements: Iterable[Movement], wording: Wording) -> list[str]:
+    return [_movement_line(group, wording) for group in _largest(movements)]
+
+
+def explain_signs(facts: Facts, wording: Wording) -> str:
     """What stripes and dots in the picture mean; empty where it has neither."""
     said = (("figure.key_active", facts.active), ("figure.key_stretched", facts.stretched))
-    return " ".join(speech.say(key) for key, regions in said if regions)
+    return " ".join(wording.say(key) for key, regions in said if regions)
 
 
 def _whole_body(facts: Facts) -> str:
@@ -126,14 +144,14 @@ def _told(move: Movement) -> bool:
     return abs(move.end) > abs(move.start) or move.motion in _STRAIGHTENS
 
 
-def _movement_line(group: list[Movement], speech: Speech) -> str:
+def _movement_line(group: list[Movement], wording: Wording) -> str:
     move = group[0]
     side = "both" if len(group) > 1 else move.side
     limb = f"figure.{_LIMBS[move.joint]}" + (f"_{side}" if side else "")
     back = abs(move.end) < abs(move.start)
-    return speech.say(
+    return wording.say(
         "figure.moves",
-        limb=speech.say(limb),
-        movement=speech.say(f"figure.{'straightens' if back else _WORDS[move.motion]}"),
-        degrees=speech.number(round(abs(move.end))),
+        limb=wording.say(limb),
+        movement=wording.say(f"figure.{'straightens' if back else _WORDS[move.motion]}"),
+        degrees=wording.number(round(abs(move.end))),
     )

@@ -14,7 +14,6 @@ from handouts.dose.progression import keep_named
 from handouts.model import Bundle, Exercise, Leaflet, Library, Programme, Vocabulary, Words
 from handouts.problems import Grade, Problem
 from handouts.tasks.calling import Caller, call_now
-from handouts.words import pseudo
 from handouts.words.catalogue import Catalogue
 from handouts.words.directions import find_lost_directions
 from handouts.words.gates import Gap, Gates, find_gaps, find_unreviewed
@@ -64,12 +63,6 @@ def find_unsaid(library: Library, language: str, own: OwnInterface | None = None
     grade = Grade.ERROR if is_source else Grade.NOTICE
     faults = tuple(replace(each, grade=grade) for each in found if own is not None and each.rule not in ("interface-missing", "interface-language"))
     return (Problem(place, "interface-language", what, mend, grade), *faults) if count else ()
-
-
-def pseudo_translation(library: Library, language: str) -> Translation:
-    """The library in a pseudo-language, for layout tests."""
-    made = rewrite_library(library, lambda message: Words(pseudo.change_text(message.text, language), message.place))
-    return Translation(replace(made, language=language, phrases={}))
 
 
 def translate_library(

@@ -25,8 +25,7 @@ from tempfile import TemporaryDirectory
 from handouts.build.loading import load
 from handouts.build.pipeline import draw, make_site
 from handouts.build.settings import Settings
-from handouts.figure import bench as figures
-from tests.bench import phone
+from tests.bench import figures, phone
 from tests.bench.library import DEMO, TODAY, make_library
 from tests.bench.measure import Report, Run, run
 from tests.bench.papers import measure_papers

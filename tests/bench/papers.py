@@ -17,14 +17,14 @@ from pathlib import Path
 
 from handouts.build.pdfs import Sheets
 from handouts.paper.articles import Document
-from handouts.paper.assets import faces_for, load_kit
+from handouts.paper.assets import faces_for, load_paper_assets
 from handouts.paper.contained_writer import PDF_VARIANT
 from handouts.paper.document import sources_of
 from handouts.paper.geometry import column_rules
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import Documents
 from handouts.paper.settle import settle
-from handouts.paper.writer.load import BASE_URL, WriterLog, load_press
+from handouts.paper.writer.load import BASE_URL, WriterLog, load_writer
 from handouts.store.memo import Memo
 from handouts.store.reads import WatchedReads
 from handouts.workers import Workers
@@ -37,12 +37,12 @@ _ADDRESS = re.compile(r"url\((['\"]?)")
 
 def lay_out_plainly(html: str) -> bytes:
     """The same page as anybody would make it in a warm process: styles read and fonts made for each document."""
-    press, kit = load_press(), load_kit()
-    fonts, record = press.fonts(), WriterLog()
-    fetcher = press.fetcher(kit.fonts, record)
-    rules = ("".join(kit.font_rules[face] for face in faces_for(html)), kit.style)
-    sheets = [press.css(string=text, base_url=BASE_URL, url_fetcher=fetcher, font_config=fonts) for text in rules]
-    made = press.html(string=html, base_url=BASE_URL, url_fetcher=fetcher)
+    writer, paper_assets = load_writer(), load_paper_assets()
+    fonts, record = writer.fonts(), WriterLog()
+    fetcher = writer.fetcher(paper_assets.fonts, record)
+    rules = ("".join(paper_assets.font_rules[face] for face in faces_for(html)), paper_assets.style)
+    sheets = [writer.css(string=text, base_url=BASE_URL, url_fetcher=fetcher, font_config=fonts) for text in rules]
+    made = writer.html(string=html, base_url=BASE_URL, url_fetcher=fetcher)
     pdf: bytes = made.write_pdf(stylesheets=sheets, font_config=fonts, pdf_variant=PDF_VARIANT)
     return pdf
 
@@ -112,14 +112,14 @@ def _our_rate(made: Sequence[Document]) -> float:
 
 def _chromium_rate(finals: Sequence[str], folder: Path) -> float:
     """PDFs a second of several browsers, each warm, one page after the other."""
-    kit = load_kit()
+    paper_assets = load_paper_assets()
     folder.mkdir(parents=True, exist_ok=True)
-    for address, data in kit.fonts.items():
+    for address, data in paper_assets.fonts.items():
         (folder / address).parent.mkdir(parents=True, exist_ok=True)
         (folder / address).write_bytes(data)
     names = []
     for number, html in enumerate(finals):
-        style = "".join(kit.font_rules[face] for face in faces_for(html)) + kit.style
+        style = "".join(paper_assets.font_rules[face] for face in faces_for(html)) + paper_assets.style
         names.append(f"{number}.html")
         (folder / names[-1]).write_text(html.replace("</head>", f"<style>{style}</style></head>", 1), "utf-8")
     words = [sys.executable, "-m", "tests.bench.papers", str(folder)]

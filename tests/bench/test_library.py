@@ -12,18 +12,18 @@ from tests.bench.library import TODAY, make_library
 
 def test_valid_and_whole() -> None:
     """No rule refuses anything; each language has every exercise, programme and bundle."""
-    files = make_library(50, 6, seed=3)
+    files = make_library(24, 3, seed=3)
     library, problems = read_library(files, "library")
     assert library is not None
     problems += check_library(library, TODAY)
     words, found = read_words(files, library.clinic.languages)
     assert [each for each in (*problems, *found) if each.grade is Grade.ERROR] == []
-    assert len(library.exercises) == 50
+    assert len(library.exercises) == 24
     for language in library.clinic.languages.also:
         made = translate_library(library, words.catalogues[language], None, words.glossary)
         # steps and translations are drawn apart, so their directions and the order of their numbers need not agree
         assert [each for each in made.problems if each.rule not in ("translation-direction", "translation-order")] == [] and made.library is not None
-        assert len(made.library.exercises) == 50 and len(made.library.programmes) == len(library.programmes)
+        assert len(made.library.exercises) == 24 and len(made.library.programmes) == len(library.programmes)
 
 
 def test_same_seed_same_bytes() -> None:

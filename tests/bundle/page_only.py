@@ -6,14 +6,29 @@ The page's scripts are compared with this; nothing else uses it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import ceil, floor
 
+from handouts.dose import weight
 from handouts.dose.phrase import MINUTE, Voice, days_phrase, weight_phrase
 from handouts.dose.progression import Progression
-from handouts.dose.weight import shown_span
 from handouts.model import Exercise, Span
 
 EXACT_UP_TO = 12
 """Largest number of exercises ordered exactly (2^n states); a bundle holds at most 12."""
+
+
+def shown_span(low: float, high: float, in_pounds: bool) -> tuple[float, float]:
+    """A range of weights in the clinic's unit; what was written in the other unit is narrowed to whole steps within it.
+
+    Where no step lies within, its ends are given to the hundredth.
+    """
+    ends = []
+    for kilograms, to_step in ((low, ceil), (high, floor)):
+        written, number = weight._written(kilograms, in_pounds), weight._converted(kilograms, in_pounds)
+        ends.append(to_step(number / weight.SHOWN_STEP) * weight.SHOWN_STEP if written is None else written)
+    if ends[0] <= ends[1]:
+        return ends[0], ends[1]
+    return weight.exact_weight(low, in_pounds), weight.exact_weight(high, in_pounds)
 
 
 def order_session(exercises: Sequence[Exercise], progression: Progression) -> tuple[Exercise, ...]:

@@ -15,11 +15,11 @@ from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.link import patient_link, qr_parts
 from handouts.bundle.values import PickedBundle
 from handouts.model import Library
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import bundle_of, pick_of
 
-EN = Speech("en")
+EN = Wording("en")
 STAMPS = {"": "LLLLLL", "exercises/sit": "AAAAAA", "exercises/stand": "BBBBBB", "exercises/walk": "CCCCCC"}
 BUNDLE = bundle_of(pick_of("sit", sets=2), pick_of("stand", reps=12, rest_seconds=45), pick_of("walk"), location="main", language="es", weeks=2)
 

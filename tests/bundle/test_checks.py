@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from handouts.bundle.checks import BundleFinding, FindingKind, LimitFinding, check_picks, say_findings
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.room import LIBRARY
 
-EN = Speech("en")
+EN = Wording("en")
 
 
 def said(*slugs: str, ticked: dict[str, list[LimitFinding]] | None = None) -> tuple[str, ...]:

@@ -8,13 +8,13 @@ from handouts.bundle.catalogue import make_catalogue
 from handouts.bundle.page_data import BookInputs, make_book
 from handouts.bundle.values import PickedBundle
 from handouts.dose.progression import build_progression
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import bundle_json, bundle_of, pick_of
 from tests.scripts.node import ask_script
 
 CATALOGUE = make_catalogue(LIBRARY)
-BOOK = make_book(LIBRARY, CATALOGUE, build_progression(LIBRARY), Speech("en"), BookInputs({}, {}, {}))
+BOOK = make_book(LIBRARY, CATALOGUE, build_progression(LIBRARY), Wording("en"), BookInputs({}, {}, {}))
 
 
 def given(*slugs: str, **values: int) -> PickedBundle:

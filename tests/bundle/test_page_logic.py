@@ -16,12 +16,12 @@ from handouts.bundle.values import Refusal
 from handouts.bundle.whole_dose import whole_dose
 from handouts.paper.ticks import BOXES_IN_LIST, tick_exercises
 from handouts.words.shipped import load_interface
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.sample import SAMPLE, answer_json, bundle_json, random_bundle
 from tests.bundle.test_twins import CATALOGUE, PROGRESSION, TWINS
 from tests.scripts.node import ask_script
 
-EN = Speech("en")
+EN = Wording("en")
 VECTORS: list[dict[str, Any]] = json.loads((Path(__file__).parent / "vectors.json").read_text(encoding="utf-8"))
 BOOK = make_book(TWINS, CATALOGUE, PROGRESSION, EN, BookInputs({}, {}, {}))
 
@@ -71,7 +71,7 @@ def test_a_field_never_gets_lost_in_a_plural() -> None:
 
 def test_two_in_a_language_that_has_a_word_for_it() -> None:
     """In Arabic 'two sets' is one word: the field with the number stands behind it, in place of a form for other numbers."""
-    arabic = Speech("ar")
+    arabic = Wording("ar")
     words = {"language": "ar", "forms": {name: dict(load_interface("ar").forms[name]) for name in BOOK["words"]["forms"]}, "names": {}}
     for sets, said in ((1, "[sets 1] مجموعة"), (2, "مجموعتان [sets 2]"), (3, "[sets 3] مجموعات")):
         sentence = ask_script("sentence", {"book": BOOK | {"words": words}, "code": "H7K2", "change": {"sets": sets}})

@@ -17,7 +17,7 @@ from handouts.dose.arithmetic import change_dose
 from handouts.dose.phrase import stage_lines
 from handouts.dose.stages import apply_rules, dose_in_week, growths, stage_doses
 from handouts.model import Dose, DoseRange, DoseStage, Side, Span, StageRule
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.sample import (
     PLACE,
     SAMPLE,
@@ -156,16 +156,16 @@ def test_rules_stop_at_the_range() -> None:
 @pytest.mark.parametrize("language", ["en", "es", "ar", "fr", "vi", "zh-Hans"])
 def test_twins(language: str) -> None:
     """Lines, growth, rules and doses are the same in the browser."""
-    speech, rules = Speech(language), (StageRule(place=PLACE, week=3, sets=1), StageRule(place=PLACE, reps=2, weight_kg=1.0))
+    wording, rules = Wording(language), (StageRule(place=PLACE, week=3, sets=1), StageRule(place=PLACE, reps=2, weight_kg=1.0))
     cases = [(DOSE, STAGES), (replace(DOSE, weight_kg=1.0, side=Side.BOTH), (stage(4, weight_kg=1.5), stage(0, weight_kg=2.0))), (replace(DOSE, reps=None, hold_seconds=20), (stage(2, hold_seconds=30),)), (DOSE, ())]
     given = [
         {"dose": dose_json(dose), "range": range_json(RANGE), "own": [_stage_json(each) for each in stages],
          "rules": [{"week": rule.week, "add": {name: value for name, value in (("sets", rule.sets), ("reps", rule.reps), ("weight", rule.weight_kg)) if value}} for rule in rules]}
         for dose, stages in cases
     ]  # fmt: skip
-    got = ask_script("stages", {"words": words_json(speech, ("dose",), ()), "cases": given})
+    got = ask_script("stages", {"words": words_json(wording, ("dose",), ()), "cases": given})
     for (dose, stages), found in zip(cases, got, strict=True):
-        assert tuple(found["lines"]) == stage_lines(dose, stages, 3, speech)
+        assert tuple(found["lines"]) == stage_lines(dose, stages, 3, wording)
         assert found["growth"] == pytest.approx(growths(dose, stages))
         assert found["applied"] == [_stage_json(each) for each in apply_rules(dose, rules, RANGE, PLACE)]
         assert found["last"] == dose_json(stage_doses(dose, stages)[-1])
@@ -178,10 +178,10 @@ def _stage_json(each: DoseStage) -> dict[str, Any]:
 
 def test_lines() -> None:
     """As a reader meets them."""
-    assert stage_lines(DOSE, STAGES, 3, Speech("en")) == (
+    assert stage_lines(DOSE, STAGES, 3, Wording("en")) == (
         "From week 1: 2 sets of 8", "From week 3: 3 sets of 8", "From week 5: 3 sets of 12", "When that was easy 3 times in a row: 2 sets of 8",
     )  # fmt: skip
-    assert stage_lines(DOSE, (), 3, Speech("en")) == ()
+    assert stage_lines(DOSE, (), 3, Wording("en")) == ()
     assert change_dose(DOSE, None) == DOSE
 
 

@@ -18,7 +18,7 @@ from handouts.bundle.whole_dose import whole_dose
 from handouts.dose.phrase import dose_facts, turn_line
 from handouts.dose.progression import build_progression
 from handouts.model import Easier, Library, Ref
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.page_only import order_session, span_line
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_json, random_bundle
@@ -52,56 +52,56 @@ CATALOGUE = make_catalogue(TWINS)
 STAMPS = {"": "LLLLLL", "exercises/curl": "AAAAAA"}
 TICKED = {"curl": [LimitFinding("hip", "too far.")]}
 
-def by_script(bundles: list[PickedBundle], speech: Speech) -> list[dict[str, Any]]:
+def by_script(bundles: list[PickedBundle], wording: Wording) -> list[dict[str, Any]]:
     """What the script makes of bundles."""
-    book = make_book(TWINS, CATALOGUE, PROGRESSION, speech, BookInputs(STAMPS, {}, {}))
+    book = make_book(TWINS, CATALOGUE, PROGRESSION, wording, BookInputs(STAMPS, {}, {}))
     ticked = {TWINS.exercise[slug].code: [{"limit": item.limit, "text": item.text} for item in items] for slug, items in TICKED.items()}
     given = {"book": book, "bundles": [bundle_json(bundle, CATALOGUE) for bundle in bundles], "ticked": ticked}
     found: list[dict[str, Any]] = ask_script("twins", given)
     return found
 
 
-def by_python(bundle: PickedBundle, odd: bool, speech: Speech) -> dict[str, Any]:
+def by_python(bundle: PickedBundle, odd: bool, wording: Wording) -> dict[str, Any]:
     """The same here."""
     exercises = [TWINS.exercise[pick.exercise.slug] for pick in bundle.picks]
     slugs, totals = [exercise.slug for exercise in exercises], totals_of(bundle, TWINS)
-    findings = say_findings(check_picks(slugs, TWINS, TICKED), TWINS, speech)
+    findings = say_findings(check_picks(slugs, TWINS, TICKED), TWINS, wording)
     notes = ChartNotes(("New hip",) if odd else (), findings)
     return {
-        "facts": [[list(fact) for fact in dose_facts(whole_dose(pick, TWINS), speech)] for pick in bundle.picks],
-        "turns": [turn_line(whole_dose(pick, TWINS), speech) for pick in bundle.picks],
-        "spans": [_spans(exercise.slug, speech) for exercise in exercises],
+        "facts": [[list(fact) for fact in dose_facts(whole_dose(pick, TWINS), wording)] for pick in bundle.picks],
+        "turns": [turn_line(whole_dose(pick, TWINS), wording) for pick in bundle.picks],
+        "spans": [_spans(exercise.slug, wording) for exercise in exercises],
         "totals": [totals.seconds, totals.changes, totals.seconds_a_week, list(totals.equipment)],
         "order": [exercise.code for exercise in order_session(exercises, PROGRESSION)],
         "findings": list(findings),
-        "chart": chart_text(bundle, "CODE", TWINS, speech, stamps=STAMPS, notes=notes),
-        "fhir": fhir_plan(bundle, "CODE", TWINS, speech, stamps=STAMPS),
+        "chart": chart_text(bundle, "CODE", TWINS, wording, stamps=STAMPS, notes=notes),
+        "fhir": fhir_plan(bundle, "CODE", TWINS, wording, stamps=STAMPS),
     }
 
 
-def _spans(slug: str, speech: Speech) -> list[str]:
+def _spans(slug: str, wording: Wording) -> list[str]:
     allowed = TWINS.exercise[slug].dose_range
     names = ("sets", "reps", "hold_seconds", "time_seconds", "distance_metres", "rest_seconds", "days", "times", "weight_kg")
-    return [span_line(name, span, speech) for name in names if allowed and (span := getattr(allowed, name)) is not None]
+    return [span_line(name, span, wording) for name in names if allowed and (span := getattr(allowed, name)) is not None]
 
 
 @pytest.mark.parametrize(("language", "in_pounds"), [("en", False), ("en-XA", False), ("ar", False), ("en", True), ("ar", True)])
 def test_twins(language: str, in_pounds: bool) -> None:
     """150 random bundles, each: every word and number is the same on both sides."""
-    random, speech = Random(f"{language} {in_pounds}"), Speech(language, in_pounds=in_pounds)
+    random, wording = Random(f"{language} {in_pounds}"), Wording(language, in_pounds=in_pounds)
     bundles = [random_bundle(random, CATALOGUE) for _ in range(150)]
-    theirs = by_script(bundles, speech)
+    theirs = by_script(bundles, wording)
     for at, (bundle, got) in enumerate(zip(bundles, theirs, strict=True)):
-        wanted = by_python(bundle, at % 2 == 1, speech)
+        wanted = by_python(bundle, at % 2 == 1, wording)
         for name, value in wanted.items():
             assert got[name] == value, (name, bundle)
 
 
 def test_the_sample_has_every_kind_of_finding_and_difference() -> None:
     """The random bundles reach ask, limit and moves, so that the comparison is not empty."""
-    random, speech = Random(11), Speech("en")
+    random, wording = Random(11), Wording("en")
     bundles = [random_bundle(random, CATALOGUE) for _ in range(300)]
-    text = "\n".join(line for said in by_script(bundles, speech) for line in (*said["difference"], *said["findings"]))
+    text = "\n".join(line for said in by_script(bundles, wording) for line in (*said["difference"], *said["findings"]))
     for words in ("To ask, for", "goes against hip: too far", "moved on to", "moved back to", "removed", "added", "now", "The order changed"):
         assert words in text, words
 

@@ -11,13 +11,12 @@ from handouts.bundle.page_data import LimitFound, LimitPhaseFound
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Dose, DoseRange, Exercise, Library, NextDose, PainBounds, Side, Span, Tempo
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.source.files import read_folder
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.builders import a_programme, refs
 from tests.bundle.room import LIBRARY
 from tests.bundle.sample import PLACE
-from tests.site.making import ROOT, Drawings, the_kit
+from tests.site.making import ROOT, Drawings, asset_sources, lay_out_site
 
 HIP = LimitFound("hip", "Hip replacement", "The hip does not bend past 90 degrees.", "A paper, 2019", (
     LimitPhaseFound("weeks 1 to 6", {"stand": "the hip bends to 96 degrees, 90 are allowed."}, {"stand": "the hip that exercises bends to 96 degrees, 90 are allowed."}),
@@ -40,6 +39,9 @@ class PaperDrawings:
     def shown_side(self, exercise: Exercise) -> Side:
         """The right side."""
         return Side.RIGHT
+
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        return Markup("")
 
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
@@ -85,6 +87,6 @@ def the_site(is_open: bool = False) -> dict[str, bytes]:
     """The files of the site; ``is_open``: with an exercise that leaves its dose to the clinician."""
     files, problems = read_folder(ROOT / "templates", "templates")
     assert problems == []
-    speeches = {language: Speech(language) for language in ("en", "es")}
+    wordings = {language: Wording(language) for language in ("en", "es")}
     annex = read_clinician_pages(files, limits_of, PaperDrawings())
-    return lay_out_site(with_open_dose() if is_open else libraries(), speeches, Drawings(), the_kit(), EDITION, site_parts=(annex,))
+    return lay_out_site(with_open_dose() if is_open else libraries(), wordings, Drawings(), asset_sources(), EDITION, site_parts=(annex,))

@@ -19,15 +19,14 @@ from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Library, Side
 from handouts.paper.laying import lay_out_document
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.source.files import read_folder
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, MIRRORED, PLAIN, PaperDrawings, libraries, limits_of, the_site
 from tests.kept import kept
 from tests.paper.making import pages_of, text_of
 from tests.site.browser import PRINTED
-from tests.site.making import ROOT, Drawings, the_kit, write_site
+from tests.site.making import ROOT, Drawings, asset_sources, lay_out_site, write_site
 
 pytestmark = [pytest.mark.browser, pytest.mark.paper]
 
@@ -89,7 +88,7 @@ def test_same_rows_as_the_pdf(browser: Browser, folder: Path, tmp_path: Path, pa
     printed = pictures(page.pdf(prefer_css_page_size=True), tmp_path, "browser")
     shown = page.locator("main > article").count()
     page.close()
-    setting = picked_setting(bundle, libraries()[0], Speech("en"), PaperDrawings(), EDITION).on(paper, size)
+    setting = picked_setting(bundle, libraries()[0], Wording("en"), PaperDrawings(), EDITION).on(paper, size)
     laid = kept(lay_out_document, picked_document(setting, bundle, code_of(bundle)))
     assert [problem.rule for problem in laid.problems] == []
     wanted = pictures(laid.pdf, tmp_path, "writer")
@@ -108,7 +107,7 @@ def test_same_pages_as_the_pdf(browser: Browser, folder: Path, tmp_path: Path, p
     page = opened(browser, folder, f"{code_of(BUNDLE)}&paper={paper}{FULL}")
     printed = pictures(page.pdf(prefer_css_page_size=True), tmp_path, "browser")
     page.close()
-    setting = picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION).on(paper, "standard")
+    setting = picked_setting(BUNDLE, libraries()[0], Wording("en"), PaperDrawings(), EDITION).on(paper, "standard")
     laid = kept(lay_out_document, picked_document(setting, BUNDLE, code_of(BUNDLE), full=True))
     assert [problem.rule for problem in laid.problems] == []
     wanted = pictures(laid.pdf, tmp_path, "writer")
@@ -155,7 +154,7 @@ def test_figures_show_the_side_that_is_trained(browser: Browser, folder: Path) -
     expect(page.locator("#stand .figure img")).to_have_attribute("alt", "Stand up. It falls")
     page.close()
     for full, anchors in ((True, ("sit", "stand")), (False, ("row-sit", "row-stand"))):
-        html = picked_document(picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION), BUNDLE, code_of(BUNDLE), full=full).html
+        html = picked_document(picked_setting(BUNDLE, libraries()[0], Wording("en"), PaperDrawings(), EDITION), BUNDLE, code_of(BUNDLE), full=full).html
         drawn = [html.split(f'id="{anchor}"')[1].split("</article>")[0] for anchor in anchors]
         assert [(MIRRORED[1] in text, PLAIN[1] in text) for text in drawn] == [(False, True), (True, False)]
 
@@ -163,7 +162,7 @@ def test_figures_show_the_side_that_is_trained(browser: Browser, folder: Path) -
 def test_front_names_what_it_was_begun_from(browser: Browser, folder: Path) -> None:
     """Several exercises on a page: the programme's step stands below the title, as in the PDF; without one there is no heading for it."""
     begun = replace(BUNDLE, origin=Origin("programme", "rise", 1))
-    html = picked_document(picked_setting(begun, libraries()[0], Speech("en"), PaperDrawings(), EDITION), begun, code_of(begun)).html
+    html = picked_document(picked_setting(begun, libraries()[0], Wording("en"), PaperDrawings(), EDITION), begun, code_of(begun)).html
     named = re.findall("</h1>\n<h2>(.*?)</h2>", html)
     assert len(named) == 1
     for bundle, wanted in ((begun, named), (BUNDLE, [])):
@@ -237,10 +236,10 @@ def arabic(tmp_path_factory: pytest.TempPathFactory) -> Path:
     files, problems = read_folder(ROOT / "templates", "templates")
     assert problems == []
     both = (in_arabic_too(), replace(in_arabic_too(), language="ar"))
-    speeches = {library.language: Speech(library.language) for library in both}
+    wordings = {library.language: Wording(library.language) for library in both}
     edition = Edition(version="v1", unreviewed={"ar": frozenset({"exercises/sit"})})
     annex = read_clinician_pages(files, limits_of, PaperDrawings())
-    write_site(lay_out_site(both, speeches, Drawings(), the_kit(), edition, site_parts=(annex,)), where)
+    write_site(lay_out_site(both, wordings, Drawings(), asset_sources(), edition, site_parts=(annex,)), where)
     return where
 
 
@@ -283,7 +282,7 @@ def test_every_page_says_not_reviewed(browser: Browser, folder: Path, tmp_path: 
     for language, pages in (("es", True), ("en", False)):
         page = opened(browser, folder, code_of(replace(BUNDLE, language=language)) + wish, language=language)
         text = text_of(page.pdf(prefer_css_page_size=True))
-        mark = Speech(language).say("paper.unreviewed")
+        mark = Wording(language).say("paper.unreviewed")
         found = [mark in " ".join(each.split()) for each in pages_of(text)]
         assert found and found == [pages] * len(found), text
         page.close()

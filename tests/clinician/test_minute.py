@@ -11,14 +11,13 @@ from playwright.sync_api import expect
 
 from handouts.clinician.pages import read_clinician_pages
 from handouts.model import Library, Ref
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.sample import PLACE
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of
 from tests.clinician.minute import Clinician, Words, hand_over
 from tests.site.browser import PRINTED, a_browser
-from tests.site.making import Drawings, the_kit, write_site
+from tests.site.making import Drawings, asset_sources, lay_out_site, write_site
 from tests.site.test_browser import Watched
 from tests.small_library import small_library
 
@@ -39,8 +38,8 @@ def test_from_home_to_the_print_dialog(tmp_path: Path) -> None:
     """A tier of a programme, an exercise by search, a dose, a limit, a language: 30 actions and 60 seconds at most."""
     english, spanish = (with_programme(library) for library in libraries())
     annex = read_clinician_pages(read_templates(), limits_of, PaperDrawings())
-    speeches = {language: Speech(language) for language in ("en", "es")}
-    write_site(lay_out_site((english, spanish), speeches, Drawings(), the_kit(), EDITION, site_parts=(annex,)), tmp_path)
+    wordings = {language: Wording(language) for language in ("en", "es")}
+    write_site(lay_out_site((english, spanish), wordings, Drawings(), asset_sources(), EDITION, site_parts=(annex,)), tmp_path)
     with a_browser() as browser:
         context = browser.new_context(viewport={"width": 1280, "height": 900})
         context.add_init_script(PRINTED)

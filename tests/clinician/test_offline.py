@@ -16,18 +16,18 @@ from handouts.bundle.code import encode_bundle
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.phone.pages import read_phone_pages
-from handouts.site.assets import read_kit
+from handouts.site.assets import read_asset_sources
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.site.worker import LARGEST_FONT
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, limits_of
 from tests.phone.making import Shapes
 from tests.phone.serving import Host, serve
 from tests.phone.test_worker import update, wait_for_caches
 from tests.site.browser import PRINTED
+from tests.site.making import lay_out_site
 
 KEPT = "Saved in this browser. These pages work without a connection."
 OLD, NEW = "Version v1", "Version v2"
@@ -38,10 +38,10 @@ def whole_site(stamp: str = "v1") -> dict[str, bytes]:
     """The small library with the clinician's and the patient's pages and both workers, in English and Spanish."""
     templates = read_templates()
     annexes = (read_clinician_pages(templates, limits_of, PaperDrawings()), read_phone_pages(templates))
-    speeches = {language: Speech(language) for language in ("en", "es")}
+    wordings = {language: Wording(language) for language in ("en", "es")}
     edition = Edition(version=stamp, unreviewed=EDITION.unreviewed)
-    files = lay_out_site(libraries(), speeches, Shapes(), read_kit(templates), edition, site_parts=annexes)
-    return files | add_worker(files, speeches, templates["scripts/worker.js"].decode())
+    files = lay_out_site(libraries(), wordings, Shapes(), read_asset_sources(templates), edition, site_parts=annexes)
+    return files | add_worker(files, wordings, templates["scripts/worker.js"].decode())
 
 
 def the_code() -> str:

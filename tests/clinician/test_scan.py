@@ -20,7 +20,7 @@ from handouts.bundle.code import encode_bundle
 from handouts.bundle.link import patient_link
 from handouts.clinician.document import picked_document, picked_setting
 from handouts.paper.laying import lay_out_document
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.sample import bundle_of, pick_of
 from tests.clinician.making import EDITION, PaperDrawings, libraries, the_site
 from tests.clinician.photograph import photograph
@@ -74,7 +74,7 @@ def the_code() -> str:
 
 def the_sheet() -> Image.Image:
     """A photograph of the real sheet of the bundle."""
-    setting = picked_setting(BUNDLE, libraries()[0], Speech("en"), PaperDrawings(), EDITION).on("letter", "standard")
+    setting = picked_setting(BUNDLE, libraries()[0], Wording("en"), PaperDrawings(), EDITION).on("letter", "standard")
     laid = kept(lay_out_document, picked_document(setting, BUNDLE, the_code()))
     assert laid.pdf
     return photograph(laid.pdf)

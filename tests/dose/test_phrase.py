@@ -19,10 +19,10 @@ from handouts.dose.phrase import (
 )
 from handouts.model import Dose, Limb, Side, Span, Tempo
 from handouts.problems import Place
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.bundle.page_only import span_line
 
-ENGLISH = Speech("en")
+ENGLISH = Wording("en")
 
 
 def a_dose(**fields: Any) -> Dose:
@@ -174,17 +174,17 @@ def test_facts() -> None:
 )
 def test_other_languages(language: str, fields: dict[str, Any], line: str) -> None:
     """Order, plural and punctuation are the translator's."""
-    assert dose_line(a_dose(**fields), Speech(language)) == line
+    assert dose_line(a_dose(**fields), Wording(language)) == line
 
 
 @pytest.mark.parametrize("language", ["en", "es", "en-XA", "ar-XB"])
 def test_no_raw_ids(language: str) -> None:
     """No output holds a placeholder, or the raw id of a unit that a gap in CLDR would print."""
-    speech = Speech(language)
+    wording = Wording(language)
     for number in (0, 1, 2, 3, 5, 11, 21, 100):
         dose = a_dose(sets=number, reps=number, hold_seconds=number, rest_seconds=number, days=number, times=number, effort=Span(1, number + 1))
-        said = " ".join([dose_line(dose, speech), frequency_line(dose, speech), rest_line(dose, speech),
-                         *(f"{fact.numeral} {fact.word}" for fact in dose_facts(dose, speech))])
+        said = " ".join([dose_line(dose, wording), frequency_line(dose, wording), rest_line(dose, wording),
+                         *(f"{fact.numeral} {fact.word}" for fact in dose_facts(dose, wording))])
         assert not any(raw in said for raw in ("{", "}", "duration-", "angle-", "length-"))
 
 
@@ -200,13 +200,13 @@ def test_no_raw_ids(language: str) -> None:
 ])
 def test_when_to_change_sides(fields: dict[str, object], words: str) -> None:
     """The words follow from the dose alone, so that they cannot contradict it; where nothing changes they say nothing."""
-    assert turn_line(Dose(place=Place("a"), **fields), Speech("en")) == words  # type: ignore[arg-type]
+    assert turn_line(Dose(place=Place("a"), **fields), Wording("en")) == words  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("language", ["en", "es", "fr", "ar", "vi", "zh-Hans"])
 def test_each_change_of_sides_has_its_own_words(language: str) -> None:
     """No two of the five ways are said alike for one limb, and no limb's words are another's."""
     ways = [(side, sets, amount) for side in (Side.BOTH, Side.ONE_SIDE_FIRST) for sets, amount in ((3, {"reps": 10}), (3, {"hold_seconds": 10}))]
-    said = [turn_line(Dose(place=Place("a"), sets=sets, side=side, limb=limb, **amount), Speech(language)) for side, sets, amount in ways for limb in Limb]
-    said += [turn_line(Dose(place=Place("a"), sets=1, reps=10, side=Side.BOTH, limb=limb), Speech(language)) for limb in Limb]
+    said = [turn_line(Dose(place=Place("a"), sets=sets, side=side, limb=limb, **amount), Wording(language)) for side, sets, amount in ways for limb in Limb]
+    said += [turn_line(Dose(place=Place("a"), sets=1, reps=10, side=Side.BOTH, limb=limb), Wording(language)) for limb in Limb]
     assert len(set(said)) == 15

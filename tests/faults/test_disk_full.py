@@ -9,9 +9,9 @@ import pytest
 from tests.faults.publishing import SCENARIOS, SITES, Scenario
 from tests.long.disk_full import fail_all, try_act
 
-EVERY = 24
-"""In the suite every 24th step is tried for each kind of error; ``tests/long/disk_full.py`` tries each."""
-LEAST = {"same": 12, "back": 2}
+EVERY = 36
+"""In the suite every 36th step is tried for each kind of error; ``tests/long/disk_full.py`` tries each."""
+LEAST = {"same": 10, "back": 2}
 """Fewer errors are possible where nothing new is written."""
 
 

@@ -43,6 +43,8 @@ ANKLE = "normal range of the ankle: World Journal of Orthopedics 2017;8(1):21-29
 NECK = "design ceilings of the cervical spine, from measurements of healthy young men"
 CARDS = "AAOS, as a collection of teaching cards gives it: read at second hand"
 PRACTICE = "common practice, no source"
+CLAVICLE = "motion of the clavicle at the breastbone: from memory"
+FREE = "from memory"
 PUBLISHED = (
     # joint and axis, then degrees and source of the motion that counts as positive and of the one that counts as negative
     ("trunk.flex", (80, MEMORY), (25, MEMORY)),
@@ -51,6 +53,8 @@ PUBLISHED = (
     ("neck.flex", (64, NECK), (63, NECK)),
     ("neck.side", (49, NECK), (49, NECK)),
     ("neck.turn", (80, f"{NECK}, 60 to 80"), (80, f"{NECK}, 60 to 80")),
+    ("neck.glide", (25, FREE), (20, FREE)),
+    ("pelvis.tilt", (20, FREE), (20, FREE)),
     ("hip.r.flex", (120, MEMORY), (30, MEMORY)),
     ("hip.r.abd", (45, MEMORY), (30, MEMORY)),
     ("hip.r.ir", (45, MEMORY), (45, MEMORY)),
@@ -58,6 +62,8 @@ PUBLISHED = (
     ("ankle.r.df", (20, ANKLE), (50, ANKLE)),
     ("ankle.r.inv", (35, ANKLE), (15, ANKLE)),
     ("toes.r.ext", (70, CARDS), (45, CARDS)),
+    ("blade.r.up", (40, CLAVICLE), (10, CLAVICLE)),
+    ("blade.r.fwd", (25, CLAVICLE), (25, CLAVICLE)),
     ("shoulder.r.flex", (180, AAOS), (60, AAOS)),
     ("shoulder.r.abd", (180, AAOS), (45, PRACTICE)),
     ("shoulder.r.ir", (70, AAOS), (90, AAOS)),
@@ -256,7 +262,7 @@ def test_a_hand_in_the_counter() -> None:
 
 
 @pytest.mark.parametrize(("text", "shift", "message"), [
-    ("base: standing", (0, -0.03, 0), "the left foot goes 30 mm into the floor in picture 1"),
+    ("base: standing", (0, -0.03, 0), "the right foot goes 30 mm into the floor in picture 1"),
     ("base: supine", (0, -0.03, 0), "the trunk goes 30 mm into the mat in picture 1"),
     ("base: standing\nprops: {wall: 0.3}", (0.2, 0, 0), "the head goes 60 mm into the wall in picture 1"),
     ("base: kneeling\nprops: {mat: yes, exercise-ball: 0.6}", (0.3, 0, 0), "the right thigh goes 61 mm into the ball in picture 1"),

@@ -11,7 +11,7 @@ from handouts.figure.pose.motion import point_places
 from handouts.figure.pose.spec import Named
 from handouts.source.nodes import compose
 from handouts.words.figure import describe_figure
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 
 JUMP = """
 base: standing
@@ -60,5 +60,5 @@ def test_words_say_that_the_feet_are_off_the_floor() -> None:
     assert root is not None
     spec, _ = read_figure(root)
     assert spec is not None
-    said = describe_figure(compute_figure(spec).facts, Speech("en"))
+    said = describe_figure(compute_figure(spec).facts, Wording("en"))
     assert "In picture 2 the feet are off the floor." in said and "stand up" not in said.lower()

@@ -14,7 +14,7 @@ from shapely.geometry import Point
 from shapely.ops import unary_union
 
 from handouts.figure import Figure, read_figure
-from handouts.figure.animation import KEYS, outlines_at
+from handouts.figure.animation import outlines_at
 from handouts.figure.body.body import make_body
 from handouts.figure.body.sites import BODY_TARGETS, Plane
 from handouts.figure.contact_sheet import figure_nodes
@@ -143,7 +143,7 @@ def test_movement_begins_and_ends_as_the_still_pictures(number: int) -> None:
     for name, figure in demo().items():
         if not figure.spec.moves:
             continue
-        parts = outlines_at(figure, (KEYS[number],))[0]
+        parts = outlines_at(figure, (figure.motion.pictures[number],))[0]
         for piece in figure.panels[number].pieces:
             if piece.names[0].startswith("prop"):  # legs of a chair and of a table have one name
                 continue

@@ -26,7 +26,7 @@ from handouts.importers.plain import read_html, read_pdf
 from handouts.importers.plain import read_text as read_text_document
 from handouts.importers.safety_words import reads_like
 from handouts.importers.sheet import read_csv
-from handouts.importers.table import Taken, take_in_table
+from handouts.importers.table import ImportedFiles, take_in_table
 from handouts.library.prose import read_sections
 from handouts.library.read import read_exercise, read_library
 from handouts.library.texts import walk_words
@@ -233,7 +233,7 @@ def _document(read: Callable[[bytes], list[SourceLine]], data: bytes) -> None:
     assert_drafts(taken)
 
 
-def assert_drafts(taken: Taken) -> None:
+def assert_drafts(taken: ImportedFiles) -> None:
     """What was made of a foreign file can be read as front matter and body, and holds no warning among its steps."""
     assert_sayable(taken.problems)
     for path, draft in taken.files.items():

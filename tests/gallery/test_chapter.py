@@ -8,7 +8,7 @@ from html import unescape
 import pytest
 
 from handouts.figure import compute_figure, read_figure
-from handouts.figure.body.joints import JOINTS, joint_tokens
+from handouts.figure.body.joints import JOINTS, SIDED, joint_tokens
 from handouts.figure.body.muscles import MUSCLE_ALIASES, MUSCLES
 from handouts.figure.body.sites import ALIASES, BODY_SITES, BODY_TARGETS, LIMB_SITES, POINTS
 from handouts.figure.pose.bases import BASES
@@ -27,7 +27,7 @@ def test_every_word_of_a_figure_stands_in_the_chapter() -> None:
     """Keys, bases, joints with their words, contacts, things, places, props with their words, points, views, regions, claims."""
     words = {*KEY_HELP, *BASES, *LIMB_SITES, *BODY_SITES, *ALIASES, *BODY_TARGETS, *PROP_OF, *PROPS, *PROP_ALIASES, *POINTS, *VIEWS}
     words |= {*MUSCLES, *MUSCLE_ALIASES, *SHAPES, *MOVES, *(word for kind in PROPS.values() for word in kind.words)}
-    words |= {f"{joint}: {token}" if joint in ("trunk", "neck") else f"{joint}.r, {joint}.l: {token}" for joint in JOINTS for token in joint_tokens(joint)}
+    words |= {f"{joint}: {token}" if joint not in SIDED else f"{joint}.r, {joint}.l: {token}" for joint in JOINTS for token in joint_tokens(joint)}
     assert [word for word in sorted(words) if not re.search(rf"(?<![a-z-]){re.escape(word)}(?![a-z-])", PAGE)] == []
 
 

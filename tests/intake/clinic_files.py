@@ -116,7 +116,7 @@ def _word() -> bytes:
 
     body = line("Exercises after a knee injury", True, 36) + line("Do these at home.")
     for number, (title, steps, dose, why) in enumerate(
-        (("Towel squeeze", ("Put a towel under your knee.", "Press the knee down.", "Let go."), "Dose: 3 x 10 each side, daily", "Your thigh wakes up."),
+        (("Towel squeeze", ("Put a towel under your knee.", "WeasyPrintParts the knee down.", "Let go."), "Dose: 3 x 10 each side, daily", "Your thigh wakes up."),
          ("Seated slide", ("Sit tall.", "Slide your foot back.", "Slide it forward."), "Dose: 2 sets of 12, 2x/day", "Your knee bends with ease.")), 1
     ):  # fmt: skip
         words = "A person on a chair presses one knee down on a rolled towel." if number == 1 else ""

@@ -13,7 +13,7 @@ from handouts.importers.dose_words import read_dose
 from handouts.importers.known import Known
 from handouts.importers.lines import DocumentError
 from handouts.importers.sheet import read_csv, read_sheet
-from handouts.importers.table import Taken, new_code, slug_of, take_in_table
+from handouts.importers.table import ImportedFiles, new_code, slug_of, take_in_table
 from handouts.importers.terms import guess_caution, guess_term
 from handouts.library.declare import EXERCISE
 from handouts.library.dose_shapes import DOSE
@@ -34,7 +34,7 @@ You curl your toes. -> Spread them.",stop-pain,You can do 2 sets of 15.,2026-09-
 '''  # fmt: skip
 
 
-def take_in(data: bytes, file: str, known: Known | None = None) -> Taken:
+def take_in(data: bytes, file: str, known: Known | None = None) -> ImportedFiles:
     """A CSV file, nobody being asked."""
     return take_in_table(read_csv(data, file), file, known)
 

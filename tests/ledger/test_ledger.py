@@ -25,6 +25,7 @@ from handouts.ledger.parts import (
     STANDALONE_PARTS,
     bundle_parts,
     changed_parts,
+    exercise_parts,
     programme_parts,
 )
 from handouts.ledger.read import read_ledger
@@ -425,3 +426,13 @@ def test_a_bundle_changes_with_its_programme(path: str, old: str, new: str, part
     second = small_library({**texts, path: texts[path].replace(old, new)})
     assert stamps_of(first)["bundles/first-days"] != stamps_of(second)["bundles/first-days"]
     assert changed_parts(*(bundle_parts(each.bundles[0], each, stamps_of(each)) for each in (first, second))) == (part,)
+
+
+def test_the_picture_of_a_mistake_is_of_the_figure() -> None:
+    """A reader would call it a change of the picture, not of the tips; a mistake without one tells nothing of it."""
+    before = small_library(TEXTS)
+    after = small_library(texts_with("exercises/foot-lift.md", ("do: Sit up tall.}", "do: Sit up tall., figure: {end: {trunk: ext 20}}}")))
+    one, two = (exercise_parts(each.exercise["foot-lift"], each) for each in (before, after))
+    assert changed_parts(one, two) == ("figure",)
+    stamps = [stamps_of(each)["exercises/foot-lift"] for each in (before, after)]
+    assert stamps[0] != stamps[1]

@@ -22,7 +22,7 @@ import yaml
 
 from handouts.cli import main
 from handouts.commands.editor import from_editor, from_server, keys_only, kind_of, read_message, write_message
-from handouts.figure import figure_json_schema
+from handouts.figure import figure_schemas
 from handouts.library.read import read_library
 from handouts.library.schema import schema_files
 from handouts.source.files import read_folder
@@ -53,7 +53,7 @@ def demo() -> tuple[dict[str, bytes], dict[str, bytes]]:
     files, _ = read_folder(DEMO, "content")
     library, _ = read_library(files, "content")
     assert library is not None
-    return files, schema_files({"figure": figure_json_schema()}, library)
+    return files, schema_files(figure_schemas(), library)
 
 
 def test_names_of_the_library_are_offered_and_no_other_is_taken(demo: tuple[dict[str, bytes], dict[str, bytes]]) -> None:

@@ -6,8 +6,7 @@ import pytest
 
 from handouts.library.declare import EXERCISE, FILES
 from handouts.library.dose_shapes import DOSE
-from handouts.library.reference import WHERE, describe, write_reference
-from tests.write_reference import README, replace_reference
+from tests.write_reference import README, WHERE, describe, replace_reference, write_reference
 
 
 def test_readme_is_current() -> None:

@@ -9,7 +9,7 @@ import pytest
 import yaml
 
 from handouts.commands.start import starter_files
-from handouts.figure import figure_json_schema
+from handouts.figure import figure_schemas
 from handouts.library.declare import FILES
 from handouts.library.names import FOLDERS, SINGLE_FILES
 from handouts.library.schema import schema_of
@@ -45,14 +45,14 @@ def demo_files() -> list[tuple[str, Path]]:
 @pytest.mark.parametrize("kind", FILES)
 def test_schema_is_a_schema(kind: str) -> None:
     """Each schema is valid JSON Schema 2020-12 and describes each key."""
-    schema = schema_of(kind, {"figure": figure_json_schema()})
+    schema = schema_of(kind, figure_schemas())
     jsonschema.Draft202012Validator.check_schema(schema)
     assert all(item.get("description") for item in schema["properties"].values())
 
 
 def test_demo_fits_its_schemas() -> None:
     """Every file of the demo library is accepted by the schema of its kind."""
-    validators = {kind: jsonschema.Draft202012Validator(schema_of(kind, {"figure": figure_json_schema()})) for kind in FILES}
+    validators = {kind: jsonschema.Draft202012Validator(schema_of(kind, figure_schemas())) for kind in FILES}
     faults = [
         f"{path.name}: {error.json_path}: {error.message}"
         for kind, path in demo_files()

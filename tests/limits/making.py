@@ -51,7 +51,7 @@ def some_facts(**changes: Any) -> Facts:
     """A person who stands on both feet, of whom nothing moves."""
     given: dict[str, Any] = {
         "base": "standing", "lying_on": "", "side": "", "moves": True, "movements": (), "props": (),
-        "contacts": ("foot floor",), "end_contacts": ("foot floor",), "active": (), "bearing": ("l", "r"),
+        "contacts": ("foot floor",), "end_contacts": ("foot floor",), "active": (),
         "open_chain": (), "pelvis_rise": 0.0,
     }  # fmt: skip
     return Facts(**{**given, **changes})

@@ -10,12 +10,10 @@ from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.limits import find_all
 from handouts.model import Library
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
-from handouts.words.speech import Speech
-from handouts.words.translate import pseudo_translation
-from tests.builders import a_library
+from handouts.words.wording import Wording
+from tests.builders import a_library, pseudo_library
 from tests.limits.making import demo, motion, the_limit
-from tests.site.making import MIRRORED, Drawings, the_kit
+from tests.site.making import MIRRORED, Drawings, asset_sources, lay_out_site
 
 USUAL = a_library()
 LIBRARY = replace(
@@ -35,9 +33,9 @@ FINDINGS = find_all(LIBRARY, SHOWN)
 
 def site(*libraries: Library) -> dict[str, bytes]:
     """A site with limits, the first library its source."""
-    speeches = {library.language: Speech(library.language) for library in libraries}
+    wordings = {library.language: Wording(library.language) for library in libraries}
     edition = Edition(version="v", limits=FINDINGS)
-    return lay_out_site(libraries, speeches, Drawings(), the_kit(), edition, site_parts=(LimitPages(libraries[0], FINDINGS),))
+    return lay_out_site(libraries, wordings, Drawings(), asset_sources(), edition, site_parts=(LimitPages(libraries[0], FINDINGS),))
 
 
 def text_of(page: bytes) -> str:
@@ -46,9 +44,7 @@ def text_of(page: bytes) -> str:
 
 
 def mirrored(library: Library) -> Library:
-    made = pseudo_translation(library, MIRRORED).library
-    assert made is not None
-    return made
+    return pseudo_library(library, MIRRORED)
 
 
 def test_block_on_an_exercise_page() -> None:
@@ -119,7 +115,7 @@ def test_each_phase_says_its_own_status() -> None:
     library = replace(USUAL, limits=(the_limit("hip-anterior"), the_limit("acl-open-chain")), vocabulary=demo().vocabulary)
     findings = find_all(library, SHOWN)
     edition = Edition(version="v", limits=findings)
-    files = lay_out_site([library], {"en": Speech("en")}, Drawings(), the_kit(), edition, site_parts=(LimitPages(library, findings),))
+    files = lay_out_site([library], {"en": Wording("en")}, Drawings(), asset_sources(), edition, site_parts=(LimitPages(library, findings),))
     text = text_of(files["en/limits/index.html"])
     assert "Read in a summary, not in the source itself: Leaflets of clinics and therapists on a hip replaced from the front" in text
     assert "The numbers are this clinic's own: The bounds as above; the weeks are those of the posterior approach" in text

@@ -12,11 +12,11 @@ from handouts.limits.find import combinations
 from handouts.model import Exercise, Side
 from handouts.words.limits import limits_are_whole, motion_name, say_bounds, say_finding, say_findings, say_status
 from handouts.words.phrases.limits import PHRASES
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.builders import a_dose, refs
 from tests.limits.making import an_exercise, demo, motion, the_limit
 
-EN = Speech("en")
+EN = Wording("en")
 
 
 def said(limit: str, exercise: Exercise, *frames: dict[str, float]) -> list[str]:
@@ -113,9 +113,9 @@ def test_a_band_is_said() -> None:
 @pytest.mark.parametrize("language", ["en", "es"])
 def test_every_motion_has_a_name(language: str) -> None:
     """Every motion of the figure engine can be said, each by a name of its own."""
-    speech = Speech(language)
-    names = [motion_name(name, speech) for name in MOTIONS]
-    assert len(set(names)) == len(MOTIONS) == 48
+    wording = Wording(language)
+    names = [motion_name(name, wording) for name in MOTIONS]
+    assert len(set(names)) == len(MOTIONS) == 56
 
 
 def test_nothing_is_called_safe() -> None:

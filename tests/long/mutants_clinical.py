@@ -81,7 +81,6 @@ EXPLAINED: Mapping[tuple[str, str, str], str] = {
     ("handouts/readability/bands.py", "sign = 1.0 if", ""): "only the sign counts",
     ("handouts/dose/arithmetic.py", "(dose.distance_metres or 0)", "1"): "a dose of this kind always has its distance",
     ("handouts/dose/arithmetic.py", "return (dose.reps or 0) * (", "1"): "a dose of this kind always has its repetitions; the other zeros of the line are tested",
-    ("handouts/dose/arithmetic.py", "(dose.reps or 0) * dose.tempo.pause", "1"): "a dose of this kind always has its repetitions",
     ("handouts/dose/session.py", "max((dose.days or 0", "1"): "without days no session of the week is counted in either way; the default is that of no exercise at all",
     ("handouts/dose/session.py", "max((dose.times for", "1"): "the default is that of no exercise at all",
     ("handouts/dose/session.py", "in range(1, days + 1)", "2"): "one day more than any exercise has adds no pause",

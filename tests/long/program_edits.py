@@ -67,11 +67,11 @@ def edits_of(module: str, source: str, random: Random) -> Iterator[Edit]:
 class Program:
     """A copy of the program, and a library that it builds."""
 
-    def __init__(self, home: Path, build: bool = True) -> None:
+    def __init__(self, home: Path, build: bool = True, sizes: str = "standard, large") -> None:
         self.home, self.tasks = home, 0
         shutil.copytree(ROOT / "handouts", home / "program/handouts", ignore=shutil.ignore_patterns("__pycache__", "_templates"))
         shutil.copytree(ROOT / "templates", home / "program/templates")
-        for path, text in {**TEXTS, "clinic.yaml": CLINIC}.items():
+        for path, text in {**TEXTS, "clinic.yaml": CLINIC.replace("type sizes: [standard, large]", f"type sizes: [{sizes}]")}.items():
             (home / "lib" / path).parent.mkdir(parents=True, exist_ok=True)
             (home / "lib" / path).write_text(text, encoding="utf-8")
         status, said = self.build("base") if build else (0, "")

@@ -19,7 +19,7 @@ from handouts.site.context import Edition
 from handouts.store.code_digest import Code
 from handouts.store.memo import Memo, Run
 from handouts.store.reads import WatchedReads
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.kept import kept
 from tests.small_library import TEXTS, small_library
 
@@ -33,6 +33,12 @@ class Pictures:
 
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
+
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        """A square where the mistake has a figure."""
+        if exercise.mistakes[number].figure is None:
+            return Markup("")
+        return Markup('<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10"><title>Not like this</title><path fill="#000000" d="M0 0h10v10z"/></svg>')
 
     def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         """The picture, with ids as a figure has them."""
@@ -48,13 +54,13 @@ EDITION = Edition(version="K7QX2M", versions={"exercises/foot-lift": "A9B8C7"})
 
 def a_setting(library: Library | None = None, paper: str = "letter", size: str = "standard") -> PaperSetting:
     """The setting of the small library in English."""
-    return make_setting(library or small_library(), Speech("en"), Pictures(), EDITION).on(paper, size)
+    return make_setting(library or small_library(), Wording("en"), Pictures(), EDITION).on(paper, size)
 
 
 @cache
 def documents() -> dict[str, Document]:
     """Every document of the small library by its path."""
-    return {path: make() for path, make in plan_documents(make_setting(small_library(), Speech("en"), Pictures(), EDITION)).items()}
+    return {path: make() for path, make in plan_documents(make_setting(small_library(), Wording("en"), Pictures(), EDITION)).items()}
 
 
 class OneCode(Code):

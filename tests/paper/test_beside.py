@@ -23,8 +23,8 @@ from handouts.paper.settle import settle
 from handouts.paper.two_languages import _seen, beside_paths, beside_sheet, plan_beside
 from handouts.problems import Place, show_problem
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
 from handouts.words.translate import translate_library
+from handouts.words.wording import Wording
 from tests.kept import kept
 from tests.paper.making import EDITION, Pictures, a_setting, pages_of, text_of
 from tests.paper.test_pdf import FALSE_ALARM, elements
@@ -42,7 +42,7 @@ def settings(language: str) -> tuple[PaperSetting, PaperSetting]:
     source = small_library(texts_with("clinic.yaml", SHOW))
     library = translate_library(source, translated(source, language)).library
     assert library is not None
-    return make_setting(library, Speech(language), Pictures(), EDITION), a_setting(source)
+    return make_setting(library, Wording(language), Pictures(), EDITION), a_setting(source)
 
 
 @cache
@@ -162,7 +162,7 @@ STOPS = {"es": "Pare si", "fr": "Arrêtez si"}
 @pytest.mark.parametrize(("language", "slug", "pages"), [("es", "sit-to-stand", 2), ("fr", "step-up", 3)])
 def test_boxes_to_tick_stand_on_the_second_page(language: str, slug: str, pages: int) -> None:
     """Many words are set more tightly; where that is not enough, the cautions have the third page, whole and to themselves."""
-    own, source = (make_setting(libraries()[each], Speech(each), Drawings(), DEMO) for each in (language, "en"))
+    own, source = (make_setting(libraries()[each], Wording(each), Drawings(), DEMO) for each in (language, "en"))
     laid = kept(lay_out_document, beside_sheet(own, source, own.library.exercise[slug]))
     assert (laid.problems, laid.pages) == ((), pages)
     texts = pages_of(text_of(laid.pdf))

@@ -177,6 +177,26 @@ def test_what_gives_way_for_a_page() -> None:
     assert all(left_out == tuple(name for name in order if name in max(seen, key=len))[: len(left_out)] for left_out in seen)
 
 
+def test_the_picture_of_a_mistake_costs_no_word_and_no_page() -> None:
+    """With few words it stands beside the mistakes after one layout; where it would cost one, the sheet is the one without it."""
+    told = "mistakes: [{see: You lean back., do: Sit up tall.}]"
+    shown = told.replace("tall.}", "tall., figure: {end: {trunk: ext 20}}}")
+    kept_in = []
+    for steps in (2, FULL - 5, FULL - 3, FULL - 1):
+        both = []
+        for faults in (told, shown):
+            library = small_library(texts_with("exercises/foot-lift.md", more_steps(steps), (told, faults)))
+            (source,) = sources_of(sheet_document(a_setting(library), library.exercise["foot-lift"]))
+            both.append((source, settle(source)))
+        (plain, without), (pictured, found) = both
+        assert "fault-figure" in pictured.html and "fault-figure" not in plain.html
+        if not without.settled.long:
+            assert not found.settled.long and found.settled.stacking is not None
+            assert not [name for name in found.settled.stacking.left_out if name.startswith("mistakes")]
+        kept_in.append(found.layouts == without.layouts)
+    assert kept_in[0] and not all(kept_in)
+
+
 def test_one_layout_does() -> None:
     """Few words or many: an exercise is laid out once, and again only where its columns need other widths or its steps more than a page."""
     counts = [settle(source_with(steps, size)).layouts for size in ("standard", "large") for steps in (2, 6, 10, 14)]

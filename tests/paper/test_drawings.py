@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from handouts.paper import contained_writer as cage
+from handouts.paper import contained_writer
 from handouts.paper.writer.drawings import take_drawings
 from handouts.problems import Place
 
@@ -25,6 +25,6 @@ def test_taken_out() -> None:
 @pytest.mark.paper
 def test_same_bytes(monkeypatch: pytest.MonkeyPatch) -> None:
     """The PDF is the one that the writer makes of the whole HTML."""
-    taken = cage.render_pdf(HTML, {}, Place("t.md"))
-    monkeypatch.setattr(cage, "take_drawings", lambda html: (html, ()))
-    assert taken.problems == () and taken.pdf == cage.render_pdf(HTML, {}, Place("t.md")).pdf
+    taken = contained_writer.render_pdf(HTML, {}, Place("t.md"))
+    monkeypatch.setattr(contained_writer, "take_drawings", lambda html: (html, ()))
+    assert taken.problems == () and taken.pdf == contained_writer.render_pdf(HTML, {}, Place("t.md")).pdf

@@ -6,6 +6,7 @@ The places of letters are measured in the PDF with pypdfium2.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import cache
 
 import pypdfium2
@@ -15,11 +16,13 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.clinician.document import picked_beside, picked_document, picked_setting
 from handouts.paper.articles import Document
 from handouts.paper.context import PaperSetting, make_setting
-from handouts.paper.laying import lay_out_document
+from handouts.paper.laid import Laid
+from handouts.paper.laying import _each_now, lay_out_documents
 from handouts.paper.plan import bundle_document, programme_document, ready_codes, sheet_document, tier_document
 from handouts.paper.two_languages import beside_sheet
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
+from tests.kept import kept
 from tests.site.making import Drawings
 from tests.words.demo import LANGUAGES, libraries
 
@@ -52,20 +55,37 @@ def unreviewed() -> Edition:
 def a_setting(language: str, edition: Edition = REVIEWED, location: str = "") -> PaperSetting:
     """The demo in a language."""
     library = libraries()[language]
-    return make_setting(library, Speech.of(library), Drawings(), edition, location=location)
+    return make_setting(library, Wording.of(library), Drawings(), edition, location=location)
 
 
-@pytest.mark.parametrize("places", [1, 3])
-@pytest.mark.parametrize("size", ["standard", "large"])
-@pytest.mark.parametrize("paper", ["letter", "a4"])
+def lay_out_all(documents: tuple[Document, ...]) -> tuple[Laid, ...]:
+    """Documents with what they have in common laid out once, as in a build."""
+    made = {each.document.path: each.laid for each in lay_out_documents(documents, _each_now, _each_now)}
+    return tuple(made[document.path] for document in documents)
+
+
 @pytest.mark.parametrize("language", ["en", *LANGUAGES])
-def test_head_inside_the_page(language: str, paper: str, size: str, places: int) -> None:
-    """The clinic's name above and each location with its phone number below are drawn whole, where every printer prints."""
+def test_head_inside_the_page(language: str) -> None:
+    """The clinic's name above and each location with its phone number below are drawn whole, where every printer prints.
+
+    Of one location and of three, on both papers, in both sizes.
+    """
     first = libraries()[language].clinic.locations[0].slug
-    setting = a_setting(language, unreviewed(), first if places == 1 else "").on(paper, size)
-    assert len(setting.locations) == places
-    laid = lay_out_document(sheet_document(setting, setting.library.exercise["step-up"]))
-    document = pypdfium2.PdfDocument(laid.pdf)
+    settings = [
+        a_setting(language, unreviewed(), location).on(paper, size)
+        for location in (first, "") for paper in ("letter", "a4") for size in ("standard", "large")
+    ]  # fmt: skip
+    assert [len(each.locations) for each in settings] == [1] * 4 + [3] * 4
+    documents = tuple(
+        replace(sheet_document(each, each.library.exercise["step-up"]), path=f"{number}.pdf") for number, each in enumerate(settings)
+    )
+    for setting, laid in zip(settings, kept(lay_out_all, documents, room="handouts.paper.laying"), strict=True):
+        check_edges(setting, laid.pdf)
+
+
+def check_edges(setting: PaperSetting, pdf: bytes) -> None:
+    """Head and foot of a sheet's first page."""
+    document = pypdfium2.PdfDocument(pdf)
     try:
         width, height = document[0].get_size()
         text = document[0].get_textpage()
@@ -82,7 +102,7 @@ def test_head_inside_the_page(language: str, paper: str, size: str, places: int)
         for sign in place:
             if sign in missing:
                 missing.remove(sign)
-        assert missing == []
+        assert missing == [], (setting.paper, setting.size)
 
 
 def a_bundle(setting: PaperSetting) -> PickedBundle:
@@ -94,7 +114,7 @@ def a_bundle(setting: PaperSetting) -> PickedBundle:
 
 def of_picks(setting: PaperSetting, edition: Edition) -> PaperSetting:
     """The setting that a picked bundle is printed in."""
-    return picked_setting(a_bundle(setting), setting.library, setting.speech, Drawings(), edition)
+    return picked_setting(a_bundle(setting), setting.library, setting.wording, Drawings(), edition)
 
 
 KINDS: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
@@ -113,7 +133,7 @@ KINDS: dict[str, Callable[[PaperSetting, PaperSetting], Document]] = {
 def test_foot_says_not_reviewed(language: str, kind: str) -> None:
     """Every kind of sheet in a translated language says in its foot that the translation is not reviewed; once it is, none."""
     own, source = a_setting(language, unreviewed()), a_setting("en", unreviewed())
-    mark = f'<span class="mark">{own.speech.say("paper.unreviewed")}</span>'
+    mark = f'<span class="mark">{own.wording.say("paper.unreviewed")}</span>'
     assert KINDS[kind](own, source).html.count(mark) == 1
     assert mark not in KINDS[kind](a_setting(language), a_setting("en")).html
 
@@ -121,4 +141,4 @@ def test_foot_says_not_reviewed(language: str, kind: str) -> None:
 def test_source_language_is_no_translation() -> None:
     """A picked bundle in the library's own language has no mark."""
     own = a_setting("en", unreviewed())
-    assert own.speech.say("paper.unreviewed") not in picked_document(of_picks(own, own.edition), a_bundle(own), "K7QX2M").html
+    assert own.wording.say("paper.unreviewed") not in picked_document(of_picks(own, own.edition), a_bundle(own), "K7QX2M").html

@@ -20,7 +20,7 @@ from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document, lay_out_documents
 from handouts.paper.plan import plan_documents
 from handouts.store.memo import Memo
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.paper.making import BOOKLET, BUNDLE, EDITION, SHEET, Pictures, documents, pdf_of, sheets_of
 from tests.paper.test_pdf import elements
 from tests.small_library import small_library, texts_with
@@ -40,7 +40,7 @@ def run(
 def planned(library: Library, version: str = EDITION.version) -> list[Document]:
     """The documents of a library in standard type, on both papers."""
     edition = replace(EDITION, version=version, versions={})
-    makers = plan_documents(make_setting(library, Speech("en"), Pictures(), edition))
+    makers = plan_documents(make_setting(library, Wording("en"), Pictures(), edition))
     return [each for make in makers.values() if (each := make()).size == "standard"]
 
 

@@ -15,7 +15,7 @@ from handouts.paper.letters import find_missing_letters
 from handouts.paper.plan import sheet_document
 from handouts.problems import show_problem
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.kept import kept
 from tests.site.making import Drawings
 from tests.small_library import small_library, texts_with
@@ -44,7 +44,7 @@ def test_the_demo_has_none(language: str) -> None:
 def test_a_title_without_a_gap_breaks(tmp_path: Path) -> None:
     """Seventy W go on on the next line: no letter stands past the edge of the paper."""
     library = small_library(texts_with(FOOT, ("title: Foot lift", f"title: {'W' * 70}")))
-    setting = make_setting(library, Speech("en"), Drawings(), Edition(version="K7QX2M"))
+    setting = make_setting(library, Wording("en"), Drawings(), Edition(version="K7QX2M"))
     laid = kept(lay_out_document, sheet_document(setting, library.exercise["foot-lift"]))
     (tmp_path / "sheet.pdf").write_bytes(laid.pdf)
     boxes = subprocess.run(["pdftotext", "-bbox", "sheet.pdf", "-"], cwd=tmp_path, capture_output=True, text=True, check=True).stdout

@@ -25,7 +25,7 @@ from handouts.paper.plan import sheet_document
 from handouts.paper.two_languages import beside_sheet
 from handouts.problems import Grade
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.kept import kept
 from tests.paper.test_stack import as_set
 from tests.site.making import Drawings
@@ -108,7 +108,7 @@ def others(words: list[str]) -> Counter[str]:
 def a_setting(language: str) -> PaperSetting:
     """The demo on the clinic's first paper and size."""
     edition = Edition(version="K7QX2M", unreviewed={each: frozenset({"everything"}) for each in LANGUAGES})
-    return make_setting(libraries()[language], Speech(language), Drawings(), edition)
+    return make_setting(libraries()[language], Wording(language), Drawings(), edition)
 
 
 def read_back(document: Document, folder: Path) -> list[str]:

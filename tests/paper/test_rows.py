@@ -21,7 +21,7 @@ from handouts.paper.settle import settle
 from handouts.paper.views import PairView
 from handouts.publication.rich_text import rich
 from handouts.site.context import Edition
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.builders import words
 from tests.kept import kept
 from tests.paper.making import ROWS, documents, pages_of, pdf_of, text_of
@@ -114,7 +114,7 @@ def four(language: str, paper: str, size: str) -> Laid:
     library: Library = libraries()[language]
     picks = tuple(Pick(place=CODE_PLACE, exercise=Ref(slug, CODE_PLACE)) for slug in FOUR)
     picked = PickedBundle(language, library.clinic.locations[0].slug, 2, picks)
-    setting = picked_setting(picked, library, Speech(language), Drawings(), Edition(version="A2A2A2")).on(paper, size)
+    setting = picked_setting(picked, library, Wording(language), Drawings(), Edition(version="A2A2A2")).on(paper, size)
     return kept(lay_out_document, picked_document(setting, picked, "K7QX2M" * 9))
 
 
@@ -131,7 +131,7 @@ def test_rows_keep_to_their_part() -> None:
     size, picks = "standard", FOUR
     library = libraries()["en"]
     picked = PickedBundle("en", library.clinic.locations[0].slug, 2, tuple(Pick(place=CODE_PLACE, exercise=Ref(slug, CODE_PLACE)) for slug in picks))
-    setting = picked_setting(picked, library, Speech("en"), Drawings(), Edition(version="A2A2A2")).on("letter", size)
+    setting = picked_setting(picked, library, Wording("en"), Drawings(), Edition(version="A2A2A2")).on("letter", size)
     for source in sources_of(picked_document(setting, picked, "K7QX2M"))[1:]:
         settled = settle(source)
         (page,) = settled.layout.made.pages

@@ -10,11 +10,11 @@ from typing import Any
 
 import pytest
 
-from handouts.paper import contained_writer as cage
-from handouts.paper.assets import load_kit
+from handouts.paper import contained_writer
+from handouts.paper.assets import load_paper_assets
 from handouts.paper.laying import lay_out_document
 from handouts.paper.writer import outlines, styles
-from handouts.paper.writer.load import load_press
+from handouts.paper.writer.load import load_writer
 from tests.paper.making import BOOKLET, SHEET, documents
 from tests.paper.test_document import document_with
 
@@ -23,7 +23,7 @@ pytestmark = pytest.mark.paper
 
 def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The properties that the writer works out from here on."""
-    load_press()
+    load_writer()
     from weasyprint import css
 
     found, missing = list[str](), css.ComputedStyle.__missing__
@@ -38,7 +38,7 @@ def worked_out(monkeypatch: pytest.MonkeyPatch) -> list[str]:
 
 def test_same_bytes_as_without(monkeypatch: pytest.MonkeyPatch) -> None:
     """A sheet after a booklet, and another sheet of the same kind, as if each were the only one."""
-    load_press()
+    load_writer()
     from weasyprint import css, svg
     from weasyprint.svg.path import path
 
@@ -46,7 +46,7 @@ def test_same_bytes_as_without(monkeypatch: pytest.MonkeyPatch) -> None:
     shared = [lay_out_document(document).pdf for document in wanted]
     monkeypatch.setattr(css, "StyleFor", css.StyleFor.__base__)
     monkeypatch.setitem(svg.TAGS, "path", path)
-    monkeypatch.setattr(cage, "_take_styles", lambda html, *_: (html, []))
+    monkeypatch.setattr(contained_writer, "_take_styles", lambda html, *_: (html, []))
     assert shared == [lay_out_document(document).pdf for document in wanted]
 
 
@@ -59,7 +59,7 @@ def test_styles_are_shared(monkeypatch: pytest.MonkeyPatch) -> None:
     once = len(found)
     lay_out_document(other)
     again = len(found) - once
-    monkeypatch.setattr(cage.load_press().fetcher, "__init__", _unshared(cage.load_press().fetcher.__init__))
+    monkeypatch.setattr(contained_writer.load_writer().fetcher, "__init__", _unshared(contained_writer.load_writer().fetcher.__init__))
     lay_out_document(other)
     alone = len(found) - once - again
     assert again <= once < alone / 2, (once, again, alone)
@@ -77,13 +77,13 @@ def test_too_many_are_dropped(monkeypatch: pytest.MonkeyPatch) -> None:
     document = documents()[SHEET.format("letter", "large")]
     before = lay_out_document(document).pdf
     monkeypatch.setattr(styles, "MOST", 20)
-    monkeypatch.setattr(cage, "MOST_OWN", 1)
+    monkeypatch.setattr(contained_writer, "MOST_OWN", 1)
     assert lay_out_document(document).pdf == before
 
 
 def test_no_style_depends_on_the_page() -> None:
     """Shared styles must not: no length of a sheet is measured by its page."""
-    assert not re.search(r"\d(v[whib]|vmin|vmax|p[whib]|pmin|pmax)\b", load_kit().style)
+    assert not re.search(r"\d(v[whib]|vmin|vmax|p[whib]|pmin|pmax)\b", load_paper_assets().style)
 
 
 class Lines:

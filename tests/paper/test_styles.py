@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from handouts.paper.assets import drop_screen_rules, faces_for, load_kit
+from handouts.paper.assets import drop_screen_rules, faces_for, load_paper_assets
 from handouts.templating.assets import templates_root
 from handouts.text.colour import TEXT_CONTRAST, contrast
 
@@ -103,11 +103,11 @@ def test_large_faces_are_read_only_where_needed(text: str, wanted: tuple[str, ..
 
 def test_print_has_no_screen_rules() -> None:
     """Dark mode and forced colours are left out of what the PDF writer reads; a fault in the styles is an error."""
-    assert "@media" not in load_kit().style
+    assert "@media" not in load_paper_assets().style
     with pytest.raises(ValueError, match="faulty in line 1"):
         drop_screen_rules("h1 ")
 
 
 def test_kit_names_every_template() -> None:
-    """The kit holds every template of the folder."""
-    assert set(load_kit().templates) == {path.name for path in Path(ROOT, "sheets").iterdir()}
+    """The sheets have every template of the folder."""
+    assert set(load_paper_assets().templates) == {path.name for path in Path(ROOT, "sheets").iterdir()}

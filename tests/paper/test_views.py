@@ -29,13 +29,13 @@ from handouts.paper.sheet import view_exercise
 from handouts.paper.text_width import text_width
 from handouts.paper.ticks import tick_exercises, tick_weeks
 from handouts.site.context import missing_line
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.builders import PLACE
 from tests.paper.making import BUNDLE, EDITION, a_setting, documents
 from tests.small_library import small_library, texts_with
 from tests.upkeep.making import LATER
 
-SPEECH = Speech("en")
+SPEECH = Wording("en")
 
 
 @pytest.mark.parametrize(("days", "weeks"), [(1, 4), (2, 4), (3, 4), (4, 4), (5, 4), (6, 3), (7, 3), (None, 3)])
@@ -175,10 +175,10 @@ def test_paper_says_what_a_language_lacks_as_the_page_does(kind: str) -> None:
         setting = replace(a_setting(library), edition=replace(EDITION, left_out={"en": {item: ("gone",)}}, history=history))
         made = [programme_document(setting, programme), tier_document(setting, programme, 0)] if kind == "programmes" else [bundle_document(setting, bundle)]
         for document in made:
-            assert missing_line(setting.edition, setting.speech, "en", item) in document.html
-            assert said in missing_line(setting.edition, setting.speech, "en", item)
+            assert missing_line(setting.edition, setting.wording, "en", item) in document.html
+            assert said in missing_line(setting.edition, setting.wording, "en", item)
         whole = programme_document(a_setting(library), programme) if kind == "programmes" else bundle_document(a_setting(library), bundle)
-        assert missing_line(setting.edition, setting.speech, "en", item) not in whole.html
+        assert missing_line(setting.edition, setting.wording, "en", item) not in whole.html
 
 
 def test_a_step_says_what_it_lacks_itself() -> None:
@@ -188,6 +188,6 @@ def test_a_step_says_what_it_lacks_itself() -> None:
     item, own = f"programmes/{programme.slug}", programme.tiers[0].tier.slug
     for steps, said in (({"gone": ("other",)}, False), ({"gone": ("other", own)}, True), ({}, True)):
         setting = replace(a_setting(library), edition=replace(EDITION, left_out={"en": {item: ("gone",)}}, steps={item: steps}))
-        line = missing_line(setting.edition, setting.speech, "en", item)
+        line = missing_line(setting.edition, setting.wording, "en", item)
         assert (line in tier_document(setting, programme, 0).html) is said
         assert line in programme_document(setting, programme).html

@@ -9,14 +9,14 @@ from typing import Any
 import pytest
 from fontTools.ttLib import TTFont
 
-from handouts.paper.assets import FACES, load_kit
+from handouts.paper.assets import FACES, load_paper_assets
 from handouts.paper.contained_writer import Layout, lay_out
 from handouts.paper.document import CODE
 from handouts.paper.fonts import _faces, cut_font, merge_fonts
 from handouts.paper.objects import SLOT_WORDS, draw_pages
 from handouts.paper.pdf.drawn import NAMED, SLOT, DrawnPages, FontUse
 from handouts.paper.writer.forms import SLOT_MARK
-from handouts.paper.writer.load import load_press
+from handouts.paper.writer.load import load_writer
 from handouts.problems import Place
 
 pytestmark = pytest.mark.paper
@@ -47,9 +47,9 @@ def test_objects_are_given_without_fonts() -> None:
     """``generate_pdf`` looks up ``build_fonts_dictionary``, ``resolve_links`` and ``Stream`` when it is called; they are back afterwards."""
     from weasyprint import pdf
 
-    load_press()
+    load_writer()
     before = pdf.build_fonts_dictionary, pdf.resolve_links, pdf.Stream
-    document, made = load_press().generate(layout_of("<p>word</p>").made, True)
+    document, made = load_writer().generate(layout_of("<p>word</p>").made, True)
     assert before == (pdf.build_fonts_dictionary, pdf.resolve_links, pdf.Stream)
     assert document.fonts and not any(b"/FontFile" in each.data for each in made.objects[1:] if each.compressible)
 
@@ -105,7 +105,7 @@ def test_every_face_is_known() -> None:
 def test_a_cut_font_keeps_the_numbers_of_its_glyphs() -> None:
     """What was drawn with a whole font is right with one that is cut, and the same glyphs give the same bytes."""
     (use,) = drawn("<p>az</p>").fonts
-    whole = TTFont(io.BytesIO(next(data for name, data in load_kit().fonts.items() if name.endswith("atkinson-400.ttf"))))
+    whole = TTFont(io.BytesIO(next(data for name, data in load_paper_assets().fonts.items() if name.endswith("atkinson-400.ttf"))))
     letters = whole.getBestCmap()
     assert {whole.getGlyphID(letters[ord(letter)]): letter for letter in "az"} == dict(use.letters)
     parts = cut_font(use).parts

@@ -15,12 +15,12 @@ from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import DoseChange, Exercise, Library, Pick, Ref, Side
 from handouts.phone.pages import read_phone_pages
 from handouts.problems import Place
-from handouts.site.assets import read_kit
+from handouts.site.assets import read_asset_sources
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
-from handouts.words.translate import pseudo_translation
+from handouts.words.wording import Wording
+from tests.builders import pseudo_library
+from tests.site.making import lay_out_site
 from tests.small_library import CAUTIONS, CLINIC, EXERCISE, PROGRAMME, TEXTS, VOCABULARY, small_library
 
 PLACE = Place("test")
@@ -100,6 +100,9 @@ class Shapes:
         """The right side."""
         return Side.RIGHT
 
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        return Markup("")
+
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
@@ -129,10 +132,9 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "", programme: bool = Fal
     texts = with_programme(TEXTS_HERE) if programme else dict(TEXTS_HERE)
     texts["exercises/lift.md"] = texts["exercises/lift.md"].replace("Sit tall.", f"Sit tall{edit}.")
     library = with_languages(small_library(texts))
-    mirrored = pseudo_translation(library, MIRRORED).library
-    assert mirrored is not None
+    mirrored = pseudo_library(library, MIRRORED)
     libraries = (library, mirrored)
-    speeches = {each.language: Speech(each.language) for each in libraries}
+    wordings = {each.language: Wording(each.language) for each in libraries}
     files = dict(read_templates())
     if edit:
         files["styles/phone.css"] += b".edited { color: red; }\n"
@@ -141,7 +143,7 @@ def make_phone_site(stamp: str = "AAAAAA", edit: str = "", programme: bool = Fal
         for name, entry in (("phone", "main"), ("phone-more", "more")):
             files[f"scripts/made/{name}.js"] += f'document.documentElement.dataset.{entry} = "edited";\n'.encode()
     edition = Edition(version=stamp)
-    return lay_out_site(libraries, speeches, Shapes(edit), read_kit(files), edition, site_parts=[read_phone_pages(files)])
+    return lay_out_site(libraries, wordings, Shapes(edit), read_asset_sources(files), edition, site_parts=[read_phone_pages(files)])
 
 
 def code_of(*picks: str | tuple[str, dict[str, Any]], location: str = "hill", language: str = "en", weeks: int = 4,

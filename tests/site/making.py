@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
 from markupsafe import Markup
 
 from handouts.model import Exercise, Library, Side
-from handouts.site.assets import Kit, read_kit
-from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
+from handouts.site.assets import AssetSources, read_asset_sources
+from handouts.site.context import Edition, SiteFigures
+from handouts.site.lay_out import SitePart, plan_site
 from handouts.site.paths import item_page, pdf_path
 from handouts.source.files import read_folder
-from handouts.words.speech import Speech
-from handouts.words.translate import pseudo_translation
-from tests.builders import a_library
+from handouts.words.wording import Wording
+from tests.builders import a_library, pseudo_library
 
 ROOT = Path(__file__).parents[2]
 MIRRORED = "ar-XB"
@@ -33,6 +32,9 @@ class Drawings:
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        return Markup("")
+
     def figure_svg(self, exercise: Exercise, language: str, side: Side = Side.TOGETHER) -> Markup:
         return Markup(
             '<svg class="fig" viewBox="0 0 300 200" role="img" aria-labelledby="{0}t"><title id="{0}t">{1}</title>'
@@ -47,11 +49,11 @@ class Drawings:
 
 
 @cache
-def the_kit() -> Kit:
+def asset_sources() -> AssetSources:
     """The project's own templates, styles, scripts and fonts."""
     files, problems = read_folder(ROOT / "templates", "templates")
     assert problems == []
-    return read_kit(files)
+    return read_asset_sources(files)
 
 
 def pdfs_of(library: Library) -> frozenset[str]:
@@ -66,20 +68,34 @@ def pdfs_of(library: Library) -> frozenset[str]:
                      for paper in clinic.papers for size in clinic.type_sizes)
 
 
+def lay_out_site(
+    libraries: Sequence[Library],
+    wordings: Mapping[str, Wording],
+    figures: SiteFigures,
+    sources: AssetSources,
+    edition: Edition,
+    *,
+    site_parts: Sequence[SitePart] = (),
+    wanted: Callable[[str], bool] = lambda _path: True,
+) -> dict[str, bytes]:
+    """The site's files by path, all of them made now; ``wanted`` may leave pages out, assets are always made."""
+    pages = plan_site(libraries, wordings, figures, sources, edition, site_parts=site_parts)
+    return {path: pages[path] for path in pages if path not in pages.tasks or wanted(path)}
+
+
 def make_site(libraries: Sequence[Library], edition: Edition | None = None) -> dict[str, bytes]:
     """The files of a site; with all PDFs named, the second language not reviewed."""
     if edition is None:
         edition = Edition(version="2026-11-25.0a1b", pdfs=frozenset().union(*map(pdfs_of, libraries)),
                           unreviewed={library.language: frozenset({"everything"}) for library in libraries[1:]})
-    speeches = {library.language: Speech(library.language) for library in libraries}
-    return lay_out_site(libraries, speeches, Drawings(), the_kit(), edition)
+    wordings = {library.language: Wording(library.language) for library in libraries}
+    return lay_out_site(libraries, wordings, Drawings(), asset_sources(), edition)
 
 
 def two_languages() -> tuple[Library, Library]:
     """The small library and its mirror image."""
     library = a_library()
-    mirrored = pseudo_translation(library, MIRRORED).library
-    assert mirrored is not None
+    mirrored = pseudo_library(library, MIRRORED)
     return library, mirrored
 
 

@@ -11,12 +11,11 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts.clinician.pages import read_clinician_pages
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.phone.making import code_of, make_phone_site
 from tests.phone.serving import Host, serve
-from tests.site.making import MIRRORED, Drawings, the_kit, two_languages
+from tests.site.making import MIRRORED, Drawings, asset_sources, lay_out_site, two_languages
 
 pytestmark = pytest.mark.browser
 
@@ -28,8 +27,8 @@ def host() -> Iterator[Host]:
     """A site in five languages with the clinician's pages; three say what English says."""
     english, mirrored = two_languages()
     libraries = (english, mirrored, *(replace(english, language=each) for each in ("es", "fr", "vi")))
-    speeches = {each.language: Speech(each.language) for each in libraries}
-    files = lay_out_site(libraries, speeches, Drawings(), the_kit(), Edition(version="AAAAAA"), site_parts=[read_clinician_pages(read_templates())])
+    wordings = {each.language: Wording(each.language) for each in libraries}
+    files = lay_out_site(libraries, wordings, Drawings(), asset_sources(), Edition(version="AAAAAA"), site_parts=[read_clinician_pages(read_templates())])
     with serve(files) as found:
         yield found
 

@@ -11,10 +11,9 @@ from playwright.sync_api import Browser, Page, expect
 
 from handouts.clinician.pages import read_clinician_pages
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
-from tests.site.making import Drawings, the_kit, write_site
+from handouts.words.wording import Wording
+from tests.site.making import Drawings, asset_sources, lay_out_site, write_site
 from tests.words.demo import libraries
 
 LISTS = ("en", "ar")
@@ -24,9 +23,9 @@ LISTS = ("en", "ar")
 def demo_site() -> dict[str, bytes]:
     """The lists, the home pages and the clinician's pages of the demo in two languages."""
     some = [libraries()[language] for language in LISTS]
-    speeches = {language: Speech(language) for language in LISTS}
+    wordings = {language: Wording(language) for language in LISTS}
     wanted = {f"{language}/{page}index.html" for language in LISTS for page in ("", "exercises/", "bundle/")}
-    return lay_out_site(some, speeches, Drawings(), the_kit(), Edition(version="v1"), site_parts=(read_clinician_pages(read_templates()),), wanted=wanted.__contains__)
+    return lay_out_site(some, wordings, Drawings(), asset_sources(), Edition(version="v1"), site_parts=(read_clinician_pages(read_templates()),), wanted=wanted.__contains__)
 
 
 @pytest.fixture(scope="module")

@@ -14,11 +14,10 @@ from playwright.sync_api import Browser, Page, expect
 from handouts.figure import compute_figure, motion_data, panel_svg, read_figure, svg_of
 from handouts.model import Exercise, Side
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.source.nodes import compose
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.builders import a_library
-from tests.site.making import the_kit
+from tests.site.making import asset_sources, lay_out_site
 
 FIGURE = """\
 base: sitting
@@ -49,6 +48,9 @@ class Real:
         """No side."""
         return Side.TOGETHER
 
+    def fault_svg(self, exercise: Exercise, number: int, language: str, side: Side = Side.TOGETHER) -> Markup:
+        return Markup("")
+
     def figure_note(self, exercise: Exercise, language: str) -> str:
         return "Stripes: muscles that work."
 
@@ -67,7 +69,7 @@ def page_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """An exercise page on disk."""
     folder = tmp_path_factory.mktemp("movement")
     library = a_library()
-    for path, data in lay_out_site([library], {"en": Speech("en")}, Real(), the_kit(), Edition(version="V")).items():
+    for path, data in lay_out_site([library], {"en": Wording("en")}, Real(), asset_sources(), Edition(version="V")).items():
         target = folder / path
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_bytes(data)

@@ -14,8 +14,9 @@ from markupsafe import Markup
 from handouts.site.assets import build_assets
 from handouts.site.context import Edition
 from handouts.site.page_frame import POLICY, WORKER_POLICY, phone_link, with_call
+from handouts.words.wording import Wording
 from tests.builders import a_caution, a_clinic, a_library, an_exercise, words
-from tests.site.making import MIRRORED, make_site, pdfs_of, the_kit, two_languages
+from tests.site.making import MIRRORED, Drawings, asset_sources, lay_out_site, make_site, pdfs_of, two_languages
 
 STEP_UP = "en/exercises/step-up/index.html"
 
@@ -268,7 +269,7 @@ def test_cautions_stand_by_what_they_ask() -> None:
 )
 def test_only_the_fonts_of_the_languages_are_shipped(languages: tuple[str, ...], named: tuple[str, ...], families: list[str]) -> None:
     """A page without Chinese names 1 kB of it, not 2 MB, and only English pages have the file of plain letters; each font that the style sheet names is there."""
-    assets = build_assets(the_kit(), "#0f5e6b", languages, named)
+    assets = build_assets(asset_sources(), "#0f5e6b", languages, named)
     fonts = {path.removeprefix("assets/").partition(".")[0].rpartition("-")[0] for path in assets.files if path.endswith(".woff2")}
     assert fonts == set(families)
     css = assets.files[assets.style].decode()
@@ -280,7 +281,7 @@ def test_only_the_fonts_of_the_languages_are_shipped(languages: tuple[str, ...],
 ])  # fmt: skip
 def test_no_letter_is_in_two_files(language: str, family: str, weights: tuple[str, ...]) -> None:
     """A browser that is asked for the font of a page would load both; it takes all letters of a family from rules that name the same weights."""
-    css = (assets := build_assets(the_kit(), "#0f5e6b", (language,), ())).files[assets.style].decode()
+    css = (assets := build_assets(asset_sources(), "#0f5e6b", (language,), ())).files[assets.style].decode()
     rules = re.findall(rf'@font-face [^}}]*font-family: "{family}";[^}}]*', css)
     assert {weight for rule in rules for weight in re.findall(r"font-weight: ([^;]+);", rule)} == set(weights)
     for weight in weights:
@@ -299,9 +300,5 @@ def test_same_input_same_bytes() -> None:
 
 def test_only_wanted_pages_are_made() -> None:
     """A preview may ask for one page; the assets come with it."""
-    from handouts.site.lay_out import lay_out_site
-    from handouts.words.speech import Speech
-    from tests.site.making import Drawings
-
-    files = lay_out_site((a_library(),), {"en": Speech("en")}, Drawings(), the_kit(), Edition(version="v"), wanted=lambda path: path == STEP_UP)
+    files = lay_out_site((a_library(),), {"en": Wording("en")}, Drawings(), asset_sources(), Edition(version="v"), wanted=lambda path: path == STEP_UP)
     assert [path for path in files if path.endswith(".html")] == [STEP_UP]

@@ -15,16 +15,14 @@ from handouts.library.read import read_library
 from handouts.model import Library
 from handouts.site.context import Edition
 from handouts.site.folding import forms_of, split_words
-from handouts.site.lay_out import lay_out_site
 from handouts.site.search_index import SearchIndex, build_search_index
 from handouts.site.search_slices import SLICE_CHARACTERS, SearchSlice, cut_index, head_script, pack_hits, words_script
 from handouts.source.files import read_folder
-from handouts.words.speech import Speech
-from handouts.words.translate import pseudo_translation
+from handouts.words.wording import Wording
 from tests.bench.library import make_library
-from tests.builders import a_library, an_exercise, words
+from tests.builders import a_library, an_exercise, pseudo_library, words
 from tests.scripts.node import ask_script
-from tests.site.making import ROOT, Drawings, the_kit
+from tests.site.making import ROOT, Drawings, asset_sources, lay_out_site
 
 
 def search_whole(index: SearchIndex, slices: Sequence[SearchSlice], queries: Iterable[str]) -> list[dict[str, Any] | None]:
@@ -163,7 +161,7 @@ def demo(language: str) -> tuple[Library, Library]:
     files, _ = read_folder(ROOT / "content", "content")
     library, _ = read_library(files, "content")
     assert library is not None
-    other = pseudo_translation(library, language).library if language != library.language else library
+    other = pseudo_library(library, language) if language != library.language else library
     assert other is not None
     return other, library
 
@@ -172,10 +170,10 @@ def queries_of(index: SearchIndex) -> list[str]:
     """Every beginning of every word that stands in many exercises, of some others, and words side by side."""
     rng = random.Random(7)
     often = [term for term, hits in zip(index.terms, index.hits, strict=True) if len(hits) > 40]
-    picked = {*often, *rng.sample(index.terms, min(150, len(index.terms)))}
+    picked = {*often, *rng.sample(index.terms, min(80, len(index.terms)))}
     beginnings = sorted({term[:end] for term in picked for end in range(1, len(term) + 1)})
-    pairs = [f"{rng.choice(beginnings)} {rng.choice(beginnings)}" for _ in range(150)]
-    beyond = [f"{term}{rng.choice('aesz9')}" for term in rng.sample(beginnings, 100)]
+    pairs = [f"{rng.choice(beginnings)} {rng.choice(beginnings)}" for _ in range(80)]
+    beyond = [f"{term}{rng.choice('aesz9')}" for term in rng.sample(beginnings, 60)]
     return [*beginnings, *pairs, *beyond, "", " - ", "0", "zzz", "*", "s*", "\U0002f801"]
 
 
@@ -231,8 +229,8 @@ def test_hits_are_packed_by_weight_as_steps() -> None:
 def test_a_site_names_its_slices() -> None:
     """The head of a large index names every slice that is in the site; a small index is the head alone."""
     for library, is_small in ((a_library(), True), (generated(), False)):
-        speeches = {library.language: Speech(library.language)}
-        files = lay_out_site([library], speeches, Drawings(), the_kit(), Edition(version="v1"))
+        wordings = {library.language: Wording(library.language)}
+        files = lay_out_site([library], wordings, Drawings(), asset_sources(), Edition(version="v1"))
         heads = [data.decode() for path, data in files.items() if path.startswith("assets/search.en.")]
         index = json.loads(heads[0].split("\n")[0].removeprefix("globalThis.handoutsIndex = ").rstrip(";"))
         assert len(heads) == 1

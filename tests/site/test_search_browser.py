@@ -12,12 +12,11 @@ from playwright.sync_api import Browser, Page, expect
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.site.list_pages import order_exercises
 from handouts.site.search_index import build_search_index
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
-from tests.site.making import Drawings, the_kit, write_site
+from handouts.words.wording import Wording
+from tests.site.making import Drawings, asset_sources, lay_out_site, write_site
 from tests.site.test_search import generated, whole_search
 from tests.site.test_views import a_setting
 
@@ -30,10 +29,10 @@ AT_ONCE = 30
 def large_site() -> dict[str, bytes]:
     """A generated library with the page where a bundle is made, and its worker."""
     templates = read_templates()
-    speeches = {"en": Speech("en")}
+    wordings = {"en": Wording("en")}
     annexes = (read_clinician_pages(templates),)
-    files = lay_out_site([generated()], speeches, Drawings(), the_kit(), Edition(version="v1"), site_parts=annexes)
-    return files | add_worker(files, speeches, templates["scripts/worker.js"].decode())
+    files = lay_out_site([generated()], wordings, Drawings(), asset_sources(), Edition(version="v1"), site_parts=annexes)
+    return files | add_worker(files, wordings, templates["scripts/worker.js"].decode())
 
 
 def titles(query: str) -> list[str]:

@@ -20,17 +20,17 @@ from handouts.site.list_pages import make_entries_page, make_exercises_page, mak
 from handouts.site.other_pages import make_about_page, make_choice_page, make_not_found_page, make_safety_page
 from handouts.site.programme_page import make_programme_page
 from handouts.templating.templates import NotTextError, template_environment
-from handouts.words.speech import Speech
-from tests.site.making import Drawings, pdfs_of, the_kit, two_languages
+from handouts.words.wording import Wording
+from tests.site.making import Drawings, asset_sources, pdfs_of, two_languages
 
 
 def a_setting(library: Library, libraries: tuple[Library, ...]) -> LanguageSite:
     """The setting of one language with every PDF, everything unreviewed and something left out."""
     return LanguageSite(
-        library=library, source=libraries[0], speech=Speech(library.language),
+        library=library, source=libraries[0], wording=Wording(library.language),
         edition=Edition(version="v1", pdfs=pdfs_of(library), unreviewed={"en": frozenset({"everything"})},
                         left_out={"en": {"programmes/stairs": ("x",), "bundles/first-days": ("x", "y")}}),
-        assets=build_assets(the_kit(), "#0f5e6b", ("en",)), panels={each.slug: f"assets/{each.slug}.svg" for each in library.exercises},
+        assets=build_assets(asset_sources(), "#0f5e6b", ("en",)), panels={each.slug: f"assets/{each.slug}.svg" for each in library.exercises},
         figures=Drawings(), search_index="assets/search.en.js", names={each.language: each.language for each in libraries},
         pages=frozenset(list_pages(libraries)),
     )  # fmt: skip
@@ -92,8 +92,8 @@ TEMPLATES = ("choice", "not-found", "home", "exercises", "entries", "about", "sa
 
 def render(template: str, view: Any) -> str:
     """The page of a view."""
-    found = template_environment(the_kit().templates).get_template(template)
-    return found.render(view=view, say=Speech("en").say)
+    found = template_environment(asset_sources().templates).get_template(template)
+    return found.render(view=view, say=Wording("en").say)
 
 
 def is_refused(template: str, view: Any, *errors: type[Exception]) -> bool:

@@ -9,14 +9,13 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
 from handouts.translator.pages import lay_out_review
 from handouts.words.messages import collect_messages
-from handouts.words.speech import Speech
 from handouts.words.state import find_state
+from handouts.words.wording import Wording
 from tests.site.axe import bring_axe, violations
-from tests.site.making import Drawings, pdfs_of, the_kit, write_site
+from tests.site.making import Drawings, asset_sources, lay_out_site, pdfs_of, write_site
 from tests.words.demo import LANGUAGES, demo, libraries
 
 pytestmark = pytest.mark.browser
@@ -25,16 +24,18 @@ KINDS = ("index.html", "exercises/index.html", "exercises/step-up/index.html", "
 REVIEW = ("review/index.html", "review/exercises/step-up/index.html", "review/other/index.html")
 PAGES = ["index.html", *(f"{language}/{kind}" for language in ("en", *LANGUAGES) for kind in KINDS), *(f"{language}/{kind}" for language in ("ar", "fr") for kind in REVIEW)]
 WIDTHS = (320, 360, 1280)
+LIKE_ENGLISH = ("es", "fr", "vi")
+"""Of these, axe-core looks at the first page only: the others are those of English but for longer words, whose widths are measured."""
 
 
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo's site on disk, in all languages, and the translator's pages of a whole and of a begun one."""
     where, (source, words), made = tmp_path_factory.mktemp("demo"), demo(), libraries()
-    speeches = {language: Speech(language) for language in made}
+    wordings = {language: Wording(language) for language in made}
     edition = Edition(version="K7QX2M", pdfs=frozenset().union(*map(pdfs_of, made.values())),
                       unreviewed={language: frozenset({"everything"}) for language in LANGUAGES})
-    write_site(lay_out_site(tuple(made.values()), speeches, Drawings(), the_kit(), edition), where)
+    write_site(lay_out_site(tuple(made.values()), wordings, Drawings(), asset_sources(), edition), where)
     messages = collect_messages(source)
     states = [find_state(messages, words.catalogues[language], None, words.glossary) for language in ("ar", "fr")]
     write_site(lay_out_review(source, states, Drawings().figure_svg, read_templates()), where)
@@ -58,7 +59,8 @@ def test_accessible_and_narrow(page: Page, folder: Path, path: str) -> None:
     for width in WIDTHS:
         page.set_viewport_size({"width": width, "height": 740})
         assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, width
-    assert violations(page) == []
+    language, _, kind = path.partition("/")
+    assert (language in LIKE_ENGLISH and kind in KINDS[1:]) or violations(page) == []
 
 
 @pytest.mark.parametrize("language", ["en", *LANGUAGES])

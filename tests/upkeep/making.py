@@ -15,11 +15,10 @@ from handouts.model import Library
 from handouts.problems import has_errors
 from handouts.rules.lapsed import sort_by_review
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.upkeep.pages import UpkeepPages
-from handouts.words.speech import Speech
-from handouts.words.translate import pseudo_translation
-from tests.site.making import MIRRORED, Drawings, the_kit
+from handouts.words.wording import Wording
+from tests.builders import pseudo_library
+from tests.site.making import MIRRORED, Drawings, asset_sources, lay_out_site
 from tests.small_library import TEXTS, small_library
 
 FIRST, LATER = date(2026, 9, 15), date(2026, 11, 25)
@@ -52,13 +51,12 @@ def site_of(texts: Mapping[str, str] = TEXTS, ledger: Ledger | None = None, toda
     present = {item.code: item for each in (whole, library) for item in find_present(each, stamps, ledger)}
     history = History(ledger, tuple(present.values()), standing.held_back, standing.overdue)
     assert ledger is None or not has_errors(check_ledger(ledger, history.present))
-    mirrored = pseudo_translation(small_without(library, lacking), MIRRORED).library
-    assert mirrored is not None
+    mirrored = pseudo_library(small_without(library, lacking), MIRRORED)
     libraries = (library, mirrored)
-    speeches = {each.language: Speech(each.language) for each in libraries}
+    wordings = {each.language: Wording(each.language) for each in libraries}
     edition = Edition(version=stamps[""], versions=stamps, history=history)
     annexes = (UpkeepPages(library, history, today),)
-    return Site(lay_out_site(libraries, speeches, Drawings(), the_kit(), edition, site_parts=annexes), stamps)
+    return Site(lay_out_site(libraries, wordings, Drawings(), asset_sources(), edition, site_parts=annexes), stamps)
 
 
 def small_without(library: Library, lacking: tuple[str, ...]) -> Library:

@@ -18,12 +18,11 @@ from handouts.ledger.history import History
 from handouts.problems import Place
 from handouts.rules.lapsed import sort_by_review
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.site.old_sheets import sheet_address
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
+from handouts.words.wording import Wording
 from tests.ledger.test_ledger import GONE, moved
-from tests.site.making import Drawings, the_kit
+from tests.site.making import Drawings, asset_sources, lay_out_site
 from tests.small_library import TEXTS, TODAY, small_library, texts_with
 from tests.upkeep.making import LATER, MIRRORED, Site, publish, site_of
 
@@ -226,8 +225,8 @@ def test_clinician_who_picks_an_overdue_exercise_is_told() -> None:
     library = small_library(OVERDUE)
     history = History(overdue={"exercises/foot-lift": date(2026, 11, 10)})
     clinician = read_clinician_pages(read_templates())
-    speeches = {"en": Speech("en")}
-    files = lay_out_site([library], speeches, Drawings(), the_kit(), Edition(version="V", history=history), site_parts=(clinician,))
+    wordings = {"en": Wording("en")}
+    files = lay_out_site([library], wordings, Drawings(), asset_sources(), Edition(version="V", history=history), site_parts=(clinician,))
     book = next(data.decode() for path, data in files.items() if path.startswith("assets/book.en."))
     entries = json.loads(book[book.index("{") : book.rindex("}") + 1])["exercises"]
     assert {code: entry["overdue"] for code, entry in entries.items()} == {"A222": "The review of this has been due since November 10, 2026.", "B222": ""}

@@ -11,15 +11,14 @@ from io import BytesIO
 import pytest
 from fontTools.ttLib import TTFont
 
-from handouts.paper.assets import faces_for, load_kit
+from handouts.paper.assets import faces_for, load_paper_assets
 from handouts.paper.context import PaperSetting, make_setting
 from handouts.paper.plan import bundle_document, programme_document, sheet_document
 from handouts.paper.two_languages import plan_beside
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
-from handouts.words.speech import Speech
-from tests.site.making import Drawings, the_kit
+from handouts.words.wording import Wording
+from tests.site.making import Drawings, asset_sources, lay_out_site
 from tests.words.demo import LANGUAGES, libraries
 
 EVERY = ("en", *LANGUAGES)
@@ -121,9 +120,9 @@ def missing(letters: Letters, css: str, faces: Faces) -> list[str]:
 def site() -> dict[str, bytes]:
     """Every page of the demo in every language."""
     made = libraries()
-    speeches = {language: Speech(language) for language in made}
+    wordings = {language: Wording(language) for language in made}
     unreviewed = {language: frozenset({"everything"}) for language in LANGUAGES}
-    return lay_out_site(tuple(made.values()), speeches, Drawings(), the_kit(), Edition(version="K7QX2M", unreviewed=unreviewed))
+    return lay_out_site(tuple(made.values()), wordings, Drawings(), asset_sources(), Edition(version="K7QX2M", unreviewed=unreviewed))
 
 
 @pytest.mark.parametrize("language", ["", *EVERY])
@@ -147,13 +146,13 @@ def test_pages(language: str) -> None:
 def settings() -> dict[str, PaperSetting]:
     """What sheets are made from, in every language."""
     edition = Edition(version="K7QX2M", unreviewed={language: frozenset({"everything"}) for language in LANGUAGES})
-    return {language: make_setting(library, Speech(language), Drawings(), edition) for language, library in libraries().items()}
+    return {language: make_setting(library, Wording(language), Drawings(), edition) for language, library in libraries().items()}
 
 
 @pytest.mark.parametrize("language", EVERY)
 def test_sheets(language: str) -> None:
     """Each letter of each sheet, booklet and two-language sheet is in a font that the PDF writer is given for it."""
-    kit, own = load_kit(), settings()[language]
+    paper_assets, own = load_paper_assets(), settings()[language]
     documents = [
         *(sheet_document(own, exercise) for exercise in own.library.exercises),
         *(programme_document(own, programme) for programme in own.library.programmes),
@@ -163,15 +162,15 @@ def test_sheets(language: str) -> None:
     assert len(documents) > 15
     tokens = read_templates()["styles/tokens.css"].decode()
     for document in documents:
-        rules = "".join(kit.font_rules[face] for face in faces_for(document.html))
+        rules = "".join(paper_assets.font_rules[face] for face in faces_for(document.html))
         assert missing(shown_in(document.html), tokens, faces_of(rules)) == [], document.path
 
 
 def test_the_test_sees_what_is_missing() -> None:
     """A letter that no font has is found, and so is a Chinese one on a page without the Chinese fonts."""
-    kit = load_kit()
+    paper_assets = load_paper_assets()
     tokens = read_templates()["styles/tokens.css"].decode()
-    latin = faces_of("".join(kit.font_rules[face] for face in ("latin", "wide")))
+    latin = faces_of("".join(paper_assets.font_rules[face] for face in ("latin", "wide")))
     assert missing(shown_in('<p lang="en">a → ę</p>'), tokens, latin) == ["en: '→' U+2192"]
     assert missing(shown_in('<p lang="en">ab <b lang="zh-Hans">中</b></p>'), tokens, latin) == ["zh-Hans: '中' U+4E2D"]
 

@@ -15,9 +15,9 @@ from handouts.words.folder import read_words
 from handouts.words.messages import collect_messages
 from handouts.words.phrases import PHRASES
 from handouts.words.shipped import read_interface
-from handouts.words.speech import Speech
 from handouts.words.state import TextState, find_state
 from handouts.words.translate import translate_library
+from handouts.words.wording import Wording
 
 ROOT = Path(__file__).parents[2]
 INTERFACE = sorted((ROOT / "handouts/words/interface").glob("*.po"))
@@ -79,9 +79,9 @@ def test_demo_has_its_languages() -> None:
 @pytest.mark.parametrize("file", INTERFACE, ids=lambda file: file.stem)
 def test_no_raw_unit_ids(file: Path) -> None:
     """No phrase with a count prints a placeholder or the raw id of a unit, whatever the number."""
-    speech = Speech(file.stem)
+    wording = Wording(file.stem)
     for name in ("dose.sets", "dose.seconds", "dose.minutes", "dose.meters", "dose.days", "site.weeks"):
         for number in (0, 1, 2, 3, 5, 11, 21, 100, 1.5):
-            said = speech.count(name, number)
+            said = wording.count(name, number)
             assert said
             assert not any(raw in said for raw in ("{", "}", "duration-", "length-"))

@@ -39,6 +39,8 @@ _FLEX_SHARE = (0, 0, 0.26, 0.26, 0.20, 0.16, 0.12, 0, 0, 0)
 """How trunk flexion and side bend spread over the sections, lumbar most; sums to 1."""
 _TURN_SHARE = (0, 0, 0.08, 0.10, 0.18, 0.24, 0.40, 0, 0, 0)
 """How trunk rotation spreads over the sections, thoracic most; sums to 1."""
+_TILT_SHARE = (0, 0, 0.5, 0.3, 0.2, 0, 0, 0, 0, 0)
+"""How a tilt of the pelvis spreads over the sections: the lowest bend, the chest does not; set by eye, sums to 1."""
 _TOES_WITH_SOLE = 0.9
 """Degrees that the toes turn in for one degree that the sole does: the axis below the ankle rises 42 degrees
 forward (Inman, The Joints of the Ankle, 1976; value from memory), and 0.9 is its tangent."""
@@ -70,11 +72,12 @@ def _trunk_segments(add: _Adder) -> None:
     for number in range(2, 10):
         rise = TRUNK_SECTIONS[number].height - TRUNK_SECTIONS[number - 1].height
         flex, turn = _FLEX_SHARE[number], _TURN_SHARE[number]
+        tilt = _TILT_SHARE[number]
         turns = (("trunk.flex", -flex, 2), ("trunk.side", flex, 0), ("trunk.turn", -turn, 1)) if flex else ()
-        add(f"sp{number}", f"sp{number - 1}", (0, rise, 0), *turns)
+        add(f"sp{number}", f"sp{number - 1}", (0, rise, 0), *turns, *((("pelvis.tilt", -tilt, 2),) if tilt else ()))
     # The neck bends half at its root and half at the skull; it carries the head 8 degrees forward.
-    add("neck", "sp9", (-0.006, -0.002, 0), ("neck.flex", -0.5, 2, -8), ("neck.side", 0.5, 0), ("neck.turn", -0.3, 1))
-    add("head", "neck", (0.002, 0.066, 0), ("neck.flex", -0.5, 2, 8), ("neck.side", 0.5, 0), ("neck.turn", -0.7, 1))
+    add("neck", "sp9", (-0.006, -0.002, 0), ("neck.flex", -0.5, 2, -8), ("neck.side", 0.5, 0), ("neck.turn", -0.3, 1), ("neck.glide", -1, 2))
+    add("head", "neck", (0.002, 0.066, 0), ("neck.flex", -0.5, 2, 8), ("neck.side", 0.5, 0), ("neck.turn", -0.7, 1), ("neck.glide", 1, 2))
 
 
 def _limb_segments(add: _Adder, side: str, z: int) -> None:
@@ -85,7 +88,11 @@ def _limb_segments(add: _Adder, side: str, z: int) -> None:
     add(f"foot.{side}", f"shank.{side}", (0, -SHANK, 0), (f"ankle.{side}.df", 1, 2), (f"ankle.{side}.inv", z, 0),
         (f"ankle.{side}.inv", _TOES_WITH_SOLE * z, 1))  # fmt: skip
     add(f"toes.{side}", f"foot.{side}", (0.072, -0.030, 0), (f"toes.{side}.ext", 1, 2))
-    add(f"clav.{side}", "sp7", (-0.004, 0.015, SHOULDER_HALF_WIDTH * z))
+    # The shoulder blade carries the shoulder joint round the inner end of the clavicle and turns no arm.
+    up, forward = f"blade.{side}.up", f"blade.{side}.fwd"
+    inner = (0.020, 0.010, 0.014 * z)
+    add(f"girdle.{side}", "sp7", inner, (up, -z, 0), (forward, z, 1))
+    add(f"clav.{side}", f"girdle.{side}", (-0.004 - inner[0], 0.015 - inner[1], SHOULDER_HALF_WIDTH * z - inner[2]), (forward, -z, 1), (up, z, 0))
     # Shoulder: horizontal adduction about the trunk's long axis, then flexion, abduction, rotation, as clinicians
     # say it.
     add(f"uarm.{side}", f"clav.{side}", (0, 0, 0), (f"shoulder.{side}.had", z, 1), (f"shoulder.{side}.flex", 1, 2),

@@ -29,7 +29,8 @@ class Axis:
 # Norkin and White, Measurement of Joint Motion, appendix A.  Hip, knee, trunk and the shoulder's horizontal motions:
 # the same, from memory.  Ankle: World Journal of Orthopedics 2017;8(1):21-29, table 5.  Neck: design ceilings of the
 # cervical spine.  Toes, fingers and the wrist's deviations: AAOS, read at second hand.  Adduction of the shoulder and
-# extension of the fingers: common practice, no source.  The row of each is in ``tests/figure/test_checks.py``.
+# extension of the fingers: common practice, no source.  Shoulder blade (as the clavicle turns at the breastbone), pelvic tilt
+# and glide of the head: from memory.  The row of each is in ``tests/figure/test_checks.py``.
 AXES: tuple[Axis, ...] = (
     Axis("trunk", "flex", "trunk flexion", 80, "trunk extension", 25, sided=False),
     Axis("trunk", "side", "trunk side bend to the right", 35, "trunk side bend to the left", 35, sided=False),
@@ -37,6 +38,8 @@ AXES: tuple[Axis, ...] = (
     Axis("neck", "flex", "neck flexion", 64, "neck extension", 63, sided=False),
     Axis("neck", "side", "neck side bend to the right", 49, "neck side bend to the left", 49, sided=False),
     Axis("neck", "turn", "neck rotation to the right", 80, "neck rotation to the left", 80, sided=False),
+    Axis("neck", "glide", "forward glide of the head", 25, "backward glide of the head", 20, sided=False),
+    Axis("pelvis", "tilt", "backward pelvic tilt", 20, "forward pelvic tilt", 20, sided=False),
     Axis("hip", "flex", "hip flexion", 120, "hip extension", 30),
     Axis("hip", "abd", "hip abduction", 45, "hip adduction", 30),
     Axis("hip", "ir", "hip internal rotation", 45, "hip external rotation", 45),
@@ -44,6 +47,8 @@ AXES: tuple[Axis, ...] = (
     Axis("ankle", "df", "ankle dorsiflexion", 20, "ankle plantarflexion", 50),
     Axis("ankle", "inv", "ankle inversion", 35, "ankle eversion", 15),
     Axis("toes", "ext", "toe extension", 70, "toe flexion", 45),
+    Axis("blade", "up", "shoulder blade elevation", 40, "shoulder blade depression", 10),
+    Axis("blade", "fwd", "shoulder blade protraction", 25, "shoulder blade retraction", 25),
     Axis("shoulder", "flex", "shoulder flexion", 180, "shoulder extension", 60),
     Axis("shoulder", "abd", "shoulder abduction", 180, "shoulder adduction", 45),
     Axis("shoulder", "ir", "shoulder internal rotation", 70, "shoulder external rotation", 90),
@@ -78,11 +83,13 @@ TOKENS = {
     "ir": ("ir", 1.0), "er": ("ir", -1.0), "df": ("df", 1.0), "pf": ("df", -1.0),
     "inv": ("inv", 1.0), "ev": ("inv", -1.0), "had": ("had", 1.0), "hab": ("had", -1.0),
     "pro": ("pro", 1.0), "sup": ("pro", -1.0), "curl": ("curl", 1.0), "rad": ("dev", 1.0), "uln": ("dev", -1.0),
+    "fwd": ("fwd", 1.0), "back": ("fwd", -1.0), "up": ("up", 1.0), "down": ("up", -1.0),
+    "glide": ("glide", 1.0), "tuck": ("glide", -1.0), "post": ("tilt", 1.0), "ant": ("tilt", -1.0),
     "side-r": ("side", 1.0), "side-l": ("side", -1.0), "turn-r": ("turn", 1.0), "turn-l": ("turn", -1.0),
 }  # fmt: skip
 PLAIN_AXIS = {
     "trunk": "flex", "neck": "flex", "hip": "flex", "knee": "flex", "ankle": "df", "toes": "ext",
-    "shoulder": "flex", "elbow": "flex", "forearm": "pro", "wrist": "flex", "fingers": "curl",
+    "pelvis": "tilt", "blade": "up", "shoulder": "flex", "elbow": "flex", "forearm": "pro", "wrist": "flex", "fingers": "curl",
 }  # fmt: skip
 """The axis that a bare number means."""
 

@@ -91,6 +91,8 @@ BODY_TARGETS: dict[str, tuple[str, tuple[float, float, float]]] = {
 POINTS: dict[str, tuple[str, tuple[float, float, float]]] = {
     "hip": ("sp1", (0, 0, 0)),
     "pelvis": ("sp1", (0, 0, 0)),
+    "hip-joint": ("thigh.", (0, 0, 0.02)),
+    "waist": ("sp3", (0, 0, 0)),
     "chest": ("sp6", (0.03, 0, 0)),
     "shoulder": ("uarm.", (0, 0, 0)),
     "head": ("head", (0.0, 0.045, 0)),

@@ -1,4 +1,4 @@
-"""What a check of a figure looks at.
+"""What each check of a figure is given: the spec, the body, the solved motion and what is drawn.
 
 Never checks anything itself.
 """
@@ -32,5 +32,5 @@ class CheckInput:
 
     def frame_name(self, number: int) -> str:
         """How a frame is named to the author."""
-        last = len(self.motion.frames) - 1
-        return "picture 1" if number == 0 else "picture 2" if number == last else "the movement between the pictures"
+        pictures = self.motion.pictures
+        return f"picture {pictures.index(number) + 1}" if number in pictures else "the movement between the pictures"

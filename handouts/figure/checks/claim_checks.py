@@ -35,7 +35,7 @@ STILL = 0.03
 
 def _frames(case: CheckInput, when: str) -> tuple[int, ...]:
     last = len(case.motion.frames) - 1
-    return {"start": (0,), "end": (last,), "always": tuple(range(last + 1))}[when]
+    return {"start": (0,), "end": (last,), "via": case.motion.pictures[1:-1], "always": tuple(range(last + 1))}[when]
 
 
 def _height(case: CheckInput, other: Named, number: int) -> float | None:

@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from handouts.figure.body.sites import POINTS
 from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.checks.claim_checks import check_shows
 from handouts.figure.checks.pose_checks import POSE_CHECKS
@@ -17,11 +18,14 @@ from handouts.figure.checks.prop_checks import PROP_CHECKS
 from handouts.figure.draw.camera import UNITS_PER_METRE, camera
 from handouts.figure.pose.motion import point_places
 from handouts.figure.pose.names import VIEWS
-from handouts.problems import Problem
+from handouts.figure.pose.spec import Named
+from handouts.problems import Grade, Problem
 
 Array = NDArray[np.floating[Any]]
 SAME_POSE = 0.02
 """Metres that some part must move in the picture."""
+SMALL = 0.10
+"""Metres that some part must move in the picture to be seen at arm's length on a sheet: 3 mm of a figure 5 cm high; set by eye."""
 EDGE_ON = 0.45
 """Least share of a path's true length that the picture must show."""
 
@@ -42,6 +46,27 @@ def check_same_pose(case: CheckInput) -> list[Problem]:
             "figure-same-pose",
             "the two pictures look the same: nothing moves 2 cm in this view",
             "Change the end pose or the view, or leave 'end' out for a position that is only held.",
+        )
+    ]
+
+
+def check_small(case: CheckInput) -> list[Problem]:
+    """A movement that is too small to see is shown larger."""
+    shift = _body_shift(case)
+    if not case.spec.moves or case.spec.via or not SAME_POSE <= shift < SMALL or "inset" in dict(case.spec.places):
+        return []
+    ends = (case.motion.frames[0], case.motion.frames[-1])
+    points = [Named(name, side) for name, (segment, _) in POINTS.items() for side in (("r", "l") if segment.endswith(".") else ("",))]
+    view = camera(case.spec.view)[:2]
+    moved = {point: float(np.linalg.norm(np.diff(point_places(case.body, ends, point) @ view.T, axis=0))) for point in points}
+    most = max(points, key=lambda point: moved[point])
+    return [
+        Problem(
+            case.spec.place_of("end"),
+            "figure-small",
+            f"the movement is hard to see: nothing moves more than {shift * 100:.0f} cm in this view",
+            f"Write 'inset: {most}' to show that part larger, or 'inset: none' where it is plain enough.",
+            Grade.NOTICE,
         )
     ]
 
@@ -102,7 +127,7 @@ def check_side(case: CheckInput) -> list[Problem]:
     return []
 
 
-PICTURE_CHECKS = (check_same_pose, check_edge_on, check_active, check_side, check_shows)
+PICTURE_CHECKS = (check_same_pose, check_small, check_edge_on, check_active, check_side, check_shows)
 
 
 def check_figure(case: CheckInput) -> tuple[Problem, ...]:

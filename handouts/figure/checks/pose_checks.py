@@ -21,7 +21,7 @@ from handouts.figure.body.sites import ARM_SITES
 from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
 from handouts.figure.pose.joint_limits import highest_of
 from handouts.figure.pose.residuals import pair_gaps
-from handouts.figure.pose.spec import FigureSpec
+from handouts.figure.pose.spec import FigureSpec, over
 from handouts.figure.pose.unwritten_joints import Stray, strays_of
 from handouts.problems import Grade, Place, Problem
 
@@ -141,17 +141,13 @@ def check_typed(case: CheckInput) -> list[Problem]:
     spec = case.spec
     held = {
         side
-        for contact in (*spec.contacts, *spec.end_contacts)
+        for contact in (*(one for station in spec.stations for one in station.contacts), *spec.end_contacts)
         if contact.site.name in ARM_SITES
         for side in ({contact.site.side} if contact.site.side else {"r", "l"})
     }
-    later = {angle.variable for angle in spec.end}
-    kept = tuple(angle for angle in spec.start if angle.variable not in later)
     found = []
-    last = len(case.motion.frames) - 1
-    pictures = {0: spec.start, last: (*kept, *spec.end) if last else spec.start}
-    for number, angles in pictures.items():
-        for angle in angles:
+    for number, station in zip(case.motion.pictures, spec.stations, strict=True):
+        for angle in over(spec.start, station.angles):
             joint, side = angle.variable.split(".")[0], angle.variable.split(".")[1]
             value = float(case.motion.frames[number].state.angles[INDEX[angle.variable]])
             if (joint in _ARM_JOINTS and side in held) or abs(value - angle.degrees) <= GIVEN_WAY:
@@ -274,7 +270,7 @@ def _is_free(case: CheckInput, number: int) -> bool:
     spec = case.spec
     if spec.balance == "no" or not case.motion.base.balanced or (number and spec.flight):
         return False
-    contacts = spec.contacts if number == 0 else spec.end_contacts
+    contacts = spec.stations[case.motion.pictures.index(number)].contacts
     return not any(
         contact.site.name in ARM_SITES or contact.target in ("wall", "doorway", "ball") for contact in contacts
     )
@@ -283,9 +279,10 @@ def _is_free(case: CheckInput, number: int) -> bool:
 def check_balance(case: CheckInput) -> list[Problem]:
     """Where the body stands free, its centre of mass is over its support."""
     found = []
-    ends = {0: "start", len(case.motion.frames) - 1: "end" if case.spec.moves else "start"}
-    for number, key in ends.items():
-        if not _is_free(case, number) or (number == 0 and case.spec.balance == "end" and case.spec.moves):
+    pictures = case.motion.pictures
+    for number in pictures:
+        key = "start" if number == 0 else "end" if number == pictures[-1] else "via"
+        if not _is_free(case, number) or (key != "end" and case.spec.balance == "end" and case.spec.moves):
             continue
         task, frame = case.motion.tasks[number], case.motion.frames[number]
         lumps = sorted({lump for touch in task.touches for lump in touch.lumps})

@@ -19,9 +19,10 @@ TONES = {
     "skin": "k", "skin-far": "k2", "shirt": "s", "shirt-far": "s2", "trousers": "t", "trousers-far": "t2", "shoe": "o",
     "shoe-far": "o2", "sole": "u", "hair": "h", "hair-grey": "h2", "prop": "p", "prop-side": "q", "mat": "m", "mat-side": "n",
     "band": "b", "cloth": "c", "ball": "e", "stick": "q", "ground": "g", "active": "a", "behind": "a3", "hatch": "i", "dots": "i2", "ghost": "y",
-    "line": "l", "thin": "j", "ink": "d", "arrow": "w", "halo": "x",
+    "was": "y1", "line": "l", "thin": "j", "ink": "d", "arrow": "w", "halo": "x",
     "water": "wa", "paper": "pa",
     "badge": "r", "digit": "f", "bare": "b2", "fine": "fi",
+    "ring": "z", "ring-halo": "z2", "sign": "z3", "cross": "z4",
 }  # fmt: skip
 """Role -> class inside ``.fig``; short, since every path carries one."""
 
@@ -37,6 +38,8 @@ class FigureStyle:
     hair: str = "short"
     person: str = ""
     """Who is drawn, a key of ``PEOPLE``; '' for someone of no age or gender."""
+    smiles: bool = True
+    """Whether the mouth is curved; who shows a mistake has a straight one."""
     without: tuple[str, ...] = ()
     """Limbs that end early, as 'shank.r'."""
 

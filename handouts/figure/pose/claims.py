@@ -1,6 +1,6 @@
 """What a picture must show, as an author types it: ``shows: {ankle.r: below seat, knee.r: straight}``.
 
-A claim is about one point of the body or one joint, in picture 1, in picture 2, or all the way.  Only reads the words;
+A claim is about one point of the body or one joint, in picture 1, in the last one, in those between, or all the way.  Only reads the words;
 ``handouts.figure.checks.claim_checks`` measures.
 """
 
@@ -17,7 +17,7 @@ from handouts.problems import Place
 
 THINGS = ("floor", "mat", "seat", "step", "stool", "counter", "table")
 """Things whose height can be named, whether or not they stand in the picture."""
-WHEN = {"at the start": "start", "at the end": "end", "all the way": "always"}
+WHEN = {"at the start": "start", "at the end": "end", "on the way": "via", "all the way": "always"}
 """The words that end a claim; without them it holds for picture 2, or for the one picture."""
 BETWEEN_POINTS = {
     "above": "above", "below": "below", "level with": "level", "in front of": "front", "past": "front",

@@ -34,7 +34,6 @@ class Facts:
 
     ``lying_on`` is 'back', 'front', 'left side', 'right side' or ''.  ``movements`` are sorted: typed ones first,
     then those that follow, the largest first.  ``pelvis_rise`` is in metres.
-    ``bearing`` are the sides of the legs that carry weight at some time while upright or bridging.
     ``open_chain`` are joint names with sides that move while their foot or hand is free.
     """
 
@@ -47,10 +46,13 @@ class Facts:
     contacts: tuple[str, ...]
     end_contacts: tuple[str, ...]
     active: tuple[str, ...]
-    bearing: tuple[str, ...]
     open_chain: tuple[str, ...]
     pelvis_rise: float
+    via: tuple[tuple[Movement, ...], ...] = ()
+    """For each picture between the first and the last what differs in it from picture 1."""
     stretched: tuple[str, ...] = ()
     """Regions that are stretched; ``active`` are those of muscles at work."""
+    enlarged: bool = False
+    """Whether a part of the last picture is shown once more, larger."""
     in_air: bool = False
     """Whether no part of the body touches the ground in picture 2."""

@@ -5,13 +5,13 @@ Never composes a sentence and never judges: the words and the limits are other r
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
 from handouts.figure.body.sites import LEG_SITES
 from handouts.figure.pose.fact_values import Extreme, Facts, Movement
 from handouts.figure.pose.motion import SolvedMotion
-from handouts.figure.pose.spec import FigureSpec
+from handouts.figure.pose.spec import FigureSpec, PoseAngle
 
 _LYING = {
     "supine": "back",
@@ -49,9 +49,10 @@ def largest_angles(motion: SolvedMotion) -> dict[str, Extreme]:
     return dict(sorted(found.items()))
 
 
-def _movements(spec: FigureSpec, motion: SolvedMotion) -> tuple[Movement, ...]:
-    first, last = motion.frames[0].state.angles, motion.frames[-1].state.angles
-    typed = {angle.variable for angle in spec.end}
+def _movements(motion: SolvedMotion, number: int, written: tuple[PoseAngle, ...]) -> tuple[Movement, ...]:
+    """What differs in a frame from the first; what is written of it stands first."""
+    first, last = motion.frames[0].state.angles, motion.frames[number].state.angles
+    typed = {angle.variable for angle in written}
     found = []
     for index, name in enumerate(VARIABLES):
         start, end = round(float(first[index]), 1), round(float(last[index]), 1)
@@ -65,30 +66,18 @@ def _movements(spec: FigureSpec, motion: SolvedMotion) -> tuple[Movement, ...]:
     return tuple(sorted(found, key=lambda move: (not move.typed, -abs(move.end - move.start), move.motion, move.side)))
 
 
-def _leg_contacts(spec: FigureSpec) -> tuple[set[str], set[str]]:
-    """Sides of the legs in contact at the start and at the end."""
-    both = []
-    for contacts in (spec.contacts, spec.end_contacts):
-        sides: set[str] = set()
-        for contact in contacts:
-            if contact.site.name in LEG_SITES:
-                sides |= {contact.site.side} if contact.site.side else {"r", "l"}
-        both.append(sides)
-    return both[0], both[1]
+def _sides_at_end(spec: FigureSpec, sites: Collection[str]) -> set[str]:
+    """Sides of which one of these sites touches something at the end."""
+    touching = [contact.site.side for contact in spec.end_contacts if contact.site.name in sites]
+    return {side for one in touching for side in (one or "rl")}
 
 
 def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str, ...]:
-    _, at_end = _leg_contacts(spec)
-    hands = {
-        side
-        for contact in spec.end_contacts
-        if contact.site.name in ("palm", "grip", "hand")
-        for side in ({contact.site.side} if contact.site.side else {"r", "l"})
-    }
+    legs, hands = _sides_at_end(spec, LEG_SITES), _sides_at_end(spec, ("palm", "grip", "hand"))
     found = {
         f"{move.joint}.{move.side}"
         for move in movements
-        if (move.joint in ("hip", "knee", "ankle") and move.side not in at_end)
+        if (move.joint in ("hip", "knee", "ankle") and move.side not in legs)
         or (move.joint in ("shoulder", "elbow", "wrist") and move.side not in hands)
     }
     return tuple(sorted(found))
@@ -96,9 +85,8 @@ def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str,
 
 def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
     """The facts of a solved figure."""
-    movements = _movements(spec, motion)
-    before, after = _leg_contacts(spec)
-    upright = spec.base in ("standing", "kneeling", "half-kneeling", "all-fours", "sitting", "crook-lying")
+    via = tuple(_movements(motion, number, station.angles) for number, station in zip(motion.pictures[1:], spec.via, strict=False))
+    movements = _movements(motion, -1, spec.end) or (via[-1] if via else ())
     first, last = motion.frames[0], motion.frames[-1]
     base = "side-lying" if spec.base.startswith("side-lying") else spec.base
     return Facts(
@@ -111,9 +99,10 @@ def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
         tuple(f"{contact.site} {contact.target}" for contact in spec.contacts),
         tuple(f"{contact.site} {contact.target}" for contact in spec.end_contacts),
         tuple(str(active) for active in spec.active),
-        tuple(sorted(before | after)) if upright else (),
         _open_chain(spec, movements),
         round(float(last.state.position[1] - first.state.position[1]), 3),
+        via,
         tuple(str(one) for one in spec.stretched),
+        spec.inset is not None,
         spec.flight > 0,
     )

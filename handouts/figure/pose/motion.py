@@ -33,7 +33,7 @@ from handouts.figure.pose.contacts import (
 from handouts.figure.pose.joint_limits import highest_of
 from handouts.figure.pose.residuals import FrameTask, Pin, State
 from handouts.figure.pose.solver import Solved, misses, solve
-from handouts.figure.pose.spec import FigureSpec, Named
+from handouts.figure.pose.spec import FigureSpec, Named, Station, over
 from handouts.figure.pose.stiffness import balance_of, hold_of, softness_of
 from handouts.figure.pose.surroundings import World, level_of, make_world
 from handouts.figure.pose.unwritten_joints import strays_of
@@ -51,6 +51,13 @@ class SolvedMotion:
     tasks: tuple[FrameTask, ...]
     worlds: tuple[World, ...]
     base: Base
+    step: int = BETWEEN + 1
+    """Frames from one picture to the next."""
+
+    @property
+    def pictures(self) -> tuple[int, ...]:
+        """The numbers of the frames that are pictures."""
+        return tuple(range(0, len(self.frames), self.step))
 
     @property
     def world(self) -> World:
@@ -62,14 +69,12 @@ class SolvedMotion:
         return tuple(misses(body, task, frame) for task, frame in zip(self.tasks, self.frames, strict=True))
 
 
-def _poses(spec: FigureSpec, base: Base) -> tuple[Angles, Angles]:
-    start = angles_of(base.pose)
-    for angle in spec.start:
-        start[INDEX[angle.variable]] = angle.degrees
-    end = start.copy()
-    for angle in spec.end:
-        end[INDEX[angle.variable]] = angle.degrees
-    return start, end
+def _pose(spec: FigureSpec, base: Base, station: Station) -> Angles:
+    """The angles of a picture as they are written."""
+    found = angles_of(base.pose)
+    for angle in (*spec.start, *station.angles):
+        found[INDEX[angle.variable]] = angle.degrees
+    return found
 
 
 _HAND_FROM_MIDDLE = 0.112
@@ -91,7 +96,7 @@ def _hands_apart(body: Body, contacts: list[Touching]) -> tuple[Pin, ...]:
 
 
 def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> FrameTask:
-    start, _ = _poses(spec, base)
+    start = _pose(spec, base, spec.stations[0])
     contacts = expand(spec.contacts)
     contacts += rests_of(spec, base, contacts)
     turn = np.array(base.turn) @ rotation_about(2, -spec.lean)
@@ -117,8 +122,8 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
     )
 
 
-def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
-    """All frames of a figure."""
+def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> SolvedMotion:
+    """All frames of a figure, with so many ``between`` its pictures."""
     base, world = BASES[spec.base], make_world(spec)
     first = _first_task(spec, body, base, world)
     solved = solve(body, first, State(first.turn, first.position, first.angles))
@@ -128,13 +133,33 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
         contacts += rests_of(spec, base, contacts)
         first = replace(first, softness=softness_of(spec, base, contacts, spec.start))
         solved = solve(body, first, State(first.turn, first.position, first.angles))
-    frames, tasks = [solved], [first]
-    if not spec.moves:
-        return SolvedMotion(tuple(frames), tuple(tasks), (world,), base)
-    start, end = _poses(spec, base)
+    found = [_Reached(solved, first, world)]
+    stations = spec.stations
+    for number, (here, there) in enumerate(zip(stations, stations[1:], strict=False)):
+        leg = replace(spec, contacts=here.contacts, end_contacts=there.contacts, start=over(spec.start, here.angles), end=there.angles)
+        way = _leg(leg, body, base, found[-1], (_pose(spec, base, here), _pose(spec, base, there)), (number, len(stations) - 1), between)
+        found[-1:] = way
+    return SolvedMotion(tuple(one.frame for one in found), tuple(one.task for one in found), tuple(one.world for one in found), base, between + 1)
+
+
+@dataclass(frozen=True, slots=True)
+class _Reached:
+    """A solved frame, the task that it answers, and the world in which it stands."""
+
+    frame: Solved
+    task: FrameTask
+    world: World
+
+
+def _leg(
+    spec: FigureSpec, body: Body, base: Base, begun: _Reached, poses: tuple[Angles, Angles], which: tuple[int, int], between: int
+) -> list[_Reached]:
+    """The way from one picture to the next, both included; ``spec`` starts at the one and ends at the other, leg ``which`` of so many."""
+    start, end = poses
+    solved, first, world = begun.frame, begun.task, begun.world
     before, after = expand(spec.contacts), expand(spec.end_contacts)
     resting = rests_of(spec, base, before)
-    worlds = [world]
+    found = [begun]
     moving = replace(
         first,
         grips=grips_of(body, world, after + resting),
@@ -149,7 +174,7 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
         balance=balance_of(spec, base, after, True)[0],
         inside=balance_of(spec, base, after, True)[1],
     )
-    if not any(target == "wall" for _, _, target in before):
+    if which[0] == 0 and not any(target == "wall" for _, _, target in before):
         # The start is settled under the conditions of the way, so that the movement begins without a jump.
         settled = replace(
             moving,
@@ -162,9 +187,10 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
             softness=first.softness,
         )
         solved = solve(body, settled, solved.state)
-        frames, tasks = [solved], [settled]
-    for share in np.linspace(0, 1, BETWEEN + 2)[1:]:
-        here = make_world(spec, float(share))
+        found = [_Reached(solved, settled, world)]
+    for share in np.linspace(0, 1, between + 2)[1:]:
+        done = float((which[0] + share) / which[1])
+        here = make_world(spec, done)
         now = (after if share == 1 else kept_contacts(before, after)) + resting
         task = replace(
             moving,
@@ -174,13 +200,11 @@ def solve_motion(spec: FigureSpec, body: Body) -> SolvedMotion:
             grips=grips_of(body, here, now),
             pins=(*moving.pins, *footholds_of(body, here, now)),
         )
-        if share < 1 and spec.balance == "end":
+        if done < 1 and spec.balance == "end":
             task = replace(task, balance=0.12, inside=False)
         solved = solve(body, task, solved.state)
-        frames.append(solved)
-        tasks.append(task)
-        worlds.append(here)
-    return SolvedMotion(tuple(frames), tuple(tasks), tuple(worlds), base)
+        found.append(_Reached(solved, task, here))
+    return found
 
 
 def point_places(body: Body, frames: tuple[Solved, ...], point: Named) -> Array:

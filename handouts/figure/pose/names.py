@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Any
 
 from handouts.figure.body.joints import JOINTS, SIDED
@@ -18,6 +17,7 @@ from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.surroundings import PROP_OF
 from handouts.figure.pose.thing import Thing
 from handouts.figure.pose.things import ANCHORS, THINGS
+from handouts.problems import suggest
 
 VIEWS: dict[str, tuple[float, float]] = {
     "side": (20, 8), "flat-side": (6, 5), "side-high": (20, 16), "other-side": (-20, 8), "three-quarter": (42, 11),
@@ -85,9 +85,11 @@ KEY_HELP = {
     "end-contacts": "what touches what in picture 2, where that changes; all of it again",
     "start": "joint angles of picture 1 that differ from the base, in degrees",
     "end": "joint angles of picture 2 that differ from picture 1; left out: a position that is held",
+    "via": "joint angles of a picture between both, as for 'end'; with 'contacts' where they change; a list for up to four pictures",
     "slide": "parts of the body that keep contact and move along what they touch",
     "pin": "parts of the body that stay where they are during the movement",
     "arrow": "points whose path is drawn from picture 1 to picture 2; 'none' for no arrow",
+    "inset": "the point round which the last picture is shown once more, larger, in a circle: for a movement that is too small to see; or 'none'",
     "active": "regions that work, striped",
     "stretched": "regions that are stretched, dotted",
     "lean": "degrees by which the whole body leans forward from its base",
@@ -101,6 +103,8 @@ KEY_HELP = {
 }
 """What each key of a figure means, in one line."""
 KEYS = tuple(KEY_HELP)
+MOST_VIA = 4
+"""Pictures between the first and the last: six in all."""
 WHERE_ALL = "'handouts figure --words' lists all."
 """Where the words of a figure are found."""
 
@@ -129,15 +133,7 @@ _CLOSE = 0.7
 
 def nearest(word: str, known: Iterable[str]) -> str:
     """The mend for a word that is not known: what was probably meant, or the nearest words and where all of them stand."""
-    names = sorted(known)
-    word = normal(word)
-    meant = [f"'{name}'" for name in SYNONYMS.get(word, ()) if name in names]
-    close = meant or [f"'{name}'" for name in get_close_matches(word, names, n=1, cutoff=_CLOSE)]
-    if close:
-        return f"Did you mean {' or '.join(close)}?"
-    if len(names) <= 12:
-        return f"Use one of: {', '.join(names)}."
-    return f"The nearest are {', '.join(get_close_matches(word, names, n=3, cutoff=0.0))}; {WHERE_ALL}"
+    return suggest(normal(word), known, _CLOSE, SYNONYMS.get(normal(word), ()), WHERE_ALL)
 
 
 def site_names() -> tuple[str, ...]:
@@ -168,6 +164,11 @@ def _pose() -> dict[str, Any]:
     return {"type": "object", "properties": properties, "additionalProperties": False}
 
 
+def _station(contacts: dict[str, Any]) -> dict[str, Any]:
+    pose = _pose()
+    return {**pose, "properties": {**pose["properties"], "contacts": contacts}}
+
+
 def figure_json_schema() -> dict[str, Any]:
     """JSON Schema (2020-12) of the ``figure`` mapping of an exercise."""
     point = _named(tuple(POINTS))
@@ -188,9 +189,11 @@ def figure_json_schema() -> dict[str, Any]:
         "end-contacts": contacts,
         "start": _pose(),
         "end": _pose(),
+        "via": {"anyOf": [_station(contacts), {"type": "array", "items": _station(contacts), "minItems": 1, "maxItems": MOST_VIA}]},
         "slide": {"type": "array", "items": sites},
         "pin": {"type": "array", "items": sites},
         "arrow": points,
+        "inset": {"anyOf": [point, {"const": "none"}]},
         "active": {"type": "array", "items": _named(muscle_names())},
         "stretched": {"type": "array", "items": _named(muscle_names())},
         "lean": {"type": "number", "minimum": -60, "maximum": 80},

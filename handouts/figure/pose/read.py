@@ -12,8 +12,8 @@ from handouts.figure.body.sites import ALIASES, POINTS
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.claims import EXAMPLE, read_claim
 from handouts.figure.pose.drawn import carrier, check_drawn
-from handouts.figure.pose.names import KEYS, USUAL_VIEW, VIEWS, muscle_names, nearest, normal, site_names
-from handouts.figure.pose.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse
+from handouts.figure.pose.names import KEYS, MOST_VIA, USUAL_VIEW, VIEWS, muscle_names, nearest, normal, site_names
+from handouts.figure.pose.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse, Station
 from handouts.figure.pose.typed import NO, YES, WordReader, split_side
 from handouts.problems import Problem
 from handouts.source.nodes import Entry, Mapping, Node, Scalar, Sequence
@@ -173,6 +173,21 @@ def _there(reader: WordReader, contacts: tuple[Contact, ...], without: tuple[str
     return tuple(found)
 
 
+def _via(reader: WordReader, node: Node | None, contacts: tuple[Contact, ...]) -> tuple[Station, ...]:
+    """The pictures between the first and the last; what touches is as in the picture before, unless it is written."""
+    found: list[Station] = []
+    items = node.items if isinstance(node, Sequence) else () if node is None else (node,)
+    if len(items) > MOST_VIA:
+        reader.wrong(items[MOST_VIA].place, f"these are {len(items)} pictures between the first and the last", f"Write at most {MOST_VIA}.")
+    for item in items[:MOST_VIA]:
+        entries = _entries(reader, item, "{knee: 60, hip: 50}")
+        touching = next((entry.value for entry in entries if entry.key == "contacts"), None)
+        contacts = _contacts(reader, touching, contacts)
+        pose = Mapping(tuple(entry for entry in entries if entry.key != "contacts"), item.place)
+        found.append(Station(reader.pose(pose), contacts))
+    return tuple(found)
+
+
 def _shows(reader: WordReader, node: Node | None) -> tuple[Claim, ...]:
     """What the pictures must show; a name without a side stands for both sides."""
     found: list[Claim] = []
@@ -220,7 +235,8 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
     if without:
         contacts = _there(reader, contacts, without, typed=node.get("contacts") is not None)
         end_contacts = _there(reader, end_contacts, without, typed=node.get("end-contacts") is not None)
-    reader.problems += check_drawn((*contacts, *end_contacts), props, base)
+    via = _via(reader, node.get("via"), contacts)
+    reader.problems += check_drawn((*contacts, *end_contacts, *(one for station in via for one in station.contacts)), props, base)
     if base == "side-lying" and any(contact.site.name == "side.r" for contact in contacts):
         base = "side-lying-right"
     beyond_node = node.get("beyond")
@@ -228,6 +244,9 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         Excuse(entry.key.strip().lower(), " ".join(scalar.text for scalar in reader.scalars(entry.value)), entry.place)
         for entry in _entries(reader, beyond_node, "{knee flexion: deep squat}")
     )
+    if via and node.get("end") is None:
+        mend = "Write 'end' too: the angles of the last picture, or {} for the first once more."
+        reader.wrong(node.place, "there are pictures between, but no last one", mend)
     view, view_name = _view(reader, node.get("view"), base)
     end_node = node.get("end")
     spec = FigureSpec(
@@ -252,6 +271,8 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         _active(reader, node.get("stretched")),
         person,
         without,
+        via,
+        next(iter(_arrow(reader, node.get("inset"))), None),
         reader.number(node.get("flight"), 0.0, 0.0, 0.6),
         node.place,
         tuple((entry.key, entry.place) for entry in node.entries),

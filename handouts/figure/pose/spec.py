@@ -77,6 +77,14 @@ class Claim:
 
 
 @dataclass(frozen=True, slots=True)
+class Station:
+    """A pose of the movement: its angles that differ from picture 1, and what touches what."""
+
+    angles: tuple[PoseAngle, ...]
+    contacts: tuple[Contact, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FigureSpec:
     """One figure.  ``end`` holds only what differs from ``start``; ``moves`` is False for a held position."""
 
@@ -103,10 +111,20 @@ class FigureSpec:
     """Who is drawn, where the exercise says so."""
     without: tuple[str, ...] = ()
     """Limbs that end early, as 'shank.r'."""
+    via: tuple[Station, ...] = ()
+    """Pictures between the first and the last, in order."""
+    inset: Named | None = None
+    """The point round which the last picture is shown once more, larger."""
     flight: float = 0.0
     """Metres by which the ground under the feet is left behind at the end."""
     place: Place = field(default=Place(""), compare=False, repr=False)
     places: tuple[tuple[str, Place], ...] = field(default=(), compare=False, repr=False)
+
+    @property
+    def stations(self) -> tuple[Station, ...]:
+        """Every picture in order; only the first where nothing moves."""
+        last = (Station(self.end, self.end_contacts),) if self.moves else ()
+        return (Station((), self.contacts), *self.via, *last)
 
     def prop(self, name: str) -> PropUse | None:
         """The use of a prop, or None."""
@@ -115,3 +133,9 @@ class FigureSpec:
     def place_of(self, key: str) -> Place:
         """Where a key of the figure stands, or the figure itself."""
         return dict(self.places).get(key, self.place)
+
+
+def over(own: tuple[PoseAngle, ...], typed: tuple[PoseAngle, ...]) -> tuple[PoseAngle, ...]:
+    """The angles of a pose with those that are typed in their place."""
+    given = {angle.variable for angle in typed}
+    return (*(angle for angle in own if angle.variable not in given), *typed)

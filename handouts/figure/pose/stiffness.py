@@ -14,6 +14,10 @@ from handouts.figure.pose.bases import Base
 from handouts.figure.pose.contacts import Touching
 from handouts.figure.pose.spec import FigureSpec, PoseAngle
 
+_STIFF = 0.05
+"""Degrees that the shoulder blades, the tilt of the pelvis and the glide of the head may give: they are as they are written."""
+_AS_WRITTEN = frozenset({"neck.glide", "pelvis.tilt", "blade.r.up", "blade.r.fwd", "blade.l.up", "blade.l.fwd"})
+
 
 def softness_of(
     spec: FigureSpec, base: Base, contacts: list[Touching], typed: tuple[PoseAngle, ...] | None = None
@@ -29,6 +33,8 @@ def softness_of(
     free = {
         "neck": (1.5, 1.5),
         "trunk": (2.0, 2.0),
+        "pelvis": (_STIFF, _STIFF),
+        "blade": (_STIFF, _STIFF),
         "shoulder": (30.0, held),
         "elbow": (30.0, held),
         "forearm": (30.0, 1.0),
@@ -50,7 +56,7 @@ def softness_of(
             soft = min(soft, 6.0 if joint in ("shoulder", "elbow", "wrist", "forearm") and side in arms else 2.0)
             if joint in ("hip", "knee", "ankle") and busy:
                 soft = max(soft, min(base.soft.get(joint, 2.0), 6.0))
-        found[number] = soft
+        found[number] = min(soft, _STIFF) if name in _AS_WRITTEN else soft
     return found
 
 

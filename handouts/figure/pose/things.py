@@ -30,7 +30,9 @@ from handouts.figure.pose.thing import (
 SEAT_HEIGHT = 0.45
 """Common chair seat; also the seat that gives a knee of 90 degrees at a stature of 1.70 m within 2 cm."""
 COUNTER_HEIGHT, TABLE_HEIGHT, RAIL_HEIGHT, STOOL_HEIGHT = 0.91, 0.74, 0.95, 0.45
-CHAIR_BACK_HEIGHT, CHAIR_WIDTH = 0.88, 0.42
+CHAIR_BACK_HEIGHT, CHAIR_WIDTH, STOOL_DEPTH = 0.88, 0.42, 0.38
+SEAT_BEHIND = 0.15
+"""Metres of a seat behind the hips of who sits on it."""
 BED_HEIGHT, PLINTH_HEIGHT, BENCH_HEIGHT, WHEELCHAIR_SEAT = 0.50, 0.60, 0.44, 0.50
 _LEG = 0.034
 _AHEAD, _ACROSS = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)
@@ -38,6 +40,11 @@ _AHEAD, _ACROSS = (1.0, 0.0, 0.0), (0.0, 0.0, 1.0)
 
 def _legs(x0: float, x1: float, half: float, high: float, leg: float) -> tuple[Box, ...]:
     return tuple(Box((x, high / 2, z), (leg, high, leg)) for x in (x0, x1) for z in (-half, half))
+
+
+def _sat_at(depth: float) -> float:
+    """The middle of a seat on which one sits."""
+    return round(depth / 2 - SEAT_BEHIND, 3)
 
 
 def _chair(x: float) -> tuple[Solid, ...]:
@@ -82,7 +89,7 @@ def _rail(way: str) -> Stand:
 
 
 def _stool(x: float, under: str) -> Stand:
-    return Stand((Box((x, STOOL_HEIGHT / 2, 0.0), (0.38, STOOL_HEIGHT, 0.40)),), "here", tops={"stool": Top(STOOL_HEIGHT)}, under=under)
+    return Stand((Box((x, STOOL_HEIGHT / 2, 0.0), (STOOL_DEPTH, STOOL_HEIGHT, 0.40)),), "here", tops={"stool": Top(STOOL_HEIGHT)}, under=under)
 
 
 def _bolster(under: str) -> Stand:
@@ -197,10 +204,10 @@ _KETTLEBELL = (Tube(_BELL_TOP, 0.015, "sole", held=True), Ball((0.0, -0.145, 0.0
 _CARD = (Box((0.0, 0.0, 0.0), (0.012, 0.21, 0.15), "paper"), Ball((-0.008, 0.0, 0.0), 0.022, "sole"))
 
 THINGS: Mapping[str, Thing] = {
-    "chair": Thing({"seat": Stand(_chair(0.06), "here", tops=_CHAIR_TOPS, under="seat"),
+    "chair": Thing({"seat": Stand(_chair(_sat_at(CHAIR_WIDTH)), "here", tops=_CHAIR_TOPS, under="seat"),
                     "support": _by_chair("front"), "front": _by_chair("front"), "beside": _by_chair("left"), "beside-left": _by_chair("left"),
                     "beside-right": _by_chair("right"), "behind": Stand(_chair(-0.24), "here", tops=_CHAIR_TOPS, under="behind")}),
-    "stool": Thing({"foot": _stool(0.0, "foot"), "sit": _stool(0.04, "seat")}, moves=False),
+    "stool": Thing({"foot": _stool(0.0, "foot"), "sit": _stool(_sat_at(STOOL_DEPTH), "seat")}, moves=False),
     "counter": Thing({way: _counter(way) for way in ("front", "left", "right")}),
     "table": Thing({"front": _table()}),
     "rail": Thing({way: _rail(way) for way in ("front", "left", "right")}),

@@ -1,4 +1,4 @@
-"""WeasyPrint as the cage uses it: imported at first use, with fonts that spell, drawings that wait, and no way out.
+"""WeasyPrint, imported at first use and bounded: only declared files are served, fonts say their letters, drawings are read late.
 
 The only module that imports WeasyPrint, and only when a PDF is asked for: a site can be built where its
 system libraries are missing.  Decides nothing about what is laid out.
@@ -39,7 +39,7 @@ class WriterLog:
 
 
 @dataclass(frozen=True, slots=True)
-class Press:
+class WeasyPrintParts:
     """The parts of WeasyPrint that are used."""
 
     html: Any
@@ -56,7 +56,7 @@ class Press:
 
 
 @lru_cache(maxsize=1)
-def load_press() -> Press:
+def load_writer() -> WeasyPrintParts:
     """WeasyPrint, imported at first use; PaperUnavailableError where a system library is missing."""
     os.environ["FONTCONFIG_FILE"] = str(NO_FONTS)
     try:
@@ -89,7 +89,7 @@ def load_press() -> Press:
     TAGS["path"] = keep_outlines(TAGS["path"])
     tags._build_box_tree = tag_languages(tags._build_box_tree, tags.pydyf.String)
 
-    class Cage(URLFetcher):  # type: ignore[misc]
+    class AssetFetcher(URLFetcher):  # type: ignore[misc]
         """Serves declared assets; all else is refused, recorded, and stops the render."""
 
         def __init__(
@@ -133,7 +133,7 @@ def load_press() -> Press:
 
     def handle_drawing(element: Any, box: Any, get_image: Any, base_url: str) -> Any:
         number, known = element.get(MARK), get_image.keywords
-        if number is None or not isinstance(known["url_fetcher"], Cage):
+        if number is None or not isinstance(known["url_fetcher"], AssetFetcher):
             return inline(element, box, get_image, base_url)
         tree = known["url_fetcher"].drawings[int(number)]
         image = TakenDrawing(element, tree, base_url, known["url_fetcher"], known["context"])
@@ -142,8 +142,8 @@ def load_press() -> Press:
     html.HTML_HANDLERS[_SVG] = handle_drawing
     generate, cut_font = take_apart(pdf, weasyprint.DEFAULT_OPTIONS)
     describe = partial(_describe, weasyprint)
-    return Press(
-        HTML, CSS, FontConfiguration, Cage, Page, layout_box_backgrounds, FatalURLFetchingError, generate, cut_font, describe
+    return WeasyPrintParts(
+        HTML, CSS, FontConfiguration, AssetFetcher, Page, layout_box_backgrounds, FatalURLFetchingError, generate, cut_font, describe
     )
 
 

@@ -5,8 +5,8 @@ Where it cannot be loaded, the first sheet says so.
 
 from contextlib import suppress
 
-from handouts.paper.writer.load import load_press
+from handouts.paper.writer.load import load_writer
 from handouts.problems import PaperUnavailableError
 
 with suppress(PaperUnavailableError):
-    load_press()
+    load_writer()

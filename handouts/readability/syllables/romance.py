@@ -3,7 +3,7 @@
 In all three a syllable is a vowel nucleus; which neighbours share one is a matter of strong vowels (a e o), weak
 vowels (i u) and written accents.  Leaves out: for Spanish, hiatus that only the ear knows ("guion", "rio" without its
 accent) and loans; for Italian, stress that is not written (a list of common words in -ia stands in);
-for Portuguese, rising diphthongs that fast speech makes of two vowels.
+for Portuguese, rising diphthongs that fast wording makes of two vowels.
 Never raises; a word without a vowel counts one.
 """
 

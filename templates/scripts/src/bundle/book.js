@@ -1,6 +1,6 @@
 /**
  * What the clinician's page knows of the library: the catalogue of codes with titles, neighbours, cautions and
- * limits.  Written by handouts/bundle/book.py; here are its shape and small questions to it.
+ * limits.  Written by handouts/bundle/page_data.py; here are its shape and small questions to it.
  */
 
 /**

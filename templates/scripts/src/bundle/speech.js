@@ -1,6 +1,6 @@
 /**
  * The words of the interface in one language: phrases, counts, numbers, lists.  The twin of
- * handouts/words/speech.py; the texts come from the page's catalogue, plural rules from the browser.
+ * handouts/words/wording.py; the texts come from the page's catalogue, plural rules from the browser.
  */
 
 /** @typedef {{language: string, forms: Record<string, Record<string, string>>, names: Record<string, string>, pounds?: boolean}} Words */

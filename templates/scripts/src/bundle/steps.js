@@ -1,6 +1,6 @@
 /**
  * What a bundle takes over from the programme or the ready-made bundle that it was begun from, and where an exercise
- * stands in it.  Pure; the data are written by handouts/bundle/origins.py, the rule for `ready` is that of handouts/steps.py.
+ * stands in it.  Pure; the data are written by handouts/bundle/origins.py, the rule for `ready` is that of handouts/publication/steps.py.
  */
 
 import { lookUp } from "./code.js";

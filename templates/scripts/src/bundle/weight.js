@@ -1,6 +1,6 @@
 /**
  * Weights: kept exactly as they were written, in kilograms or in pounds, and shown in the clinic's unit: the twin of
- * handouts/weight.py.
+ * handouts/dose/weight.py.
  */
 
 import { roundEven } from "./round.js";

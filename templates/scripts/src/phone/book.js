@@ -1,5 +1,5 @@
 /**
- * What the patient's page knows of the library; written by handouts/phone/book.py.  Here are its shape and small
+ * What the patient's page knows of the library; written by handouts/phone/page_data.py.  Here are its shape and small
  * questions to it.
  */
 

@@ -35,7 +35,7 @@ export function makeStops(rules, book, speech) {
 }
 
 /**
- * What stands before and after the first mention of a number; the twin of handouts/site/frame.py.
+ * What stands before and after the first mention of a number; the twin of handouts/site/page_frame.py.
  * @param {string} text
  * @param {string} number
  * @returns {[string, string | null]} the whole text and null where it is not named

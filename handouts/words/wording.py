@@ -1,7 +1,7 @@
 """The words of the interface in one language: phrases, counts, numbers, dates, lists, direction.
 
 Strict: an id that does not exist, a value that is missing or too many, or a phrase that is not
-translated raises an error; nothing comes out in English by accident.  Check ``Speech(...).problems``
+translated raises an error; nothing comes out in English by accident.  Check ``Wording(...).problems``
 before a language is published.
 """
 
@@ -24,11 +24,11 @@ def _needed(name: str) -> frozenset[str]:
     return needed_placeholders(PHRASES[name])
 
 
-class UnspokenPhraseError(LookupError):
+class MissingPhraseError(LookupError):
     """A phrase that does not exist, or that has no text readers may see in this language."""
 
 
-class Speech:
+class Wording:
     """One language's words.  ``language`` is a BCP 47 tag, or ``en-XA`` / ``ar-XB`` for layout tests."""
 
     def __init__(self, language: str, interface: Interface | None = None, *, in_pounds: bool = False) -> None:
@@ -39,7 +39,7 @@ class Speech:
         self._interface = interface or load_interface(language)
 
     @classmethod
-    def of(cls, library: Library) -> Speech:
+    def of(cls, library: Library) -> Wording:
         """The words for a library: its language, and its clinic's units."""
         own = Interface(library.language, library.phrases, ()) if library.phrases else None
         return cls(library.language, own, in_pounds=library.clinic.in_pounds)
@@ -73,9 +73,9 @@ class Speech:
         return locales.name_in(language, self.language)
 
     def say(self, name: str, /, **values: str) -> str:
-        """A phrase, filled; UnspokenPhraseError where it cannot be said, TypeError for wrong values."""
+        """A phrase, filled; MissingPhraseError where it cannot be said, TypeError for wrong values."""
         if not isinstance(PHRASES.get(name), Phrase):
-            raise UnspokenPhraseError(f"no phrase without a count has the id {name!r}")
+            raise MissingPhraseError(f"no phrase without a count has the id {name!r}")
         self._check(name, values)
         text = self._forms(name)["other"]
         return fill(text, values) if values else text
@@ -84,7 +84,7 @@ class Speech:
         """A phrase in the form that the language uses for ``n``; ``{n}`` is the number as the language writes it."""
         phrase = PHRASES.get(name)
         if phrase is None or isinstance(phrase, Phrase):
-            raise UnspokenPhraseError(f"no phrase with a count has the id {name!r}")
+            raise MissingPhraseError(f"no phrase with a count has the id {name!r}")
         self._check(name, values)
         form = self._forms(name)[locales.category(self.language, n)]
         return fill(form, {**values, "n": self.number(n)})
@@ -105,7 +105,7 @@ class Speech:
         try:
             return self._interface.forms[name]
         except KeyError:
-            raise UnspokenPhraseError(f"the phrase {name!r} cannot be said in {self.language!r}") from None
+            raise MissingPhraseError(f"the phrase {name!r} cannot be said in {self.language!r}") from None
 
     def _check(self, name: str, values: Mapping[str, str]) -> None:
         wanted = _needed(name)

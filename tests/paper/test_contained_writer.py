@@ -13,7 +13,7 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from handouts.paper import contained_writer as cage
+from handouts.paper import contained_writer
 from handouts.paper.contained_writer import find_bad_links, render_pdf
 from handouts.problems import Grade, PaperUnavailableError, Place, show_problem
 
@@ -122,7 +122,7 @@ def test_whole_message(route: str, jail: Path) -> None:
 
 def test_second_lock_for_links(monkeypatch: pytest.MonkeyPatch) -> None:
     """What the first look at the HTML let through is seen in the pages that were laid out."""
-    monkeypatch.setattr(cage, "find_bad_links", lambda html: ())
+    monkeypatch.setattr(contained_writer, "find_bad_links", lambda html: ())
     for link in ('<a href="javascript:x">x</a>', '<a href="file:///x">x</a>', '<a href="http://clinic.example/">x</a>'):
         laid = render_pdf(page(link), {}, PLACE)
         assert laid.pdf == b""
@@ -132,7 +132,7 @@ def test_second_lock_for_links(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_whatever_the_writer_gives_up_with(monkeypatch: pytest.MonkeyPatch) -> None:
     """A fault inside the writer of a kind that nobody thought of is a problem of that sheet."""
-    monkeypatch.setattr(cage, "_find_anchors", lambda pages: None.x)  # type: ignore[attr-defined]
+    monkeypatch.setattr(contained_writer, "_find_anchors", lambda pages: None.x)  # type: ignore[attr-defined]
     laid = render_pdf(page("<p>x</p>"), {}, PLACE)
     assert laid.pdf == b""
     assert show_problem(laid.problems[0]) == (
@@ -143,14 +143,14 @@ def test_whatever_the_writer_gives_up_with(monkeypatch: pytest.MonkeyPatch) -> N
 
 def test_faulty_styles_are_our_own_fault(monkeypatch: pytest.MonkeyPatch) -> None:
     """A print style that the writer does not know is a mistake of the program, not of an author."""
-    kit = replace(cage.load_kit(), style="h1 { colour: red }")
+    paper_assets = replace(contained_writer.load_paper_assets(), style="h1 { colour: red }")
     with pytest.raises(ValueError, match="the print styles are faulty: Ignored `colour: red `"):
-        render_pdf(page("<p>x</p>"), {}, PLACE, kit)
+        render_pdf(page("<p>x</p>"), {}, PLACE, paper_assets)
 
 
 def test_silent_at_the_end() -> None:
     """A process in which a PDF was made ends without a word: neither the watch nor the writer's fonts complain."""
-    program = "import tests.paper.test_cage as room; room.WATCHING[0] = True; room.render_pdf(room.page('x'), {}, room.PLACE)"
+    program = "import tests.paper.test_contained_writer as room; room.WATCHING[0] = True; room.render_pdf(room.page('x'), {}, room.PLACE)"
     done = subprocess.run([sys.executable, "-c", program], cwd=Path(__file__).parents[2], capture_output=True, text=True, check=True)
     assert done.stderr == ""
 
@@ -254,12 +254,12 @@ def test_missing_library_is_one_clear_message(monkeypatch: pytest.MonkeyPatch) -
             raise OSError("cannot load library 'libpango-1.0-0'\nmore")
         return real(name, *args, **values)  # type: ignore[arg-type]
 
-    cage.load_press.cache_clear()
+    contained_writer.load_writer.cache_clear()
     monkeypatch.setattr(builtins, "__import__", without)
     with pytest.raises(PaperUnavailableError, match="apt-get install libpango"):
-        cage.load_press()
+        contained_writer.load_writer()
     monkeypatch.undo()
-    cage.load_press.cache_clear()
+    contained_writer.load_writer.cache_clear()
 
 
 def test_line_is_not_broken_after_its_first_word() -> None:

@@ -9,7 +9,7 @@ from handouts.words.merge import merge_catalogue, new_catalogue
 from handouts.words.phrase import Phrase, Plural, fill
 from handouts.words.phrases import PHRASES, join_rooms
 from handouts.words.shipped import interface_entries, load_interface, read_interface, update_interface
-from handouts.words.speech import Speech, UnspokenPhraseError
+from handouts.words.wording import MissingPhraseError, Wording
 
 TWO = {
     "dose.sets": PHRASES["dose.sets"],
@@ -35,35 +35,35 @@ def problems_of(text: str, language: str) -> list[str]:
 
 def test_english() -> None:
     """English is the source."""
-    speech = Speech("en")
-    assert speech.say("dose.comma", first="a", second="b") == "a, b"
-    assert [speech.count("dose.sets", n) for n in (1, 3, 1.5)] == ["1 set", "3 sets", "1.5 sets"]
-    assert speech.problems == ()
+    wording = Wording("en")
+    assert wording.say("dose.comma", first="a", second="b") == "a, b"
+    assert [wording.count("dose.sets", n) for n in (1, 3, 1.5)] == ["1 set", "3 sets", "1.5 sets"]
+    assert wording.problems == ()
 
 
 def test_wrong_values_are_refused() -> None:
     """A value that is missing, or that no placeholder takes, is an error of the caller."""
     with pytest.raises(TypeError, match=r"needs the values \['first', 'second'\], got \['first'\]"):
-        Speech("en").say("dose.comma", first="a")
+        Wording("en").say("dose.comma", first="a")
     with pytest.raises(TypeError, match=r"dose\.sets"):
-        Speech("en").count("dose.sets", 3, n="3")
+        Wording("en").count("dose.sets", 3, n="3")
 
 
 def test_unknown_ids_are_refused() -> None:
     """An id that nobody declared, or of the other kind, is not said."""
     for name in ("dose.nothing", "dose.sets"):
-        with pytest.raises(UnspokenPhraseError):
-            Speech("en").say(name)
-    with pytest.raises(UnspokenPhraseError):
-        Speech("en").count("dose.comma", 1)
+        with pytest.raises(MissingPhraseError):
+            Wording("en").say(name)
+    with pytest.raises(MissingPhraseError):
+        Wording("en").count("dose.comma", 1)
 
 
 def test_never_english_by_accident() -> None:
     """A language without a catalogue has a problem, and says nothing."""
-    speech = Speech("sw")
-    assert [problem.rule for problem in speech.problems] == ["interface-language"]
-    with pytest.raises(UnspokenPhraseError):
-        speech.count("dose.sets", 3)
+    wording = Wording("sw")
+    assert [problem.rule for problem in wording.problems] == ["interface-language"]
+    with pytest.raises(MissingPhraseError):
+        wording.count("dose.sets", 3)
 
 
 GOOD_AR = {"comma": "{first}، {second}", "sets": ("صفر", "مجموعة واحدة", "مجموعتان", "{n} مجموعات", "{n} مجموعة", "{n} مجموعة")}
@@ -73,8 +73,8 @@ def test_whole_catalogue() -> None:
     """A form for one number only may leave the number out."""
     interface = read_interface(interface_of("ar", **GOOD_AR).encode(), "x.po", "ar", TWO)
     assert interface.problems == ()
-    speech = Speech("ar", interface)
-    assert [speech.count("dose.sets", n) for n in (2, 3, 11)] == ["مجموعتان", "3 مجموعات", "11 مجموعة"]
+    wording = Wording("ar", interface)
+    assert [wording.count("dose.sets", n) for n in (2, 3, 11)] == ["مجموعتان", "3 مجموعات", "11 مجموعة"]
 
 
 @pytest.mark.parametrize(

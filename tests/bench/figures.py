@@ -1,6 +1,6 @@
 """How long a figure takes and how many bytes it has.
 
-``python -m handouts.figure.bench [FILE...]`` prints one line a figure and the medians; milliseconds are processor
+``python -m tests.bench.figures [FILE...]`` prints one line a figure and the medians; milliseconds are processor
 time of one process, cold (solved, drawn and checked anew), so that other work on the machine counts less.
 """
 
