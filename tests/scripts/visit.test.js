@@ -46,6 +46,14 @@ test("days count from the day of the plan; what is no part of it is left out", (
   assert.deepEqual(shownLog(log, PICKS, "2026-03-27", "2026-04-02"), { fromFirst: false, today: 6, all: 3, sessions: [{ day: 0, effort: 4, pain: null, sets: [0.5, 0] }, { day: 1, effort: 4, pain: null, sets: [1.5, 0] }, { day: 3, effort: 4, pain: null, sets: [2, 1] }] });
 });
 
+test("a session belongs to the stage of its day, also where stages differ in their weight alone; else to one that fits", () => {
+  const heavy = { ...DOSE, weight: 2 };
+  const more = { ...DOSE, reps: 12 };
+  const picks = [{ code: "RASE", doses: [DOSE, more, heavy], stageOn: (day) => (day < "2026-03-10" ? 0 : 2) }];
+  const log = { version: 1, entries: [entry("2026-03-02", done("RASE", 2)), entry("2026-03-10", done("RASE", 2)), entry("2026-03-11", done("RASE", 2, { reps: 12 })), entry("2026-03-12", done("RASE", 2, { reps: 9 }))] };
+  assert.deepEqual(shownLog(log, picks, "2026-03-01", "2026-03-12").sessions.map(({ day, sets, stages }) => [day, sets, stages]), [[1, [2], [0]], [9, [2], [2]], [10, [2], [1]]]);
+});
+
 test("without the day of the plan days count from the first session", () => {
   const log = { version: 1, entries: [entry("2026-02-27", done("RASE", 2)), entry("2026-03-02", done("RASE", 2))] };
   assert.deepEqual(shownLog(log, PICKS, "", "2026-03-01"), { fromFirst: true, today: 3, all: 2, sessions: [{ day: 0, effort: 4, pain: null, sets: [2, 0] }, { day: 3, effort: 4, pain: null, sets: [2, 0] }] });

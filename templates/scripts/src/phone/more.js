@@ -5,7 +5,7 @@ import { make } from "../bundle/dom.js";
 import { part } from "../page.js";
 import { lessUpTo, stopRules } from "./book.js";
 import { makeFacts, makeHow } from "./how.js";
-import { dosesOfPlan, readToday, showPlan } from "./my_plan.js";
+import { picksOfPlan, readToday, showPlan } from "./my_plan.js";
 import { eraseOffline } from "./lock.js";
 import { HIGHEST_ANSWER, addEntry, hurtLastTime, noteDone } from "./log.js";
 import { today } from "../day.js";
@@ -272,7 +272,7 @@ function openMore(page) {
       return;
     }
     const firstDay = page.plan === readKeptList() ? readListDay() : "";
-    /** @type {any} */ (globalThis).handoutsShow(page, currentLog(), cleanCode(page.plan) ?? "", firstDay, dosesOfPlan(page.plan, book));
+    /** @type {any} */ (globalThis).handoutsShow(page, currentLog(), cleanCode(page.plan) ?? "", firstDay, picksOfPlan(page.plan, book, currentLog()));
   }
 
   function saveLogFile() {

@@ -17,33 +17,34 @@ import { keepReached, readKeptList, readListDay, readReached } from "./store.js"
 const DAYS_A_WEEK = 7;
 
 /**
- * The week of the plan, from 1: counted from the first session with one of its exercises since the list was kept.
+ * The day of the first session with one of a plan's exercises since the list was kept; empty where there is none yet.
  * @param {Opened} opened
  * @param {Log} log
- * @returns {number}
+ * @returns {string}
  */
-function weekOf({ bundle }, log) {
+function firstSession({ bundle }, log) {
   const codes = bundle.picks.map(({ code }) => code);
   const kept = readListDay();
-  const first = log.entries.find(({ date, done }) => date >= kept && done.some(({ code }) => codes.includes(code)));
-  return first ? 1 + Math.floor(Math.max(0, daysBetween(first.date, today())) / DAYS_A_WEEK) : 1;
+  return log.entries.find(({ date, done }) => date >= kept && done.some(({ code }) => codes.includes(code)))?.date ?? "";
 }
 
 /**
- * The stage of each exercise, 0 for its first dose.  Those by week come by themselves; the others when the reader says so.
+ * The stage of each exercise on a day, 0 for its first dose.  Those by week come by themselves, counted from the first session; the
+ * others from the day on which the reader said so.
  * @param {Opened} opened
- * @param {string} text  the code
+ * @param {string} text  the code as it is kept; empty where another list is, whose days say nothing of this one
  * @param {Log} log
+ * @param {string} day
  * @returns {number[]}
  */
-function stagesNow(opened, text, log) {
-  const isKept = text === readKeptList();
-  const week = isKept ? weekOf(opened, log) : 1;
-  const reached = isKept ? readReached(text) : [];
+function stagesOn(opened, text, log, day) {
+  const first = text ? firstSession(opened, log) : "";
+  const week = first ? 1 + Math.floor(Math.max(0, daysBetween(first, day)) / DAYS_A_WEEK) : 1;
+  const reached = text ? readReached(text) : [];
   return opened.bundle.picks.map(({ code, stages = [] }) => {
     const timed = stages.filter((stage) => stage.week).length;
     const come = stages.filter((stage) => stage.week && stage.week <= week).length;
-    return come < timed ? come : Math.min(stages.length, timed + reached.filter((one) => one === code).length);
+    return come < timed ? come : Math.min(stages.length, timed + reached.filter((one) => one.code === code && one.day <= day).length);
   });
 }
 
@@ -57,7 +58,7 @@ export function readToday(log) {
     const opened = readFormer(body, version, catalogue);
     if (isRefusal(opened)) return opened;
     const kept = decodesTo(readKeptList(), body) ? readKeptList() : "";
-    const now = stagesNow(opened, kept, log());
+    const now = stagesOn(opened, kept, log(), today());
     return { ...opened, doses: opened.bundle.picks.map(({ stages }, at) => stageDoses(opened.doses[at], stages)[now[at]]) };
   };
 }
@@ -86,7 +87,8 @@ export function showPlan(text, book, speech, words, log, again) {
   if (isRefusal(opened)) return;
   const cue = book.cues[opened.bundle.cue ?? ""];
   if (cue) part("summary", HTMLUListElement).append(make("li", {}, [speech.say("dose.session_cue", { cue })]));
-  const now = stagesNow(opened, text, log);
+  const kept = text === readKeptList() ? text : "";
+  const now = stagesOn(opened, kept, log, today());
   const rows = Array.from(part("rows", HTMLOListElement).children);
   opened.bundle.picks.forEach(({ code, stages = [] }, at) => {
     const dose = opened.doses[at];
@@ -100,12 +102,12 @@ export function showPlan(text, book, speech, words, log, again) {
     if (!next) return;
     place?.append(make("p", { class: "row-facts" }, [speech.say("phone.stage_next", { stage: next })]));
     if (stages[now[at]].week) return;
-    const found = wasEasy(code, stageDoses(dose, stages)[now[at]], book, words.after, log);
+    const inStage = (/** @type {string} */ day) => stagesOn(opened, kept, log, day)[at] === now[at];
+    const found = wasEasy(code, stageDoses(dose, stages)[now[at]], book, words.after, log, inStage);
     place?.append(make("p", { class: "note" }, [speech.say(found ? "phone.stage_found" : "phone.stage_not_found")]));
-    const isKept = text === readKeptList();
-    if (found && isKept) {
+    if (found && kept) {
       place?.append(makeButton(speech.say("phone.stage_take"), () => {
-        keepReached(text, [...readReached(text), code]);
+        keepReached(text, [...readReached(text), { code, day: today() }]);
         again();
       }, { class: "outline", "aria-label": speech.say("phone.stage_take_of", { exercise: book.exercises[code].title }) }));
     }
@@ -119,23 +121,27 @@ export function showPlan(text, book, speech, words, log, again) {
  * @param {import("./book.js").MyBook} book
  * @param {number} after
  * @param {Log} log
+ * @param {(day: string) => boolean} inStage  whether a day belongs to the present stage, which may differ from another in its weight alone
  * @returns {boolean}
  */
-function wasEasy(code, dose, book, after, log) {
+function wasEasy(code, dose, book, after, log, inStage) {
   const [fine] = book.clinic.bounds;
   const most = dose.effort?.[1] ?? null;
   const latest = lastTimes(log, code, after);
-  return fine !== undefined && latest.length === after && latest.every(({ done, effort, pain }) =>
-    done.sets >= dose.sets && AMOUNTS.every((name) => done[name] === dose[name]) && pain !== null && pain <= fine && (most === null || (effort !== null && effort <= most)));
+  return fine !== undefined && latest.length === after && latest.every(({ date, done, effort, pain }) =>
+    inStage(date) && done.sets >= dose.sets && AMOUNTS.every((name) => done[name] === dose[name]) && pain !== null && pain <= fine && (most === null || (effort !== null && effort <= most)));
 }
 
 /**
- * The doses of all stages of each exercise of a plan, for its log.
+ * What the log of a plan is told by: the doses of the stages of each exercise, and which one a day belongs to.
  * @param {string} text
  * @param {import("./book.js").MyBook} book
- * @returns {import("../bundle/code.js").Dose[][]}
+ * @param {Log} log
+ * @returns {import("./shown_log.js").PlanPick[]}
  */
-export function dosesOfPlan(text, book) {
+export function picksOfPlan(text, book, log) {
   const opened = decodeBundle(text, book);
-  return isRefusal(opened) ? [] : opened.bundle.picks.map(({ stages }, at) => stageDoses(opened.doses[at], stages));
+  if (isRefusal(opened)) return [];
+  const kept = text === readKeptList() ? text : "";
+  return opened.bundle.picks.map(({ code, stages }, at) => ({ code, doses: stageDoses(opened.doses[at], stages), stageOn: (day) => stagesOn(opened, kept, log, day)[at] }));
 }

@@ -13,11 +13,10 @@ import { shownLog } from "./shown_log.js";
  * @param {import("./log.js").Log} log
  * @param {string} plan  the bundle code, clean
  * @param {string} firstDay  empty where it is not known
- * @param {import("../bundle/code.js").Dose[][]} doses  of the stages of each exercise
+ * @param {import("./shown_log.js").PlanPick[]} picks
  */
-function showLogCode({ list, speech }, log, plan, firstDay, doses) {
-  const picks = (list?.picks ?? []).map(({ code }, at) => ({ code, doses: doses[at] }));
-  const code = writeLog(plan, setsOfStages(doses), shownLog(log, picks, firstDay, today()));
+function showLogCode({ speech }, log, plan, firstDay, picks) {
+  const code = writeLog(plan, setsOfStages(picks.map(({ doses }) => doses)), shownLog(log, picks, firstDay, today()));
   const modules = drawLogQr(code);
   part("shown-qr", HTMLElement).replaceChildren(...(modules ? [makeQrPicture(modules, speech.say("phone.shown_qr"))] : []));
   part("shown-code", HTMLElement).textContent = groupCode(code);

@@ -2,7 +2,7 @@
 
 import { AMOUNTS } from "./log.js";
 
-/** @typedef {{code: string, doses: import("../bundle/code.js").Dose[]}} PlanPick  The doses of its stages. */
+/** @typedef {{code: string, doses: import("../bundle/code.js").Dose[], stageOn?: (day: string) => number}} PlanPick  The doses of its stages; which one a day belongs to. */
 /** @typedef {import("./log.js").Done} Done */
 
 const MILLISECONDS_A_DAY = 86_400_000;
@@ -19,7 +19,7 @@ export function shownLog(log, picks, firstDay, today) {
   const own = log.entries
     .filter(({ date }) => date >= firstDay)
     .map(({ date, done, effort, pain }) => {
-      const stages = picks.map((pick) => stageOf(pick, done));
+      const stages = picks.map((pick) => stageOf(pick, done, date));
       const staged = picks.some(({ doses }) => doses.length > 1) ? { stages } : {};
       return { date, effort, pain, sets: picks.map((pick, at) => setsOf(pick.code, pick.doses[stages[at]], done)), ...staged };
     })
@@ -32,13 +32,16 @@ export function shownLog(log, picks, firstDay, today) {
 }
 
 /**
- * The latest stage of which something was done; the first where nothing was.
+ * The stage in which something was done: that of the day, else the nearest before it that fits; the first where nothing was.
  * @param {PlanPick} pick
  * @param {Done[]} done
+ * @param {string} day
  * @returns {number}
  */
-function stageOf({ code, doses }, done) {
-  return doses.reduce((latest, dose, at) => (setsOf(code, dose, done) > 0 ? at : latest), 0);
+function stageOf({ code, doses, stageOn }, done, day) {
+  const now = stageOn?.(day) ?? 0;
+  const order = doses.map((_, at) => at).sort((one, other) => Number(one > now) - Number(other > now) || Math.abs(one - now) - Math.abs(other - now));
+  return order.find((at) => setsOf(code, doses[at], done) > 0) ?? 0;
 }
 
 /**

@@ -74,22 +74,22 @@ export function keepList(code) {
 }
 
 /**
- * The exercises of a plan that went on to a stage without a week, once for each stage.
+ * The exercises of a plan that went on to a stage without a week, once for each stage, and on which day.
  * @param {string} plan  its code
- * @returns {string[]}
+ * @returns {{code: string, day: string}[]}
  */
 export function readReached(plan) {
-  const [kept, ...codes] = (readKey(REACHED) ?? "").split(" ");
-  return kept === plan ? codes : [];
+  const [kept, ...all] = (readKey(REACHED) ?? "").split(" ");
+  return kept === plan ? all.map((one) => ({ code: one.slice(0, 4), day: one.slice(5) })) : [];
 }
 
 /**
  * @param {string} plan
- * @param {string[]} codes
+ * @param {{code: string, day: string}[]} all
  * @returns {Outcome}
  */
-export function keepReached(plan, codes) {
-  return writeKey(REACHED, [plan, ...codes].join(" "));
+export function keepReached(plan, all) {
+  return writeKey(REACHED, [plan, ...all.map(({ code, day }) => `${code}@${day}`)].join(" "));
 }
 
 /** Whether there is a log at all, of any kind. @returns {boolean} */
