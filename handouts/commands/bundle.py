@@ -92,8 +92,8 @@ def _choose(arguments: argparse.Namespace, loaded: Loaded, source: Library) -> C
     wanted = _read_argument(arguments.bundle)
     ready = next((bundle for bundle in source.bundles if bundle.slug == wanted), None)
     if ready is not None:
-        origin = Origin("bundle", ready.slug)
-        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks, origin, cue_mark(ready.cue))
+        begun = Origin("bundle", ready.slug)
+        picked = PickedBundle(source.language, clinic.locations[0].slug, ready.weeks, ready.picks, begun, cue_mark(ready.cue))
     else:
         opened = decode_bundle(wanted, catalogue)
         if isinstance(opened, Refusal):
