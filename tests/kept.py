@@ -42,10 +42,11 @@ def kept(task: Callable[..., Result], *arguments: Any, follows: tuple[Any, ...] 
     name = getsource(task) if room else task.__qualname__
     key = sha256(b"\0".join((code, name.encode(), digest(known), digest_places(known)))).hexdigest()
     if key not in _HERE:
-        _HERE[key] = _read(FOLDER / "values" / key) if WANTED else None
-        if _HERE[key] is None:
-            _HERE[key] = task(*arguments)
-            _write(FOLDER / "values" / key, _HERE[key])
+        found = _read(FOLDER / "values" / key) if WANTED else None
+        if found is None:
+            found = task(*arguments)
+            _write(FOLDER / "values" / key, found)
+        _HERE[key] = found  # only now: a task that raised is asked again, and says again why
     return _HERE[key]  # type: ignore[no-any-return]
 
 

@@ -22,6 +22,7 @@ ENTRIES = {
     "exercises": "exercises.js",
     "function_test": "function_test.js",
     "home": "home.js",
+    "pose": "pose/main.js",
     "not_found": "not_found.js",
     "page_state": "page_state.js",
     "bundle": "bundle/main.js",

@@ -29,7 +29,7 @@ LEVELS = [
     ["figure", "ledger", "paper.writer"],
     ["importers", "limits", "score"],
     ["words"],
-    ["gallery", "publication", "rules"],
+    ["gallery", "posing", "publication", "rules"],
     ["bundle", "site"],
     ["changes", "paper", "phone", "translator", "upkeep"],
     ["clinician"],

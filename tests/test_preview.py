@@ -14,6 +14,7 @@ import pytest
 
 from handouts.build.pipeline import make_site
 from handouts.build.settings import Settings
+from handouts.commands.posing import Bench
 from handouts.commands.preview import HOST, PreviewState, handler_for, is_of_library, with_preview
 from handouts.store.memo import Memo
 from tests.server import PatientServer
@@ -35,9 +36,9 @@ def shown(tmp_path: Path) -> PreviewState:
 
 
 @pytest.fixture
-def server(shown: PreviewState) -> Iterator[int]:
+def server(shown: PreviewState, tmp_path: Path) -> Iterator[int]:
     """The port of a running preview."""
-    running = PatientServer((HOST, 0), handler_for(shown))
+    running = PatientServer((HOST, 0), handler_for(shown, Bench(tmp_path / "lib")))
     threading.Thread(target=running.serve_forever, daemon=True).start()
     yield running.server_address[1]
     running.shutdown()

@@ -66,7 +66,7 @@ from handouts.templating.templates import template_environment
 
 _TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.DOTALL)
 _DESCRIPTION = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
-_DRAWING = re.compile(r"(\.(?:small-)?figure) svg\b")
+_DRAWING = re.compile(r"(\.(?:small-|fault-)?figure) svg\b")
 """What a rule for drawings says holds for pictures too."""
 
 
@@ -117,6 +117,8 @@ class Picture:
     """``left`` or ``right``: the side that only the mirrored picture shows; empty where that is never asked for."""
     mirror_path: str = ""
     mirror_alt: str = ""
+    fault: tuple[Picture, ...] = ()
+    """That of the first mistake, where it has one."""
 
 
 def add_pictures(setting: LanguageSite, figures: FigureSource, files: dict[str, bytes]) -> dict[str, Picture]:
@@ -128,12 +130,17 @@ def add_pictures(setting: LanguageSite, figures: FigureSource, files: dict[str, 
 
 
 def _add_picture(exercise: Exercise, figures: FigureSource, language: str, files: dict[str, bytes]) -> Picture:
-    path, alt = _add_drawing(str(figures.figure_svg(exercise, language)), f"sheet-{exercise.slug}", files)
-    note, mirror = figures.figure_note(exercise, language), side_mirrored(exercise, figures)
-    if mirror is None:
-        return Picture(path, alt, note)
-    turned = str(figures.figure_svg(exercise, language, mirror))
-    return Picture(path, alt, note, mirror.value, *_add_drawing(turned, f"sheet-{exercise.slug}-{mirror.value}", files))
+    name, note, mirror = f"sheet-{exercise.slug}", figures.figure_note(exercise, language), side_mirrored(exercise, figures)
+    sides = (Side.TOGETHER, *((mirror,) if mirror else ()))
+    shown = _turned(name, note, mirror, [str(figures.figure_svg(exercise, language, side)) for side in sides], files)
+    faults = [str(figures.fault_svg(exercise, 0, language, side)) for side in sides]
+    return replace(shown, fault=(_turned(f"{name}-mistake", "", mirror, faults, files),)) if faults[0] else shown
+
+
+def _turned(name: str, note: str, mirror: Side | None, drawings: list[str], files: dict[str, bytes]) -> Picture:
+    """A picture of one drawing, or of two, of which the second shows the other side."""
+    first, *other = [_add_drawing(svg, f"{name}-{mirror.value}" if number and mirror else name, files) for number, svg in enumerate(drawings)]
+    return Picture(*first, note, mirror.value, *other[0]) if mirror and other else Picture(*first, note)
 
 
 def _add_drawing(svg: str, name: str, files: dict[str, bytes]) -> tuple[str, str]:
@@ -154,16 +161,19 @@ class PictureFigures:
 
     def figure_svg(self, exercise: Exercise, _language: str, _side: Side = Side.TOGETHER) -> Markup:
         """The figure as an ``img``, which knows its mirrored picture: the page's script chooses."""
-        picture = self.pictures[exercise.slug]
+        return self._image(self.pictures[exercise.slug])
+
+    def _image(self, picture: Picture) -> Markup:
         shown = Markup('src="{}" alt="{}"').format(relative(self.page, picture.path), picture.alt)
         if picture.mirror:
             turned = Markup(' data-mirror="{}" data-mirror-src="{}" data-mirror-alt="{}"')
             shown += turned.format(picture.mirror, relative(self.page, picture.mirror_path), picture.mirror_alt)
         return Markup('<img {} loading="lazy">').format(shown)
 
-    def fault_svg(self, _exercise: Exercise, _number: int, _language: str, _side: Side = Side.TOGETHER) -> Markup:
-        """None: a page with every exercise stays light."""
-        return Markup("")
+    def fault_svg(self, exercise: Exercise, number: int, _language: str, _side: Side = Side.TOGETHER) -> Markup:
+        """The picture of the first mistake, in the same way."""
+        fault = self.pictures[exercise.slug].fault if number == 0 else ()
+        return self._image(fault[0]) if fault else Markup("")
 
     def shown_side(self, _exercise: Exercise) -> Side:
         """Left to the page's script."""

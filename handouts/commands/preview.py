@@ -27,8 +27,10 @@ from watchfiles import watch
 from handouts.build.pipeline import Made, make_site
 from handouts.build.settings import Settings
 from handouts.commands.options import add_cache, add_library_word, read_port
+from handouts.commands.posing import MOST_BYTES, POSE, Bench, asset, link_to_bench, may_ask
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems
 from handouts.gallery.files import gallery_file
+from handouts.gallery.page import gallery_page
 from handouts.paper.laying import lay_out_document
 from handouts.problems import Problem, has_errors
 from handouts.source.files import OUTPUT_MARK
@@ -98,6 +100,10 @@ _STYLE = """\
 .preview-problems { position: sticky; inset-block-start: 0; z-index: 9; max-block-size: 40vh; overflow: auto;
   padding: 12px 16px; background: #fff; color: #7a1010; border-block-end: 4px solid #7a1010; font: 15px/1.45 monospace; }
 .preview-problems p { margin: 0 0 6px; }
+.preview-pose { position: fixed; inset-block-end: 12px; inset-inline-end: 12px; z-index: 9; margin: 0; }
+.preview-pose a { display: block; padding: 10px 16px; border: 1px solid #fff; border-radius: 4px; background: #1c1b19; color: #fff;
+  font: bold 15px/1.45 system-ui, sans-serif; }
+@media print { .preview-pose { display: none; } }
 """
 
 
@@ -188,7 +194,7 @@ def _serve(settings: Settings, shown: PreviewState, port: int) -> int:
     shown.renew()
     print_problems(shown.problems)
     try:
-        server = PreviewServer((HOST, port), handler_for(shown))
+        server = PreviewServer((HOST, port), handler_for(shown, Bench(settings.library)))
     except OSError as error:
         print(f"handouts: port {port} cannot be used: {error.strerror}. Choose another with --port.")
         return CANNOT_RUN
@@ -227,11 +233,11 @@ def is_of_library(library: Path, _change: Any, path: str) -> bool:
     return not any(part.startswith(".") for part in parts) and not (library / parts[0] / OUTPUT_MARK).exists()
 
 
-def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
-    """A request handler over what is shown."""
+def handler_for(shown: PreviewState, bench: Bench) -> type[BaseHTTPRequestHandler]:
+    """A request handler over what is shown, and the posing bench of its library."""
 
     class Handler(BaseHTTPRequestHandler):
-        """Answers GET for pages, sheets, and what is new."""
+        """Answers GET for pages, sheets, and what is new; POST for the posing bench alone."""
 
         protocol_version = "HTTP/1.1"
 
@@ -251,6 +257,10 @@ def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
                 self._answer(HTTPStatus.OK, _SCRIPT.encode(), ".js")
             elif path == ".preview/preview.css":
                 self._answer(HTTPStatus.OK, _STYLE.encode(), ".css")
+            elif path.startswith(POSE):
+                self._pose(bench.page(path))
+            elif found := asset(path):
+                self._answer(HTTPStatus.OK, found[0].encode(), found[1])
             elif path.startswith(GALLERY):
                 self._gallery(path.removeprefix(GALLERY))
             elif PurePosixPath(path).name in ("worker.js", "own-worker.js"):
@@ -258,8 +268,28 @@ def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
             else:
                 self._page(path)
 
+        def _pose(self, page: str | None) -> None:
+            if page is None:
+                self._answer(HTTPStatus.NOT_FOUND, b"there is no such exercise", ".txt")
+            else:
+                self._answer(HTTPStatus.OK, page.encode(), ".html")
+
+        def do_POST(self) -> None:
+            """A request of the posing bench, from its own page only."""
+            host, length = self.headers.get("Host") or "", self.headers.get("Content-Length") or ""
+            path = urlsplit(self.path).path.lstrip("/")
+            self.close_connection = True  # what was not read is no request
+            if host.rsplit(":", 1)[0] not in (HOST, "localhost") or not may_ask(host, self.headers.get("Origin"), self.headers.get("Content-Type")):
+                self._answer(HTTPStatus.FORBIDDEN, b"this is asked by another page", ".txt")
+            elif not path.startswith(POSE):
+                self._answer(HTTPStatus.NOT_FOUND, b"nothing is asked here", ".txt")
+            elif not length.isascii() or not length.isdigit() or int(length) > MOST_BYTES:
+                self._answer(HTTPStatus.REQUEST_ENTITY_TOO_LARGE, b"this is longer than a figure", ".txt")
+            else:
+                self._answer(HTTPStatus.OK, bench.reply(path, self.rfile.read(int(length))).encode(), ".json")
+
         def _gallery(self, path: str) -> None:
-            data = gallery_file(path or "index.html")
+            data = gallery_page(f"/{POSE}gallery/").encode() if path in ("", "index.html") else gallery_file(path)
             suffix = PurePosixPath(path or "index.html").suffix
             self._answer(HTTPStatus.OK if data else HTTPStatus.NOT_FOUND, data or b"this is not in the gallery", suffix if data else ".txt")
 
@@ -270,7 +300,7 @@ def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
             if data is None:
                 data, wanted, status = shown.find("404.html") or _empty_page(), "404.html", HTTPStatus.NOT_FOUND
             suffix = PurePosixPath(wanted).suffix
-            self._answer(status, with_preview(data) if suffix == ".html" else data, suffix)
+            self._answer(status, with_preview(data, wanted) if suffix == ".html" else data, suffix)
 
         def _answer(self, status: HTTPStatus, data: bytes, suffix: str) -> None:
             self.send_response(status)
@@ -286,12 +316,12 @@ def handler_for(shown: PreviewState) -> type[BaseHTTPRequestHandler]:
     return Handler
 
 
-def with_preview(page: bytes) -> bytes:
-    """A page that asks for changes: its policy lets it reach its own host."""
+def with_preview(page: bytes, path: str = "") -> bytes:
+    """A page that asks for changes: its policy lets it reach its own host; that of an exercise leads to the posing bench."""
     text = page.decode()
     text = re.sub("(default-src (?:'|&#39;)none(?:'|&#39;);)", r"\1 connect-src 'self';", text, count=1)
     text = text.replace("</head>", '<link rel="stylesheet" href="/.preview/preview.css"></head>', 1)
-    return text.replace("</body>", '<script src="/.preview/preview.js"></script></body>', 1).encode()
+    return text.replace("</body>", f'{link_to_bench(path)}<script src="/.preview/preview.js"></script></body>', 1).encode()
 
 
 def _empty_page() -> bytes:

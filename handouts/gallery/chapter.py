@@ -35,14 +35,16 @@ MOST_USES = 4
 @cache
 def chapter_texts() -> Mapping[str, Mapping[str, str]]:
     """What the chapter says: ``keys`` by key, ``shown`` by key or by joint and word, ``mistakes`` by key, ``conventions`` by number,
-    figures of ``props`` by name.
+    figures of ``props`` and of keys by name.
     """
     root, problems = compose(Path(__file__).with_name("chapter.yaml").read_text("utf-8"), "chapter.yaml")
     if root is None or problems:
         raise RuntimeError(f"the gallery's own file 'chapter.yaml' cannot be read: {problems[0].what if problems else 'it is empty'}")
     keys, joints, conventions, props, mistakes = (root.get(name) for name in ("keys", "joints", "conventions", "props", "mistakes"))
+    figures = root.get("figures")
     assert isinstance(keys, MappingNode) and isinstance(joints, MappingNode) and isinstance(mistakes, MappingNode)
     assert isinstance(conventions, Sequence) and isinstance(props, MappingNode)
+    assert isinstance(figures, MappingNode)
     said = {entry.key: entry.value for entry in keys.entries if isinstance(entry.value, MappingNode)}
     shown = {key: _text(node.get("shown")) for key, node in said.items()}
     return {
@@ -50,6 +52,7 @@ def chapter_texts() -> Mapping[str, Mapping[str, str]]:
         "shown": shown | {entry.key: _text(entry.value) for entry in joints.entries},
         "mistakes": {entry.key: _text(entry.value) for entry in mistakes.entries},
         "props": {entry.key: _text(entry.value) for entry in props.entries},
+        "figures": {entry.key: _text(entry.value) for entry in figures.entries},
         "conventions": {str(number): _text(item) for number, item in enumerate(conventions.items)},
     }
 
@@ -90,6 +93,7 @@ def chapter_figures() -> dict[str, tuple[str, str]]:
     """The chapter's own pictures: title and figure, as an author would write it, by the name of the file without its end."""
     found = {f"base-{name}": (f"Base position: {name}", f"base: {name}\nview: {_view_of(name)}\n") for name in BASES}
     found |= {f"prop-{name}": (f"Prop: {name}", text) for name, text in chapter_texts()["props"].items() if name in PROPS}
+    found |= {f"key-{key}": (f"Key: {key}", text) for key, text in chapter_texts()["figures"].items()}
     for name in VIEWS:
         pose = "base: standing\nprops: {chair: support}\nstart: {hip.r: flex 50, knee.r: 80, shoulder.l: flex 60}\ncontacts: [foot.l floor]\n"
         found[f"view-{name}"] = (f"View: {name}", f"{pose}balance: no\nview: {name}\n")
@@ -144,7 +148,7 @@ def _sections() -> Iterator[ChapterPart]:
 
 def _key(key: str) -> ChapterWord:
     texts, says = chapter_texts(), f"{KEY_HELP[key][0].upper()}{KEY_HELP[key][1:]}."
-    return ChapterWord(key, f"{says} {texts['keys'].get(key, '')}".strip(), _shown(texts["shown"].get(key, "")))
+    return ChapterWord(key, f"{says} {texts['keys'].get(key, '')}".strip(), _shown(texts["shown"].get(key, "")) or _own(f"key-{key}"))
 
 
 def _own(name: str) -> tuple[tuple[str, str], ...]:

@@ -33,6 +33,8 @@ class MovementCard:
     searched: str
     figure: str
     command: str
+    pose: str
+    """Where the movement can be posed; '' where it cannot, as on the gallery's own page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +56,10 @@ class GalleryPage:
     script: Markup
 
 
-def gallery_page() -> str:
-    """The page as HTML; its pictures are files beside it."""
+def gallery_page(bench: str = "") -> str:
+    """The page as HTML; its pictures are files beside it; ``bench`` is the address under which each movement can be posed, if any."""
     groups = tuple(
-        MovementGroup(name.replace(" ", "-"), name.capitalize(), tuple(map(_card, items)))
+        MovementGroup(name.replace(" ", "-"), name.capitalize(), tuple(_card(item, bench) for item in items))
         for name, items in groupby(read_movements(), key=lambda one: one.group)
     )
     page = GalleryPage(
@@ -80,7 +82,7 @@ def _text(path: str) -> str:
     return read_templates(TEMPLATES)[path].decode()
 
 
-def _card(movement: GalleryMovement) -> MovementCard:
+def _card(movement: GalleryMovement, bench: str) -> MovementCard:
     facts = (
         ("Position", movement.position),
         ("Regions", ", ".join(movement.regions)),
@@ -95,6 +97,7 @@ def _card(movement: GalleryMovement) -> MovementCard:
         movement.searched,
         "figure:\n" + "".join(f"  {line}\n" for line in movement.figure.splitlines()),
         f"handouts new NAME --like {movement.slug}",
+        f"{bench}{movement.slug}" if bench else "",
     )
 
 

@@ -93,16 +93,17 @@ def _settle_exercise(source: ArticleSource) -> LaidArticle:
     """An exercise with the picture of its mistake where that costs no page and no word; without it else."""
     found = _settle_with_all(source)
     plain = _FAULT_PICTURE.sub("", source.html)
-    if plain == source.html or not _gives_up_words(found.settled):
+    if plain == source.html or _given_up(found.settled) == (False, False, False, 0):
         return found
     without = _settle_with_all(replace(source, html=plain))
-    return replace(without, layouts=found.layouts + without.layouts)
+    kept = found if _given_up(found.settled) <= _given_up(without.settled) else without
+    return replace(kept, layouts=found.layouts + without.layouts)
 
 
-def _gives_up_words(settled: Settled) -> bool:
-    """Whether an exercise takes more pages than it should, or leaves out what goes wrong."""
-    stacking = settled.stacking
-    return settled.long or settled.over or stacking is None or any(name.startswith(FAULTS) for name in stacking.left_out)
+def _given_up(settled: Settled) -> tuple[bool, bool, bool, int]:
+    """What an exercise gives up for want of room: that its words end on a page, that they are set by sums, a page, and mistakes."""
+    left_out = settled.stacking.left_out if settled.stacking else ()
+    return settled.over, settled.stacking is None, settled.long, sum(name.startswith(FAULTS) for name in left_out)
 
 
 def _settle_with_all(source: ArticleSource) -> LaidArticle:

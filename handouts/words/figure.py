@@ -75,6 +75,8 @@ _WORDS = {
     "neck rotation to the right": "turns",
     "neck rotation to the left": "turns",
 }
+_ENDING = {"shank": "leg", "thigh": "leg", "forearm": "arm", "upper-arm": "arm"}
+"""The limb that ends early, by the part of it in which it ends."""
 _STRAIGHTENS = {"hip flexion", "knee flexion", "elbow flexion"}
 """Motions whose way back has a word of its own; of other joints the way back is not told."""
 
@@ -86,13 +88,15 @@ def describe_figure(facts: Facts, wording: Wording, *, mirrored: bool = False) -
     """The alternative text: position, what the hips do, and the largest movements to their end in degrees."""
     if mirrored:
         lying_on, via = _OTHER.get(facts.lying_on, facts.lying_on), tuple(map(_mirrored, facts.via))
-        facts = replace(facts, lying_on=lying_on, movements=_mirrored(facts.movements), via=via)
+        without = tuple(f"{end[:-1]}{_OTHER[end[-1]]}" for end in facts.without)
+        facts = replace(facts, lying_on=lying_on, movements=_mirrored(facts.movements), via=via, without=without)
     parts = [_pictures(facts, wording)]
     base = _LYING.get(facts.lying_on) or _BASES.get(facts.base)
     if facts.base == "sitting" and all(name != "chair" for name, _ in facts.props):
         base = "figure.seated"
     if base:
         parts.append(wording.say(base))
+    parts += [_end_line(end, wording) for end in facts.without]
     if facts.in_air:
         parts.append(wording.say("figure.in_air"))
     if abs(facts.pelvis_rise) >= LEAST_RISE and not (facts.in_air and facts.pelvis_rise > 0):
@@ -142,6 +146,11 @@ def _largest(movements: Iterable[Movement]) -> list[list[Movement]]:
 
 def _told(move: Movement) -> bool:
     return abs(move.end) > abs(move.start) or move.motion in _STRAIGHTENS
+
+
+def _end_line(end: str, wording: Wording) -> str:
+    part, _, side = end.rpartition(".")
+    return wording.say(f"figure.ends_{part.replace('-', '_')}", limb=wording.say(f"figure.{_ENDING[part]}_{side}"))
 
 
 def _movement_line(group: list[Movement], wording: Wording) -> str:

@@ -12,6 +12,8 @@ from handouts.model import Exercise
 from handouts.problems import show_problem
 from handouts.source.nodes import Mapping, compose
 from handouts.templating.assets import read_templates
+from handouts.words.figure import describe_figure
+from handouts.words.wording import Wording
 
 from .conftest import figure_of, spec_of
 from .test_settled import demo
@@ -60,14 +62,18 @@ def test_the_exercise_stands_before_the_clinic() -> None:
     assert figure_of(spec_of("base: standing"), FigureStyle(person="man")).style.person == "man"
 
 
-@pytest.mark.parametrize("end", [f"{end}.r" for end in ENDS])
+BEYOND = {"shank": {"shoe", "sole"}, "thigh": {"shoe", "sole", "shank"}, "forearm": {"hand"}, "upper-arm": {"hand", "farm"}}
+"""The drawn parts beyond the end of a limb, written down apart from the program: a foot is a shoe and its sole."""
+
+
+@pytest.mark.parametrize("end", [f"{end}.{side}" for end in ENDS for side in "rl"])
 def test_a_limb_that_ends_early(end: str) -> None:
     """What is beyond its end is not drawn and carries nothing; the other side is whole, and nothing else is wrong."""
     figure = figure_of(spec_of(f"base: sitting\nwithout: [{end}]"))
     drawn = {name for piece in figure.panels[0].pieces for name in piece.names}
-    gone = without_parts((end,))
-    assert gone and not gone & drawn
-    assert {part.replace(".r", ".l") for part in gone} <= drawn
+    gone = {f"{part}.{end[-1]}" for part in BEYOND[end[:-2]]}
+    assert not gone & drawn and without_parts((end,)) == gone
+    assert {f"{part[:-1]}{'l' if end[-1] == 'r' else 'r'}" for part in gone} <= drawn
     assert figure.problems == ()
     if end in ("shank.r", "thigh.r"):
         assert {str(contact.site) for contact in figure.spec.contacts} == {"foot.l", "seat"}
@@ -105,6 +111,25 @@ def test_a_clinic_chooses_people_by_turns() -> None:
     assert isinstance(root, Mapping)
     usual, child = (draw_one(root, STYLES, *who)[0] for who in ((), ("child",)))
     assert usual is not None and child is not None and usual.screen != child.screen
+
+
+SAID = {
+    "shank.r": "Right leg: ends below the knee.", "thigh.l": "Left leg: ends above the knee.",
+    "forearm.l": "Left arm: ends below the elbow.", "upper-arm.r": "Right arm: ends above the elbow.",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("end", SAID)
+def test_a_limb_that_ends_early_is_said(end: str) -> None:
+    """Who hears the picture hears it too, of the right side, also where the picture is mirrored, in every language; else nothing is said of it."""
+    facts = figure_of(spec_of(f"base: sitting\nwithout: [{end}]")).facts
+    assert SAID[end] in describe_figure(facts, Wording("en"))
+    swapped = SAID[end].replace("Right", "x").replace("Left", "Right").replace("x", "Left")
+    assert swapped in describe_figure(facts, Wording("en"), mirrored=True)
+    whole = figure_of(spec_of("base: sitting")).facts
+    for language in ("es", "ar", "fr", "vi", "zh-Hans"):
+        assert len(describe_figure(facts, Wording(language))) > len(describe_figure(whole, Wording(language))) + 8
+    assert "ends" not in describe_figure(whole, Wording("en"))
 
 
 if __name__ == "__main__":

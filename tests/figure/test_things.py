@@ -168,3 +168,32 @@ def test_what_new_things_ask_of_the_body_is_seen(text: str, demand: str, sides: 
     facts = figure_of(spec_of(text)).facts
     found = DERIVED[demand](ExerciseFacts(None, facts))  # type: ignore[arg-type]
     assert sides <= found or found == {""}
+
+
+def test_each_hand_takes_its_own_hold() -> None:
+    """Where a thing stands before the body, the right hand holds it on the right and the left hand on the left: as declared, mirrored."""
+    tried = 0
+    for name, thing in THINGS.items():
+        for word, stand in thing.stands.items():
+            for hold, declared in stand.holds.items():
+                if stand.way not in ("front", "here") or abs(declared.place[2]) < 0.02:
+                    continue
+                world = make_world(spec_of(f"base: standing\nprops: {{{name}: {word}}}"))
+                right, left = (world.handholds[hold][side] for side in ("r", "l"))
+                if stand.aside or hold not in world.handholds:
+                    continue
+                assert right[2] == pytest.approx(-left[2]) and right[2] > 0.01 and right[:2] == pytest.approx(left[:2]), (name, word, hold)
+                tried += 1
+    assert tried >= 5
+
+
+@pytest.mark.parametrize("target", ["rail", "walking-frame"])
+def test_solved_hands_are_at_their_own_holds(target: str) -> None:
+    """Both hands grip: the left is at the left hold, a shoulder's width from the right, and neither crosses the middle."""
+    figure = figure_of(spec_of(f"base: standing\nprops: {{{target}: front}}\ncontacts: [foot floor, grip {target}]\nbalance: no"))
+    frame, numbers = figure.motion.frames[0], figure.style.body.numbers
+    right, left = (frame.placed.origins[numbers[f"hand.{side}"]] for side in SIDES)
+    assert right[2] > 0.05 and left[2] < -0.05
+    for side, hand in (("r", right), ("l", left)):
+        hold = np.array(figure.motion.world.handholds[target][side])
+        assert np.linalg.norm(hand - hold) < 0.16

@@ -218,4 +218,7 @@ row-band-sitting                  M elbow.r flex, shoulder.r ext
 marching-in-water                 M hip.r flex, knee.r flex
 hands-on-belly-and-chest          M held
 forward-bend-standing             M hip.r flex, trunk flex
+chin-tuck                         M neck tuck
+shoulder-shrug                    M blade.r up, blade.l up
+shoulder-blade-squeeze            M blade.r back, blade.l back
 """

@@ -23,7 +23,7 @@ SHARE = 0.8
 """Least share of the largest change that one of the joints of a definition must have: heels and hands that follow do not define a movement."""
 FOLLOW = frozenset({"fingers", "toes", "wrist", "forearm"})
 """Joints that follow what hands and feet do: they count where a definition names them."""
-GROUPS = {"hip": "leg", "knee": "leg", "ankle": "leg", "toes": "leg", "trunk": "trunk", "neck": "trunk"}
+GROUPS = {"hip": "leg", "knee": "leg", "ankle": "leg", "toes": "leg", "trunk": "trunk", "neck": "trunk", "pelvis": "trunk"}
 """The part of the body of a joint; all others are of the arm."""
 MOVEMENTS = {movement.slug: movement for movement in read_movements()}
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from html import unescape
 from html.parser import HTMLParser
+from pathlib import Path
 
 from handouts.cli import main
+from handouts.commands.posing import Bench
 from handouts.commands.preview import PreviewState, handler_for
 from handouts.gallery.files import file_names, gallery_file
 from handouts.gallery.movements import read_movements
@@ -67,7 +69,7 @@ def test_names_are_printed(capsys) -> None:  # type: ignore[no-untyped-def]
 
 def test_the_preview_serves_the_gallery() -> None:
     """Page and pictures stand below the preview's own folder; another name there is not found."""
-    handler = handler_for(PreviewState(lambda *_: None))  # type: ignore[arg-type,return-value]
+    handler = handler_for(PreviewState(lambda *_: None), Bench(Path("none")))  # type: ignore[arg-type,return-value]
     answers: list[tuple[int, bytes, str]] = []
     asked = handler.__new__(handler)
     asked._answer = lambda status, data, suffix: answers.append((status, data, suffix))  # type: ignore[attr-defined]

@@ -1071,7 +1071,8 @@ def test_every_state_can_be_used(browser: Browser, host: Host, language: str) ->
         bring_axe(context)
         page = context.new_page()
         reach(page, host, state, language)
-        assert violations(page, ("light", "dark", "forced") if language == "en" else ("light",)) == [], state
+        if language == "en" or state == STATES[0]:  # mirrored, every other state has the same elements in the same order
+            assert violations(page, ("light", "dark", "forced") if language == "en" else ("light",)) == [], state
         assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, state
         small = page.evaluate(
             """() => [...document.querySelectorAll('.view a, .view button, .view summary, .view label')]

@@ -11,19 +11,11 @@ from handouts.cli import main
 from handouts.library.texts import looks_like_a_name
 from handouts.words.catalogue import write_catalogue
 from tests.small_library import small_library, texts_with
+from tests.test_cli import write
 from tests.words.sample import change_one, translated
 
 ALSO = ("languages: {source: en}", "languages: {source: en, also: [es]}")
 BROKEN = ("code: A222\n", "code: A222\ncode: A223\n")
-
-
-def write(folder: Path, texts: dict[str, str]) -> Path:
-    """A library on disk."""
-    for path, text in texts.items():
-        target = folder / path
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.write_text(text, encoding="utf-8")
-    return folder
 
 
 def a_desk(folder: Path, missing: str = "") -> Path:

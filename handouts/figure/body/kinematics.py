@@ -107,51 +107,80 @@ def vector_of(rotation: Array) -> Array:
     return made
 
 
-def _shoulder_shift(local: Array, side: float, stature: float) -> Array:
-    """How the shoulder joint moves on the trunk for an arm turned by ``local``."""
-    along = -local[:, 1]
-    raised = max(0.0, (along[1] + 1) / 2)
-    return np.array([_FORWARD * along[0] * min(1.0, 2 * raised), _RISE * raised, -_INWARD * raised * side]) * stature
+Columns = list[list[float]]
+"""A rotation by its three columns: plain floats, since turns of three numbers cost an array more than the sums in them."""
+
+
+def _turned(frame: Columns, axis: int, cos: float, sin: float) -> Columns:
+    """A frame after a turn about one of its own axes."""
+    one, two = (axis + 1) % 3, (axis + 2) % 3
+    (ax, ay, az), (bx, by, bz) = frame[one], frame[two]
+    found = frame.copy()
+    found[one] = [cos * ax + sin * bx, cos * ay + sin * by, cos * az + sin * bz]
+    found[two] = [cos * bx - sin * ax, cos * by - sin * ay, cos * bz - sin * az]
+    return found
+
+
+def _moved(origin: list[float], frame: Columns, offset: tuple[float, float, float]) -> list[float]:
+    """A place moved by an offset in a frame."""
+    (ax, ay, az), (bx, by, bz), (cx, cy, cz) = frame
+    x, y, z = offset
+    return [origin[0] + ax * x + bx * y + cx * z, origin[1] + ay * x + by * y + cy * z, origin[2] + az * x + bz * y + cz * z]
+
+
+def _shoulder_shift(hanging: list[float], side: float, stature: float) -> tuple[float, float, float]:
+    """How the shoulder joint moves on the trunk for an arm whose own upward axis is ``hanging`` in the trunk's frame."""
+    ahead, up = -hanging[0], -hanging[1]
+    raised = max(0.0, (up + 1) / 2)
+    return _FORWARD * ahead * min(1.0, 2 * raised) * stature, _RISE * raised * stature, -_INWARD * raised * side * stature
 
 
 @cache
-def _steps() -> tuple[tuple[int, Array, tuple[int, ...], float], ...]:
-    """For each segment: parent, offset, turns, and 1 or -1 for an upper arm (0 for others)."""
-    owned = _turn_tables()[4]
+def _steps(stature: float) -> tuple[tuple[int, tuple[float, float, float], tuple[tuple[int, int], ...], float], ...]:
+    """For each segment: parent, offset in metres, turns with their axes, and 1 or -1 for an upper arm (0 for others)."""
+    _, _, _, axes, owned = _turn_tables()
     return tuple(
         (
             segment.parent,
-            np.array(segment.offset),
-            owned[number],
+            (segment.offset[0] * stature, segment.offset[1] * stature, segment.offset[2] * stature),
+            tuple((turn, int(axes[turn])) for turn in owned[number]),
             {"uarm.r": 1.0, "uarm.l": -1.0}.get(segment.name, 0.0),
         )
         for number, segment in enumerate(skeleton()[0])
     )
 
 
+_WORLD = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]
+
+
 def place(body: Body, angles: Angles, rotation: Array, position: Array) -> Placed:
     """Place the body: ``angles`` (v,) in degrees, pelvis ``rotation`` (3, 3) and ``position`` (3,) in metres."""
-    variables, factors, fixed, axes, _ = _turn_tables()
-    spins = axis_rotations(angles[variables] * factors + fixed, axes)
-    steps = _steps()
-    rotations, origins = np.empty((len(steps), 3, 3)), np.empty((len(steps), 3))
-    frames, pivots = np.empty((len(variables), 3, 3)), np.empty((len(variables), 3))
-    for number, (parent, offset, turns, arm) in enumerate(steps):
+    variables, factors, fixed, _, _ = _turn_tables()
+    spin = np.radians(angles[variables] * factors + fixed)
+    cosines, sines = np.cos(spin).tolist(), np.sin(spin).tolist()
+    frames: list[Columns] = []
+    origins: list[list[float]] = []
+    axes: list[list[float]] = []
+    pivots: list[list[float]] = []
+    for parent, offset, turns, arm in _steps(body.stature):
         if parent < 0:
-            turned, origin = rotation, position
+            frame, origin = rotation.T.tolist(), position.tolist()
         else:
-            turned = rotations[parent]
-            origin = origins[parent] + turned @ offset * body.stature
+            frame = frames[parent]
+            origin = _moved(origins[parent], frame, offset)
         if arm:
-            local = spins[turns[0]] @ spins[turns[1]] @ spins[turns[2]]
-            origin = origin + turned @ _shoulder_shift(local, arm, body.stature)
+            local = _WORLD
+            for turn, axis in turns[:3]:
+                local = _turned(local, axis, cosines[turn], sines[turn])
+            origin = _moved(origin, frame, _shoulder_shift(local[1], arm, body.stature))
             origins[parent] = origin
-        for turn in turns:
-            frames[turn], pivots[turn] = turned, origin
-            turned = turned @ spins[turn]
-        rotations[number], origins[number] = turned, origin
-    world_axes = frames[np.arange(len(variables)), :, axes]
-    return Placed(rotations, origins, world_axes, pivots)
+        for turn, axis in turns:
+            axes.append(frame[axis])
+            pivots.append(origin)
+            frame = _turned(frame, axis, cosines[turn], sines[turn])
+        frames.append(frame)
+        origins.append(origin)
+    return Placed(np.array(frames).transpose(0, 2, 1), np.array(origins), np.array(axes), np.array(pivots))
 
 
 def ellipsoids(body: Body, placed: Placed) -> tuple[Array, Array]:

@@ -56,6 +56,7 @@ GRIP = "grip"
 """The site that takes hold of something with the hand."""
 
 ARM_SITES = frozenset(("palm", "hand", "forearm", "elbow", "upper-arm", GRIP))
+ARM_POINTS = ("hand", "wrist", "elbow", "shoulder")
 LEG_SITES = frozenset(("foot", "heel", "toes", "ball", "knee", "foot-top", "shin", "calf", "ankle", "back-of-knee",
                        "thigh"))  # fmt: skip
 

@@ -205,6 +205,8 @@ def check_contact(case: CheckInput) -> list[Problem]:
     for contact in (*case.spec.end_contacts, *case.spec.contacts):
         for side in ("", ".r", ".l"):
             places[f"{contact.site.name}{side} {contact.target}"] = contact.site.place
+    places |= {f"{one.point} {one.target}": one.point.place for one in case.spec.reach}
+    places |= {f"{part} together": case.spec.place_of("together") for part in case.spec.together}
     worst: dict[str, tuple[float, str]] = {}
     for number, missed in enumerate(case.motion.misses(case.body)):
         for label, miss in missed:

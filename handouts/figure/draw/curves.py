@@ -5,6 +5,7 @@ Fits by Schneider's method (Graphics Gems, 1990): least squares between corners,
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -13,7 +14,7 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 Array = NDArray[np.floating[Any]]
-Curve = tuple[Array, ...]
+Curve = tuple[Array | tuple[float, ...], ...]
 """Two points (a straight line) or four (a cubic curve)."""
 
 TOLERANCE = 1.4
@@ -36,55 +37,82 @@ Pair = tuple[float, float]
 def _handles(xs: list[float], ys: list[float], us: list[float], first: Pair, last: Pair) -> Pair:
     """Lengths of both handles by least squares (Schneider); plain floats, since stretches are short."""
     x0, y0, x3, y3 = xs[0], ys[0], xs[-1], ys[-1]
+    wide, high, (first_x, first_y), (last_x, last_y) = x3 - x0, y3 - y0, first, last
     c11 = c12 = c22 = g1 = g2 = 0.0
     for x, y, u in zip(xs, ys, us, strict=True):
         v = 1 - u
-        b1, b2 = 3 * u * v * v, 3 * u * u * v
-        b0, b3 = v * v * v + b1, u * u * u + b2
-        dx, dy = x - x0 * b0 - x3 * b3, y - y0 * b0 - y3 * b3
+        along = 3 * u * v
+        b1, b2 = along * v, along * u
+        b3 = u * u * u + b2
+        dx, dy = x - x0 - wide * b3, y - y0 - high * b3
         c11 += b1 * b1
         c12 += b1 * b2
         c22 += b2 * b2
-        g1 += b1 * (dx * first[0] + dy * first[1])
-        g2 += b2 * (dx * last[0] + dy * last[1])
-    c12 *= first[0] * last[0] + first[1] * last[1]
+        g1 += b1 * (dx * first_x + dy * first_y)
+        g2 += b2 * (dx * last_x + dy * last_y)
+    c12 *= first_x * last_x + first_y * last_y
     det = c11 * c22 - c12 * c12
     return ((g1 * c22 - g2 * c12) / det, (c11 * g2 - c12 * g1) / det) if abs(det) > 1e-9 else (0.0, 0.0)
 
 
-def _missed(
-    xs: list[float], ys: list[float], us: list[float], ends: tuple[float, ...]
-) -> tuple[float, int, list[float]]:
-    """Worst squared miss, its number, and better parameters (one Newton step each)."""
+Cubic = tuple[float, float, float, float, float, float, float, float]
+"""A curve as two polynomials in its parameter: a u³ + b u² + c u + d for x, then for y."""
+
+
+def _cubic(ends: tuple[float, ...]) -> Cubic:
     x0, y0, x1, y1, x2, y2, x3, y3 = ends
-    worst, at, better = -1.0, 0, []
+    cx, cy = 3 * (x1 - x0), 3 * (y1 - y0)
+    bx, by = 3 * (x2 - x1) - cx, 3 * (y2 - y1) - cy
+    return x3 - x0 - cx - bx, bx, cx, x0, y3 - y0 - cy - by, by, cy, y0
+
+
+def _missed(xs: list[float], ys: list[float], us: list[float], cubic: Cubic) -> tuple[float, int]:
+    """Worst squared miss, and its number."""
+    ax, bx, cx, dx, ay, by, cy, dy = cubic
+    worst, at = -1.0, 0
     for number, (x, y, u) in enumerate(zip(xs, ys, us, strict=True)):
-        v = 1 - u
-        b0, b1, b2, b3 = v * v * v, 3 * u * v * v, 3 * u * u * v, u * u * u
-        ex, ey = x0 * b0 + x1 * b1 + x2 * b2 + x3 * b3 - x, y0 * b0 + y1 * b1 + y2 * b2 + y3 * b3 - y
-        d0, d1, d2 = 3 * v * v, 6 * u * v, 3 * u * u
-        sx = d0 * (x1 - x0) + d1 * (x2 - x1) + d2 * (x3 - x2)
-        sy = d0 * (y1 - y0) + d1 * (y2 - y1) + d2 * (y3 - y2)
-        slope = sx * sx + sy * sy
-        better.append(min(1.0, max(0.0, u - (ex * sx + ey * sy) / slope)) if slope > 1e-9 else u)
+        ex, ey = ((ax * u + bx) * u + cx) * u + dx - x, ((ay * u + by) * u + cy) * u + dy - y
         miss = ex * ex + ey * ey
         if miss > worst:
             worst, at = miss, number
-    return worst, at, better
+    return worst, at
 
 
-def _fit(points: Array, first: Array, last: Array, tolerance: float, found: list[Curve]) -> None:
-    steps = np.hypot(*np.diff(points, axis=0).T)
-    along = np.concatenate([[0.0], np.cumsum(steps)])
-    length = float(along[-1])
-    if len(points) <= 3 or length < 2 * tolerance:
+def _better(xs: list[float], ys: list[float], us: list[float], cubic: Cubic) -> list[float]:
+    """Better parameters: one Newton step each."""
+    ax, bx, cx, dx, ay, by, cy, dy = cubic
+    found = []
+    for x, y, u in zip(xs, ys, us, strict=True):
+        ex, ey = ((ax * u + bx) * u + cx) * u + dx - x, ((ay * u + by) * u + cy) * u + dy - y
+        sx, sy = (3 * ax * u + 2 * bx) * u + cx, (3 * ay * u + 2 * by) * u + cy
+        slope = sx * sx + sy * sy
+        after = u - (ex * sx + ey * sy) / slope if slope > 1e-9 else u
+        found.append(0.0 if after < 0.0 else 1.0 if after > 1.0 else after)
+    return found
+
+
+def _fit_points(points: Array, first: Array, last: Array, tolerance: float, found: list[Curve]) -> None:
+    """Curves along points (n, 2) with unit tangents at both ends."""
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    line = (points[:, 0].tolist(), points[:, 1].tolist(), along.tolist())
+    _fit(line, (float(first[0]), float(first[1])), (float(last[0]), float(last[1])), tolerance, found)
+
+
+Line = tuple[list[float], list[float], list[float]]
+"""x, y, and the length from the beginning, of each point; plain floats, since stretches are short."""
+
+
+def _fit(line: Line, out: Pair, back: Pair, tolerance: float, found: list[Curve]) -> None:
+    xs, ys, along = line
+    length = along[-1] - along[0]
+    if len(xs) <= 3 or length < 2 * tolerance:
         third = length / 3
-        found.append((points[0], points[0] + first * third, points[-1] + last * third, points[-1]))
+        inner = ((xs[0] + out[0] * third, ys[0] + out[1] * third), (xs[-1] + back[0] * third, ys[-1] + back[1] * third))
+        found.append(((xs[0], ys[0]), *inner, (xs[-1], ys[-1])))
         return
-    xs, ys, us = points[:, 0].tolist(), points[:, 1].tolist(), (along / length).tolist()
-    out, back = (float(first[0]), float(first[1])), (float(last[0]), float(last[1]))
+    us = [(one - along[0]) / length for one in along]
     worst = 0
-    for _ in range(3):
+    for turn in range(3):
         one, two = _handles(xs, ys, us, out, back)
         if not (0.03 * length < one < 1.5 * length and 0.03 * length < two < 1.5 * length):
             one = two = length / 3
@@ -98,16 +126,21 @@ def _fit(points: Array, first: Array, last: Array, tolerance: float, found: list
             xs[-1],
             ys[-1],
         )
-        miss, worst, us = _missed(xs, ys, us, ends)
+        cubic = _cubic(ends)
+        miss, worst = _missed(xs, ys, us, cubic)
         if miss < tolerance * tolerance:
-            found.append(tuple(np.array(ends).reshape(4, 2)))
+            found.append((ends[0:2], ends[2:4], ends[4:6], ends[6:8]))
             return
         if miss > 16 * tolerance * tolerance:
             break
-    split = min(max(worst, 1), len(points) - 2)
-    tangent = _unit(points[split - 1] - points[split + 1])
-    _fit(points[: split + 1], first, tangent, tolerance, found)
-    _fit(points[split:], -tangent, last, tolerance, found)
+        if turn < 2:
+            us = _better(xs, ys, us, cubic)
+    split = min(max(worst, 1), len(xs) - 2)
+    wide, high = xs[split - 1] - xs[split + 1], ys[split - 1] - ys[split + 1]
+    size = math.hypot(wide, high)
+    tangent = (wide / size, high / size) if size > 1e-12 else (1.0, 0.0)
+    _fit((xs[: split + 1], ys[: split + 1], along[: split + 1]), out, tangent, tolerance, found)
+    _fit((xs[split:], ys[split:], along[split:]), (-tangent[0], -tangent[1]), back, tolerance, found)
 
 
 def _spaced(points: Array) -> Array:
@@ -173,7 +206,7 @@ def curves(points: Array, closed: bool, tolerance: float = TOLERANCE) -> list[Cu
             first = _unit(spaced[1] - spaced[-2])
             last = -first
         for piece, one_way, other_way in _turns(spaced, first, last):
-            _fit(piece, one_way, other_way, tolerance, found)
+            _fit_points(piece, one_way, other_way, tolerance, found)
     return found
 
 

@@ -117,19 +117,18 @@ def muscle_marks(pieces: list[Piece], regions: list[Region]) -> dict[int, list[D
 
 
 def _outline(piece: Piece) -> list[DrawnPath]:
-    if piece.open_at is None or piece.open_at.is_empty:
-        found = [DrawnPath(piece.role, shape_path(piece.shape))]
-    else:
-        found = [DrawnPath(f"{piece.role} bare", shape_path(piece.shape))]
-        for line in lines_of(piece.shape.exterior.difference(piece.open_at)):
-            if line.length > 1.5 * CM:
-                found.append(DrawnPath("line", line_path(np.asarray(line.coords))))
+    """The shape of a piece, and its lines as one path: where its outline is left open, and creases."""
+    role, lines = piece.role, []
+    if piece.open_at is not None and not piece.open_at.is_empty:
+        role = f"{piece.role} bare"
+        lines = [line for line in lines_of(piece.shape.exterior.difference(piece.open_at)) if line.length > 1.5 * CM]
     for crease in piece.creases:
         for line in lines_of(crease):
             loose = min(Point(end).distance(piece.shape.exterior) for end in (line.coords[0], line.coords[-1])) > 1.3 * CM
             if line.length > (_LEAST_LOOSE if loose else LEAST_CREASE):
-                found.append(DrawnPath("line", line_path(np.asarray(line.coords))))
-    return found
+                lines.append(line)
+    drawn = "".join(line_path(np.asarray(line.coords)) for line in lines)
+    return [DrawnPath(role, shape_path(piece.shape)), *([DrawnPath("line", drawn)] if drawn else [])]
 
 
 def _hand_lines(piece: Piece) -> list[DrawnPath]:
@@ -145,11 +144,10 @@ def _hand_lines(piece: Piece) -> list[DrawnPath]:
 
 
 def _face_marks(face: Face) -> list[DrawnPath]:
-    found = [DrawnPath("ink", shape_path(eye, 0.4, 4.0)) for eye in face.eyes]
-    found += [DrawnPath("thin", line_path(np.asarray(brow.coords), 0.6)) for brow in face.brows]
-    if face.mouth is not None:
-        found.append(DrawnPath("thin", line_path(np.asarray(face.mouth.coords), 0.6)))
-    return found
+    """Eyes as one path, brows and mouth as another."""
+    eyes = "".join(shape_path(eye, 0.4, 4.0) for eye in face.eyes)
+    lines = [*face.brows, *([face.mouth] if face.mouth is not None else [])]
+    return [DrawnPath("ink", eyes), DrawnPath("thin", "".join(line_path(np.asarray(line.coords), 0.6) for line in lines))]
 
 
 def paint(pieces: list[Piece], face: Face, regions: list[Region]) -> list[tuple[int, list[DrawnPath]]]:

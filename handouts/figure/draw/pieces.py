@@ -58,10 +58,10 @@ def _joint(joints: dict[tuple[str, str], tuple[float, float, float]], part: str,
 
 def _crease(piece: Piece, part: PartOutline, disc: Polygon, partners: list[str]) -> BaseGeometry:
     """The edge of a part that shows inside the piece it joins; the joint itself has none."""
-    inner = piece.shape.buffer(-0.3 * CM, quad_segs=2)
-    if "pelvis" in (part.name, *partners):
-        if part.name == "pelvis":
-            return Polygon()
+    if part.name == "pelvis":
+        return Polygon()
+    inner = _near(piece.shape, part.polygon, CM).buffer(-0.3 * CM, quad_segs=2)
+    if "pelvis" in partners:
         inner = unary_union([one.polygon for one in piece.parts if one.name not in partners]).buffer(
             -0.3 * CM, quad_segs=2
         )
@@ -79,13 +79,23 @@ def _fillet_of(tone: str, disc: BaseGeometry) -> tuple[BaseGeometry, float]:
     return disc, _FILLET.get(tone, 1.2) * CM
 
 
+_FAR_ENOUGH = 2.5
+"""Radii beyond which nothing changes what a closing fills."""
+
+
+def _near(shape: BaseGeometry, place: BaseGeometry, room: float) -> BaseGeometry:
+    """What of a shape lies around a place: what is further away only takes time."""
+    x0, y0, x1, y1 = place.bounds
+    return shapely.clip_by_rect(shape, x0 - room, y0 - room, x1 + room, y1 + room)
+
+
 def _fuse(piece: Piece, part: PartOutline, disc: Polygon, partners: list[str]) -> None:
     piece.creases.append(_crease(piece, part, disc, partners))
     joined = piece.shape.union(part.polygon)
     # Only the two that meet are filled between: a fillet of the whole piece would bridge the gap to the other leg.
     near = unary_union([part.polygon, *(one.polygon for one in piece.parts if one.name in partners)])
     wide, radius = _fillet_of(piece.tone, disc)
-    fillet = closing(near, radius).intersection(wide)
+    fillet = closing(_near(near, wide, _FAR_ENOUGH * radius), radius).intersection(wide)
     piece.shape = outer(joined.union(fillet))
     piece.names.append(part.name)
     piece.parts.append(part)
@@ -106,7 +116,7 @@ def _absorb(found: list[Piece], into: int, other: int, disc: Polygon) -> bool:
     heart = disc.centroid.buffer(1.5 * CM)
     near = unary_union([part.polygon for part in (*one.parts, *two.parts) if part.polygon.intersects(heart)])
     wide, radius = _fillet_of(one.tone, disc)
-    fillet = closing(near, radius).intersection(wide)
+    fillet = closing(_near(near, wide, _FAR_ENOUGH * radius), radius).intersection(wide)
     inner = one.shape.buffer(-0.3 * CM, quad_segs=2).difference(disc.buffer(0.8 * CM, quad_segs=3))
     crease = MultiLineString(
         [line for line in lines_of(two.shape.exterior.intersection(inner)) if line.length > 2 * LEAST_CREASE]
@@ -170,12 +180,17 @@ def pieces_of(ordered: tuple[PartOutline, ...], joints: dict[tuple[str, str], tu
     return found
 
 
+_SEEN = 0.8 * CM * CM
+"""Area that must show of a piece for it to be drawn."""
+
+
 def hidden(pieces: list[Piece]) -> set[int]:
     """Numbers of pieces that later ones cover entirely."""
     found = set()
     for number, piece in enumerate(pieces):
         over = [later.shape for later in pieces[number + 1 :] if later.shape.intersects(piece.shape)]
-        if over and piece.shape.difference(unary_union(over)).area < 0.8 * CM * CM:
+        least = piece.shape.area - _SEEN
+        if over and sum(shape.area for shape in over) > least and piece.shape.difference(unary_union(over)).area < _SEEN:
             found.add(number)
     return found
 

@@ -32,3 +32,10 @@ def closing(shape: BaseGeometry, radius: float) -> BaseGeometry:
 def opening(shape: BaseGeometry, radius: float) -> BaseGeometry:
     """Round off spikes narrower than twice the radius."""
     return shape.buffer(-radius, quad_segs=5).buffer(radius, quad_segs=5)
+
+
+def smooth(shape: BaseGeometry, filled: float, rounded: float) -> BaseGeometry:
+    """A closing and then an opening; the two shrinkings between them are one."""
+    if not (filled and rounded):
+        return closing(shape, filled) if filled else opening(shape, rounded) if rounded else shape
+    return shape.buffer(filled, quad_segs=5).buffer(-filled - rounded, quad_segs=5).buffer(rounded, quad_segs=5)

@@ -21,7 +21,7 @@ from handouts.figure.body.people import without_parts
 from handouts.figure.draw.camera import CM, UNITS_PER_METRE, outline_rings
 from handouts.figure.draw.hand import SeenHand, see_hand
 from handouts.figure.draw.parts import CUFFS, PartPlan, joins, part_plans
-from handouts.figure.draw.rounding import closing, opening, outer
+from handouts.figure.draw.rounding import outer, smooth
 from handouts.figure.draw.settle import SettledFrame
 from handouts.figure.pose.solver import Solved
 
@@ -94,8 +94,9 @@ def _between(plan: PartPlan, numbers: dict[str, int], centres: Array, axes: Arra
     """Ellipsoids along a part's chains, with more between them, as centres and inverse axes."""
     first, second, share = [], [], []
     for hull in plan.hulls:
-        for one, two in zip(hull, hull[1:], strict=False):
-            for part in (0.0, 0.33, 0.67, 1.0) if one.startswith("sec") and two.startswith("sec") else (0.0, 0.5, 1.0):
+        for place, (one, two) in enumerate(zip(hull, hull[1:], strict=False)):
+            parts = (0.0, 0.33, 0.67, 1.0) if one.startswith("sec") and two.startswith("sec") else (0.0, 0.5, 1.0)
+            for part in parts if place == 0 else parts[1:]:  # the first is the last of the pair before
                 first.append(numbers[one])
                 second.append(numbers[two])
                 share.append(part)
@@ -116,11 +117,7 @@ def _outlines(plans: tuple[PartPlan, ...], rings: Array, numbers: dict[str, int]
     found = []
     for number, plan in enumerate(plans):
         shape = shapely.union_all(hulls[np.array(owners) == number])
-        if plan.closing:
-            shape = closing(shape, plan.closing * CM)
-        if plan.opening:
-            shape = opening(shape, plan.opening * CM)
-        found.append(outer(shape))
+        found.append(outer(smooth(shape, plan.closing * CM, plan.opening * CM)))
     return found
 
 

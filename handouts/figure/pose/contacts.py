@@ -13,6 +13,7 @@ from handouts.figure.body.body import Body
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.people import without_sites
 from handouts.figure.body.sites import (
+    ARM_POINTS,
     ARM_SITES,
     BODY_PIN,
     BODY_SITES,
@@ -184,6 +185,13 @@ def pins_of(
     return tuple(found[lump] for lump in sorted(found))
 
 
+def reaching_arms(spec: FigureSpec) -> frozenset[str]:
+    """Sides of the arms that serve a goal, and so rest on nothing."""
+    ends = [end for one in spec.reach for end in (one.point, one.target)]
+    both = frozenset(SIDES) if "hands" in spec.together else frozenset[str]()
+    return both | {end.side for end in ends if end.name in ARM_POINTS and end.side}
+
+
 def rests_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> list[Touching]:
     """Where arms and head rest in a base position, unless the author uses them otherwise: a head does not rest where the trunk is bent."""
     taken = {side for site, side, _ in contacts if site in ARM_SITES}
@@ -193,6 +201,7 @@ def rests_of(spec: FigureSpec, base: Base, contacts: list[Touching]) -> list[Tou
         for angle in (*spec.start, *spec.end)
         if angle.variable.startswith(("shoulder", "elbow"))
     }
+    typed |= reaching_arms(spec)
     gone = without_sites(spec.without)
     bent = any(angle.variable.startswith("trunk.") for angle in (*spec.start, *spec.end))
     found = []

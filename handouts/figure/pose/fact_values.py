@@ -56,3 +56,5 @@ class Facts:
     """Whether a part of the last picture is shown once more, larger."""
     in_air: bool = False
     """Whether no part of the body touches the ground in picture 2."""
+    without: tuple[str, ...] = ()
+    """Limbs that end early, as 'shank.r'."""

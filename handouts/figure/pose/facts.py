@@ -10,6 +10,7 @@ from collections.abc import Collection, Mapping
 from handouts.figure.body.joints import VARIABLE_AXES, VARIABLES, motion_name, side_of
 from handouts.figure.body.sites import LEG_SITES
 from handouts.figure.pose.fact_values import Extreme, Facts, Movement
+from handouts.figure.pose.goals import freed
 from handouts.figure.pose.motion import SolvedMotion
 from handouts.figure.pose.spec import FigureSpec, PoseAngle
 
@@ -49,10 +50,10 @@ def largest_angles(motion: SolvedMotion) -> dict[str, Extreme]:
     return dict(sorted(found.items()))
 
 
-def _movements(motion: SolvedMotion, number: int, written: tuple[PoseAngle, ...]) -> tuple[Movement, ...]:
-    """What differs in a frame from the first; what is written of it stands first."""
+def _movements(motion: SolvedMotion, number: int, written: tuple[PoseAngle, ...], sought: Collection[str] = ()) -> tuple[Movement, ...]:
+    """What differs in a frame from the first; what is written of it, or ``sought`` for a goal, stands first."""
     first, last = motion.frames[0].state.angles, motion.frames[number].state.angles
-    typed = {angle.variable for angle in written}
+    typed = {angle.variable for angle in written} | set(sought)
     found = []
     for index, name in enumerate(VARIABLES):
         start, end = round(float(first[index]), 1), round(float(last[index]), 1)
@@ -86,7 +87,7 @@ def _open_chain(spec: FigureSpec, movements: tuple[Movement, ...]) -> tuple[str,
 def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
     """The facts of a solved figure."""
     via = tuple(_movements(motion, number, station.angles) for number, station in zip(motion.pictures[1:], spec.via, strict=False))
-    movements = _movements(motion, -1, spec.end) or (via[-1] if via else ())
+    movements = _movements(motion, -1, spec.end, freed(spec, at_end=True)) or (via[-1] if via else ())
     first, last = motion.frames[0], motion.frames[-1]
     base = "side-lying" if spec.base.startswith("side-lying") else spec.base
     return Facts(
@@ -105,4 +106,5 @@ def make_facts(spec: FigureSpec, motion: SolvedMotion) -> Facts:
         tuple(str(one) for one in spec.stretched),
         spec.inset is not None,
         spec.flight > 0,
+        spec.without,
     )

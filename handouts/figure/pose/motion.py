@@ -30,6 +30,7 @@ from handouts.figure.pose.contacts import (
     stepping,
     touches_of,
 )
+from handouts.figure.pose.goals import bent_guess, goal_variables, meets_of, turns_freely, with_goals
 from handouts.figure.pose.joint_limits import highest_of
 from handouts.figure.pose.residuals import FrameTask, Pin, State
 from handouts.figure.pose.solver import Solved, misses, solve
@@ -106,7 +107,7 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
     sideways = 0.5 if any(t == "wall" for _, _, t in contacts) else 0.05
     return FrameTask(
         start,
-        softness_of(spec, base, contacts),
+        with_goals(spec, softness_of(spec, base, contacts), at_end=False),
         turn,
         np.array([x, height, 0.0]),
         firm,
@@ -119,7 +120,27 @@ def _first_task(spec: FigureSpec, body: Body, base: Base, world: World) -> Frame
         *balance_of(spec, base, contacts, False),
         apart_pairs(body),
         highest_of(spec),
+        meets_of(spec, body, at_end=False),
     )
+
+
+def _hold_at_end(spec: FigureSpec, base: Base, contacts: list[Touching], is_last: bool) -> tuple[float, float, float]:
+    """How firmly the pelvis keeps its tilt on the way: loosely forward where it tilts for a goal."""
+    held = hold_of(spec, base, contacts)
+    return (held[0], held[1], max(held[2], 40.0)) if is_last and turns_freely(spec) and not base.lying else held
+
+
+def _with_reached(spec: FigureSpec, body: Body, task: FrameTask, contacts: list[Touching], begun: Solved) -> Angles:
+    """The angles of the last picture with those that reach its goals, so that the way there is as even as if they had been written."""
+    world = make_world(spec, 1.0)
+    aim = replace(
+        task, keep_out=world.solid, grips=grips_of(body, world, contacts), touches=touches_of(body, world, contacts),
+        pins=(*task.pins, *footholds_of(body, world, contacts)), meets=meets_of(spec, body, at_end=True),
+    )  # fmt: skip
+    tried = [solve(body, aim, guess) for guess in (begun.state, bent_guess(spec, begun.state))]
+    found, end = goal_variables(spec), task.angles.copy()
+    end[found] = min(tried, key=lambda one: one.cost).state.angles[found]
+    return end
 
 
 def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> SolvedMotion:
@@ -131,7 +152,7 @@ def solve_motion(spec: FigureSpec, body: Body, between: int = BETWEEN) -> Solved
         # What is written for the end alone is kept at the start as well, unless that drives another joint away.
         contacts = expand(spec.contacts)
         contacts += rests_of(spec, base, contacts)
-        first = replace(first, softness=softness_of(spec, base, contacts, spec.start))
+        first = replace(first, softness=with_goals(spec, softness_of(spec, base, contacts, spec.start), at_end=False))
         solved = solve(body, first, State(first.turn, first.position, first.angles))
     found = [_Reached(solved, first, world)]
     stations = spec.stations
@@ -156,6 +177,7 @@ def _leg(
 ) -> list[_Reached]:
     """The way from one picture to the next, both included; ``spec`` starts at the one and ends at the other, leg ``which`` of so many."""
     start, end = poses
+    is_last = which[0] == which[1] - 1
     solved, first, world = begun.frame, begun.task, begun.world
     before, after = expand(spec.contacts), expand(spec.end_contacts)
     resting = rests_of(spec, base, before)
@@ -165,12 +187,12 @@ def _leg(
         grips=grips_of(body, world, after + resting),
         pins=pins_of(spec, body, world, solved, before=before, after=after),
         spans=spans_of(spec, body, solved),
-        softness=softness_of(spec, base, after + before + rests_of(spec, base, before)),
+        softness=with_goals(spec, softness_of(spec, base, after + before + rests_of(spec, base, before)), at_end=is_last),
         position=solved.state.position,
         position_softness=(0.5, 1.0, 0.05),
         turn_softness=(2.0, 2.0, 25.0)
         if any(target == "wall" for _, _, target in after)
-        else hold_of(spec, base, after),
+        else _hold_at_end(spec, base, after, is_last),
         balance=balance_of(spec, base, after, True)[0],
         inside=balance_of(spec, base, after, True)[1],
     )
@@ -188,6 +210,9 @@ def _leg(
         )
         solved = solve(body, settled, solved.state)
         found = [_Reached(solved, settled, world)]
+    if spec.reach and is_last:
+        end = _with_reached(spec, body, replace(moving, angles=end), after + resting, solved)
+        found = [_Reached(solved, settled, world)]
     for share in np.linspace(0, 1, between + 2)[1:]:
         done = float((which[0] + share) / which[1])
         here = make_world(spec, done)
@@ -199,6 +224,7 @@ def _leg(
             touches=stepping(spec, base, touches_of(body, here, now), float(share)),
             grips=grips_of(body, here, now),
             pins=(*moving.pins, *footholds_of(body, here, now)),
+            meets=meets_of(spec, body, at_end=is_last and share == 1),
         )
         if done < 1 and spec.balance == "end":
             task = replace(task, balance=0.12, inside=False)

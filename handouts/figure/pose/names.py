@@ -85,6 +85,9 @@ KEY_HELP = {
     "end-contacts": "what touches what in picture 2, where that changes; all of it again",
     "start": "joint angles of picture 1 that differ from the base, in degrees",
     "end": "joint angles of picture 2 that differ from picture 1; left out: a position that is held",
+    "reach": "what a part of the body comes to in picture 2, as {hand.l: toes.r}; the solver finds the angles that nobody wrote",
+    "together": "what touches its other side all the way: feet, knees or hands",
+    "mirror": "left and right exchanged: 'end' for picture 2 as the mirror of picture 1, 'start' for the reverse, 'both' for the whole figure",
     "via": "joint angles of a picture between both, as for 'end'; with 'contacts' where they change; a list for up to four pictures",
     "slide": "parts of the body that keep contact and move along what they touch",
     "pin": "parts of the body that stay where they are during the movement",
@@ -102,6 +105,10 @@ KEY_HELP = {
     "shows": "what the words beside the pictures promise, as {ankle.r: below seat}; 'check' measures it",
 }
 """What each key of a figure means, in one line."""
+TOGETHER = ("feet", "knees", "hands")
+"""Parts that can stay together with those of the other side."""
+MIRRORS = ("end", "start", "both")
+"""What may be the mirror of what is written."""
 KEYS = tuple(KEY_HELP)
 MOST_VIA = 4
 """Pictures between the first and the last: six in all."""
@@ -189,6 +196,9 @@ def figure_json_schema() -> dict[str, Any]:
         "end-contacts": contacts,
         "start": _pose(),
         "end": _pose(),
+        "reach": {"type": "object", "examples": [{"hand.l": "toes.r"}, {"hand.r": "belly"}], "additionalProperties": word},
+        "together": {"anyOf": [{"enum": sorted(TOGETHER)}, {"type": "array", "items": {"enum": sorted(TOGETHER)}}]},
+        "mirror": {"enum": list(MIRRORS)},
         "via": {"anyOf": [_station(contacts), {"type": "array", "items": _station(contacts), "minItems": 1, "maxItems": MOST_VIA}]},
         "slide": {"type": "array", "items": sites},
         "pin": {"type": "array", "items": sites},

@@ -13,6 +13,7 @@ from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.claims import EXAMPLE, read_claim
 from handouts.figure.pose.drawn import carrier, check_drawn
 from handouts.figure.pose.names import KEYS, MOST_VIA, USUAL_VIEW, VIEWS, muscle_names, nearest, normal, site_names
+from handouts.figure.pose.read_goals import apply_mirror, reached_contacts, read_reach, read_together
 from handouts.figure.pose.spec import Claim, Contact, Excuse, FigureSpec, Named, PropUse, Station
 from handouts.figure.pose.typed import NO, YES, WordReader, split_side
 from handouts.problems import Problem
@@ -235,6 +236,8 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
     if without:
         contacts = _there(reader, contacts, without, typed=node.get("contacts") is not None)
         end_contacts = _there(reader, end_contacts, without, typed=node.get("end-contacts") is not None)
+    reach, together = read_reach(reader, node.get("reach"), without), read_together(reader, node.get("together"), without)
+    end_contacts = reached_contacts(reach, end_contacts)
     via = _via(reader, node.get("via"), contacts)
     reader.problems += check_drawn((*contacts, *end_contacts, *(one for station in via for one in station.contacts)), props, base)
     if base == "side-lying" and any(contact.site.name == "side.r" for contact in contacts):
@@ -266,7 +269,7 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         _balance(reader, node.get("balance")),
         _side(reader, node.get("side")),
         excuses,
-        end_node is not None,
+        end_node is not None or bool(reach),
         _shows(reader, node.get("shows")),
         _active(reader, node.get("stretched")),
         person,
@@ -274,9 +277,12 @@ def read_figure(node: Mapping) -> tuple[FigureSpec | None, list[Problem]]:
         via,
         next(iter(_arrow(reader, node.get("inset"))), None),
         reader.number(node.get("flight"), 0.0, 0.0, 0.6),
+        reach,
+        together,
         node.place,
         tuple((entry.key, entry.place) for entry in node.entries),
     )
+    spec = apply_mirror(reader, node, spec)
     for point in spec.arrow:
         if (point.name, point.side or "r") in without_points(without):
             reader.wrong(point.place, f"the arrow follows '{point}', which is not there", "Name a point that is there, or 'none'.")

@@ -7,6 +7,7 @@ the tilt of the pelvis) by how far they may give.  Pure; the solver (``handouts.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -62,6 +63,20 @@ class Pin:
 
 
 @dataclass(frozen=True, slots=True)
+class Meet:
+    """The nearest of some ellipsoids and of some others touch."""
+
+    label: str
+    first: tuple[int, ...]
+    second: tuple[int, ...]
+
+    @property
+    def pairs(self) -> Ints:
+        """All pairs (p, 2)."""
+        return np.array([(one, two) for one in self.first for two in self.second])
+
+
+@dataclass(frozen=True, slots=True)
 class PointDistance:
     """Two points of segments are a distance apart (metres)."""
 
@@ -95,6 +110,7 @@ class FrameTask:
     """Pairs of ellipsoids that must not meet."""
     highest: Angles = field(default_factory=lambda: HIGH)
     """The upper end of the range of each angle."""
+    meets: tuple[Meet, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,14 +197,15 @@ def _balance_rows(body: Body, task: FrameTask, placed: Placed, centres: Array, r
 
 
 def _touch_rows(body: Body, task: FrameTask, centres: Array, axes: Array, rows: Rows) -> None:
+    known = {surface: gaps(surface, centres, axes) for surface in dict.fromkeys((*(touch.surface for touch in task.touches), *task.keep_out))}
     for surface in dict.fromkeys(touch.surface for touch in task.touches):
-        gap, nearest, normals = gaps(surface, centres, axes)
+        gap, nearest, normals = known[surface]
         for touch in task.touches:
             if touch.surface == surface:
                 lump = min(touch.lumps, key=lambda number: float(gap[number]))
                 rows.single(gap[lump] / CONTACT, nearest[lump], int(body.owner[lump]), normals[lump] / CONTACT)
     for surface in task.keep_out:
-        gap, nearest, normals = gaps(surface, centres, axes)
+        gap, nearest, normals = known[surface]
         for lump in np.flatnonzero(gap < -0.001).tolist():
             rows.single((gap[lump] + 0.001) / KEEP_OUT, nearest[lump], int(body.owner[lump]), normals[lump] / KEEP_OUT)
 
@@ -232,16 +249,38 @@ def pair_gaps(pairs: Ints, centres: Array, axes: Array) -> tuple[Array, Array]:
     return length - reach[0] - reach[1], away
 
 
+@cache
+def _as_array(pairs: tuple[tuple[int, int], ...]) -> Ints:
+    return np.array(pairs)
+
+
+@cache
+def _eye() -> Array:
+    """The derivatives of the pelvis and of each angle by itself."""
+    return np.eye(6 + len(VARIABLES))
+
+
 def _apart_rows(body: Body, task: FrameTask, centres: Array, axes: Array, rows: Rows) -> None:
     if not task.apart:
         return
-    pairs = np.array(task.apart)
+    pairs = _as_array(task.apart)
     gap, away = pair_gaps(pairs, centres, axes)
     for number in np.flatnonzero(gap < 0):
         first, second = pairs[number]
         row = rows.new(gap[number] / COLLISION)
         rows.part(row, centres[first], int(body.owner[first]), away[number] / COLLISION)
         rows.part(row, centres[second], int(body.owner[second]), -away[number] / COLLISION)
+
+
+def _meet_rows(body: Body, task: FrameTask, centres: Array, axes: Array, rows: Rows) -> None:
+    for meet in task.meets:
+        pairs = meet.pairs
+        gap, away = pair_gaps(pairs, centres, axes)
+        nearest = int(gap.argmin())
+        first, second = pairs[nearest]
+        row = rows.new(gap[nearest] / GRIP)
+        rows.part(row, centres[first], int(body.owner[first]), away[nearest] / GRIP)
+        rows.part(row, centres[second], int(body.owner[second]), -away[nearest] / GRIP)
 
 
 def residuals(body: Body, task: FrameTask, state: State, placed: Placed) -> tuple[Array, Array]:
@@ -252,23 +291,18 @@ def residuals(body: Body, task: FrameTask, state: State, placed: Placed) -> tupl
     _hold_rows(body, task, placed, centres, rows)
     _balance_rows(body, task, placed, centres, rows)
     _apart_rows(body, task, centres, axes, rows)
+    _meet_rows(body, task, centres, axes, rows)
     values, jacobian = rows.jacobian(placed)
-    count = len(VARIABLES)
-    root = np.zeros((6, 6 + count))
-    root[:3, :3] = np.diag(1 / np.array(task.position_softness))
-    root[3:, 3:6] = np.diag(180 / np.pi / np.array(task.turn_softness))
+    firm = np.concatenate([1 / np.array(task.position_softness), 180 / np.pi / np.array(task.turn_softness), 1 / task.softness])
     root_values = np.concatenate(
         [
             (state.position - task.position) / np.array(task.position_softness),
             np.degrees(vector_of(state.turn @ task.turn.T)) / np.array(task.turn_softness),
         ]
     )
-    soft = np.zeros((count, 6 + count))
-    soft[:, 6:] = np.diag(1 / task.softness)
     over = np.maximum(0, state.angles - task.highest) - np.maximum(0, LOW - state.angles)
-    edge = np.zeros((count, 6 + count))
-    edge[:, 6:] = np.diag((over != 0) / BEYOND_RANGE)
+    beyond = np.flatnonzero(over)
     return (
-        np.concatenate([values, root_values, (state.angles - task.angles) / task.softness, over / BEYOND_RANGE]),
-        np.vstack([jacobian, root, soft, edge]),
+        np.concatenate([values, root_values, (state.angles - task.angles) / task.softness, over[beyond] / BEYOND_RANGE]),
+        np.vstack([jacobian, _eye() * firm[:, None], _eye()[6 + beyond] / BEYOND_RANGE]),
     )

@@ -15,7 +15,7 @@ from handouts.figure.body.body import Body
 from handouts.figure.body.gaps import gaps
 from handouts.figure.body.kinematics import Placed, ellipsoids, place, rotation_of
 from handouts.figure.body.linear import solve_positive
-from handouts.figure.pose.residuals import FrameTask, State, residuals
+from handouts.figure.pose.residuals import FrameTask, State, pair_gaps, residuals
 
 Array = NDArray[np.floating[Any]]
 
@@ -95,4 +95,7 @@ def misses(body: Body, task: FrameTask, solved: Solved) -> tuple[tuple[str, floa
 
         target = np.array(grip.target) if grip.target_segment < 0 else at(grip.target_segment, grip.target)
         found[grip.label] = float(np.linalg.norm(at(grip.segment, grip.offset) - target))
+    for meet in task.meets:
+        apart = abs(float(pair_gaps(meet.pairs, solved.centres, solved.axes)[0].min()))
+        found[meet.label] = max(found.get(meet.label, 0.0), apart)
     return tuple(sorted(found.items(), key=lambda item: (-item[1], item[0])))

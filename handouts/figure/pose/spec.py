@@ -58,6 +58,14 @@ class Excuse:
 
 
 @dataclass(frozen=True, slots=True)
+class Reach:
+    """A part of the body that meets another, or a thing, in picture 2: a point, and a point or the name of a thing."""
+
+    point: Named
+    target: Named
+
+
+@dataclass(frozen=True, slots=True)
 class Claim:
     """One thing that a picture must show.
 
@@ -117,6 +125,10 @@ class FigureSpec:
     """The point round which the last picture is shown once more, larger."""
     flight: float = 0.0
     """Metres by which the ground under the feet is left behind at the end."""
+    reach: tuple[Reach, ...] = ()
+    """Goals of picture 2, in place of angles."""
+    together: tuple[str, ...] = ()
+    """Parts of both sides that touch all the way: words of ``handouts.figure.pose.names.TOGETHER``."""
     place: Place = field(default=Place(""), compare=False, repr=False)
     places: tuple[tuple[str, Place], ...] = field(default=(), compare=False, repr=False)
 

@@ -15,6 +15,7 @@ from handouts.figure.body.joints import INDEX, VARIABLE_AXES, VARIABLES
 from handouts.figure.body.sites import ARM_SITES
 from handouts.figure.pose.bases import BASES
 from handouts.figure.pose.contacts import expand, rests_of
+from handouts.figure.pose.goals import freed
 from handouts.figure.pose.spec import FigureSpec
 
 FOLLOWS = {
@@ -39,7 +40,7 @@ class Stray:
 def _bounds(spec: FigureSpec, at_end: bool) -> Angles:
     """How far each variable may leave its base position in a picture, degrees."""
     contacts = expand(spec.end_contacts if at_end else spec.contacts)
-    contacts += rests_of(spec, BASES[spec.base], contacts)
+    contacts += rests_of(spec, BASES[spec.base], expand(spec.contacts))  # as the solver has it: what rests, rests all the way
     busy = {side for site, side, _ in contacts if site in ARM_SITES}
     found = np.full(len(VARIABLES), np.inf)
     for name, number in INDEX.items():
@@ -58,6 +59,8 @@ def strays_of(spec: FigureSpec, angles: Angles, at_end: bool) -> tuple[Stray, ..
     bounds = _bounds(spec, at_end)
     for angle in (*spec.start, *(spec.end if at_end else ())):
         bounds[INDEX[angle.variable]] = np.inf
+    for name in freed(spec, at_end=at_end):
+        bounds[INDEX[name]] = np.inf
     return tuple(
         Stray(int(index), float(angles[index]), float(base[index]))
         for index in np.flatnonzero(np.abs(angles - base) > bounds)

@@ -6,6 +6,7 @@ from handouts.words.phrase import AnyPhrase, Phrase
 
 _BASE = "How the person in the picture is placed, as a short sentence."
 _LIMB = "A part of the body; begins a line such as 'Right leg: up in front, to 40 degrees.'"
+_ENDS = "Read aloud with a picture of someone whose leg or arm ends early; a plain fact, in respectful words."
 _MOVE = "A direction of movement; follows a part of the body and a colon, and a number of degrees follows it. Plain words."
 
 PHRASES: dict[str, AnyPhrase] = {
@@ -36,6 +37,10 @@ PHRASES: dict[str, AnyPhrase] = {
     "figure.kneeling": Phrase("Kneeling.", _BASE),
     "figure.half_kneeling": Phrase("Kneeling on one knee.", _BASE),
     "figure.moves": Phrase("{limb}: {movement}, to {degrees} degrees.", "One movement, for example: Right leg: up in front, to 40 degrees."),
+    "figure.ends_shank": Phrase("{limb}: ends below the knee.", _ENDS),
+    "figure.ends_thigh": Phrase("{limb}: ends above the knee.", _ENDS),
+    "figure.ends_forearm": Phrase("{limb}: ends below the elbow.", _ENDS),
+    "figure.ends_upper_arm": Phrase("{limb}: ends above the elbow.", _ENDS),
     "figure.pelvis_up": Phrase("The hips lift off the mat.", "A movement of the whole body."),
     "figure.stands_up": Phrase("The body rises.", "A movement of the whole body."),
     "figure.sinks": Phrase("The body sinks.", "A movement of the whole body."),
