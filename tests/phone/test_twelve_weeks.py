@@ -11,15 +11,15 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from handouts.clinician.pages import read_clinician_pages
 from handouts.phone.pages import read_phone_pages
-from handouts.site.assets import read_kit
+from handouts.site.assets import read_asset_sources
 from handouts.site.context import Edition
-from handouts.site.lay_out import lay_out_site
 from handouts.templating.assets import read_templates
 from handouts.words.wording import Wording
 from tests.clinician.making import PaperDrawings
 from tests.phone.making import TEXTS_HERE, Shapes, with_programme
 from tests.phone.serving import Host, serve
 from tests.phone.test_browser import wait_until
+from tests.site.making import lay_out_site
 from tests.small_library import LEAFLET, small_library
 
 pytestmark = pytest.mark.browser
@@ -53,7 +53,7 @@ def make_site() -> dict[str, bytes]:
     library = small_library(texts)
     files = dict(read_templates())
     parts = [read_phone_pages(files), read_clinician_pages(files, lambda _: (), PaperDrawings())]
-    return lay_out_site((library,), {"en": Wording("en")}, Shapes(), read_kit(files), Edition(version="AAAAAA"), site_parts=parts)
+    return lay_out_site((library,), {"en": Wording("en")}, Shapes(), read_asset_sources(files), Edition(version="AAAAAA"), site_parts=parts)
 
 
 @pytest.fixture
