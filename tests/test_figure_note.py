@@ -65,7 +65,7 @@ def test_sheet(signs: str, words: str, size: str) -> None:
     library, figures = the_figures(signs)
     setting = paper_setting(library, Wording("en"), figures.for_paper(), Edition(version="X"))
     html = sheet_document(replace(setting, size=size), library.exercise["foot-lift"]).html
-    assert re.findall(r'<p class="figure-note">(.*?)</p>', html) == ([words] if words else [])
+    assert re.findall(r'<span class="figure-note">(.*?)</span>', html) == ([words] if words else [])
     assert html.index('class="figure"') < html.index("figure-note") if words else True
 
 

@@ -6,6 +6,7 @@ import ast
 import re
 import subprocess
 import sys
+from collections import Counter
 from importlib import import_module
 from importlib.util import find_spec
 from pathlib import Path
@@ -36,6 +37,38 @@ def test_ruff() -> None:
 def test_mypy() -> None:
     """Types, strictly."""
     assert run("mypy") == ""
+
+
+def sources() -> dict[Path, ast.Module]:
+    """Every module of the package."""
+    return {path: ast.parse(path.read_text(encoding="utf-8")) for path in sorted((ROOT / "handouts").rglob("*.py")) if "_templates" not in path.parts}
+
+
+def test_each_class_has_a_name_of_its_own() -> None:
+    """No name stands for two things."""
+    names = Counter(node.name for tree in sources().values() for node in ast.walk(tree) if isinstance(node, ast.ClassDef))
+    assert [name for name, count in names.items() if count > 1] == []
+
+
+def test_nothing_is_only_for_tests() -> None:
+    """Each function and class at the top of a module is used by the package itself, or named as a task or in a template."""
+    trees, used = sources(), Counter[str]()
+    for tree in trees.values():
+        for node in ast.walk(tree):
+            match node:
+                case ast.Name(id=name) | ast.Attribute(attr=name):
+                    used[name] += 1
+                case ast.Constant(value=str(text)) if len(text) < 200:
+                    used.update(re.findall(r"\w+", text))
+    for path in (ROOT / "templates").rglob("*.html"):
+        used.update(re.findall(r"\w+", path.read_text(encoding="utf-8")))
+    found = []
+    for path, tree in trees.items():
+        for node in tree.body:
+            if isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("__"):
+                itself = sum(isinstance(each, ast.Name) and each.id == node.name for each in ast.walk(node))
+                found += [f"{path.relative_to(ROOT)}: {node.name}"] if used[node.name] <= itself else []
+    assert found == []
 
 
 def test_long_runs_name_what_there_is() -> None:

@@ -25,18 +25,22 @@ from handouts.paper.compact import (
     NARROWEST_STOPS,
     SMALL_FACTS,
     WIDEST_STOPS,
-    part_safety,
     view_row,
 )
 from handouts.paper.context import PaperSetting, locations_of, make_setting
+from handouts.paper.figure_side import shape_of
 from handouts.paper.frame import view_page
 from handouts.paper.geometry import (
     BETWEEN,
+    CODE_MM,
     FIGURE,
     FIGURE_AIM,
     FIGURE_LEAST,
+    FIGURE_TIGHT,
     GAPS_MM,
     LARGE,
+    LITTLE,
+    MODULE_AIM,
     MODULE_MM,
     NARROWEST,
     PAPERS,
@@ -49,11 +53,13 @@ from handouts.paper.geometry import (
     ROW_MOST,
     ROW_SHARE,
     SPARE_MM,
+    WIDE_FIGURE,
     WIDEST,
     lines_of,
 )
 from handouts.paper.room import browser_margins
 from handouts.paper.sheet import stand_alone, view_exercise, view_safety
+from handouts.paper.stacking import GIVES_WAY, SMALL_THINGS
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.figures import FigureSource
@@ -113,6 +119,8 @@ class Picture:
     """The figure's title and description."""
     note: str
     """What stands under it."""
+    shape: str
+    """Width by height."""
     mirror: str = ""
     """``left`` or ``right``: the side that only the mirrored picture shows; empty where that is never asked for."""
     mirror_path: str = ""
@@ -140,7 +148,8 @@ def _add_picture(exercise: Exercise, figures: FigureSource, language: str, files
 def _turned(name: str, note: str, mirror: Side | None, drawings: list[str], files: dict[str, bytes]) -> Picture:
     """A picture of one drawing, or of two, of which the second shows the other side."""
     first, *other = [_add_drawing(svg, f"{name}-{mirror.value}" if number and mirror else name, files) for number, svg in enumerate(drawings)]
-    return Picture(*first, note, mirror.value, *other[0]) if mirror and other else Picture(*first, note)
+    shape = f"{shape_of(drawings[0]):g}"
+    return Picture(*first, note, shape, mirror.value, *other[0]) if mirror and other else Picture(*first, note, shape)
 
 
 def _add_drawing(svg: str, name: str, files: dict[str, bytes]) -> tuple[str, str]:
@@ -164,7 +173,7 @@ class PictureFigures:
         return self._image(self.pictures[exercise.slug])
 
     def _image(self, picture: Picture) -> Markup:
-        shown = Markup('src="{}" alt="{}"').format(relative(self.page, picture.path), picture.alt)
+        shown = Markup('src="{}" alt="{}" data-width="{}" data-height="1"').format(relative(self.page, picture.path), picture.alt, picture.shape)
         if picture.mirror:
             turned = Markup(' data-mirror="{}" data-mirror-src="{}" data-mirror-alt="{}"')
             shown += turned.format(picture.mirror, relative(self.page, picture.mirror_path), picture.mirror_alt)
@@ -198,7 +207,6 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
     paper, say, path = _paper(setting, pictures, size), setting.wording.say, sheets_page(setting.language, size)
     view = view_page(paper, title=say("clinician.sheet_title"), code="", item="")
     safety = view_safety(paper, _all_cautions(setting))
-    stop, beside = part_safety(safety)
     sheets = SheetsPage(
         page=view,
         policy=WORKER_POLICY,
@@ -215,8 +223,8 @@ def write_sheets(setting: LanguageSite, pictures: Mapping[str, Picture], size: s
         typed=say("paper.typed"),
         list_heading=say("paper.in_order"),
         safety=safety,
-        stop=stop,
-        beside=beside,
+        stop=safety.stops,
+        beside=safety.others,
         stop_first=size == LARGE,
         exercises=tuple(views),
     )
@@ -266,11 +274,16 @@ def write_measures(setting: PaperSetting) -> dict[str, Any]:
         "narrowest": NARROWEST,
         "widest": WIDEST,
         "aim": FIGURE_AIM,
+        "tight": FIGURE_TIGHT,
+        "wide": WIDE_FIGURE,
+        "little": LITTLE,
+        "gives": GIVES_WAY,
+        "smallThings": SMALL_THINGS,
         "figure": (FIGURE[setting.size], FIGURE_LEAST[setting.size]),
         "lines": lines_of(setting.size, setting.language),
         "gaps": GAPS_MM[setting.size],
         "spare": SPARE_MM,
-        "module": MODULE_MM,
+        "module": (MODULE_MM, MODULE_AIM, *CODE_MM),
         "rows": {
             "aim": ROW_AIM[setting.size], "most": ROW_MOST[setting.size], "calms": ROW_CALMS[setting.size],
             "figure": (ROW_FIGURE, ROW_FIGURE_LEAST), "gap": (ROW_GAP_MM, ROW_GAP_MOST_MM), "share": ROW_SHARE,

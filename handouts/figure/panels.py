@@ -24,7 +24,7 @@ from handouts.figure.draw.head import face_of
 from handouts.figure.draw.paint import paint
 from handouts.figure.draw.parts import EXCUSED
 from handouts.figure.draw.patches import seen_patch
-from handouts.figure.draw.pieces import pieces_of
+from handouts.figure.draw.pieces import Piece, pieces_of
 from handouts.figure.draw.style import DrawnPath, Region
 from handouts.figure.inset import make_inset
 from handouts.figure.paths import arrows_of
@@ -106,6 +106,30 @@ def _ground(frame: Solved, view: Array) -> Polygon:
     return Polygon((rim @ view.T)[:, :2])
 
 
+_LINE = 4.0
+"""Width of the line round a prop, drawing units."""
+
+
+def _lies_beside(piece: Piece, others: list[Piece]) -> bool:
+    """Whether a box of furniture covers none of its boxes drawn just before it, nor is covered: their order is all one, and they move as one."""
+    part = piece.parts[0]
+    if part.room is None or any(other.parts[0].room is None or other.parts[0].use != part.use for other in others):
+        return False
+    return bool(others) and all(piece.shape.distance(other.shape) > _LINE for other in others)
+
+
+def _join_marks(marks: list[DrawnPath], since: int, added: list[DrawnPath]) -> list[DrawnPath]:
+    """Puts marks into those of their role among the last ones, as one path each; gives those that are left."""
+    left: list[DrawnPath] = []
+    for mark in added:
+        same = [number for number in range(since, len(marks)) if marks[number].role == mark.role]
+        if same and not left:
+            marks[same[-1]] = replace(marks[same[-1]], path=marks[same[-1]].path + mark.path)
+        else:
+            left.append(mark)
+    return left
+
+
 def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
     """Panel ``number`` (0 start, 1 end) of a figure."""
     spec, body, view = scene.spec, scene.body, scene.view
@@ -125,6 +149,8 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
         marks.append(DrawnPath("ground", shape_path(ground, 2.0)))
         covered.append(ground)
     drawn: list[Drawn] = []
+    beside: list[int] = []
+    since = 0
     left = ghost = ghost_of(views[number - 1].outlines, seen.outlines, EXCUSED, _holds(spec)) if number else None
     for one, found in sorted(painted, key=lambda item: pieces[item[0]].parts[0].layer >= 0):
         if ghost is not None and pieces[one].parts[0].layer >= 0:
@@ -132,6 +158,11 @@ def make_panel(scene: Scene, number: int, views: tuple[View, ...]) -> Panel:
             covered.append(ghost)
             ghost = None
         kept = [mark for mark in found if mark.path]
+        if _lies_beside(pieces[one], [pieces[other] for other in beside]):
+            beside.append(one)
+            kept = _join_marks(marks, since, kept)
+        else:
+            beside, since = [one] if not pieces[one].parts[0].is_body else [], len(marks)
         drawn.append(
             Drawn(tuple(pieces[one].names), pieces[one].role, pieces[one].shape, len(marks), len(marks) + len(kept))
         )

@@ -110,14 +110,24 @@ def _parts(value: Any) -> Iterable[str]:
         for item in value:
             yield from _parts(item)
         yield "]"
-    elif is_dataclass(value) and not isinstance(value, type):
-        for item in fields(value):
-            inner = getattr(value, item.name)
-            if item.name not in UNSEEN and not is_unset_later(value, item.name):
-                yield item.name
-                yield from _parts(inner)
+    elif (names := _seen_fields(type(value))) is not None:
+        for name in names:
+            if not is_unset_later(value, name):
+                yield name
+                yield from _parts(getattr(value, name))
     else:
         yield repr(value)
+
+
+_FIELDS: dict[type, tuple[str, ...] | None] = {}
+"""By class what ``_seen_fields`` gives."""
+
+
+def _seen_fields(kind: type) -> tuple[str, ...] | None:
+    """The fields of a record that a reader sees; None for what is no record."""
+    if kind not in _FIELDS:
+        _FIELDS[kind] = tuple(each.name for each in fields(kind) if each.name not in UNSEEN) if is_dataclass(kind) else None
+    return _FIELDS[kind]
 
 
 def is_unset_later(value: Any, field: str) -> bool:

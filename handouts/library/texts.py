@@ -9,6 +9,16 @@ from typing import Any
 
 from handouts.model import Exercise, FunctionTest, Leaflet, Lesson, Standalone, Words
 
+_FIELDS: dict[type, tuple[str, ...]] = {}
+"""By class what ``_read_fields`` gives."""
+
+
+def _read_fields(kind: type) -> tuple[str, ...]:
+    """The fields of a record in which texts for readers may stand; none of what is no record."""
+    if kind not in _FIELDS:
+        _FIELDS[kind] = tuple(each.name for each in fields(kind) if each.name not in ("place", "places", "figure")) if is_dataclass(kind) else ()
+    return _FIELDS[kind]
+
 
 def walk_words(value: Any) -> Iterator[Words]:
     """Each ``Words`` in a record, a tuple or a record's field, however deep."""
@@ -17,10 +27,9 @@ def walk_words(value: Any) -> Iterator[Words]:
     elif isinstance(value, tuple):
         for item in value:
             yield from walk_words(item)
-    elif is_dataclass(value) and not isinstance(value, type):
-        for item in fields(value):
-            if item.name not in ("place", "places", "figure"):
-                yield from walk_words(getattr(value, item.name))
+    else:
+        for name in _read_fields(type(value)):
+            yield from walk_words(getattr(value, name))
 
 
 NAMES = ("title", "name", "also_called", "suits", "by", "hours")
@@ -34,10 +43,9 @@ def walk_names(value: Any, is_name: bool = False) -> Iterator[Words]:
     elif isinstance(value, tuple):
         for item in value:
             yield from walk_names(item, is_name)
-    elif is_dataclass(value) and not isinstance(value, type):
-        for item in fields(value):
-            if item.name not in ("place", "places", "figure"):
-                yield from walk_names(getattr(value, item.name), item.name in NAMES)
+    else:
+        for name in _read_fields(type(value)):
+            yield from walk_names(getattr(value, name), name in NAMES)
 
 
 _CAPITAL = r"[A-ZÀ-ÖØ-Þ][a-zß-öø-ÿ'’-]+"

@@ -23,7 +23,7 @@ from handouts.paper.pdf.drawn import (
     DrawnPages,
     DrawnPixels,
 )
-from handouts.paper.pdf.file import PdfFile, deflate, write_number, write_text
+from handouts.paper.pdf.file import DEFLATED, PdfFile, deflate, write_number, write_text
 from handouts.paper.pdf.outline import write_outline
 
 MM_TO_PT = 72 / 25.4
@@ -193,12 +193,10 @@ class _Assembly:
             form = fills[name.removeprefix(SLOT)].form if name.startswith(SLOT) else drawn.forms[name]
             self._forms[on][name] = self._number_of(form)
         opening, closing = (b"/Artifact<</Type/Pagination>>BDC ", b"Q EMC") if artifact else (b"", b"Q")
-        content = self._file.take()
-        self._file.put_stream(content, page.data)
         self._contents[on] += [
-            self._file.small_stream(opening + b"q 1 0 0 1 %b %b cm" % (write_number(x), write_number(y))),
-            content,
-            self._file.small_stream(closing),
+            self._file.put_once(opening + b"q 1 0 0 1 %b %b cm" % (write_number(x), write_number(y))),
+            self._file.put_once(page.data, DEFLATED),
+            self._file.put_once(closing),
         ]
 
     def _number_of(self, form: DrawnForm) -> int:

@@ -14,7 +14,7 @@ from handouts.paper.laid import Laid
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.places import place_articles
-from handouts.paper.strips import ABOVE_MM, BELOW_MM, LINE, StripTexts, frame_of, height_of, strip_of
+from handouts.paper.strips import ABOVE_MM, BELOW_MM, StripTexts, frame_of, height_of, rule_of, strip_of
 from handouts.paper.writer.load import load_writer
 from handouts.problems import Grade, Problem
 from handouts.tasks.calling import File
@@ -46,8 +46,7 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
     top = height - area.top * MM_TO_PT
     bottom = top - area.height * MM_TO_PT
     frame = frame_of(document, pages)
-    heads, foot, labels = (strips[each] for each in (frame.heads, frame.foot, frame.labels))
-    line = foot.pages[0].height - foot.pages[0].anchors[LINE][1]
+    heads, phones, stamps, labels = (strips[each] for each in (frame.heads, frame.phones, frame.stamps, frame.labels))
     parts, pieces, pens = list[PlacedArticle](), list[FramePiece](), set[int]()
     problems = []
     for number, (article, drawn, (first, down)) in enumerate(zip(document.articles, articles, placed.places, strict=True)):
@@ -58,6 +57,9 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
         if standing.strip:
             strip = strips[strip_of(document, standing.strip)]
             parts.append(PlacedArticle(strip, first + len(drawn.pages) - 1, left, bottom + height_of(strip, 0) - strip.pages[0].height))
+        if number in placed.ruled:
+            rule = strips[rule_of(document)]
+            pieces.append(FramePiece(rule.pages[0], rule, first, left, top - down - rule.pages[0].height))
         if standing.pen:
             pens.add(first)
         if drawn.over and article.name:
@@ -66,10 +68,12 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
         head = 0 if on in pens else 1
         above = top + ABOVE_MM * MM_TO_PT + height_of(heads, head)
         below = bottom - BELOW_MM * MM_TO_PT
+        line = below - height_of(phones, 0)
         pieces += [
             FramePiece(heads.pages[head], heads, on, left, above - heads.pages[head].height),
-            FramePiece(foot.pages[0], foot, on, left, below - foot.pages[0].height),
-            FramePiece(labels.pages[on], labels, on, left, below - line - labels.pages[on].height),
+            FramePiece(phones.pages[0], phones, on, left, below - phones.pages[0].height),
+            FramePiece(stamps.pages[0], stamps, on, left, line - stamps.pages[0].height),
+            FramePiece(labels.pages[on], labels, on, left, line - labels.pages[on].height),
         ]
     found = _META.search(document.html)
     if not found:

@@ -81,11 +81,9 @@ class CompactView:
     rows: tuple[RowView, ...]
 
 
-NARROWEST_STOPS, WIDEST_STOPS = 0.44, 0.6
+NARROWEST_STOPS, WIDEST_STOPS = 0.4, 0.6
 """What the column of the stop rules has of the width, at least and at most."""
-RAGGED = 1.15
-"""How much more room the stop rules take, each on lines of its own in a box; measured on the demo's."""
-SCALE_LETTERS = 90
+SCALE_LETTERS = 45
 """Letters that take as much room as the scale of pain."""
 DAYS_TWO_IN_LINE, LINES_OF_BOXES = 5, 2
 """Days of a week of which two stand in one line below a figure, and lines beside which a fault has its place there too."""
@@ -100,7 +98,6 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
     heading, conditions = place_in_programme(setting, bundle)
     rows = tuple(_view_row(setting, bundle, number, pick) for number, pick in enumerate(picks, 1))
     safety = _merge_cautions(setting, bundle, picks)
-    stop, beside = part_safety(safety)
     lists = (("steps.with_each", programme.cues), ("steps.all_day", programme.through_the_day)) if programme else ()
     return CompactView(
         title=rich(bundle.title),
@@ -118,8 +115,8 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
             for name, texts in lists
             if texts
         ),
-        stop=stop,
-        beside=beside,
+        stop=safety.stops,
+        beside=safety.others,
         stop_first=setting.size == LARGE,
         figure_notes=tuple(dict.fromkeys(note for row in rows for note in row.exercise.figure_note)),
         code=view_code(setting, address, "paper.code_all"),
@@ -128,12 +125,6 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
         typed=typed,
         rows=rows,
     )
-
-
-def part_safety(safety: SafetyView) -> tuple[SafetyView, SafetyView]:
-    """The stop rules alone, and all that stands beside them."""
-    stop, beside = (tuple(group for group in safety.groups if (group.kind == CautionKind.STOP.value) == stops) for stops in (True, False))
-    return replace(safety, groups=stop), replace(safety, groups=beside)
 
 
 def picks_of(setting: PaperSetting, bundle: Bundle) -> Picks:
@@ -225,5 +216,4 @@ def share_of_stops(view: CompactView) -> float:
         for safety in (view.stop, view.beside)
     )
     others += text_width(view.beside.pain) + SCALE_LETTERS
-    stops = round(stops * RAGGED)
     return round(min(WIDEST_STOPS, max(NARROWEST_STOPS, stops / (stops + others))), 2)

@@ -24,10 +24,14 @@ TICKS = {"standard": (6.6, 5.3), LARGE: (8.4, 6.65)}
 """Height of a table of boxes to tick without its rows, gap included, and of a row, by type size."""
 BETWEEN = 7.0
 """Gap between the two columns."""
-NARROWEST, WIDEST = 0.36, 0.57
-"""What the column of a figure has of the width of both, at least and at most."""
-FIGURE_AIM, FIGURE_TIGHT = 58.0, 44.0
+NARROWEST, WIDEST = 0.36, 0.575
+"""What the column of a figure has of the width of both, at least and at most: at most 55 hundredths of the page and a little."""
+FIGURE_AIM, FIGURE_TIGHT = 100.0, 44.0
 """Height in millimetres for which the column of a figure is made wide enough: at first, and where that spares a page."""
+WIDE_FIGURE = 0.55
+"""What a figure should have of the width of the page, where its column is so wide: text gives way for it."""
+LITTLE = 0.94
+"""What a figure may be lower than it could be, so that text stays."""
 FIGURE, FIGURE_LEAST = {"standard": 45.0, LARGE: 60.0}, {"standard": 36.0, LARGE: 45.0}
 """Least height of a figure, by type size, and what it gives up where the page would not do otherwise: in large type never less than in standard."""
 LINES, LINES_WIDE = {"standard": (1.11, 1.33), LARGE: (1.2, 1.38)}, {"standard": (1.11, 1.5), LARGE: (1.2, 1.5)}
@@ -42,16 +46,21 @@ ROW_CALMS = {"standard": (0.4, 0.3, 0.2, 0.1, 0.0), LARGE: (0.4, 0.2, 0.0, -0.2,
 """Spacings that are tried there, the calmest first, 0 and 1 being those of a page: what room is left stands between the exercises."""
 ROW_FIGURE, ROW_FIGURE_LEAST = 50.0, 42.0
 """Height of a figure there, as far as its column is wide enough: where there is room, and at least."""
-ROW_AIM = {"standard": 75.0, LARGE: 110.0}
+ROW_AIM = {"standard": 66.0, LARGE: 110.0}
 """Height of an exercise there that is not passed where it need not be, by type size: three or two on a page, and one beside a short front."""
-ROW_MOST = {"standard": 80.0, LARGE: 114.0}
+ROW_MOST = {"standard": 80.0, LARGE: 111.0}
 """Height above which it gives up its fault, if that brings it below: a third or half of a page."""
 ROW_GAP_MM, ROW_GAP_MOST_MM = 2.0, 9.0
 """Gap between two exercises there, at least and at most."""
 SPARE_MM = 1.0
 """Room that is left at the foot of a page."""
-MODULE_MM = 0.6
-"""Side of one module of a QR code: codes of 37 and 41 modules are 22 and 25 mm wide; at least 0.396 (GS1 General Specifications 5.12.3.1)."""
+MODULE_MM, MODULE_AIM = 0.6, 0.68
+"""Side of one module of a QR code: at least (0.396 in GS1 General Specifications 5.12.3.1), and where the code has room.
+
+zbar reads 0.68 mm from the photograph of ``tests/clinician``, blurred by 0.17 mm, as it is; 0.6 only where the picture is enlarged.
+"""
+CODE_MM = (22.2, 24.6)
+"""Width of a QR code without its quiet zone, as far as its modules allow."""
 PX_IN_MM = 96 / 25.4
 """CSS pixels in a millimetre (CSS Values and Units 3, 5.2)."""
 
@@ -94,6 +103,17 @@ def narrowest(papers: Iterable[str]) -> str:
 def figure_width(width: float, share: float) -> float:
     """Width of the column of the figure on a page whose text is so wide."""
     return (width - BETWEEN) * share
+
+
+def module_of(side: int) -> float:
+    """Side in millimetres of a module of a code that is so many modules wide, without its quiet zone."""
+    low, high = CODE_MM
+    return max(MODULE_MM, min(high, max(low, MODULE_AIM * side)) / side)
+
+
+def wide_height(width: float, shape: float) -> float:
+    """Height in millimetres at which a figure is as wide as it should be."""
+    return width * WIDE_FIGURE / shape
 
 
 def page_rules(width: float, height: float, last: float) -> str:

@@ -21,6 +21,8 @@ class ArticlePlaces:
 
     places: tuple[tuple[int, float], ...]
     pages: int
+    ruled: frozenset[int] = frozenset()
+    """The articles above which a rule stands: rows, but for the first of a page of rows."""
 
 
 def row_heights(rows: Iterable[DrawnPages]) -> tuple[float, ...]:
@@ -49,12 +51,13 @@ def _place_rows(front: DrawnPages, rows: Sequence[DrawnPages], page: float) -> A
         rooms.append((last, end, page - end))
     first, further = fill_pages(heights, [room for _, _, room in rooms], page)
     rooms += [(last + number, 0.0, page) for number in range(1, len(further) + 1)]
-    places, at = [(0, 0.0)], 0
+    places, at, ruled = [(0, 0.0)], 0, set[int]()
     for (on, top, room), count in zip(rooms, (*first, *further), strict=True):
+        ruled |= set(range(len(places) + (on > last), len(places) + count))
         for down in spread(heights[at : at + count], room, above=on <= last):
             places.append((on, (top + down) * MM_TO_PT))
         at += count
-    return ArticlePlaces(tuple(places), last + 1 + len(further))
+    return ArticlePlaces(tuple(places), last + 1 + len(further), frozenset(ruled))
 
 
 def _below(drawn: DrawnPages, page: int, anchor: str) -> float:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
@@ -16,6 +15,7 @@ from handouts.paper.booklet import view_bundle, view_programme, view_tier
 from handouts.paper.card import card_document
 from handouts.paper.compact import RowView, picks_of, share_of_stops, view_compact
 from handouts.paper.context import PaperSetting, papers_of
+from handouts.paper.figure_side import shape_of
 from handouts.paper.frame import render_document, view_page, write_booklet, write_sheet, write_ticks
 from handouts.paper.geometry import FIGURE_AIM, LARGE, ROW_FIGURE, ROW_SHARE, figure_share, ticks_height
 from handouts.paper.leaflet import leaflet_document
@@ -27,9 +27,6 @@ from handouts.problems import Place
 from handouts.publication.steps import name_step_in
 from handouts.site.paths import full_name, item_page, pdf_path
 from handouts.text.markup import plain_text
-
-_VIEW_BOX = re.compile(r'viewBox="\S+ \S+ ([\d.]+) ([\d.]+)"')
-
 
 DocumentMakers = Mapping[str, partial[Document]]
 """By the path of each PDF what makes its document: a function of a module with its arguments."""
@@ -169,7 +166,7 @@ def compact_document(
 
 
 def _row(setting: PaperSetting, row: RowView) -> Article:
-    slug, shape = row.exercise.anchor, _shape_of(row.exercise.figure)
+    slug, shape = row.exercise.anchor, shape_of(row.exercise.figure)
     place, translated = place_of_texts(setting.library.exercise[slug])
     low, high = ROW_SHARE
     share = min(high, figure_share(shape, room_of(setting)[0], ROW_FIGURE))
@@ -209,7 +206,7 @@ def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView
 
 
 def _article(setting: PaperSetting, view: ExerciseView) -> Article:
-    exercise, shape = setting.library.exercise[view.anchor], _shape_of(view.figure)
+    exercise, shape = setting.library.exercise[view.anchor], shape_of(view.figure)
     place, translated = place_of_texts(exercise)
     return Article(
         view.anchor,
@@ -223,12 +220,6 @@ def _article(setting: PaperSetting, view: ExerciseView) -> Article:
         shape,
         free=ticks_height(setting.size, sum(len(table.rows) for table in view.ticks)),
     )
-
-
-def _shape_of(svg: str) -> float:
-    """Width of a picture by its height, from its viewBox; 4 to 3 where it has none."""
-    found = _VIEW_BOX.search(svg)
-    return float(found[1]) / float(found[2]) if found else 4 / 3
 
 
 def _path(setting: PaperSetting, kind: str, slug: str, name: str) -> str:

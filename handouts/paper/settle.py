@@ -14,11 +14,12 @@ from handouts.paper.articles import FRONT, ROW, TIGHTEST, Article
 from handouts.paper.back import APART, back_rules, keeps_to_pages
 from handouts.paper.contained_writer import Layout, lay_out, stack_again
 from handouts.paper.document import ArticleSource, source_rules
+from handouts.paper.figure_side import move_below
 from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.rows import place_front, place_row
-from handouts.paper.stacking import PageRoom, stack_pages, steps_height
+from handouts.paper.stacking import PageRoom, share_that_fits, stack_pages
 from handouts.paper.tall import TallArticle
 from handouts.paper.writer.stack import FAULTS, Stacking
 
@@ -36,6 +37,8 @@ class Settled:
     """What stands on a page of its own in two languages: ``APART``."""
     over: bool = False
     """Whether even that is not enough."""
+    below: bool = False
+    """Whether what stood beside the figure below the steps was moved to the columns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,28 +110,35 @@ def _given_up(settled: Settled) -> tuple[bool, bool, bool, int]:
 
 
 def _settle_with_all(source: ArticleSource) -> LaidArticle:
-    """An exercise laid out once; again with columns of other widths where that spares a page, and where its steps alone need more than one."""
+    """An exercise laid out once; again with a narrower figure and the steps alone beside it where that spares a page, and where its steps alone need
+    more than two."""
     first, size = source.article, source.size
-    tall = TallArticle(source, first)
-    if tall.layout.problems:
-        return LaidArticle(Settled(first), tall.layout, 1)
-    pages, layouts, stacking = first.pages, 1, stack_pages(tall.stack, tall.room, pages=first.pages)
-    share = figure_share(first.shape, source.width, FIGURE_TIGHT)
-    high = size != LARGE and steps_height(tall.stack, tall.room) > FIGURE_TIGHT * PX_IN_MM
-    if not stacking and high and first.share > share:
-        other = TallArticle(source, replace(first, share=share))
-        layouts, stacking = 2, stack_pages(other.stack, other.room, pages=pages)
-        tall = other if stacking else tall
-    if not stacking and size != LARGE and source.said is None:
-        return LaidArticle(Settled(first, long=True, over=True), tall.layout, layouts)
-    if not stacking:
-        pages = first.pages + 1
-        stacking = stack_pages(tall.stack, tall.room, pages=pages)
-    if not stacking:
-        flowing = lay_out(set_article(source, Settled(first, long=True)), {}, first.place)
-        return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > pages), flowing, layouts + 1)
-    settled = Settled(tall.article, stacking, long=pages > first.pages)
-    return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), layouts)
+    sources, talls = [source], list[TallArticle]()
+    for pages in (first.pages, first.pages + 1):
+        for number, each in enumerate(sources):
+            if number == len(talls):
+                talls.append(TallArticle(each, each.article))
+            tall = talls[number]
+            if tall.layout.problems:
+                return LaidArticle(Settled(first), tall.layout, len(talls))
+            if stacking := stack_pages(tall.stack, tall.room, pages=pages):
+                settled = Settled(tall.article, stacking, long=pages > first.pages, below=number > 0)
+                return LaidArticle(settled, stack_again(tall.layout, tall.stack, stacking, [tall.room.height] * pages), len(talls))
+            if size != LARGE and len(sources) == 1:
+                sources += _narrower(source, tall)
+        if size != LARGE and source.said is None:
+            return LaidArticle(Settled(first, long=True, over=True), talls[0].layout, len(talls))
+    flowing = lay_out(set_article(sources[-1], Settled(sources[-1].article, long=True)), {}, first.place)
+    return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > first.pages + 1), flowing, len(talls) + 1)
+
+
+def _narrower(source: ArticleSource, tall: TallArticle) -> list[ArticleSource]:
+    """The exercise with the steps alone beside a narrower figure: as narrow as they need, if that is not too narrow, and the narrowest."""
+    first, html = source.article, move_below(source.html)
+    least = figure_share(first.shape, source.width, FIGURE_TIGHT)
+    share = round(share_that_fits(tall.stack, tall.room, source.width, first.share), 3)
+    shares = [each for each in dict.fromkeys((min(share, first.share), least)) if least <= each <= first.share]
+    return [replace(source, html=html, article=replace(first, share=each)) for each in shares if html != source.html or each < first.share]
 
 
 def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:

@@ -12,7 +12,9 @@ from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, stage_l
 from handouts.model import Bundle, Dose, DoseStage, Exercise, Programme, Ref, Review, Words
 from handouts.paper.articles import STACKED
 from handouts.paper.context import PaperSetting, locations_of
+from handouts.paper.figure_side import count_beside, shape_of
 from handouts.paper.geometry import LARGE
+from handouts.paper.room import room_of
 from handouts.paper.ticks import tick_weeks
 from handouts.paper.views import (
     CautionsView,
@@ -176,6 +178,7 @@ def view_exercise(
     position = begin(setting.term("positions", exercise.position.slug))
     equipment = [setting.term("equipment", ref.slug) for ref in exercise.equipment]
     safety = view_safety(setting, dict.fromkeys((*exercise.cautions, *part.cautions)))
+    figure, labels = setting.figures.figure_svg(exercise, setting.language, dose.side), _labels(setting, exercise, part)
     return ExerciseView(
         anchor=exercise.slug,
         fit=STACKED,
@@ -187,7 +190,8 @@ def view_exercise(
         older=older_line(wording, exercise.older),
         why=rich(exercise.why),
         needs=say("paper.equipment", things=wording.join(equipment)) if equipment else "",
-        figure=setting.figures.figure_svg(exercise, setting.language, dose.side),
+        figure=figure,
+        beside=_count_beside(setting, exercise, labels, figure),
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, wording),
         under_dose=(*dose_lines(setting, dose), *_around_dose(setting, dose)),
@@ -206,15 +210,30 @@ def view_exercise(
             setting, (setting.address(setting.page("exercises", exercise.slug)),), "paper.code", exercise.code if setting.size == LARGE else ""
         ),
         review="" if exercise.older else review_line(setting, exercise.review),
-        labels=Labels(
-            dose=say("paper.dose"),
-            mistakes=say("paper.mistakes"),
-            cues=say("paper.cues"),
-            feel=say("paper.feel"),
-            ready=label_ready(wording, exercise, part.around, setting.progression.needs),
-            notes=say("paper.notes"),
-        ),
+        labels=labels,
     )
+
+
+def _labels(setting: PaperSetting, exercise: Exercise, part: ExerciseContext) -> Labels:
+    say = setting.wording.say
+    return Labels(
+        dose=say("paper.dose"),
+        mistakes=say("paper.mistakes"),
+        cues=say("paper.cues"),
+        feel=say("paper.feel"),
+        ready=label_ready(setting.wording, exercise, part.around, setting.progression.needs),
+        notes=say("paper.notes"),
+    )
+
+
+def _count_beside(setting: PaperSetting, exercise: Exercise, labels: Labels, figure: Markup) -> int:
+    """How many of cues, feel and mistakes stand beside the figure; cues of a programme come with the document, and do not count."""
+    blocks = (
+        (Markup(labels.cues), *map(rich, exercise.cues)),
+        (Markup(labels.feel) + rich(exercise.feel),),
+        (Markup(labels.mistakes), *(rich(mistake.see) + rich(mistake.do) for mistake in exercise.mistakes)),
+    )
+    return count_beside(view_sections(exercise.sections), blocks, shape_of(figure), room_of(setting)[0], setting.language)
 
 
 def stand_alone(setting: PaperSetting, exercise: Exercise) -> ExerciseContext:

@@ -1,28 +1,51 @@
 """Where the blocks of an exercise go on its pages: chosen by sums over their heights, nothing is laid out for it.
 
-What gives way, in this order: room between lines and parts, and height of the figure down to ``LEAST``; the line above
-the title and the date of the review; the third fault, then the second.  Then there is one page more, for all faults.
-Steps, cues, cautions, boxes to tick and the size of letters never give way.
+The figure leads: it is as wide as its column, or 55 hundredths of the page.  For that, and for a page, text gives way in this order:
+room between lines and parts; the line above the title and the date of the review; the third fault, then the second; what it is good for;
+what is easier and harder; cues but for the first two; when one is ready for the next.  What gains the figure little stays.  Where a page
+is not enough, the figure is lower, down to ``FIGURE_LEAST``; then there is one page more, for everything.  Dose, steps, two cues, one
+fault, what to feel, cautions, boxes to tick and the size of letters never give way.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from itertools import combinations, product
+from functools import partial
+from itertools import accumulate, combinations, product
 
-from handouts.paper.geometry import FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, PX_IN_MM, SPARE_MM, lines_of
-from handouts.paper.writer.stack import COLUMNS, KICKER, LEAD, REVIEW, Spacing, Stack, StackedBlock, Stacking
+from handouts.paper.geometry import BETWEEN, FIGURE, FIGURE_LEAST, GAPS_MM, LARGE, LITTLE, PX_IN_MM, SPARE_MM, lines_of
+from handouts.paper.writer.stack import (
+    COLUMNS,
+    CUES,
+    FAULTS,
+    KICKER,
+    LEAD,
+    READY,
+    REVIEW,
+    WAYS,
+    WHY,
+    Spacing,
+    Stack,
+    StackedBlock,
+    Stacking,
+    every_block,
+)
 
 CALMS = tuple(1 - step / 12 for step in range(13))
 """Spacings that are tried, from the calmest to the tightest."""
-CALM_MM = 30.0
-"""Millimetres of a figure's height that the calmest spacing is worth against the tightest."""
 OUT_OF_ORDER_MM = 1.0
 """What the columns must gain for each block that stands before one that comes earlier."""
-SMALL_THINGS = ((), (KICKER,), (KICKER, REVIEW))
-FAULTS_TOO = (*SMALL_THINGS, (KICKER, REVIEW, "mistakes 3"), (KICKER, REVIEW, "mistakes 3", "mistakes 2"))
-"""What is left out where an exercise would take one page more: the line above the title, who read the text and when, then faults, the third first."""
+GIVES_WAY = (
+    (KICKER,), (REVIEW,), (f"{FAULTS} 3",), (f"{FAULTS} 2",), (WHY,), (WAYS,), (f"{CUES} 6", f"{CUES} 5"), (f"{CUES} 4",), (f"{CUES} 3",), (READY,)
+)  # fmt: skip
+"""What is left out for the figure and for a page, one after the other."""
+SMALL_THINGS = 2
+"""How many of them where there is a page more anyway."""
+NEAR = 4.0
+"""CSS pixels by which a figure may be lower so that a text comes back."""
+RAGGED = 1.04
+"""How much more lines take than the sum says where they break anew; measured on the demo's steps."""
 SAFETY, NOTES, STEPS_BLOCK = "safety", "behind", "steps"
 """Classes of the ruled block, of the notes below it, and of the steps."""
 
@@ -38,6 +61,8 @@ class PageRoom:
     """The height at which the figure is as wide as its column."""
     size: str
     language: str
+    wanted: float = 0.0
+    """The height at which it is as wide as it should be: text gives way for it."""
 
     def spacing(self, calm: float, figure: float) -> Spacing:
         """From the tightest, 0, to the calmest, 1."""
@@ -66,25 +91,63 @@ def sum_blocks(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing, l
     return total
 
 
+@dataclass(frozen=True, slots=True)
+class SetPage:
+    """How a page with its figure is set: its spacing, the blocks of the first of two columns, what is left out of it."""
+
+    calm: float
+    figure: float
+    first: tuple[int, ...]
+    left_out: tuple[str, ...] = ()
+
+
 def _stack_columns(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     """One page, or two, on the second of which the notes stand, or the cautions too."""
     blocks = stack.blocks
     ends = [number for number, block in enumerate(blocks) if block.name in (NOTES, SAFETY)][::-1] if pages > 1 else [len(blocks)]
     height = room.height - SPARE_MM * PX_IN_MM - (room.free if pages == 1 else 0.0)
-    for end, (low, left_out) in product(ends, _tries(stack, room, FAULTS_TOO if pages == 1 else SMALL_THINGS)):
-        found = [_in_columns(stack, room, blocks[:end], height, calm, left_out) for calm in CALMS]
-        best = max((each for each in found if each and each[1].figure >= low), default=None, key=lambda each: each[0])
-        if best:
-            _, spacing, first = best
+    for low, end in product(_lows(room), ends):
+        page = choose_page(_left_outs(stack, pages > 1), low, room.wanted, partial(_in_columns, stack, room, blocks[:end], height))
+        if page:
             behind = [room.spacing(_calmest(stack, room, blocks[end:], room.height - room.free), 0.0)] if pages > 1 else []
-            return Stacking((spacing, *behind), (end,) * (pages - 1), first, left_out)
+            return Stacking((room.spacing(page.calm, page.figure), *behind), (end,) * (pages - 1), page.first, page.left_out)
     return None
+
+
+def choose_page(
+    left_outs: Iterable[tuple[str, ...]], low: float, wanted: float, lay: Callable[[float, tuple[str, ...]], SetPage | None]
+) -> SetPage | None:
+    """The page with the most text whose figure is as high as is wanted, or little lower than it could be; then the calmest.
+
+    None where every figure is lower than ``low``.
+    """
+    found = list[list[SetPage]]()
+    for left_out in left_outs:
+        pages = [page for calm in CALMS if (page := lay(calm, left_out)) and page.figure >= low]
+        found.append(pages)
+        if any(page.figure >= wanted for page in pages):
+            break
+    best = max((page.figure for pages in found for page in pages), default=0.0)
+    enough = min(wanted, best * LITTLE)
+    chosen = next((page for pages in found for page in pages if page.figure >= enough), None)
+    if not chosen:
+        return None
+    for name in reversed(chosen.left_out):
+        # what came before may have gained nothing
+        more = lay(chosen.calm, tuple(each for each in chosen.left_out if each != name))
+        chosen = more if more and more.figure > chosen.figure - NEAR else chosen
+    return chosen
+
+
+def _best(low: float, pages: Iterable[SetPage | None]) -> SetPage | None:
+    """The first whose figure is high enough."""
+    return next((page for page in pages if page and page.figure >= low), None)
 
 
 def _in_columns(
     stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], height: float, calm: float, left_out: tuple[str, ...]
-) -> tuple[float, Spacing, tuple[int, ...]] | None:
-    """How good a page is with that spacing, and how many blocks stand in its first column; None where its words do not fit."""
+) -> SetPage | None:
+    """A page with that spacing; None where its words do not fit."""
     spacing, used, steps, note = room.spacing(calm, 0.0), 0.0, 0.0, 0.0
     first: tuple[int, ...] = ()
     for number, block in enumerate(blocks):
@@ -99,7 +162,7 @@ def _in_columns(
     figure = min(room.highest, height - used - note)
     if steps > height - used or figure < 0:
         return None
-    return figure / PX_IN_MM + CALM_MM * calm, room.spacing(calm, figure), first
+    return SetPage(calm, figure, first, left_out)
 
 
 def _balance(heights: Sequence[float], gap: float) -> tuple[float, tuple[int, ...]]:
@@ -114,49 +177,73 @@ def _balance(heights: Sequence[float], gap: float) -> tuple[float, tuple[int, ..
     return min(found)[1:] if found else (0.0, ())
 
 
-def steps_height(stack: Stack, room: PageRoom) -> float:
-    """The height of the steps beside the figure in the tightest spacing, in CSS pixels."""
-    lead = next(block for block in stack.blocks if block.name == LEAD)
-    return sum_blocks(stack, lead.right, room.spacing(0.0, 0.0), first=True)
+def share_that_fits(stack: Stack, room: PageRoom, width: float, share: float) -> float:
+    """What the column of the figure may have of the width so that the steps alone have room beside it; told from a layout with another ``share``.
+
+    ``width`` is that of the page in millimetres.  Lines break anew, so it is a little less than the sum says.
+    """
+    spacing, left_out = room.spacing(0.0, 0.0), sum(GIVES_WAY, ())
+    right, half = (width - BETWEEN) * (1 - share), (width - BETWEEN) / 2
+    used, steps = 0.0, 0.0
+    columns = list[float]()
+    for number, block in enumerate(stack.blocks):
+        used += spacing.gap if number and block.gap else 0.0
+        if block.name == LEAD:
+            steps, *moved = (sum_blocks(stack, [each], spacing, left_out, first=True) for each in block.right)
+            columns += [each * right / half for each in moved]
+        elif block.name == COLUMNS:
+            columns += [sum_blocks(stack, [each], spacing, left_out, first=True) for each in block.left]
+        else:
+            used += sum_blocks(stack, [block], spacing, left_out, first=True)
+    left = room.height - SPARE_MM * PX_IN_MM - room.free - used - _balance(columns, spacing.gap)[0]
+    return 1 - RAGGED * right * steps / left / (width - BETWEEN) if left > 0 else 0.0
 
 
-def _tries(stack: Stack, room: PageRoom, leaving: Sequence[tuple[str, ...]]) -> list[tuple[float, tuple[str, ...]]]:
-    """The least height of the figure, and what is left out, one after the other; what is not there is not left out."""
-    there = {name for block in stack.blocks for each in (block, *block.left) for name in each.removable}
-    lows = [min(low * PX_IN_MM, room.highest) for low in (FIGURE[room.size], FIGURE_LEAST[room.size])]
-    sets = dict.fromkeys(tuple(name for name in names if name in there) for names in leaving)
-    first, *rest = sets
-    return [(lows[0], first), *((low, names) for names in (rest or [first]) for low in lows)]
+def _lows(room: PageRoom) -> list[float]:
+    """The least height of the figure, and what it gives up where the page would not do otherwise."""
+    return [min(low * PX_IN_MM, room.highest) for low in (FIGURE[room.size], FIGURE_LEAST[room.size])]
+
+
+def _left_outs(stack: Stack, small: bool) -> list[tuple[str, ...]]:
+    """What is left out, more and more; what is not there is not left out.  ``small`` where only small things are."""
+    there = {name for block in stack.blocks for each in every_block(block) for name in each.removable}
+    sets = accumulate(GIVES_WAY[: SMALL_THINGS if small else None], lambda before, more: (*before, *more), initial=tuple[str, ...]())
+    return list(dict.fromkeys(tuple(name for name in names if name in there) for names in sets))
 
 
 def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
-    """Two pages, or three, on the last of which the cautions stand; the figure and the steps are on the first."""
+    """Two pages, or three, on the last of which the cautions stand; figure, dose and steps are on the first.
+
+    What does not fit below the steps goes to the next page, the last block first: what is easier and harder, when one is ready, faults,
+    what to feel, cues.
+    """
+    for low in dict.fromkeys((room.wanted, *_lows(room))):
+        for left_out in _left_outs(stack, pages > 2):
+            found = _large_pages(stack, room, pages, low, left_out)
+            if not found:
+                continue
+            for name in reversed(left_out):
+                # what came before may have gained nothing
+                found = _large_pages(stack, room, pages, low, tuple(each for each in found.left_out if each != name)) or found
+            return found
+    return None
+
+
+def _large_pages(stack: Stack, room: PageRoom, pages: int, low: float, left_out: tuple[str, ...]) -> Stacking | None:
+    """Pages of large type without some texts, with as many blocks below the steps as have room there."""
     blocks = stack.blocks
     ahead = next(number for number, block in enumerate(blocks) if block.name == STEPS_BLOCK) + 1
     safety = next(number for number, block in enumerate(blocks) if block.name == SAFETY)
     height = room.height - SPARE_MM * PX_IN_MM
-    for low, left_out in _tries(stack, room, FAULTS_TOO if pages == 2 else SMALL_THINGS):
-        for first in range(ahead, safety + 1):
-            cuts = (first,) if pages == 2 else (first, safety)
-            parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
-            rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
-            calms = [_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
-            front = _best_front(stack, room, blocks[:first], height, low, left_out) if min(calms) >= 0 else None
-            if front:
-                return Stacking((front, *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
+    for first in range(safety, ahead - 1, -1):
+        cuts = (first,) if pages == 2 else (first, safety)
+        parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
+        rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
+        calms = [_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
+        front = _best(low, [_in_columns(stack, room, blocks[:first], height, calm, left_out) for calm in CALMS]) if min(calms) >= 0 else None
+        if front:
+            return Stacking((room.spacing(front.calm, front.figure), *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
     return None
-
-
-def _best_front(
-    stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], height: float, low: float, left_out: Sequence[str]
-) -> Spacing | None:
-    """The best spacing of a page with the figure over its whole width; None where the figure would be too low."""
-    found = []
-    for calm in CALMS:
-        figure = min(room.highest, height - sum_blocks(stack, blocks, room.spacing(calm, 0.0), left_out, first=True))
-        if figure >= low:
-            found.append((figure / PX_IN_MM + CALM_MM * calm, room.spacing(calm, figure)))
-    return max(found, default=(0.0, None), key=lambda each: each[0])[1]
 
 
 def _calmest(stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], height: float, left_out: Sequence[str] = ()) -> float:

@@ -8,7 +8,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from handouts.paper.articles import Document
+from handouts.paper.articles import FRONT, Document
+from handouts.paper.assets import faces_for
 from handouts.paper.contained_writer import lay_out
 from handouts.paper.document import plain_head
 from handouts.paper.objects import draw_pages
@@ -19,10 +20,8 @@ ROOM_MM = 250.0
 """Height of the page that a strip is laid out on; it takes less."""
 ABOVE_MM, BELOW_MM = 2.0, 0.5
 """Gap between the head and what stands below it, and between that and the foot."""
-LINE = "foot-line"
-"""Id of the line of the foot in which the number of the page stands."""
 _HEAD = re.compile(r'<div class="running-head\b.*?</div>', re.DOTALL)
-_FOOT = re.compile(r'<div class="running-foot".*?</div>', re.DOTALL)
+_FOOT = re.compile(r'(<div class="running-foot">.*?</p>)(<p>.*?</div>)', re.DOTALL)
 _PEN = re.compile(r'<span class="pen">.*?</span></span>', re.DOTALL)
 _LABEL = re.compile(r'<span class="page">(.*?)<span class="n"></span>(.*?)<span class="m"></span>(.*?)</span>', re.DOTALL)
 
@@ -37,14 +36,20 @@ class StripTexts:
     width: float
     tagged: bool
     place: Place
+    faces: tuple[str, ...]
+    """Those of the whole document: a line that has no letter of its script stands in the same face as the others."""
 
 
 @dataclass(frozen=True, slots=True)
 class FrameStrips:
-    """The strips of a document: two heads, the first with a line for the pen; the foot; the number of each page."""
+    """The strips of a document: two heads, the first with a line for the pen; the foot in two, phones and stamps; the number of each page.
+
+    Phones are the same in all documents of a language, stamps stay where a phone changes.
+    """
 
     heads: StripTexts
-    foot: StripTexts
+    phones: StripTexts
+    stamps: StripTexts
     labels: StripTexts
 
 
@@ -56,11 +61,12 @@ def frame_of(document: Document, pages: int) -> FrameStrips:
         raise ValueError(f"'{document.path}' has no head or foot")
     before, between, after = label.groups()
     hidden = f'<span class="page" style="visibility: hidden">{before}{pages}{between}{pages}{after}</span>'
-    held = _LABEL.sub(lambda _: hidden, foot[0]).replace("<p><span", f'<p id="{LINE}"><span', 1)
+    stamps = f'<div class="running-foot" style="border-top: 0; padding-top: 0">{_LABEL.sub(lambda _: hidden, foot[2])}'
     labels = tuple(f'<div class="label">{before}{number}{between}{pages}{after}</div>' for number in range(1, pages + 1))
     return FrameStrips(
-        _strips(document, (head[0], _PEN.sub("", head[0]))), _strips(document, (held,)), _strips(document, labels)
-    )
+        _strips(document, (head[0], _PEN.sub("", head[0]))), _strips(document, (f"{foot[1]}</div>",)),
+        _strips(document, (stamps,)), _strips(document, labels),
+    )  # fmt: skip
 
 
 def strip_of(document: Document, html: str) -> StripTexts:
@@ -69,7 +75,7 @@ def strip_of(document: Document, html: str) -> StripTexts:
 
 
 def _strips(document: Document, texts: tuple[str, ...]) -> StripTexts:
-    return StripTexts(plain_head(document), texts, document.area.width, False, document.place)
+    return StripTexts(plain_head(document), texts, document.area.width, False, document.place, faces_for(document.html))
 
 
 def draw_strips(strips: StripTexts) -> DrawnPages:
@@ -77,7 +83,7 @@ def draw_strips(strips: StripTexts) -> DrawnPages:
     rules = f"<style>@page {{ size: {strips.width:g}mm {ROOM_MM:g}mm; margin: 0; }}</style>\n</head>"
     opening = strips.opening.replace("</head>", rules, 1)
     body = "".join(f'<div class="strip">{text}<div id="end-{number}"></div></div>\n' for number, text in enumerate(strips.texts))
-    layout = lay_out(f"{opening}{body}</body></html>", {}, strips.place)
+    layout = lay_out(f"{opening}{body}</body></html>", {}, strips.place, faces=strips.faces)
     if not layout.problems and layout.pages != len(strips.texts):
         raise ValueError(f"{len(strips.texts)} strips take {layout.pages} pages")
     if layout.problems:
@@ -92,8 +98,14 @@ def height_of(drawn: DrawnPages, number: int) -> float:
     return page.height - page.anchors[f"end-{number}"][1]
 
 
+def rule_of(document: Document) -> StripTexts:
+    """The rule above a row, which does not stand where the head of a page has one."""
+    return _strips(document, ('<div class="row-rule"></div>',))
+
+
 def strips_of(document: Document, pages: int) -> tuple[StripTexts, ...]:
     """All strips of a document of so many pages."""
     frame = frame_of(document, pages)
     own = (strip_of(document, standing.strip) for standing in document.standing if standing.strip)
-    return (frame.heads, frame.foot, frame.labels, *own)
+    rules = (rule_of(document),) if document.articles[0].kind == FRONT else ()
+    return (frame.heads, frame.phones, frame.stamps, frame.labels, *rules, *own)

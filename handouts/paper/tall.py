@@ -7,7 +7,7 @@ from dataclasses import replace
 from handouts.paper.articles import Article
 from handouts.paper.contained_writer import lay_out, stack_of
 from handouts.paper.document import ArticleSource, source_rules
-from handouts.paper.geometry import LARGE, PX_IN_MM, column_rules, figure_width
+from handouts.paper.geometry import PX_IN_MM, column_rules, figure_width, wide_height
 from handouts.paper.stacking import PageRoom, reference
 from handouts.paper.writer.stack import Stack
 
@@ -24,11 +24,11 @@ class TallArticle:
         self.article, self.layout = article, lay_out(set_tall(replace(source, article=article)), {}, article.place)
         if not self.layout.problems:
             self.stack = stack_of(self.layout, article.anchor, reference(source.size))
-        whole = source.size == LARGE and article.kind == "exercise"
-        width = source.width if whole else figure_width(source.width, article.share)
+        width = figure_width(source.width, article.share)
         free = 0.0 if source.said else article.free  # where notes are said elsewhere, boxes to tick stand there too
         highest = width / article.shape * PX_IN_MM if article.shape else 0.0
-        self.room = PageRoom(source.height * PX_IN_MM, free * PX_IN_MM, highest, source.size, source.language)
+        wanted = min(highest, wide_height(source.width, article.shape) * PX_IN_MM) if article.shape else 0.0
+        self.room = PageRoom(source.height * PX_IN_MM, free * PX_IN_MM, highest, source.size, source.language, wanted)
 
 
 def set_tall(source: ArticleSource) -> str:

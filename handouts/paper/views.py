@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from markupsafe import Markup
 
 from handouts.dose.phrase import DoseNumber
+from handouts.model import CautionKind
 from handouts.paper.geometry import Area
 from handouts.publication.views import ConditionView, SectionView
 
@@ -72,6 +73,19 @@ class SafetyView:
     scale: tuple[tuple[str, str], ...]
     """The scale of pain from 0 to 10: a class for what the rule says of each number, and the number; empty where the clinic gives no bounds."""
     defer: tuple[Markup, ...]
+
+    @property
+    def stops(self) -> SafetyView:
+        """The stop rules alone."""
+        return self._part(stops=True)
+
+    @property
+    def others(self) -> SafetyView:
+        """All that stands beside them."""
+        return self._part(stops=False)
+
+    def _part(self, *, stops: bool) -> SafetyView:
+        return replace(self, groups=tuple(group for group in self.groups if (group.kind == CautionKind.STOP.value) == stops))
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,8 +184,25 @@ class ExerciseView:
     code: CodeView
     review: str
     labels: Labels
+    beside: int = 0
+    """How many of cues, feel and mistakes stand beside the figure, below the steps."""
     figure_note: tuple[str, ...] = ()
     """What the signs in the figure mean, or that there is none; empty where it has no signs."""
+
+    @property
+    def cues_beside(self) -> bool:
+        """Whether what to think of stands beside the figure."""
+        return self.beside > 0
+
+    @property
+    def feel_beside(self) -> bool:
+        """Whether what one should feel does."""
+        return self.beside > 1
+
+    @property
+    def mistakes_beside(self) -> bool:
+        """Whether what goes wrong does."""
+        return self.beside > 2
 
 
 @dataclass(frozen=True, slots=True)

@@ -124,11 +124,11 @@ def plan_site(
     for setting in settings:
         edition.reads.watch(setting.language, setting)
     makers = _makers(settings)
+    template_environment(sources.templates, edition.call)  # before parts render with the same templates
     for part in site_parts:
         makers |= part.make(settings, files)
     known, first = {setting.language: setting for setting in settings}, settings[0]
     templates = Templates(sources.templates)
-    template_environment(sources.templates, edition.call)
     return Pages(files, {
         path: partial(render_page, templates, template, known.get(path.partition("/")[0], first), make.func, *make.args)
         for path, (template, make) in makers.items()

@@ -88,8 +88,7 @@ class Memo:
         key = self._key((*more, *arguments))
         found, value = self._find(group, key, (*more, *arguments))
         if not found:
-            value = task(*arguments)
-            self._keep(group, key, (*more, *arguments), value)
+            value = self._keep(group, key, (*more, *arguments), task(*arguments))
         return value  # type: ignore[no-any-return]
 
     def spread(
@@ -125,7 +124,7 @@ class Memo:
         for value, result in run(_find_task(task) if firsts else task, firsts, give_up if lost else None, what):
             key = keys[id(value)]
             if id(value) not in gone:
-                self._keep(group, key, (*more, value), result)
+                result = self._keep(group, key, (*more, value), result)  # noqa: PLW2901 - as it comes from now on
             yield value, result, True
             for other in missing[key][1:]:
                 if lost and id(value) in gone:  # what cannot be made once is not tried here, without bounds
@@ -261,22 +260,25 @@ class Memo:
         group.asked.add(key)
         return True, value
 
-    def _keep(self, group: _Group, key: bytes, arguments: tuple[Any, ...], value: Any) -> None:
+    def _keep(self, group: _Group, key: bytes, arguments: tuple[Any, ...], value: Any) -> Any:
+        """The value as it comes when it is asked for again: a whole number where its type says float is another value for a digest."""
         self.made[group.name] = self.made.get(group.name, 0) + 1
         group.asked.add(key)
         self._files = []
         try:
             data, name = self._encoder.encode(value), ""
+            value = group.decode(data)
             if len(data) >= LARGE and self._journal is not None:
                 data, name = b"", self._objects.put(data)
-        except OSError:
-            return
+        except (OSError, msgspec.MsgspecError):  # the disk takes nothing, or what it took is gone already
+            return value
         places = digest_places(arguments) or NO_PLACES if next(places_in(value), None) else b""
         large = bool(name or self._files)
         parts = _parts_of(arguments) if large else {}
         group.rows[key] = group.fresh[key] = JournalRow(data, name, places, tuple(self._files), parts)
         if large:
             self.flush()
+        return value
 
     def _write(self, value: Any) -> str | bytes:
         """What msgspec does not write by itself: markup as text, a file as its name."""

@@ -59,10 +59,6 @@ class CallEach(Protocol):
     ) -> Iterator[tuple[Value, Result, bool]]: ...
 
 
-RunTasks = Callable[[Callable[[Any], Any], Iterable[Any], Callable[[Any, str], Any] | None, str], Iterator[tuple[Any, Any]]]
-"""Runs a task for many values, as ``Workers.map`` does."""
-
-
 def call_now(task: Callable[..., Result], /, *arguments: Any) -> Result:
     """The result, made at once."""
     return task(*arguments)

@@ -65,6 +65,15 @@ def find_faults(
     return tuple(found)
 
 
+Translated = tuple[str, str, Place, bool]
+"""A source text, its translation and where that stands, and whether it is a safety text."""
+
+
+def find_all_faults(texts: tuple[Translated, ...], language: str, glossary: Glossary, source_language: str) -> tuple[tuple[Problem, ...], ...]:
+    """What is wrong with each of the translations of an owner."""
+    return tuple(find_faults(source, text, language, glossary, place, safety, source_language) for source, text, place, safety in texts)
+
+
 def _stop_faults(source: str, translation: str, language: str, place: Place) -> list[Problem]:
     if not knows_stop_words(language) or not opens_with_stop(source) or tells_to_stop(translation, language):
         return []

@@ -280,6 +280,10 @@ def _direction_faults(source: str, translation: str, languages: tuple[str, str],
             )
 
 
+Compared = tuple[str, str, Place, bool]
+"""A text of an exercise, its translation and where that stands, and whether it is a step."""
+
+
 def find_lost_directions(state: LanguageState, source: str, call: Caller) -> tuple[Problem, ...]:
     """The notices on texts of exercises in a language that nobody has reviewed; ``source`` is the library's own language.
 
@@ -288,12 +292,20 @@ def find_lost_directions(state: LanguageState, source: str, call: Caller) -> tup
     found: dict[tuple[str, str], tuple[Problem, ...]] = {}
     languages = (source, state.language)
     for owner in state.owners.values():
-        for text in () if owner.reviewed else owner.texts:
-            entry = text.entry
-            if not text.message.context.startswith("exercise/") or text.state is not TextState.USABLE or entry is None:
-                continue
-            if text.message.name == "step":
-                found[text.message.key] = call(find_direction_faults, entry.source, entry.text, languages, entry.place)
-            elif _SIDES_SAID.search(entry.source) or languages[0] != "en":
-                found[text.message.key] = find_direction_faults(entry.source, entry.text, languages, entry.place, SIDES)
+        entries = {
+            text.message.key: (text.entry, text.message.name == "step")
+            for text in (() if owner.reviewed else owner.texts)
+            if text.message.context.startswith("exercise/") and text.state is TextState.USABLE and text.entry is not None
+        }
+        asked = {key: each for key, each in entries.items() if each[1] or _SIDES_SAID.search(each[0].source) or source != "en"}
+        rows = tuple((entry.source, entry.text, entry.place, is_step) for entry, is_step in asked.values())
+        found |= zip(asked, call(find_all_direction_faults, rows, languages) if rows else (), strict=True)
     return tuple(problem for problems in found.values() for problem in problems)
+
+
+def find_all_direction_faults(texts: tuple[Compared, ...], languages: tuple[str, str]) -> tuple[tuple[Problem, ...], ...]:
+    """The notices on each of the texts of an exercise."""
+    return tuple(
+        find_direction_faults(source, translation, languages, place, tuple(OPPOSITE) if is_step else SIDES)
+        for source, translation, place, is_step in texts
+    )

@@ -208,7 +208,7 @@ class _Walk:
         return self.record(old)
 
     def _words(self, old: Words, text: TextKind, parent: object) -> Words:
-        note = text.note.format_map(_Attributes(parent))
+        note = text.note.format_map(_Attributes(parent)) if "{" in text.note else text.note
         if self.intro and not text.shared:
             note = f"{self.intro}\n{note}"
         message = Message(self.owner, text.name, old.text, note, old.place, text.shared)

@@ -7,14 +7,14 @@ usable only when it is translated from the source as it stands and no fault was 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cached_property
 
 from handouts.problems import Problem
 from handouts.tasks.calling import Caller, call_now
 from handouts.words.catalogue import Catalogue, CatalogueMessage
-from handouts.words.checks import find_faults
+from handouts.words.checks import find_all_faults
 from handouts.words.glossary import Glossary
 from handouts.words.merge import similarity
 from handouts.words.messages import SAFETY_OWNERS, Message, by_owner
@@ -102,7 +102,7 @@ def find_state(
     call: Caller = call_now,
     source: str = "en",
 ) -> LanguageState:
-    """The state of a library's messages in the language of a catalogue; ``call`` asks about single texts.
+    """The state of a library's messages in the language of a catalogue; ``call`` asks about the texts of each owner.
 
     ``source`` is the library's own language.
     """
@@ -112,37 +112,24 @@ def find_state(
     for entry in catalogue.by_key.values():
         if entry.key not in known and entry.translated:
             changed.setdefault(entry.context, []).append(entry.source)
-    terms = glossary or Glossary()
-    asked = _Asked(catalogue.language, terms, call, source)
-    seen: dict[tuple[str, str], TextReport] = {}
-    for message in listed:
-        if message.key not in seen:
-            seen[message.key] = _report(message, catalogue, changed, asked)
-    owners = {
-        owner: _owner_state(owner, tuple(seen[message.key] for message in items), (reviews or {}).get(owner))
-        for owner, items in by_owner(listed).items()
-    }
-    return LanguageState(catalogue.language, owners)
+    terms, seen = glossary or Glossary(), dict[tuple[str, str], TextReport]()
+    owners = by_owner(listed)
+    for items in owners.values():
+        reports = {each.key: _report(each, catalogue, changed) for each in items if each.key not in seen}
+        finished = {key: report.entry for key, report in reports.items() if report.state is TextState.USABLE and report.entry}
+        rows = tuple((entry.source, entry.text, entry.place, entry.context.startswith(SAFETY_OWNERS)) for entry in finished.values())
+        faults = call(find_all_faults, rows, catalogue.language, terms, source) if rows else ()
+        for key, each in zip(finished, faults, strict=True):
+            if each:
+                reports[key] = replace(reports[key], state=TextState.FAULTY, faults=each)
+        seen |= reports
+    return LanguageState(catalogue.language, {
+        owner: _owner_state(owner, tuple(seen[message.key] for message in items), (reviews or {}).get(owner)) for owner, items in owners.items()
+    })  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """What every translation of a language is asked with."""
-
-    language: str
-    glossary: Glossary
-    call: Caller
-    source: str
-
-    def find_faults(self, entry: CatalogueMessage) -> tuple[Problem, ...]:
-        """What is wrong with a translation."""
-        is_safety = entry.context.startswith(SAFETY_OWNERS)
-        return self.call(find_faults, entry.source, entry.text, self.language, self.glossary, entry.place, is_safety, self.source)
-
-
-def _report(
-    message: Message, catalogue: Catalogue, changed: Mapping[str, Sequence[str]], asked: _Asked
-) -> TextReport:
+def _report(message: Message, catalogue: Catalogue, changed: Mapping[str, Sequence[str]]) -> TextReport:
+    """How far a text is translated; whether a finished translation is free of faults is asked afterwards."""
     entry = catalogue.by_key.get(message.key)
     if entry is None or not entry.translated:
         # A catalogue that was not yet brought up to date still holds the translation of the former text.
@@ -151,8 +138,7 @@ def _report(
     if entry.fuzzy:
         stale = bool(entry.previous) and entry.previous != entry.source
         return TextReport(message, TextState.STALE if stale else TextState.FUZZY, entry)
-    faults = asked.find_faults(entry)
-    return TextReport(message, TextState.FAULTY if faults else TextState.USABLE, entry, faults)
+    return TextReport(message, TextState.USABLE, entry)
 
 
 def _owner_state(owner: str, texts: Sequence[TextReport], review: TranslationReview | None) -> OwnerState:

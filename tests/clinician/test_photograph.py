@@ -6,6 +6,7 @@ import os
 import re
 import subprocess
 from contextlib import closing
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -24,13 +25,16 @@ from handouts.bundle.code import decode_bundle, encode_bundle, group_code
 from handouts.bundle.values import CODE_PLACE, OpenedBundle, PickedBundle
 from handouts.cli import main
 from handouts.model import DoseChange, Library, Pick, Ref
+from handouts.paper.laying import lay_out_document
+from handouts.paper.plan import sheet_document
 from tests.clinician.photograph import photograph
-from tests.kept import shared_results
+from tests.kept import kept, shared_results
+from tests.paper.test_read_back import a_setting
 from tests.site.making import ROOT
 
 pytestmark = pytest.mark.paper
 LESS_BLUR = 0.6
-"""zbar 0.23 looks along single lines of dots: at the 3.5 dots of a module here it is given less blur, 0.1 mm, and nothing else."""
+"""zbar 0.23 looks along single lines of dots: the code of a bundle, with modules of 3.5 dots here, is given less blur, 0.1 mm, and nothing else."""
 DAY = date(2026, 11, 25)
 
 
@@ -91,6 +95,14 @@ def test_code_of_the_sheet_is_read_from_a_poor_photograph(paper: str, size: str,
     opened = decode_bundle(link, demo()[1])
     assert isinstance(opened, OpenedBundle)
     assert [pick.change is not None for pick in opened.bundle.picks] == [True] * 6
+
+
+@pytest.mark.parametrize("size", ["standard", "large"])
+def test_code_of_an_exercise_is_read_by_zbar_without_help(size: str, tmp_path: Path) -> None:
+    """Its modules have 4 dots: zbar reads it in the blurred, turned, unevenly lit photograph as it is."""
+    setting = replace(a_setting("en"), size=size)
+    pdf = kept(lay_out_document, sheet_document(setting, setting.library.exercise["sit-to-stand"])).pdf
+    assert zbar(photograph(pdf), tmp_path) == [setting.address(setting.page("exercises", "sit-to-stand"))]
 
 
 def test_code_in_letters_opens_the_same() -> None:

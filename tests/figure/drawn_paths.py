@@ -11,8 +11,8 @@ from shapely.ops import unary_union
 
 from handouts.figure import Figure
 
-_TOKEN = re.compile(r"[Mlcsz]|-?\d+")
-_TAKES = {"M": 2, "l": 2, "c": 6, "s": 4}
+_TOKEN = re.compile(r"[Mlhvcsz]|-?\d+")
+_TAKES = {"M": 2, "l": 2, "h": 1, "v": 1, "c": 6, "s": 4}
 
 
 def _curve(start: complex, one: complex, two: complex, end: complex) -> list[complex]:
@@ -21,7 +21,7 @@ def _curve(start: complex, one: complex, two: complex, end: complex) -> list[com
 
 
 def area_of(path: str) -> BaseGeometry:
-    """The area that a path text fills: M, and relative l, c and s, as ``handouts.figure.draw.curves`` writes them."""
+    """The area that a path text fills: M, and relative l, h, v, c and s, as ``handouts.figure.draw.curves`` writes them."""
     assert "".join(_TOKEN.findall(path)) == path.replace(" ", "")
     rings: list[list[complex]] = []
     at, handle, command, numbers = 0j, 0j, "", []
@@ -33,11 +33,13 @@ def area_of(path: str) -> BaseGeometry:
         numbers.append(int(token))
         if len(numbers) < _TAKES[command]:
             continue
+        if command in "hv":
+            numbers = [numbers[0], 0] if command == "h" else [0, numbers[0]]
         pairs = [complex(x, y) for x, y in zip(numbers[::2], numbers[1::2], strict=True)]
         if command == "M":
             at = handle = pairs[0]
             rings.append([at])
-        elif command == "l":
+        elif command in "lhv":
             at = handle = at + pairs[0]
             rings[-1].append(at)
         else:

@@ -84,7 +84,7 @@ def test_svg_is_strict(name: str, figures: dict[str, Figure]) -> None:
     used = {word for value in re.findall(r'class="([^"]*)"', text) for word in value.split()} - {"fig"}
     assert used <= set(TONES.values())
     for path in re.findall(r' d="([^"]*)"', text):
-        assert re.fullmatch(r"[MVHlcsCz0-9 .-]+", path) and path.startswith("M")
+        assert re.fullmatch(r"[MVHvhlcsCz0-9 .-]+", path) and path.startswith("M")
 
 
 def test_every_class_is_styled() -> None:

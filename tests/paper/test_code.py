@@ -20,17 +20,19 @@ def test_module_is_large_enough() -> None:
     assert MODULE_MM >= 0.396
 
 
-@pytest.mark.parametrize(("text", "modules"), [
-    ("HTTPS://EXAMPLE.ORG/B/7KQ2", 25),  # version 2-M in alphanumeric mode (segno 1.6.6)
-    ("https://example.org/b/7kq2", 25),  # version 2-M in byte mode: 26 bytes hold 26 characters
-    ("https://example.org/b/" + "x" * 40, 33),  # 62 bytes: version 4-M holds 62
-    ("https://example.org/b/" + "x" * 41, 37),  # one more: version 5-M
+@pytest.mark.parametrize(("text", "modules", "wide"), [
+    ("HTTPS://EXAMPLE.ORG/B/7KQ2", 25, 22.2),  # version 2-M in alphanumeric mode (segno 1.6.6)
+    ("https://example.org/b/7kq2", 25, 22.2),  # version 2-M in byte mode: 26 bytes hold 26 characters
+    ("https://example.org/b/" + "x" * 56, 33, 22.44),  # 78 bytes: version 4-L holds 78
+    ("https://example.org/b/" + "x" * 57, 37, 24.6),  # one more: version 5-L
+    ("https://example.org/b/" + "x" * 112, 41, 24.6),  # 134 bytes: version 6-L holds 134
+    ("https://example.org/b/" + "x" * 113, 45, 27.0),  # one more: version 7-L; 0.6 mm each
 ])
-def test_size(text: str, modules: int) -> None:
-    """17 + 4 x version modules (ISO/IEC 18004) and four empty ones on each side, in millimetres."""
+def test_size(text: str, modules: int, wide: float) -> None:
+    """17 + 4 x version modules (ISO/IEC 18004) and four empty ones on each side, in millimetres: 22 to 25 mm, each at least 0.6."""
     svg = draw_code((text,), "x")
     assert side_of(svg) == modules + 2 * QUIET_ZONE
-    assert f'width="{(modules + 8) * MODULE_MM:.2f}mm"' in svg
+    assert f'width="{(modules + 8) * wide / modules:.2f}mm"' in svg
 
 
 def test_another_text_or_title_is_another_code() -> None:
@@ -54,8 +56,8 @@ def test_title_is_escaped() -> None:
 
 
 def test_parts_are_smaller_than_one_text() -> None:
-    """An address in byte mode and a code in alphanumeric mode take fewer modules than all in byte mode."""
-    code = "A7K2B9C4" * 8
+    """An address in byte mode and a code in alphanumeric mode take fewer modules than all in byte mode, though more of them may be damaged."""
+    code = "A7K2B9C4" * 16
     parts = draw_code(("https://clinic.example/en/my/#", code), "x")
     whole = draw_code((f"https://clinic.example/en/my/#{code}",), "x")
     assert side_of(parts) < side_of(whole)

@@ -11,15 +11,17 @@ import pytest
 from handouts.model import Words
 from handouts.paper.articles import Document
 from handouts.paper.document import ArticleSource, sources_of
-from handouts.paper.geometry import FIGURE_LEAST, PX_IN_MM, figure_width
+from handouts.paper.geometry import FIGURE_LEAST, LITTLE, PX_IN_MM, figure_width
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import papers_of, plan_paths, programme_document, sheet_document
 from handouts.paper.settle import Settled, settle
+from handouts.paper.stacking import GIVES_WAY, SetPage, choose_page
 from handouts.problems import Grade, Place, show_problem
 from handouts.store.digest import digest
 from tests.builders import PLACE
 from tests.kept import kept
 from tests.paper.making import BOOKLET, SHEET, TIER, a_setting, documents, pages_of, text_of
+from tests.scripts.node import ask_script
 from tests.small_library import small_library, texts_with
 
 pytestmark = pytest.mark.paper
@@ -91,7 +93,7 @@ def test_long_exercise_is_set_tighter_and_stays_on_one_page() -> None:
     assert (laid.pages, laid.problems) == (1, ())
 
 
-FULL = 29
+FULL = 28
 """Steps for which a page has no room together with boxes and notes, but without them."""
 
 
@@ -146,7 +148,7 @@ def test_what_is_too_long_for_a_page_is_set_calmly_on_two(steps: int, on_front: 
 
 def test_exercise_of_a_booklet_leaves_out_what_its_front_says() -> None:
     """It keeps to one page without the notes, which stand at the booklet's front; its cautions stay."""
-    library = small_library(texts_with("exercises/foot-lift.md", more_steps(27)))
+    library = small_library(texts_with("exercises/foot-lift.md", more_steps(FULL)))
     document = programme_document(a_setting(library), library.programmes[0])
     laid = kept(lay_out_document, document)
     (page,) = (page for page in pages_of(text_of(laid.pdf)) if "How to do it" in page and "Foot lift" in page and "Push through" in page)
@@ -164,17 +166,43 @@ def test_figure_takes_the_room_that_is_left() -> None:
 
 
 def test_what_gives_way_for_a_page() -> None:
-    """The line above the title, the date of the review, the third fault, the second: in this order, and never anything else."""
-    order = ["kicker", "review", "mistakes 3", "mistakes 2"]
+    """In the stated order, but for what comes back since it gained the figure nothing; the first two cues and the first fault never."""
+    order = ["kicker", "review", "mistakes 3", "mistakes 2", "why", "ways", "cues 6", "cues 5", "cues 4", "cues 3", "ready"]
+    assert [name for group in GIVES_WAY for name in group] == order
     faults = ("mistakes: [", "mistakes: [" + "".join(f"{{see: You do it wrongly in way {n}., do: Do it right.}}, " for n in (2, 3)))
+    cues = ("cues: [", "cues: [Look ahead as you lift your foot., Breathe on as you do it., ")
     seen = set()
-    for steps in range(18, FULL):
-        library = small_library(texts_with("exercises/foot-lift.md", more_steps(steps), faults))
+    for steps in (*range(4, 16, 2), *range(22, FULL)):
+        library = small_library(texts_with("exercises/foot-lift.md", more_steps(steps), faults, cues))
         settled = settle(sources_of(sheet_document(a_setting(library), library.exercise["foot-lift"]))[0]).settled
         seen |= {settled.stacking.left_out} if settled.stacking else set()
     assert len(seen) > 2
     assert all([name for name in order if name in left_out] == list(left_out) for left_out in seen)
-    assert all(left_out == tuple(name for name in order if name in max(seen, key=len))[: len(left_out)] for left_out in seen)
+    assert {"mistakes 3", "mistakes 2"} <= set().union(*seen)
+    assert not {"cues 1", "cues 2", "mistakes 1"} & set().union(*seen)
+
+
+@pytest.mark.parametrize(("wanted", "heights", "left_out", "step"), [
+    (80, {"": 100, "a": 110, "a,b": 120}, [], 10),  # high enough with all text: the calmest that still is
+    (80, {"": 70, "a": 85, "a,b": 120}, ["a"], 2),  # enough without the first: the rest stays
+    (80, {"": 70, "a": 70, "a,b": 85, "b": 85}, ["b"], 2),  # the first gained nothing: it comes back
+    (80, {"": 60, "a": 62, "a,b": 63}, [], 0),  # never enough, and what is left out would gain little
+    (80, {"": 40, "a": 60, "a,b": 63}, ["a"], 0),
+    (80, {"": 20, "a": 25, "a,b": 29}, None, 0),  # lower than it may be
+    (80, {"": -1, "a": -1, "a,b": 31, "b": -1}, ["a", "b"], 0),
+])
+def test_what_stays_for_a_figure(wanted: float, heights: dict[str, float], left_out: list[str] | None, step: int) -> None:
+    """The figure's height in millimetres without some texts in the tightest spacing, 2 mm less in each calmer one; in the browser too."""
+    outs: list[tuple[str, ...]] = [(), ("a",), ("a", "b")]
+
+    def lay(calm: float, out: tuple[str, ...]) -> SetPage | None:
+        figure = heights[",".join(out)] - 2 * round(12 * calm)
+        return SetPage(calm, figure * PX_IN_MM, (), out) if figure >= 0 else None
+
+    page = choose_page(outs, 30 * PX_IN_MM, wanted * PX_IN_MM, lay)
+    assert (list(page.left_out) if page else None, round(12 * page.calm) if page else 0) == (left_out, step)
+    (answer,) = ask_script("chosenPages", [{"outs": outs, "low": 30, "wanted": wanted, "little": LITTLE, "steps": 2, "at": heights}])
+    assert (answer["out"] if answer else None, answer["step"] if answer else 0) == (left_out, step)
 
 
 def test_the_picture_of_a_mistake_costs_no_word_and_no_page() -> None:
@@ -216,6 +244,14 @@ def source_with(steps: int, size: str = "standard") -> ArticleSource:
     """The article of an exercise with so many steps."""
     (source,) = sources_of(document_with(steps, size))
     return source
+
+
+@pytest.mark.parametrize("steps", [2, 6, 10])
+def test_figure_of_large_print_is_as_large(steps: int) -> None:
+    """The figure of large print is never smaller than in standard: ``tests/long/sheet_measures.py`` asks it of the demo."""
+    standard, large = (settle(source_with(steps, size)).settled.stacking for size in ("standard", "large"))
+    assert standard and large and large.spacings[0].figure >= standard.spacings[0].figure - 0.01
+    assert standard.spacings[0].figure * source_with(steps).article.shape >= 0.55 * document_with(steps).area.width * PX_IN_MM
 
 
 def test_figure_and_steps_are_never_apart() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import pickle
+import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -19,11 +20,13 @@ from handouts.paper.context import make_setting
 from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document, lay_out_documents
 from handouts.paper.plan import plan_documents
+from handouts.paper.strips import draw_strips, frame_of
 from handouts.store.memo import Memo
 from handouts.words.wording import Wording
 from tests.paper.making import BOOKLET, BUNDLE, EDITION, SHEET, Pictures, documents, pdf_of, sheets_of
 from tests.paper.test_pdf import elements
 from tests.small_library import small_library, texts_with
+from tests.words.demo import libraries
 
 pytestmark = pytest.mark.paper
 
@@ -45,7 +48,7 @@ def planned(library: Library, version: str = EDITION.version) -> list[Document]:
 
 
 def test_a_change_lays_out_what_it_changes(tmp_path: Path) -> None:
-    """A word of one exercise: its one article for all documents.  A version or a phone number: frames alone.  Nothing: nothing."""
+    """A word of one exercise: its one article for all documents.  A version: stamps alone.  A phone number: one line for all.  Nothing: nothing."""
     memo, made = Memo(), list[tuple[int, int, int]]()
     word = texts_with("exercises/foot-lift.md", ("Lift your foot.", "Lift your whole foot."))
     phone = texts_with("clinic.yaml", ("555-0100", "555-0109"))
@@ -61,6 +64,17 @@ def test_a_change_lays_out_what_it_changes(tmp_path: Path) -> None:
     assert first[0] == len(plain) and {source.article.anchor for source in changed - plain} == {"foot-lift", "row-foot-lift"}
     assert one_word[:2] == (len(changed - plain), 0) and 0 < one_word[2] < 14
     assert one_version[0] == one_phone[0] == 0 and one_version[2] == one_phone[2] == 14
+    assert one_version[1] > 1 == one_phone[1]
+
+
+def test_all_of_a_foot_stands_in_one_face() -> None:
+    """A line of the foot without a letter of its script is set in the faces of its document, as it was in one text with the others."""
+    setting = make_setting(libraries()["ar"], Wording("ar"), Pictures(), EDITION)
+    frame = frame_of(next(iter(plan_documents(setting).values()))(), 1)
+    assert not re.search("[\u0600-\u06ff]", frame.phones.texts[0]) and re.search("[\u0600-\u06ff]", frame.stamps.texts[0])
+    assert frame.phones.faces == frame.stamps.faces == frame.heads.faces and "arabic" in frame.phones.faces
+    alone, together = (draw_strips(replace(frame.phones, faces=faces)).pages[0].data for faces in ((), frame.phones.faces))
+    assert alone != together
 
 
 def test_parts_travel() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from functools import cache
 
 import pikepdf
@@ -11,12 +12,15 @@ import pytest
 from handouts.bundle.values import CODE_PLACE, PickedBundle
 from handouts.clinician.document import picked_document, picked_setting
 from handouts.model import Library, Pick, Ref
+from handouts.paper.assembly import MM_TO_PT
 from handouts.paper.compact import fault_beside, join_alike
 from handouts.paper.document import sources_of
 from handouts.paper.geometry import PX_IN_MM, ROW_FIGURE_LEAST, ROW_GAP_MM, ROW_GAP_MOST_MM, ROW_MOST
 from handouts.paper.laid import Laid
 from handouts.paper.laying import lay_out_document
 from handouts.paper.packing import fill_pages, spread
+from handouts.paper.pdf.drawn import DrawnPage, DrawnPages
+from handouts.paper.places import place_articles
 from handouts.paper.settle import settle
 from handouts.paper.views import PairView
 from handouts.publication.rich_text import rich
@@ -34,6 +38,7 @@ from tests.words.demo import libraries
 pytestmark = pytest.mark.paper
 
 FOUR = ("bridge", "sit-to-stand", "mini-squat", "heel-to-toe-stand")
+BLANK = DrawnPage(b"", 0.0)
 CASES: tuple[tuple[list[float], list[float], float, tuple[tuple[int, ...], tuple[int, ...]]], ...] = (
     ([70, 75, 75, 75], [80], 240, ((1,), (3,))),
     ([70, 75, 75, 75], [71.9], 240, ((0,), (2, 2))),
@@ -62,6 +67,20 @@ def test_rows_share_what_is_left() -> None:
     assert spread([50, 50], 112, above=False) == (0, 56)
     assert spread([50, 50], 300, above=False) == (0, 50 + ROW_GAP_MOST_MM)
     assert spread([50, 50], 90, above=True) == (0, 50)
+
+
+def test_a_rule_stands_above_each_row_but_the_first_of_a_page() -> None:
+    """The head of a page has one already; on the front a rule parts the first row from what stands above it."""
+    def drawn(height: float, **anchors: float) -> DrawnPages:
+        at = {name.replace("_", "--"): (0.0, (height - down) * MM_TO_PT) for name, down in anchors.items()}
+        return DrawnPages((replace(BLANK, height=height * MM_TO_PT, anchors=at),))
+
+    document = documents()[ROWS.format("letter", "standard")]
+    rows = [drawn(70.0) for _ in range(5)]
+    front = drawn(240.0, rows=40.0, rows_end=120.0, cover_end=200.0)
+    placed = place_articles(document, [front, *rows])
+    assert [page for page, _ in placed.places] == [0, 0, 1, 1, 2, 2] or [page for page, _ in placed.places] == [0, 0, 1, 1, 1, 2]
+    assert placed.ruled == frozenset(number for number in range(1, 6) if number == 1 or placed.places[number][0] == placed.places[number - 1][0])
 
 
 def test_nothing_of_an_exercise_is_lost() -> None:

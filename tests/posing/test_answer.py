@@ -129,3 +129,10 @@ def test_the_page_has_every_joint_and_no_other_host() -> None:
     assert page.count("</script>") == 2 and "A &lt;/script&gt; title" in page
     assert "http" not in page.replace("http-equiv", "").replace("http://www.w3.org/2000/svg", "") and "Save into exercises/a-b.md" in page
     assert "Save into" not in bench_page("x", told("base: standing\n"), ())
+
+
+def test_the_other_hand_keeps_its_hold() -> None:
+    """Only the limb that is dragged lets go: the left hand still holds the chair while the right one is lifted, and lets go when it is dragged itself."""
+    text = "base: standing\nprops: {chair: beside}\ncontacts: [foot floor, grip.l chair]\n"
+    assert drag(text, 1, "hand.r", 40, -150)[0]["contacts"][0] == ["foot floor", "grip.l chair"]
+    assert drag(text, 1, "hand.l", 40, -150)[0]["contacts"][0] == ["foot floor"]

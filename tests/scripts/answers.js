@@ -15,6 +15,7 @@ import { fhirPlan } from "../../templates/scripts/src/bundle/fhir.js";
 import { isLogCode, readLogCode, setsOfStages, writeLog } from "../../templates/scripts/src/bundle/log_code.js";
 import { movesOf, sayDifference } from "../../templates/scripts/src/bundle/next_visit.js";
 import { fillPages } from "../../templates/scripts/src/bundle/packing_rows.js";
+import { choose } from "../../templates/scripts/src/bundle/sheet_fit.js";
 import { drawQr } from "../../templates/scripts/src/bundle/qr.js";
 import { sayRefusal } from "../../templates/scripts/src/bundle/refusals.js";
 import { doseSentence, valueTyped } from "../../templates/scripts/src/bundle/sentence.js";
@@ -112,6 +113,13 @@ function orders(cases) {
 
 function rowsOnPages([rows, front, page, gap]) {
   return fillPages(rows, front, page, gap);
+}
+
+function chosenPages(cases) {
+  return cases.map(({ outs, low, wanted, little, steps, at }) => choose(outs, low, wanted, little, (step, out) => {
+    const figure = at[out.join(",")] - steps * step;
+    return figure < 0 ? null : figure;
+  }));
 }
 
 function qrCodes(pairs) {
@@ -223,5 +231,5 @@ function unset(cases) {
   return cases.map(({ dose, range }) => unsetFields(dose, { dose: { ...dose, sets: 0 }, range }));
 }
 
-const answers = { stages, unset, codes, openings, logs, twins, difference, moves, orders, rowsOnPages, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
+const answers = { stages, unset, codes, openings, logs, twins, difference, moves, orders, rowsOnPages, chosenPages, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
 console.log(JSON.stringify(answers[process.argv[2]](JSON.parse(readFileSync(0, "utf8")))));

@@ -72,3 +72,15 @@ class Sheet:
 def print_page(sheet: Sheet) -> File:
     """A file alone."""
     return File(repr(sheet).encode())
+
+
+@dataclass(frozen=True, slots=True)
+class Angle:
+    """A result with a number that is whole in some texts."""
+
+    degrees: float
+
+
+def read_angle(text: str) -> tuple[Angle, ...]:
+    """Whole where it was written so."""
+    return (Angle(int(text) if text.isdigit() else float(text)),)

@@ -11,11 +11,12 @@ from markupsafe import Markup
 
 from handouts.problems import Place, Problem
 from handouts.store.code_digest import Code
+from handouts.store.digest import digest
 from handouts.store.memo import Memo
 from handouts.tasks.calling import Later
 from handouts.workers import Workers
 from tests.store import tasks
-from tests.store.tasks import Sheet, Text, bold, find_fault, print_page, print_text, repeat, shout
+from tests.store.tasks import Sheet, Text, bold, find_fault, print_page, print_text, read_angle, repeat, shout
 
 HERE, THERE = Place("a.md", 3), Place("a.md", 9)
 
@@ -96,6 +97,17 @@ def test_places_of_results(tmp_path: Path, calls: list[str]) -> None:
         assert memo(find_fault, Text("good", place)) == ()
         memo.flush()
     assert calls == ["bad", "good", "bad"]
+
+
+def test_made_now_as_from_before(tmp_path: Path) -> None:
+    """A result is the same value when it is made and when it was kept: what follows from it is not made again in the next build."""
+    for folder in (tmp_path, None):
+        memo = open_memo(folder)
+        made = memo(read_angle, "20")
+        (_, spread, _), = memo.spread(Workers().map, read_angle, ["30"])  # fmt: skip
+        again = open_memo(folder) if folder else memo
+        assert digest(made) == digest(again(read_angle, "20")) and digest(spread) == digest(again(read_angle, "30"))
+        assert [type(each.degrees) for each in (*made, *spread)] == [float, float]
 
 
 def test_spread(tmp_path: Path, calls: list[str]) -> None:

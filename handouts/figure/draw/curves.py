@@ -17,8 +17,8 @@ Array = NDArray[np.floating[Any]]
 Curve = tuple[Array | tuple[float, ...], ...]
 """Two points (a straight line) or four (a cubic curve)."""
 
-TOLERANCE = 1.4
-"""How far a curve may miss its outline, drawing units (2.8 mm of the body, 0.13 mm on paper)."""
+TOLERANCE = 1.7
+"""How far a curve may miss its outline, drawing units (3.4 mm of the body, 0.16 mm on paper)."""
 _CORNER = 42.0
 """Degrees of turning at one point that make a corner."""
 _MOST_TURN = np.radians(130)
@@ -217,6 +217,10 @@ def _numbers(values: list[int]) -> str:
     return text
 
 
+_SMOOTH = 2
+"""Units by which a handle may differ from the mirror of the one before and still be written as that: the curve moves by less than half of it."""
+
+
 def path_of(found: list[Curve], closed: bool) -> str:
     """SVG path text in whole units, relative, with smooth joins where they cost less."""
     if not found:
@@ -229,9 +233,10 @@ def path_of(found: list[Curve], closed: bool) -> str:
         if len(curve) == 2:
             if ends[0] == (0, 0):
                 continue
-            command, numbers, mirror = "l", flat, (0, 0)
+            mirror = (0, 0)
+            command, numbers = ("v", flat[1:]) if not flat[0] else ("h", flat[:1]) if not flat[1] else ("l", flat)
         else:
-            near = abs(ends[0][0] - mirror[0]) <= 1 and abs(ends[0][1] - mirror[1]) <= 1 and last in "cs"
+            near = abs(ends[0][0] - mirror[0]) <= _SMOOTH and abs(ends[0][1] - mirror[1]) <= _SMOOTH and last in "cs"
             command, numbers = ("s", flat[2:]) if near else ("c", flat)
             mirror = (ends[2][0] - ends[1][0], ends[2][1] - ends[1][1])
         joined = _numbers(numbers)

@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import unary_union
 
 from handouts.figure.draw.camera import CM
-from handouts.figure.draw.curves import corner_path, line_path, shape_path
+from handouts.figure.draw.curves import TOLERANCE, corner_path, line_path, shape_path
 from handouts.figure.draw.head import Face
 from handouts.figure.draw.pieces import LEAST_CREASE, Piece, hidden, lines_of
 from handouts.figure.draw.rounding import closing, opening, outer
@@ -116,6 +116,10 @@ def muscle_marks(pieces: list[Piece], regions: list[Region]) -> dict[int, list[D
     return found
 
 
+_UNDER_LINE = 3.4
+"""How far a fill without an outline of its own may miss, drawing units: its rim lies under a line that is 5.6 wide."""
+
+
 def _outline(piece: Piece) -> list[DrawnPath]:
     """The shape of a piece, and its lines as one path: where its outline is left open, and creases."""
     role, lines = piece.role, []
@@ -128,13 +132,14 @@ def _outline(piece: Piece) -> list[DrawnPath]:
             if line.length > (_LEAST_LOOSE if loose else LEAST_CREASE):
                 lines.append(line)
     drawn = "".join(line_path(np.asarray(line.coords)) for line in lines)
-    return [DrawnPath(role, shape_path(piece.shape)), *([DrawnPath("line", drawn)] if drawn else [])]
+    tolerance = TOLERANCE if role == piece.role else _UNDER_LINE
+    return [DrawnPath(role, shape_path(piece.shape, tolerance)), *([DrawnPath("line", drawn)] if drawn else [])]
 
 
 def _hand_lines(piece: Piece) -> list[DrawnPath]:
     """The lines between fingers, as one path."""
     path = "".join(
-        line_path(np.asarray(line.coords), 1.2)
+        line_path(np.asarray(line.coords), 1.6)
         for part in piece.parts
         if part.lines is not None
         for line in lines_of(part.lines)

@@ -18,8 +18,10 @@ Background = Callable[..., None]
 """The writer's function that places the background of a box."""
 FIGURE = "figure"
 """Class of the block that holds the figure."""
-KICKER, REVIEW, FAULTS, FAULT = "kicker", "review", "mistakes", "fault"
-"""Classes of the line above the title, of who has read the text when, of what goes wrong, and of the one fault of a row."""
+KICKER, WHY, REVIEW = "kicker", "why", "review"
+"""Classes of the line above the title, of what it is good for, and of who has read the text when."""
+CUES, FAULTS, FAULT, WAYS, READY = "cues", "mistakes", "fault", "ways", "ready"
+"""Classes of what to think of, of what goes wrong, of the one fault of a row, of what is easier and harder, and of when one is ready for the next."""
 LEAD, LEFT, RIGHT = "lead", "left", "right"
 """Classes of the row of the figure and the steps, and of both sides of it."""
 COLUMNS = "columns"
@@ -83,6 +85,11 @@ class Stacking:
     """Names of what is left out."""
 
 
+def every_block(block: StackedBlock) -> tuple[StackedBlock, ...]:
+    """A block, and those of its sides."""
+    return (block, *block.left, *block.right)
+
+
 class Stack:
     """An article on one tall page, laid out with a known spacing."""
 
@@ -100,12 +107,12 @@ class Stack:
 
     def _block(self, box: Any) -> StackedBlock:
         block = StackedBlock(class_of(box), box, self.measure(box), self._has_gap(box))
-        block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in (KICKER, REVIEW)}
-        if block.name in (REVIEW, FAULT):
+        block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in (KICKER, WHY, REVIEW)}
+        if block.name in (REVIEW, FAULT, WAYS, READY):
             block.removable = {block.name: (box, block.height)}
-        if block.name == FAULTS:
+        if block.name in (CUES, FAULTS):
             items = [item for child in children_of(box) for item in children_of(child) if item.element_tag == "li"]
-            block.removable = {f"{FAULTS} {number}": (item, self.measure(item)) for number, item in enumerate(items, 1)}
+            block.removable = {f"{block.name} {number}": (item, self.measure(item)) for number, item in enumerate(items, 1)}
         if block.name == COLUMNS:
             block.left = [self._block(child) for child in box.children]
         if block.name == LEAD:
@@ -166,7 +173,7 @@ class Stack:
         self._left_out = [
             box
             for block in self.blocks
-            for each in (block, *block.left, *block.right)
+            for each in every_block(block)
             for name, (box, _) in each.removable.items()
             if name in stacking.left_out
         ]
@@ -229,7 +236,8 @@ class Stack:
         self._place_margins(columns, top, spacing)
         start, ends = columns.content_box_y(), list[float]()
         inner, width = columns.content_box_x(), columns.width
-        here, there = ([box for place, box in enumerate(columns.children) if (place in first) == side] for side in (True, False))
+        standing = [(place, box) for place, box in enumerate(columns.children) if not any(box is gone for gone in self._left_out)]
+        here, there = ([box for place, box in standing if (place in first) == side] for side in (True, False))
         columns.children = [*here, *there]
         for number, blocks in enumerate((here, there)):
             at_right = bool(number) == (columns.style["direction"] == "ltr")

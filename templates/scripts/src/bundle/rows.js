@@ -17,9 +17,8 @@ import { PX_IN_MM, marginsOf, setSpacing, setWidth, SPACINGS } from "./sheet_fit
 const DAYS_A_WEEK = 7;
 /** Pages that a front may take. */
 const MOST_PAGES = 3;
-/** How much more room the stop rules take, each on lines of its own in a box; and the letters that the scale of pain is worth. */
-const RAGGED = 1.15;
-const SCALE_LETTERS = 90;
+/** The letters that the scale of pain is worth. */
+const SCALE_LETTERS = 45;
 const WIDE = /[\u3000-\u9fff\uff00-\uffef]/g;
 
 /**
@@ -177,7 +176,7 @@ function shareOfStops(front, measures) {
     const text = Array.from(front.querySelectorAll(selector), (part) => part.textContent?.replace(/\s+/g, " ").trim() ?? "").join("");
     return text.length + (text.match(WIDE)?.length ?? 0);
   };
-  const stops = letters(".left li") * RAGGED;
+  const stops = letters(".left li");
   const others = letters(".right li, .right .pain p") + SCALE_LETTERS;
   const [low, high] = measures.rows.stops;
   return Math.min(high, Math.max(low, stops / (stops + others)));

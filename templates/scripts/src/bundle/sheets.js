@@ -96,7 +96,8 @@ function fillDose(article, pick) {
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
     dose.effort ? speech.say("paper.effort_ends") : "",
   ].filter(Boolean);
-  place.replaceChildren(make("ul", {}, facts), make("p", {}, lines.flatMap((line) => [make("span", {}, [line]), " "])), ...stageNodes(pick, book, speech));
+  const notes = Array.from(article.querySelectorAll(".dose .figure-note")).flatMap((note) => [note, " "]);
+  place.replaceChildren(make("ul", {}, facts), make("p", {}, [...lines.flatMap((line) => [make("span", {}, [line]), " "]), ...notes]), ...stageNodes(pick, book, speech));
 }
 
 /**
@@ -299,7 +300,9 @@ function showCautions(bundle, place) {
  */
 function sizedQr(modules, link) {
   const svg = makeQrPicture(modules, speech.say("paper.code_alt", { address: link }));
-  const length = `${((modules.length + 8) * measures.module).toFixed(2)}mm`;
+  const [least, aim, low, high] = measures.module;
+  const module = Math.max(least, Math.min(high, Math.max(low, aim * modules.length)) / modules.length);
+  const length = `${((modules.length + 8) * module).toFixed(2)}mm`;
   svg.setAttribute("width", length);
   svg.setAttribute("height", length);
   return svg;
