@@ -15,8 +15,9 @@ from handouts.bundle.constants import CONSTANTS
 from handouts.bundle.fields import FIELDS
 from handouts.bundle.packing import as_packed
 from handouts.dose.arithmetic import allowed_range
-from handouts.model import Dose, DoseRange, Library, Span, Tempo
+from handouts.model import Dose, DoseRange, Library, Ref, Span, Tempo
 from handouts.problems import Grade, Place, Problem
+from handouts.text.markup import plain_text
 
 DIGITS: str = CONSTANTS["digits"]
 """The 32 digits by value: no 0, 1, I and O, all in the alphanumeric set of a QR code (ISO/IEC 18004)."""
@@ -50,6 +51,11 @@ def mark(text: str, digits: int) -> str:
 def name_mark(name: str) -> str:
     """The mark of a language, a location or a band."""
     return mark(name, NAME_MARK_DIGITS)
+
+
+def cue_mark(cue: Ref | None) -> str:
+    """The mark of what a session hangs on; empty where nothing was chosen."""
+    return name_mark(cue.slug) if cue else ""
 
 
 def pack_tempo(tempo: Tempo) -> int:
@@ -152,6 +158,8 @@ class BundleCatalogue:
     """Slugs by code."""
     bundles: Mapping[str, str] = field(default_factory=dict)
     """Slugs of ready-made bundles by mark."""
+    cues: Mapping[str, str] = field(default_factory=dict)
+    """What a session can hang on, by mark."""
 
     def code_of(self, slug: str) -> str | None:
         """The code of an exercise by its slug."""
@@ -185,16 +193,18 @@ def make_catalogue(
         former_sites=tuple(name_mark(address.lower()) for address in clinic.former_sites),
         programmes={item.code: item.slug for item in library.programmes},
         bundles={mark(item.slug, BUNDLE_MARK_DIGITS): item.slug for item in library.bundles},
+        cues={name_mark(cue.slug): plain_text(cue.name.text) for cue in clinic.session_cues},
     )
 
 
 def check_marks(library: Library) -> tuple[Problem, ...]:
-    """Problems for two languages, locations, bands or bundles that share a mark: a code could not tell them apart."""
+    """Problems for two languages, locations, bands, cues or bundles that share a mark: a code could not tell them apart."""
     clinic, found = library.clinic, []
     names: tuple[list[tuple[str, Place]], ...] = (
         [(tag, clinic.languages.at("also")) for tag in clinic.languages.all],
         [(place.slug, place.at("slug")) for place in clinic.locations],
         [(band.slug, band.at("slug")) for band in library.vocabulary.bands],
+        [(cue.slug, cue.at("slug")) for cue in clinic.session_cues],
     )
     bundles = [(bundle.slug, bundle.place) for bundle in library.bundles]
     for group, digits in (*((group, NAME_MARK_DIGITS) for group in names), (bundles, BUNDLE_MARK_DIGITS)):
@@ -279,6 +289,7 @@ def catalogue_json(catalogue: BundleCatalogue) -> dict[str, object]:
         "formerSites": list(catalogue.former_sites),
         "programmes": dict(catalogue.programmes),
         "bundles": dict(catalogue.bundles),
+        "cues": dict(catalogue.cues),
     }
 
 

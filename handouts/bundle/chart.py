@@ -5,15 +5,17 @@ Holds no patient's name and no date: the chart has both.  ``templates/scripts/sr
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from handouts.bundle.catalogue import name_mark
 from handouts.bundle.origins import begun_from, say_begun
 from handouts.bundle.values import PickedBundle
-from handouts.bundle.whole_dose import dose_parts, whole_dose
+from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
 from handouts.dose.phrase import about_minutes, join_parts
 from handouts.dose.session import SessionTotals, add_up_session
-from handouts.model import Library
+from handouts.dose.stages import dose_in_week
+from handouts.model import Dose, DoseStage, Exercise, Library, SessionPolicy
 from handouts.words.wording import Wording
 
 
@@ -47,6 +49,29 @@ def say_totals(totals: SessionTotals, library: Library, voice: Wording) -> tuple
     fetch = voice.say("clinician.fetch", things=voice.join(things)) if things else voice.say("clinician.fetch_nothing")
     weekly = voice.say("clinician.weekly", minutes=about_minutes(totals.seconds_a_week, voice))
     return (session, weekly, fetch) if totals.is_known else (session, fetch)
+
+
+def say_later_minutes(
+    picks: Sequence[tuple[Exercise, Dose]], stages: Mapping[str, tuple[DoseStage, ...]], policy: SessionPolicy, voice: Wording
+) -> Iterator[str]:
+    """How long a session takes from each week on in which that changes; ``stages`` by the exercise's slug."""
+    last = about_minutes(add_up_session(picks, policy).seconds, voice)
+    for week in sorted({stage.week for each in stages.values() for stage in each if stage.week}):
+        then = [(exercise, dose_in_week(dose, stages.get(exercise.slug, ()), week)) for exercise, dose in picks]
+        minutes = about_minutes(add_up_session(then, policy).seconds, voice)
+        if minutes != last:
+            yield voice.say("paper.session_later", n=voice.number(week), minutes=minutes)
+        last = minutes
+
+
+def _say_plan(bundle: PickedBundle, library: Library, voice: Wording) -> Iterator[str]:
+    """How long a session takes later, and what it hangs on."""
+    picks = [(library.exercise[pick.exercise.slug], whole_dose(pick, library)) for pick in bundle.picks]
+    stages = {pick.exercise.slug: pick.stages for pick in bundle.picks}
+    yield from say_later_minutes(picks, stages, library.clinic.session, voice)
+    for cue in library.clinic.session_cues:
+        if name_mark(cue.slug) == bundle.cue:
+            yield voice.say("dose.session_cue", cue=cue.name.text)
 
 
 def chart_text(
@@ -83,7 +108,9 @@ def chart_text(
                 dose=join_parts(dose_parts(whole_dose(pick, library), library, voice), voice),
             )
         )
+        lines += [f"   {line}" for line in say_stages(whole_dose(pick, library), pick, library, voice)]
     lines += say_totals(totals_of(bundle, library), library, voice)
+    lines += _say_plan(bundle, library, voice)
     limits = voice.say("clinician.chart_limits", limits=voice.join(given.limits)) if given.limits else ""
     lines.append(limits or voice.say("clinician.chart_no_limits"))
     if given.findings:

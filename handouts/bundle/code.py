@@ -7,7 +7,7 @@ are read, never written.  Reading never raises, never moves a value into its bou
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from zlib import crc32
 
@@ -22,21 +22,15 @@ from handouts.bundle.catalogue import (
     write_number,
 )
 from handouts.bundle.constants import CONSTANTS
-from handouts.bundle.fields import (
-    FIELDS,
-    LAYOUTS,
-    changed_fields,
-    drop_unchanged,
-    refuse_dose,
-    refuse_field,
-    refuse_unset,
-)
+from handouts.bundle.fields import LAYOUTS, drop_unchanged
 from handouts.bundle.former_code import CODE_DIGITS, HEAD_DIGITS, TEMPO_VERSION, RawPick, read_changes, split_picks
 from handouts.bundle.packing import MARK_BITS, BitReader, as_packed, pack_dose, unpack_dose, write_bits
+from handouts.bundle.stages import Tail, difference, read_tail, refuse_change, refuse_stages, stages_of, tail_bits
 from handouts.bundle.values import (
     CODE_PLACE,
     MOST_PICKS,
     MOST_WEEKS,
+    SHORT_WEEKS,
     OpenedBundle,
     Origin,
     PickedBundle,
@@ -44,12 +38,15 @@ from handouts.bundle.values import (
     RefusalKind,
 )
 from handouts.dose.arithmetic import change_dose
+from handouts.dose.stages import stage_doses
 from handouts.model import NAMED_SIDES, Dose, DoseChange, Pick, Ref
 
 VERSION: int = CONSTANTS["version"]
 """The version of a code in which no side is named."""
 SIDE_VERSION: int = CONSTANTS["side_version"]
 """The version in which the left or the right side is named; else it is the same."""
+STAGE_VERSION: int = CONSTANTS["stage_version"]
+"""The version of a plan over weeks, with a cue or of more weeks than the others hold: a tail follows the picks."""
 MOST_CHARACTERS: int = CONSTANTS["most_characters"]
 """Longest text that is looked at; a browser hands over fragments of two million characters."""
 CHECK_DIGITS: int = CONSTANTS["check_digits"]
@@ -82,6 +79,8 @@ def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Ref
         return Refusal(RefusalKind.UNKNOWN, field="language", value=bundle.language)
     if bundle.location not in catalogue.locations.values():
         return Refusal(RefusalKind.UNKNOWN, field="location", value=bundle.location)
+    if bundle.cue and bundle.cue not in catalogue.cues:
+        return Refusal(RefusalKind.UNKNOWN, field="cue", value=bundle.cue)
     refusal = _refuse_counts(bundle.weeks, len(bundle.picks))
     if refusal is not None:
         return refusal
@@ -89,9 +88,9 @@ def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Ref
     origin = _origin_bits(bundle.origin, catalogue)
     if isinstance(origin, Refusal):
         return origin
-    bits += write_bits(bundle.weeks, 3) + origin + write_bits(len(bundle.picks), 4)
     seen: set[str] = set()
     whole: list[_WholePick] = []
+    stages: list[tuple[tuple[int, Dose], ...]] = []
     for pick in bundle.picks:
         code = catalogue.code_of(pick.exercise.slug)
         if code is None:
@@ -103,9 +102,20 @@ def encode_bundle(bundle: PickedBundle, catalogue: BundleCatalogue) -> str | Ref
         dose = _dose_of(pick, entry, catalogue)
         if isinstance(dose, Refusal):
             return dose
+        refusal = refuse_stages(pick, dose, bundle.weeks, entry, catalogue)
+        if refusal is not None:
+            return refusal
         band = read_number(name_mark(dose.band.slug)) if dose.band else None
         whole.append(_WholePick(code, replace(dose, band=None), band))
-    return _seal(_version_of(whole), bits + "".join(map(_pick_bits, whole)))
+        stages.append(tuple((stage.week, each) for stage, each in zip(pick.stages, stage_doses(dose, pick.stages)[1:], strict=True)))
+    tail = Tail(bundle.weeks, bundle.cue, tuple(stages))
+    return _seal_all(bits, bundle.weeks, origin, whole, tail if tail.is_needed else None)
+
+
+def _seal_all(marks: str, weeks: int, origin: str, picks: Sequence[_WholePick], tail: Tail | None) -> str:
+    """The code of all parts; the weeks stand in the tail where there is one."""
+    bits = marks + write_bits(0 if tail else weeks, 3) + origin + write_bits(len(picks), 4) + "".join(map(_pick_bits, picks))
+    return _seal(STAGE_VERSION if tail else _version_of(picks), bits + (tail_bits(tail) if tail else ""))
 
 
 def _version_of(picks: Iterable[_WholePick]) -> int:
@@ -119,24 +129,10 @@ def _dose_of(pick: Pick, entry: ExerciseEntry, catalogue: BundleCatalogue) -> Do
     if pick.base is not None and pick.base not in entry.former:
         return Refusal(RefusalKind.OLDER, entry.code, "dose")
     change = drop_unchanged(pick.change, base)
-    refusal = _refuse_change(change, base, entry, catalogue)
+    refusal = refuse_change(change, base, entry, catalogue)
     if refusal is not None:
         return refusal
     return change_dose(base, change)
-
-
-def _refuse_change(change: DoseChange | None, base: Dose, entry: ExerciseEntry, catalogue: BundleCatalogue) -> Refusal | None:
-    """Why a dose may not be changed so."""
-    for field in changed_fields(change):
-        assert change is not None
-        if field.attribute == "band" and change.band and change.band.slug not in catalogue.bands.values():
-            return Refusal(RefusalKind.UNKNOWN, entry.code, "band", change.band.slug)
-        refusal = refuse_field(entry.code, field, change, base, entry.dose_range)
-        if refusal is not None:
-            return refusal
-    dose = change_dose(base, change)
-    unset = refuse_unset(entry.code, dose, entry.dose_range) if base.is_open else None
-    return unset or refuse_dose(entry.code, dose, entry.dose_range)
 
 
 def _mark_bits(digits: str) -> str:
@@ -186,10 +182,10 @@ def decode_bundle(text: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
     if read_number(check) != crc32(body.encode()):
         return _DAMAGED
     version = _VALUES[body[0]]
-    if version in (VERSION, SIDE_VERSION):
+    if version in (VERSION, SIDE_VERSION, STAGE_VERSION):
         return _open_whole(digits, catalogue)
     if version not in LAYOUTS:
-        return Refusal(RefusalKind.NEWER if version > SIDE_VERSION else RefusalKind.OLDER, field="version", value=version)
+        return Refusal(RefusalKind.NEWER if version > STAGE_VERSION else RefusalKind.OLDER, field="version", value=version)
     raw = split_picks(body[HEAD_DIGITS:], version) if len(body) >= HEAD_DIGITS else None
     # no writer wrote the later version where nothing needed it
     if raw is None or (version == TEMPO_VERSION and not any(pick.moves_tempo for pick in raw)):
@@ -206,9 +202,9 @@ def _clean(text: str) -> str | None:
     return digits if fits else None
 
 
-def _refuse_counts(weeks: int, picks: int) -> Refusal | None:
-    if not 1 <= weeks <= MOST_WEEKS:
-        return Refusal(RefusalKind.OUT_OF_BOUNDS, field="weeks", value=weeks, low=1, high=MOST_WEEKS)
+def _refuse_counts(weeks: int, picks: int, most: int = MOST_WEEKS) -> Refusal | None:
+    if not 1 <= weeks <= most:
+        return Refusal(RefusalKind.OUT_OF_BOUNDS, field="weeks", value=weeks, low=1, high=most)
     if not 1 <= picks <= MOST_PICKS:
         return Refusal(RefusalKind.OUT_OF_BOUNDS, field="picks", value=picks, low=1, high=MOST_PICKS)
     return None
@@ -231,20 +227,36 @@ def _open_whole(digits: str, catalogue: BundleCatalogue) -> OpenedBundle | Refus
     for _ in range(reader.take(4)):
         code = write_number(reader.take(DIGIT_BITS * CODE_DIGITS), CODE_DIGITS)
         picks.append(_WholePick(code, *unpack_dose(reader)))
-    if reader.is_over:
+    tail = read_tail(reader, [pick.dose for pick in picks]) if _VALUES[digits[0]] == STAGE_VERSION else None
+    if reader.is_over or (tail and not tail.is_needed):
         return _DAMAGED
-    bits = "".join(map(_mark_bits, marks)) + write_bits(weeks, 3) + write_bits(kind, 2) + _mark_bits(name)
-    bits += write_bits(step, STEP_BITS) if kind == 1 else ""
-    bits += write_bits(len(picks), 4) + "".join(map(_pick_bits, picks))
+    begun = write_bits(kind, 2) + _mark_bits(name) + (write_bits(step, STEP_BITS) if kind == 1 else "")
     # one bundle has one code: what is written otherwise than a writer writes is damage
-    if kind >= len(ORIGINS) or _seal(_version_of(picks), bits) != digits:
+    if kind >= len(ORIGINS) or _seal_all("".join(map(_mark_bits, marks)), weeks, begun, picks, tail) != digits:
         return _DAMAGED
     if marks[0] not in (catalogue.site, *catalogue.former_sites):
         return Refusal(RefusalKind.ELSEWHERE, field="site", value=marks[0])
     known = catalogue.programmes if kind == 1 else catalogue.bundles
     slug = known.get(name, "")
     origin = Origin(ORIGINS[kind], slug, step, "" if slug else name) if kind else None
-    return _open_frame((marks[1], marks[2]), weeks, origin, tuple(picks), catalogue)
+    opened = _open_frame((marks[1], marks[2]), tail.weeks if tail else weeks, origin, tuple(picks), catalogue, MOST_WEEKS if tail else SHORT_WEEKS)
+    return _open_tail(opened, tail, catalogue) if tail and isinstance(opened, OpenedBundle) else opened
+
+
+def _open_tail(opened: OpenedBundle, tail: Tail, catalogue: BundleCatalogue) -> OpenedBundle | Refusal:
+    """A bundle with its cue and its stages, each of which may be given."""
+    picks = []
+    for pick, dose, read in zip(opened.bundle.picks, opened.doses, tail.stages, strict=True):
+        stages = stages_of(dose, read)
+        if stages is None:
+            return _DAMAGED
+        staged = replace(pick, stages=stages)
+        entry = catalogue.entries[catalogue.code_of(pick.exercise.slug) or ""]
+        refusal = refuse_stages(staged, dose, tail.weeks, entry, catalogue)
+        if refusal is not None:
+            return refusal
+        picks.append(staged)
+    return replace(opened, bundle=replace(opened.bundle, picks=tuple(picks), cue=tail.cue if tail.cue in catalogue.cues else ""))
 
 
 def _open_frame(
@@ -253,6 +265,7 @@ def _open_frame(
     origin: Origin | None,
     raw: tuple[RawPick | _WholePick, ...],
     catalogue: BundleCatalogue,
+    most_weeks: int = SHORT_WEEKS,
 ) -> OpenedBundle | Refusal:
     """A bundle of the marks of its language and its location, and of its picks."""
     language, location = catalogue.languages.get(marks[0]), catalogue.locations.get(marks[1])
@@ -260,7 +273,7 @@ def _open_frame(
         return Refusal(RefusalKind.UNKNOWN, field="language", value=marks[0])
     if location is None:
         return Refusal(RefusalKind.UNKNOWN, field="location", value=marks[1])
-    refusal = _refuse_counts(weeks, len(raw))
+    refusal = _refuse_counts(weeks, len(raw), most_weeks)
     if refusal is not None:
         return refusal
     codes = [pick.code for pick in raw]
@@ -314,8 +327,8 @@ def _place_dose(raw: _WholePick, entry: ExerciseEntry, catalogue: BundleCatalogu
     given = replace(raw.dose, band=band)
     found: list[Refusal] = []
     for base in (entry.dose, *entry.former):
-        change = _difference(base, given)
-        refusal = _refuse_change(change, base, entry, catalogue)
+        change = difference(base, given)
+        refusal = refuse_change(change, base, entry, catalogue)
         if as_packed(change_dose(base, change)) != given:
             refusal = Refusal(RefusalKind.OLDER, raw.code, "dose")
         if refusal is None:
@@ -325,8 +338,3 @@ def _place_dose(raw: _WholePick, entry: ExerciseEntry, catalogue: BundleCatalogu
     is_moved = found[0].low is not None
     return found[0] if is_moved else Refusal(RefusalKind.OLDER, raw.code, "dose")
 
-
-def _difference(base: Dose, given: Dose) -> DoseChange | None:
-    """The fields in which a dose differs from the one that it stands on."""
-    values = {field.attribute: getattr(given, field.attribute) for field in FIELDS}
-    return drop_unchanged(DoseChange(place=CODE_PLACE, **values), base)

@@ -13,11 +13,11 @@ from typing import Any
 from handouts.bundle.link import patient_link
 from handouts.bundle.origins import Begun, begun_from, name_begun, say_begun
 from handouts.bundle.values import PickedBundle
-from handouts.bundle.whole_dose import dose_parts, whole_dose
+from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
 from handouts.dose.arithmetic import add_up
 from handouts.dose.phrase import join_parts
 from handouts.dose.weight import HUNDREDTHS, hundredths_of
-from handouts.model import Clinic, Dose, Exercise, Library, Side
+from handouts.model import Clinic, Dose, Exercise, Library, Pick, Side
 from handouts.words.wording import Wording
 
 UCUM = "http://unitsofmeasure.org"
@@ -48,7 +48,7 @@ def fhir_plan(
         "resourceType": "PlanDefinition",
         "language": library.language,
         "contained": [
-            _activity(exercise, whole_dose(pick, library), bundle.weeks, library=library, voice=voice, stamps=stamps)
+            _activity(exercise, pick, bundle.weeks, library=library, voice=voice, stamps=stamps)
             for exercise, pick in zip(exercises, bundle.picks, strict=True)
         ],
         "identifier": [{"system": f"{clinic.site}bundle-code", "value": code}],
@@ -102,9 +102,10 @@ def _action(index: int, exercises: list[Exercise]) -> dict[str, Any]:
 
 
 def _activity(
-    exercise: Exercise, dose: Dose, weeks: int, *, library: Library, voice: Wording, stamps: Mapping[str, str]
+    exercise: Exercise, pick: Pick, weeks: int, *, library: Library, voice: Wording, stamps: Mapping[str, str]
 ) -> dict[str, Any]:
-    site = library.clinic.site
+    site, dose = library.clinic.site, whole_dose(pick, library)
+    says = join_parts(dose_parts(dose, library, voice), voice)
     return {
         "resourceType": "ActivityDefinition",
         "id": exercise.code,
@@ -114,7 +115,7 @@ def _activity(
         "title": exercise.title.text,
         "status": "active",
         "experimental": library.clinic.invented,
-        "description": join_parts(dose_parts(dose, library, voice), voice),
+        "description": "\n\n".join((says, *say_stages(dose, pick, library, voice))),
         "kind": "ServiceRequest",
         "intent": "plan",
         "code": {

@@ -9,8 +9,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from handouts.bundle.fields import NAMES
 from handouts.bundle.values import Origin
-from handouts.model import Bundle, CautionKind, Library, Programme, Ref, Words
+from handouts.dose.arithmetic import COUNTED
+from handouts.model import Bundle, CautionKind, Library, Programme, Ref, StageRule, Words
 from handouts.publication.steps import make_conditions, name_step, name_step_in, programme_of, rank_of_tier
 from handouts.text.markup import plain_text
 from handouts.words.wording import Wording
@@ -77,6 +79,7 @@ def _programme(programme: Programme, library: Library, wording: Wording) -> dict
         "title": plain_text(programme.title.text),
         "named": [name_step_in(wording, library, programme, rank, plain_text(programme.title.text)) for rank in range(len(programme.tiers))],
         "cues": _plain(programme.cues),
+        **({"rules": [_rule(rule) for rule in programme.stage_rules]} if programme.stage_rules else {}),
         "day": _plain(programme.through_the_day),
         "cautions": _by_kind(programme.cautions, library),
         "steps": [
@@ -88,6 +91,12 @@ def _programme(programme: Programme, library: Library, wording: Wording) -> dict
             for rank, tier in enumerate(programme.tiers)
         ],
     }
+
+
+def _rule(rule: StageRule) -> dict[str, Any]:
+    """A stage of a programme: the week, and what is added by the field's name in a file."""
+    names = ("sets", *COUNTED, "weight_kg")
+    return {"week": rule.week, "add": {NAMES[name]: value for name in names if (value := getattr(rule, name)) is not None}}
 
 
 def _bundle(bundle: Bundle, library: Library) -> dict[str, Any]:

@@ -67,7 +67,7 @@ def pack_dose(dose: Dose, band_mark: int | None) -> str:
     bits += _pack_rest(dose.rest_seconds) + write_bits(dose.days or 0, 3)
     bits += "0" if dose.times == 1 else "1" + write_bits(dose.times, 4)
     bits += _pack_effort(dose.effort)
-    bits += "0" if dose.weight_kg is None else "1" + _pack_weight(dose.weight_kg)
+    bits += pack_weight(dose.weight_kg)
     return bits + ("0" if band_mark is None else "1" + write_bits(band_mark, MARK_BITS))
 
 
@@ -97,9 +97,20 @@ def _pack_effort(effort: Span | None) -> str:
     return "11" + "".join(write_bits(round(end * 100), 10) for end in ends)
 
 
-def _pack_weight(kilograms: float) -> str:
+def pack_weight(kilograms: float | None) -> str:
+    """The bits of a weight, or of none."""
+    if kilograms is None:
+        return "0"
     hundredths, in_pounds = hundredths_of(kilograms)
-    return ("1" if in_pounds else "0") + write_bits(hundredths, 15)
+    return "1" + ("1" if in_pounds else "0") + write_bits(hundredths, 15)
+
+
+def unpack_weight(reader: BitReader) -> float | None:
+    """The weight at the reader's place, in kilograms; None for none."""
+    if not reader.take(1):
+        return None
+    in_pounds = bool(reader.take(1))
+    return weight_of(reader.take(15), in_pounds)
 
 
 def unpack_dose(reader: BitReader) -> tuple[Dose, int | None]:
@@ -116,10 +127,7 @@ def unpack_dose(reader: BitReader) -> tuple[Dose, int | None]:
     rest, days = _unpack_rest(reader), reader.take(3) or None
     times = reader.take(4) if reader.take(1) else 1
     effort = _unpack_effort(reader)
-    weight = None
-    if reader.take(1):
-        in_pounds = bool(reader.take(1))
-        weight = weight_of(reader.take(15), in_pounds)
+    weight = unpack_weight(reader)
     mark = reader.take(MARK_BITS) if reader.take(1) else None
     dose = Dose(
         place=_PLACE,

@@ -9,12 +9,24 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, pack_tempo
+from handouts.bundle.catalogue import BundleCatalogue, catalogue_json, cue_mark, pack_tempo
 from handouts.bundle.fields import NAMES, changed_fields, show_span, sides_allowed
 from handouts.bundle.origins import origins_json
 from handouts.dose.arithmetic import COUNTED
 from handouts.dose.progression import Progression
-from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, NextDose, Pick, Ref, Side, Span, Tempo
+from handouts.model import (
+    Call,
+    CautionKind,
+    DoseChange,
+    Exercise,
+    Library,
+    NextDose,
+    Pick,
+    Ref,
+    Side,
+    Span,
+    Tempo,
+)
 from handouts.publication.figures import FigureSource, mirrored_for
 from handouts.publication.ready import criteria_json
 from handouts.publication.reviews import say_review
@@ -158,6 +170,7 @@ def make_book(
             }
             for tag in catalogue.languages.values()
         ],
+        **({"growth": clinic.growth.percent} if clinic.growth else {}),
         "papers": list(clinic.papers),
         "sizes": list(clinic.type_sizes),
         "origins": origins_json(library, wording),
@@ -226,6 +239,7 @@ def _plain(value: Any) -> Any:
 def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
         {"code": code_of[pick.exercise.slug], "change": change_json(pick.change)}
+        | ({"stages": [{"week": stage.week, "change": change_json(stage.change)} for stage in pick.stages]} if pick.stages else {})
         for pick in picks
         if pick.exercise.slug in code_of
     ]
@@ -234,7 +248,7 @@ def _picks(picks: Iterable[Pick], code_of: Mapping[str, str]) -> list[dict[str, 
 def _bundle_starts(library: Library, code_of: Mapping[str, str]) -> list[dict[str, Any]]:
     return [
         {"title": item.title.text, "group": "bundle", "weeks": item.weeks, "picks": _picks(item.picks, code_of),
-         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}}
+         "origin": {"kind": "bundle", "slug": item.slug, "step": 0}} | ({"cue": cue_mark(item.cue)} if item.cue else {})
         for item in library.bundles
     ]
 

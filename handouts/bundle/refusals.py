@@ -42,6 +42,8 @@ def _say_out_of_bounds(refusal: Refusal, exercise: str, value: str, voice: Wordi
     low, high = _number(refusal.low or 0, voice), _number(refusal.high or 0, voice)
     if not refusal.exercise:
         return voice.say("clinician.refused_count", value=value, low=low, high=high)
+    if refusal.field == "stages":
+        return voice.say("clinician.stage_refused", exercise=exercise)
     field = voice.say(f"clinician.field_{refusal.field}")
     if refusal.field == "weight":
         field = voice.say("clinician.field_weight_lb") if voice.in_pounds else field

@@ -12,7 +12,11 @@ from handouts.problems import Place
 MOST_PICKS: int = CONSTANTS["most_picks"]
 """Largest number of exercises in a bundle (as in a ready-made one)."""
 MOST_WEEKS: int = CONSTANTS["most_weeks"]
-"""Longest tick table, in weeks."""
+"""Longest plan, in weeks."""
+SHORT_WEEKS: int = CONSTANTS["short_weeks"]
+"""Longest plan that a code before version 5 holds."""
+MOST_STAGES: int = CONSTANTS["most_stages"]
+"""Stages of an exercise after its first."""
 CODE_PLACE = Place("bundle code")
 """Where values stand that were read from a code and not from a file."""
 
@@ -43,6 +47,8 @@ class PickedBundle:
     picks: tuple[Pick, ...]
     origin: Origin | None = None
     """What it was begun from, where that is known: its cautions and cues go with it."""
+    cue: str = ""
+    """The mark of what the session hangs on, from the clinic's list; empty where nothing was chosen."""
 
 
 class RefusalKind(Enum):
@@ -83,5 +89,6 @@ class OpenedBundle:
 
     bundle: PickedBundle
     doses: tuple[Dose, ...]
+    """Of the first stage."""
     former: tuple[str, ...] = ()
     """Codes of the exercises whose dose stands on one that the library has changed since."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from handouts.dose.arithmetic import given_dose
-from handouts.dose.phrase import dose_line, effort_line, frequency_line, rest_line, tempo_line
+from handouts.dose.phrase import dose_line, effort_line, frequency_line, rest_line, stage_lines, tempo_line
 from handouts.model import Dose, Library, Pick
 from handouts.words.wording import Wording
 
@@ -11,6 +11,12 @@ from handouts.words.wording import Wording
 def whole_dose(pick: Pick, library: Library) -> Dose:
     """The dose of a pick."""
     return given_dose(library.exercise[pick.exercise.slug], pick)
+
+
+def say_stages(dose: Dose, pick: Pick, library: Library, voice: Wording) -> tuple[str, ...]:
+    """How a dose goes on over the weeks, a line for each stage; none where it stays."""
+    band = library.term["bands"][dose.band.slug].name.text if dose.band else ""
+    return stage_lines(dose, pick.stages, library.clinic.sessions_easy, voice, band)
 
 
 def dose_parts(dose: Dose, library: Library, voice: Wording) -> tuple[str, ...]:

@@ -23,7 +23,7 @@ OFF_PAPER = frozenset({"also-called", "role", "region", "purpose", LANGUAGES, AD
 """Facts that no sheet shows."""
 ORDER = (
     "title", DOSE, "emergency-number", "phone", "emergency", "pain-rule", "when", "do", "caution", "heading", "step", "paragraph", "bullet",
-    "exercises", FIGURE, "cue", "feel", "mistake", "mend", "position", "equipment", "easier", "harder", "way", "ready-when", "why",
+    "exercises", FIGURE, "cue", "feel", "mistake", "mend", "position", "equipment", "easier", "harder", "way", "ready-when", "ready", "why",
 )  # fmt: skip
 """Names of facts, those that matter most to a patient first; all others behind them."""
 

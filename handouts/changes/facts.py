@@ -9,7 +9,7 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from handouts.bundle.whole_dose import dose_parts, whole_dose
+from handouts.bundle.whole_dose import dose_parts, say_stages, whole_dose
 from handouts.ledger.entries import STANDALONE
 from handouts.ledger.history import History
 from handouts.model import (
@@ -25,6 +25,7 @@ from handouts.model import (
     exercises_named,
 )
 from handouts.problems import Problem
+from handouts.publication.ready import criteria_json
 from handouts.source.nodes import Scalar, compose, read_text
 from handouts.source.nodes import Sequence as SequenceNode
 from handouts.text.markup import plain_text
@@ -118,6 +119,7 @@ def _of_exercise(exercise: Exercise, library: Library) -> dict[str, list[str]]:
         "tier": [library.tier[exercise.tier.slug].name.text],
         "after": [titles.get(slug, slug) for slug in before],
         "way": [titles.get(slug, slug) for slug in ways],
+        "ready": [criterion["says"] for criterion in criteria_json(exercise, library, Wording.of(library))],
     }
 
 
@@ -134,6 +136,7 @@ def _of_bundle(bundle: Bundle, library: Library, voice: Wording) -> dict[str, li
     picks = [
         f"{plain_text(library.exercise[pick.exercise.slug].title.text)}: "
         + voice.join([part for part in dose_parts(whole_dose(pick, library), library, voice) if part])
+        + "".join(f"; {line}" for line in say_stages(whole_dose(pick, library), pick, library, voice))
         for pick in bundle.picks
     ]
     return {"exercises": picks, "weeks": [str(bundle.weeks)], "caution": _cautions(bundle.cautions, library)}

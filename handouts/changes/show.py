@@ -17,6 +17,7 @@ LABELS: Mapping[str, str] = {
     "dose": "the dose", "step": "how to do it", "paragraph": "how to do it: paragraphs", "bullet": "how to do it: lists",
     "heading": "headings", "caution": "the cautions, or when to stop", "figure": "the figure", "cue": "what to think of",
     "feel": "what it should feel like", "mistake": "what goes wrong", "mend": "what to do then", "ready-when": "when one is ready for more",
+    "ready": "what is measured of that",
     "why": "what it is good for", "title": "the title", "easier": "what is easier", "harder": "what is harder",
     "way": "easier and harder exercises", "position": "the position", "equipment": "what one needs", "after": "what comes before it",
     "tier": "its step", "region": "parts of the body", "purpose": "what it trains", "exercises": "the exercises in it",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from handouts.bundle.catalogue import name_mark
 from handouts.bundle.link import patient_link, qr_parts
 from handouts.bundle.origins import begun_from
 from handouts.bundle.values import CODE_PLACE, PickedBundle
@@ -50,7 +51,8 @@ def picked_beside(setting: PaperSetting, source: PaperSetting, picked: PickedBun
     path = beside_path(setting.page("bundles", SLUG), SLUG, setting.paper, setting.size, source.language)
     cautions = cautions_of_bundle(setting.library, own_bundle(picked, setting.library, setting.wording.say))
     lost = begun_from(picked.origin, setting.library).lost
-    return beside_document(setting, source, picks, path, setting.wording.say("clinician.sheet_title"), cautions=cautions, lost=lost)
+    stages = {pick.exercise.slug: pick.stages for pick in picked.picks}
+    return beside_document(setting, source, picks, path, setting.wording.say("clinician.sheet_title"), cautions=cautions, lost=lost, stages=stages)
 
 
 def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]) -> Bundle:
@@ -62,6 +64,7 @@ def own_bundle(picked: PickedBundle, library: Library, say: Callable[[str], str]
         suits=Words("", CODE_PLACE),
         picks=picked.picks,
         weeks=picked.weeks,
+        cue=next((Ref(cue.slug, CODE_PLACE) for cue in library.clinic.session_cues if name_mark(cue.slug) == picked.cue), None),
         review=oldest_review(picked, library),
     )
     begun = begun_from(picked.origin, library)

@@ -6,12 +6,13 @@ plural, order and punctuation.  Never computes a total (``handouts.dose.arithmet
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple, Protocol
 
 from handouts.dose.arithmetic import sides_of
+from handouts.dose.stages import stage_doses
 from handouts.dose.weight import exact_weight, shown_weight
-from handouts.model import Dose, DoseKind, Limb, Side, Span, Tempo
+from handouts.model import Dose, DoseKind, DoseStage, Limb, Side, Span, Tempo
 
 MINUTE = 60
 """Seconds in a minute."""
@@ -153,6 +154,22 @@ def exact_weight_phrase(kilograms: float, voice: Voice) -> str:
 
 def _weight(number: float, voice: Voice) -> str:
     return voice.count("dose.lb", number) if voice.in_pounds else voice.say("dose.kg", n=voice.number(number))
+
+
+def stage_lines(first: Dose, stages: Sequence[DoseStage], sessions: int, voice: Voice, band: str = "") -> tuple[str, ...]:
+    """A line for each stage: when it begins, and its dose; none where there is only one.
+
+    ``sessions``: after how many of them a stage is called easy, by the clinic's rule for the next dose.
+    """
+    if not stages:
+        return ()
+    lines = []
+    for week, dose in zip((1, *(stage.week for stage in stages)), stage_doses(first, stages), strict=True):
+        words = dose_line(dose, voice, band)
+        lines.append(
+            voice.say("dose.stage_week", n=voice.number(week), dose=words) if week else voice.count("dose.stage_easy", sessions, dose=words)
+        )
+    return tuple(lines)
 
 
 def frequency_line(dose: Dose, voice: Voice) -> str:

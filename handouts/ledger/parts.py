@@ -37,7 +37,7 @@ PROGRAMME_PARTS: Mapping[str, tuple[str, ...]] = {
 }
 """The fields of each part of a programme; the content of its exercises is the part ``exercises``."""
 BUNDLE_PARTS: Mapping[str, tuple[str, ...]] = {
-    "why": ("suits", "weeks"),
+    "why": ("suits", "weeks", "cue"),
     "title": ("title",),
     "place": ("programme", "tier"),
     "cautions": ("cautions",),
@@ -88,12 +88,18 @@ def bundle_parts(bundle: Bundle, library: Library, stamps: Mapping[str, str]) ->
     around = around_bundle(bundle, library)
     own = _fingerprints(by_codes(bundle, library), BUNDLE_PARTS)
     return {
-        "dose": stamp_of(tuple(pick.change for pick in bundle.picks)),
+        "dose": stamp_of(*_doses(bundle)),
         **own,
         **{name: stamp_of(own.get(name, ""), *shown) for name, shown in around.items()},
         "picks": stamp_of(tuple(pick.exercise for pick in by_codes(bundle, library).picks)),
         "exercises": stamp_of(inside),
     }
+
+
+def _doses(bundle: Bundle) -> tuple[Any, ...]:
+    """What was changed of each dose, and the stages of all where there are any."""
+    stages = tuple(pick.stages for pick in bundle.picks)
+    return (tuple(pick.change for pick in bundle.picks), *((stages,) if any(stages) else ()))
 
 
 def standalone_parts(item: Standalone, library: Library) -> dict[str, str]:

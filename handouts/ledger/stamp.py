@@ -45,6 +45,9 @@ UNSEEN = (
     "dose_range",
     "former_sites",
     "next_dose",
+    "growth",
+    "session_cues",
+    "stage_rules",
     "demands",
     "older",
     "taken_off",
@@ -82,6 +85,8 @@ LATER = frozenset(
         ("Exercise", "picture"),
         ("Mistake", "figure"),
         ("Exercise", "ready_measures"),
+        ("Pick", "stages"),
+        ("Bundle", "cue"),
     }
 )
 """Fields that came with a newer program: while one is not set, no stamp tells of it, so that an upgrade makes no version."""

@@ -21,6 +21,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
+from handouts.library.stage_shapes import GROWTH, SESSION_CUES
 
 LANGUAGE_PATTERN = "[a-z]{2,3}(?:-[A-Z][a-z]{3})?(?:-(?:[A-Z]{2}|[0-9]{3}))?"
 """A BCP 47 tag: language, optional script, optional region."""
@@ -274,6 +275,10 @@ CLINIC = RecordOf(
             ),
             "when a log that is shown lets the clinician's page propose more, and how much; never past an exercise's dose range",
             "next_dose",
+        ),
+        "growth": optional(GROWTH, "how much a plan over weeks may grow a week before it is pointed out", "growth"),
+        "session cues": optional(
+            SESSION_CUES, "what a patient can hang the session on, for the clinician to choose from", "session_cues"
         ),
         "flare plan": optional(
             ListOf(

@@ -17,6 +17,7 @@ from handouts.library.shapes import (
     field_of,
     optional,
 )
+from handouts.library.stage_shapes import STAGE, STAGE_RULE
 
 REVIEW = RecordOf(
     model.Review,
@@ -57,6 +58,9 @@ PROGRAMME = RecordOf(
             ListOf(Prose(240), 0, 5), "what to do in daily life beside the exercises", "through_the_day"
         ),
         "tiers": field_of(ListOf(_PROGRAMME_TIER, 1, 12), "its tiers from easiest to hardest", "tiers"),
+        "stages": optional(
+            ListOf(STAGE_RULE, 0, 7), "how doses go on over the weeks, for the clinician to accept or change", "stage_rules"
+        ),
         "review": field_of(REVIEW, "when and by which role it was reviewed", "review"),
         "sources": field_of(SOURCES, "where the programme comes from", "sources"),
     },
@@ -68,6 +72,7 @@ _PICK = RecordOf(
     {
         "exercise": field_of(ExerciseName(), "the exercise", "exercise"),
         "dose": optional(DOSE_CHANGE, "the numbers of the dose that differ", "change"),
+        "stages": optional(ListOf(STAGE, 0, 7), "how the dose goes on over the weeks", "stages"),
     },
     short=lambda ref: {"exercise": ref, "places": {"exercise": ref.place}},
 )
@@ -82,7 +87,8 @@ BUNDLE = RecordOf(
         "tier": optional(Name(), "the tier of that programme that it is for", "tier"),
         "cautions": optional(ListOf(Name(), 0, 16), "cautions for the whole bundle", "cautions"),
         "exercises": field_of(ListOf(_PICK, 1, 12), "its exercises, in order", "picks"),
-        "weeks": field_of(Whole(1, 6), "weeks of the tick table", "weeks"),
+        "weeks": field_of(Whole(1, 12), "weeks of the tick table", "weeks"),
+        "cue": optional(Name(), "what the session hangs on, from 'session cues' in clinic.yaml", "cue"),
         "review": field_of(REVIEW, "when and by which role it was reviewed", "review"),
     },
 )

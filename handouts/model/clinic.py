@@ -146,6 +146,25 @@ class NextDose(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class Growth(Record):
+    """How much more work a week a plan may ask for before it is pointed out."""
+
+    percent: int
+    """Of what was done before, a week: sets times what is counted, times the weight where there is one before and after."""
+    source: str
+    status: str
+    """Whether the number was read in the source, as in ``Limit``."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class SessionCue(Record):
+    """What a patient hangs the session on, from which the clinician chooses: after breakfast."""
+
+    slug: str
+    name: Words
+
+
+@dataclass(frozen=True, kw_only=True)
 class FlareStep(Record):
     """What to do when it gets worse: how much worse or for how long, and the action."""
 
@@ -206,6 +225,8 @@ class Clinic(Record):
     pain_rule: Words
     pain_bounds: PainBounds | None = None
     next_dose: NextDose | None = None
+    growth: Growth | None = None
+    session_cues: tuple[SessionCue, ...] = ()
     flare_plan: tuple[FlareStep, ...] = ()
     defer: Defer
     former_sites: tuple[str, ...] = ()
@@ -225,6 +246,11 @@ class Clinic(Record):
     """What of the base this clinic does not have: codes, and names of bundles."""
     codes_kept_free: tuple[str, ...] = ()
     """First letters of codes that this library never gives, for the clinics that stand on it."""
+
+    @property
+    def sessions_easy(self) -> int:
+        """After how many sessions in a row a stage of a plan is called easy: those of the rule for the next dose."""
+        return self.next_dose.sessions if self.next_dose else 1
 
     @property
     def in_pounds(self) -> bool:

@@ -251,6 +251,8 @@ class Programme(Record):
     through_the_day: tuple[Words, ...] = ()
     """What to do in daily life beside the exercises."""
     tiers: tuple[ProgrammeTier, ...]
+    stage_rules: tuple[StageRule, ...] = ()
+    """How doses go on over the weeks: proposed to the clinician, seen by no reader."""
     review: Review
     sources: tuple[str, ...]
     sections: tuple[Section, ...] = ()
@@ -262,6 +264,30 @@ class Programme(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class DoseStage(Record):
+    """How the dose of a pick goes on: from a week, or when the stage before is easy."""
+
+    week: int = 0
+    """Of the plan, from 2; 0: when the stage before is easy, by the clinic's rule for the next dose."""
+    change: DoseChange
+    """What differs from the stage before: sets, what is counted, weight."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class StageRule(Record):
+    """How the doses of a programme's exercises go on where the clinician accepts it; what is added, as far as each range allows."""
+
+    week: int = 0
+    """As in ``DoseStage``."""
+    sets: int | None = None
+    reps: int | None = None
+    hold_seconds: int | None = None
+    time_seconds: int | None = None
+    distance_metres: int | None = None
+    weight_kg: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
 class Pick(Record):
     """One exercise of a bundle and the fields of its dose that differ from the library's."""
 
@@ -269,6 +295,8 @@ class Pick(Record):
     change: DoseChange | None = None
     base: Dose | None = None
     """The dose that the library once had and that the change stands on; None is the present one."""
+    stages: tuple[DoseStage, ...] = ()
+    """What comes after that dose, in order: those by week first."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -286,4 +314,11 @@ class Bundle(Record):
     """Cautions for the whole bundle, beside those of its programme."""
     picks: tuple[Pick, ...]
     weeks: int
+    cue: Ref | None = None
+    """What the session hangs on, from the clinic's list."""
     review: Review
+
+    @property
+    def is_plan(self) -> bool:
+        """Whether it goes on over weeks or hangs on a cue: then its sheet has a line for the patient's own goal."""
+        return self.cue is not None or any(pick.stages for pick in self.picks)

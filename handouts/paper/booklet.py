@@ -6,16 +6,18 @@ The stop rules of all its exercises stand in a booklet once, before the first of
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from markupsafe import Markup
 
+from handouts.bundle.chart import say_later_minutes
 from handouts.bundle.code import group_code
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import about_minutes, dose_line, frequency_line, join_parts
 from handouts.dose.session import add_up_session
-from handouts.model import Bundle, CautionKind, Dose, Exercise, Programme, Ref, Side
+from handouts.model import Bundle, CautionKind, Dose, DoseStage, Exercise, Programme, Ref, Side
 from handouts.paper.articles import FITS
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
@@ -118,7 +120,9 @@ def view_bundle(setting: PaperSetting, bundle: Bundle, address: tuple[str, ...],
         cautions=_with_stop_rules(setting, whole, picks),
         code=view_code(setting, address, "paper.code_all"), review=review_line(setting, bundle.review),
     )
-    return replace(booklet, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=say(f"steps.lost_{lost}") if lost else "")
+    notes = (*say_cue(setting, bundle), *session_notes(setting, picks, stages_of(bundle)), *setting.missing(f"bundles/{bundle.slug}"))
+    goal, gone = say("paper.goal") if bundle.is_plan else "", say(f"steps.lost_{lost}") if lost else ""
+    return replace(booklet, notes=notes, goal=goal, typed_label=say("paper.typed") if code else "", typed=group_code(code), lost=gone)
 
 
 def place_in_programme(setting: PaperSetting, bundle: Bundle) -> tuple[str, tuple[ConditionView, ...]]:
@@ -237,14 +241,15 @@ def _view_ticks(setting: PaperSetting, picks: Picks, weeks: int) -> tuple[TicksV
     return tick_exercises(names, weeks, setting.wording, setting.size)
 
 
-def session_notes(setting: PaperSetting, picks: Picks) -> tuple[str, ...]:
-    """How long one session takes, and what to fetch first."""
+def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({})) -> tuple[str, ...]:
+    """How long one session takes, in each stage by week, and what to fetch first; ``stages`` by slug."""
     wording, totals = setting.wording, add_up_session(picks, setting.library.clinic.session)
     things = [setting.term("equipment", slug) for slug in totals.equipment]
     return tuple(
         line
         for line in (
             "" if totals.unknown else wording.say("paper.session", minutes=about_minutes(totals.seconds, wording)),
+            *(() if totals.unknown else say_later_minutes(picks, stages, setting.library.clinic.session, wording)),
             wording.say("paper.fetch", things=wording.join(things)) if things else "",
         )
         if line
@@ -255,6 +260,18 @@ def _view_last_lines(setting: PaperSetting) -> tuple[ContentsLine, ...]:
     """Where the stop rules and the table of the weeks stand."""
     say = setting.wording.say
     return ContentsLine("#rules", say("paper.when_to_stop"), "tier"), ContentsLine("#weeks", say("paper.your_weeks"), "tier")
+
+
+def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:
+    """What the session hangs on, as a sentence, where that was chosen and is known."""
+    known = {cue.slug: cue.name.text for cue in setting.library.clinic.session_cues}
+    name = known.get(bundle.cue.slug) if bundle.cue else None
+    return (setting.wording.say("dose.session_cue", cue=name),) if name else ()
+
+
+def stages_of(bundle: Bundle) -> dict[str, tuple[DoseStage, ...]]:
+    """How the doses of a bundle go on, by slug."""
+    return {pick.exercise.slug: pick.stages for pick in bundle.picks}
 
 
 def _view_contents(group: GroupView) -> tuple[ContentsLine, ...]:

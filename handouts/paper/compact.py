@@ -10,7 +10,7 @@ from markupsafe import Markup
 from handouts.dose.arithmetic import given_dose
 from handouts.dose.phrase import WEEK, DoseNumber
 from handouts.model import Bundle, CautionKind, Dose, Exercise, Ref
-from handouts.paper.booklet import Picks, place_in_programme, session_notes
+from handouts.paper.booklet import Picks, place_in_programme, say_cue, session_notes, stages_of
 from handouts.paper.context import PaperSetting
 from handouts.paper.geometry import LARGE
 from handouts.paper.sheet import (
@@ -66,6 +66,8 @@ class CompactView:
     title: Markup
     notes: tuple[str, ...]
     """Short sentences: minutes, equipment."""
+    goal: str
+    """Before a line for the patient's own goal; empty where there is none."""
     lost: str
     heading: str
     """Programme and step; empty where the bundle is of none."""
@@ -107,9 +109,11 @@ def view_compact(setting: PaperSetting, bundle: Bundle, picks: Picks, address: t
     return CompactView(
         title=rich(bundle.title),
         notes=(
-            *session_notes(setting, picks),
+            *say_cue(setting, bundle),
+            *session_notes(setting, picks, stages_of(bundle)),
             *(setting.missing(f"bundles/{bundle.slug}")),
         ),
+        goal=say("paper.goal") if bundle.is_plan else "",
         lost=say(f"steps.lost_{lost}") if lost else "",
         heading=heading,
         conditions=conditions,

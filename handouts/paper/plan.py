@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import partial
 
-from handouts.bundle.catalogue import make_catalogue
+from handouts.bundle.catalogue import cue_mark, make_catalogue
 from handouts.bundle.code import encode_bundle, group_code
 from handouts.bundle.values import Origin, PickedBundle
 from handouts.model import Bundle, Exercise, Library, Programme
@@ -203,7 +203,8 @@ def _row(setting: PaperSetting, row: RowView) -> Article:
 def ready_codes(library: Library) -> dict[str, str]:
     """The codes of the ready-made bundles in a library's language, for the clinic's first location, of those that have one."""
     catalogue, place = make_catalogue(library) if library.bundles else None, library.clinic.locations[0].slug
-    picked = {each.slug: PickedBundle(library.language, place, each.weeks, each.picks, Origin("bundle", each.slug)) for each in library.bundles}
+    picked = {each.slug: PickedBundle(library.language, place, each.weeks, each.picks, Origin("bundle", each.slug), cue_mark(each.cue))
+              for each in library.bundles}
     codes = {slug: encode_bundle(bundle, catalogue) for slug, bundle in picked.items()} if catalogue else {}
     return {slug: code for slug, code in codes.items() if isinstance(code, str)}
 

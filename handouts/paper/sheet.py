@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup, escape
 
 from handouts.dose.arithmetic import add_up
-from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, tempo_line, turn_line
-from handouts.model import Bundle, Dose, Exercise, Programme, Ref, Review, Words
+from handouts.dose.phrase import about_minutes, dose_facts, load_phrase, stage_lines, tempo_line, turn_line
+from handouts.model import Bundle, Dose, DoseStage, Exercise, Programme, Ref, Review, Words
 from handouts.paper.articles import STACKED
 from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.figure_side import count_beside, shape_of
@@ -163,6 +163,8 @@ class ExerciseContext:
     """What to think of in every exercise of the programme."""
     cautions: tuple[Ref, ...] = ()
     """Cautions shown beside its own, where no cover shows them."""
+    stages: tuple[DoseStage, ...] = ()
+    """How the dose goes on over the weeks."""
 
 
 def view_exercise(
@@ -203,6 +205,8 @@ def view_exercise(
         figure_note=tuple(filter(None, [setting.figures.figure_note(exercise, setting.language)])),
         facts=dose_facts(dose, wording),
         under_dose=(*dose_lines(setting, dose), *_around_dose(setting, dose)),
+        stages_label=say("paper.stages") if part.stages else "",
+        stages=stage_lines(dose, part.stages, setting.library.clinic.sessions_easy, wording, band_of(setting, dose)),
         sections=view_sections(exercise.sections),
         mistakes=tuple(PairView(rich(mistake.see), rich(mistake.do)) for mistake in exercise.mistakes),
         fault=tuple(filter(None, [setting.figures.fault_svg(exercise, 0, setting.language, dose.side)])),
@@ -259,10 +263,11 @@ def part_of_bundle(setting: PaperSetting, bundle: Bundle, exercise: Exercise) ->
     """What an exercise follows from in a bundle; one that the bundle's programme does not hold has its cues too."""
     library = setting.library
     programme = programme_of(library, bundle)
+    stages = next((pick.stages for pick in bundle.picks if pick.exercise.slug == exercise.slug), ())
     if programme is None:
-        return ExerciseContext(in_bundle(library, bundle), name_step_alone(setting.wording, library, exercise))
+        return ExerciseContext(in_bundle(library, bundle), name_step_alone(setting.wording, library, exercise), stages=stages)
     part = part_of_programme(setting, programme, exercise)
-    return ExerciseContext(in_bundle(library, bundle), part.step, programme.cues)
+    return ExerciseContext(in_bundle(library, bundle), part.step, programme.cues, stages=stages)
 
 
 def dose_lines(setting: PaperSetting, dose: Dose) -> tuple[str, ...]:

@@ -9,13 +9,14 @@ and the rest is set calmly again.  Never given up: the size of letters, the boxe
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from types import MappingProxyType
 
 from markupsafe import Markup
 
-from handouts.model import Dose, Exercise, Library, Ref
+from handouts.model import Dose, DoseStage, Exercise, Library, Ref
 from handouts.paper.articles import FITS, Article, ArticleStanding, Document
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
@@ -127,15 +128,17 @@ def beside_document(
     item: str = "",
     cautions: tuple[Ref, ...] = (),
     lost: str = "",
+    stages: Mapping[str, tuple[DoseStage, ...]] = MappingProxyType({}),
 ) -> Document:
     """Exercises in two languages, each on pages of its own; ``code`` and ``item`` as ``view_page`` takes them.
 
     ``cautions`` of the whole bundle stand with each exercise, and what is ``lost`` of its origin: there is no cover.
+    ``stages`` by slug: how each dose goes on.
     """
     page = view_page(own, title=title, code=code, item=item)
     if source.library.face:
         page = replace(page, fonts=page.fonts + Markup(source.library.face.sheet_style))
-    exercises = tuple(_view_exercise(own, source, *pick, cautions, lost) for pick in picks)
+    exercises = tuple(_view_exercise(own, source, *pick, cautions, lost, stages.get(pick[0].slug, ())) for pick in picks)
     shares = tuple(sorted({each.share for each in exercises}))
     view = BesideView(_half(own), _half(source), shares, exercises)
     articles = []
@@ -152,13 +155,13 @@ def _half(setting: PaperSetting) -> HalfView:
 
 
 def _view_exercise(
-    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...], lost: str
+    own: PaperSetting, source: PaperSetting, exercise: Exercise, dose: Dose, cautions: tuple[Ref, ...], lost: str, stages: tuple[DoseStage, ...]
 ) -> BesideExerciseView:
     now = source.library.exercise[exercise.slug]
     other = exercise.older.source or now if exercise.older else now
     shown = tuple(source.library.exercise[slug] for slug in source.progression.opens[exercise.slug] if slug in own.library.exercise)
-    beside = replace(stand_alone(source, other), around=Neighbours(shown), cautions=cautions)  # the same label in both languages
-    mine = replace(stand_alone(own, exercise), cautions=cautions)
+    beside = replace(stand_alone(source, other), around=Neighbours(shown), cautions=cautions, stages=stages)  # the same label in both languages
+    mine = replace(stand_alone(own, exercise), cautions=cautions, stages=stages)
     first = view_exercise(own, exercise, dose, part=mine, joined=False)  # row beside row, in whatever words each language has
     second = view_exercise(source, other, dose, part=beside, joined=False)
     above = (
@@ -167,6 +170,8 @@ def _view_exercise(
         _text(_join(first.older, first.why, first.needs, first.code.line), _join(second.older, second.why, second.needs, second.code.line)),
         ParallelView("dose", "", _dose(first), _dose(second)),
         _text(_join(*first.under_dose), _join(*second.under_dose)),
+        *([_text(first.stages_label, second.stages_label)] if stages else []),
+        *(_text(_ticked(one), _ticked(other)) for one, other in zip(first.stages, second.stages, strict=True)),
     )
     below = (
         *(_text(own, other) for own, other in zip(first.figure_note, second.figure_note, strict=True)),
@@ -205,6 +210,10 @@ def _share(rows: Sequence[ParallelView]) -> str:
     """Hundredths of the width for the first half: half of what its letters would have, since many lines end early."""
     first, second = sum(text_width(row.first) for row in rows), sum(text_width(row.second) for row in rows)
     return str(min(WIDEST, max(NARROWEST, round(25 + 50 * first / (first + second)))))
+
+
+def _ticked(line: str) -> Markup:
+    return Markup('<span class="box"></span> {}').format(line)
 
 
 def _strong(text: str) -> Markup:

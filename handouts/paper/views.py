@@ -183,6 +183,9 @@ class ExerciseView:
     figure: Markup
     facts: tuple[DoseNumber, ...]
     under_dose: tuple[str, ...]
+    stages_label: str
+    stages: tuple[str, ...]
+    """How the dose goes on over the weeks, each line with a box to tick."""
     sections: tuple[SectionView, ...]
     mistakes: tuple[PairView, ...]
     fault: tuple[Markup, ...] = field(default=(), kw_only=True)
@@ -296,3 +299,5 @@ class BookletView:
     """The bundle code in groups, for people who type it; empty where the booklet is of no bundle."""
     lost: str = ""
     """That what the bundle was begun from is not there, with its cautions; empty where nothing is lost."""
+    goal: str = ""
+    """Before a line for the patient's own goal; empty where there is none."""

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from handouts.bundle.catalogue import catalogue_json
+from handouts.bundle.catalogue import catalogue_json, make_catalogue
 from handouts.bundle.origins import origins_json
 from handouts.bundle.page_data import side_mirrored
 from handouts.bundle.past import catalogue_with_past
@@ -51,6 +51,7 @@ def make_book(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) ->
     """The book of one language, as far as the list needs it at once; ``places`` holds by slug the address ``picture``."""
     library, clinic = setting.library, setting.library.clinic
     known = catalogue_json(catalogue_with_past(library, setting.edition.history))
+    del known["cues"]  # read with what waits for a tap
     entries: Any = known["exercises"]
     shown = {
         exercise.code: {key: value for key, value in entries[exercise.code].items() if key not in ("slug", "marked")}
@@ -96,6 +97,12 @@ def make_later(setting: LanguageSite, places: Mapping[str, Mapping[str, str]]) -
         | {name: places[exercise.slug][name] for name in ("words", "figure")}
         for exercise in setting.library.exercises
     }
+
+
+def make_plan_words(setting: LanguageSite) -> dict[str, Any]:
+    """What a plan over weeks needs: what the session can hang on, by mark, and after how many sessions a stage is easy."""
+    library = setting.library
+    return {"cues": make_catalogue(library).cues, "after": library.clinic.sessions_easy}
 
 
 def _later(exercise: Exercise, setting: LanguageSite) -> dict[str, Any]:

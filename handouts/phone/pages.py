@@ -16,7 +16,7 @@ from markupsafe import Markup
 from handouts.model import Library, Side
 from handouts.phone.details import exercise_figure, exercise_words, write_script
 from handouts.phone.install import write_manifest
-from handouts.phone.page_data import easier_exercises, make_book, make_later, phrases_used, words_for
+from handouts.phone.page_data import easier_exercises, make_book, make_later, make_plan_words, phrases_used, words_for
 from handouts.phone.picture import description_of, picture_tree
 from handouts.phone.view_tree import markup_trees
 from handouts.publication.figures import mirrored_for
@@ -136,6 +136,7 @@ class PhonePages:
             write_script("handoutsWords", "more", words_for(setting.wording, names)["forms"])
             + write_script("handoutsWords", "exercises", make_later(setting, places))
             + write_script("handoutsWords", "views", markup_trees(views))
+            + write_script("handoutsWords", "plan", make_plan_words(setting))
         )
 
     def _add_exercises(self, setting: LanguageSite, files: dict[str, bytes]) -> dict[str, dict[str, str]]:

@@ -83,6 +83,7 @@ RULES: tuple[Rule, ...] = (
     bundles.check_bundle_doses,
     bundles.check_bundle_picks,
     bundles.check_bundle_length,
+    bundles.check_bundle_stages,
     bundles.check_bundle_steps,
     bundles.check_bundle_in_programme,
     programmes.check_programme_length,

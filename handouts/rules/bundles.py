@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from handouts.dose.arithmetic import allowed_range, change_dose, forbidden_changes, given_dose, unset_fields
 from handouts.dose.session import add_up_session
-from handouts.model import Bundle, Exercise, Library, Pick
-from handouts.problems import Grade, Problem
+from handouts.dose.stages import STAGED, growths, stage_doses, staged_fields
+from handouts.model import Bundle, Clinic, DoseChange, Exercise, Library, Pick
+from handouts.problems import Grade, Place, Problem, suggest
 from handouts.rules.doses import FIELD_NAMES, show_value
 from handouts.rules.question import Question
 
@@ -142,6 +143,64 @@ def check_bundle_in_programme(question: Question) -> Iterator[Problem]:
                 "Add it to a tier of the programme, or take it out of the bundle, unless it is meant so.",
                 Grade.NOTICE,
             )
+
+
+def check_bundle_stages(question: Question) -> Iterator[Problem]:
+    """Do the stages of a bundle's doses come in order, within its weeks, within each dose range, no faster than the clinic's bound?"""
+    clinic = question.library.clinic
+    for bundle in question.library.bundles:
+        if bundle.cue is not None and bundle.cue.slug not in (known := {cue.slug: cue for cue in clinic.session_cues}):
+            what = f"'{bundle.cue}' is not declared in 'session cues' of clinic.yaml"
+            yield Problem(bundle.cue.place, "unknown-name", what, suggest(bundle.cue.slug, known))
+        for pick in bundle.picks:
+            exercise = question.library.exercise.get(pick.exercise.slug)
+            if exercise is not None and pick.stages:
+                yield from _check_stages(pick, exercise, bundle.weeks, clinic)
+    for programme in question.library.programmes:
+        for rule in programme.stage_rules:
+            if not rule.week and clinic.next_dose is None:
+                yield _no_rule(rule.place)
+
+
+def _check_stages(pick: Pick, exercise: Exercise, weeks: int, clinic: Clinic) -> Iterator[Problem]:
+    first = given_dose(exercise, pick)
+    doses, week = stage_doses(first, pick.stages), 1
+    for stage, before, dose in zip(pick.stages, doses, doses[1:], strict=False):
+        if not stage.week and clinic.next_dose is None:
+            yield _no_rule(stage.place)
+        if stage.week and not week < stage.week <= weeks:
+            what = f"this stage begins in week {stage.week}, behind one of week {week} and within {weeks} weeks"
+            mend = "Put stages in order, each in a later week of the bundle; those without a week last."
+            yield Problem(stage.at("week"), "stage-order", what, mend)
+            return
+        week = stage.week or weeks
+        stray = next((field for field in changed_fields(stage.change) if field not in staged_fields(first)), None)
+        if stray is not None:
+            key = FIELD_NAMES.get(stray, stray)
+            what = f"a stage may not change {key} of '{exercise.slug}'"
+            yield Problem(stage.change.at(stray), "stage-other", what, "Change sets, what is counted, or the weight.")
+        if dose == before:
+            yield Problem(stage.place, "stage-same", "this stage changes nothing", "Write what differs from the stage before, or take it out.")
+        for name, value, span in forbidden_changes(exercise.dose, stage.change, allowed_range(exercise)):
+            key = FIELD_NAMES.get(name, name)
+            allowed = f"its range is {show_value(name, span.low)} to {show_value(name, span.high)}" if span else _no_range(key)
+            what = f"{key} of {show_value(name, value)} is not allowed for '{exercise.slug}': {allowed}"
+            yield Problem(stage.change.at(name), "bundle-dose", what, "Write a value in the range, or widen the 'dose range' of the exercise.")
+    if clinic.growth is not None:
+        for stage, growth in zip(pick.stages, growths(first, pick.stages), strict=True):
+            if growth > clinic.growth.percent:
+                what = f"the work grows by {growth:.0f} % a week, the clinic's bound is {clinic.growth.percent} %"
+                yield Problem(stage.place, "stage-growth", what, "Ask for less, or begin the stage later.", Grade.NOTICE)
+
+
+def changed_fields(change: DoseChange) -> tuple[str, ...]:
+    """The numbers that a change moves."""
+    return tuple(name for name in STAGED if getattr(change, name) is not None)
+
+
+def _no_rule(place: Place) -> Problem:
+    what = "this stage waits until the one before is easy, and the clinic does not say when that is"
+    return Problem(place, "stage-easy", what, "Write 'next dose' into clinic.yaml, or 'from week' here.")
 
 
 def check_bundle_length(question: Question) -> Iterator[Problem]:

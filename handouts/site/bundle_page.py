@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import change_dose
-from handouts.dose.phrase import about_minutes
+from handouts.dose.phrase import about_minutes, stage_lines
 from handouts.dose.session import add_up_session
-from handouts.model import Bundle, Programme
+from handouts.model import Bundle, Pick, Programme
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import cautions_of_bundle, name_step_in, programme_of, rank_of_tier
 from handouts.publication.views import ConditionView, view_conditions
@@ -84,7 +84,7 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
         step=(_step(setting, page, programme, rank),) if programme else (),
         conditions=view_conditions(setting.wording, programme, rank) if programme and rank is not None else (),
         hints=view_hints(setting, programme) if programme else (),
-        rows=tuple(make_row(setting, page, each, dose=change_dose(each.dose, change)) for each, change in picks),
+        rows=tuple(_view_row(setting, page, pick) for pick in bundle.picks),
         missing=setting.missing_line(f"bundles/{bundle.slug}"),
         cautions=make_cautions(setting, (library.caution[slug] for slug in refs)),
         prints=make_prints(setting, page, bundle.slug, wording.say("site.print_bundle"), full_name(bundle.slug)),
@@ -93,6 +93,15 @@ def make_bundle_page(setting: LanguageSite, slug: str) -> BundlePage:
         ),
         review=review_line(setting, bundle.review, f"bundles/{bundle.slug}"),
     )
+
+
+def _view_row(setting: LanguageSite, page: str, pick: Pick) -> ExerciseRow:
+    """An exercise with its dose, and how that goes on over the weeks."""
+    library, exercise = setting.library, setting.library.exercise[pick.exercise.slug]
+    dose = change_dose(exercise.dose, pick.change)
+    row = make_row(setting, page, exercise, dose=dose)
+    band = library.term["bands"][dose.band.slug].name.text if dose.band else ""
+    return replace(row, stages=stage_lines(dose, pick.stages, library.clinic.sessions_easy, setting.wording, band))
 
 
 def _step(setting: LanguageSite, page: str, programme: Programme, rank: int | None) -> Link:

@@ -33,6 +33,8 @@ class ExerciseRow:
     facts: str
     label: str
     """A word before the title: the tier, "easier" or "harder"; may be empty."""
+    stages: tuple[str, ...] = ()
+    """How its dose goes on over the weeks."""
 
 
 @dataclass(frozen=True, slots=True)

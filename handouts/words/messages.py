@@ -35,6 +35,7 @@ from handouts.model import (
     Review,
     SearchWords,
     Section,
+    SessionCue,
     Standalone,
     Term,
     Tier,
@@ -152,8 +153,10 @@ TEXTS: dict[type, dict[str, TextKind]] = {
         "emergency": INNER,
         "pain_rule": TextKind("pain-rule", "SAFETY: what the clinic teaches about pain. Keep every number."),
         "flare_plan": INNER,
+        "session_cues": INNER,
         "defer": INNER,
     },
+    SessionCue: {"name": TextKind("session-cue", "What a patient hangs the session on; behind 'Do it:'. Small letter at the start.")},
     FlareStep: {
         "when": TextKind("flare-when", "SAFETY: how much worse it is, or for how long. Short: it stands on paper."),
         "do": TextKind("flare-do", "SAFETY: what to do when: “{when}” Short: it stands on paper."),

@@ -26,8 +26,9 @@ from handouts.bundle.fields import FIELDS, LAYOUTS, MovableField, changed_fields
 from handouts.bundle.fields import SIDES as FORMER_SIDES
 from handouts.bundle.values import OpenedBundle, Origin, PickedBundle, Refusal
 from handouts.dose.arithmetic import change_dose
+from handouts.dose.stages import staged_fields
 from handouts.dose.weight import weight_of
-from handouts.model import Dose, DoseChange, DoseRange, Limb, Pick, Ref, Side, Span, Tempo
+from handouts.model import Dose, DoseChange, DoseRange, DoseStage, Limb, Pick, Ref, Side, Span, Tempo
 from handouts.problems import Place
 from tests.scripts.node import ask_script
 
@@ -64,7 +65,8 @@ def make_sample(h7k2: Dose = HEEL_RAISE, former: Sequence[Dose] = (FORMER, TOO_M
     languages, locations, bands = ({name_mark(name): name for name in group} for group in names)
     withdrawn = {"GN88": Withdrawn("Neck circles", "CV86"), "GN99": Withdrawn("Sit-ups")}
     return BundleCatalogue(entries, languages, locations, bands, withdrawn, site=name_mark("https://clinic.example/"),
-                     former_sites=(name_mark("https://old.example/"),), programmes={"P222": "knee"}, bundles={"BW9X": "first-days"})
+                     former_sites=(name_mark("https://old.example/"),), programmes={"P222": "knee"}, bundles={"BW9X": "first-days"},
+                     cues={"ABC": "after breakfast", "222": "at noon"})
 
 
 SAMPLE = make_sample()
@@ -118,6 +120,32 @@ def random_bundle(random: Random, catalogue: BundleCatalogue = SAMPLE) -> Picked
     return PickedBundle(random.choice(sorted(catalogue.languages.values())), random.choice(sorted(catalogue.locations.values())), random.randint(1, 6), tuple(picks))
 
 
+def random_plan(random: Random, catalogue: BundleCatalogue = SAMPLE) -> PickedBundle:
+    """A bundle over weeks that must be accepted: stages, a cue, more weeks than the earlier versions hold, or none of these."""
+    bundle, weeks = random_bundle(random, catalogue), random.choice((6, 7, 12, random.randint(2, 12)))
+    picks = tuple(replace(pick, stages=_random_stages(pick, weeks, random, catalogue)) for pick in bundle.picks)
+    return replace(bundle, weeks=weeks, picks=picks, cue=random.choice(("", "ABC", "222")))
+
+
+def _random_stages(pick: Pick, weeks: int, random: Random, catalogue: BundleCatalogue) -> tuple[DoseStage, ...]:
+    entry = _entry_of(pick, catalogue)
+    dose, week, stages = change_dose(entry.dose, pick.change), 1, []
+    for _ in range(random.choice((0, 0, 1, 2, 7))):
+        values: dict[str, Any] = {}
+        for name in random.sample(staged_fields(dose), random.randint(1, 3)):
+            span = getattr(entry.dose_range, name, None)
+            if span is None or getattr(dose, name) is None:
+                continue
+            values[name] = random.randint(round(span.low * 100), round(span.high * 100)) / 100 if name == "weight_kg" else random.randint(int(span.low), int(span.high))
+        change = drop_unchanged(change_of(**values) if values else None, dose)
+        start = random.choice((week + 1, week + 2, 0)) if (stages and stages[-1].week) or not stages else 0
+        if change is None or start > weeks:
+            break
+        stages.append(DoseStage(place=PLACE, week=start, change=change))
+        dose, week = change_dose(dose, change), start
+    return tuple(stages)
+
+
 FORMER_FIELDS = {version: [field for fields in layout for field in fields] for version, layout in LAYOUTS.items()}
 
 
@@ -167,9 +195,10 @@ def _former_value(value: Any, field: MovableField) -> str:
 def bundle_json(bundle: PickedBundle, catalogue: BundleCatalogue = SAMPLE) -> dict[str, Any]:
     """A bundle as the browser holds it."""
     picks = [{"code": catalogue.code_of(pick.exercise.slug) or pick.exercise.slug, "change": _change_json(pick.change)}
-             | ({"base": dose_json(pick.base)} if pick.base else {}) for pick in bundle.picks]
+             | ({"base": dose_json(pick.base)} if pick.base else {})
+             | ({"stages": [{"week": stage.week, "change": _change_json(stage.change)} for stage in pick.stages]} if pick.stages else {}) for pick in bundle.picks]
     origin = {"origin": _origin_json(bundle.origin)} if bundle.origin else {}
-    return {"language": bundle.language, "location": bundle.location, "weeks": bundle.weeks, "picks": picks} | origin
+    return {"language": bundle.language, "location": bundle.location, "weeks": bundle.weeks, "picks": picks} | origin | ({"cue": bundle.cue} if bundle.cue else {})
 
 
 def _origin_json(origin: Origin) -> dict[str, Any]:

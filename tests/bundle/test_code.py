@@ -337,7 +337,7 @@ def test_links_and_wrapped_text_are_read() -> None:
 
 def test_versions_from_other_times() -> None:
     """A newer and an older version of the format are told apart from damage."""
-    assert refused(sealed(head(version=5) + "ABCDEF99")).kind is RefusalKind.NEWER
+    assert refused(sealed(head(version=6) + "ABCDEF99")).kind is RefusalKind.NEWER
     assert refused(sealed(head(version=0))).kind is RefusalKind.OLDER
     assert refused(head(version=5) + "2222222").kind is RefusalKind.DAMAGED
 
@@ -563,7 +563,7 @@ def test_writer_refuses_what_the_reader_would() -> None:
         (bundle_of(pick_of("nowhere")), Refusal(RefusalKind.UNKNOWN, None, "exercise", "nowhere")),
         (bundle_of(pick_of("curl"), pick_of("curl")), Refusal(RefusalKind.REPEATED, "WT66")),
         (bundle_of(), Refusal(RefusalKind.OUT_OF_BOUNDS, None, "picks", 0, 1, 12)),
-        (bundle_of(pick_of("curl"), weeks=7), Refusal(RefusalKind.OUT_OF_BOUNDS, None, "weeks", 7, 1, 6)),
+        (bundle_of(pick_of("curl"), weeks=13), Refusal(RefusalKind.OUT_OF_BOUNDS, None, "weeks", 13, 1, 12)),
         (bundle_of(pick_of("curl"), language="fr"), Refusal(RefusalKind.UNKNOWN, None, "language", "fr")),
         (bundle_of(pick_of("curl"), location="moon"), Refusal(RefusalKind.UNKNOWN, None, "location", "moon")),
         (bundle_of(pick_of("band-row", band=Ref("steel", PLACE))), Refusal(RefusalKind.UNKNOWN, "BN55", "band", "steel")),
@@ -615,8 +615,8 @@ def test_a_code_holds_no_free_text() -> None:
     for seed in range(300):
         code = code_of(random_bundle(Random(seed)))
         assert set(code) <= set(DIGITS) and len(code) <= longest
-    assert [field.name for field in fields(PickedBundle)] == ["language", "location", "weeks", "picks", "origin"]
-    assert {field.name for field in fields(Pick)} == {"place", "places", "exercise", "change", "base"}
+    assert [field.name for field in fields(PickedBundle)] == ["language", "location", "weeks", "picks", "origin", "cue"]
+    assert {field.name for field in fields(Pick)} == {"place", "places", "exercise", "change", "base", "stages"}
     for language, location in (("Maria Lopez", "market-street"), ("es", "1956-03-09")):
         answer = encode_bundle(bundle_of(pick_of("heel-raise"), language=language, location=location), SAMPLE)
         assert isinstance(answer, Refusal) and answer.kind is RefusalKind.UNKNOWN

@@ -25,6 +25,7 @@ ADVISED = {SHEET: LEAFLET}
 TAUGHT = {"lessons/teach-foot-lift.md": LESSON}
 PICTURE = "picture: {file: hands.png, words: Five hands in a row make a fist step by step., source: drawn by the clinic, licence: own work}"
 LONELY = EXERCISE.format(code="C222", title="Toe lift", tier="wake", after="").replace("ready when: You can do 2 sets of 15 with ease.\n", "")
+GROWING = TEXTS["bundles/first-days.yaml"].replace("[foot-lift,", "[{exercise: foot-lift, stages: [{from week: 2, dose: {reps: 15}}]},")
 LATER = EXERCISE.format(code="D222", title="Step", tier="live", after="after: [foot-lift]\n")
 
 BROKEN = [
@@ -109,6 +110,21 @@ BROKEN = [
      "content/exercises/foot-lift.md:16:33: error: reps of 16 is to be reached, and no patient can be given more than 15. Widen the 'dose range' for reps, or ask for less. [ready-beyond-range]"),
     ("check_measures_said", FOOT, [("ready when: You can do 2 sets of 15 with ease.\n", "ready when: You can do 2 sets of 15 with ease.\nready measured: {sets: 2, reps: 12}\n")], {},
      "content/exercises/foot-lift.md:17:33: error: reps of 12 is measured, and the sentence of 'ready when' does not say 12. Make both say the same, or leave 'ready when' out: its sentence is then made. [ready-other-number]"),
+    ("check_bundle_stages", BUNDLE, [("exercises: [foot-lift,", "exercises: [{exercise: foot-lift, stages: [{from week: 3, dose: {sets: 3}}]},")], {},
+     "content/bundles/first-days.yaml:3:56: error: this stage begins in week 3, behind one of week 1 and within 2 weeks. Put stages in order, each in a later week of the bundle; those without a week last. [stage-order]"),
+    ("check_bundle_stages", BUNDLE, [("exercises: [foot-lift,", "exercises: [{exercise: foot-lift, stages: [{from week: 2, dose: {sets: 2}}]},")], {},
+     "content/bundles/first-days.yaml:3:44: error: this stage changes nothing. Write what differs from the stage before, or take it out. [stage-same]"),
+    ("check_bundle_stages", BUNDLE, [("exercises: [foot-lift,", "exercises: [{exercise: foot-lift, stages: [{from week: 2, dose: {hold: 5 s}}]},")], {},
+     "content/bundles/first-days.yaml:3:72: error: a stage may not change hold of 'foot-lift'. Change sets, what is counted, or the weight. [stage-other]"),
+    ("check_bundle_stages", BUNDLE, [("exercises: [foot-lift,", "exercises: [{exercise: foot-lift, stages: [{from week: 2, dose: {reps: 16}}]},")], {},
+     "content/bundles/first-days.yaml:3:72: error: reps of 16 is not allowed for 'foot-lift': its range is 5 to 15. Write a value in the range, or widen the 'dose range' of the exercise. [bundle-dose]"),
+    ("check_bundle_stages", BUNDLE, [("exercises: [foot-lift,", "exercises: [{exercise: foot-lift, stages: [{dose: {reps: 12}}]},")], {},
+     "content/bundles/first-days.yaml:3:44: error: this stage waits until the one before is easy, and the clinic does not say when that is. Write 'next dose' into clinic.yaml, or 'from week' here. [stage-easy]"),
+    ("check_bundle_stages", BUNDLE, [("weeks: 2", "weeks: 2\ncue: after-tea")], {},
+     "content/bundles/first-days.yaml:5:6: error: 'after-tea' is not declared in 'session cues' of clinic.yaml. Declare it first. [unknown-name]"),
+    ("check_bundle_stages", CLINIC, [("pain rule:", "growth: {percent a week: 20, source: common practice, status: clinic's choice}\npain rule:")],
+     {BUNDLE: GROWING},
+     "content/bundles/first-days.yaml:3:44: notice: the work grows by 50 % a week, the clinic's bound is 20 %. Ask for less, or begin the stage later. [stage-growth]"),
     ("check_programme_tiers", PROGRAMME, [("exercises: [leg-lift]", "exercises: [leg-lift, foot-lift]")], {},
      "content/programmes/stand-up.md:9:81: error: 'foot-lift' belongs to the tier 'wake', not to 'build'. Move it to that tier of the programme, or change its 'tier'. [programme-other-tier]"),
     ("check_in_programme", FOOT, [], {"exercises/toe-lift.md": LONELY},

@@ -12,7 +12,7 @@ import { decodeBundle } from "../../templates/scripts/src/bundle/former_code.js"
 import { doseFacts, spanLine, turnLine } from "../../templates/scripts/src/bundle/dose_words.js";
 import { setField } from "../../templates/scripts/src/bundle/draft.js";
 import { fhirPlan } from "../../templates/scripts/src/bundle/fhir.js";
-import { isLogCode, readLogCode, writeLog } from "../../templates/scripts/src/bundle/log_code.js";
+import { isLogCode, readLogCode, setsOfStages, writeLog } from "../../templates/scripts/src/bundle/log_code.js";
 import { movesOf, sayDifference } from "../../templates/scripts/src/bundle/next_visit.js";
 import { fillPages } from "../../templates/scripts/src/bundle/packing_rows.js";
 import { choose } from "../../templates/scripts/src/bundle/sheet_fit.js";
@@ -20,6 +20,7 @@ import { drawQr } from "../../templates/scripts/src/bundle/qr.js";
 import { sayRefusal } from "../../templates/scripts/src/bundle/refusals.js";
 import { doseSentence, valueTyped } from "../../templates/scripts/src/bundle/sentence.js";
 import { Speech } from "../../templates/scripts/src/bundle/speech.js";
+import { applyRules, growths, stageDoses, stageLines } from "../../templates/scripts/src/bundle/stages.js";
 import { placeOf, readyPhrase, stepName } from "../../templates/scripts/src/bundle/steps.js";
 import { orderSession } from "../../templates/scripts/src/bundle/sums.js";
 import { tickTables } from "../../templates/scripts/src/bundle/ticks.js";
@@ -29,6 +30,21 @@ import { fold, formsOf, splitWords } from "../../templates/scripts/src/fold.js";
 import { monthOf } from "../../templates/scripts/src/phone/log.js";
 import { planSeconds, planSession } from "../../templates/scripts/src/phone/plan.js";
 import { missingFor, searchExercises } from "../../templates/scripts/src/search.js";
+
+/** Of each plan its doses, its lines, its growth a week, and what a rule gives for its first dose. */
+function stages({ words, cases }) {
+  const speech = new Speech(words);
+  return cases.map(({ dose, range, own, rules }) => ({
+    lines: stageLines(dose, own, 3, speech, ""), growth: growths(dose, own).map((each) => Math.round(each * 1e6) / 1e6), applied: applyRules(dose, rules, range),
+    last: stageDoses(dose, own).at(-1),
+  }));
+}
+
+/** The sets of each exercise of a plan, by its stages. */
+function stagedSets(plan, catalogue) {
+  const { bundle, doses } = decodeBundle(plan, catalogue);
+  return setsOfStages(doses.map((dose, at) => stageDoses(dose, bundle.picks[at].stages)));
+}
 
 /** Bundles as codes, and codes as bundles with the fields of their doses that a clinician may move. */
 function codes({ catalogue, encode, decode }) {
@@ -48,7 +64,7 @@ function logs({ catalogue, logs: wanted, texts }) {
     const found = readLogCode(text, catalogue);
     return "kind" in found ? found : { plan: encodeBundle(found.bundle, catalogue), ...plain(found) };
   };
-  const written = wanted.map(({ plan, log }) => writeLog(plan, decodeBundle(plan, catalogue).doses.map((dose) => dose.sets), log));
+  const written = wanted.map(({ plan, log }) => writeLog(plan, stagedSets(plan, catalogue), log));
   return { written, read: written.map(read), others: texts.map(read), asked: texts.map(isLogCode) };
 }
 
@@ -215,5 +231,5 @@ function unset(cases) {
   return cases.map(({ dose, range }) => unsetFields(dose, { dose: { ...dose, sets: 0 }, range }));
 }
 
-const answers = { unset, codes, openings, logs, twins, difference, moves, orders, rowsOnPages, chosenPages, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
+const answers = { stages, unset, codes, openings, logs, twins, difference, moves, orders, rowsOnPages, chosenPages, qrCodes, refusals, ticks, sentence, origins, weights, weightField, sessionSeconds, months, found, filtered, foldedWords, folded };
 console.log(JSON.stringify(answers[process.argv[2]](JSON.parse(readFileSync(0, "utf8")))));

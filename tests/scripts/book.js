@@ -14,6 +14,7 @@ export const BOOK = {
   programmes: {},
   bundles: {},
   withdrawn: { GNE2: { title: "Gone", by: null }, GNE3: { title: "Replaced", by: "STND" } },
+  cues: {},
   papers: ["letter", "a4"],
   sizes: ["standard", "large"],
   tongues: [

@@ -51,7 +51,7 @@ test("the order has what is built on first, and few changes of position", () => 
 });
 
 test("a start gives its picks and weeks; weeks that no code holds leave those of the draft", () => {
-  const weeks = [0, 3, 9].map((count) => startFrom(TWO, { title: "", group: "tier", weeks: count, picks: [] }).bundle.weeks);
+  const weeks = [0, 3, 13].map((count) => startFrom(TWO, { title: "", group: "tier", weeks: count, picks: [] }).bundle.weeks);
   assert.deepEqual(weeks, [4, 3, 4]);
   const origin = { kind: "bundle", slug: "first-days", step: 0 };
   const begun = startFrom(TWO, { title: "", group: "bundle", weeks: 2, picks: picksOf("WALK"), origin });

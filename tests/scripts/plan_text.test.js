@@ -103,7 +103,7 @@ const WRONG = {
   "sit to stand 9x8": "STND reps=8; !9x8",
   "sit to stand 0x8": "STND reps=8; !0x8",
   "sit to stand 3x0": "STND; !3x0",
-  "sit to stand 3x8, 9 weeks": "STND reps=8; !9 weeks",
+  "sit to stand 3x8, 13 weeks": "STND reps=8; !13 weeks",
   "sit to stand, 0 weeks": "STND; !0 weeks",
   "sit to stand, 2.5 weeks": "STND; !2.5 weeks",
   "sit to stand 3x8, Klingon": "STND reps=8; ?Klingon",

@@ -30,7 +30,7 @@ const SPEECH = {
 };
 
 const DOSE = { sets: 2, reps: 10, side: "both", rest: 60, times: 1 };
-const PICKS = [{ code: "RASE", dose: DOSE }, { code: "WALK", dose: { sets: 1, time: 600, side: "together", rest: 0, times: 1 } }];
+const PICKS = [{ code: "RASE", doses: [DOSE] }, { code: "WALK", doses: [{ sets: 1, time: 600, side: "together", rest: 0, times: 1 }] }];
 const done = (code, sets, some = {}) => ({ code, sets, of: 2, reps: 10, ...some });
 const entry = (date, ...parts) => ({ date, done: parts, effort: 4, pain: null });
 
@@ -44,6 +44,14 @@ test("days count from the day of the plan; what is no part of it is left out", (
     entry("2026-03-30", done("RASE", 2), done("WALK", 1, { of: 1, reps: undefined, time: 600 })),
   ] };
   assert.deepEqual(shownLog(log, PICKS, "2026-03-27", "2026-04-02"), { fromFirst: false, today: 6, all: 3, sessions: [{ day: 0, effort: 4, pain: null, sets: [0.5, 0] }, { day: 1, effort: 4, pain: null, sets: [1.5, 0] }, { day: 3, effort: 4, pain: null, sets: [2, 1] }] });
+});
+
+test("a session belongs to the stage of its day, also where stages differ in their weight alone; else to one that fits", () => {
+  const heavy = { ...DOSE, weight: 2 };
+  const more = { ...DOSE, reps: 12 };
+  const picks = [{ code: "RASE", doses: [DOSE, more, heavy], stageOn: (day) => (day < "2026-03-10" ? 0 : 2) }];
+  const log = { version: 1, entries: [entry("2026-03-02", done("RASE", 2)), entry("2026-03-10", done("RASE", 2)), entry("2026-03-11", done("RASE", 2, { reps: 12 })), entry("2026-03-12", done("RASE", 2, { reps: 9 }))] };
+  assert.deepEqual(shownLog(log, picks, "2026-03-01", "2026-03-12").sessions.map(({ day, sets, stages }) => [day, sets, stages]), [[1, [2], [0]], [9, [2], [2]], [10, [2], [1]]]);
 });
 
 test("without the day of the plan days count from the first session", () => {

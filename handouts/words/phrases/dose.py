@@ -12,6 +12,9 @@ from handouts.words.phrase import AnyPhrase, Phrase, Plural
 _TURN = "When to change legs, arms or sides: sentences beside the dose, which a patient must not be able to misread."
 
 PHRASES: dict[str, AnyPhrase] = {
+    "dose.stage_week": Phrase("From week {n}: {dose}", "One stage of a plan over weeks. {dose} is a dose such as '3 sets of 8, each side'."),
+    "dose.stage_easy": Plural("When that was easy {n} time: {dose}", "When that was easy {n} times in a row: {dose}", "The stage of a plan that comes when the line above was easy in so many sessions, one after another."),
+    "dose.session_cue": Phrase("Do your session: {cue}.", "What the patient hangs the session on. {cue} is 'after breakfast'."),
     "dose.sets_of": Phrase("{sets} of {amount}", "A dose. {sets} is '3 sets', {amount} is what one set holds: '10', '30 seconds', '200 meters'."),
     "dose.sets": Plural("{n} set", "{n} sets", "The number of sets: as {sets} in '{sets} of {amount}', and alone."),
     "dose.reps_each": Plural("{n}", "{n}", "Repetitions in one set, as {amount} after 'sets of': '3 sets of 10'. Add the word for repetitions if your language needs it."),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from handouts.words.phrase import AnyPhrase, Phrase, Plural
 
 PHRASES: dict[str, AnyPhrase] = {
+    "paper.stages": Phrase("Tick the line that you have reached:", "Over the stages of an exercise's dose, each with a box."),
+    "paper.goal": Phrase("My goal:", "Before an empty line, where the patient writes by hand what it is all for."),
     # the head and foot of every page
     "paper.location": Phrase("{name} {phone}", "Head of a page: a location of the clinic and its phone number."),
     "paper.page": Phrase("Page {page} of {pages}", "Foot of a page. Keep both placeholders."),
@@ -60,6 +62,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.your_steps": Phrase("Your steps", "Heading over the picture of a program as a stair: its steps, the first at the bottom."),
     "paper.after": Phrase("after {numbers}", "In the picture of the progression, under an exercise: the numbers of those it builds on, '3 and 5'. Small."),
     "paper.session": Phrase("One session: {minutes}.", "{minutes} is 'about 20 minutes'."),
+    "paper.session_later": Phrase("From week {n}: {minutes}.", "After 'One session: about 20 minutes.': how long a session takes later in a plan over weeks."),
     "paper.fetch": Phrase("Have ready: {things}.", "{things} lists all the equipment of a session."),
     "paper.in_order": Phrase("Your exercises, in order", "Heading over the exercises of a set or of one step of a program."),
 }

@@ -3,7 +3,10 @@
 import { bandName, stampIn, totalsOf, wholeDose } from "./book.js";
 import { aboutMinutes, doseParts, joinDoseParts } from "./dose_words.js";
 import { locationName } from "./next_visit.js";
+import { sayStages } from "./said_stages.js";
+import { dosesIn } from "./stages.js";
 import { originOf, placeOf } from "./steps.js";
+import { addUpSession } from "./sums.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./speech.js").Speech} Speech */
@@ -27,6 +30,23 @@ export function sayTotals(picks, book, speech) {
     ...(known ? [speech.say("clinician.weekly", { minutes: aboutMinutes(totals.weekly, speech) })] : []),
     things ? speech.say("clinician.fetch", { things }) : speech.say("clinician.fetch_nothing"),
   ];
+}
+
+/**
+ * How long a session takes from each week on in which that changes.
+ * @param {import("./code.js").Bundle} bundle
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {[number, string][]}
+ */
+export function laterMinutes({ picks }, book, speech) {
+  const weeks = [...new Set(picks.flatMap(({ stages }) => (stages ?? []).map(({ week }) => week)))].filter(Boolean).sort((one, other) => one - other);
+  const minutesIn = (/** @type {number} */ week) => {
+    const then = picks.map((pick) => ({ ...book.exercises[pick.code], dose: dosesIn(wholeDose(pick, book), pick.stages ?? [], week) }));
+    return aboutMinutes(addUpSession(then, book.policy).seconds, speech);
+  };
+  const said = [1, ...weeks].map((week) => /** @type {[number, string]} */ ([week, minutesIn(week)]));
+  return said.filter(([, minutes], at) => at > 0 && minutes !== said[at - 1][1]);
 }
 
 /**
@@ -62,8 +82,12 @@ export function chartText(bundle, code, book, speech, notes) {
     const dose = wholeDose(pick, book);
     const words = joinDoseParts(doseParts(dose, speech, bandName(dose, book)), speech);
     lines.push(speech.say("clinician.chart_item", { n: speech.number(at + 1), exercise: title, code: `${pick.code} ${stamp}`.trim(), dose: words }));
+    lines.push(...sayStages(pick, book, speech).map((line) => `   ${line}`));
   });
   lines.push(...sayTotals(bundle.picks, book, speech));
+  lines.push(...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })));
+  const cue = book.cues[bundle.cue ?? ""];
+  if (cue) lines.push(speech.say("dose.session_cue", { cue }));
   lines.push(notes.limits.length ? speech.say("clinician.chart_limits", { limits: speech.join(notes.limits) }) : speech.say("clinician.chart_no_limits"));
   if (notes.findings.length) lines.push(speech.say("clinician.chart_found"), ...notes.findings.map((text) => `- ${text}`));
   lines.push(...(notes.visit ?? []));

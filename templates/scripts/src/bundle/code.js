@@ -9,10 +9,11 @@ import {
   bundle_digits as BUNDLE_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, digit_bits as DIGIT_BITS,
   digits as DIGITS, fields, former_sides as SIDES, group as GROUP, mark_bits as MARK_BITS,
   most_characters as MOST_CHARACTERS, most_picks as MOST_PICKS, most_weeks as MOST_WEEKS, name_digits as NAME_DIGITS, origins as ORIGINS,
-  named_sides as NAMED_SIDES, side_version as SIDE_VERSION, step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, version as CODE_VERSION,
+  named_sides as NAMED_SIDES, short_weeks as SHORT_WEEKS, side_version as SIDE_VERSION, stage_version as STAGE_VERSION, step_bits as STEP_BITS, tempo_sizes as TEMPO_SIZES, version as CODE_VERSION,
 } from "../../../../handouts/bundle/code.json";
 import { isOpen } from "./dose_words.js";
 import { BitReader, packDose, unpackDose, writeBits } from "./packing.js";
+import { needsTail, refuseStages, stageDoses, tailBits } from "./stages.js";
 import { hundredthsOf } from "./weight.js";
 
 /**
@@ -26,12 +27,13 @@ import { hundredthsOf } from "./weight.js";
  * `marked`: by the mark of a dose in codes of versions 1 and 2 its place, 0 for the present one, then the former ones.
  * @typedef {{languages: Record<string, string>, locations: Record<string, string>, bands: Record<string, string>,
  *   exercises: Record<string, Entry>, withdrawn: Record<string, {title: string, by: string | null}>, site: string,
- *   formerSites: string[], programmes: Record<string, string>, bundles: Record<string, string>}} Catalogue
+ *   formerSites: string[], programmes: Record<string, string>, bundles: Record<string, string>, cues: Record<string, string>}} Catalogue
  * Names by mark, exercises and programmes by code.
- * @typedef {{code: string, change: Change, base?: Dose}} Pick  `base`: the former dose of the library that the change stands on.
+ * @typedef {{code: string, change: Change, base?: Dose, stages?: import("./stages.js").Stage[]}} Pick  `base`: the former dose of the library that the change stands on;
+ *   `stages`: what comes after that dose.
  * @typedef {{kind: string, slug: string, step: number, mark?: string}} Origin  A programme, with one of its steps from 1 or 0, or a
  *   ready-made bundle; where the library does not have it the slug is empty, and `mark` is what the code names it by.
- * @typedef {{language: string, location: string, weeks: number, picks: Pick[], origin?: Origin}} Bundle
+ * @typedef {{language: string, location: string, weeks: number, picks: Pick[], origin?: Origin, cue?: string}} Bundle  `cue`: the mark of what the session hangs on.
  * @typedef {{kind: string, exercise?: string, field?: string, value?: number | string, low?: number, high?: number,
  *   replacedBy?: string}} Refusal
  * @typedef {{bundle: Bundle, doses: Dose[], former: string[]}} Opened
@@ -136,11 +138,12 @@ function markOf(names, name) {
 /**
  * @param {number} weeks
  * @param {number} picks
+ * @param {number} most
  * @returns {Refusal | null}
  */
-function refuseCounts(weeks, picks) {
-  if (!(weeks >= 1 && weeks <= MOST_WEEKS)) {
-    return { kind: "out-of-bounds", field: "weeks", value: weeks, low: 1, high: MOST_WEEKS };
+function refuseCounts(weeks, picks, most) {
+  if (!(weeks >= 1 && weeks <= most)) {
+    return { kind: "out-of-bounds", field: "weeks", value: weeks, low: 1, high: most };
   }
   if (!(picks >= 1 && picks <= MOST_PICKS)) {
     return { kind: "out-of-bounds", field: "picks", value: picks, low: 1, high: MOST_PICKS };
@@ -329,14 +332,16 @@ export function encodeBundle(bundle, catalogue) {
   if (language === undefined) return { kind: "unknown", field: "language", value: bundle.language };
   const location = markOf(catalogue.locations, bundle.location);
   if (location === undefined) return { kind: "unknown", field: "location", value: bundle.location };
-  const refusal = refuseCounts(bundle.weeks, bundle.picks.length);
+  if (bundle.cue && lookUp(catalogue.cues, bundle.cue) === undefined) return { kind: "unknown", field: "cue", value: bundle.cue };
+  const refusal = refuseCounts(bundle.weeks, bundle.picks.length, MOST_WEEKS);
   if (refusal) return refusal;
-  let bits = markBits(catalogue.site) + markBits(language) + markBits(location) + writeBits(bundle.weeks, 3);
+  const marks = markBits(catalogue.site) + markBits(language) + markBits(location);
   const origin = originBits(bundle.origin, catalogue);
   if (typeof origin !== "string") return origin;
-  bits += origin + writeBits(bundle.picks.length, 4);
   /** @type {WholePick[]} */
   const whole = [];
+  /** @type {{week: number, dose: Dose}[][]} */
+  const stages = [];
   for (const pick of bundle.picks) {
     const { code } = pick;
     const entry = lookUp(catalogue.exercises, code);
@@ -348,10 +353,45 @@ export function encodeBundle(bundle, catalogue) {
     const refused = refuseChange(code, change, base ?? entry.dose, entry, catalogue);
     if (refused) return refused;
     const { band, ...dose } = changeDose(base ?? entry.dose, change);
+    const next = pick.stages ?? [];
+    const late = refuseStages(code, { ...dose, ...(band === undefined ? {} : { band }) }, next, bundle.weeks, (each) => refuseGiven(code, each, base ?? entry.dose, entry, catalogue));
+    if (late) return late;
+    stages.push(stageDoses(dose, next).slice(1).map((each, at) => ({ week: next[at].week, dose: each })));
     const mark = band === undefined ? null : readNumber(markOf(catalogue.bands, band) ?? "");
     whole.push({ code, dose, band: mark });
   }
-  return seal(bits, whole);
+  const tail = { weeks: bundle.weeks, cue: bundle.cue ?? "", stages };
+  const isLong = needsTail(tail);
+  return seal(marks + writeBits(isLong ? 0 : bundle.weeks, 3) + origin + writeBits(whole.length, 4), whole, isLong ? tailBits(tail, readNumber) : "");
+}
+
+/**
+ * Why a whole dose may not be given in place of another.
+ * @param {string} code
+ * @param {Dose} given
+ * @param {Dose} base
+ * @param {Entry} entry
+ * @param {Catalogue} catalogue
+ * @returns {Refusal | null}
+ */
+export function refuseGiven(code, given, base, entry, catalogue) {
+  return refuseChange(code, differenceOf(given, base), base, entry, catalogue);
+}
+
+/**
+ * The fields in which a dose differs from the one that it stands on.
+ * @param {Dose} given
+ * @param {Dose} base
+ * @returns {Change}
+ */
+function differenceOf(given, base) {
+  /** @type {Change} */
+  const change = {};
+  for (const { name } of FIELDS) {
+    const value = valueOf(given, name);
+    if (value !== undefined && value !== valueOf(base, name)) change[name] = value;
+  }
+  return change;
 }
 
 /**
@@ -421,11 +461,12 @@ function pickBits(pick) {
  * Version, the bits with those of the picks as digits, and the check.  The later version is written only where a side is named.
  * @param {string} head
  * @param {WholePick[]} picks
+ * @param {string} [tail]  bits of a plan over weeks, which only the latest version holds
  * @returns {string}
  */
-function seal(head, picks) {
-  const bits = head + picks.map(pickBits).join("");
-  let text = writeNumber(picks.some(({ dose }) => NAMED_SIDES.includes(dose.side)) ? SIDE_VERSION : CODE_VERSION, 1);
+function seal(head, picks, tail = "") {
+  const bits = head + picks.map(pickBits).join("") + tail;
+  let text = writeNumber(tail ? STAGE_VERSION : picks.some(({ dose }) => NAMED_SIDES.includes(dose.side)) ? SIDE_VERSION : CODE_VERSION, 1);
   for (let at = 0; at < bits.length; at += DIGIT_BITS) text += DIGITS[parseInt(bits.slice(at, at + DIGIT_BITS).padEnd(DIGIT_BITS, "0"), 2)];
   return text + writeNumber(crc32(text), CHECK_DIGITS);
 }
@@ -453,17 +494,18 @@ export function decodeCode(text, catalogue, readFormer) {
   if (readNumber(digits.slice(-CHECK_DIGITS)) !== crc32(body)) return { kind: "damaged" };
   const version = readNumber(body[0]);
   if (version === CODE_VERSION || version === SIDE_VERSION) return openWhole(digits, catalogue);
-  if (version > SIDE_VERSION) return { kind: "newer", field: "version", value: version };
+  if (version > STAGE_VERSION) return { kind: "newer", field: "version", value: version };
   return readFormer ? readFormer(body, version, catalogue) : { kind: "former" };
 }
 
 /**
- * The bundle of a code of version 3 or 4 whose check fits.
+ * The bundle of a code of version 3 or later whose check fits.
  * @param {string} digits
  * @param {Catalogue} catalogue
+ * @param {(reader: BitReader, doses: Dose[]) => {weeks: number, bits: string}} [readTail]  of version 5
  * @returns {Opened | Refusal}
  */
-function openWhole(digits, catalogue) {
+export function openWhole(digits, catalogue, readTail) {
   const reader = new BitReader(Array.from(digits.slice(1, -CHECK_DIGITS), (digit) => writeBits(readNumber(digit), DIGIT_BITS)).join(""));
   const [site, language, location] = [0, 1, 2].map(() => writeNumber(reader.take(MARK_BITS), NAME_DIGITS));
   const weeks = reader.take(3);
@@ -475,15 +517,16 @@ function openWhole(digits, catalogue) {
     const code = writeNumber(reader.take(DIGIT_BITS * CODE_DIGITS), CODE_DIGITS);
     return { code, ...unpackDose(reader) };
   });
+  const tail = readTail?.(reader, picks.map(({ dose }) => dose));
   if (reader.isOver) return { kind: "damaged" };
-  let bits = markBits(site) + markBits(language) + markBits(location) + writeBits(weeks, 3) + writeBits(kind, 2) + markBits(name);
+  let bits = markBits(site) + markBits(language) + markBits(location) + writeBits(tail ? 0 : weeks, 3) + writeBits(kind, 2) + markBits(name);
   bits += (kind === 1 ? writeBits(step, STEP_BITS) : "") + writeBits(count, 4);
   // One bundle has one code: what is written otherwise than a writer writes is damage.
-  if (kind >= ORIGINS.length || seal(bits, picks) !== digits) return { kind: "damaged" };
+  if (kind >= ORIGINS.length || seal(bits, picks, tail?.bits) !== digits) return { kind: "damaged" };
   if (site !== catalogue.site && !catalogue.formerSites.includes(site)) return { kind: "elsewhere", field: "site", value: site };
   const slug = kind ? (lookUp(kind === 1 ? catalogue.programmes : catalogue.bundles, name) ?? "") : "";
   const origin = kind ? { kind: ORIGINS[kind], slug, step, ...(slug ? {} : { mark: name }) } : undefined;
-  return openFrame([language, location], weeks, origin, picks, catalogue, placeDose);
+  return openFrame([language, location], tail?.weeks ?? weeks, origin, picks, catalogue, placeDose, tail ? MOST_WEEKS : SHORT_WEEKS);
 }
 
 /**
@@ -521,13 +564,14 @@ export function cleanCode(text) {
  * @param {Raw[]} raw
  * @param {Catalogue} catalogue
  * @param {(raw: Raw, entry: Entry, catalogue: Catalogue) => Pick | Refusal} read
+ * @param {number} [most]  weeks
  * @returns {Opened | Refusal}
  */
-export function openFrame(marks, weeks, origin, raw, catalogue, read) {
+export function openFrame(marks, weeks, origin, raw, catalogue, read, most = SHORT_WEEKS) {
   const [language, location] = [lookUp(catalogue.languages, marks[0]), lookUp(catalogue.locations, marks[1])];
   if (language === undefined) return { kind: "unknown", field: "language", value: marks[0] };
   if (location === undefined) return { kind: "unknown", field: "location", value: marks[1] };
-  const refusal = refuseCounts(weeks, raw.length);
+  const refusal = refuseCounts(weeks, raw.length, most);
   if (refusal) return refusal;
   const codes = raw.map((pick) => pick.code);
   const repeated = codes.find((code, index) => codes.indexOf(code) < index);
@@ -595,12 +639,7 @@ function placeDose(raw, entry, catalogue) {
   /** @type {Refusal[]} */
   const found = [];
   for (const base of [entry.dose, ...entry.former]) {
-    /** @type {Change} */
-    const change = {};
-    for (const { name } of FIELDS) {
-      const value = valueOf(given, name);
-      if (value !== undefined && value !== valueOf(base, name)) change[name] = value;
-    }
+    const change = differenceOf(given, base);
     const refused = refuseChange(code, change, base, entry, catalogue);
     // A change adds or moves a field; it cannot take one away.
     const fits = FIELDS.every(({ name }) => valueOf(given, name) !== undefined || valueOf(base, name) === undefined);

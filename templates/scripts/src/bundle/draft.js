@@ -6,7 +6,8 @@
 import { most_picks as MOST_PICKS, most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { pickedEntry, wholeDose } from "./book.js";
 import { putInOrder } from "./checks.js";
-import { FIELDS, dropUnchanged, lookUp, refuseField, valueOf } from "./code.js";
+import { FIELDS, dropUnchanged, lookUp, refuseField, refuseGiven, valueOf } from "./code.js";
+import { applyRules, refuseStages } from "./stages.js";
 import { orderSession } from "./sums.js";
 
 /** @typedef {import("./book.js").Book} Book */
@@ -124,6 +125,42 @@ export function setField(draft, code, name, value, book) {
 }
 
 /**
+ * Gives an exercise other stages; a refusal where they may not be.
+ * @param {Draft} draft
+ * @param {string} code
+ * @param {import("./stages.js").Stage[]} stages
+ * @param {Book} book
+ * @returns {Draft | import("./code.js").Refusal}
+ */
+export function setStages(draft, code, stages, book) {
+  const pick = draft.bundle.picks.find((one) => one.code === code);
+  if (!pick) return draft;
+  const { stages: _, ...plain } = pick;
+  const entry = book.exercises[code];
+  const weeks = Math.max(draft.bundle.weeks, ...stages.map(({ week }) => week));
+  if (weeks > MOST_WEEKS) return { kind: "out-of-bounds", field: "weeks", value: weeks, low: 1, high: MOST_WEEKS };
+  const refused = refuseStages(code, wholeDose(pick, book), stages, weeks, (dose) => refuseGiven(code, dose, pick.base ?? entry.dose, entry, book));
+  if (refused) return refused;
+  const next = withPicks(draft, draft.bundle.picks.map((one) => (one === pick ? { ...plain, ...(stages.length ? { stages } : {}) } : one)));
+  return { ...next, bundle: { ...next.bundle, weeks } };
+}
+
+/**
+ * The stages that a programme's rule gives, of every exercise of the list.
+ * @param {Draft} draft
+ * @param {{week: number, add: Record<string, number>}[]} rules
+ * @param {Book} book
+ * @returns {Draft}
+ */
+export function acceptRules(draft, rules, book) {
+  return draft.bundle.picks.reduce((before, pick) => {
+    const own = book.clinic.next ? rules : rules.filter(({ week }) => week);
+    const next = setStages(before, pick.code, applyRules(wholeDose(pick, book), own, pickedEntry(pick, book).range), book);
+    return "kind" in next ? before : next;
+  }, draft);
+}
+
+/**
  * Says which side is trained, wherever one is.
  * @param {Draft} draft
  * @param {string} side
@@ -179,8 +216,9 @@ export function settlePicks(draft, book) {
  */
 export function startFrom(draft, start) {
   const weeks = start.weeks >= 1 && start.weeks <= MOST_WEEKS ? start.weeks : draft.bundle.weeks;
-  const { origin, ...bundle } = draft.bundle;
-  return { ...draft, bundle: { ...bundle, weeks, picks: start.picks.slice(0, MOST_PICKS), ...(start.origin ? { origin: start.origin } : {}) } };
+  const { origin, cue, ...bundle } = draft.bundle;
+  const hung = start.cue ?? cue;
+  return { ...draft, bundle: { ...bundle, weeks, picks: start.picks.slice(0, MOST_PICKS), ...(start.origin ? { origin: start.origin } : {}), ...(hung ? { cue: hung } : {}) } };
 }
 
 /**

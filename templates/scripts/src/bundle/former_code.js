@@ -1,10 +1,14 @@
-/** Codes of versions 1 and 2, which are read and never written: each pick is a mark of a dose and what was changed of it. */
+/**
+ * Codes that are seldom read: those of versions 1 and 2, each pick a mark of a dose and what was changed of it, never written; and
+ * those of version 5, a plan over weeks.
+ */
 
 import {
-  changed_digits as CHANGED_DIGITS, code_digits as CODE_DIGITS, dose_digits as DOSE_DIGITS, former_sides as SIDES, layouts,
-  name_digits as NAME_DIGITS, tempo_version as TEMPO_VERSION,
+  changed_digits as CHANGED_DIGITS, check_digits as CHECK_DIGITS, code_digits as CODE_DIGITS, dose_digits as DOSE_DIGITS, former_sides as SIDES, layouts,
+  name_digits as NAME_DIGITS, stage_version as STAGE_VERSION, tempo_version as TEMPO_VERSION,
 } from "../../../../handouts/bundle/code.json";
-import { FIELDS, changeDose, decodeCode, lookUp, openFrame, pickOf, readNumber, refuseDose, refuseField, valueOf } from "./code.js";
+import { FIELDS, changeDose, crc32, decodeCode, isRefusal, lookUp, openFrame, openWhole, pickOf, readNumber, refuseDose, refuseField, refuseGiven, valueOf, writeNumber } from "./code.js";
+import { needsTail, readTail, refuseStages, stageChange, tailBits } from "./stages.js";
 
 /** @typedef {import("./code.js").Catalogue} Catalogue */
 /** @typedef {import("./code.js").Change} Change */
@@ -32,13 +36,14 @@ export function decodeBundle(text, catalogue) {
 }
 
 /**
- * The bundle of a code of a former version, or why it is refused.
+ * The bundle of a code of a former version or of a plan over weeks, or why it is refused.
  * @param {string} body  the code without its check, which fits
  * @param {number} version
  * @param {Catalogue} catalogue
  * @returns {Opened | Refusal}
  */
 export function readFormer(body, version, catalogue) {
+  if (version === STAGE_VERSION) return openStaged(body, catalogue);
   const layout = LAYOUTS[version - 1];
   if (!layout) return { kind: "older", field: "version", value: version };
   const raw = body.length >= HEAD_DIGITS ? splitPicks(body.slice(HEAD_DIGITS), layout) : null;
@@ -47,6 +52,40 @@ export function readFormer(body, version, catalogue) {
   if (raw === null || idle) return { kind: "damaged" };
   const marks = /** @type {[string, string]} */ ([body.slice(1, 1 + NAME_DIGITS), body.slice(1 + NAME_DIGITS, HEAD_DIGITS - 1)]);
   return openFrame(marks, readNumber(body[HEAD_DIGITS - 1]), undefined, raw, catalogue, readChanges);
+}
+
+/**
+ * The bundle of a code of version 5, with its cue and its stages, each of which may be given.
+ * @param {string} body  the code without its check, which fits
+ * @param {Catalogue} catalogue
+ * @returns {Opened | Refusal}
+ */
+function openStaged(body, catalogue) {
+  /** @type {import("./stages.js").Tail} */
+  let tail = { weeks: 0, cue: "", stages: [] };
+  const opened = openWhole(body + writeNumber(crc32(body), CHECK_DIGITS), catalogue, (reader, doses) => {
+    tail = readTail(reader, doses, writeNumber);
+    // Without a need for it the code is sealed as an earlier version, and so is damage.
+    return { weeks: tail.weeks, bits: needsTail(tail) ? tailBits(tail, readNumber) : "" };
+  });
+  if (isRefusal(opened)) return opened;
+  /** @type {Pick[]} */
+  const picks = [];
+  for (const [at, pick] of opened.bundle.picks.entries()) {
+    const entry = catalogue.exercises[pick.code];
+    let before = opened.doses[at];
+    const stages = [];
+    for (const { week, dose } of tail.stages[at]) {
+      const change = stageChange(before, dose);
+      if (!change || !Object.keys(change).length) return { kind: "damaged" };
+      stages.push({ week, change });
+      before = { ...before, ...change };
+    }
+    const refused = refuseStages(pick.code, opened.doses[at], stages, tail.weeks, (dose) => refuseGiven(pick.code, dose, pick.base ?? entry.dose, entry, catalogue));
+    if (refused) return refused;
+    picks.push(stages.length ? { ...pick, stages } : pick);
+  }
+  return { ...opened, bundle: { ...opened.bundle, picks, ...(lookUp(catalogue.cues, tail.cue) === undefined ? {} : { cue: tail.cue }) } };
 }
 
 /**

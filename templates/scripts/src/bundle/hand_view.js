@@ -1,5 +1,6 @@
 /** The sheet as a sentence, and all ways to hand a bundle over: print, link, QR code, chart, record, file. */
 
+import { most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { hasOrigin } from "./book.js";
 import { chartText } from "./chart.js";
 import { encodeBundle } from "./code.js";
@@ -88,7 +89,7 @@ export function showSheetSentence(line, draft, book, speech, set) {
     return makeSelect(options, value, changed, attributes);
   };
   const named = (/** @type {string} */ kind, /** @type {string[]} */ values) => values.map((value) => ({ value, text: speech.say(`clinician.${kind}_${value}`) }));
-  const weeks = [1, 2, 3, 4, 5, 6].map((count) => ({ value: String(count), text: speech.count("clinician.weeks", count) }));
+  const weeks = Array.from({ length: MOST_WEEKS }, (_, at) => at + 1).map((count) => ({ value: String(count), text: speech.count("clinician.weeks", count) }));
   line.replaceChildren(
     ...fillPieces(speech.pieces("clinician.sheet_sentence"), {
       language: [choice("language", book.tongues.map(({ tag, name }) => ({ value: tag, text: name })), bundle.language, (language) => set.bundle({ language }))],
@@ -99,6 +100,11 @@ export function showSheetSentence(line, draft, book, speech, set) {
       weeks: [choice("weeks", weeks, String(bundle.weeks), (count) => set.bundle({ weeks: Number(count) }))],
     }),
   );
+  const cues = Object.entries(book.cues);
+  if (cues.length) {
+    const options = [{ value: "", text: speech.say("clinician.cue_none") }, ...cues.map(([value, text]) => ({ value, text }))];
+    line.append(" ", ...fillPieces(speech.pieces("clinician.cue_sentence"), { cue: [choice("cue", options, book.cues[bundle.cue ?? ""] ? (bundle.cue ?? "") : "", (cue) => set.bundle({ cue: cue || undefined }))] }));
+  }
   const others = book.tongues.filter((tongue) => tongue.tag !== bundle.language && hasOrigin(bundle, tongue) && !bundle.picks.some((pick) => tongue.lacks.includes(pick.code)));
   if (others.length) {
     const options = [{ value: "", text: speech.say("clinician.sheet_one_language") }, ...others.map(({ tag, name }) => ({ value: tag, text: name }))];

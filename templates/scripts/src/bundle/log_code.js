@@ -4,14 +4,16 @@
  * gives a part of a log.  It can hold no name and no date.
  */
 
-import { check_digits as CHECK_DIGITS, digit_bits as DIGIT_BITS, digits as DIGITS, log_sign as LOG_SIGN, log_version as LOG_VERSION, most_sessions as MOST_SESSIONS } from "../../../../handouts/bundle/code.json";
+import { check_digits as CHECK_DIGITS, digit_bits as DIGIT_BITS, digits as DIGITS, log_sign as LOG_SIGN, log_version as LOG_VERSION, staged_log_version as STAGED_VERSION, most_sessions as MOST_SESSIONS } from "../../../../handouts/bundle/code.json";
 import { cleanCode, crc32, isRefusal, readNumber, writeNumber } from "./code.js";
 import { decodeBundle } from "./former_code.js";
 import { BitReader, writeBits } from "./packing.js";
+import { stageDoses } from "./stages.js";
 
 /**
- * @typedef {{day: number, effort: number | null, pain: number | null, sets: number[]}} Session
- * `day` counts from the plan's first day, which is 0; `sets` holds by exercise of the plan how many were done, in halves.
+ * @typedef {{day: number, effort: number | null, pain: number | null, sets: number[], stages?: number[]}} Session
+ * `day` counts from the plan's first day, which is 0; `sets` holds by exercise of the plan how many were done, in halves;
+ * `stages` in which stage of its dose, where any exercise has more than one.
  * @typedef {{fromFirst: boolean, today: number, all: number, sessions: Session[]}} ShownLog
  * `fromFirst`: the first day of the plan is not known, and days count from the first session; `today`: the day on which it is
  * shown; `all`: how many sessions there are, of which the latest are in `sessions`, the oldest first.
@@ -25,6 +27,7 @@ const COUNT_BITS = 7;
 const ALL_BITS = 10;
 const ANSWER_BITS = 4;
 const HALVES_BITS = 5;
+const STAGE_BITS = 3;
 const HIGHEST_ANSWER = 10;
 /** Most of days and sessions that can be told: what is later, or more, is told as this. */
 export const MOST_DAYS = 2 ** DAY_BITS - 1;
@@ -41,9 +44,18 @@ export function isLogCode(text) {
 }
 
 /**
+ * The sets of each exercise of a plan, by its stages.
+ * @param {import("./code.js").Dose[][]} doses
+ * @returns {number[][]}
+ */
+export function setsOfStages(doses) {
+  return doses.map((stages) => stages.map(({ sets }) => sets));
+}
+
+/**
  * The code of a log.
  * @param {string} plan  the bundle code
- * @param {number[]} sets  the sets of each exercise of the plan
+ * @param {number[][]} sets  the sets of each exercise of the plan, by its stages
  * @param {ShownLog} log
  * @returns {string}
  */
@@ -54,12 +66,21 @@ export function writeLog(plan, sets, { fromFirst, today, all, sessions }) {
   let last = 0;
   for (const session of kept) {
     const day = Math.min(session.day, MOST_DAYS);
-    bits += gapBits(day - last) + answerBits(session.effort) + answerBits(session.pain) + session.sets.map((done, at) => setBits(done, sets[at])).join("");
+    bits += gapBits(day - last) + answerBits(session.effort) + answerBits(session.pain) + session.sets.map((done, at) => setBits(done, sets[at], session.stages?.[at] ?? 0)).join("");
     last = day;
   }
-  let text = LOG_SIGN + writeNumber(LOG_VERSION, 1);
+  let text = LOG_SIGN + writeNumber(versionOf(sets), 1);
   for (let at = 0; at < bits.length; at += DIGIT_BITS) text += DIGITS[parseInt(bits.slice(at, at + DIGIT_BITS).padEnd(DIGIT_BITS, "0"), 2)];
   return text + writeNumber(crc32(text), CHECK_DIGITS);
+}
+
+/**
+ * The later version is written only where an exercise has stages.
+ * @param {number[][]} sets
+ * @returns {number}
+ */
+function versionOf(sets) {
+  return sets.some((stages) => stages.length > 1) ? STAGED_VERSION : LOG_VERSION;
 }
 
 /**
@@ -80,12 +101,14 @@ function answerBits(answer) {
 
 /**
  * @param {number} done
- * @param {number} asked
+ * @param {number[]} asked  by stage
+ * @param {number} stage
  * @returns {string}
  */
-function setBits(done, asked) {
-  if (done >= asked) return "1";
-  return done <= 0 ? "00" : `01${writeBits(Math.min(Math.round(done * 2), MOST_HALVES), HALVES_BITS)}`;
+function setBits(done, asked, stage) {
+  const which = asked.length > 1 ? writeBits(stage, STAGE_BITS) : "";
+  if (done >= asked[stage]) return `1${which}`;
+  return done <= 0 ? "00" : `01${writeBits(Math.min(Math.round(done * 2), MOST_HALVES), HALVES_BITS)}${which}`;
 }
 
 /**
@@ -99,13 +122,13 @@ export function readLogCode(text, catalogue) {
   const body = digits?.slice(0, -CHECK_DIGITS) ?? "";
   if (!digits?.startsWith(LOG_SIGN) || body.length < 2 || readNumber(digits.slice(-CHECK_DIGITS)) !== crc32(body)) return { kind: "damaged" };
   const version = readNumber(body[1]);
-  if (version !== LOG_VERSION) return { kind: version > LOG_VERSION ? "newer" : "damaged", field: "version", value: version };
+  if (version < LOG_VERSION || version > STAGED_VERSION) return { kind: version > STAGED_VERSION ? "newer" : "damaged", field: "version", value: version };
   const reader = new BitReader(Array.from(body.slice(2), (digit) => writeBits(readNumber(digit), DIGIT_BITS)).join(""));
   const plan = Array.from({ length: reader.take(LENGTH_BITS) }, () => DIGITS[reader.take(DIGIT_BITS)]).join("");
   if (reader.isOver) return { kind: "damaged" };
   const opened = decodeBundle(plan, catalogue);
   if (isRefusal(opened)) return opened;
-  const sets = opened.doses.map((dose) => dose.sets);
+  const sets = setsOfStages(opened.doses.map((dose, at) => stageDoses(dose, opened.bundle.picks[at].stages)));
   const log = readSessions(reader, sets);
   // One log has one code: what is written otherwise than a writer writes is damage.
   if (reader.isOver || !isSound(log) || writeLog(plan, sets, log) !== digits) return { kind: "damaged" };
@@ -114,7 +137,7 @@ export function readLogCode(text, catalogue) {
 
 /**
  * @param {BitReader} reader
- * @param {number[]} sets
+ * @param {number[][]} sets
  * @returns {ShownLog}
  */
 function readSessions(reader, sets) {
@@ -127,7 +150,14 @@ function readSessions(reader, sets) {
   const sessions = Array.from({ length: count }, () => {
     day += reader.take(1) ? reader.take(DAY_BITS) : reader.take(SHORT_GAP_BITS);
     const [effort, pain] = [answer(), answer()];
-    return { day, effort, pain, sets: sets.map((asked) => (reader.take(1) ? asked : reader.take(1) ? reader.take(HALVES_BITS) / 2 : 0)) };
+    const stages = sets.map(() => 0);
+    const done = sets.map((asked, at) => {
+      const isWhole = reader.take(1) === 1;
+      const some = isWhole || !reader.take(1) ? 0 : reader.take(HALVES_BITS) / 2;
+      if ((isWhole || some) && asked.length > 1) stages[at] = reader.take(STAGE_BITS);
+      return isWhole ? (asked[stages[at]] ?? 0) : some;
+    });
+    return { day, effort, pain, sets: done, ...(versionOf(sets) === STAGED_VERSION ? { stages } : {}) };
   });
   return { fromFirst, today, all, sessions };
 }

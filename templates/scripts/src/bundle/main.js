@@ -5,7 +5,7 @@ import { part } from "../page.js";
 import { keepPicked, keepUpWithTabs, takeWishes } from "../picked.js";
 import { encodeBundle, isRefusal, lookUp } from "./code.js";
 import { decodeBundle } from "./former_code.js";
-import { addPick, emptyDraft, nameSide, orderPicks, placePick, replacePick, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
+import { acceptRules, addPick, emptyDraft, nameSide, orderPicks, placePick, replacePick, setStages, settlePicks, shiftPick, startFrom, takeOut } from "./draft.js";
 import { letDrag } from "./drag.js";
 import { copyText, handOver, saveFile, showSheetSentence } from "./hand_view.js";
 import { showLive, watchLive } from "./live_view.js";
@@ -17,6 +17,7 @@ import { refreshSentence, showPicks } from "./picks_view.js";
 import { sayRefusal } from "./refusals.js";
 import { offerScan, stopScan } from "./scan_view.js";
 import { Speech } from "./speech.js";
+import { originOf, placeOf } from "./steps.js";
 import { beginState, factsOf, noteAsked, openText, pickable, readDraft, readWish, startChosen, startGroups, startsFound, take, tickLimit, typeField, undo, writeDraft } from "./state.js";
 import { keepBundle, keepDraftText, keepLocation, readDraftText, readKept, readLocation } from "./storage.js";
 import * as view from "./view.js";
@@ -61,8 +62,9 @@ function change(next, words) {
 /** Shows the draft everywhere.  What is done there changes the draft of that moment, which may be a later one. */
 function show() {
   const { draft } = state;
-  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace }, factsOf(draft, book, speech).findings.against);
+  showPicks(list, draft, book, speech, { set: setDose, shift, out, replace, stages: putStages }, factsOf(draft, book, speech).findings.against);
   view.showButtons(draft.bundle.picks.length, state.past.length);
+  part("weeks-rule", HTMLElement).hidden = !draft.bundle.picks.length || !placeOf(originOf(draft.bundle), book).programme?.rules;
   view.showLimits(draft, book, speech, (slug, phase) => change(tickLimit(state.draft, slug, phase)));
   showSheetSentence(part("sheet", HTMLElement), draft, book, speech, {
     bundle: (some) => {
@@ -111,6 +113,24 @@ function setDose(code, name, value, done) {
     showSums();
   } else show();
   return typed.refused;
+}
+
+/**
+ * @param {string} code
+ * @param {import("./stages.js").Stage[]} stages
+ * @returns {boolean} whether they were taken over
+ */
+function putStages(code, stages) {
+  const before = state.draft.bundle.picks.find((pick) => pick.code === code)?.stages?.length ?? 0;
+  const next = setStages(state.draft, code, stages, book);
+  if ("kind" in next) {
+    const row = document.getElementById(`refused-${code}`);
+    if (row) row.textContent = speech.say("clinician.stage_refused", { exercise: titleOf(code) });
+    return false;
+  }
+  change(next, speech.count("clinician.said_stages", stages.length + 1, { exercise: titleOf(code) }));
+  if (stages.length !== before) (document.getElementById(`stage-${code}-${stages.length - 1}`) ?? document.getElementById(`stage-${code}`))?.focus();
+  return true;
 }
 
 /**
@@ -403,6 +423,9 @@ start.addEventListener("change", () => {
   start.value = "";
 });
 letDrag(list, drop);
+onPress("weeks-rule", () => {
+  change(acceptRules(state.draft, placeOf(originOf(state.draft.bundle), book).programme?.rules ?? [], book), speech.say("clinician.rules_taken"));
+});
 onPress("order", () => change(orderPicks(state.draft, book)));
 onPress("undo", () => {
   state = undo(state);

@@ -4,6 +4,7 @@
 
 import { bandName, wholeDose } from "./book.js";
 import { doseParts, joinDoseParts } from "./dose_words.js";
+import { sayStages } from "./said_stages.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Bundle} Bundle */
@@ -45,7 +46,7 @@ export function sayDifference(before, after, book, speech) {
   for (const code of gone) if (!moved.has(code)) lines.push(speech.say("clinician.taken_out", { exercise: title(code) }));
   for (const [code, pick] of now) {
     const known = old.get(code);
-    if (known) lines.push(...sayDoseChange(title(code), known, pick, book, speech));
+    if (known) lines.push(...sayDoseChange(title(code), known, pick, book, speech), ...sayStageChange(title(code), known, pick, book, speech));
     else if (!arrived.has(code)) lines.push(speech.say("clinician.added", { exercise: title(code), dose: shortDose(pick, book, speech) }));
   }
   const kept = [...old.keys()].filter((code) => now.has(code));
@@ -112,6 +113,19 @@ function sayDoseChange(exercise, before, after, book, speech) {
   if (!unlike.length) return [];
   const [was, is] = [old, now].map((parts) => joinDoseParts(unlike.map((at) => parts[at]), speech) || speech.say("clinician.none"));
   return [speech.say("clinician.dose_changed", { exercise, before: was, after: is })];
+}
+
+/**
+ * @param {string} exercise
+ * @param {Pick} before
+ * @param {Pick} after
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {string[]}
+ */
+function sayStageChange(exercise, before, after, book, speech) {
+  const [old, now] = [before, after].map((pick) => sayStages(pick, book, speech).join("; "));
+  return old === now ? [] : [speech.say("clinician.stages_changed", { exercise, stages: now || speech.say("clinician.none") })];
 }
 
 /**

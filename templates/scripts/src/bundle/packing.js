@@ -58,7 +58,7 @@ export function packDose(dose, band) {
   bits += restBits(dose.rest) + writeBits(dose.days ?? 0, 3);
   bits += dose.times === 1 ? "0" : `1${writeBits(dose.times, 4)}`;
   bits += effortBits(dose.effort);
-  bits += dose.weight === undefined ? "0" : `1${weightBits(dose.weight)}`;
+  bits += weightBits(dose.weight);
   return bits + (band === null ? "0" : `1${writeBits(band, MARK_BITS)}`);
 }
 
@@ -94,12 +94,13 @@ function effortBits(effort) {
 }
 
 /**
- * @param {number} kilograms
+ * @param {number | undefined} kilograms
  * @returns {string}
  */
-function weightBits(kilograms) {
+export function weightBits(kilograms) {
+  if (kilograms === undefined) return "0";
   const [hundredths, inPounds] = hundredthsOf(kilograms) ?? [0, false];
-  return (inPounds ? "1" : "0") + writeBits(hundredths, 15);
+  return (inPounds ? "11" : "10") + writeBits(hundredths, 15);
 }
 
 /**
@@ -126,11 +127,19 @@ export function unpackDose(reader) {
   if (reader.take(1)) dose.times = reader.take(4);
   const effort = readEffort(reader);
   if (effort) dose.effort = effort;
-  if (reader.take(1)) {
-    const inPounds = reader.take(1) === 1;
-    dose.weight = weightOf(reader.take(15), inPounds);
-  }
+  const weight = readWeight(reader);
+  if (weight !== undefined) dose.weight = weight;
   return { dose, band: reader.take(1) ? reader.take(MARK_BITS) : null };
+}
+
+/**
+ * @param {BitReader} reader
+ * @returns {number | undefined} in kilograms
+ */
+export function readWeight(reader) {
+  if (!reader.take(1)) return undefined;
+  const inPounds = reader.take(1) === 1;
+  return weightOf(reader.take(15), inPounds);
 }
 
 /**

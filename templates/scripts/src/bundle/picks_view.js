@@ -11,6 +11,7 @@ import { movesOf } from "./next_visit.js";
 import { sidesAllowed } from "./code.js";
 import { fieldName } from "./refusals.js";
 import { doseSentence, fillPieces, valueTyped } from "./sentence.js";
+import { oneStageMore, stageRows } from "./stage_view.js";
 
 const NAMED_SIDES = ["left", "right"];
 
@@ -24,6 +25,7 @@ const NAMED_SIDES = ["left", "right"];
  * @property {(code: string, step: number) => void} shift
  * @property {(code: string) => void} out
  * @property {(code: string, target: string) => void} replace
+ * @property {import("./stage_view.js").SetStages} stages
  */
 
 /**
@@ -80,7 +82,7 @@ function pickRow(pick, at, codes, book, speech, acts) {
   const title = make("h3", {}, [make("a", { href: entry.page, tabindex: "-1" }, [entry.title])]);
   const picture = make("img", { class: "panel drag", src: entry.picture, alt: "", width: "96", height: "96", draggable: "false", title: codes.length > 1 ? speech.say("clinician.drag") : "" });
   const overdue = entry.overdue ? [make("p", { class: "overdue" }, [entry.overdue])] : [];
-  const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, refusal, actsRow(pick, at, codes, note, book, speech, acts)]);
+  const text = make("div", { class: "pick-text" }, [title, ...overdue, sentence, ...stageRows(pick, book, speech, acts.stages), refusal, actsRow(pick, at, codes, note, book, speech, acts)]);
   turnSide(picture, text, pick, book);
   return make("li", { id: `pick-${pick.code}` }, [picture, text]);
 }
@@ -230,6 +232,8 @@ function actsRow(pick, at, codes, note, book, speech, acts) {
   if (at + 1 < codes.length) row.append(button("down", speech.say("clinician.down"), () => acts.shift(code, 1)));
   row.append(button("out", speech.say("clinician.take_out"), () => acts.out(code)));
   row.append(...sideButtons(pick, book, speech, acts));
+  const more = oneStageMore(pick, book);
+  if (more) row.append(button("stage", speech.say("clinician.stage_add"), () => acts.stages(code, more)));
   const { back, on } = movesOf(code, book, codes);
   const option = (/** @type {[string, string]} */ [target, change], /** @type {string} */ way) => {
     const move = speech.say(`clinician.${way}_to`, { exercise: book.exercises[target].title });

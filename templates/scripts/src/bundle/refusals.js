@@ -52,6 +52,7 @@ function sayOutOfBounds(refusal, exercise, value, speech) {
   const number = (/** @type {number} */ one) => speech.number(isWeight ? exactWeight(one, speech.inPounds) : one);
   const ends = { low: number(refusal.low ?? 0), high: number(refusal.high ?? 0) };
   if (!refusal.exercise) return speech.say("clinician.refused_count", { value, ...ends });
+  if (refusal.field === "stages") return speech.say("clinician.stage_refused", { exercise });
   const field = fieldName(refusal.field ?? "", speech);
   if (refusal.field === "tempo") return speech.say("clinician.refused_listed", { exercise, field, value });
   if (refusal.low === undefined) return speech.say("clinician.refused_movable", { exercise, field });

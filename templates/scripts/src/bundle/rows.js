@@ -6,6 +6,7 @@
 import { bandName, wholeDose } from "./book.js";
 import { make } from "./dom.js";
 import { doseFacts, loadPhrase, tempoLine, turnLine } from "./dose_words.js";
+import { stageNodes } from "./stage_nodes.js";
 import { fillPages, gapOf } from "./packing_rows.js";
 import { PX_IN_MM, marginsOf, setSpacing, setWidth, SPACINGS } from "./sheet_fit.js";
 
@@ -43,7 +44,7 @@ export function fillRow(row, pick, at, weeks, book, speech, measures) {
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
   ].filter(Boolean);
   const large = facts.filter(({ kind }) => !small.includes(kind)).flatMap(({ numeral, word }) => [make("li", {}, [make("b", {}, [numeral]), " ", make("span", {}, [word])]), " "]);
-  if (facts.length) set(row, ".dose", [make("ul", {}, large), make("p", {}, more.flatMap((line) => [make("span", {}, [line]), " "]))]);
+  if (facts.length) set(row, ".dose", [make("ul", {}, large), make("p", {}, more.flatMap((line) => [make("span", {}, [line]), " "])), ...stageNodes(pick, book, speech)]);
   const days = dose.days ?? DAYS_A_WEEK;
   const names = Array.from({ length: weeks }, (_, week) => (week ? speech.number(week + 1) : speech.say("paper.week", { n: speech.number(1) })));
   const boxes = () => Array.from({ length: days }, () => make("span", { class: "box" }));

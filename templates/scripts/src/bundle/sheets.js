@@ -17,6 +17,8 @@ import { sayRefusal } from "./refusals.js";
 import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
+import { stageNodes } from "./stage_nodes.js";
+import { laterMinutes } from "./chart.js";
 import { exerciseSeconds } from "./sums.js";
 import { tickTables } from "./ticks.js";
 
@@ -95,7 +97,7 @@ function fillDose(article, pick) {
     dose.effort ? speech.say("paper.effort_ends") : "",
   ].filter(Boolean);
   const notes = Array.from(article.querySelectorAll(".dose .figure-note")).flatMap((note) => [note, " "]);
-  place.replaceChildren(make("ul", {}, facts), make("p", {}, [...lines.flatMap((line) => [make("span", {}, [line]), " "]), ...notes]));
+  place.replaceChildren(make("ul", {}, facts), make("p", {}, [...lines.flatMap((line) => [make("span", {}, [line]), " "]), ...notes]), ...stageNodes(pick, book, speech));
 }
 
 /**
@@ -212,8 +214,12 @@ function fillCover(bundle, code, articles) {
 function sessionOf(bundle) {
   const totals = totalsOf(bundle.picks, book);
   const things = speech.join(totals.equipment.map((slug) => book.terms.equipment[slug]));
+  const cue = lookUp(book.cues, bundle.cue ?? "");
+  const later = totals.unknown.length ? [] : laterMinutes(bundle, book, speech);
   const notes = [
+    cue ? speech.say("dose.session_cue", { cue }) : "",
     totals.unknown.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
+    ...later.map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })),
     things && speech.say("paper.fetch", { things }),
   ];
   return notes.filter(Boolean).join(" ");
@@ -336,6 +342,8 @@ async function showSheets() {
   if (compact) rows.forEach((row, number) => fillRow(row, bundle.picks[number], number, bundle.weeks, book, speech, measures));
   else fillCover(bundle, code, articles);
   const front = compact ? fillFront(bundle, code, articles) : part("cover", HTMLElement);
+  const isPlan = Boolean(lookUp(book.cues, bundle.cue ?? "")) || bundle.picks.some(({ stages }) => stages?.length);
+  if (isPlan || wishes.has("line")) front.querySelector(".title")?.append(penLine("paper.goal", "pen goal"));
   if (wishes.has("line")) for (const article of compact ? [] : articles) article.querySelector(".small")?.before(penLine());
   if (wishes.has("line")) for (const row of compact ? rows : []) row.append(penLine());
   if (compact) front.querySelector(".hole")?.append(...rows);
@@ -404,9 +412,13 @@ function keepPlace(calls, at) {
   });
 }
 
-/** @returns {HTMLElement} an empty line to write on */
-function penLine() {
-  return make("p", { class: "pen" }, [make("span", {}, [speech.say("paper.notes")])]);
+/**
+ * @param {"paper.notes" | "paper.goal"} [phrase]
+ * @param {string} [look]
+ * @returns {HTMLElement} an empty line to write on
+ */
+function penLine(phrase = "paper.notes", look = "pen") {
+  return make("p", { class: look }, [make("span", {}, [speech.say(phrase)])]);
 }
 
 part("print", HTMLButtonElement).addEventListener("click", () => print());

@@ -5,13 +5,14 @@
 
 import { most_weeks as MOST_WEEKS } from "../../../../handouts/bundle/code.json";
 import { hasOrigin, pickedEntry, totalsOf, wholeDose } from "./book.js";
-import { sayTotals } from "./chart.js";
+import { laterMinutes, sayTotals } from "./chart.js";
 import { checkPicks, sayForChart, saySize } from "./checks.js";
-import { isRefusal, lookUp, unsetFields } from "./code.js";
+import { isRefusal, lookUp, refuseGiven, unsetFields } from "./code.js";
 import { decodeBundle } from "./former_code.js";
 import { addPick, emptyDraft, setField, startFrom, tickedFindings } from "./draft.js";
 import { isLogCode, readLogCode } from "./log_code.js";
 import { roundEven } from "./round.js";
+import { growths, refuseStages } from "./stages.js";
 import { originOf, placeOf } from "./steps.js";
 
 /** @typedef {import("./book.js").Book} Book */
@@ -172,24 +173,54 @@ export function factsOf(draft, book, speech, asked = []) {
   const reasons = [
     open.length ? speech.say("clinician.no_dose", { exercises: speech.join(open.map(({ code }) => book.exercises[code].title)) }) : "",
     lacking.length ? speech.say("clinician.language_lacks", { language, exercises: speech.join(lacking) }) : "",
+    ...bundle.picks.filter((pick) => stagesLate(pick, bundle.weeks, book)).map(({ code }) => speech.say("clinician.stage_refused", { exercise: book.exercises[code].title })),
     codes.length && !hasOrigin(bundle, tongue) ? speech.say("clinician.language_lacks_origin", { language }) : "",
   ];
   const { lost } = placeOf(originOf(bundle), book);
   const findings = checkPicks(bundle, book, totals, tickedFindings(draft, book));
   const { against, asks, early, unsided } = findings;
-  const size = saySize(findings, codes.length, totals, book, speech);
+  const growth = sayGrowth(bundle, book, speech);
+  const size = [...saySize(findings, codes.length, totals, book, speech), ...growth];
   return {
-    sums: codes.length ? sumUp(bundle.picks, totals, book, speech) : [],
+    sums: codes.length ? [...sumUp(bundle.picks, totals, book, speech), ...laterMinutes(bundle, book, speech).map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes }))] : [],
     findings,
     side: unsided.length ? speech.say("clinician.check_side", { exercises: speech.join(unsided.map((code) => book.exercises[code].title)) }) : "",
     order: early.length ? speech.count("clinician.check_order", early.length, { exercises: speech.join(early.map((code) => book.exercises[code].title)) }) : "",
     size,
-    chart: sayForChart(findings, book, speech),
+    chart: [...sayForChart(findings, book, speech), ...growth],
     toCheck: against.length + asks.filter(({ slug }) => !asked.includes(slug)).length + (early.length ? 1 : 0) + (unsided.length ? 1 : 0) + size.length,
     unreviewed: tongue?.unreviewed === true,
     lacks: reasons.filter(Boolean).join(" "),
     lost: lost && codes.length ? speech.say(`clinician.lost_${lost}`) : "",
   };
+}
+
+/**
+ * Whether the stages of a pick no longer fit its dose, or the weeks.
+ * @param {import("./code.js").Pick} pick
+ * @param {number} weeks
+ * @param {Book} book
+ * @returns {boolean}
+ */
+function stagesLate(pick, weeks, book) {
+  const entry = book.exercises[pick.code];
+  return refuseStages(pick.code, wholeDose(pick, book), pick.stages ?? [], weeks, (dose) => refuseGiven(pick.code, dose, pick.base ?? entry.dose, entry, book)) !== null;
+}
+
+/**
+ * What grows faster than the clinic's bound.
+ * @param {Bundle} bundle
+ * @param {Book} book
+ * @param {Speech} speech
+ * @returns {string[]}
+ */
+function sayGrowth({ picks }, book, speech) {
+  const most = book.growth ?? Infinity;
+  return picks.flatMap((pick) => {
+    const fastest = Math.max(0, ...growths(wholeDose(pick, book), pick.stages ?? []));
+    if (fastest <= most) return [];
+    return [speech.say("clinician.check_growth", { exercise: book.exercises[pick.code].title, percent: speech.number(roundEven(fastest)), most: speech.number(most) })];
+  });
 }
 
 /**

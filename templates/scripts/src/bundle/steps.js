@@ -8,7 +8,8 @@ import { lookUp } from "./code.js";
 /** @typedef {import("./code.js").Origin} Origin */
 /** @typedef {{stop: string[], ask: string[], care: string[]}} CautionNames */
 /** @typedef {{name: string, lines: string[][], codes: string[]}} ProgrammeStep  `lines`: conditions, each a label and a text. */
-/** @typedef {{title: string, named: string[], cues: string[], day: string[], cautions: CautionNames, steps: ProgrammeStep[]}} Programme */
+/** @typedef {{title: string, named: string[], cues: string[], day: string[], cautions: CautionNames, steps: ProgrammeStep[],
+ *   rules?: {week: number, add: Record<string, number>}[]}} Programme  `rules`: how doses go on over the weeks, for the clinician to accept. */
 /**
  * @typedef {{programmes: Record<string, Programme>, bundles: Record<string, {programme: string, step: number, cautions: CautionNames}>}} Origins
  * @typedef {{origins: Origins, exercises: Record<string, {after: string[], step: string}>}} StepBook  `after`: what must be

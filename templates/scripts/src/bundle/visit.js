@@ -9,6 +9,7 @@ import { doseKind, doseLine, effortLine, joinDoseParts } from "./dose_words.js";
 import { movesOf } from "./next_visit.js";
 import { sayCriteria } from "./criteria.js";
 import { roundEven } from "./round.js";
+import { stageDoses } from "./stages.js";
 
 /** @typedef {import("./book.js").Book} Book */
 /** @typedef {import("./code.js").Pick} Pick */
@@ -31,12 +32,13 @@ const DAYS_A_WEEK = 7;
  */
 export function doneOf(visit, at, book) {
   const dose = wholeDose(visit.bundle.picks[at], book);
+  const doses = stageDoses(dose, visit.bundle.picks[at].stages);
   const latest = visit.sessions.filter(({ sets }) => sets[at] > 0);
   const days = Math.min(visit.today + 1, visit.bundle.weeks * DAYS_A_WEEK);
   const answers = (/** @type {"effort" | "pain"} */ name) => latest.flatMap((session) => session[name] ?? []);
   return {
     done: latest.length,
-    whole: latest.filter(({ sets }) => sets[at] >= dose.sets).length,
+    whole: latest.filter(({ sets, stages }) => sets[at] >= doses[stages?.[at] ?? 0].sets).length,
     planned: dose.days === undefined ? null : roundEven((dose.days * dose.times * days) / DAYS_A_WEEK),
     effort: answers("effort"),
     pain: answers("pain"),
@@ -52,9 +54,9 @@ export function doneOf(visit, at, book) {
  * @returns {import("./criteria.js").Time[]}
  */
 export function timesOf(visit, at, book) {
-  const dose = wholeDose(visit.bundle.picks[at], book);
-  return doneOf(visit, at, book).latest.map(({ day, sets, effort, pain }) => ({
-    day, sets: sets[at], amounts: dose, effort, pain, alone: sets.every((done, other) => other === at || !done),
+  const doses = stageDoses(wholeDose(visit.bundle.picks[at], book), visit.bundle.picks[at].stages);
+  return doneOf(visit, at, book).latest.map(({ day, sets, effort, pain, stages }) => ({
+    day, sets: sets[at], amounts: doses[stages?.[at] ?? 0], effort, pain, alone: sets.every((done, other) => other === at || !done),
   }));
 }
 
@@ -74,10 +76,14 @@ export function propose(visit, at, book) {
   if (!last || less === undefined) return null;
   const moves = movesOf(pick.code, book, visit.bundle.picks.map(({ code }) => code));
   if (last.pain !== null && last.pain > less) return { code: pick.code, kind: "back", ...(moves.back[0] ? { target: moves.back[0][0] } : {}) };
-  const dose = wholeDose(pick, book);
+  const doses = stageDoses(wholeDose(pick, book), pick.stages);
+  const stage = last.stages?.[at] ?? 0;
+  // Where the plan itself goes on, nothing more is proposed.
+  if (stage < doses.length - 1) return null;
+  const dose = doses[stage];
   const most = dose.effort?.[1];
-  const isReady = (/** @type {import("./log_code.js").Session} */ { sets, effort, pain }) =>
-    sets[at] >= dose.sets && pain !== null && pain <= fine && (most === undefined || (effort !== null && effort <= most));
+  const isReady = (/** @type {import("./log_code.js").Session} */ { sets, effort, pain, stages }) =>
+    (stages?.[at] ?? 0) === stage && sets[at] >= dose.sets && pain !== null && pain <= fine && (most === undefined || (effort !== null && effort <= most));
   if (!next || latest.length < next.after || !latest.slice(-next.after).every(isReady)) return null;
   const entry = pickedEntry(pick, book);
   const ways = [doseKind(dose), "sets"].flatMap((field) => {
@@ -85,6 +91,8 @@ export function propose(visit, at, book) {
     return step && bounded ? [{ field, value: Number(valueOf(dose, field)) + step, end: bounded[1] }] : [];
   });
   const more = ways.find(({ value, end }) => value <= end);
+  // A plan that has come to its end is for the clinician to carry on.
+  if (more && pick.stages?.length) return null;
   if (more) return { code: pick.code, kind: "more", field: more.field, value: more.value };
   // Where the rule has no step for what may be moved, nothing is used up.
   if (!ways.length) return null;

@@ -5,12 +5,12 @@ import { make } from "../bundle/dom.js";
 import { part } from "../page.js";
 import { lessUpTo, stopRules } from "./book.js";
 import { makeFacts, makeHow } from "./how.js";
+import { picksOfPlan, readToday, showPlan } from "./my_plan.js";
 import { eraseOffline } from "./lock.js";
 import { HIGHEST_ANSWER, addEntry, hurtLastTime, noteDone } from "./log.js";
 import { today } from "../day.js";
 import { showPhone } from "./list_view.js";
 import { showLog, writeLogText } from "./log_view.js";
-import { readFormer } from "../bundle/former_code.js";
 import { stopReading } from "./reader.js";
 import { explainRefusal } from "./refused.js";
 import { Session } from "./session_view.js";
@@ -165,6 +165,7 @@ function openMore(page) {
     const isDone = !page.isLook && currentLog().entries.some(({ date }) => date === today());
     part("today", HTMLElement).textContent = isDone ? speech.say("phone.done_today") : "";
     part("today", HTMLElement).hidden = !isDone;
+    if (page.list?.own) showPlan(page.plan, book, speech, /** @type {any} */ (globalThis).handoutsWords.plan, currentLog(), () => page.start(false));
   }
 
   function openLogView() {
@@ -271,7 +272,7 @@ function openMore(page) {
       return;
     }
     const firstDay = page.plan === readKeptList() ? readListDay() : "";
-    /** @type {any} */ (globalThis).handoutsShow(page, currentLog(), cleanCode(page.plan) ?? "", firstDay);
+    /** @type {any} */ (globalThis).handoutsShow(page, currentLog(), cleanCode(page.plan) ?? "", firstDay, picksOfPlan(page.plan, book, currentLog()));
   }
 
   function saveLogFile() {
@@ -311,8 +312,9 @@ function openMore(page) {
   addEventListener("storage", () => {
     if (document.body.dataset.view === "log") showLog(currentLog(), book, speech);
   });
+  book.cues = /** @type {any} */ (globalThis).handoutsWords.plan.cues;
   currentLog();
-  return { readFormer, fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, tellToday, explain };
+  return { readFormer: readToday(currentLog), fillHow, startSession, openLogView, openHurts, goBackTo, isHurting, tellToday, explain };
 }
 
 /** @type {any} */ (globalThis).handoutsMore = openMore;

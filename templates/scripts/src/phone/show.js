@@ -2,7 +2,7 @@
 
 import { groupCode } from "../bundle/code.js";
 import { makeQrPicture } from "../bundle/dom.js";
-import { writeLog } from "../bundle/log_code.js";
+import { setsOfStages, writeLog } from "../bundle/log_code.js";
 import { drawLogQr } from "../bundle/qr.js";
 import { today } from "../day.js";
 import { part } from "../page.js";
@@ -13,10 +13,10 @@ import { shownLog } from "./shown_log.js";
  * @param {import("./log.js").Log} log
  * @param {string} plan  the bundle code, clean
  * @param {string} firstDay  empty where it is not known
+ * @param {import("./shown_log.js").PlanPick[]} picks
  */
-function showLogCode({ list, speech }, log, plan, firstDay) {
-  const picks = list?.picks ?? [];
-  const code = writeLog(plan, picks.map(({ dose }) => dose.sets), shownLog(log, picks, firstDay, today()));
+function showLogCode({ speech }, log, plan, firstDay, picks) {
+  const code = writeLog(plan, setsOfStages(picks.map(({ doses }) => doses)), shownLog(log, picks, firstDay, today()));
   const modules = drawLogQr(code);
   part("shown-qr", HTMLElement).replaceChildren(...(modules ? [makeQrPicture(modules, speech.say("phone.shown_qr"))] : []));
   part("shown-code", HTMLElement).textContent = groupCode(code);

@@ -18,6 +18,7 @@ const LOG = `${OWN}log`;
 const ASIDE = `${OWN}log-aside-`;
 const CUES_KEY = `${OWN}cues`;
 const RUN = `${OWN}run`;
+const REACHED = `${OWN}reached`;
 
 /**
  * @param {string} key
@@ -70,6 +71,25 @@ export function keepList(code) {
   const outcome = writeKey(LIST, code);
   if (outcome === "kept") writeKey(LIST_DAY, today());
   return outcome;
+}
+
+/**
+ * The exercises of a plan that went on to a stage without a week, once for each stage, and on which day.
+ * @param {string} plan  its code
+ * @returns {{code: string, day: string}[]}
+ */
+export function readReached(plan) {
+  const [kept, ...all] = (readKey(REACHED) ?? "").split(" ");
+  return kept === plan ? all.map((one) => ({ code: one.slice(0, 4), day: one.slice(5) })) : [];
+}
+
+/**
+ * @param {string} plan
+ * @param {{code: string, day: string}[]} all
+ * @returns {Outcome}
+ */
+export function keepReached(plan, all) {
+  return writeKey(REACHED, [plan, ...all.map(({ code, day }) => `${code}@${day}`)].join(" "));
 }
 
 /** Whether there is a log at all, of any kind. @returns {boolean} */
