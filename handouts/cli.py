@@ -53,6 +53,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "handouts ledger update\nhandouts ledger update --library content --to build\n"
         "handouts ledger update --approved-by 'clinical lead'",
     ),
+    "base": (
+        "say what a new base changes in a library that stands on it, and record reviews of what the library has in another way",
+        "handouts base diff\nhandouts base diff ../shared-library-next --html base.html\nhandouts base review H7K2 --by 'lead physiotherapist'",
+    ),
     "withdraw": (
         "publish something no more, and tell every sheet that names it why",
         "handouts withdraw H7K2 --why 'It strained the knee.'\n"

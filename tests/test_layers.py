@@ -30,7 +30,7 @@ LEVELS = [
     ["importers", "limits", "score"],
     ["words"],
     ["gallery", "posing", "publication", "rules"],
-    ["bundle", "site"],
+    ["bases", "bundle", "site"],
     ["changes", "paper", "phone", "translator", "upkeep"],
     ["clinician"],
     ["build"],

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from handouts.build.settings import Settings
 from handouts.problems import has_errors
 from handouts.publishing.manifest import digest_of
-from handouts.source.files import read_folder
+from handouts.source.bases import read_with_base
 from handouts.store.code_digest import whole_digest
 from handouts.store.digest import digest
 from handouts.templating.assets import read_templates
@@ -22,15 +22,15 @@ PROGRAM, DAY, OPTIONS = "the program and the installed packages", "the day", "th
 
 def read_inputs(settings: Settings) -> dict[str, str]:
     """Every input of a build by name; empty where the library cannot be read whole."""
-    files, problems = read_folder(settings.library, settings.library.name)
+    files, problems = read_with_base(settings.library, settings.library.name, settings.base)
     if has_errors(problems):
         return {}
     return {
-        **{f"{settings.library.name}/{path}": digest_of(data) for path, data in files.items()},
+        **{path: digest_of(data) for path, data in files.named().items()},
         **{f"templates/{path}": digest_of(data) for path, data in read_templates().items()},
         PROGRAM: whole_digest(),
         DAY: settings.today.isoformat(),
-        OPTIONS: f"sheets {settings.paper}, review {settings.review}",
+        OPTIONS: f"sheets {settings.paper}, review {settings.review}{', draft' if settings.draft else ''}",
     }
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from handouts.bases.own_changes import OwnChange, find_own_changes, review_own_changes
+from handouts.bases.read import check_base_ledgers, read_standing, with_base_ledgers
 from handouts.build.lost_addresses import find_left_languages, find_lost_languages
 from handouts.build.settings import Settings
 from handouts.build.unwritten import find_unwritten
@@ -15,14 +17,14 @@ from handouts.ledger.history import History, former_doses
 from handouts.ledger.read import FILE, read_ledger
 from handouts.ledger.stamp import clinic_stamp, stamps_of
 from handouts.ledger.update import find_present
-from handouts.library.read import read_library
-from handouts.model import ApprovalRule, Library, OlderTranslations
+from handouts.model import ApprovalRule, Library, OlderTranslations, OwnFace
 from handouts.paper.letters import find_missing_letters, find_unwritable
+from handouts.paper.own_fonts import read_own_fonts
 from handouts.problems import Place, Problem, has_errors, sort_problems
 from handouts.rules import check_library
 from handouts.rules.lapsed import ReviewedLibrary, sort_by_review
-from handouts.rules.withdrawn import find_withdrawn, without
-from handouts.source.files import read_folder
+from handouts.rules.withdrawn import without
+from handouts.source.bases import read_with_base
 from handouts.store.memo import Memo, using
 from handouts.tasks.calling import Caller
 from handouts.tasks.progress import Stage
@@ -51,6 +53,10 @@ class Loaded:
     """With what is past the days of grace."""
     authored: Library | None = None
     """As its files have it: with what was withdrawn, too."""
+    own_changes: tuple[OwnChange, ...] = ()
+    """What it has in another way than the library that it stands on."""
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    """The library's own files."""
 
 
 def load(settings: Settings, memo: Memo | None = None) -> Loaded:
@@ -61,25 +67,30 @@ def load(settings: Settings, memo: Memo | None = None) -> Loaded:
 
 def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
     name = settings.library.name
-    files, problems = read_folder(settings.library, name)
+    files, problems = read_with_base(settings.library, name, settings.base)
     if problems and not files:
         return Loaded(None, (), tuple(problems))
-    library, found = read_library(files, name, call)
+    library, found = read_standing(files, name, call)
     problems += found
     if library is None:
         return Loaded(None, (), sort_problems(problems))
+    own_changes = find_own_changes(library, files)
+    library, found = review_own_changes(library, files, own_changes)
+    problems += [*found, *check_base_ledgers(files, call)]
     problems += check_library(library, settings.today, call)
     problems += check_marks(library)
     ledger, found = call(read_ledger, files[FILE], f"{name}/{FILE}") if FILE in files else (None, [])
     problems += found
-    authored, library = library, without(library, find_withdrawn(library, ledger)).library
+    ledger, gone = with_base_ledgers(ledger, library, files, call)
+    authored, library = library, without(library, gone).library
     standing = sort_by_review(library, settings.today)
     history, stamps, found = _read_history(name, ledger, authored, library, standing)
     problems += [*found, *find_unwritten(settings.out, history.ledger, history.present)]
     problems += check_doses(library, former_doses(history.ledger, history.present))
     words, found = read_words(files, library.clinic.languages, name, call)
-    problems += found
-    with_lapsed, library = library, standing.library
+    fonts, unfit = read_own_fonts(files, library.clinic, name, call)
+    problems += [*found, *unfit]
+    with_lapsed, library = library, _with_face(standing.library, fonts)
     own = words.interfaces
     if library.language in own:
         library = replace(library, phrases=own[library.language].forms)
@@ -90,11 +101,10 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         stage.of = 1 + len(library.clinic.languages.also)
         for language in library.clinic.languages.also:
             stage.done()
-            unwritable = find_unwritable(library, language, call)
-            problems += unwritable
-            if unwritable:
+            if unwritable := find_unwritable(library, language, call):
+                problems += unwritable
                 continue
-            translation = _translate(library, language, words, messages, history, call)
+            translation = _translate(library, language, words, messages, history, call, fonts)
             problems += [problem for problem in translation.problems if problem.rule != "not-in-language"]
             unsaid = find_unsaid(library, language, own.get(language), call)
             problems += unsaid
@@ -108,13 +118,24 @@ def _load(settings: Settings, stage: Stage, call: Caller) -> Loaded:
         codes = {f"{item.kind}/{item.slug}": item.code for item in history.present}
         left = [(language, codes.get(f"{gap.kind}/{gap.slug}", ""), gap.title) for language, gap in gaps if not gap.is_left_out]
         problems += find_left_languages(history.ledger, left, published, name)
-        made = [item.library for item in translations if item.library]
-        problems += dict.fromkeys(problem for each in made for problem in find_missing_letters(each, call))
-    return Loaded(library, tuple(translations), sort_problems(problems), tuple(gaps), words, history, stamps, with_lapsed, authored)
+        problems += dict.fromkeys(problem for item in translations if item.library for problem in find_missing_letters(item.library, call))
+    found = list(sort_problems(problems))
+    return Loaded(library, tuple(translations), tuple(found), tuple(gaps), words, history, stamps, with_lapsed, authored, own_changes, files)
+
+
+def _with_face(library: Library, faces: Mapping[str, OwnFace]) -> Library:
+    """A library with its own font for its language, where it brings any."""
+    return replace(library, face=faces.get(library.language)) if faces else library
 
 
 def _translate(
-    library: Library, language: str, words: WordsFolder, messages: Sequence[Message], history: History, call: Caller
+    library: Library,
+    language: str,
+    words: WordsFolder,
+    messages: Sequence[Message],
+    history: History,
+    call: Caller,
+    faces: Mapping[str, OwnFace],
 ) -> Translation:
     """A library in another language, exercises in their last whole version where the clinic wants that, with its own interface."""
     reviews, own = words.reviews.get(language), words.interfaces.get(language)
@@ -125,9 +146,10 @@ def _translate(
             messages=messages, published=history.published_exercises, call=call,
         )  # fmt: skip
         translation = kept or translation
-    if own is None or translation.library is None:
+    if translation.library is None:
         return translation
-    return replace(translation, library=replace(translation.library, phrases=own.forms))
+    made = _with_face(translation.library, faces)
+    return replace(translation, library=made if own is None else replace(made, phrases=own.forms))
 
 
 def _read_history(

@@ -19,7 +19,7 @@ from handouts.build.edition import make_edition
 from handouts.build.figures import STYLE_SHEET, LibraryFigures, draw_figures
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
-from handouts.build.unwritten import built_records
+from handouts.build.unwritten import DRAFT, built_records
 from handouts.clinician.limits import LimitPages, limits_to_tick
 from handouts.clinician.offline import add_worker
 from handouts.clinician.pages import read_clinician_pages
@@ -243,6 +243,7 @@ def _make_site(settings: Settings, memo: Memo, before: Made | None, wanted: Cont
         "sheets": len(documents),
         **left_out_record(loaded),
         "format": 1,
+        **({DRAFT: True} if settings.draft else {}),
         "today": settings.today.isoformat(),
         **built_records(settings.out, loaded.history, settings.today),
         "seconds": clock.seconds,

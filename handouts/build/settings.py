@@ -36,10 +36,14 @@ class Settings:
     """Address of a dask scheduler whose workers do the heavy work; empty where this machine does."""
     review: bool = False
     """Whether the translator's pages are made."""
+    draft: bool = False
+    """Whether it is a trial, which the ledger must not take as published."""
     keep: bool = True
     """Whether results are kept between builds."""
     cache_folder: Path | None = None
     """Where; None: where the platform has a place for it."""
+    base: Path | None = None
+    """The folder to stand on in place of the one that the library names."""
     progress: Progress = field(default=SILENT, compare=False, repr=False)
     """Where it is shown how far the work is."""
     workers: Workers = field(init=False, compare=False, repr=False)
@@ -59,6 +63,7 @@ class Settings:
             paper=not getattr(arguments, "no_paper", False),
             on=getattr(arguments, "on", None) or "",
             review=getattr(arguments, "review", False),
+            draft=getattr(arguments, "draft", False),
             keep=not getattr(arguments, "no_cache", False),
             cache_folder=getattr(arguments, "cache", None),
             progress=Progress(getattr(arguments, "quiet", False) or getattr(arguments, "json", False)),

@@ -25,6 +25,8 @@ from handouts.source.nodes import compose
 
 ITEMS, BEFORE = "items", "built before"
 """Entries of a report: what the site has, and what earlier sites had that the ledger does not know."""
+DRAFT = "draft"
+"""Entry of the report of a trial, whose versions went to nobody."""
 SHOWN = 5
 """How many versions a notice names."""
 
@@ -51,7 +53,8 @@ def read_items(out: Path) -> tuple[list[dict[str, Any]], list[dict[str, Any]]]:
         return [], []
     if not isinstance(report, dict) or report.get("site") != site_digest(out / SITE):
         return [], []
-    return list(report.get(ITEMS, ())), list(report.get(BEFORE, ()))
+    items = () if report.get(DRAFT) else report.get(ITEMS, ())
+    return list(items), list(report.get(BEFORE, ()))
 
 
 def built_records(out: Path, history: History, on: date) -> dict[str, list[dict[str, Any]]]:

@@ -17,6 +17,7 @@ from handouts.dose.progression import Progression
 from handouts.model import Call, CautionKind, DoseChange, Exercise, Library, NextDose, Pick, Ref, Side, Span, Tempo
 from handouts.publication.figures import FigureSource, mirrored_for
 from handouts.publication.ready import criteria_json
+from handouts.publication.reviews import say_review
 from handouts.publication.steps import name_step_alone, name_step_in
 from handouts.publication.views import cautions_by_kind
 from handouts.text.markup import plain_text
@@ -204,8 +205,7 @@ def _reviewed(exercise: Exercise, wording: Wording) -> list[str]:
     review, older = exercise.review, exercise.older
     if older:
         return [older.on.isoformat(), wording.say("upkeep.older", date=wording.date(older.on))]
-    line = wording.say("paper.reviewed", date=wording.date(review.on), role=plain_text(review.by.text))
-    return [review.on.isoformat(), line]
+    return [review.on.isoformat(), say_review(wording, review, "paper")]
 
 
 def change_json(change: DoseChange | None) -> dict[str, Any]:

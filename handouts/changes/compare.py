@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
-from handouts.changes.facts import ADDRESS, DOSE, FIGURE, LANGUAGES, VERSION, Facts
+from handouts.changes.facts import ADDRESS, BASE, DOSE, FIGURE, LANGUAGES, VERSION, Facts
 from handouts.ledger.entries import BUNDLE, KINDS, Approval, Ledger, LedgerEntry, Version
 from handouts.ledger.history import follow
 from handouts.ledger.parts import changed_parts
@@ -65,6 +65,8 @@ class Change:
     """Owners whose printed sheets are touched."""
     version: str = ""
     approved: Approval | None = None
+    base: str = ""
+    """What of it comes from the library that this one stands on, in words; empty where nothing does."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,10 +108,16 @@ def state_of(ledger: Ledger, facts: Facts, on: date | None = None) -> Publicatio
 
 def compare(then: Publication, now: PresentLibrary, ledger: Ledger) -> tuple[Change, ...]:
     """Everything that is different: the clinic's own words first, then cautions, exercises, programmes, bundles."""
+    then, now = replace(then, facts=_of_readers(then.facts)), replace(now, facts=_of_readers(now.facts))
     found = [*_of_words(then, now), *_of_items(then, now, ledger)]
     holders = _holders(now.facts)
     carried = [replace(change, sheets=_sheets(change, holders, now.facts)) for change in found]
     return tuple(sorted(carried, key=lambda change: (_RANK.get(change.owner.partition("/")[0], 3), change.title, change.owner)))
+
+
+def _of_readers(facts: Facts) -> Facts:
+    """The facts that readers see."""
+    return {owner: own for owner, own in facts.items() if not owner.startswith(f"{BASE}/")}
 
 
 _RANK = {"clinic": 0, "caution": 1, "tier": 2, "exercise": 4, "programme": 5, "bundle": 6, "test": 7, "leaflet": 8, "lesson": 9}
@@ -123,7 +131,7 @@ def _of_words(then: Publication, now: PresentLibrary) -> Iterator[Change]:
         if owner.partition("/")[0] in KINDS:
             continue
         before, after = then.facts.get(owner, {}), now.facts.get(owner, {})
-        differences, gained, lost = _differences(before, after), *_languages(before, after)
+        differences, gained, lost = find_differences(before, after), *_languages(before, after)
         if differences or gained or lost:
             what = "changed" if before and after else "added" if after else "gone"
             yield Change(owner, _title(owner, after or before), what, "", differences, gained, lost)
@@ -164,12 +172,12 @@ def _of_item(then: Publication, now: PresentLibrary, item: Present, version: Ver
     owner = _owner(item.kind, item.code, item.slug)
     after = now.facts.get(owner, {})
     if version is None:
-        return Change(owner, item.title, "added", differences=_differences({}, after), gained=after.get(LANGUAGES, ()))
+        return Change(owner, item.title, "added", differences=find_differences({}, after), gained=after.get(LANGUAGES, ()))
     before = then.facts.get(owner, {})
     if before.get(VERSION) != (version.version,):  # a renamed bundle, or facts of another day
         before = next((own for own in then.facts.values() if own.get(VERSION) == (version.version,)), {})
     if before:
-        differences, (gained, lost) = _differences(before, after), _languages(before, after)
+        differences, (gained, lost) = find_differences(before, after), _languages(before, after)
     else:
         parts = changed_parts(version.parts, item.parts) if version.version != item.version else ()
         doses = Difference(DOSE, now.say_dose(version.dose) if version.dose else (), after.get(DOSE, ()))
@@ -204,7 +212,8 @@ def _gone(entry: LedgerEntry, then: Publication, now: PresentLibrary, ledger: Le
     return Change(owner, entry.title, "gone", lost=languages, leads=leads)
 
 
-def _differences(before: Mapping[str, tuple[str, ...]], after: Mapping[str, tuple[str, ...]]) -> tuple[Difference, ...]:
+def find_differences(before: Mapping[str, tuple[str, ...]], after: Mapping[str, tuple[str, ...]]) -> tuple[Difference, ...]:
+    """The facts of one thing that differ, those that matter most to a patient first."""
     names = [name for name in dict.fromkeys((*ORDER, *before, *after)) if name not in SILENT]
     pairs = ((name, before.get(name, ()), after.get(name, ())) for name in names)
     return tuple(Difference(name, then, now) for name, then, now in pairs if then != now)

@@ -42,6 +42,8 @@ NOT_READ = ("search-words/",)
 """Beginnings of owners whose texts no reader sees."""
 ADDRESS, LANGUAGES, VERSION, FIGURE, DOSE = "address", "languages", "version", "figure", "dose"
 """Names of facts that are no texts."""
+BASE = "base"
+"""Beginning of owners that tell how the base has what a clinic has in another way: ``base/exercise/H7K2``; no reader sees them."""
 Facts = Mapping[str, Mapping[str, tuple[str, ...]]]
 """By owner (``exercise/H7K2``) and name (``step``) the texts in order."""
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from difflib import SequenceMatcher
 from typing import Any
 
+from handouts.changes.beside import BesideBase
 from handouts.changes.compare import Change, Difference, Publication
 from handouts.changes.facts import FIGURE
 from handouts.templating.templates import template_environment
@@ -27,7 +28,8 @@ LABELS: Mapping[str, str] = {
     "defer-clinician": "that it does not replace the clinician",
 }  # fmt: skip
 """What a fact is called; a name that is not here stands for itself."""
-KINDS = {"programme": "booklet", "bundle": "bundle", "exercise": "sheet"}
+KINDS = {"programme": "booklet", "bundle": "bundle", "exercise": "sheet", "test": "card", "leaflet": "sheet", "lesson": "card"}
+"""What is printed of each kind."""
 SHOWN = 12
 """How many sheets a line names."""
 
@@ -39,6 +41,8 @@ class DifferenceView:
     label: str
     then: tuple[str, ...] = ()
     now: tuple[str, ...] = ()
+    kept: tuple[str, ...] = ()
+    """What it was and is, where nothing went or came."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,14 +63,30 @@ class Report:
     since: str
     items: tuple[ChangedThing, ...]
     notes: tuple[str, ...] = field(default=())
+    own: tuple[ChangedThing, ...] = ()
+    """What the library has in another way than its base."""
 
 
 def make_report(
-    library: str, then: Publication, changes: Sequence[Change], titles: Mapping[str, str], *, signs: bool, notes: tuple[str, ...] = ()
+    library: str,
+    then: Publication,
+    changes: Sequence[Change],
+    titles: Mapping[str, str],
+    *,
+    signs: bool,
+    notes: tuple[str, ...] = (),
+    own: Sequence[BesideBase] = (),
 ) -> Report:
     """The report in English; ``titles`` are by owner, ``signs`` where the library asks for approvals."""
     since = f"since {then.label or then.on}" if then.label or then.on else "as nothing was published before"
-    return Report(library, since, tuple(_view(change, titles, signs) for change in changes), notes)
+    return Report(library, since, tuple(_view(change, titles, signs) for change in changes), notes, tuple(map(_view_own, own)))
+
+
+def _view_own(each: BesideBase) -> ChangedThing:
+    base = (_dose("the base's dose", each.base_dose_then, each.base_dose), _dose("the dose here", each.dose_then, each.dose))
+    doses = base if each.dose != each.base_dose else ()
+    others = tuple(replace(_difference(other), label=f"changed in the base: {_difference(other).label}") for other in each.differences)
+    return ChangedThing(f"{each.title} ({each.name})", each.says, (*doses, *others), (each.review_says,))
 
 
 def _view(change: Change, titles: Mapping[str, str], signs: bool) -> ChangedThing:
@@ -76,6 +96,10 @@ def _view(change: Change, titles: Mapping[str, str], signs: bool) -> ChangedThin
         tuple(_difference(each) for each in change.differences),
         tuple(_lines(change, titles, signs)),
     )
+
+
+def _dose(label: str, then: tuple[str, ...], now: tuple[str, ...]) -> DifferenceView:
+    return DifferenceView(label, kept=now) if then == now else DifferenceView(label, then, now)
 
 
 def _difference(each: Difference) -> DifferenceView:
@@ -106,6 +130,8 @@ def _lines(change: Change, titles: Mapping[str, str], signs: bool) -> Iterator[s
         shown = [f"{titles.get(owner, owner)} ({KINDS[owner.partition('/')[0]]})" for owner in change.sheets[:SHOWN]]
         more = f" and {len(change.sheets) - SHOWN} more" if len(change.sheets) > SHOWN else ""
         yield f"printed sheets that are touched: {'; '.join(shown)}{more}"
+    if change.base:
+        yield change.base
     if change.approved:
         yield f"approved by {change.approved.by} on {change.approved.on}"
     elif signs and change.version:
@@ -118,17 +144,30 @@ def _names(languages: Sequence[str]) -> str:
 
 def as_text(report: Report) -> str:
     """The report as lines."""
+    lines = [*report.notes]
     if not report.items:
-        return "\n".join((*report.notes, f"Nothing changes for readers {report.since}."))
-    count = "1 thing" if len(report.items) == 1 else f"{len(report.items)} things"
-    lines = [*report.notes, f"What changes for readers {report.since}: {count}", ""]
-    for item in report.items:
-        lines.append(f"{item.title}: {item.what}")
-        for each in item.differences:
-            lines.append(f"  {each.label}")
-            lines += [f"    - {text}" for text in each.then] + [f"    + {text}" for text in each.now]
-        lines += [f"  {line}" for line in item.lines] + [""]
+        lines += [f"Nothing changes for readers {report.since}.", ""]
+    else:
+        lines += [f"What changes for readers {report.since}: {_count(report.items)}", "", *_say_things(report.items)]
+    if report.own:
+        lines += [f"In another way here than in the base: {_count(report.own)}", "", *_say_things(report.own)]
     return "\n".join(lines).rstrip("\n")
+
+
+def _count(items: Sequence[ChangedThing]) -> str:
+    return "1 thing" if len(items) == 1 else f"{len(items)} things"
+
+
+def _say_things(items: Sequence[ChangedThing]) -> Iterator[str]:
+    for item in items:
+        yield f"{item.title}: {item.what}"
+        for each in item.differences:
+            yield f"  {each.label}"
+            yield from (f"      {text}" for text in each.kept)
+            yield from (f"    - {text}" for text in each.then)
+            yield from (f"    + {text}" for text in each.now)
+        yield from (f"  {line}" for line in item.lines)
+        yield ""
 
 
 def as_html(report: Report, templates: Mapping[str, bytes]) -> bytes:
@@ -156,6 +195,7 @@ def as_record(then: Publication, changes: Sequence[Change]) -> dict[str, Any]:
                 "languages lost": list(change.lost),
                 "addresses": [{"address": lead.address, "leads to": lead.to} for lead in change.leads],
                 "sheets": list(change.sheets),
+                "base": change.base or None,
                 "approved": {"by": change.approved.by, "on": change.approved.on.isoformat()} if change.approved else None,
             }
             for change in changes

@@ -193,10 +193,15 @@ class PictureFigures:
         return self.pictures[exercise.slug].note
 
 
+OWN_RULE = re.compile(r"\[lang\|=[^{}]*\{--font:\"Own [^{}]*\}")
+"""The rule that sets a language in the font that the library brings, as ``pack_style`` leaves it."""
+
+
 def write_style(site_style: bytes, sheets_css: str, accent: str) -> str:
     """The style sheet of the sheets: the site's fonts, the print rules, and what the browser needs beside them."""
     faces = "\n".join(face.rule for face in read_font_faces(site_style.decode()))
     rules = _DRAWING.sub(r"\1 :is(svg, img)", load_paper_assets().style)
+    rules += "".join(f"\n{rule}" for rule in OWN_RULE.findall(site_style.decode()))
     return f"{faces}\n{rules}\n:root {{ --accent-on-light: {accent}; }}\n{sheets_css}"
 
 

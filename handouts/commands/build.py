@@ -30,6 +30,8 @@ def add_arguments(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--on", metavar="ADDRESS", help="dask scheduler whose workers do it: tcp://host:8786")
     parser.add_argument("--no-paper", action="store_true", help="build the pages only, without sheets")
     parser.add_argument("--review", action="store_true", help="add LANG/review/, pages for translators and reviewers")
+    says = "a trial that goes to nobody: 'ledger update' refuses to take it as published"
+    parser.add_argument("--draft", action="store_true", help=says)
     parser.add_argument("--back", action="store_true", help="publish the previous site again, build nothing")
     parser.add_argument(
         "--verify", action="store_true", help="build twice in different ways and compare, publish nothing"

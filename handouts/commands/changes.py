@@ -12,6 +12,7 @@ from pathlib import Path
 
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
+from handouts.changes.beside import base_facts, mark_base
 from handouts.changes.compare import PresentLibrary, Publication, compare, state_of
 from handouts.changes.facts import FILE, Facts, collect_facts, read_facts, say_dose
 from handouts.changes.pages import compare_pages, record_pages, say_pages
@@ -61,19 +62,20 @@ def run(arguments: argparse.Namespace) -> int:
     loaded = load(settings)
     if loaded.library is None or has_errors(loaded.problems):
         return refuse("changes", loaded.problems, arguments.json, HAS_PROBLEMS if settings.library.is_dir() else CANNOT_RUN)
-    kept, problems = _read_kept(settings.library)
+    kept, problems = read_kept(settings.library)
     if problems:
         return refuse("changes", problems, arguments.json, HAS_PROBLEMS)
-    base = _find_base(arguments.since, settings, loaded, kept)
+    base = find_publication(arguments.since, settings, loaded, kept)
     if isinstance(base, str):
         print(f"handouts: {base}", file=sys.stderr)
         return CANNOT_RUN
-    facts = facts_of(loaded)
+    facts, own = facts_of(loaded), loaded.own_changes
     held = {f"{item.kind}s/{item.slug}" for item in loaded.history.held_back}
     present = {item.code: item for item in loaded.history.present if item.item not in held}
     codes = frozenset(item.code for item in loaded.history.present if item.item in held)
     ledger = base.ledger
     changes = compare(base.then, PresentLibrary(facts, present, partial(say_dose, loaded.library), codes), ledger)
+    changes = mark_base(changes, loaded.library, own)
     titles = {owner: own["title"][0] for each in (base.then.facts, facts) for owner, own in each.items() if own.get("title")}
     signs = loaded.library.clinic.approval is ApprovalRule.REQUIRED
     report = make_report(settings.library.name, base.then, changes, titles, signs=signs, notes=base.notes)
@@ -114,10 +116,10 @@ def facts_of(loaded: Loaded) -> Facts:
     """The facts of a library as it stands."""
     assert loaded.library is not None
     published = [each.library for each in loaded.translations if each.library]
-    return collect_facts(loaded.library, published, loaded.history, loaded.stamps)
+    return {**collect_facts(loaded.library, published, loaded.history, loaded.stamps), **base_facts(loaded.library, loaded.own_changes)}
 
 
-def _read_kept(library: Path) -> tuple[Facts, list[Problem]]:
+def read_kept(library: Path) -> tuple[Facts, list[Problem]]:
     """The facts of the last publication; none where there is no such file."""
     files, _ = read_folder(library, library.name)
     if FILE not in files:
@@ -126,14 +128,14 @@ def _read_kept(library: Path) -> tuple[Facts, list[Problem]]:
     return facts or {}, problems
 
 
-def _find_base(since: str | None, settings: Settings, loaded: Loaded, kept: Facts) -> ComparedWith | str:
+def find_publication(since: str | None, settings: Settings, loaded: Loaded, kept: Facts) -> ComparedWith | str:
     """The publication that was asked for, or what is wrong with the question."""
     ledger = loaded.history.ledger or Ledger()
     if since and Path(since).is_dir():
         former = load(Settings(Path(since), settings.out, settings.today, cache_folder=settings.cache_folder, keep=settings.keep))
         if former.library is None or has_errors(former.problems):
             return f"the library in '{since}' has errors: handouts check {since}"
-        return _of_folder(former, ledger, since)
+        return of_folder(former, ledger, since)
     if since is None:
         return ComparedWith(state_of(ledger, kept), ledger, () if kept or not ledger.entries else (NO_FACTS,))
     on = _day_of(since, ledger)
@@ -145,7 +147,7 @@ def _find_base(since: str | None, settings: Settings, loaded: Loaded, kept: Fact
     return ComparedWith(then, ledger, (ONLY_NAMES,))
 
 
-def _of_folder(former: Loaded, ledger: Ledger, folder: str) -> ComparedWith:
+def of_folder(former: Loaded, ledger: Ledger, folder: str) -> ComparedWith:
     """A former library as a publication: what it has counts as published, whatever its ledger says."""
     own = update_ledger(Ledger(), former.history.present, date.min)
     entries = (*ledger.entries, *(entry for entry in own.entries if entry.code not in ledger.by_code))

@@ -5,12 +5,12 @@ from __future__ import annotations
 from contextlib import suppress
 from pathlib import Path
 
+from handouts.bases.read import read_standing
 from handouts.figure import figure_schemas
-from handouts.library.read import read_library
 from handouts.library.schema import schema_files
 from handouts.publishing.author_files import ChangedError, hold_library
 from handouts.publishing.disk import PublishError
-from handouts.source.files import read_folder
+from handouts.source.bases import read_with_base
 
 FOLDER = "schema"
 
@@ -19,8 +19,8 @@ def renew_schemas(root: Path) -> None:
     """Bring the schemas of a library up to date where it has them; one that may not be written stays as it is."""
     if not (root / FOLDER).is_dir():
         return
-    files, _ = read_folder(root, root.name)
-    library, _ = read_library(files, root.name)
+    files, _ = read_with_base(root, root.name)
+    library, _ = read_standing(files, root.name)
     if library is None:
         return
     made = schema_files(figure_schemas(), library)

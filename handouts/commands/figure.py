@@ -7,6 +7,7 @@ import json
 import sys
 from pathlib import Path
 
+from handouts.bases.read import read_standing
 from handouts.build.figures import STYLE_SHEET
 from handouts.build.settings import default_out, stands_in
 from handouts.commands.options import add_library, add_replace
@@ -27,11 +28,10 @@ from handouts.figure.faults import draw_fault
 from handouts.figure.frames import frame_figures
 from handouts.figure.reference import figure_words
 from handouts.figure.svg import one_panel_svg, with_style
-from handouts.library.read import read_library
 from handouts.model import Exercise, Library
 from handouts.paper.picture import svg_png
 from handouts.problems import Grade, Problem, has_errors, sort_problems, suggest
-from handouts.source.files import read_folder
+from handouts.source.bases import read_with_base
 from handouts.tasks.progress import Progress
 from handouts.templating.assets import read_templates
 from handouts.text.markup import plain_text
@@ -63,8 +63,8 @@ def run(arguments: argparse.Namespace) -> int:
     if arguments.words:
         print(figure_words(), end="")
         return DONE
-    files, problems = read_folder(arguments.library, arguments.library.name)
-    library, found = read_library(files, arguments.library.name)
+    files, problems = read_with_base(arguments.library, arguments.library.name)
+    library, found = read_standing(files, arguments.library.name)
     problems += found
     if library is None:
         print_problems(sort_problems(problems))

@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from handouts.bases.read import read_standing
 from handouts.commands.import_questions import Asker, show_waiting
 from handouts.commands.options import add_quiet
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_problems
@@ -23,7 +24,7 @@ from handouts.importers.sheet import Sheet, read_sheet
 from handouts.importers.table import ImportedFiles, take_in_table
 from handouts.problems import Grade, Place, Problem, has_errors
 from handouts.publishing.author_files import HeldLibrary, hold_library
-from handouts.source.files import read_folder
+from handouts.source.bases import read_with_base
 from handouts.tasks.progress import Progress
 from handouts.workers import Bounds, LostTask, call_bounded
 
@@ -124,10 +125,10 @@ def _import(sources: Sequence[_Source], refused: int, held: HeldLibrary, may_ask
     problems += found
     asker = Asker(held, answers) if may_ask and not found else None
     for source in sources:
-        known = _known(folder)
+        known = known_of(folder)
         taken = _take(source, known, answers, update)
         while asker is not None and asker.ask(source.name):
-            known = _known(folder)
+            known = known_of(folder)
             taken = _take(source, known, answers, update)
         held.add(taken.files.items())
         if taken.changed:
@@ -188,13 +189,9 @@ def _read(foreign: _Foreign) -> _Source | str:
         return f"its reader stumbles over it ({type(error).__name__})"
 
 
-def taken_names(folder: Path) -> tuple[frozenset[str], frozenset[str]]:
-    """Codes and names that the library has, or once had."""
-    known = _known(folder)
-    return known.codes, known.slugs
-
-
-def _known(folder: Path) -> Known:
-    """What the library has now."""
-    files, _ = read_folder(folder, folder.name) if folder.is_dir() else ({}, [])
-    return find_known(files, folder.name)
+def known_of(folder: Path) -> Known:
+    """What the library has now, with what it stands on."""
+    if not folder.is_dir():
+        return find_known({}, folder.name)
+    files, _ = read_with_base(folder, folder.name)
+    return find_known(files, folder.name, read_standing(files, folder.name)[0] if files.base else None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from handouts.importers.additions import add_to, asked_for, file_of
+from handouts.importers.additions import EMPTY, add_to, asked_for, file_of
 from handouts.importers.answers import FILE, LEAVE, NEW, Answers, ImportQuestion, write_answers
 from handouts.problems import show_text
 from handouts.publishing.author_files import HeldLibrary
@@ -116,11 +116,11 @@ class Asker:
                 named = _name_of(typed, list(values)) if values else typed
                 said[key] = named if not values or named in values else ""
         found = self.held.read(path)
-        made = None if found is None else add_to(found.decode("utf-8", "replace"), question, said)
-        if made is None or found is None:
+        made = add_to(EMPTY[path] if found is None else found.decode("utf-8", "replace"), question, said)
+        if made is None:
             print(f"  Add it to {path} by hand, then import again.")
             return None
-        self.held.replace({path: made[0].encode()}, {path: found})
+        self.held.replace({path: made[0].encode()}, {} if found is None else {path: found})
         print(f"  {made[1]} stands in {path} now.")
         return made[1]
 

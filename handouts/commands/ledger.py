@@ -6,12 +6,16 @@ import argparse
 import json
 import sys
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
+from handouts.bases.own_changes import OWN_CHANGE
 from handouts.build.loading import Loaded, load
 from handouts.build.settings import Settings
-from handouts.build.unwritten import as_present, read_items, still_unknown
+from handouts.build.unwritten import DRAFT, as_present, read_items, still_unknown
+from handouts.changes.beside import base_facts
 from handouts.changes.facts import FILE as FACTS
 from handouts.changes.facts import collect_facts, write_facts
 from handouts.commands.options import add_day, add_library, add_out
@@ -23,7 +27,7 @@ from handouts.ledger.stamp import clinic_stamp, stamps_of
 from handouts.ledger.update import approve, find_present, find_titles, say_update, update_ledger
 from handouts.ledger.write import write_ledger
 from handouts.model import ApprovalRule, Library
-from handouts.problems import has_errors
+from handouts.problems import Grade, has_errors
 from handouts.publishing.author_files import HeldLibrary, hold_library
 from handouts.publishing.manifest import site_digest
 
@@ -65,11 +69,19 @@ def _update(held: HeldLibrary, settings: Settings, arguments: argparse.Namespace
     if loaded.library is None or has_errors(loaded.problems):
         print_problems(loaded.problems)
         return HAS_PROBLEMS
+    waiting = [replace(each, grade=Grade.ERROR) for each in loaded.problems if each.rule == OWN_CHANGE]
+    if waiting:
+        print_problems(waiting)
+        return HAS_PROBLEMS
     before = loaded.history.ledger or Ledger()
     if arguments.built:
         return _write(held, former, before, _with_built(before, settings.out))
     stamps = stamps_of(loaded.library)
     elsewhere = arguments.unbuilt or (arguments.approved_by and loaded.library.clinic.approval is ApprovalRule.REQUIRED)
+    if not elsewhere and _is_draft(settings.out):
+        what = f"the site in '{settings.out}' is a draft (it was built with --draft), so it was not published"
+        print(f"handouts: {what}. Name the folder of the published one with --to.", file=sys.stderr)
+        return CANNOT_RUN
     if not elsewhere and _built_version(settings.out) != stamps[""]:
         print(
             f"handouts: the site in '{settings.out}' was not built from the library as it stands. "
@@ -101,7 +113,8 @@ def _approve(ledger: Ledger, role: str, on: date, loaded: Loaded, codes: tuple[s
 def _facts_of(loaded: Loaded, stamps: Mapping[str, str]) -> bytes:
     assert loaded.library is not None
     published: list[Library] = [each.library for each in loaded.translations if each.library]
-    return write_facts(collect_facts(loaded.library, published, loaded.history, stamps))
+    base = base_facts(loaded.library, loaded.own_changes)
+    return write_facts({**collect_facts(loaded.library, published, loaded.history, stamps), **base})
 
 
 def _write(held: HeldLibrary, former: Mapping[str, bytes], before: Ledger, after: Ledger, facts: bytes | None = None) -> int:
@@ -124,12 +137,20 @@ def _with_built(ledger: Ledger, out: Path) -> Ledger:
     return ledger
 
 
-def _built_version(out: Path) -> str | None:
-    """The version stamp of the published site; None where the report is missing or of another site (after ``--back``)."""
+def _report_of(out: Path) -> Mapping[str, Any]:
+    """The report of the standing site; empty where it is missing or of another site (after ``--back``)."""
     try:
         report = json.loads((out / "report.json").read_bytes())
     except (OSError, ValueError):
-        return None
-    known = isinstance(report, dict) and report.get("site") == site_digest(out / "site")
-    found = report.get("version") if known else None
+        return {}
+    return report if isinstance(report, dict) and report.get("site") == site_digest(out / "site") else {}
+
+
+def _built_version(out: Path) -> str | None:
+    """The version stamp of the standing site."""
+    found = _report_of(out).get("version")
     return found if isinstance(found, str) else None
+
+
+def _is_draft(out: Path) -> bool:
+    return bool(_report_of(out).get(DRAFT))

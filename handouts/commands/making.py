@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any
 
+from handouts.bases.own_changes import OWN_CHANGE
 from handouts.build.explain import explain_large, say_why
 from handouts.build.inputs import fingerprint, read_inputs
 from handouts.build.lost_addresses import find_lost, lost_problems
@@ -52,9 +53,9 @@ def run(settings: Settings, arguments: argparse.Namespace) -> int:
         settings.workers.prepare(*FOR_SHEETS)
     with hold_lock(settings.out), using(work.memo, settings.results), settings.workers:
         made = make_site(settings, work.memo)
-        unsigned = [replace(each, grade=Grade.ERROR) for each in made.problems if each.rule == NOT_APPROVED]
+        unsigned = [replace(each, grade=Grade.ERROR) for each in made.problems if each.rule in (NOT_APPROVED, OWN_CHANGE)]
         if not made.pages or unsigned:
-            others = [each for each in made.problems if each.rule != NOT_APPROVED]
+            others = [each for each in made.problems if each.rule not in (NOT_APPROVED, OWN_CHANGE)]
             return _refuse(sort_problems([*others, *unsigned]), arguments.json)
         problems, record = _publish(made, work)
     if has_errors(problems):

@@ -7,16 +7,17 @@ import re
 import sys
 from pathlib import Path
 
-from handouts.commands.import_files import taken_names
+from handouts.bases.read import read_standing
+from handouts.build.settings import SIGN
+from handouts.commands.import_files import known_of
 from handouts.commands.options import add_library
 from handouts.commands.report import CANNOT_RUN, DONE, print_problems
 from handouts.gallery.draft import gaps_of, write_draft
 from handouts.gallery.movements import find_movement, nearest_movements
 from handouts.importers.table import new_code, slug_of
-from handouts.library.read import read_library
 from handouts.problems import sort_problems
 from handouts.publishing.author_files import HeldLibrary, hold_library
-from handouts.source.files import read_folder
+from handouts.source.bases import read_with_base
 
 
 def add_arguments(parser: argparse.ArgumentParser) -> None:
@@ -40,7 +41,7 @@ def run(arguments: argparse.Namespace) -> int:
             "'handouts gallery --names' lists all.",
         ]))  # fmt: skip
     library: Path = arguments.library
-    if not (library / "vocabulary.yaml").is_file():
+    if not (library / SIGN).is_file():
         return _refuse(f"'{library}' is no library. Make one with 'handouts start {library}', or name one with --library.")
     with hold_library(library, "new") as held:
         return _write(held, library, slug, movement.slug)
@@ -50,18 +51,20 @@ def _write(held: HeldLibrary, folder: Path, slug: str, like: str) -> int:
     """The code is chosen beside those that the library has, so it stays held."""
     movement = find_movement(like)
     assert movement is not None
-    codes, slugs = taken_names(folder)
-    if slug in slugs:
+    known = known_of(folder)
+    if slug in known.slugs:
         return _refuse(f"there is an exercise '{slug}' already. Choose another name.")
-    files, problems = read_folder(folder, folder.name)
+    files, problems = read_with_base(folder, folder.name)
     # An exercise that is not filled in yet must not keep the next one from being begun.
-    words = {path: data for path, data in files.items() if not re.match("(exercises|programmes|bundles|tests|leaflets|lessons)/", path)}
-    library, found = read_library(words, folder.name)
+    unfinished = [path for path in files if re.match("(exercises|programmes|bundles|tests|leaflets|lessons)/", path)]
+    for path in unfinished:
+        del files[path]
+    library, found = read_standing(files, folder.name)
     if library is None:
         print_problems(sort_problems([*problems, *found]))
         return CANNOT_RUN
     path = f"exercises/{slug}.md"
-    text = write_draft(movement, new_code(slug, codes, ()), library, "schema/exercise.schema.json" in files)
+    text = write_draft(movement, new_code(slug, known.codes, (), known.first), library, "schema/exercise.schema.json" in files)
     held.add([(path, text.encode())])
     print(f"{folder / path}: '{movement.name}' from the gallery. Fill in: {', '.join(gaps_of(text))}.")
     print(f"Look at it: handouts figure {slug} --library {folder} --to {slug}.png. Then: handouts check {folder}")

@@ -13,7 +13,7 @@ import json
 import re
 import threading
 import time
-from collections.abc import Callable, Container
+from collections.abc import Callable, Container, Sequence
 from dataclasses import dataclass, field
 from functools import partial
 from http import HTTPStatus
@@ -33,6 +33,7 @@ from handouts.gallery.files import gallery_file
 from handouts.gallery.page import gallery_page
 from handouts.paper.laying import lay_out_document
 from handouts.problems import Problem, has_errors
+from handouts.source.bases import read_with_base
 from handouts.source.files import OUTPUT_MARK
 from handouts.store.memo import Memo
 from handouts.templating.assets import templates_root
@@ -203,9 +204,10 @@ def _serve(settings: Settings, shown: PreviewState, port: int) -> int:
     address = f"http://{HOST}:{server.server_address[1]}/"
     print(f"{address}  (Ctrl+C ends it; the gallery of movements: {address}{GALLERY})", flush=True)
     try:
-        root = settings.library.resolve()
-        matters = partial(is_of_library, root)
-        for _ in watch(root, templates_root(), watch_filter=matters, debounce=DEBOUNCE_MS, raise_interrupt=True):
+        files, _problems = read_with_base(settings.library, settings.library.name)
+        roots = [layer.root.resolve() for layer in files.layers()]
+        matters = partial(is_of_libraries, roots)
+        for _ in watch(*roots, templates_root(), watch_filter=matters, debounce=DEBOUNCE_MS, raise_interrupt=True):
             shown.renew()
             print_problems(shown.problems)
             print("read again", flush=True)
@@ -222,6 +224,11 @@ def figures_on(path: str, undrawn: frozenset[str]) -> frozenset[str]:
     if path.endswith(".pdf") and slug not in undrawn:
         return undrawn
     return undrawn & {slug}
+
+
+def is_of_libraries(roots: Sequence[Path], change: Any, path: str) -> bool:
+    """The same for a library and what it stands on."""
+    return all(is_of_library(root, change, path) for root in roots)
 
 
 def is_of_library(library: Path, _change: Any, path: str) -> bool:

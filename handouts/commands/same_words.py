@@ -11,7 +11,7 @@ from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS
 from handouts.problems import suggest
 from handouts.publishing.author_files import HeldLibrary
 from handouts.words.catalogue import write_catalogue
-from handouts.words.folder import WordsFolder
+from handouts.words.folder import WordsFolder, own_messages
 from handouts.words.messages import Message
 from handouts.words.reviews import write_reviews
 from handouts.words.same_meaning import find_changed, has_other_numbers, is_changed, is_named, keep_translations
@@ -36,7 +36,9 @@ def keep_same(
         if not any(fnmatchcase(name, text) for name in names):
             print(f"handouts: '{text}' names no text of the library. {suggest(text, names)}", file=sys.stderr)
             return CANNOT_RUN
-    waiting = {each: find_changed(folder.catalogues[each], messages) for each in languages}
+    own = folder.written
+    texts = {each: own_messages(folder, each, messages) for each in languages}
+    waiting = {each: find_changed(own.catalogues[each], texts[each]) for each in languages}
     changed = {entry.key: entry for each in waiting.values() for entry in each.entries if is_changed(entry)}
     named = {key: entry for key, entry in changed.items() if not arguments.texts or is_named(entry, arguments.texts)}
     for entry in named.values():
@@ -51,8 +53,8 @@ def keep_same(
         return HAS_PROBLEMS
     made: dict[str, bytes] = {}
     for language, catalogue in waiting.items():
-        reviews = folder.reviews.get(language, {})
-        kept = keep_translations(catalogue, reviews, messages, arguments.texts)
+        reviews = own.reviews.get(language, {})
+        kept = keep_translations(catalogue, reviews, texts[language], arguments.texts)
         made[f"words/{language}.po"] = write_catalogue(kept.catalogue)
         if kept.reviews != reviews:
             made[f"words/{language}.reviews.yaml"] = write_reviews(kept.reviews)

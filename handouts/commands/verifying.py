@@ -22,7 +22,7 @@ from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json,
 from handouts.problems import has_errors
 from handouts.publishing.disk import write_files
 from handouts.publishing.manifest import read_manifest
-from handouts.source.files import read_folder
+from handouts.source.bases import read_with_base
 
 PACKAGES = Path(__file__).parents[2]
 """Where the program itself is found by its second self."""
@@ -34,15 +34,19 @@ SHOWN_CHARACTERS = 160
 
 def run(settings: Settings, arguments: argparse.Namespace) -> int:
     """Build twice and compare."""
-    files, problems = read_folder(settings.library, settings.library.name)
+    files, problems = read_with_base(settings.library, settings.library.name)
     if has_errors(problems):
         print_problems(problems)
         return HAS_PROBLEMS if files else CANNOT_RUN
     with tempfile.TemporaryDirectory(prefix="handouts-verify-") as scratch:
-        first, second, other = (Path(scratch, name) for name in ("first", "second", "library"))
-        shuffled = sorted(files.items())
-        Random(2026).shuffle(shuffled)
-        write_files(other, shuffled)
+        first, second = (Path(scratch, name) for name in ("first", "second"))
+        other = Path(scratch, *"abcdefghijkl", "library")  # a base may lie beside a folder above
+        place = other
+        for layer in files.layers():
+            shuffled = sorted(layer.items())
+            Random(2026).shuffle(shuffled)
+            write_files(place, shuffled)
+            place = Path(os.path.normpath(place / layer.path))
         builds = ((settings.library, first, 1, FIRST), (other, second, 2, SECOND))
         with settings.progress.stage("building twice", 2) as stage:
             for library, out, jobs, environment in builds:

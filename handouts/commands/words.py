@@ -11,6 +11,8 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
+from handouts.bases.own_changes import find_own_changes, review_own_changes
+from handouts.bases.read import read_standing
 from handouts.build.loading import Loaded
 from handouts.build.pipeline import draw
 from handouts.build.settings import Settings, today
@@ -20,12 +22,12 @@ from handouts.commands.output import Output
 from handouts.commands.report import CANNOT_RUN, DONE, HAS_PROBLEMS, print_json, print_problems, refuse
 from handouts.commands.roles import read_role
 from handouts.commands.same_words import keep_same
-from handouts.library.read import read_library
 from handouts.model import Library
 from handouts.problems import Place, Problem, has_errors, sort_problems, suggest
 from handouts.publishing.author_files import ChangedError, HeldLibrary, hold_library
 from handouts.readability import score
-from handouts.source.files import read_file, read_folder
+from handouts.source.bases import read_with_base
+from handouts.source.files import read_file
 from handouts.tasks.progress import Progress
 from handouts.text.markup import plain_text
 from handouts.words.catalogue import Catalogue
@@ -117,9 +119,11 @@ def _act(arguments: argparse.Namespace, held: HeldLibrary | None) -> int:
     """The action; ``held``: the library where it is written into from what is read now."""
     name, progress = arguments.library.name, Settings.of(arguments).progress
     with progress.stage("reading the library"):
-        files, problems = read_folder(arguments.library, name)
-        library, found = read_library(files, name)
+        files, problems = read_with_base(arguments.library, name)
+        library, found = read_standing(files, name)
     problems += found
+    if library is not None:
+        library, _ = review_own_changes(library, files, find_own_changes(library, files))  # what waits for a review may be translated
     if library is None:
         return refuse(f"words {arguments.action}", sort_problems(problems), getattr(arguments, "json", False), CANNOT_RUN)
     writes = arguments.action in WRITES
@@ -164,7 +168,7 @@ def _describe_figures(library: Library, arguments: argparse.Namespace) -> dict[s
 
 def _export(arguments: argparse.Namespace, desk: _Desk) -> int:
     """A catalogue to a translation office."""
-    data = write_xliff(desk.folder.catalogues[arguments.language], desk.library.language)
+    data = write_xliff(desk.folder.written.catalogues[arguments.language], desk.library.language)
     Output.of(Settings.of(arguments), arguments.replace).write(arguments.file, data)
     print(arguments.file)
     return DONE
@@ -174,7 +178,7 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     """A catalogue from a translation office."""
     language, folder = arguments.language, desk.folder
     data, found = read_file(arguments.file)
-    catalogue, counts = folder.catalogues[language], None
+    catalogue, counts = folder.written.catalogues[language], None
     if not found:
         task = partial(_read_answer, file=str(arguments.file), catalogue=catalogue)
         back = call_bounded(task, data, BOUNDS)
@@ -185,7 +189,7 @@ def _import(arguments: argparse.Namespace, desk: _Desk, held: HeldLibrary) -> in
     print_problems(sort_problems(found))
     if counts is None:
         return HAS_PROBLEMS
-    desk = replace(desk, folder=replace(folder, catalogues={**folder.catalogues, language: catalogue}))
+    desk = replace(desk, folder=folder.with_catalogue(catalogue))
     _collect(desk, held, Settings.of(arguments).progress)
     print(
         f"{counts.taken} taken, {counts.same} as they were, {counts.empty} empty and left alone, "

@@ -10,6 +10,8 @@ from handouts.importers.answers import ImportQuestion
 from handouts.importers.table import slug_of
 
 VOCABULARY, CAUTIONS = "vocabulary.yaml", "cautions.yaml"
+EMPTY = {VOCABULARY: "", CAUTIONS: "cautions:\n"}
+"""The files as they begin in a library that has what its base has."""
 _MOST_SLUG = 40
 
 
@@ -36,7 +38,8 @@ def add_to(text: str, question: ImportQuestion, said: Mapping[str, str]) -> tupl
         if said["kind"] != "stop":
             del values["call"]
         lines = [f"  - slug: {slug}", *(f"    {key}: {value if key in ('kind', 'call') else _quoted(value)}" for key, value in values.items())]
-        return (text.rstrip("\n") + "\n" + "\n".join(lines) + "\n", slug) if re.search(r"^  - ", text, re.M) and slug else None
+        is_list = re.search(r"^  - ", text, re.M) or text.strip() == EMPTY[CAUTIONS].strip()
+        return (text.rstrip("\n") + "\n" + "\n".join(lines) + "\n", slug) if is_list and slug else None
     name, _, word = question.about.partition(": ")
     slug = _free_slug(word, question.choices)
     found = re.search(rf"^{re.escape(name)}:[ \t]*\n(?:[ \t]+.*\n|[ \t]*#.*\n)+", text, re.M)

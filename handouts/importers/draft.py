@@ -145,7 +145,7 @@ def take_in_document(
             )
             continue
         files[path] = b""
-        code = new_code(slug, known.codes, codes)
+        code = new_code(slug, known.codes, codes, known.first)
         codes.add(code)
         row, over = _row(part, code, Place(path), known)
         read.append((settle_row(row, known, answers), over))

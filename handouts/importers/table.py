@@ -118,7 +118,7 @@ class _RowsTaken:
         self.problems.append(Problem(row.place, rule, what, mend))
 
     def _add(self, row: Row, path: str, slug: str) -> None:
-        code = row.cells.get("code") or new_code(slug, self.known.codes, self.codes)
+        code = row.cells.get("code") or new_code(slug, self.known.codes, self.codes, self.known.first)
         if code in self.known.codes or code in self.codes:
             self._refuse(row, "repeated-code", f"the code '{code}' is taken, so this row is left out", "Leave its cell empty.")
             return
@@ -181,12 +181,12 @@ def slug_of(title: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:64].strip("-")
 
 
-def new_code(slug: str, used: Container[str], codes: Container[str]) -> str:
-    """A code that nothing has, always the same for the same name in the same library."""
+def new_code(slug: str, used: Container[str], codes: Container[str], first: Container[str] = ALPHABET) -> str:
+    """A code that nothing has, always the same for the same name in the same library; ``first`` are the signs that it may begin with."""
     for attempt in range(10_000):
         number = int.from_bytes(sha256(f"{slug}/{attempt}".encode()).digest(), "big")
         code = "".join(ALPHABET[number // len(ALPHABET) ** place % len(ALPHABET)] for place in range(4))
-        if code not in used and code not in codes and any(letter.isalpha() for letter in code):
+        if code[0] in first and code not in used and code not in codes and any(letter.isalpha() for letter in code):
             return code
     raise ValueError("no code is free")
 

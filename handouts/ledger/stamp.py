@@ -50,6 +50,12 @@ UNSEEN = (
     "taken_off",
     "approval",
     "file_name",
+    "fonts",
+    "stands_on",
+    "own_doses",
+    "own_order",
+    "left_out",
+    "codes_kept_free",
     "folded_booklets",
 )
 LATER = frozenset(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from handouts import model
 from handouts.figure.body.people import PEOPLE
+from handouts.library.base_shapes import BASE_FIELDS
 from handouts.library.dose_shapes import METRES, SECONDS
 from handouts.library.shapes import (
     Choice,
@@ -102,6 +103,25 @@ _SITE = Text(
     60,
     r"https://[a-z0-9][a-z0-9.-]*(?::[0-9]{1,5})?/(?:[a-z0-9_-][a-z0-9._-]*/)*",
     "an address that begins with https:// and ends with /",
+)
+_FONT_FILE = r"[A-Za-z0-9][A-Za-z0-9._-]*\.(?:ttf|otf)"
+_FONT = RecordOf(
+    model.OwnFont,
+    "a font",
+    {
+        "languages": field_of(
+            ListOf(Text(12, LANGUAGE_PATTERN, "a language tag such as hi"), 1, 12), "the languages that it is for", "languages"
+        ),
+        "regular": field_of(Text(80, _FONT_FILE, "the name of a TTF or OTF file"), "the font, in the folder `fonts`", "regular"),
+        "bold": field_of(Text(80, _FONT_FILE, "the name of a TTF or OTF file"), "its bold weight, a file of its own", "bold"),
+        "licence": field_of(Text(80), "the name of its licence, which must allow to embed it", "licence"),
+        "licence file": field_of(
+            Text(80, r"[A-Za-z0-9][A-Za-z0-9._-]*\.(?:txt|md)", "the name of a text file"),
+            "the text of the licence, in the folder `fonts`",
+            "licence_file",
+        ),
+        "source": field_of(Text(160), "where the font comes from", "source"),
+    },
 )
 CLINIC = RecordOf(
     model.Clinic,
@@ -314,5 +334,9 @@ CLINIC = RecordOf(
             "addresses that were published and may lead nowhere; a build refuses to lose any other",
             "taken_off",
         ),
+        "fonts": optional(
+            ListOf(_FONT, 0, 12), "fonts of the library's own, for languages in whose letters no font of the program writes", "fonts"
+        ),
+        **BASE_FIELDS,
     },
 )

@@ -15,7 +15,7 @@ FOLDERS = {
     "leaflets": (".md", "leaflet"),
     "lessons": (".md", "lesson"),
 }
-OTHER_FILES = ("ledger.yaml", "published.yaml", "score.yaml", "import.yaml", "words", "schema", "pictures", "README.md")
+OTHER_FILES = ("ledger.yaml", "published.yaml", "score.yaml", "import.yaml", "words", "schema", "pictures", "README.md", "base.reviews.yaml", "fonts")
 """Parts of a library that other rooms read."""
 PARTS = frozenset((*SINGLE_FILES, *FOLDERS, *OTHER_FILES))
 """Everything that a library may hold at its top."""

@@ -44,12 +44,22 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
         )
         for path in missing
     ]
-    problems += _unknown_files(files, name)
+    problems += unknown_files(files, name)
     single = {
         kind: _read_item(call, files[path], f"{name}/{path}", kind, "", problems)
         for path, kind in SINGLE_FILES.items()
         if path in files
     }
+    return put_together({} if missing else single, files, name, call, problems), problems
+
+
+def put_together(
+    single: Mapping[str, Any], files: Mapping[str, bytes], name: str, call: Caller, problems: list[Problem], base: Library | None = None
+) -> Library | None:
+    """The library of the values of its single files and of what stands in its folders, over that of its ``base``.
+
+    A file of the same name as one of the base takes its place.  Problems are added.
+    """
     exercises = _read_folder(files, name, "exercises", call, problems)
     programmes = _read_folder(files, name, "programmes", call, problems)
     bundles = _read_folder(files, name, "bundles", call, problems)
@@ -57,8 +67,9 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
     leaflets = _read_folder(files, name, "leaflets", call, problems)
     lessons = _read_folder(files, name, "lessons", call, problems)
     clinic = single.get("clinic")
-    if missing or not isinstance(clinic, Clinic) or any(value is None for value in single.values()):
-        return None, problems
+    if not isinstance(clinic, Clinic) or any(value is None for value in single.values()):
+        return None
+    unread = _unread(files, [*exercises, *programmes, *bundles, *tests, *leaflets, *lessons])
     library = Library(
         language=clinic.languages.source,
         clinic=clinic,
@@ -66,15 +77,28 @@ def read_library(files: Mapping[str, bytes], name: str = "content", call: Caller
         vocabulary=single["vocabulary"],
         cautions=single["cautions"],
         limits=single.get("limits") or (),
-        exercises=_with_pictures(_only(Exercise, exercises), files, name, problems),
-        programmes=_only(Programme, programmes),
-        bundles=_only(Bundle, bundles),
-        tests=_only(FunctionTest, tests),
-        leaflets=_only(Leaflet, leaflets),
-        lessons=_only(Lesson, lessons),
-        unread=_unread(files, [*exercises, *programmes, *bundles, *tests, *leaflets, *lessons]),
+        exercises=_over(base.exercises if base else (), _with_pictures(_only(Exercise, exercises), files, name, problems)),
+        programmes=_over(base.programmes if base else (), _only(Programme, programmes)),
+        bundles=_over(base.bundles if base else (), _only(Bundle, bundles)),
+        tests=_over(base.tests if base else (), _only(FunctionTest, tests)),
+        leaflets=_over(base.leaflets if base else (), _only(Leaflet, leaflets)),
+        lessons=_over(base.lessons if base else (), _only(Lesson, lessons)),
+        unread=unread | base.unread if base else unread,
     )
-    return by_file_names(library), problems
+    return by_file_names(library)
+
+
+def _over(under: tuple[Value, ...], own: tuple[Value, ...]) -> tuple[Value, ...]:
+    """Own things and those of the base, by file name; an own one takes the place of the base's of its name."""
+    if not under:
+        return own
+    found = {slug_of(item): item for item in (*under, *own)}
+    return tuple(found[slug] for slug in sorted(found))
+
+
+def slug_of(item: Any) -> str:
+    """The name of a thing."""
+    return str(item.slug)
 
 
 PICTURES = "pictures/"
@@ -115,7 +139,8 @@ def _unread(files: Mapping[str, bytes], read: list[Any]) -> frozenset[str]:
     return frozenset(there - {f"{folders[type(item)]}/{item.slug}" for item in read if item is not None})
 
 
-def _unknown_files(files: Mapping[str, bytes], name: str) -> list[Problem]:
+def unknown_files(files: Mapping[str, bytes], name: str) -> list[Problem]:
+    """A problem for each file that is no part of a library, or whose name cannot be used."""
     problems = []
     known = [*SINGLE_FILES, *FOLDERS, *OTHER_FILES]
     for path in sorted(files):

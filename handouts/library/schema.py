@@ -6,7 +6,9 @@ import json
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from handouts.library.base_shapes import OWN_KEYS
 from handouts.library.declare import FILES
+from handouts.library.names import SINGLE_FILES
 from handouts.model import Library
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -34,10 +36,19 @@ def schema_of(kind: str, definitions: Mapping[str, Mapping[str, Any]], names: Na
     return schema
 
 
-def schema_files(definitions: Mapping[str, Mapping[str, Any]], library: Library | None = None) -> dict[str, bytes]:
-    """Every schema as a file: ``schema/KIND.schema.json``, with the names of a library where it can be read."""
+def schema_files(
+    definitions: Mapping[str, Mapping[str, Any]], library: Library | None = None, *, on_base: bool = False
+) -> dict[str, bytes]:
+    """Every schema as a file: ``schema/KIND.schema.json``, with the names of a library where it can be read.
+
+    ``on_base``: for one that will stand on a base; like one that does, it need not write what the base has.
+    """
     names = names_of(library) if library else None
-    return {f"schema/{kind}.schema.json": (json.dumps(schema_of(kind, definitions, names), indent=2) + "\n").encode() for kind in FILES}
+    schemas = {kind: schema_of(kind, definitions, names) for kind in FILES}
+    if on_base or (library and library.base):
+        for kind in SINGLE_FILES.values():
+            schemas[kind]["required"] = [key for key in schemas[kind]["required"] if kind == "clinic" and key in OWN_KEYS]
+    return {f"schema/{kind}.schema.json": (json.dumps(schema, indent=2) + "\n").encode() for kind, schema in schemas.items()}
 
 
 def names_of(library: Library) -> Names:

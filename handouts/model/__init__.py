@@ -15,6 +15,9 @@ from handouts.model.clinic import (
     Location,
     NextDose,
     OlderTranslations,
+    OwnDose,
+    OwnFont,
+    OwnOrder,
     PainBounds,
     Position,
     ReviewPolicy,
@@ -40,6 +43,7 @@ from handouts.model.content import (
     Mistake,
     OlderVersion,
     OwnPicture,
+    OwnReview,
     Pick,
     Programme,
     ProgrammeTier,
@@ -50,7 +54,7 @@ from handouts.model.content import (
     WholeStep,
 )
 from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
-from handouts.model.library import Library, is_found_by
+from handouts.model.library import Library, LibraryBase, OwnFace, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 from handouts.model.standalone import (
     FunctionTest,
@@ -91,6 +95,7 @@ __all__ = [
     "Leaflet",
     "Lesson",
     "Library",
+    "LibraryBase",
     "Limb",
     "Limit",
     "LimitPhase",
@@ -102,7 +107,12 @@ __all__ = [
     "Norms",
     "OlderTranslations",
     "OlderVersion",
+    "OwnDose",
+    "OwnFace",
+    "OwnFont",
+    "OwnOrder",
     "OwnPicture",
+    "OwnReview",
     "PainBounds",
     "Pick",
     "Position",

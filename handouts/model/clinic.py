@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from handouts.model.basics import Record, Ref, Words
+from handouts.model.dose import DoseChange
 
 
 class ApprovalRule(Enum):
@@ -153,6 +154,37 @@ class FlareStep(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class OwnDose(Record):
+    """A dose of the base that this clinic gives in another way: the exercise's code, and what differs."""
+
+    code: str
+    change: DoseChange
+
+
+@dataclass(frozen=True, kw_only=True)
+class OwnOrder(Record):
+    """The exercises of a programme or a bundle of the base as this clinic has them, in its order."""
+
+    name: str
+    """The code of a programme, or the name of a bundle."""
+    steps: tuple[tuple[str, tuple[Ref, ...]], ...]
+    """Exercises by tier; the tier is empty for a bundle."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class OwnFont(Record):
+    """Fonts of the library for languages in whose letters no font of the program writes; files in the folder ``fonts``."""
+
+    languages: tuple[str, ...]
+    regular: str
+    bold: str
+    licence: str
+    licence_file: str
+    """The text of the licence."""
+    source: str
+
+
+@dataclass(frozen=True, kw_only=True)
 class Clinic(Record):
     """The clinic that publishes the library."""
 
@@ -184,6 +216,15 @@ class Clinic(Record):
     """None shows weights in kilograms."""
     people: tuple[str, ...] = ()
     """Whom figures show, by turns, where an exercise does not say; nobody of any age or gender where it is empty."""
+    fonts: tuple[OwnFont, ...] = ()
+    stands_on: str = ""
+    """The folder of the base, from this library's own; empty where the library stands by itself."""
+    own_doses: tuple[OwnDose, ...] = ()
+    own_order: tuple[OwnOrder, ...] = ()
+    left_out: tuple[Ref, ...] = ()
+    """What of the base this clinic does not have: codes, and names of bundles."""
+    codes_kept_free: tuple[str, ...] = ()
+    """First letters of codes that this library never gives, for the clinics that stand on it."""
 
     @property
     def in_pounds(self) -> bool:

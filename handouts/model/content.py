@@ -38,12 +38,26 @@ class Mistake(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
+class OwnReview(Record):
+    """When and by which role of this clinic it was reviewed what differs here from the base, and which parts that is."""
+
+    on: date
+    by: Words
+    parts: tuple[str, ...] = ()
+    """Names of parts (``handouts.ledger.parts``)."""
+
+
+@dataclass(frozen=True, kw_only=True)
 class Review(Record):
     """When the content was last read through clinically, by which role, and for how many months it stands."""
 
     on: date
     by: Words
     months: int | None = None
+    of: str = ""
+    """Whose review it is where the content comes from the base of the library: the name of the base's clinic."""
+    own: OwnReview | None = None
+    """The clinic's review of what it changed of the base's content."""
 
 
 @dataclass(frozen=True, slots=True)

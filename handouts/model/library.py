@@ -12,6 +12,32 @@ from handouts.model.limits import Limit
 from handouts.model.standalone import FunctionTest, Leaflet, Lesson, Standalone
 
 
+@dataclass(frozen=True)
+class OwnFace:
+    """A font of the library for one language, cut to the letters of its script."""
+
+    language: str
+    family: str
+    """Its name in styles."""
+    sheet_style: str = field(repr=False)
+    """The style element with both weights, for the head of a sheet."""
+    web: tuple[bytes, bytes] = field(repr=False)
+    """Regular and bold as WOFF2, for pages."""
+    letters: str = field(repr=False)
+
+
+@dataclass(frozen=True)
+class LibraryBase:
+    """What a library stands on."""
+
+    name: str
+    """The name of the base's clinic."""
+    library: Library
+    """The base by itself."""
+    falls: tuple[tuple[str, str], ...] = ()
+    """What leaving things out means for the rest: a title, and what comes of it."""
+
+
 @dataclass(frozen=True, kw_only=True)
 class Library:
     """All the content of one clinic, in one language."""
@@ -33,6 +59,10 @@ class Library:
     """How exercises are taught."""
     phrases: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     """The interface in this language where the library brings its own catalogue: the forms of each phrase by its id."""
+    face: OwnFace | None = None
+    """The library's own font for this language."""
+    base: LibraryBase | None = None
+    """What it stands on; None where it stands by itself."""
     unread: frozenset[str] = frozenset()
     """Files that are there but could not be read, as ``programmes/stand-up``; their own problems say why."""
 

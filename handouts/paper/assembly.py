@@ -97,20 +97,22 @@ class Leaf:
 
 
 def assemble(
-    about: DocumentMetadata, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], leaves: Sequence[Leaf] = ()
+    about: DocumentMetadata, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], leaves: Sequence[Leaf] = (),
+    own_fonts: str = "",
 ) -> bytes:
     """The PDF; ``size`` is width and height of its pages in points, ``leaves`` where each page of the document is, if not on a page of its own.
 
-    ValueError where a link leads nowhere.  Structure and outline are in the order of reading, wherever pages stand.
+    ``own_fonts`` are the rules of fonts that the library brings.  ValueError where a link leads nowhere.
+    Structure and outline are in the order of reading, wherever pages stand.
     """
-    return _Assembly(size, parts, pieces, leaves).write(about)
+    return _Assembly(size, parts, pieces, leaves, own_fonts).write(about)
 
 
 class _Assembly:
     def __init__(
-        self, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], leaves: Sequence[Leaf]
+        self, size: tuple[float, float], parts: Sequence[PlacedArticle], pieces: Sequence[FramePiece], leaves: Sequence[Leaf], own_fonts: str
     ) -> None:
-        self._size, self._parts, self._pieces, self._folded = size, parts, pieces, bool(leaves)
+        self._size, self._parts, self._pieces, self._folded, self._own_fonts = size, parts, pieces, bool(leaves), own_fonts
         self._leaves = leaves or [Leaf(number) for number in range(max((part.first + len(part.drawn.pages) for part in parts), default=0))]
         self._file = PdfFile()
         self._numbers = self._file.take(8)
@@ -170,7 +172,7 @@ class _Assembly:
         drawn = [*(part.drawn for part in self._parts), *(piece.drawn for piece in self._pieces)]
         fonts, states = [], dict[str, bytes]()
         for use in merge_fonts(use for each in drawn for use in each.fonts):
-            cut = cut_font(use)
+            cut = cut_font(use, self._own_fonts)
             base = self._file.take(len(cut.parts))
             for own, data, stream in cut.numbered(base):
                 (self._file.put_whole if stream else self._file.put)(own, data)

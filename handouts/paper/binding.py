@@ -12,6 +12,7 @@ from handouts.paper.assembly import MM_TO_PT, DocumentMetadata, FramePiece, Leaf
 from handouts.paper.document import CODE, QrOutline, code_of
 from handouts.paper.folding import fold, sheet_size
 from handouts.paper.laid import Laid
+from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.places import place_articles
@@ -37,6 +38,8 @@ class BoundDocument:
     pieces: tuple[FramePiece, ...]
     pages: int
     problems: tuple[Problem, ...]
+    own_fonts: str = ""
+    """The rules of fonts that the library brings."""
     leaves: tuple[Leaf, ...] = ()
     """Where its pages stand, if two are on a sheet that is folded."""
 
@@ -93,14 +96,14 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
     size, leaves = (area.paper_width * MM_TO_PT, height), tuple[Leaf, ...]()
     if document.bound:
         size, leaves = sheet_size(document.paper), fold(pages, document.paper, document.bound)
-    return BoundDocument(title, author, language, size, tuple(parts), tuple(pieces), pages, tuple(problems), leaves)
+    return BoundDocument(title, author, language, size, tuple(parts), tuple(pieces), pages, tuple(problems), take_own_fonts(document.html)[1], leaves)
 
 
 def put_together(bound: BoundDocument) -> Laid:
     """The PDF of a document whose parts are drawn."""
     program, xmp = load_writer().describe(bound.title, bound.author, bound.language)
     about = DocumentMetadata(xmp, bound.title, bound.author, program, bound.language)
-    return Laid(File(assemble(about, bound.size, bound.parts, bound.pieces, bound.leaves)), bound.pages, bound.problems)
+    return Laid(File(assemble(about, bound.size, bound.parts, bound.pieces, bound.leaves, bound.own_fonts)), bound.pages, bound.problems)
 
 
 def _draw_code(code: QrOutline) -> DrawnForm:

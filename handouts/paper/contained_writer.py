@@ -11,14 +11,17 @@ import atexit
 import gc
 import logging
 import re
+from base64 import b64decode
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from hashlib import sha256
 from html.parser import HTMLParser
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from handouts.paper.assets import PaperAssets, faces_for, load_paper_assets
 from handouts.paper.laid import Laid
+from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.writer.drawings import take_drawings
 from handouts.paper.writer.load import BASE_URL, WriterLog, load_writer
 from handouts.paper.writer.stack import Spacing, Stack, Stacking
@@ -59,15 +62,20 @@ def render_pdf(html: str, assets: Mapping[str, bytes], place: Place, paper_asset
 
 
 def lay_out(
-    html: str, assets: Mapping[str, bytes], place: Place, paper_assets: PaperAssets | None = None, faces: tuple[str, ...] = ()
+    html: str, assets: Mapping[str, bytes], place: Place, paper_assets: PaperAssets | None = None, faces: tuple[str, ...] = (), own_fonts: str = ""
 ) -> Layout:
-    """The pages of an HTML document; ``faces`` are those of the whole document where this is a part of one."""
+    """The pages of an HTML document; ``faces`` are those of the whole document where this is a part of one.
+
+    ``own_fonts`` are the rules of fonts that the library brings, where the HTML does not bring them.
+    """
     paper_assets = paper_assets or load_paper_assets()
     writer = load_writer()
     links = find_bad_links(html)
     record, found = WriterLog(), list[Any]()
+    html, brought = take_own_fonts(html)
+    own_fonts += brought
     faces = faces or faces_for(html)
-    fonts, styles = _styles(paper_assets, faces)
+    fonts, styles = _styles(paper_assets, faces, own_fonts)
     text, own = _take_styles(html, paper_assets, faces)
     text, drawings = take_drawings(text)
     fetcher = writer.fetcher(assets, record, drawings, shares=True)
@@ -219,21 +227,37 @@ def _log_into(record: WriterLog) -> Iterator[None]:
         logger.propagate = passes
 
 
-_KEPT: dict[tuple[str, tuple[str, ...]], tuple[FontConfiguration, tuple[CSS, ...]]] = {}
+_DATA = re.compile(r'url\("data:font/ttf;base64,([A-Za-z0-9+/=]*)"\)')
+
+
+def _fonts_in(rules: str) -> tuple[str, dict[str, bytes]]:
+    """The rules with an address in place of each font, and the fonts by address."""
+    fonts: dict[str, bytes] = {}
+
+    def take(found: re.Match[str]) -> str:
+        address = f"own-{len(fonts)}.ttf"
+        fonts[address] = b64decode(found[1])
+        return f'url("{address}")'
+
+    return _DATA.sub(take, rules), fonts
+
+
+_KEPT: dict[tuple[str, tuple[str, ...], str], tuple[FontConfiguration, tuple[CSS, ...]]] = {}
 """Fonts and parsed styles by paper_assets and faces: reading them is most of the time that a page takes."""
 atexit.register(_KEPT.clear)  # WeasyPrint's fonts cannot be let go once Python takes its modules down
 
 
-def _styles(paper_assets: PaperAssets, faces: tuple[str, ...]) -> tuple[FontConfiguration, tuple[CSS, ...]]:
+def _styles(paper_assets: PaperAssets, faces: tuple[str, ...], own: str = "") -> tuple[FontConfiguration, tuple[CSS, ...]]:
     """One font configuration and the parsed style sheets, kept for the life of the process."""
-    key = (paper_assets.digest, faces)
+    key = (paper_assets.digest, faces, sha256(own.encode()).hexdigest() if own else "")
     if key not in _KEPT:
+        own, own_fonts = _fonts_in(own)
         writer = load_writer()
         fonts, record = writer.fonts(), WriterLog()
         sheets = []
         with _log_into(record):
-            for text in ("".join(paper_assets.font_rules[face] for face in faces), paper_assets.style):
-                fetcher = writer.fetcher(paper_assets.fonts, record)
+            for text in ("".join(paper_assets.font_rules[face] for face in faces), paper_assets.style, *([own] if own else [])):
+                fetcher = writer.fetcher({**paper_assets.fonts, **own_fonts}, record)
                 sheets.append(writer.css(string=text, base_url=BASE_URL, url_fetcher=fetcher, font_config=fonts))
         if record.refused or record.logged:
             raise ValueError(f"the print styles are faulty: {(record.refused + record.logged)[0]}")

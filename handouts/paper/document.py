@@ -13,6 +13,7 @@ from html import unescape
 from handouts.paper.articles import FRONT, Article, Document
 from handouts.paper.geometry import page_rules
 from handouts.paper.objects import SLOT_WORDS
+from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.writer.forms import SLOT_MARK
 
 CODE = "code"
@@ -47,6 +48,8 @@ class ArticleSource:
     """Whether it leaves out its list, so that the article after it may stand below it."""
     said: bool | None = None
     """For one that has not kept to its pages: whether its notes are said elsewhere.  None: it must keep to them."""
+    own_fonts: str = ""
+    """The rules of fonts that the library brings."""
 
     @property
     def language(self) -> str:
@@ -67,12 +70,18 @@ def sources_of(document: Document) -> tuple[ArticleSource, ...]:
     """Each article of a document by itself, in their order; pages that it lists are not filled in."""
     area = document.area
     start, stop = document.html.index("<article"), document.html.rindex("</article>") + len("</article>")
-    before, after = plain_head(document), f"\n{document.html[stop:].lstrip()}"
+    (before, own_fonts), after = take_own_fonts(plain_head(document)), f"\n{document.html[stop:].lstrip()}"
     del start
     leads = [article.shares for article in document.articles[1:]]
     return tuple(
         ArticleSource(
-            f"{before}{_without_code(cut_out(article, document.html))}{after}", article, document.size, area.width, area.height, brief=brief
+            f"{before}{_without_code(cut_out(article, document.html))}{after}",
+            article,
+            document.size,
+            area.width,
+            area.height,
+            brief=brief,
+            own_fonts=own_fonts,
         )
         for article, brief in zip(document.articles, (*leads, False), strict=True)
     )

@@ -23,6 +23,10 @@ _LETTERS = {"en": "a", "vi": "a", "ar": "\u0627", "zh-Hans": "\u7684"}
 # a half of a sheet in two languages is set in the faces of its own language
 _SAMPLE = "".join(f'<div class="half" lang="{language}">{text} <b>{text}</b></div>' for language, text in _LETTERS.items())
 _NUMBER = re.compile(rb"\b(\d+) 0 R")
+_OWN_SAMPLE, _OWN_FAMILY = re.compile(r"/\* (.) \*/"), re.compile(r'--font: "([^"]+)"')
+"""In the rules of the library's own fonts: a letter of each, and its family (``handouts.paper.own_faces``)."""
+KEPT_OWN = 8
+"""Sets of the library's own fonts that are kept in a process."""
 KEPT = 256
 """Cut fonts that are kept in a process, of 10 to 100 kB each."""
 
@@ -60,14 +64,19 @@ def merge_fonts(uses: Iterable[FontUse]) -> tuple[FontUse, ...]:
     return tuple(FontUse(name, *merged[name]) for name in sorted(merged))
 
 
-def cut_font(use: FontUse) -> CutFont:
-    """The font with the glyphs that are used; ValueError for a face that is none of the sheets'."""
-    return _cut(use.name, tuple(sorted(use.letters.items())), tuple(sorted(use.widths.items())), tuple(sorted(use.missing.items())))
+def cut_font(use: FontUse, own: str = "") -> CutFont:
+    """The font with the glyphs that are used; ValueError for a face that is none of the sheets'.
+
+    ``own`` are the rules of the library's own fonts.
+    """
+    return _cut(use.name, tuple(sorted(use.letters.items())), tuple(sorted(use.widths.items())), tuple(sorted(use.missing.items())), own)
 
 
 @lru_cache(maxsize=KEPT)
-def _cut(name: str, letters: Glyphs, widths: Widths, missing: Glyphs) -> CutFont:
+def _cut(name: str, letters: Glyphs, widths: Widths, missing: Glyphs, own_fonts: str) -> CutFont:
     known = _faces()
+    if name not in known and own_fonts:
+        known = _own_faces(own_fonts)
     if name not in known:
         raise ValueError(f"no face of the sheets has the name {name}")
     first, own, objects = load_writer().cut_font(known[name], dict(letters), dict(widths), dict(missing))
@@ -83,5 +92,17 @@ def _cut(name: str, letters: Glyphs, widths: Widths, missing: Glyphs) -> CutFont
 @cache
 def _faces() -> dict[str, Any]:
     """The writer's font of each face by its name."""
-    layout = lay_out(f'<!doctype html><html lang="en"><title>faces</title><body>{_SAMPLE}</body></html>', {}, Place("faces"), faces=tuple(FACES))
-    return draw_pages(layout, tagged=False)[1]
+    return _faces_of("", _SAMPLE)
+
+
+@lru_cache(maxsize=KEPT_OWN)
+def _own_faces(own: str) -> dict[str, Any]:
+    """The same for the fonts that a library brings."""
+    samples = zip(_OWN_SAMPLE.findall(own), _OWN_FAMILY.findall(own), strict=True)
+    return _faces_of(own, "".join(f'<p style="font-family: &quot;{family}&quot;">{letter} <b>{letter}</b></p>' for letter, family in samples))
+
+
+def _faces_of(own: str, body: str) -> dict[str, Any]:
+    head = f'<style class="own-fonts">{own}</style>' if own else ""
+    html = f'<!doctype html><html lang="en"><head><title>faces</title>{head}</head><body>{body}</body></html>'
+    return draw_pages(lay_out(html, {}, Place("faces"), faces=tuple(FACES)), tagged=False)[1]

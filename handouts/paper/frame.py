@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from jinja2 import Environment
+from markupsafe import Markup
 
 from handouts.paper.assets import load_paper_assets
 from handouts.paper.context import PaperSetting, locations_of
@@ -57,6 +58,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, bookle
         accent=accent_on(clinic.accent.lower(), LIGHT_GROUNDS, "#000000"),
         area=area,
         marks=marks,
+        fonts=Markup(setting.library.face.sheet_style if setting.library.face else ""),
         rules=rules,
     )
 

@@ -26,19 +26,21 @@ def find_missing_letters(library: Library, call: Caller = call_now) -> tuple[Pro
     """A problem at each text with a letter that cannot be printed; ``call`` asks which the fonts have."""
     parts = (library.clinic, library.tiers, library.vocabulary, library.cautions, library.exercises)
     words = (text for each in (*parts, library.programmes, library.bundles, *library.standalones.values()) for text in walk_words(each))
-    known = _PLAIN | _INVISIBLE | frozenset(call(_READ_LETTERS))
+    known = _PLAIN | _INVISIBLE | frozenset(call(_READ_LETTERS)) | frozenset(library.face.letters if library.face else "")
     return tuple(problem for text in words if not known.issuperset(text.text) for problem in _missing(text, known))
 
 
 def find_unwritable(library: Library, language: str, call: Caller = call_now) -> tuple[Problem, ...]:
     """The problem of a language in whose letters no font writes: said once, and nothing is published in it."""
+    if any(language in font.languages for font in library.clinic.fonts):
+        return ()
     script = script_of(language)
     needed = NEEDED.get(script) or SCRIPTS.get(script, ("NONE",))[0]
     if not script or needed == "LATIN" or any(unicodedata.name(letter, "").startswith(needed) for letter in call(_READ_LETTERS)):
         return ()
     place = library.clinic.languages.at("also")
     what = f"'{language}' is written in {script_name(language)} letters, which no font of handouts has, so nothing is published in it"
-    mend = "Take the language out; a font for its letters, with a licence that allows to embed it, comes with a version of handouts."
+    mend = "Put a font for them, with its licence, into the folder 'fonts' and name both under 'fonts' in clinic.yaml; or take the language out."
     return (Problem(place, "language-font", what, mend, Grade.NOTICE),)
 
 

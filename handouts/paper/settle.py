@@ -74,7 +74,7 @@ def settle(source: ArticleSource) -> LaidArticle:
     def lay(settled: Settled) -> LaidArticle:
         nonlocal counted
         counted += 1
-        return LaidArticle(settled, lay_out(set_article(source, settled), {}, source.article.place), counted)
+        return LaidArticle(settled, lay_out(set_article(source, settled), {}, source.article.place, own_fonts=source.own_fonts), counted)
 
     return _settle_without_figure(source, lay)
 
@@ -128,7 +128,8 @@ def _settle_with_all(source: ArticleSource) -> LaidArticle:
                 sources += _narrower(source, tall)
         if source.above or (size != LARGE and source.said is None):
             return LaidArticle(Settled(first, long=True, over=True), talls[0].layout, len(talls))
-    flowing = lay_out(set_article(sources[-1], Settled(sources[-1].article, long=True)), {}, first.place)
+    last = sources[-1]
+    flowing = lay_out(set_article(last, Settled(last.article, long=True)), {}, first.place, own_fonts=source.own_fonts)
     return LaidArticle(Settled(first, long=True, over=size != LARGE and flowing.pages > first.pages + 1), flowing, len(talls) + 1)
 
 

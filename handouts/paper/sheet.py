@@ -27,6 +27,7 @@ from handouts.paper.views import (
 )
 from handouts.problems import Place
 from handouts.publication.ready import ready_words
+from handouts.publication.reviews import say_review
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import (
     Neighbours,
@@ -135,7 +136,7 @@ def view_code(setting: PaperSetting, parts: tuple[str, ...], line: str, letters:
 
 def review_line(setting: PaperSetting, review: Review) -> str:
     """When and by which role the content was last read through."""
-    return setting.wording.say("paper.reviewed", date=setting.wording.date(review.on), role=review.by.text)
+    return say_review(setting.wording, review, "paper")
 
 
 def band_of(setting: PaperSetting, dose: Dose) -> str:

@@ -21,7 +21,8 @@ class TallArticle:
     stack: Stack
 
     def __init__(self, source: ArticleSource, article: Article) -> None:
-        self.article, self.layout = article, lay_out(set_tall(replace(source, article=article)), {}, article.place)
+        self.article = article
+        self.layout = lay_out(set_tall(replace(source, article=article)), {}, article.place, own_fonts=source.own_fonts)
         if not self.layout.problems:
             self.stack = stack_of(self.layout, article.anchor, reference(source.size))
         width = figure_width(source.width, article.share)

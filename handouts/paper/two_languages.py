@@ -133,6 +133,8 @@ def beside_document(
     ``cautions`` of the whole bundle stand with each exercise, and what is ``lost`` of its origin: there is no cover.
     """
     page = view_page(own, title=title, code=code, item=item)
+    if source.library.face:
+        page = replace(page, fonts=page.fonts + Markup(source.library.face.sheet_style))
     exercises = tuple(_view_exercise(own, source, *pick, cautions, lost) for pick in picks)
     shares = tuple(sorted({each.share for each in exercises}))
     view = BesideView(_half(own), _half(source), shares, exercises)

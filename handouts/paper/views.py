@@ -49,6 +49,8 @@ class PageView:
     area: Area
     marks: tuple[str, ...]
     """Invented library, translation not reviewed."""
+    fonts: str = ""
+    """The style element of fonts that the library brings."""
     rules: tuple[RulesLine, ...] = ()
     """What stands above the foot of every page of a booklet; else none."""
 

@@ -24,6 +24,16 @@ def read_font_faces(css: str) -> tuple[FontFace, ...]:
     return tuple(map(_read_face, _RULE.findall(css)))
 
 
+def own_family(language: str) -> str:
+    """The name of the family of a font that a library brings for a language."""
+    return f"Own {language}"
+
+
+def language_rule(language: str) -> str:
+    """The rule by which texts of a language are set in the library's own font, and all other signs in ours."""
+    return f'[lang|="{language}"] {{ --font: "{own_family(language)}", "Noto Sans", "Noto Sans Names", system-ui, sans-serif; }}'
+
+
 def _read_face(rule: str) -> FontFace:
     family, address = _FAMILY.search(rule), _ADDRESS.search(rule)
     if family is None:

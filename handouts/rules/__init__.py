@@ -23,6 +23,7 @@ from handouts.rules import (
     safety,
     searching,
     standalones,
+    standing,
     texts,
     ways,
 )
@@ -39,6 +40,8 @@ RULES: tuple[Rule, ...] = (
     names.check_unique_codes,
     names.check_unique_titles,
     names.check_unique_slugs,
+    standing.check_base_named,
+    standing.check_codes_kept_free,
     searching.check_search_names,
     searching.check_search_words,
     searching.check_search_finds,

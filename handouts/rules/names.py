@@ -56,7 +56,12 @@ def check_exercises(question: Question) -> Iterator[Problem]:
     refs += [ref for item in library.all_standalones for ref in exercises_named(item)]
     refs += [ref for words in library.vocabulary.search_words for ref in words.exercises]
     readable = [ref for ref in refs if f"exercises/{ref.slug}" not in library.unread]
-    yield from _unknown(readable, library.exercise, "in exercises/")
+    under = library.base.library.exercise if library.base else {}
+    left = [ref for ref in readable if ref.slug in under and ref.slug not in library.exercise]
+    for ref in left:
+        what = f"'{ref.slug}' is left out of this library, in clinic.yaml"
+        yield Problem(ref.place, "unknown-name", what, "Take it out here, name another one, or take it out of 'left out'.")
+    yield from _unknown((ref for ref in readable if ref not in left), library.exercise, "in exercises/")
 
 
 def check_whole_steps(question: Question) -> Iterator[Problem]:

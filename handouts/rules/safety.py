@@ -117,8 +117,12 @@ def check_brought_cautions(question: Question) -> Iterator[Problem]:
 
 
 def review_ends(review: Review, months: int) -> date:
-    """The day on which a review ends; ``months`` is the clinic's, used where the review names none."""
-    return add_days(review.on, round((review.months or months) * DAYS_A_MONTH))
+    """The day on which a review ends; ``months`` is the clinic's, used where the review names none.
+
+    Of what a clinic changed of its base both reviews must stand: the base's of its words, the clinic's of the change.
+    """
+    first = min(review.on, review.own.on) if review.own else review.on
+    return add_days(first, round((review.months or months) * DAYS_A_MONTH))
 
 
 def add_days(day: date, days: int) -> date:
@@ -133,7 +137,8 @@ def check_reviews(question: Question) -> Iterator[Problem]:
         *library.exercises, *library.programmes, *library.bundles, *library.all_standalones,
     )  # fmt: skip
     for item in reviewed:
-        place, end = item.review.at("on"), review_ends(item.review, policy.months)
+        own, end = item.review.own, review_ends(item.review, policy.months)
+        place = own.at("on") if own and own.on < item.review.on else item.review.at("on")
         left = (end - question.today).days
         if item.review.on > question.today:
             yield Problem(

@@ -11,7 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from hashlib import sha256
 
-from handouts.publication.font_faces import FontFace, read_font_faces
+from handouts.model import OwnFace
+from handouts.publication.font_faces import FontFace, language_rule, read_font_faces
 from handouts.site.accent import LIGHT_GROUNDS, accent_on, accent_rules
 
 SCRIPTS = ("exercise", "exercises", "function_test", "home", "not_found", "page_state")
@@ -104,22 +105,36 @@ def add_asset(files: dict[str, bytes], stem: str, ending: str, data: str | bytes
     return path
 
 
-def build_assets(sources: AssetSources, accent: str, languages: tuple[str, ...], named: tuple[str, ...] = ()) -> Assets:
+def build_assets(
+    sources: AssetSources, accent: str, languages: tuple[str, ...], named: tuple[str, ...] = (), own: OwnFace | None = None
+) -> Assets:
     """The style sheet with the clinic's colour, the fonts that the languages need, and the scripts.
 
-    ``named`` are all languages whose names the pages show.
+    ``named`` are all languages whose names the pages show, ``own`` is a font that the library brings.
     """
     files: dict[str, bytes] = {}
     others = tuple(language for language in named if language not in languages)
     needed = (face for face in read_font_faces(sources.faces) if _is_needed(face, languages, others))
     faces = "".join(_pack_face(sources, face, files) for face in needed)
     tokens, figure, screen, own_pages = sources.styles
-    frame = faces + pack_style("\n".join((tokens, accent_rules(accent), screen)))
+    rule = language_rule(own.language) if own else ""
+    faces += _own_rules(own, files) if own else ""
+    frame = faces + pack_style("\n".join((tokens, rule, accent_rules(accent), screen)))
     style_path = add_asset(files, "screen", "css", frame + pack_style(figure) + pack_style(own_pages))
     icon = sources.icon.replace("ACCENT", accent_on(accent.lower(), LIGHT_GROUNDS, "#000000"))
     icon_path = add_asset(files, "icon", "svg", icon)
     scripts = {kind: add_asset(files, kind, "js", sources.scripts[kind]) for kind in SCRIPTS}
     return Assets(files, style_path, frame, pack_style(figure), icon_path, scripts)
+
+
+def _own_rules(own: OwnFace, files: dict[str, bytes]) -> str:
+    """The rules of a font that the library brings; its files are added."""
+    rules = ""
+    for weight, data in zip((400, 700), own.web, strict=True):
+        path = add_asset(files, f"own-{own.language}-{weight}", "woff2", data).removeprefix("assets/")
+        source = f'src: url("{path}") format("woff2")'
+        rules += f'@font-face {{ font-family: "{own.family}"; font-weight: {weight}; font-style: normal; {source}; font-display: swap; }}\n'
+    return rules
 
 
 def pack_style(css: str) -> str:

@@ -116,7 +116,8 @@ def plan_site(
     ``site_parts`` add pages of other rooms.
     """
     languages = tuple(library.language for library in libraries)
-    assets = {each: build_assets(sources, libraries[0].clinic.accent, (each,), languages) for each in languages}
+    own = {library.language: library.face for library in libraries}
+    assets = {each: build_assets(sources, libraries[0].clinic.accent, (each,), languages, own[each]) for each in languages}
     files = {path: data for each in assets.values() for path, data in each.files.items()}
     added = (path for part in site_parts for library in libraries for path in part.list_pages(library))
     pages = frozenset((*list_pages(libraries), *added))

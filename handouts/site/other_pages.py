@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
+from handouts.publication.reviews import say_reviewer
 from handouts.publication.rich_text import begin, rich
 from handouts.publication.steps import find_steps
 from handouts.site.context import LanguageSite
@@ -88,10 +89,18 @@ def make_about_page(setting: LanguageSite) -> AboutPage:
         steps=tuple(
             StepMeaning(name, rich(library.tier[tier].means)) for _, tier, name in find_steps(setting.wording, library)
         ),
-        reviewed=wording.say("site.reviewed_between", first=wording.date(min(days)), last=wording.date(max(days))),
-        reviewers=tuple(begin(role) for role in sorted({review.by.text for review in reviews})),
+        reviewed=_reviewed(setting, wording.date(min(days)), wording.date(max(days))),
+        reviewers=tuple(begin(role) for role in sorted({say_reviewer(wording, review) for review in reviews})),
         languages=wording.say("site.in_languages", languages=wording.join(tuple(setting.names.values()))),
     )
+
+
+def _reviewed(setting: LanguageSite, first: str, last: str) -> str:
+    """Between which days everything was reviewed, and whether another clinic did so too."""
+    others = sorted({each.review.of for each in setting.library.exercises if each.review.of})
+    if not others:
+        return setting.wording.say("site.reviewed_between", first=first, last=last)
+    return setting.wording.say("site.reviewed_in_base", base=setting.wording.join(tuple(others)), first=first, last=last)
 
 
 def make_safety_page(setting: LanguageSite) -> SafetyPage:

@@ -10,6 +10,7 @@ from markupsafe import Markup, escape
 
 from handouts.dose.phrase import dose_line
 from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme, Ref, Review
+from handouts.publication.reviews import say_review
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.publication.views import cautions_by_kind
 from handouts.rules.safety import review_ends
@@ -205,6 +206,6 @@ def exercise_review_line(setting: LanguageSite, exercise: Exercise) -> str:
 def review_line(setting: LanguageSite, review: Review, item: str) -> str:
     """When and by which role the content was last read through, when it is due again, and who approved it as it stands."""
     wording, due = setting.wording, review_ends(review, setting.library.clinic.review.months)
-    read = wording.say("site.reviewed", date=wording.date(review.on), role=review.by.text)
+    read = say_review(wording, review, "site")
     lines = (read, wording.say("site.due", date=wording.date(due)), approval_line(setting, item))
     return " ".join(line for line in lines if line)

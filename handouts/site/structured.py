@@ -70,7 +70,7 @@ def _page(
         "description": plain_text(description),
         "inLanguage": setting.language,
         "lastReviewed": review.on.isoformat() if review else "",
-        "reviewedBy": publisher,
+        "reviewedBy": {"@type": "Organization", "name": review.of} if review and review.of else publisher,
         "publisher": publisher,
         "audience": {"@type": "MedicalAudience", "audienceType": "Patient"},
         "version": setting.version_of(f"{page.split('/')[1]}/{page.split('/')[2]}"),

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from hashlib import sha256
 from typing import Any
 
-from handouts.publication.font_faces import read_font_faces
+from handouts.publication.font_faces import own_family, read_font_faces
 from handouts.site.assets import FAMILIES
 
 LARGEST_FONT = 260_000
@@ -30,7 +30,7 @@ def fonts_of(style: str, language: str, files: Mapping[str, bytes]) -> tuple[str
         if not face.address:
             continue
         path = f"assets/{face.address}"
-        if (not served or primary in served) and len(files[path]) <= LARGEST_FONT:
+        if (not served or primary in served or face.family == own_family(language)) and len(files[path]) <= LARGEST_FONT:
             found.append(path)
     return tuple(found)
 

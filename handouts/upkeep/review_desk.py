@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from handouts.model import Bundle, Exercise, Programme, Standalone
+from handouts.publication.reviews import say_reviewer
 from handouts.rules.safety import review_ends
 from handouts.site.context import LanguageSite
 from handouts.site.page_frame import PageFrame, make_frame
@@ -93,7 +94,7 @@ def _item(
     return DeskItem(
         plain_text(item.title.text),
         relative(page, item_page(setting.language, kind, item.slug)),
-        _when(setting, word, end, plain_text(item.review.by.text)),
+        _when(setting, word, end, say_reviewer(setting.wording, item.review)),
     )
 
 

@@ -28,6 +28,7 @@ from handouts.model import (
     Location,
     Mistake,
     OwnPicture,
+    OwnReview,
     Position,
     Programme,
     ProgrammeTier,
@@ -42,6 +43,8 @@ from handouts.model import (
 from handouts.problems import Place
 from handouts.words.standalone_texts import INNER, STANDALONE_KINDS, STANDALONE_TEXTS, TextKind
 
+ROLE = "role"
+"""Name of the texts that say who reviewed something."""
 SHARED = "shared"
 """Owner of headings and roles: the same words stand in many files and are translated once."""
 
@@ -99,7 +102,8 @@ TEXTS: dict[type, dict[str, TextKind]] = {
         "see": TextKind("mistake", "What people get wrong: what you see or feel."),
         "do": TextKind("mend", "What to do instead of: “{see}”"),
     },
-    Review: {"by": TextKind("role", "The role of the person who reviewed the content; not a name.", shared=True)},
+    Review: {"by": TextKind("role", "The role of the person who reviewed the content; not a name.", shared=True), "own": INNER},
+    OwnReview: {"by": TextKind("role", "The role of the person who reviewed the content; not a name.", shared=True)},
     Section: {"heading": TextKind("heading", "Heading above steps or paragraphs.", shared=True), "blocks": INNER},
     Programme: {
         "title": TextKind("title", "Title of a programme."),

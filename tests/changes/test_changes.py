@@ -10,8 +10,10 @@ from pathlib import Path
 import pytest
 
 from handouts.changes.facts import read_facts, write_facts
+from handouts.changes.show import KINDS as PRINTED
 from handouts.cli import main
-from tests.small_library import TEXTS, texts_with
+from handouts.ledger.entries import KINDS
+from tests.small_library import FUNCTION_TEST, TEXTS, texts_with
 from tests.test_cli import write
 from tests.test_lost_addresses import write_anew
 from tests.test_work import texts as two_languages
@@ -308,3 +310,15 @@ def test_a_dose_that_reads_the_same_is_not_shown_twice(tmp_path: Path, capsys: p
     assert build(folder, LATER) == update(folder, today=LATER) == 0
     told = said(folder, capsys, "--since=2026-11-25")
     assert "Foot lift (A222): changed\n  the dose\n  printed sheets" in told
+
+
+def test_the_sheet_of_every_kind_has_a_name() -> None:
+    """What the ledger knows may be printed, and a change of the clinic's words touches all of it."""
+    assert set(PRINTED) == set(KINDS)
+
+
+def test_a_change_that_touches_a_card(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A phone number stands on the card of a test, too."""
+    folder = published(tmp_path, {**TEXTS, "tests/chair-stand.md": FUNCTION_TEST})
+    edit(folder, "clinic.yaml", ("phone: 555-0100", "phone: 555-0177"))
+    assert "Chair stand (card)" in said(folder, capsys)

@@ -209,6 +209,22 @@ def catalogues() -> Iterator[Case]:
             yield Case(f"{path} {name}", path, text.encode())
 
 
+def bases() -> Iterator[Case]:
+    """Bases that are none, or lie where none may lie; fonts that are none."""
+    rows = ("/", "/etc", "//host/share", "~/base", "..", "../..", "../../../../../../etc", "../lib", "../lib/exercises", "../out", "../nowhere", "exercises", "./base", "../a/../b",
+            "../a/./b", "file:///etc", "https://evil.example/", "../a b/..", "../.hidden", "'../a\\b'", "[../a]", "{a: b}", '"../a\\0"', '"../a\\u202eb"', "../" + "a/" * 40)  # fmt: skip
+    for text in rows:
+        yield edited(f"base {text[:40]}", CLINIC, ("papers: [letter, a4]", f"base: {text}\npapers: [letter, a4]"))
+    for text in ("[a]", "{A222: 3}", "{A222: {sets: 0}}", "{A222: {sets: 3, sets: 30}}", "{__proto__: {sets: 1}}", "{a: {sets: 1}}"):
+        yield edited(f"doses {text}", CLINIC, ("papers: [letter, a4]", f"doses: {text}\npapers: [letter, a4]"))
+    for text in ("[a]", "{A222: a}", "{A222: {build: [../x]}}", "{../x: [foot-lift]}"):
+        yield edited(f"order {text}", CLINIC, ("papers: [letter, a4]", f"order: {text}\npapers: [letter, a4]"))
+    font = "[{languages: [el], regular: %s, bold: b.ttf, licence: free, licence file: l.txt, source: x}]"
+    for file in ("../a.ttf", "/etc/passwd", "a.exe", "a.ttf/b", "nowhere.ttf"):
+        yield edited(f"font {file}", CLINIC, ("papers: [letter, a4]", f"fonts: {font % file}\npapers: [letter, a4]"))
+    yield Case("link to a font", "fonts/a.ttf", put=lambda path: path.symlink_to("/etc/passwd"))
+
+
 def figures() -> Iterator[Case]:
     """Poses that are no poses."""
     rows = (
@@ -224,7 +240,7 @@ def figures() -> Iterator[Case]:
 
 def all_cases() -> tuple[Case, ...]:
     """Every case; names are unique."""
-    found = tuple(case for family in (characters, features, values, sizes, markup, names, catalogues, figures) for case in family())
+    found = tuple(case for family in (characters, features, values, sizes, markup, names, catalogues, bases, figures) for case in family())
     doubled = [case.name for number, case in enumerate(found) if case.name in {other.name for other in found[:number]}]
     if doubled:
         raise ValueError(f"two cases have one name: {doubled}")

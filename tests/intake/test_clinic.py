@@ -11,6 +11,7 @@ import subprocess
 import sys
 import zipfile
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -89,9 +90,13 @@ class Person:
 
 
 def run(where: Path, environment: dict[str, str], person: Person | None, *words: str) -> tuple[int, str]:
-    """A command, its questions answered; its exit status and all that it said."""
-    command = [sys.executable, "-m", "handouts", *words]
-    with subprocess.Popen(command, cwd=where, env=environment, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT) as process:
+    """A command of the wheel, its questions answered; its exit status and all that it said."""
+    return run_answered([sys.executable, "-m", "handouts", *words], where, environment, person)
+
+
+def run_answered(command: list[str], where: Path, environment: dict[str, str], person: Person | None, **user: Any) -> tuple[int, str]:
+    """A command, its questions answered, perhaps as another user; its exit status and all that it said."""
+    with subprocess.Popen(command, cwd=where, env=environment, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, **user) as process:
         assert process.stdin and process.stdout
         said, last = b"", b""
         while piece := os.read(process.stdout.fileno(), 65536):

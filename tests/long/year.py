@@ -4,7 +4,7 @@
 
 Builds the wheel, installs it with what pip gives today into an environment of its own, gives up root's rights where it has them, and walks through
 start, build, approval, a version that nobody wrote down, a withdrawal, the nights on which reviews lapse, two authors in git, a translation
-office, a leaflet, faulty libraries as JSON, and the papers.  Ends with 1 where a step does not give what it should.
+office, a leaflet, faulty libraries as JSON, the papers, a clinic on a base, languages of its own with a font, a workbook with leaflets, and editors.  Ends with 1 where a step does not give what it should.
 """
 
 from __future__ import annotations
@@ -22,6 +22,14 @@ from pathlib import Path
 from tempfile import mkdtemp
 
 ROOT = Path(__file__).parents[2]
+sys.path.insert(0, str(ROOT))
+
+from tests.intake.clinic_files import leaflets, workbook  # noqa: E402 - the script stands outside the package
+from tests.intake.test_clinic import MOST_MINUTES, Person, run_answered  # noqa: E402
+from tests.paper.test_own_fonts import LICENCE, make_font  # noqa: E402
+from tests.paper.test_own_fonts import fill as fill_hebrew  # noqa: E402
+from tests.words.pseudo_german import fill  # noqa: E402
+
 NOBODY = 65534
 """Number of the user who owns nothing."""
 TODAY, LATER = "2026-11-25", "2026-11-28"
@@ -63,6 +71,23 @@ class Year:
             assert text.count(old) == 1, (path, old, text.count(old))
             text = text.replace(old, new)
         file.write_text(text)
+
+    def put(self, path: str, data: bytes | str) -> None:
+        """A new file of the ordinary user."""
+        file = self.folder / path
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_bytes(data.encode() if isinstance(data, str) else data)
+        if os.geteuid() == 0:
+            for each in (file, file.parent):
+                os.chown(each, NOBODY, NOBODY)
+
+    def answered(self, person: Person, *words: str) -> str:
+        """A command of the program as the ordinary user, its questions answered as a person would; ends with 0."""
+        drop = {"user": NOBODY, "group": NOBODY, "extra_groups": []} if os.geteuid() == 0 else {}
+        environment = {"PATH": "/usr/bin:/bin", "HOME": str(self.folder / "home"), "LC_ALL": "C.UTF-8", "PYTHONUNBUFFERED": "1"}
+        status, said = run_answered([str(self.program), *words], self.folder, environment, person, **drop)
+        assert status == 0, said
+        return said
 
     def copy(self, source: str, target: str) -> str:
         """A folder once more, owned by the ordinary user."""
@@ -265,6 +290,90 @@ def authors(year: Year) -> None:
     has(year.handouts("check", "team", "--today", TODAY), "no problems")
 
 
+def group(year: Year) -> None:
+    """A clinic on a base: its own dose, phone and letters, nothing sent out without its review; a new base is told before it goes out."""
+    year.copy("ours", "shared")
+    year.edit("shared/clinic.yaml", ("pain rule:", "codes kept free: [X]\npain rule:"))
+    year.handouts("start", "north", "--base", "shared")
+    code = re.search("^code: (.*)$", (year.folder / "shared/exercises/sit-to-stand.md").read_text(), re.MULTILINE)
+    assert code
+    year.edit("north/clinic.yaml", ("name: Your Clinic", "name: North Clinic"), ("phone: 555-0100", "phone: 555-0199"), ("base: ../shared\n", f"base: ../shared\ndoses: {{{code[1]}: {{sets: 2}}}}\n"))
+    has(year.build("north", status=1), "in another way than its base, and nobody has reviewed that", "[own-change]")
+    year.handouts("base", "review", code[1], "--by", "clinical lead", "--on", TODAY, "--library", "north")
+    has(year.handouts("new", "heel-slide", "--like", "heel-slide-supine", "--library", "north"), "north/exercises/heel-slide.md")
+    drafted = (year.folder / "north/exercises/heel-slide.md").read_text()
+    assert re.search("^code: X", drafted, re.MULTILINE), drafted[:200]
+    (year.folder / "north/exercises/heel-slide.md").unlink()
+    year.build("north")
+    page = text_of(year.folder / "north-out/site/en/exercises/sit-to-stand/index.html")
+    has(page, "555-0199", "2 sets of 12", "of Your Clinic. Changed here: the dose. Reviewed on November 25, 2026 by our clinical lead.")
+    year.update("north")
+    year.copy("shared", "next")
+    year.edit("next/exercises/sit-to-stand.md", ("reps: 12, tempo", "reps: 10, tempo"))
+    told = year.handouts("base", "diff", "next", "--library", "north", "--quiet", "--today", TODAY)
+    has(told, "the base's dose\n    - 3 sets of 12;", "+ 3 sets of 10;", "the dose here\n    - 2 sets of 12;", "+ 2 sets of 10;", "by clinical lead is void")
+    assert not [path for path in (year.folder / "shared").rglob("*") if path.stat().st_mtime > (year.folder / "north/clinic.yaml").stat().st_mtime and path.is_file()]
+
+
+def own_language(year: Year) -> None:
+    """German from nothing to published, a number that is another in it refused; Hebrew with a font in the library."""
+    library = year.copy("ours", "german")
+    year.edit(f"{library}/clinic.yaml", ("languages: {source: en}", "languages: {source: en, also: [de, he]}"), ("translations: hold back", "translations: show"))
+    has(year.handouts("check", library, "--today", LATER), "'he' is written in Hebrew letters, which no font of handouts has", "Run 'handouts words interface de'")
+    font = "{languages: [he], regular: own.ttf, bold: own-bold.ttf, licence: free for all, licence file: licence.txt, source: made for a test}"
+    year.edit(f"{library}/clinic.yaml", ("pain rule:", f"fonts: [{font}]\npain rule:"))
+    for name, data in (("own.ttf", make_font()), ("own-bold.ttf", make_font(wide=100)), ("licence.txt", LICENCE)):
+        year.put(f"{library}/fonts/{name}", data)
+    for language in ("de", "he"):
+        year.handouts("words", "interface", language, "--library", library)
+    year.handouts("words", "collect", library, "--to", "german-out")
+    for name in ("words/interface/de.po", "words/de.po"):
+        fill(year.folder / library / name)
+    for name in ("words/interface/he.po", "words/he.po"):
+        fill_hebrew(year.folder / library / name)
+    year.build(library, today=LATER)
+    site = year.folder / "german-out/site"
+    assert (site / "de/exercises/sit-to-stand/index.html").is_file()
+    assert '<html lang="he" dir="rtl"' in (site / "he/exercises/sit-to-stand/index.html").read_text()
+    assert len(list((site / "assets").glob("own-he-*.woff2"))) == 2
+    text = (year.folder / library / "words/de.po").read_text()
+    wrong = re.sub(r'(msgctxt "exercise/[A-Z0-9]+/ready-when"\nmsgid "[^"]*3 sets[^"]*"\nmsgstr "[^"]*)3 ', r"\g<1>4 ", text, count=1)
+    assert wrong != text
+    (year.folder / library / "words/de.po").write_text(wrong)
+    has(year.handouts("check", library, "--today", LATER, status=1), "german/words/de.po:", "[translation-number]")
+
+
+def clinic_files(year: Year) -> None:
+    """25 rows of a workbook and five leaflets become a library that passes the check, by less than 15 minutes of a person's answers."""
+    year.handouts("start", "imported")
+    year.put("exercises.xlsx", workbook())
+    for name, data in leaflets().items():
+        year.put(name, data)
+    person = Person()
+    has(year.answered(person, "import", "exercises.xlsx", *leaflets(), "imported", "--ask", "--quiet"), "31 exercises written")
+    year.handouts("check", "imported", "--today", TODAY)
+    assert person.minutes < MOST_MINUTES, person.minutes
+    print(f"          {len(person.questions)} questions, {person.keys} keys, {person.minutes:.1f} minutes of a person, as user {NOBODY if os.geteuid() == 0 else os.geteuid()}")
+
+
+def editors(year: Year) -> None:
+    """Schemas with the library's own names, renewed by ``check``; the server's absence is said."""
+    library = year.copy("ours", "edited")
+    year.edit(f"{library}/vocabulary.yaml", ("regions:\n", "regions:\n  - {slug: wrist, name: Wrist}\n"))
+    year.handouts("check", library, "--today", LATER)
+    has((year.folder / library / "schema/exercise.schema.json").read_text(), '"wrist"', '"sit-to-stand"')
+    has(year.handouts("editor", "--server", "no-such-server", status=2), "there is no 'no-such-server'")
+
+
+def draft(year: Year) -> None:
+    """A trial build is never written down as published."""
+    library = year.copy("ours", "tried")
+    year.edit(f"{library}/exercises/sit-to-stand.md", ("reps: 12, tempo", "reps: 11, tempo"))
+    year.build(library, "--draft", out="draft-out", today=LATER)
+    has(year.handouts("ledger", "update", library, "--to", "draft-out", "--today", LATER, status=2), "the site in 'draft-out' is a draft")
+    assert "reps: 11" not in (year.folder / library / "ledger.yaml").read_text()
+
+
 def papers(year: Year) -> None:
     """They come with the wheel."""
     has(year.handouts("guide", "operations"), "# Running it for years")
@@ -276,6 +385,7 @@ STEPS: tuple[tuple[str, Callable[[Year], None]], ...] = (
     ("wheel and install", install), ("start, build, ledger", first_site), ("what changes, signed", sign), ("a version nobody wrote down", forgotten),
     ("withdraw", withdraw), ("nights and lapsed reviews", nights), ("what would be lost", lost), ("the demo library, six languages", example),
     ("a translation office", office), ("a leaflet, no picture", leaflet), ("faulty libraries", faulty), ("two authors in git", authors), ("papers", papers),
+    ("a clinic on a base", group), ("languages of one's own", own_language), ("a workbook and leaflets", clinic_files), ("editors", editors), ("a draft", draft),
 )  # fmt: skip
 
 

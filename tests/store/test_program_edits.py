@@ -35,6 +35,7 @@ TASKS = (
     "handouts.paper.preview_drawing:draw_one",
     "handouts.paper.qr_code:draw_code",
     "handouts.paper.font_letters:read_letters",
+    "handouts.paper.own_faces:cut_face",
     "handouts.phone.icon:icon_png",
     "handouts.ledger.read:read_ledger",
     "handouts.library.read:pack_file",

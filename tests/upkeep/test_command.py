@@ -17,6 +17,22 @@ from tests.upkeep.making import publish, site_of
 from tests.upkeep.test_pages import CHANGED, LAPSED
 
 
+def test_a_draft_is_never_published(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The ledger refuses it; the next build in its folder asks for none of its versions, and one without ``--draft`` is another build."""
+    library, out = write(tmp_path / "lib"), tmp_path / "out"
+    build = ["build", str(library), "--to", str(out), "--no-paper", "--jobs=1", "--quiet", TODAY]
+    update = ["ledger", "update", "--library", str(library), "--to", str(out), TODAY]
+    assert main([*build, "--draft"]) == 0
+    assert main(update) == 2
+    assert f"the site in '{out}' is a draft (it was built with --draft), so it was not published." in capsys.readouterr().err
+    assert main([*update, "--built"]) == 0
+    assert "new, version" not in capsys.readouterr().out
+    write(library, texts_with("exercises/foot-lift.md", ("Sit tall.", "Sit very tall.")))
+    assert main(build) == 0
+    assert "[version-not-in-ledger]" not in capsys.readouterr().err
+    assert main(update) == 0
+
+
 def test_ledger_of_a_published_site(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """It is written for the site that was built, and says what is new; a library that was not built is refused."""
     library, out = write(tmp_path / "lib"), tmp_path / "out"

@@ -12,6 +12,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.version_only": Phrase("version {version}", "Foot of a page of a document without a code of its own."),
     "paper.reviewed": Phrase("Reviewed {date} by {role}.", "Foot of a sheet. {role} is a role such as 'lead physiotherapist', not a name."),
     "paper.invented": Phrase("Demo library: this clinic is invented.", "Mark on every sheet of a library that only shows what one looks like."),
+    "paper.reviewed_base": Phrase("Reviewed {date} by {role} of {base}.", "Foot of a sheet. {role} is a role, not a name; {base} is the name of another clinic, whose exercises this clinic uses."),
     "paper.unreviewed": Phrase("This translation has not been reviewed.", "Mark on every sheet whose translation no qualified person has read yet."),
     # a pen line
     "paper.for": Phrase("Name", "Before a line on which the clinician writes the patient's name by hand. Short."),
