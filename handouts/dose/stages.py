@@ -6,11 +6,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from handouts.dose.arithmetic import COUNTED, change_dose
-from handouts.model import Dose, DoseChange, DoseRange, DoseStage, StageRule
-from handouts.problems import Place
+from handouts.model import Dose, DoseStage
 
 EASY_WEEKS = 1
 """Weeks that pass at least before a stage is called easy: the clinic's rule asks for several sessions."""
@@ -59,19 +57,3 @@ def growths(first: Dose, stages: Sequence[DoseStage]) -> tuple[float, ...]:
         found.append(growth_of(doses[at], doses[at + 1], start - week))
         week = start
     return tuple(found)
-
-
-def apply_rules(first: Dose, rules: Sequence[StageRule], allowed: DoseRange | None, place: Place) -> tuple[DoseStage, ...]:
-    """The stages that a programme's rule gives for a dose: what it counts grows, and nothing past its range."""
-    stages, dose = [], first
-    for rule in rules:
-        changed = {}
-        for name in staged_fields(dose):
-            added, value = getattr(rule, name), getattr(dose, name)
-            span = getattr(allowed, name, None)
-            if added is not None and value is not None and span is not None and value + added <= span.high:
-                changed[name] = value + added
-        if changed:
-            dose = replace(dose, **changed)
-            stages.append(DoseStage(place=place, week=rule.week, change=DoseChange(place=place, **changed)))
-    return tuple(stages)

@@ -1,4 +1,4 @@
-"""What a clinic says of itself: locations, languages, policies, tiers and the closed lists that exercises draw on."""
+"""What a clinic says of itself: locations, languages, policies and tiers."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from handouts.library.shapes import (
     Choice,
     Flag,
     ListOf,
-    Name,
     Number,
     Prose,
     Quantity,
@@ -38,55 +37,6 @@ TIERS = ListOf(
     ),
     1,
     12,
-)
-
-_TERM_FIELDS = {
-    "slug": field_of(Slug(), "the name by which exercises refer to it", "slug"),
-    "name": field_of(Prose(60, "a name"), "what readers see", "name"),
-    "cautions": optional(
-        ListOf(Name(), 1, 6), "cautions that it brings: exercises that name it must carry them", "cautions"
-    ),
-}
-_TERMS = ListOf(RecordOf(model.Term, "a term", _TERM_FIELDS), 1, 300)
-_POSITION = RecordOf(
-    model.Position,
-    "a position",
-    {
-        **_TERM_FIELDS,
-        "level": field_of(Choice(("floor", "chair", "standing")), "floor, chair or standing", "level"),
-        "rank": optional(Whole(1, 9), "how hard it is to hold, 1 the easiest; equal ranks are equally hard", "rank"),
-    },
-)
-_SEARCH_WORDS = RecordOf(
-    model.SearchWords,
-    "an entry of search words",
-    {
-        "slug": field_of(Slug(), "its short name, for translators", "slug"),
-        "words": field_of(Prose(300, "words with commas between them"), "what people type; never shown", "words"),
-        "exercises": optional(ListOf(Name(), 1, 12), "exercises that come first", "exercises"),
-        "regions": optional(ListOf(Name(), 1, 12), "parts of the body, one of which an exercise must have", "regions"),
-        "positions": optional(ListOf(Name(), 1, 12), "positions, in one of which it is done", "positions"),
-        "equipment": optional(ListOf(Name(), 1, 12), "things, one of which it needs", "equipment"),
-        "purposes": optional(ListOf(Name(), 1, 12), "purposes, one of which it has", "purposes"),
-        "stop": optional(Flag(), "yes for signs at which to stop: the emergency sentence is shown with what is found", "stop"),
-    },
-)
-VOCABULARY = RecordOf(
-    model.Vocabulary,
-    "the vocabulary",
-    {
-        "regions": field_of(_TERMS, "parts of the body", "regions"),
-        "positions": field_of(ListOf(_POSITION, 1, 60), "starting positions", "positions"),
-        "equipment": field_of(_TERMS, "things to fetch", "equipment"),
-        "purposes": field_of(_TERMS, "what exercises train", "purposes"),
-        "bands": optional(_TERMS, "strengths of resistance band, the lightest first", "bands"),
-        "demands": optional(_TERMS, "what exercises may ask beside joint angles, for movement limits", "demands"),
-        "search words": optional(
-            ListOf(_SEARCH_WORDS, 0, 300),
-            "what people type into the search, and what it finds; words that find nothing are passed over beside others",
-            "search_words",
-        ),
-    },
 )
 
 _LOCATION = RecordOf(

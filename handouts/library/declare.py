@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from handouts import model
-from handouts.library.clinic_shapes import CLINIC, TIERS, VOCABULARY
+from handouts.library.clinic_shapes import CLINIC, TIERS
 from handouts.library.dose_shapes import DOSE, DOSE_RANGE, READY_MEASURES
 from handouts.library.limit_shapes import LIMIT
 from handouts.library.programme_shapes import BUNDLE, CODE, PROGRAMME, REVIEW, SOURCES
@@ -27,6 +27,7 @@ from handouts.library.shapes import (
     optional,
 )
 from handouts.library.standalone_shapes import FUNCTION_TEST, LEAFLET, LESSON
+from handouts.library.vocabulary_shapes import VOCABULARY
 from handouts.library.way_shapes import MAX_AFTER, NeedShape, WaysShape
 
 _MISTAKE = RecordOf(

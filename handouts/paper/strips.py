@@ -13,6 +13,7 @@ from handouts.paper.assets import faces_for
 from handouts.paper.contained_writer import lay_out
 from handouts.paper.document import plain_head
 from handouts.paper.objects import draw_pages
+from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.problems import Place
 
@@ -23,7 +24,7 @@ ABOVE_MM, BELOW_MM = 2.0, 0.5
 _HEAD = re.compile(r'<div class="running-head\b.*?</div>', re.DOTALL)
 _RULES = re.compile(r'<div class="running-rules">.*?</div>', re.DOTALL)
 _WHERE = re.compile(r'<strong class="where">(.*?)<span class="n"></span>(.*?)</strong>')
-_FOOT = re.compile(r'(<div class="running-foot">.*?</p>)(<p>.*?</div>)', re.DOTALL)
+_FOOT = re.compile(r'(<div class="running-foot"[^>]*>.*?</p>)(<p>.*?</div>)', re.DOTALL)
 _PEN = re.compile(r'<span class="pen">.*?</span></span>', re.DOTALL)
 _LABEL = re.compile(r'<span class="page">(.*?)<span class="n"></span>(.*?)<span class="m"></span>(.*?)</span>', re.DOTALL)
 
@@ -40,6 +41,8 @@ class StripTexts:
     place: Place
     faces: tuple[str, ...]
     """Those of the whole document: a line that has no letter of its script stands in the same face as the others."""
+    own_fonts: str = ""
+    """The rules of fonts that the library brings."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +95,8 @@ def strip_of(document: Document, html: str) -> StripTexts:
 
 
 def _strips(document: Document, texts: tuple[str, ...]) -> StripTexts:
-    return StripTexts(plain_head(document), texts, document.area.width, False, document.place, faces_for(document.html))
+    opening, own_fonts = take_own_fonts(plain_head(document))
+    return StripTexts(opening, texts, document.area.width, False, document.place, faces_for(document.html), own_fonts)
 
 
 def draw_strips(strips: StripTexts) -> DrawnPages:
@@ -100,7 +104,7 @@ def draw_strips(strips: StripTexts) -> DrawnPages:
     rules = f"<style>@page {{ size: {strips.width:g}mm {ROOM_MM:g}mm; margin: 0; }}</style>\n</head>"
     opening = strips.opening.replace("</head>", rules, 1)
     body = "".join(f'<div class="strip">{text}<div id="end-{number}"></div></div>\n' for number, text in enumerate(strips.texts))
-    layout = lay_out(f"{opening}{body}</body></html>", {}, strips.place, faces=strips.faces)
+    layout = lay_out(f"{opening}{body}</body></html>", {}, strips.place, faces=strips.faces, own_fonts=strips.own_fonts)
     if not layout.problems and layout.pages != len(strips.texts):
         raise ValueError(f"{len(strips.texts)} strips take {layout.pages} pages")
     if layout.problems:

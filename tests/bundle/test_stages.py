@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from random import Random
 from typing import Any
@@ -15,8 +16,9 @@ from handouts.bundle.page_data import words_json
 from handouts.bundle.values import OpenedBundle, PickedBundle, Refusal, RefusalKind
 from handouts.dose.arithmetic import change_dose
 from handouts.dose.phrase import stage_lines
-from handouts.dose.stages import apply_rules, dose_in_week, growths, stage_doses
-from handouts.model import Dose, DoseRange, DoseStage, Side, Span, StageRule
+from handouts.dose.stages import dose_in_week, growths, stage_doses, staged_fields
+from handouts.model import Dose, DoseChange, DoseRange, DoseStage, Side, Span, StageRule
+from handouts.problems import Place
 from handouts.words.wording import Wording
 from tests.bundle.sample import (
     PLACE,
@@ -34,6 +36,22 @@ from tests.scripts.node import ask_script
 
 DOSE = Dose(place=PLACE, sets=2, reps=8, side=Side.TOGETHER, rest_seconds=60, days=3)
 RANGE = DoseRange(place=PLACE, sets=Span(1, 3), reps=Span(5, 12), weight_kg=Span(0, 3))
+
+
+def apply_rules(first: Dose, rules: Sequence[StageRule], allowed: DoseRange | None, place: Place) -> tuple[DoseStage, ...]:
+    """The stages that a programme's rule gives for a dose: what it counts grows, and nothing past its range."""
+    stages, dose = [], first
+    for rule in rules:
+        changed = {}
+        for name in staged_fields(dose):
+            added, value = getattr(rule, name), getattr(dose, name)
+            span = getattr(allowed, name, None)
+            if added is not None and value is not None and span is not None and value + added <= span.high:
+                changed[name] = value + added
+        if changed:
+            dose = replace(dose, **changed)
+            stages.append(DoseStage(place=place, week=rule.week, change=DoseChange(place=place, **changed)))
+    return tuple(stages)
 
 
 def stage(week: int, **values: Any) -> DoseStage:

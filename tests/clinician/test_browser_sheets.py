@@ -33,7 +33,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.paper]
 CATALOGUE = make_catalogue(libraries()[0])
 BUNDLE = bundle_of(pick_of("sit", sets=2, reps=12), pick_of("stand", rest_seconds=45, side=Side.LEFT), location="hill", language="en", weeks=3)
 DPI = 40
-ALIKE, FULL_ALIKE, FIRST_ALIKE, ROWS_ALIKE, UNLIKE, LOWER = 0.025, 0.03, 0.05, 0.06, 1.5, 2
+ALIKE, FULL_ALIKE, FIRST_ALIKE, ROWS_ALIKE, UNLIKE, LOWER = 0.025, 0.03, 0.05, 0.062, 1.25, 2
 """Largest mean difference of two pictures of one page, as a share of black against white; of the first page; of a first page with a row below the
 line for the pen; how many times more a page differs from any other page, even from that of an exercise with the same words; and how many dots a page of
 the PDF may stand lower, since the address in its code has the version of the text, so that the code may be 1 mm larger."""
