@@ -234,3 +234,12 @@ def test_begin_a_library_on_a_base(tmp_path: Path, capsys: pytest.CaptureFixture
     run("start", base / "inner", "--base", base, status=2)
     assert "cannot stand on" in capsys.readouterr().err
     assert not (base / "inner").exists() and not (tmp_path / "more").exists()
+
+
+def test_what_the_base_withdrew_is_gone_before_a_clinic_publishes(north: Path) -> None:
+    """Without a ledger of its own, too; its files go on naming it, as after a withdrawal of its own."""
+    run("ledger", "update", north.parent / "group", "--unbuilt", "--today", TODAY.isoformat())
+    run("withdraw", "B222", "--why", "It strained the knee.", "--library", north.parent / "group", "--today", TODAY.isoformat())
+    loaded = load(Settings(north, north / "no-out", TODAY, keep=False))
+    assert errors(north) == []
+    assert loaded.library is not None and [item.slug for item in loaded.library.exercises] == ["foot-lift"]
