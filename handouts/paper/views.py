@@ -62,7 +62,7 @@ class PairView:
     see: Markup
     do: Markup
     numbers: str = ""
-    """Of the exercises that it goes for, where several stand on a page."""
+    """Before it: the exercises that it goes for, where several stand on a page and it does not go for all."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -37,6 +37,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.care": Phrase("Take care if", "Heading of the rows with conditions under which to take care."),
     "paper.effort_ends": Phrase("Effort: 0 rest, 10 your most.", "Under the large numerals of the dose: the ends of the scale of effort in words. Short."),
     "paper.other_way": Phrase("{title}: {change}", "After 'Easier' or 'Harder': another exercise, and a sentence that says what is different there."),
+    "paper.of_exercises": Plural("Exercise {numbers}:", "Exercises {numbers}:", "In bold before a condition that goes for some exercises of a set: 'Exercises 2, 3 and 4:'. {numbers} is a list of their numbers, as your language writes one."),
     "paper.pain": Phrase("Pain", "Heading before the clinic's rule about pain during exercise."),
     "paper.emergency": Phrase("Emergency: {number}", "Beside the heading of the stop rules, before the phone numbers of the clinic. {number} is the local emergency number."),
     "paper.rules_page": Phrase("When to stop: page {page}.", "At the foot of every page of a booklet but the one with the stop rules. Short."),
