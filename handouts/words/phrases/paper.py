@@ -40,9 +40,9 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.of_exercises": Plural("Exercise {numbers}:", "Exercises {numbers}:", "In bold before a condition that goes for some exercises of a set: 'Exercises 2, 3 and 4:'. {numbers} is a list of their numbers, as your language writes one."),
     "paper.pain": Phrase("Pain", "Heading before the clinic's rule about pain during exercise."),
     "paper.emergency": Phrase("Emergency: {number}", "Beside the heading of the stop rules, before the phone numbers of the clinic. {number} is the local emergency number."),
-    "paper.rules_page": Phrase("When to stop: page {page}.", "At the foot of every page of a booklet but the one with the stop rules. Short."),
+    "paper.rules_page": Phrase("When to stop: page {page}.", "At the foot of every page but the one with the stop rules, where there is more than one. Short."),
     "paper.when_to_stop": Phrase("When to stop", "In the table of contents of a booklet: the page with the stop rules."),
-    "paper.unsure": Phrase("Not sure? Ask us.", "At the foot of every page of a booklet, before the phone numbers of the clinic. Short."),
+    "paper.unsure": Phrase("Not sure? Ask us.", "At the foot of every page, where there is more than one, before the phone numbers of the clinic. Short."),
     # ticks
     "paper.ticks": Phrase("Tick a box each time you do it", "Heading over a table of empty boxes, a column for each week."),
     "paper.week": Phrase("Week {n}", "Heading of a column or row of the table. {n} is the number of the week."),
