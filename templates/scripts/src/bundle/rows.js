@@ -128,7 +128,7 @@ export function fitRows(front, rows, paper, place, measures) {
   const heights = rows.map((row) => fitRow(row, inner, measures));
   hole.replaceChildren();
   if (front.querySelector(".lead")) setColumns(front, inner, shareOfStops(front, measures), measures);
-  const chosen = placeFront(front, hole, heights, page, measures);
+  const chosen = placeListed(front, hole, heights, page, measures);
   let at = 0;
   const take = (/** @type {HTMLElement} */ room, /** @type {number} */ count, /** @type {number} */ high, /** @type {boolean} */ beside) => {
     const [own, sizes] = [rows.slice(at, at + count), heights.slice(at, at + count)];
@@ -229,6 +229,29 @@ function fitRow(row, inner, measures) {
 
 /** @param {Element} part @returns {number} its height in millimetres */
 const high = (part) => part.getBoundingClientRect().height / PX_IN_MM;
+
+/**
+ * The front with each stop rule on a line of its own, where that takes no page more.
+ * @param {HTMLElement} front
+ * @param {HTMLElement} hole
+ * @param {number[]} rows
+ * @param {number} page
+ * @param {Measures} measures
+ */
+function placeListed(front, hole, rows, page, measures) {
+  const stops = front.querySelector(".stop");
+  const [runOn, more] = [placeFront(front, hole, rows, page, measures), front.querySelectorAll(".cut").length];
+  if (!stops) return runOn;
+  const uncut = () => front.querySelectorAll(".cut").forEach((cut) => cut.classList.remove("cut"));
+  uncut();
+  stops.classList.add("listed");
+  const listed = placeFront(front, hole, rows, page, measures);
+  const cuts = front.querySelectorAll(".cut").length;
+  if (cuts <= more && cuts + listed.further.length <= more + runOn.further.length) return listed;
+  stops.classList.remove("listed");
+  uncut();
+  return placeFront(front, hole, rows, page, measures);
+}
 
 /**
  * The spacing of the front and where its pages end: the fewest pages, then the calmest.
