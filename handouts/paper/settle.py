@@ -39,6 +39,8 @@ class Settled:
     """Whether even that is not enough."""
     below: bool = False
     """Whether what stood beside the figure below the steps was moved to the columns."""
+    listed: bool = False
+    """Whether each stop rule begins a line, in standard type."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +91,7 @@ def _settle_by_sums(source: ArticleSource) -> LaidArticle:
         return LaidArticle(Settled(source.article, stacking), stack_again(tall.layout, tall.stack, stacking, heights), 1)
     layouts, (stacking, heights, pages) = 1, place_front(tall, source.rows)
     if source.size != LARGE:
-        listed = TallArticle(replace(source, html=_list_stops(source.html)), source.article)
+        listed = TallArticle(replace(source, html=list_stops(source.html)), source.article)
         layouts, placed = 2, place_front(listed, source.rows) if not listed.layout.problems else (stacking, heights, pages + 1)
         if placed[2] <= pages and len(placed[1]) <= len(heights):
             tall, (stacking, heights, _) = listed, placed
@@ -99,7 +101,7 @@ def _settle_by_sums(source: ArticleSource) -> LaidArticle:
 _RUN_ON, _LISTED = '<div class="cautions stop">', '<div class="cautions stop listed">'
 
 
-def _list_stops(html: str) -> str:
+def list_stops(html: str) -> str:
     """The HTML of an article with each stop rule on a line of its own."""
     return html.replace(_RUN_ON, _LISTED)
 
@@ -110,29 +112,28 @@ _FAULT_PICTURE = re.compile(r'<div class="fault-figure">.*?</div>\n?', re.DOTALL
 
 def _settle_exercise(source: ArticleSource) -> LaidArticle:
     """An exercise, each stop rule on a line of its own where that costs no page and no word, and the figure little."""
-    found, html = _settle_with_picture(source)
-    stacking = found.settled.stacking
-    if source.size == LARGE or not stacking or stacking.left_out or found.settled.long:
+    found = _settle_with_picture(source)
+    stacking, listed = found.settled.stacking, list_stops(source.html)
+    if source.size == LARGE or found.layouts > 1 or not stacking or stacking.left_out or listed == source.html:
         return found
-    has_room, listed = stacking.spacings[0].line > lines_of(source.size, source.language)[0], _list_stops(html)
-    if not has_room or listed == html:
+    if stacking.spacings[0].line <= lines_of(source.size, source.language)[0]:
         return found
     other = _settle_with_all(replace(source, html=listed))
     placed = other.settled.stacking
     same = placed and not placed.left_out and replace(other.settled, stacking=None) == replace(found.settled, stacking=None)
     kept = other if same and placed.spacings[0].figure >= LITTLE * stacking.spacings[0].figure else found
-    return replace(kept, layouts=found.layouts + other.layouts)
+    return replace(kept, settled=replace(kept.settled, listed=kept is other), layouts=found.layouts + other.layouts)
 
 
-def _settle_with_picture(source: ArticleSource) -> tuple[LaidArticle, str]:
-    """An exercise with the picture of its mistake where that costs no page and no word, without it else; and its HTML."""
+def _settle_with_picture(source: ArticleSource) -> LaidArticle:
+    """An exercise with the picture of its mistake where that costs no page and no word; without it else."""
     found = _settle_with_all(source)
     plain = _FAULT_PICTURE.sub("", source.html)
     if plain == source.html or _given_up(found.settled) == (False, False, False, 0):
-        return found, source.html
+        return found
     without = _settle_with_all(replace(source, html=plain))
-    kept, html = (found, source.html) if _given_up(found.settled) <= _given_up(without.settled) else (without, plain)
-    return replace(kept, layouts=found.layouts + without.layouts), html
+    kept = found if _given_up(found.settled) <= _given_up(without.settled) else without
+    return replace(kept, layouts=found.layouts + without.layouts)
 
 
 def _given_up(settled: Settled) -> tuple[bool, bool, bool, int]:
