@@ -23,7 +23,6 @@ from tests.words.demo import libraries
 pytestmark = pytest.mark.paper
 
 PUMP = "{}/exercises/ankle-pump/ankle-pump-letter-{}.pdf"
-STAND = "{}/exercises/sit-to-stand/sit-to-stand-letter-{}.pdf"
 WEEKS = "{}/bundles/ankle-first-two-weeks/ankle-first-two-weeks-letter-standard.pdf"
 _WORD = re.compile(r'<word xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">(.*?)</word>')
 
@@ -90,11 +89,12 @@ def test_the_emergency_number_stands_apart(language: str, wanted: str) -> None:
     assert " ".join(word.text for word in line) == wanted
 
 
-def test_text_keeps_away_from_a_codes_letters() -> None:
+@pytest.mark.parametrize("slug", ["band-ankle-turn-out", "band-row", "sit-to-stand"])
+def test_text_keeps_away_from_a_codes_letters(slug: str) -> None:
     """No word stands so near the letters of a code that both read as one."""
-    words = words_of(pdf_at("es", STAND, "large"))
-    letters = next(word for word in words if word.text == "CV86")
-    assert all(word.right < letters.left - 6 for word in words[: words.index(letters) + 30] if word is not letters and word.beside(letters))
+    words = words_of(pdf_at("es", f"{{}}/exercises/{slug}/{slug}-letter-large.pdf"))
+    letters = next(word for word in words if word.text == libraries()["es"].exercise[slug].code)
+    assert all(word.right < letters.left - 6 for word in words if word is not letters and word.beside(letters))
 
 
 def told(pdf: bytes, where: str, heading: str) -> list[str]:
