@@ -58,6 +58,7 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         for rank, tier in enumerate(programme.tiers)
         if tier.exercises
     )
+    safety = view_safety(setting, _with_stop_rules(setting, programme.cautions, picks))
     return BookletView(
         fit=FITS[0],
         title=rich(programme.title),
@@ -69,11 +70,17 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         sections=view_sections(programme.sections),
         hints=_view_hints(setting, programme),
         contents_heading=say("paper.contents"),
-        contents=(*(line for group in groups for line in _view_contents(group)), *_view_last_lines(setting)),
-        safety=view_safety(setting, _with_stop_rules(setting, programme.cautions, picks)),
+        contents=(
+            ContentsLine("#rules", say("paper.when_to_stop"), "tier"),
+            *(line for group in groups for line in _view_contents(group)),
+            ContentsLine("#weeks", say("paper.your_weeks"), "tier"),
+        ),
+        rules_heading=say("paper.when_to_stop"),
+        safety=safety,
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         review=review_line(setting, programme.review),
         groups=groups,
+        rules_apart=setting.size == LARGE and bool(safety.stops.groups),
         weeks=(tick_program([dose for _, dose in picks], programme.weeks, wording),),
     )
 
@@ -145,8 +152,8 @@ def _view_group_booklet(
     return BookletView(
         fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*session_notes(setting, picks), *missing),
         stair=(), stair_heading="",
-        sections=(), hints=hints, contents_heading="", contents=(), safety=view_safety(setting, cautions),
-        code=code, review=review, groups=(group,),
+        sections=(), hints=hints, contents_heading="", contents=(),
+        rules_heading=setting.wording.say("paper.when_to_stop"), safety=view_safety(setting, cautions), code=code, review=review, groups=(group,),
     )
 
 
@@ -254,12 +261,6 @@ def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tupl
         )
         if line
     )
-
-
-def _view_last_lines(setting: PaperSetting) -> tuple[ContentsLine, ...]:
-    """Where the stop rules and the table of the weeks stand."""
-    say = setting.wording.say
-    return ContentsLine("#rules", say("paper.when_to_stop"), "tier"), ContentsLine("#weeks", say("paper.your_weeks"), "tier")
 
 
 def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:
