@@ -31,7 +31,16 @@ from handouts.paper.sheet import (
     view_safety,
 )
 from handouts.paper.ticks import tick_exercises, tick_program
-from handouts.paper.views import BookletView, CodeView, ContentsLine, CoverStep, EntryView, GroupView, TicksView
+from handouts.paper.views import (
+    BookletView,
+    CodeView,
+    ContentsLine,
+    CoverStep,
+    EntryView,
+    GroupView,
+    SafetyView,
+    TicksView,
+)
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import (
     cautions_of_bundle,
@@ -44,6 +53,8 @@ from handouts.publication.views import BlockView, ConditionView, SectionView, vi
 from handouts.text.markup import plain_text
 
 _ID = re.compile(r'\bid="([^"]+)"')
+TOGETHER = 700
+"""Letters of stop rules and of what to ask first that share a page in large type with the rule about pain; it holds about twice as many."""
 Picks = Sequence[tuple[Exercise, Dose]]
 """Exercises in the order in which they are done, each with its dose."""
 
@@ -80,9 +91,14 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         review=review_line(setting, programme.review),
         groups=groups,
-        rules_apart=setting.size == LARGE and bool(safety.stops.groups),
+        rules_apart=setting.size == LARGE and bool(safety.stops.groups) and _letters(safety) > TOGETHER,
         weeks=(tick_program([dose for _, dose in picks], programme.weeks, wording),),
     )
+
+
+def _letters(safety: SafetyView) -> int:
+    """Letters of all cautions."""
+    return sum(len(row.see.striptags()) + len(row.do.striptags()) for group in safety.groups for row in group.rows)
 
 
 def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> BookletView:
