@@ -149,7 +149,7 @@ def test_parts_stay_whole(language: str, size: str) -> None:
     library = libraries()[language]
     setting = make_setting(library, Wording.of(library), Pictures(), EDITION).on("a4", size)
     for each in (setting, setting.folded()) if size == "large" else (setting,):
-        document = programme_document(each, library.programmes[0])
+        document = programme_document(each, library.programme["steady-on-stairs"])
         sources = [source for source in sources_of(document) if source.article.anchor in ("cover", "rules", "contents")]
         laid = {source.article.anchor: settle(source).layout for source in sources}
         assert laid["cover"].pages == laid["rules"].pages == 1
