@@ -194,9 +194,9 @@ def test_one_file(tmp_path: Path) -> None:
     assert message(path, 2) == "/a.xlf:1:1: error: '/a.xlf' is larger than 0 MiB. Split it. [too-long]"
 
 
-@pytest.mark.parametrize("path", ["exercises/x.svg", "assets/x.svg", "x.png", "fonts/x.woff2", "exercises/x.zip", "words/x.svg"])
+@pytest.mark.parametrize("path", ["exercises/x.svg", "assets/x.svg", "x.png", "typefaces/x.woff2", "exercises/x.zip", "words/x.svg"])
 def test_pictures_are_no_part_of_a_library(path: str) -> None:
-    """No picture, font or archive is read from a library: each is refused by name, whatever is in it."""
+    """No picture, font or archive is read from a place that is not for it: each is refused by name, whatever is in it."""
     texts = {**TEXTS, path: '<svg xmlns="http://www.w3.org/2000/svg"><script>1</script></svg>'}
     files = {name: text.encode() for name, text in texts.items()}
     library, problems = read_library(files)

@@ -42,6 +42,7 @@ LEVELS = [
 LATE_IMPORTS = {
     "publishing/locks.py": {"fcntl"},  # only on POSIX
     "commands/build.py": {"handouts"},  # where nothing has changed, nothing that makes a site is imported
+    "source/bases.py": {"handouts"},  # a library without a base needs no parser to be read
     "workers/pool.py": {"resource"},  # only on POSIX
     "workers/workers.py": {"handouts"},  # a build on this machine needs no cluster
     "workers/cluster.py": {"distributed"},  # an extra, for builds on a cluster

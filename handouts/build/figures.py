@@ -189,8 +189,9 @@ def _draw_faults(
     ]
     for person in sorted({shown[slug] for slug, _ in wanted}):
         nodes = {key: node for key, node in wanted.items() if shown[key[0]] == person}
-        task = partial(DRAW_MISTAKE, **drawing_choices(css, person))
-        made = {id(node): result for node, result, _ in each(task, list(nodes.values()), _leave_fault if leave else None, "drawing mistakes")}
+        leaves = _leave_fault if leave else None
+        drawn = each(partial(DRAW_MISTAKE, **drawing_choices(css, person)), list(nodes.values()), leaves, "drawing mistakes")
+        made = {id(node): result for node, result, _ in drawn}
         for (slug, number), node in nodes.items():
             drawing, wrong = made[id(node)]
             problems += wrong

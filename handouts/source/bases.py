@@ -10,10 +10,13 @@ import posixpath
 import re
 from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from handouts.problems import Place, Problem
 from handouts.source.files import read_folder
-from handouts.source.nodes import Scalar, compose, read_text
+
+if TYPE_CHECKING:
+    from handouts.source.nodes import Scalar
 
 KEY, HOLDER = "base", "clinic.yaml"
 """The key that names a base, and the file that it stands in."""
@@ -73,8 +76,10 @@ def _read(root: Path, name: str) -> tuple[LibraryFiles, list[Problem]]:
 
 def _find_key(data: bytes, file: str) -> Scalar | None:
     """The value of ``base``; None where there is none, or where the file cannot be read: its reader says why."""
-    if b"base" not in data:
+    if not re.search(rb"\bbase[\"']?\s*:", data):
         return None
+    from handouts.source.nodes import Scalar, compose, read_text
+
     text, _ = read_text(data, file)
     root, _ = compose(text, file)
     node = root.get(KEY) if root else None

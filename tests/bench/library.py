@@ -209,6 +209,8 @@ class Maker:
         own = dict(pair.split("=") for pair in round_)
         like = [each for each in self.exercises.values() if each.front["position"] == source.front["position"]]
         front = {**source.front, "code": code, "title": self.made.mark(source.front["title"], word)}
+        if "ready measured" in front:  # the library has no test of function
+            front["ready measured"] = {key: value for key, value in front["ready measured"].items() if key not in ("test", "result")}
         front["after"] = [f"{slug}-{own[slug]}" for slug in source.front.get("after", []) if slug in own]
         if not front["after"]:
             del front["after"]

@@ -107,7 +107,7 @@ def test_the_cross_is_a_shape_in_grey_too() -> None:
     picture, _ = fault_of()
     assert picture is not None
     grey = paint_attributes(STYLES, grey=True)
-    assert grey["z3"]["fill"] == "#000000" and grey["z4"]["stroke"] == grey["z2"]["stroke"] == "#ffffff" and grey["z"]["stroke"] == "#000000"
+    assert grey["z3"]["fill"] == "#282828" and grey["z4"]["stroke"] == grey["z2"]["stroke"] == "#ffffff" and grey["z"]["stroke"] == "#000000"
 
 
 def test_the_ring_is_where_it_goes_wrong_and_the_sign_beside_it() -> None:

@@ -89,8 +89,8 @@ def test_a_bad_copy_is_noticed() -> None:
     assert read_back(pdf, 0, copied(grey_page(pdf, 0), blur_mm=4 * BLUR_MM)).share < 0.8
 
 
-ARROW, CONTOUR = (r'<path[^>]*fill="#c8440b"[^>]*/>', ""), (r'stroke="#1d2b36"', 'stroke="none"')
-"""How an arrow and a contour are drawn (``templates/styles/figure.css``), and what is put there to see which dots are theirs."""
+ARROW, CONTOUR, SIGN = (r'<path[^>]*fill="#c8440b"[^>]*/>', ""), (r'stroke="#1d2b36"', 'stroke="none"'), (r'<path fill="#1d2b36" stroke="#ffffff"[^>]*/>', "")
+"""How an arrow, a contour and the sign of a mistake are drawn (``templates/styles/figure.css``), and what is put there to see which dots are theirs."""
 
 
 def without(document: Document, part: tuple[str, str]) -> Document:
@@ -101,10 +101,11 @@ def without(document: Document, part: tuple[str, str]) -> Document:
 
 
 def test_figure_tells_what_moves() -> None:
-    """Arrows and contours survive the second copy, and what was white stays white."""
+    """Arrows, contours and the sign of a mistake survive the second copy, and what was white stays white."""
     document = made("sheet")
     grey = grey_page(laid(document), 0)
     copy = copied(grey)
     assert kept_share(grey, grey_page(laid(without(document, ARROW)), 0), copy) >= 0.7
     assert kept_share(grey, grey_page(laid(without(document, CONTOUR)), 0), copy) >= 0.7
+    assert kept_share(grey, grey_page(laid(without(document, SIGN)), 0), copy) >= 0.7
     assert filled_share(grey, copy) <= 0.01

@@ -70,7 +70,7 @@ def test_a_change_lays_out_what_it_changes(tmp_path: Path) -> None:
 def test_all_of_a_foot_stands_in_one_face() -> None:
     """A line of the foot without a letter of its script is set in the faces of its document, as it was in one text with the others."""
     setting = make_setting(libraries()["ar"], Wording("ar"), Pictures(), EDITION)
-    frame = frame_of(next(iter(plan_documents(setting).values()))(), 1)
+    frame = frame_of(next(iter(plan_documents(setting).values()))(), 1, None)
     assert not re.search("[\u0600-\u06ff]", frame.phones.texts[0]) and re.search("[\u0600-\u06ff]", frame.stamps.texts[0])
     assert frame.phones.faces == frame.stamps.faces == frame.heads.faces and "arabic" in frame.phones.faces
     alone, together = (draw_strips(replace(frame.phones, faces=faces)).pages[0].data for faces in ((), frame.phones.faces))

@@ -28,6 +28,7 @@ CONSTANTS = (
 )
 TASKS = (
     "handouts.build.drawing:draw_one",
+    "handouts.build.drawing:draw_mistake",
     "handouts.build.own_pictures:prepare_picture",
     "handouts.paper.laying:lay_out_documents",
     "handouts.paper.settle:draw_article",
