@@ -11,7 +11,7 @@ import pytest
 from handouts.model import CautionKind
 from handouts.paper.articles import Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
-from handouts.paper.context import make_setting
+from handouts.paper.context import make_setting, papers_of
 from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import programme_document, tier_document
@@ -148,7 +148,7 @@ def test_parts_stay_whole(language: str, size: str) -> None:
     """In the demo's booklets the map of the steps is one picture, the stop rules share a page,
     on half a sheet two at most, and the table of contents stands on one."""
     library = libraries()[language]
-    setting = make_setting(library, Wording.of(library), Pictures(), EDITION).on("a4", size)
+    setting = make_setting(library, Wording.of(library), Pictures(), EDITION).on(papers_of(library)[0], size)
     for each in (setting, setting.folded()) if size == "large" else (setting,):
         document = programme_document(each, library.programme["steady-on-stairs"])
         sources = [source for source in sources_of(document) if source.article.anchor in ("cover", "rules", "contents")]
