@@ -15,7 +15,7 @@ ROW, FRONT = "row", "front"
 """Kinds of articles of a document with several exercises on a page: an exercise, and what goes for all."""
 BACK = "opening back-page"
 """Kind of the article that stands on the last page of a booklet, when it is folded too."""
-TIGHTEST = {"standard": 4, LARGE: 3}
+TIGHTEST = {"standard": 4, LARGE: 4}
 """The last fit that differs from the one before, by type size."""
 
 

@@ -31,7 +31,16 @@ from handouts.paper.sheet import (
     view_safety,
 )
 from handouts.paper.ticks import tick_exercises, tick_program
-from handouts.paper.views import BookletView, CodeView, ContentsLine, CoverStep, EntryView, GroupView, TicksView
+from handouts.paper.views import (
+    BookletView,
+    CodeView,
+    ContentsLine,
+    CoverStep,
+    EntryView,
+    GroupView,
+    SafetyView,
+    TicksView,
+)
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import (
     cautions_of_bundle,
@@ -44,6 +53,8 @@ from handouts.publication.views import BlockView, ConditionView, SectionView, vi
 from handouts.text.markup import plain_text
 
 _ID = re.compile(r'\bid="([^"]+)"')
+TOGETHER = 700
+"""Letters of stop rules and of what to ask first that share a page in large type with the rule about pain; it holds about twice as many."""
 Picks = Sequence[tuple[Exercise, Dose]]
 """Exercises in the order in which they are done, each with its dose."""
 
@@ -58,6 +69,7 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         for rank, tier in enumerate(programme.tiers)
         if tier.exercises
     )
+    safety = view_safety(setting, _with_stop_rules(setting, programme.cautions, picks))
     return BookletView(
         fit=FITS[0],
         title=rich(programme.title),
@@ -69,13 +81,24 @@ def view_programme(setting: PaperSetting, programme: Programme) -> BookletView:
         sections=view_sections(programme.sections),
         hints=_view_hints(setting, programme),
         contents_heading=say("paper.contents"),
-        contents=(*(line for group in groups for line in _view_contents(group)), *_view_last_lines(setting)),
-        safety=view_safety(setting, _with_stop_rules(setting, programme.cautions, picks)),
+        contents=(
+            ContentsLine("#rules", say("paper.when_to_stop"), "tier"),
+            *(line for group in groups for line in _view_contents(group)),
+            ContentsLine("#weeks", say("paper.your_weeks"), "tier"),
+        ),
+        rules_heading=say("paper.when_to_stop"),
+        safety=safety,
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         review=review_line(setting, programme.review),
         groups=groups,
+        rules_apart=setting.size == LARGE and bool(safety.stops.groups) and _letters(safety) > TOGETHER,
         weeks=(tick_program([dose for _, dose in picks], programme.weeks, wording),),
     )
+
+
+def _letters(safety: SafetyView) -> int:
+    """Letters of all cautions."""
+    return sum(len(row.see.striptags()) + len(row.do.striptags()) for group in safety.groups for row in group.rows)
 
 
 def view_tier(setting: PaperSetting, programme: Programme, rank: int) -> BookletView:
@@ -145,8 +168,8 @@ def _view_group_booklet(
     return BookletView(
         fit=FITS[0], title=title, purpose=purpose, suits=suits, notes=(*session_notes(setting, picks), *missing),
         stair=(), stair_heading="",
-        sections=(), hints=hints, contents_heading="", contents=(), safety=view_safety(setting, cautions),
-        code=code, review=review, groups=(group,),
+        sections=(), hints=hints, contents_heading="", contents=(),
+        rules_heading=setting.wording.say("paper.when_to_stop"), safety=view_safety(setting, cautions), code=code, review=review, groups=(group,),
     )
 
 
@@ -254,12 +277,6 @@ def session_notes(setting: PaperSetting, picks: Picks, stages: Mapping[str, tupl
         )
         if line
     )
-
-
-def _view_last_lines(setting: PaperSetting) -> tuple[ContentsLine, ...]:
-    """Where the stop rules and the table of the weeks stand."""
-    say = setting.wording.say
-    return ContentsLine("#rules", say("paper.when_to_stop"), "tier"), ContentsLine("#weeks", say("paper.your_weeks"), "tier")
 
 
 def say_cue(setting: PaperSetting, bundle: Bundle) -> tuple[str, ...]:

@@ -27,7 +27,8 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, rules:
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
     where, _, behind = say("paper.rules_page", page=_PAGE).partition(_PAGE)
-    lines = (RulesLine(where, behind, (say("paper.emergency", number=clinic.emergency.number), say("paper.unsure"))),) if rules else ()
+    always = (say("paper.emergency", number=clinic.emergency.number), say("paper.unsure"), say("paper.plan_first"))
+    lines = (RulesLine(where, behind, always),) if rules else ()
     between, _, after = rest.partition(_PAGES)
     versions = setting.edition.versions
     version = versions[item] if item in versions else setting.edition.version  # noqa: SIM401 - the version of all is read only where it is shown

@@ -67,7 +67,7 @@ ROW_GAP_MM, ROW_GAP_MOST_MM = 2.0, 9.0
 """Gap between two exercises there, at least and at most."""
 BELOW_ANOTHER_MM = 6.0
 """Gap between an article and the one that stands below it on its last page."""
-NOTE_LINES = 16
+NOTE_LINES = 15
 """Lines to write on, on a page of a folded booklet that no exercise takes."""
 SPARE_MM = 1.0
 """Room that is left at the foot of a page."""

@@ -212,9 +212,10 @@ def ready_codes(library: Library) -> dict[str, str]:
 def _booklet(setting: PaperSetting, path: str, page: PageView, view: BookletView, place: Place) -> Document:
     """A booklet: exercises keep to their pages, the first of a step below that step's name; a cover with the stair to one, others in standard."""
     one = 0 if setting.size == LARGE else 1
+    pages = {"contents": one, "rules": 1 if view.rules_apart else one, **({"before": one} if view.rules_apart else {})} if view.stair else {}
     openings = (
         Article("cover", "cover", 1 if view.stair else one, place),
-        *((Article(anchor, "opening", one, place) for anchor in ("contents", "rules")) if view.stair else ()),
+        *(Article(anchor, "opening", count, place) for anchor, count in pages.items()),
     )
     groups = (
         article

@@ -85,5 +85,5 @@ def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, lis
     if not found:
         cuts = tuple(place for place in range(1, len(blocks) - 1) if place != hole + 1)
         return Stacking(tuple(room.spacing(0.0, 0.0) for _ in range(len(cuts) + 1)), cuts), [room.height] * (len(cuts) + 1), len(cuts) + 1 + len(rows)
-    (pages, *_), cuts, spacings = min(found, key=lambda each: each[0])
-    return Stacking(tuple(spacings), cuts), [room.height] * len(spacings), 1 + pages
+    (fewest, *_), cuts, spacings = min(found, key=lambda each: each[0])
+    return Stacking(tuple(spacings), cuts), [room.height] * len(spacings), 1 + fewest

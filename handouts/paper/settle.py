@@ -120,8 +120,8 @@ def _settle_exercise(source: ArticleSource) -> LaidArticle:
         return found
     other = _settle_with_all(replace(source, html=listed))
     placed = other.settled.stacking
-    same = placed and not placed.left_out and replace(other.settled, stacking=None) == replace(found.settled, stacking=None)
-    kept = other if same and placed.spacings[0].figure >= LITTLE * stacking.spacings[0].figure else found
+    same = replace(other.settled, stacking=None) == replace(found.settled, stacking=None)
+    kept = other if same and placed and not placed.left_out and placed.spacings[0].figure >= LITTLE * stacking.spacings[0].figure else found
     return replace(kept, settled=replace(kept.settled, listed=kept is other), layouts=found.layouts + other.layouts)
 
 

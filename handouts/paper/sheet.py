@@ -73,9 +73,10 @@ def view_safety(setting: PaperSetting, refs: Iterable[Ref], numbers: Mapping[str
 
 
 def _without_stops(safety: SafetyView) -> SafetyView:
-    """What goes for one exercise where the stop rules, the emergency number and the rule about pain stand elsewhere."""
+    """What goes for one exercise where the stop rules, the emergency number, the rule about pain and whose plan comes first stand elsewhere."""
     beside = safety.others
-    return replace(beside, groups=tuple(replace(group, calls=()) for group in beside.groups), pain_heading="", pain=Markup(""), look="safety quiet")
+    groups = tuple(replace(group, calls=()) for group in beside.groups)
+    return replace(beside, groups=groups, pain_heading="", pain=Markup(""), defer=(), look="safety quiet")
 
 
 def join_questions(safety: SafetyView) -> SafetyView:

@@ -3,9 +3,8 @@
 The figure leads: it is as wide as its column, or 55 hundredths of the page.  For that, and for a page, text gives way in this order:
 room between lines and parts; the line above the title and the date of the review; the third fault, then the second; what it is good for;
 what is easier and harder; cues but for the first two; when one is ready for the next.  What gains the figure little stays.  Where a page
-is not enough, the figure is lower, down to ``FIGURE_LEAST``; then whom to ask first is left out, where the document says so elsewhere; then
-there is one page more, for everything.  Dose, steps, two cues, one fault, what to feel, cautions, boxes to tick and the size of letters never
-give way.
+is not enough, the figure is lower, down to ``FIGURE_LEAST``; then there is one page more, for everything.  Dose, steps, two cues, one
+fault, what to feel, cautions, boxes to tick and the size of letters never give way.
 """
 
 from __future__ import annotations
@@ -34,7 +33,6 @@ from handouts.paper.writer.stack import (
     FAULTS,
     KICKER,
     LEAD,
-    NOTE,
     READY,
     REVIEW,
     WAYS,
@@ -79,8 +77,6 @@ class PageRoom:
     """The height at which it is as wide as it should be: text gives way for it."""
     above: float = 0.0
     """What stands above it on its first page; only small things are left out for that."""
-    said: bool = False
-    """Whether the document says elsewhere whom to ask, and whose plan comes first."""
     halves: bool = False
     """Whether its pages are scaled to standard type, and may be set as tightly."""
 
@@ -127,8 +123,8 @@ def _stack_columns(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
     blocks = stack.blocks
     ends = [number for number, block in enumerate(blocks) if block.name in (NOTES, SAFETY)][::-1] if pages > 1 else [len(blocks)]
     height = room.height - room.above - SPARE_MM * PX_IN_MM - (room.free if pages == 1 else 0.0)
-    for notes, low, end in product(_notes(stack, room), _lows(room), ends):
-        left_outs = [(*notes, *each) for each in _left_outs(stack, pages > 1 or room.above > 0)]
+    for low, end in product(_lows(room), ends):
+        left_outs = _left_outs(stack, pages > 1 or room.above > 0)
         page = choose_page(left_outs, low, room.wanted, partial(_in_columns, stack, room, blocks[:end], height))
         if page:
             behind = [room.spacing(_calmest(stack, room, blocks[end:], room.height - room.free), 0.0)] if pages > 1 else []
@@ -238,38 +234,33 @@ def _removable(stack: Stack) -> set[str]:
     return {name for block in stack.blocks for each in every_block(block) for name in each.removable}
 
 
-def _notes(stack: Stack, room: PageRoom) -> list[tuple[str, ...]]:
-    """Nothing, then whom to ask first where the document says so elsewhere."""
-    return [(), (NOTE,)] if room.said and NOTE in _removable(stack) else [()]
-
-
 def _stack_large(stack: Stack, room: PageRoom, pages: int) -> Stacking | None:
-    """Two pages, or three, on the last of which the cautions stand; figure, dose and steps are on the first.
+    """Two pages, or three, the last two as full as one another; figure, dose and steps are on the first.
 
-    What does not fit below the steps goes to the next page, the last block first: what is easier and harder, when one is ready, faults,
-    what to feel, cues.
+    Where two pages face each other, the steps may stand whole on the second rather than break.  What does not fit below the steps goes to
+    the next page, the last block first: what is easier and harder, when one is ready, faults, what to feel, cues.
     """
-    for notes, low in product(_notes(stack, room), dict.fromkeys((room.wanted, *_lows(room)))):
-        for less in _left_outs(stack, pages > 2 or room.above > 0):
-            left_out = (*notes, *less)
-            found = _large_pages(stack, room, pages, low, left_out)
+    steps = next(number for number, block in enumerate(stack.blocks) if block.name == STEPS_BLOCK)
+    facing = room.halves and pages == 2 and not room.above
+    for ahead, low in product((steps + 1, steps) if facing else (steps + 1,), dict.fromkeys((room.wanted, *_lows(room)))):
+        for left_out in _left_outs(stack, pages > 2 or room.above > 0):
+            found = _large_pages(stack, room, pages, low, left_out, ahead)
             if not found:
                 continue
             for name in reversed(left_out):
                 # what came before may have gained nothing
-                found = _large_pages(stack, room, pages, low, tuple(each for each in found.left_out if each != name)) or found
+                found = _large_pages(stack, room, pages, low, tuple(each for each in found.left_out if each != name), ahead) or found
             return found
     return None
 
 
-def _large_pages(stack: Stack, room: PageRoom, pages: int, low: float, left_out: tuple[str, ...]) -> Stacking | None:
-    """Pages of large type without some texts, with as many blocks below the steps as have room there."""
+def _large_pages(stack: Stack, room: PageRoom, pages: int, low: float, left_out: tuple[str, ...], ahead: int) -> Stacking | None:
+    """Pages of large type without some texts, on the first ``ahead`` blocks, and as many more as have room there."""
     blocks = stack.blocks
-    ahead = next(number for number, block in enumerate(blocks) if block.name == STEPS_BLOCK) + 1
     safety = next((number for number, block in enumerate(blocks) if block.name == SAFETY), len(blocks) - 1)
     height = room.height - SPARE_MM * PX_IN_MM
     for first in range(safety, ahead - 1, -1):
-        cuts = (first,) if pages == 2 else (first, safety)
+        cuts = (first,) if pages == 2 else (first, _even_cut(stack, room, blocks, first, safety, left_out))
         parts = [blocks[start:stop] for start, stop in zip(cuts, (*cuts[1:], len(blocks)), strict=True)]
         rooms = [height - (room.free if part is parts[-1] else 0.0) for part in parts]
         calms = [_calmest(stack, room, part, each, left_out) for part, each in zip(parts, rooms, strict=True)]
@@ -278,6 +269,16 @@ def _large_pages(stack: Stack, room: PageRoom, pages: int, low: float, left_out:
         if front:
             return Stacking((room.spacing(front.calm, front.figure), *(room.spacing(calm, 0.0) for calm in calms)), cuts, (), left_out)
     return None
+
+
+def _even_cut(stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], first: int, last: int, left_out: Sequence[str]) -> int:
+    """The block, up to the ``last`` that may, with which a third page begins so that the second is as full as that: no page for a line or two."""
+    calm = room.spacing(1.0, 0.0)
+
+    def apart(cut: int) -> float:
+        return abs(sum_blocks(stack, blocks[first:cut], calm, left_out, first=True) - sum_blocks(stack, blocks[cut:], calm, left_out, first=True))
+
+    return min(range(min(first + 1, last), last + 1), key=apart)
 
 
 def _calmest(stack: Stack, room: PageRoom, blocks: Sequence[StackedBlock], height: float, left_out: Sequence[str] = ()) -> float:

@@ -31,7 +31,7 @@ class TallArticle:
         wanted = min(highest, wide_height(source.width, article.shape) * PX_IN_MM) if article.shape else 0.0
         self.room = PageRoom(
             source.height * PX_IN_MM, free * PX_IN_MM, highest, source.size, source.language,
-            wanted, source.above * PX_IN_MM, article.said, article.halves,
+            wanted, source.above * PX_IN_MM, article.halves,
         )  # fmt: skip
 
 

@@ -37,11 +37,15 @@ def tick_exercises(names: Sequence[tuple[str, Dose]], weeks: int, wording: Wordi
 
 
 def tick_program(doses: Sequence[Dose], weeks: int, wording: Wording) -> TicksView:
-    """The table of a whole programme: a row for each week, with a box for each day that has exercises, and room for the step and notes."""
-    days = max(((dose.days or WEEK) for dose in doses), default=WEEK)
+    """The table of a whole programme: a row for each week, with room for the days, the step and notes.
+
+    Boxes for the days only where every exercise asks for as many: else nobody is to fill them all, and the column is empty.
+    """
+    days = {dose.days or WEEK for dose in doses}
+    boxes, head = (days.pop(), "paper.day_boxes") if len(days) == 1 else (0, "paper.days_done")
     names = (wording.say("paper.week", n=wording.number(number)) for number in range(1, weeks + 1))
-    heads = tuple(map(wording.say, ("paper.day_boxes", "paper.step_now", "paper.notes")))
-    rows = tuple(TickRow(name, (_cell(days), TickCell(()), TickCell(()))) for name in names)
+    heads = tuple(map(wording.say, (head, "paper.step_now", "paper.notes")))
+    rows = tuple(TickRow(name, (_cell(boxes), TickCell(()), TickCell(()))) for name in names)
     return TicksView(wording.say("paper.your_weeks"), wording.say("paper.week_names"), heads, rows)
 
 

@@ -293,10 +293,14 @@ class BookletView:
     """What to do through the day, beside the exercises."""
     contents_heading: str
     contents: tuple[ContentsLine, ...]
+    rules_heading: str
+    """Over the stop rules, by the name that the line above each foot and the table of contents give them."""
     safety: SafetyView
     code: CodeView
     review: str
     groups: tuple[GroupView, ...]
+    rules_apart: bool = False
+    """Whether the stop rules of a whole programme have a page, and what to ask first the next: large type has no room for both."""
     weeks: tuple[TicksView, ...] = ()
     """The last page of a whole programme: a row for each week."""
     typed_label: str = ""

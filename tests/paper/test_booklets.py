@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from html import unescape
 
 import pytest
@@ -10,9 +11,12 @@ import pytest
 from handouts.model import CautionKind
 from handouts.paper.articles import Document
 from handouts.paper.booklet import view_bundle, view_programme, view_tier
-from handouts.paper.context import make_setting
+from handouts.paper.context import make_setting, papers_of
+from handouts.paper.document import sources_of
 from handouts.paper.laying import lay_out_document
 from handouts.paper.plan import programme_document, tier_document
+from handouts.paper.settle import settle
+from handouts.paper.ticks import tick_program
 from handouts.paper.views import SafetyView
 from handouts.words.wording import Wording
 from tests.kept import kept
@@ -86,7 +90,8 @@ def test_step_above_its_first_exercise(size: str) -> None:
     lines = dict(re.findall(r"(Foot lift|Step 1: Wake|When to stop|Your weeks)[ .]{4,}(\d+)", " ".join(found)))
     assert len(lines) == 4
     for words, number in lines.items():
-        assert {"When to stop": "Stop if"}.get(words, words) in found[int(number) - 1]
+        assert words in found[int(number) - 1]
+        assert words != "When to stop" or "Stop if" in found[int(number) - 1]
 
 
 def a_long_booklet(size: str) -> Document:
@@ -111,6 +116,43 @@ def test_table_of_weeks() -> None:
     last = html[html.index('<article id="weeks"') :]
     weeks = small_library().programmes[0].weeks
     assert last.count("<tr>") == weeks + 1 and f"Week {weeks}<" in last
-    days = max(each.dose.days or 7 for each in small_library().exercises)
+    (days,) = {each.dose.days or 7 for each in small_library().exercises}
     assert last.count('class="box"') == weeks * days
     assert "Your weeks" in pages(BOOKLET.format("letter", "standard"))[-1]
+
+
+def test_no_box_for_a_day_too_many() -> None:
+    """Where one exercise asks for more days than another, no week has boxes: who fills them all would train on more days than asked."""
+    doses = [replace(each.dose, days=days) for each, days in zip(small_library().exercises, (3, 5), strict=False)]
+    table = tick_program(doses, 2, Wording("en"))
+    assert table.heads[0] == "Days done (each exercise says how many a week)"
+    assert all(cell.boxes == () for row in table.rows for cell in row.cells)
+    same = tick_program([doses[0]] * 2, 2, Wording("en"))
+    assert same.heads[0] == "Tick a box each day you do your exercises" and [len(row.cells[0].boxes) for row in same.rows] == [3, 3]
+
+
+@pytest.mark.parametrize("path", BOOKLETS)
+def test_whose_plan_comes_first(path: str) -> None:
+    """The sentences that defer stand once, with the stop rules or on the page after them; every page says in short whose plan comes first."""
+    found = pages(path)
+    (full,) = [number for number, text in enumerate(found) if "You have sharp pain. Stop and call us." in text]
+    for words in ("Your surgeon's protocol comes first.", "This sheet does not replace your clinician's advice."):
+        (at,) = [number for number, text in enumerate(found) if words in text]
+        assert full <= at <= full + 1
+    assert all("Surgeon's plan first." in text for text in found)
+
+
+@pytest.mark.parametrize("size", ["standard", "large"])
+@pytest.mark.parametrize("language", ["en", "es", "ar"])
+def test_parts_stay_whole(language: str, size: str) -> None:
+    """In the demo's booklets the map of the steps is one picture, the stop rules share a page,
+    on half a sheet two at most, and the table of contents stands on one."""
+    library = libraries()[language]
+    setting = make_setting(library, Wording.of(library), Pictures(), EDITION).on(papers_of(library)[0], size)
+    for each in (setting, setting.folded()) if size == "large" else (setting,):
+        document = programme_document(each, library.programme["steady-on-stairs"])
+        sources = [source for source in sources_of(document) if source.article.anchor in ("cover", "rules", "contents")]
+        laid = {source.article.anchor: settle(source).layout for source in sources}
+        assert laid["cover"].pages == 1
+        assert laid["rules"].pages <= (2 if each.paper.endswith("folded") else 1)
+        assert laid["contents"].pages <= 2

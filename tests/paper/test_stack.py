@@ -23,7 +23,7 @@ from handouts.paper.settle import Settled, draw_article, list_stops, settle
 from handouts.paper.stacking import PageRoom, reference
 from handouts.paper.tall import set_tall
 from handouts.paper.writer.stack import FAULT as FAULT_OF_ROW
-from handouts.paper.writer.stack import NOTE, Stack, Stacking
+from handouts.paper.writer.stack import Stack, Stacking
 from tests.paper.making import BOOKLET, KINDS, ROWS, SHEET, a_setting, documents, pages_of, text_of
 from tests.paper.test_document import document_with, more_steps
 from tests.small_library import small_library, texts_with
@@ -67,8 +67,6 @@ def said_by(html: str, settled: Settled) -> str:
         html = without_items(html, name, stacking.left_out)
     for name, pattern in WHOLE.items():
         html = re.sub(pattern, "", html, flags=re.DOTALL) if name in stacking.left_out else html
-    if NOTE in stacking.left_out:
-        html = re.sub(r'<p class="small">.*?</p>\n', "", html)
     columns = re.search(r'(<div class="columns">\n)(.*?)(</div>\s*(?:<section class="safety|<div class="behind">))', html, re.DOTALL)
     if not columns:
         return html

@@ -18,8 +18,8 @@ Background = Callable[..., None]
 """The writer's function that places the background of a box."""
 FIGURE = "figure"
 """Class of the block that holds the figure."""
-KICKER, WHY, REVIEW, NOTE = "kicker", "why", "review", "small"
-"""Classes of the line above the title, of what it is good for, of who has read the text when, and of whom to ask first."""
+KICKER, WHY, REVIEW = "kicker", "why", "review"
+"""Classes of the line above the title, of what it is good for, and of who has read the text when."""
 CUES, FAULTS, FAULT, WAYS, READY = "cues", "mistakes", "fault", "ways", "ready"
 """Classes of what to think of, of what goes wrong, of the one fault of a row, of what is easier and harder, and of when one is ready for the next."""
 LEAD, LEFT, RIGHT = "lead", "left", "right"
@@ -107,9 +107,9 @@ class Stack:
 
     def _block(self, box: Any) -> StackedBlock:
         block = StackedBlock(class_of(box), box, self.measure(box), self._has_gap(box))
-        small = (KICKER, WHY, REVIEW, NOTE)
+        small = (KICKER, WHY, REVIEW)
         block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in small}
-        if block.name in (REVIEW, NOTE, FAULT, WAYS, READY):
+        if block.name in (REVIEW, FAULT, WAYS, READY):
             block.removable = {block.name: (box, block.height)}
         if block.name in (CUES, FAULTS):
             items = [item for child in children_of(box) for item in children_of(child) if item.element_tag == "li"]

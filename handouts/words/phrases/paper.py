@@ -42,6 +42,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.emergency": Phrase("Emergency: {number}", "Beside the heading of the stop rules, before the phone numbers of the clinic. {number} is the local emergency number."),
     "paper.rules_page": Phrase("When to stop: page {page}.", "At the foot of every page but the one with the stop rules, where there is more than one. Short."),
     "paper.when_to_stop": Phrase("When to stop", "In the table of contents of a booklet: the page with the stop rules."),
+    "paper.plan_first": Phrase("Surgeon's plan first.", "At the foot of every page, where there is more than one: where there was surgery, the surgeon's plan comes before what is printed. Short."),
     "paper.unsure": Phrase("Not sure? Ask us.", "At the foot of every page, where there is more than one, before the phone numbers of the clinic. Short."),
     # ticks
     "paper.ticks": Phrase("Tick a box each time you do it", "Heading over a table of empty boxes, a column for each week."),
@@ -49,6 +50,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.your_weeks": Phrase("Your weeks", "Heading of a table with a row for each week of a program: boxes to tick, the step, notes."),
     "paper.week_names": Phrase("Week", "Heading of the column with the names of the weeks: 'Week 1', 'Week 2'. Short."),
     "paper.day_boxes": Phrase("Tick a box each day you do your exercises", "Over the boxes of a week, one for each day with exercises."),
+    "paper.days_done": Phrase("Days done (each exercise says how many a week)", "Over an empty column of the table of weeks, where the patient notes the days with exercises."),
     "paper.step_now": Phrase("Step", "Over a narrow column in which the patient writes the number of the step. Short."),
     "paper.exercise": Phrase("Exercise", "Heading of the column with the names of the exercises."),
     # the code
