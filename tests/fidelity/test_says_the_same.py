@@ -290,15 +290,15 @@ def _assert_rows(outputs: Outputs, language: str, bundle: Mapping[str, Any], doc
 
 
 def _assert_asked_of(outputs: Outputs, language: str, kind: str, number: str, slug: str, bundle: Mapping[str, Any], cover: list[Line]) -> None:
-    """What is asked because of an exercise, and not of all of them, names its number."""
+    """What is asked because of an exercise, and not of all of them, stands behind its number."""
     everywhere = _bundle_cautions(outputs, bundle)
     for caution in outputs.wrote.exercises[slug]["cautions"]:
         each = outputs.wrote.cautions[caution]
         if each["kind"] == kind and caution not in everywhere:
             sign = said(language, each["when"])[0]
             line = next(line.text for line in cover if sign in marks(line.text))
-            behind = re.findall(r"\(([0-9, ]+)\)", line[line.lower().index(sign) :])
-            assert behind and number in behind[0].split(", "), (language, slug, caution, line)
+            before = re.findall(r"((?:[0-9]+[^0-9:.]*)+):", line[: line.lower().index(sign)])
+            assert before and number in re.findall("[0-9]+", before[-1]), (language, slug, caution, line)
 
 
 def articles_of(document: Document) -> dict[str, str]:
