@@ -16,7 +16,7 @@ from handouts.paper.own_fonts import take_own_fonts
 from handouts.paper.pdf.drawn import DrawnForm, DrawnPages
 from handouts.paper.pdf.file import deflate
 from handouts.paper.places import place_articles
-from handouts.paper.strips import ABOVE_MM, BELOW_MM, StripTexts, frame_of, height_of, rule_of, strip_of
+from handouts.paper.strips import ABOVE_MM, BELOW_MM, StripTexts, frame_of, height_of, rule_of, rules_strip, strip_of
 from handouts.paper.writer.load import load_writer
 from handouts.problems import Grade, Problem
 from handouts.tasks.calling import File
@@ -76,9 +76,9 @@ def bind(document: Document, articles: Sequence[DrawnPages], strips: Mapping[Str
         above = top + ABOVE_MM * MM_TO_PT + height_of(heads, head)
         below = bottom - BELOW_MM * MM_TO_PT
         if frame.rules:
-            line_of_rules, own = strips[frame.rules], 0 if on == rules else 1
+            line_of_rules, own = strips[frame.rules], rules_strip(on, rules)
             pieces.append(FramePiece(line_of_rules.pages[own], line_of_rules, on, left, below - line_of_rules.pages[own].height))
-            below -= height_of(line_of_rules, 1)
+            below -= height_of(line_of_rules, len(line_of_rules.pages) - 1)
         line = below - height_of(phones, 0)
         pieces += [
             FramePiece(heads.pages[head], heads, on, left, above - heads.pages[head].height),

@@ -189,30 +189,33 @@ def _merge_cautions(setting: PaperSetting, bundle: Bundle, picks: Picks) -> Safe
 
 
 def _numbers_of(setting: PaperSetting, whole: Sequence[Ref], picks: Picks) -> dict[str, str]:
-    """By the slug of a caution to ask about or to take care of, which comes from exercises alone: their numbers."""
+    """By the slug of a caution to ask about or to take care of, which comes from exercises alone: "Exercises 2 and 3:"."""
     caution, wording = setting.library.caution, setting.wording
     everywhere = {ref.slug for ref in whole}
-    found = dict[str, list[str]]()
+    found = dict[str, dict[str, None]]()
     for number, (exercise, _) in enumerate(picks, 1):
         for ref in exercise.cautions:
             if ref.slug not in everywhere and caution[ref.slug].kind is not CautionKind.STOP:
-                found.setdefault(ref.slug, []).append(wording.number(number))
-    return {slug: ", ".join(dict.fromkeys(numbers)) for slug, numbers in found.items()}
+                found.setdefault(ref.slug, {})[wording.number(number)] = None
+    return {slug: wording.count("paper.of_exercises", len(numbers), numbers=wording.join(list(numbers))) for slug, numbers in found.items()}
 
 
 def join_alike(rows: Sequence[PairView]) -> tuple[PairView, ...]:
-    """The same with conditions of one answer in one row, before it."""
-    joined: dict[Markup, list[PairView]] = {}
-    for row in rows:
-        joined.setdefault(row.do, []).append(row)
+    """The same with conditions of one answer in one row, before it.
+
+    What goes for all exercises comes first, so that it never stands behind the names of some.
+    """
+    joined: dict[tuple[bool, Markup], list[PairView]] = {}
+    for row in sorted(rows, key=lambda row: bool(row.numbers)):
+        joined.setdefault((bool(row.numbers), row.do), []).append(row)
     return tuple(_join_rows(alike) for alike in joined.values())
 
 
 def _join_rows(rows: Sequence[PairView]) -> PairView:
-    """Rows with one answer: the numbers stand behind it, or behind each condition where these differ."""
+    """Rows with one answer: the exercises stand before it, or before each condition where these differ."""
     if len({row.numbers for row in rows}) == 1:
         return PairView(Markup(" ").join(row.see for row in rows), rows[0].do, rows[0].numbers)
-    sees = (Markup('{} <span class="at">({})</span>').format(row.see, row.numbers) if row.numbers else row.see for row in rows)
+    sees = (Markup('<span class="at">{}</span> {}').format(row.numbers, row.see) for row in rows)
     return PairView(Markup(" ").join(sees), rows[0].do)
 
 

@@ -18,17 +18,18 @@ from handouts.templating.templates import template_environment
 _PAGE, _PAGES = "\ue000", "\ue001"
 
 
-def view_page(setting: PaperSetting, *, title: str, code: str, item: str, booklet: bool = False) -> PageView:
+def view_page(setting: PaperSetting, *, title: str, code: str, item: str, rules: bool = False, booklet: bool = False) -> PageView:
     """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like; empty for exercises that someone picked.
 
-    In a ``booklet`` each page says where the stop rules stand.
+    With ``rules`` each page without the stop rules says where they stand, and every page has the emergency number; in a
+    ``booklet`` whose plan comes first too, which no exercise says there.
     """
     clinic, wording, say = setting.library.clinic, setting.wording, setting.wording.say
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
     where, _, behind = say("paper.rules_page", page=_PAGE).partition(_PAGE)
-    always = (say("paper.emergency", number=clinic.emergency.number), say("paper.unsure"), say("paper.plan_first"))
-    rules = (RulesLine(where, behind, always),) if booklet else ()
+    always = (say("paper.emergency", number=clinic.emergency.number), say("paper.unsure"), *((say("paper.plan_first"),) if booklet else ()))
+    lines = (RulesLine(where, behind, always),) if rules else ()
     between, _, after = rest.partition(_PAGES)
     versions = setting.edition.versions
     version = versions[item] if item in versions else setting.edition.version  # noqa: SIM401 - the version of all is read only where it is shown
@@ -39,7 +40,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, bookle
     )
     stamp = say("paper.version", code=code, version=version) if code else say("paper.version_only", version=version)
     locations = locations_of(setting)
-    area, apart = live_room(setting, " ".join(f"{line.before_page}99{line.after_page} {' '.join(line.always)}" for line in rules))
+    area, apart = live_room(setting, " ".join(f"{line.before_page}99{line.after_page} {' '.join(line.always)}" for line in lines))
     return PageView(
         language=setting.language,
         direction=wording.direction,
@@ -60,7 +61,7 @@ def view_page(setting: PaperSetting, *, title: str, code: str, item: str, bookle
         area=area,
         marks=marks,
         fonts=Markup(setting.library.face.sheet_style if setting.library.face else ""),
-        rules=rules,
+        rules=lines,
     )
 
 

@@ -14,7 +14,9 @@ from handouts.paper.pdf.drawn import DrawnPages
 ROWS, ROWS_END, FRONT_END = "rows", "rows--end", "cover--end"
 """Ids where the rows of a front begin and end, and where the front itself ends."""
 RULES = "stop-rules"
-"""Id of the stop rules of a booklet, which stand in it once."""
+"""Id of the stop rules where they stand once for all exercises of a document."""
+RULES_OF_ONE = "--stop"
+"""End of their id where each exercise has its own."""
 FOLD = 4
 """Pages of a sheet that is folded."""
 
@@ -30,13 +32,14 @@ class ArticlePlaces:
     empty: tuple[int, ...] = ()
     """Pages of a folded booklet on which no article stands."""
 
-    def rules(self, drawn: Sequence[DrawnPages]) -> int | None:
-        """The page, counted from 0, on which the stop rules stand in full; None where they have no such place."""
-        for each, (first, _) in zip(drawn, self.places, strict=True):
-            for on, page in enumerate(each.pages, first):
-                if RULES in page.anchors:
-                    return on
-        return None
+    def rules(self, drawn: Sequence[DrawnPages]) -> tuple[int, ...]:
+        """The pages, counted from 0, on which stop rules begin."""
+        return tuple(sorted({
+            on
+            for each, (first, _) in zip(drawn, self.places, strict=True)
+            for on, page in enumerate(each.pages, first)
+            if any(anchor == RULES or anchor.endswith(RULES_OF_ONE) for anchor in page.anchors)
+        }))
 
 
 def row_heights(rows: Iterable[DrawnPages]) -> tuple[float, ...]:

@@ -133,7 +133,7 @@ def document_on(setting: PaperSetting, paper: str, size: str, kind: str, slug: s
 def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
     """The sheet of one exercise: one page, in large type two."""
     item = f"exercises/{exercise.slug}"
-    page = view_page(setting, title=plain_text(exercise.title.text), code=exercise.code, item=item)
+    page = view_page(setting, title=plain_text(exercise.title.text), code=exercise.code, item=item, rules=setting.size == LARGE)
     view = view_exercise(setting, exercise)
     return Document(
         _path(setting, "exercises", exercise.slug, exercise.slug), write_sheet(page, view), setting.paper, setting.size, page.area,
@@ -144,7 +144,7 @@ def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
 def programme_document(setting: PaperSetting, programme: Programme) -> Document:
     """The booklet of a programme."""
     item = f"programmes/{programme.slug}"
-    page = view_page(setting, title=plain_text(programme.title.text), code=programme.code, item=item, booklet=True)
+    page = view_page(setting, title=plain_text(programme.title.text), code=programme.code, item=item, rules=True, booklet=True)
     path = _path(setting, "programmes", programme.slug, programme.slug)
     return _booklet(setting, path, page, view_programme(setting, programme), programme.place)
 
@@ -153,7 +153,7 @@ def tier_document(setting: PaperSetting, programme: Programme, rank: int) -> Doc
     """The booklet of one step of a programme, counted from 0."""
     slug, title = programme.tiers[rank].tier.slug, plain_text(programme.title.text)
     title = name_step_in(setting.wording, setting.library, programme, rank, title)
-    page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}", booklet=True)
+    page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}", rules=True, booklet=True)
     path = _path(setting, "programmes", programme.slug, f"{programme.slug}-{slug}")
     return _booklet(setting, path, page, view_tier(setting, programme, rank), programme.place)
 
@@ -166,7 +166,7 @@ def bundle_document(
     ``code`` is its bundle code, empty where it has none; ``lost`` what is not there of what it was begun from.
     """
     item = "" if address else f"bundles/{bundle.slug}"
-    page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item, booklet=True)
+    page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item, rules=True, booklet=True)
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
     path = _path(setting, "bundles", bundle.slug, full_name(bundle.slug) if len(bundle.picks) > 1 else bundle.slug)
     view = view_bundle(setting, bundle, opened, code, lost)
@@ -180,7 +180,7 @@ def compact_document(
     picks = picks_of(setting, bundle)
     if len(picks) < 2:
         return bundle_document(setting, bundle, address, code, lost=lost)
-    page = view_page(setting, title=plain_text(bundle.title.text), code="", item="" if address else f"bundles/{bundle.slug}")
+    page = view_page(setting, title=plain_text(bundle.title.text), code="", item="" if address else f"bundles/{bundle.slug}", rules=True)
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
     view = view_compact(setting, bundle, picks, opened, group_code(code), lost)
     front = Article("cover", FRONT, 0, bundle.place, fit=FITS.index(STACKED), share=share_of_stops(view))

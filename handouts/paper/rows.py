@@ -63,8 +63,8 @@ def _page_height(stack: Stack, blocks: Sequence[StackedBlock], spacing: Spacing)
     return total
 
 
-def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, list[float]]:
-    """The spacing of a front's pages, where they end, and their heights in CSS pixels; ``rows`` in millimetres."""
+def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, list[float], int]:
+    """The spacing of a front's pages, where they end, and their heights in CSS pixels; all pages, those of rows too.  ``rows`` in millimetres."""
     stack, room = tall.stack, tall.room
     blocks = stack.blocks
     hole = next(number for number, block in enumerate(blocks) if block.height.figure)
@@ -84,6 +84,6 @@ def place_front(tall: TallArticle, rows: Sequence[float]) -> tuple[Stacking, lis
                     found.append(((count + len(further), count, -calm), cuts, [room.spacing(calm, hole) for hole in holes]))
     if not found:
         cuts = tuple(place for place in range(1, len(blocks) - 1) if place != hole + 1)
-        return Stacking(tuple(room.spacing(0.0, 0.0) for _ in range(len(cuts) + 1)), cuts), [room.height] * (len(cuts) + 1)
-    _, cuts, spacings = min(found, key=lambda each: each[0])
-    return Stacking(tuple(spacings), cuts), [room.height] * len(spacings)
+        return Stacking(tuple(room.spacing(0.0, 0.0) for _ in range(len(cuts) + 1)), cuts), [room.height] * (len(cuts) + 1), len(cuts) + 1 + len(rows)
+    (pages, *_), cuts, spacings = min(found, key=lambda each: each[0])
+    return Stacking(tuple(spacings), cuts), [room.height] * len(spacings), 1 + pages

@@ -15,7 +15,7 @@ from handouts.paper.back import APART, back_rules, keeps_to_pages
 from handouts.paper.contained_writer import Layout, lay_out, stack_again
 from handouts.paper.document import ArticleSource, source_rules
 from handouts.paper.figure_side import move_below
-from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules, figure_share
+from handouts.paper.geometry import FIGURE_TIGHT, LARGE, LITTLE, PX_IN_MM, column_rules, figure_share, lines_of
 from handouts.paper.objects import draw_pages
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.rows import place_front, place_row
@@ -39,6 +39,8 @@ class Settled:
     """Whether even that is not enough."""
     below: bool = False
     """Whether what stood beside the figure below the steps was moved to the columns."""
+    listed: bool = False
+    """Whether each stop rule begins a line, in standard type."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +86,24 @@ def _settle_by_sums(source: ArticleSource) -> LaidArticle:
     tall = TallArticle(source, source.article)
     if tall.layout.problems:
         return LaidArticle(Settled(source.article), tall.layout, 1)
-    stacking, heights = place_row(tall) if source.article.kind == ROW else place_front(tall, source.rows)
-    return LaidArticle(Settled(source.article, stacking), stack_again(tall.layout, tall.stack, stacking, heights), 1)
+    if source.article.kind == ROW:
+        stacking, heights = place_row(tall)
+        return LaidArticle(Settled(source.article, stacking), stack_again(tall.layout, tall.stack, stacking, heights), 1)
+    layouts, (stacking, heights, pages) = 1, place_front(tall, source.rows)
+    if source.size != LARGE:
+        listed = TallArticle(replace(source, html=list_stops(source.html)), source.article)
+        layouts, placed = 2, place_front(listed, source.rows) if not listed.layout.problems else (stacking, heights, pages + 1)
+        if placed[2] <= pages and len(placed[1]) <= len(heights):
+            tall, (stacking, heights, _) = listed, placed
+    return LaidArticle(Settled(source.article, stacking), stack_again(tall.layout, tall.stack, stacking, heights), layouts)
+
+
+_RUN_ON, _LISTED = '<div class="cautions stop">', '<div class="cautions stop listed">'
+
+
+def list_stops(html: str) -> str:
+    """The HTML of an article with each stop rule on a line of its own."""
+    return html.replace(_RUN_ON, _LISTED)
 
 
 _FAULT_PICTURE = re.compile(r'<div class="fault-figure">.*?</div>\n?', re.DOTALL)
@@ -93,6 +111,21 @@ _FAULT_PICTURE = re.compile(r'<div class="fault-figure">.*?</div>\n?', re.DOTALL
 
 
 def _settle_exercise(source: ArticleSource) -> LaidArticle:
+    """An exercise, each stop rule on a line of its own where that costs no page and no word, and the figure little."""
+    found = _settle_with_picture(source)
+    stacking, listed = found.settled.stacking, list_stops(source.html)
+    if source.size == LARGE or found.layouts > 1 or not stacking or stacking.left_out or listed == source.html:
+        return found
+    if stacking.spacings[0].line <= lines_of(source.size, source.language)[0]:
+        return found
+    other = _settle_with_all(replace(source, html=listed))
+    placed = other.settled.stacking
+    same = placed and not placed.left_out and replace(other.settled, stacking=None) == replace(found.settled, stacking=None)
+    kept = other if same and placed.spacings[0].figure >= LITTLE * stacking.spacings[0].figure else found
+    return replace(kept, settled=replace(kept.settled, listed=kept is other), layouts=found.layouts + other.layouts)
+
+
+def _settle_with_picture(source: ArticleSource) -> LaidArticle:
     """An exercise with the picture of its mistake where that costs no page and no word; without it else."""
     found = _settle_with_all(source)
     plain = _FAULT_PICTURE.sub("", source.html)

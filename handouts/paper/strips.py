@@ -6,6 +6,7 @@ A strip is as wide as the room for articles and as high as its words; what is th
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from handouts.paper.articles import FRONT, Document
@@ -57,13 +58,13 @@ class FrameStrips:
     stamps: StripTexts
     labels: StripTexts
     rules: StripTexts | None = None
-    """Where the stop rules stand: the line of the page that has them, and of all others."""
+    """Where the stop rules stand: the line of a page that has them, then one for each such page, for those that name it."""
     notes: StripTexts | None = None
     """What stands on a page that no article takes."""
 
 
-def frame_of(document: Document, pages: int, rules: int | None) -> FrameStrips:
-    """The frame of a document of so many pages; ``rules`` is the one with the stop rules, counted from 0, where each other page names it."""
+def frame_of(document: Document, pages: int, rules: Sequence[int]) -> FrameStrips:
+    """The frame of a document of so many pages; ``rules`` are those with stop rules, counted from 0, which the others name."""
     html = document.html
     head, foot, label = _HEAD.search(html), _FOOT.search(html), _LABEL.search(html)
     if not (head and foot and label):
@@ -79,14 +80,19 @@ def frame_of(document: Document, pages: int, rules: int | None) -> FrameStrips:
     )  # fmt: skip
 
 
-def _rules_of(document: Document, page: int | None) -> StripTexts | None:
+def _rules_of(document: Document, pages: Sequence[int]) -> StripTexts | None:
     found = _RULES.search(document.html)
     if not found:
         return None
-    if page is None:
-        raise ValueError(f"'{document.path}' says where its stop rules stand, and has none")
-    here, elsewhere = "", rf'<strong class="where">\g<1>{page + 1}\g<2></strong>'
-    return _strips(document, tuple(_WHERE.sub(where, found[0]) for where in (here, elsewhere)))
+    elsewhere = (rf'<strong class="where">\g<1>{page + 1}\g<2></strong>' for page in pages)
+    return _strips(document, tuple(_WHERE.sub(where, found[0]) for where in ("", *elsewhere)))
+
+
+def rules_strip(on: int, rules: Sequence[int]) -> int:
+    """Which line about the stop rules stands on a page: it names the next page with stop rules, else the last."""
+    if on in rules or not rules:
+        return 0
+    return 1 + next((number for number, page in enumerate(rules) if page > on), len(rules) - 1)
 
 
 def strip_of(document: Document, html: str) -> StripTexts:
@@ -124,8 +130,8 @@ def rule_of(document: Document) -> StripTexts:
     return _strips(document, ('<div class="row-rule"></div>',))
 
 
-def strips_of(document: Document, pages: int, rules: int | None) -> tuple[StripTexts, ...]:
-    """All strips of a document of so many pages; ``rules`` as ``frame_of``."""
+def strips_of(document: Document, pages: int, rules: Sequence[int]) -> tuple[StripTexts, ...]:
+    """All strips of a document of so many pages; ``rules`` as in ``frame_of``."""
     frame = frame_of(document, pages, rules)
     own = [strip_of(document, standing.strip) for standing in document.standing if standing.strip]
     own += [rule_of(document)] if document.articles[0].kind == FRONT else []

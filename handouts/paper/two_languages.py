@@ -135,7 +135,7 @@ def beside_document(
     ``cautions`` of the whole bundle stand with each exercise, and what is ``lost`` of its origin: there is no cover.
     ``stages`` by slug: how each dose goes on.
     """
-    page = view_page(own, title=title, code=code, item=item)
+    page = view_page(own, title=title, code=code, item=item, rules=True)
     if source.library.face:
         page = replace(page, fonts=page.fonts + Markup(source.library.face.sheet_style))
     exercises = tuple(_view_exercise(own, source, *pick, cautions, lost, stages.get(pick[0].slug, ())) for pick in picks)

@@ -14,7 +14,7 @@ from handouts.publication.views import ConditionView, SectionView
 
 @dataclass(frozen=True, slots=True)
 class RulesLine:
-    """The line above the foot of a booklet's pages: where the stop rules stand, around the number of that page; whom to call and to ask."""
+    """The line above the foot, where there is more than one page: where the stop rules stand, around the page's number; whom to call and to ask."""
 
     before_page: str
     after_page: str
@@ -52,7 +52,7 @@ class PageView:
     fonts: str = ""
     """The style element of fonts that the library brings."""
     rules: tuple[RulesLine, ...] = ()
-    """What stands above the foot of every page of a booklet; else none."""
+    """What stands above the foot of every page of a booklet, and of a sheet of more than one page; else none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,7 @@ class PairView:
     see: Markup
     do: Markup
     numbers: str = ""
-    """Of the exercises that it goes for, where several stand on a page."""
+    """Before it: the exercises that it goes for, where several stand on a page and it does not go for all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +204,11 @@ class ExerciseView:
     """How many of cues, feel and mistakes stand beside the figure, below the steps."""
     figure_note: tuple[str, ...] = ()
     """What the signs in the figure mean, or that there is none; empty where it has no signs."""
+
+    @property
+    def stop_anchor(self) -> str:
+        """Id of its stop rules; empty where they stand elsewhere in the document."""
+        return f"{self.anchor}--stop" if self.safety.look == "safety" else ""
 
     @property
     def cues_beside(self) -> bool:

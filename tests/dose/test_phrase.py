@@ -156,7 +156,7 @@ def test_facts() -> None:
         ("90", "seconds rest", "rest"),
         ("2", "times a day", "times"),
         ("3", "days a week", "days"),
-        ("4–6", "effort out of 10", "effort"),
+        ("4–6", "effort out\u00a0of\u00a010", "effort"),
     ]
     assert [tuple(fact) for fact in dose_facts(a_dose(sets=1, hold_seconds=20), ENGLISH)] == [
         ("1", "hold", "holds"), ("20", "seconds", "hold"),

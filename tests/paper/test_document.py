@@ -228,9 +228,11 @@ def test_the_picture_of_a_mistake_costs_no_word_and_no_page() -> None:
 
 
 def test_one_layout_does() -> None:
-    """Few words or many: an exercise is laid out once, and again only where its columns need other widths or its steps more than a page."""
+    """Few words or many: an exercise is laid out once, and again only where its columns need other widths, its steps more than a page,
+    or where a page with room left may have each stop rule on a line of its own.
+    """
     counts = [settle(source_with(steps, size)).layouts for size in ("standard", "large") for steps in (2, 6, 10, 14)]
-    assert sum(counts) <= 1.3 * len(counts) and max(counts) <= 2, counts
+    assert sum(counts) <= 1.5 * len(counts) and max(counts) <= 2, counts
 
 
 def settled_with(steps: int) -> Settled:

@@ -30,7 +30,7 @@ pytestmark = pytest.mark.paper
 
 HEAD = 30 * 72 / 25.4
 """The head stands within this of the upper edge, in points."""
-FOOT = 56 * 72 / 25.4
+FOOT = 64 * 72 / 25.4
 """The foot stands within this of the lower edge, in points."""
 LEAST_EDGE = 8.0 * 72 / 25.4
 """Least distance of the foot from the edge of the paper; common practice, no source."""

@@ -19,7 +19,7 @@ from handouts.paper.document import ArticleSource, cut_out, sources_of
 from handouts.paper.figure_side import move_below
 from handouts.paper.laying import _draw_articles, _DrawnParts, _each_now, lay_out_document
 from handouts.paper.plan import sheet_document
-from handouts.paper.settle import Settled, draw_article, settle
+from handouts.paper.settle import Settled, draw_article, list_stops, settle
 from handouts.paper.stacking import PageRoom, reference
 from handouts.paper.tall import set_tall
 from handouts.paper.writer.stack import FAULT as FAULT_OF_ROW
@@ -59,6 +59,7 @@ def said_by(html: str, settled: Settled) -> str:
     """The HTML of an exercise without what is left out, with the blocks of its columns in the order in which they stand."""
     stacking = settled.stacking
     assert stacking
+    html = list_stops(html) if settled.listed else html
     if '<section class="mistakes">' not in html:  # a front, or a row, which has one fault
         return re.sub(r'<p class="fault">.*?</p>\n', "", html) if FAULT_OF_ROW in stacking.left_out else html
     html = move_below(html) if settled.below else html

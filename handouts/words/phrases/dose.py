@@ -92,7 +92,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "dose.word_rest_minutes": Plural("minute rest", "minutes rest", "Small word under a large numeral: the rest between sets. Do not write the number."),
     "dose.word_days": Plural("day a week", "days a week", "Small word under a large numeral. Do not write the number."),
     "dose.word_times": Plural("time a day", "times a day", "Small word under a large numeral. Do not write the number."),
-    "dose.word_effort": Phrase("effort out of 10", "Small word under a large numeral such as '4–6': how hard it should feel. Do not write the number."),
+    "dose.word_effort": Phrase("effort out\u00a0of\u00a010", "Small word under a large numeral such as '4–6': how hard it should feel. Do not write the number."),
     "dose.word_kg": Phrase("kg", "Small word under a large numeral: kilograms."),
     "dose.word_lb": Plural("lb", "lb", "Small word under a large numeral: pounds (0.45 kg). Do not write the number."),
 }

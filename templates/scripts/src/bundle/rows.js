@@ -63,7 +63,7 @@ export function set(place, selector, parts) {
 }
 
 /**
- * Leaves the cautions of a bundle and of its exercises, each once; what comes from exercises alone names them by number,
+ * Leaves the cautions of a bundle and of its exercises, each once; what comes from exercises alone names them before it,
  * and conditions with one answer stand in one row.
  * @param {HTMLElement} front
  * @param {import("./code.js").Bundle} bundle
@@ -81,7 +81,8 @@ export function fillRules(front, bundle, place, book, speech) {
     const first = wanted.filter((slug) => book.urgent.includes(slug));
     const rows = [...first, ...wanted.filter((slug) => !first.includes(slug))].map((slug) => {
       const numbers = kind === "stop" || whole.includes(slug) ? [] : bundle.picks.flatMap((pick, at) => (book.exercises[pick.code][kind].includes(slug) ? [speech.number(at + 1)] : []));
-      return { row: known[book.order[kind].indexOf(slug)], numbers: [...new Set(numbers)].join(", ") };
+      const each = [...new Set(numbers)];
+      return { row: known[book.order[kind].indexOf(slug)], numbers: each.length ? speech.count("paper.of_exercises", each.length, { numbers: speech.join(each) }) : "" };
     });
     if (!rows.length) group?.remove();
     else list?.replaceChildren(...(kind === "stop" ? rows.map(({ row }) => row) : joinAlike(rows)));
@@ -89,22 +90,23 @@ export function fillRules(front, bundle, place, book, speech) {
 }
 
 /**
+ * What goes for all exercises comes first, so that it never stands behind the names of some.
  * @param {{row: Element, numbers: string}[]} rows
  * @returns {HTMLElement[]}
  */
 function joinAlike(rows) {
   /** @type {Map<string, {row: Element, numbers: string}[]>} */
   const alike = new Map();
-  for (const each of rows) {
-    const answer = each.row.querySelector("span")?.innerHTML ?? "";
+  for (const each of [...rows.filter(({ numbers }) => !numbers), ...rows.filter(({ numbers }) => numbers)]) {
+    const answer = `${Boolean(each.numbers)} ${each.row.querySelector("span")?.innerHTML ?? ""}`;
     alike.set(answer, [...(alike.get(answer) ?? []), each]);
   }
-  const at = (/** @type {string} */ numbers) => (numbers ? [" ", make("span", { class: "at" }, [`(${numbers})`])] : []);
+  const at = (/** @type {string} */ numbers) => (numbers ? [make("span", { class: "at" }, [numbers]), " "] : []);
   return Array.from(alike.values(), (same) => {
     const together = new Set(same.map(({ numbers }) => numbers)).size === 1;
-    const sees = same.flatMap(({ row, numbers }, place) => [...(place ? [" "] : []), ...Array.from(row.querySelector("strong")?.childNodes ?? []), ...(together ? [] : at(numbers))]);
+    const sees = same.flatMap(({ row, numbers }, place) => [...(place ? [" "] : []), ...(together ? [] : at(numbers)), ...Array.from(row.querySelector("strong")?.childNodes ?? [])]);
     const answer = /** @type {Element} */ (same[0].row.querySelector("span"));
-    return make("li", {}, [make("strong", {}, sees), " ", answer, ...(together ? at(same[0].numbers) : [])]);
+    return make("li", {}, [...(together ? at(same[0].numbers) : []), make("strong", {}, sees), " ", answer]);
   });
 }
 
@@ -126,7 +128,7 @@ export function fitRows(front, rows, paper, place, measures) {
   const heights = rows.map((row) => fitRow(row, inner, measures));
   hole.replaceChildren();
   if (front.querySelector(".lead")) setColumns(front, inner, shareOfStops(front, measures), measures);
-  const chosen = placeFront(front, hole, heights, page, measures);
+  const chosen = placeListed(front, hole, heights, page, measures);
   let at = 0;
   const take = (/** @type {HTMLElement} */ room, /** @type {number} */ count, /** @type {number} */ high, /** @type {boolean} */ beside) => {
     const [own, sizes] = [rows.slice(at, at + count), heights.slice(at, at + count)];
@@ -227,6 +229,29 @@ function fitRow(row, inner, measures) {
 
 /** @param {Element} part @returns {number} its height in millimetres */
 const high = (part) => part.getBoundingClientRect().height / PX_IN_MM;
+
+/**
+ * The front with each stop rule on a line of its own, where that takes no page more.
+ * @param {HTMLElement} front
+ * @param {HTMLElement} hole
+ * @param {number[]} rows
+ * @param {number} page
+ * @param {Measures} measures
+ */
+function placeListed(front, hole, rows, page, measures) {
+  const stops = front.querySelector(".stop");
+  const [runOn, more] = [placeFront(front, hole, rows, page, measures), front.querySelectorAll(".cut").length];
+  if (!stops) return runOn;
+  const uncut = () => front.querySelectorAll(".cut").forEach((cut) => cut.classList.remove("cut"));
+  uncut();
+  stops.classList.add("listed");
+  const listed = placeFront(front, hole, rows, page, measures);
+  const cuts = front.querySelectorAll(".cut").length;
+  if (cuts <= more && cuts + listed.further.length <= more + runOn.further.length) return listed;
+  stops.classList.remove("listed");
+  uncut();
+  return placeFront(front, hole, rows, page, measures);
+}
 
 /**
  * The spacing of the front and where its pages end: the fewest pages, then the calmest.

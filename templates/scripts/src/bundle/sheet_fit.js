@@ -51,10 +51,35 @@ export function fitArticle(article, paper, place, measures) {
   }
   fit();
   const fault = article.querySelector(".fault-figure");
-  if (!(fault instanceof HTMLElement) || !article.querySelector(".mistakes li[hidden], .cut")) return;
-  // the picture of a mistake costs no page and no mistake
-  fault.hidden = true;
+  if (fault instanceof HTMLElement && article.querySelector(".mistakes li[hidden], .cut")) {
+    // the picture of a mistake costs no page and no mistake
+    fault.hidden = true;
+    for (const cut of article.querySelectorAll(".cut")) cut.classList.remove("cut");
+    fit();
+  }
+  listStops(article, fit, measures);
+}
+
+/**
+ * Each stop rule of a sheet on a line of its own, where that costs no page and no word, and the figure little.
+ * @param {HTMLElement} article
+ * @param {() => void} fit
+ * @param {Measures} measures
+ */
+function listStops(article, fit, measures) {
+  const stops = article.querySelector(".stop");
+  const right = article.querySelector(".right");
+  if (!stops || !right || article.querySelector(".back, .cut, [hidden]:not(.fault-figure)")) return;
+  const figure = article.querySelector(".figure")?.getBoundingClientRect().height ?? 0;
+  const beside = Array.from(right.children);
+  stops.classList.add("listed");
+  fit();
+  const now = article.querySelector(".figure")?.getBoundingClientRect().height ?? 0;
+  const moved = right.children.length < beside.length;
+  if (!moved && !article.querySelector(".cut, [hidden]:not(.fault-figure)") && now >= measures.little * figure) return;
+  stops.classList.remove("listed");
   for (const cut of article.querySelectorAll(".cut")) cut.classList.remove("cut");
+  right.append(...beside);
   fit();
 }
 
