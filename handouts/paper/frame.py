@@ -18,16 +18,17 @@ from handouts.templating.templates import template_environment
 _PAGE, _PAGES = "\ue000", "\ue001"
 
 
-def view_page(setting: PaperSetting, *, title: str, code: str, item: str, rules: bool = False) -> PageView:
+def view_page(setting: PaperSetting, *, title: str, code: str, item: str, rules: bool = False, booklet: bool = False) -> PageView:
     """The frame; ``item`` names what it belongs to: ``exercises/SLUG`` and the like; empty for exercises that someone picked.
 
-    With ``rules`` each page without the stop rules says where they stand, and every page has the emergency number.
+    With ``rules`` each page without the stop rules says where they stand, and every page has the emergency number; in a
+    ``booklet`` whose plan comes first too, which no exercise says there.
     """
     clinic, wording, say = setting.library.clinic, setting.wording, setting.wording.say
     line = say("paper.page", page=_PAGE, pages=_PAGES)
     before, _, rest = line.partition(_PAGE)
     where, _, behind = say("paper.rules_page", page=_PAGE).partition(_PAGE)
-    always = (say("paper.emergency", number=clinic.emergency.number), say("paper.unsure"), say("paper.plan_first"))
+    always = (say("paper.emergency", number=clinic.emergency.number), say("paper.unsure"), *((say("paper.plan_first"),) if booklet else ()))
     lines = (RulesLine(where, behind, always),) if rules else ()
     between, _, after = rest.partition(_PAGES)
     versions = setting.edition.versions

@@ -144,7 +144,7 @@ def sheet_document(setting: PaperSetting, exercise: Exercise) -> Document:
 def programme_document(setting: PaperSetting, programme: Programme) -> Document:
     """The booklet of a programme."""
     item = f"programmes/{programme.slug}"
-    page = view_page(setting, title=plain_text(programme.title.text), code=programme.code, item=item, rules=True)
+    page = view_page(setting, title=plain_text(programme.title.text), code=programme.code, item=item, rules=True, booklet=True)
     path = _path(setting, "programmes", programme.slug, programme.slug)
     return _booklet(setting, path, page, view_programme(setting, programme), programme.place)
 
@@ -153,7 +153,7 @@ def tier_document(setting: PaperSetting, programme: Programme, rank: int) -> Doc
     """The booklet of one step of a programme, counted from 0."""
     slug, title = programme.tiers[rank].tier.slug, plain_text(programme.title.text)
     title = name_step_in(setting.wording, setting.library, programme, rank, title)
-    page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}", rules=True)
+    page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}", rules=True, booklet=True)
     path = _path(setting, "programmes", programme.slug, f"{programme.slug}-{slug}")
     return _booklet(setting, path, page, view_tier(setting, programme, rank), programme.place)
 
@@ -166,7 +166,7 @@ def bundle_document(
     ``code`` is its bundle code, empty where it has none; ``lost`` what is not there of what it was begun from.
     """
     item = "" if address else f"bundles/{bundle.slug}"
-    page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item, rules=True)
+    page = view_page(setting, title=plain_text(bundle.title.text), code="", item=item, rules=True, booklet=True)
     opened = address or (setting.address(setting.page("bundles", bundle.slug)),)
     path = _path(setting, "bundles", bundle.slug, full_name(bundle.slug) if len(bundle.picks) > 1 else bundle.slug)
     view = view_bundle(setting, bundle, opened, code, lost)

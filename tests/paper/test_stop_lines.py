@@ -122,7 +122,7 @@ def test_every_page_of_other_long_sheets_leads_to_its_stop_rules() -> None:
     assert told(pdf_at("en", WEEKS), r"When to stop: page (\d+)\.", "Stop if") == ["full", "named"]
     spanish, english = a_setting("es").on("letter", "standard"), a_setting("en").on("letter", "standard")
     beside = next(make for path, make in plan_beside(spanish, english).items() if "ankle-pump" in path)()
-    assert "" not in told(kept(lay_out_document, beside).pdf, r"Cuándo parar: página (\d+)\.", "Pare si")
+    assert "" not in told(kept(lay_out_document, beside).pdf, r"Cuándo parar: pág\. (\d+)\.", "Pare si")
 
 
 def test_a_page_names_the_next_stop_rules() -> None:
