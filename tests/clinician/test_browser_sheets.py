@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import subprocess
 from dataclasses import replace
+from itertools import groupby
 from pathlib import Path
 
 import pytest
@@ -135,7 +136,8 @@ def test_blocks_stand_as_in_the_pdf(size: str) -> None:
 
     def blocks(html: str, slug: str) -> list[str]:
         text = html.split(f'<article id="{slug}"')[1].split("</article>", maxsplit=1)[0]
-        return re.findall(r'class="(front|back|lead|left|right|steps|dose|columns|cues|feel|mistakes|ready|ways)', text)
+        # the booklet's large type has the words of the dose in a block of their own below its numbers
+        return [name for name, _ in groupby(re.findall(r'class="(front|back|lead|left|right|steps|dose|columns|cues|feel|mistakes|ready|ways)', text))]
 
     for slug in ("sit", "stand"):
         assert blocks(page, slug) == blocks(document, slug) and "cues" in blocks(page, slug)

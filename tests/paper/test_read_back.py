@@ -34,7 +34,7 @@ from tests.words.demo import LANGUAGES, libraries
 SLUG = "step-up"
 """``tests/long/read_back.py`` reads every sheet of the demo."""
 RTL = re.compile("[\u0590-\u08ff\ufb50-\ufdff\ufe70-\ufeff]")
-UNTAGGED = ("running-head", "running-head apart", "running-foot")
+UNTAGGED = ("running-head", "running-head apart", "running-rules", "running-foot")
 """What stands on every page is no part of the text."""
 
 
