@@ -61,6 +61,9 @@ from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, Dos
 from handouts.model.library import Library, LibraryBase, OwnFace, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 from handouts.model.standalone import (
+    ClassPart,
+    ClassPlan,
+    ClassStation,
     FunctionTest,
     Leaflet,
     Lesson,
@@ -83,6 +86,9 @@ __all__ = [
     "Call",
     "Caution",
     "CautionKind",
+    "ClassPart",
+    "ClassPlan",
+    "ClassStation",
     "Clinic",
     "Defer",
     "Dose",

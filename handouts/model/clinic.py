@@ -103,6 +103,8 @@ class SessionPolicy(Record):
     exercises: int
     change_seconds: int
     between_seconds: int
+    class_minutes: int | None = None
+    """Of a class, where it is another one."""
 
 
 @dataclass(frozen=True, kw_only=True)

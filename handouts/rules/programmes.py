@@ -21,7 +21,7 @@ def check_programme_length(question: Question) -> Iterator[Problem]:
                 yield Problem(
                     tier.at("exercises"),
                     "tier-long",
-                    f"a session of the tier '{tier.tier}' takes {_show_minutes(seconds, policy.minutes)} minutes, "
+                    f"a session of the tier '{tier.tier}' takes {show_minutes(seconds, policy.minutes)} minutes, "
                     f"the clinic advises at most {policy.minutes}",
                     "Take some out, or make doses smaller.",
                     Grade.NOTICE,
@@ -36,6 +36,6 @@ def check_programme_length(question: Question) -> Iterator[Problem]:
                 )
 
 
-def _show_minutes(seconds: int, most: int) -> str:
-    """Whole minutes; with tenths where they would read like the limit."""
+def show_minutes(seconds: int, most: int) -> str:
+    """Seconds as whole minutes; with tenths where they would read like the limit of ``most`` minutes."""
     return f"{seconds / 60:.0f}" if round(seconds / 60) > most else f"{seconds / 60:.1f}"

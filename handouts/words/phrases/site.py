@@ -16,6 +16,8 @@ PHRASES: dict[str, AnyPhrase] = {
     "site.leaflets_lead": Phrase("What helps beside the exercises, each on one sheet.", "Below the heading of the page that lists the advice sheets."),
     "site.nav_lessons": Phrase("For clinicians: teach it the same way", "Heading and link: cards on how exercises are taught, for clinicians and assistants."),
     "site.lessons_lead": Phrase("How we teach an exercise, so that each of us teaches it the same way. These pages are not for patients.", "Below the heading of the page that lists the cards."),
+    "site.nav_classes": Phrase("Classes", "Heading and link: plans of classes, in which several people do the same stations by the clock. Short."),
+    "site.classes_lead": Phrase("Stations for a group, by the clock: for who leads a class.", "Below the heading of the page that lists the classes."),
     "site.nav_tests": Phrase("Tests", "Heading and link: the tests of function, such as standing on one leg for as long as one can. Not of blood, not of school."),
     "site.tests_lead": Phrase("Simple measures that you take with us and again at a later visit, to see what has changed.", "Below the heading of the page that lists the tests of function."),
     "site.pick": Phrase("For clinicians: add to a bundle", "Link at the end of an exercise's page: picks it for one patient."),
