@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
@@ -20,8 +20,18 @@ from handouts.publication.class_plans import (
 )
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.site.context import LanguageSite
-from handouts.site.page_frame import PageFrame, make_frame
-from handouts.site.parts import Cautions, Prints, join_facts, make_cautions, make_prints, review_line, term_names
+from handouts.site.page_frame import WORKER_POLICY, PageFrame, make_frame
+from handouts.site.parts import (
+    Cautions,
+    FaultView,
+    Prints,
+    join_facts,
+    make_cautions,
+    make_prints,
+    review_line,
+    term_names,
+    view_fault,
+)
 from handouts.site.paths import item_page, relative
 
 
@@ -35,14 +45,6 @@ class LevelView:
     picture: str
     facts: str
     halfway: str
-
-
-@dataclass(frozen=True, slots=True)
-class FaultView:
-    """What is seen when it goes wrong, and what to do instead."""
-
-    see: Markup
-    do: Markup
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,7 @@ def make_class_page(setting: LanguageSite, slug: str) -> ClassPage:
     )
     things = wording.join(term_names(setting, "equipment", plan.equipment)) if plan.equipment else wording.say("site.nothing")
     return ClassPage(
-        frame=frame,
+        frame=replace(frame, policy=WORKER_POLICY),
         style=relative(page, setting.assets.class_style),
         title=rich(plan.title),
         suits=rich(plan.suits),
@@ -147,7 +149,7 @@ def _station(setting: LanguageSite, page: str, number: int, station: ClassStatio
         )
         for level in find_levels(setting.library, setting.wording, station)
     )
-    faults = tuple(FaultView(rich(each.see), rich(each.do)) for each in first_mistakes(setting.library, station))
+    faults = tuple(map(view_fault, first_mistakes(setting.library, station)))
     return StationView(_anchor(number), name_station(setting.wording, number), levels, rich_all(station.watch), faults)
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup, escape
 
 from handouts.dose.phrase import dose_line
-from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Programme, Ref, Review
+from handouts.model import Call, Caution, CautionKind, Dose, Exercise, Mistake, Programme, Ref, Review
 from handouts.publication.reviews import say_review
 from handouts.publication.rich_text import begin, rich, rich_all
 from handouts.publication.views import cautions_by_kind
@@ -61,6 +61,14 @@ class HintsView:
 
     heading: str
     items: tuple[Markup, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FaultView:
+    """What is seen when it goes wrong, and what to do instead."""
+
+    see: Markup
+    do: Markup
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +133,11 @@ def make_row(
         facts=facts or usual,
         label=label,
     )
+
+
+def view_fault(mistake: Mistake) -> FaultView:
+    """A mistake and its mend."""
+    return FaultView(rich(mistake.see), rich(mistake.do))
 
 
 def make_cautions(setting: LanguageSite, cautions: Iterable[Caution]) -> Cautions:
