@@ -28,6 +28,7 @@ from handouts.site.parts import (
     join_facts,
     make_cautions,
     make_prints,
+    make_wall_prints,
     review_line,
     term_names,
     view_fault,
@@ -116,7 +117,7 @@ def make_class_page(setting: LanguageSite, slug: str) -> ClassPage:
         cautions=make_cautions(setting, (library.caution[each] for each in refs)),
         prints=(
             *make_prints(setting, page, slug, wording.say("classes.leader")),
-            *make_prints(setting, page, f"{slug}-stations", wording.say("classes.cards")),
+            *make_wall_prints(setting, page, f"{slug}-stations", wording.say("classes.cards")),
         ),
         review=review_line(setting, plan.review, f"classes/{slug}"),
         code=wording.say("site.code", code=plan.code),

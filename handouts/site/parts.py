@@ -17,7 +17,7 @@ from handouts.rules.safety import review_ends
 from handouts.site.context import LanguageSite
 from handouts.site.old_sheets import older_line
 from handouts.site.page_frame import Link, phone_link, with_call
-from handouts.site.paths import beside_path, folded_path, item_page, list_page, pdf_path, relative
+from handouts.site.paths import LARGER, beside_path, folded_path, item_page, list_page, pdf_path, relative, wall_path
 
 _NUMERAL = re.compile(r"\d+(?:[.,–-]\d+)*")
 
@@ -186,6 +186,15 @@ def make_prints(setting: LanguageSite, page: str, name: str, heading: str, full:
     if not links:
         return ()
     return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, (*links[1:], *wholes, *folded, *beside)),)
+
+
+def make_wall_prints(setting: LanguageSite, page: str, name: str, heading: str) -> tuple[Prints, ...]:
+    """The PDFs in one type size named ``name`` beside a page, on each of the clinic's papers and the one of twice its size."""
+    say, links = setting.wording.say, list[Link]()
+    for paper in (each for own in setting.library.clinic.papers for each in (own, LARGER[own])):
+        if (path := wall_path(page, name, paper)) in setting.edition.pdfs:
+            links.append(Link(relative(page, path), say(f"site.paper_{paper}")))
+    return (Prints(heading, Link(links[0].href, say("site.print")), links[0].text, tuple(links[1:])),) if links else ()
 
 
 def make_pick(setting: LanguageSite, page: str, wish: str, words: str) -> tuple[Link, ...]:

@@ -53,7 +53,7 @@ function showPart() {
   says.textContent = present?.says ?? over;
   round.textContent = present?.round ?? "";
   next.textContent = present?.next ?? "";
-  const copy = document.querySelector(`#${present?.shows ?? "none"} .shown`)?.cloneNode(true);
+  const copy = document.querySelector(`#${present?.shows ?? "none"} .timed`)?.cloneNode(true);
   if (copy instanceof Element) {
     for (const link of copy.querySelectorAll("a")) {
       const title = document.createElement("b");
