@@ -213,7 +213,7 @@ def _found(library: Library, wording: Wording, findings: Findings, limit: Limit,
         here = [each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug and each.phase == phase]
         if here:
             said[exercise.slug] = say_findings(here, library, wording)
-            of_one = say_findings(here, library, wording, named=True)
-            if of_one != said[exercise.slug]:
-                named[exercise.slug] = of_one
+            if any(each.named is not each.whose for each in here):
+                of_one = say_findings(here, library, wording, named=True)
+                named |= {exercise.slug: of_one} if of_one != said[exercise.slug] else {}
     return said, named
