@@ -208,7 +208,7 @@ def limits_to_tick(library: Library, source: Library, findings: Findings) -> Seq
 
 def _found(library: Library, wording: Wording, findings: Findings, limit: Limit, phase: int) -> tuple[dict[str, str], dict[str, str]]:
     """By slug what is said of each exercise, and what else where its side is named."""
-    said, named = {}, {}
+    said, named = dict[str, str](), dict[str, str]()
     for exercise in library.exercises:
         here = [each for each in findings.get(exercise.slug, ()) if each.limit == limit.slug and each.phase == phase]
         if here:

@@ -18,7 +18,7 @@ class Nothing:
 class WorldPlace:
     """A place in a world, one step on from another one.
 
-    A step is its kind and a name: ``.attribute``, ``[entry``, ``?entry`` (is it there), ``#`` (which there are).  That of a world is the world's name.
+    A step is its kind and a name: ``.attribute``, ``[entry``, ``?entry`` (is it there), ``#`` (which there are); that of a world is its name.
     """
 
     __slots__ = ("children", "counts", "digest", "number", "parent", "shown", "step", "value")
