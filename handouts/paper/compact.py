@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from handouts.dose.arithmetic import given_dose
-from handouts.dose.phrase import WEEK, DoseNumber
+from handouts.dose.facts import DoseNumber
+from handouts.dose.phrase import WEEK
 from handouts.model import Bundle, CautionKind, Dose, Exercise, Ref
 from handouts.paper.booklet import Picks, place_in_programme, say_cue, session_notes, stages_of
 from handouts.paper.context import PaperSetting

@@ -178,7 +178,7 @@ def _check_stages(pick: Pick, exercise: Exercise, weeks: int, clinic: Clinic) ->
         if stray is not None:
             key = FIELD_NAMES.get(stray, stray)
             what = f"a stage may not change {key} of '{exercise.slug}'"
-            yield Problem(stage.change.at(stray), "stage-other", what, "Change sets, what is counted, or the weight.")
+            yield Problem(stage.change.at(stray), "stage-other", what, "Change sets, what is counted, the weight, days or rest.")
         if dose == before:
             yield Problem(stage.place, "stage-same", "this stage changes nothing", "Write what differs from the stage before, or take it out.")
         for name, value, span in forbidden_changes(exercise.dose, stage.change, allowed_range(exercise)):

@@ -35,6 +35,7 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.stop": Phrase("Stop if", "Heading over the stop rules, and of the column with the signs."),
     "paper.ask": Phrase("Ask first if", "Heading of the rows with conditions under which to ask before doing the exercise."),
     "paper.care": Phrase("Take care if", "Heading of the rows with conditions under which to take care."),
+    "paper.beside_dose": Phrase("{part}.", "A sentence of its own beside the numerals of a dose, made of a part: 'Every 30 minutes while you are awake'."),
     "paper.effort_ends": Phrase("Effort: 0 rest, 10 your most.", "Under the large numerals of the dose: the ends of the scale of effort in words. Short."),
     "paper.other_way": Phrase("{title}: {change}", "After 'Easier' or 'Harder': another exercise, and a sentence that says what is different there."),
     "paper.of_exercises": Plural("Exercise {numbers}:", "Exercises {numbers}:", "In bold before a condition that goes for some exercises of a set: 'Exercises 2, 3 and 4:'. {numbers} is a list of their numbers, as your language writes one."),

@@ -3,9 +3,9 @@
  * chosen as in handouts/paper/rows.py, with the browser's own measuring.
  */
 
-import { bandName, wholeDose } from "./book.js";
+import { namesOf, wholeDose } from "./book.js";
 import { make } from "./dom.js";
-import { doseFacts, loadPhrase, tempoLine, turnLine } from "./dose_words.js";
+import { doseFacts, loadPhrase, tempoLine, sentencesBeside, turnLine } from "./dose_words.js";
 import { stageNodes } from "./stage_nodes.js";
 import { fillPages, gapOf } from "./packing_rows.js";
 import { PX_IN_MM, marginsOf, setSpacing, setWidth, SPACINGS } from "./sheet_fit.js";
@@ -36,10 +36,11 @@ export function fillRow(row, pick, at, weeks, book, speech, measures) {
   const { small, twoInLine, lines } = measures.rows;
   set(row, ".number", [speech.number(at + 1)]);
   const facts = doseFacts(dose, speech);
-  const band = dose.band === undefined ? "" : loadPhrase(dose, speech, bandName(dose, book));
+  const band = dose.band === undefined ? "" : loadPhrase(dose, speech, namesOf(dose, book));
   const more = [
     ...facts.filter(({ kind }) => small.includes(kind)).map(({ numeral, word }) => `${numeral} ${word}`),
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
+    ...sentencesBeside(dose, speech, namesOf(dose, book)),
     turnLine(dose, speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
   ].filter(Boolean);

@@ -4,11 +4,11 @@
  */
 
 import { part } from "../page.js";
-import { bandName, totalsOf, wholeDose } from "./book.js";
+import { namesOf, totalsOf, wholeDose } from "./book.js";
 import { groupCode, isRefusal, lookUp } from "./code.js";
 import { decodeBundle } from "./former_code.js";
 import { make, makeQrPicture } from "./dom.js";
-import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine, turnLine } from "./dose_words.js";
+import { aboutMinutes, doseFacts, doseLine, frequencyLine, joinDoseParts, loadPhrase, tempoLine, sentencesBeside, turnLine } from "./dose_words.js";
 import { patientLink } from "./fhir.js";
 import { keepPages } from "./offline.js";
 import { drawQr } from "./qr.js";
@@ -88,9 +88,10 @@ function fillDose(article, pick) {
   if (!place) return;
   const facts = doseFacts(dose, speech).map(({ numeral, word }) => make("li", {}, [make("b", {}, [numeral]), " ", make("span", {}, [word])]));
   const seconds = exerciseSeconds(dose);
-  const band = dose.band === undefined ? "" : loadPhrase(dose, speech, bandName(dose, book));
+  const band = dose.band === undefined ? "" : loadPhrase(dose, speech, namesOf(dose, book));
   const lines = [
     band && speech.say("paper.load", { load: band.slice(0, 1).toUpperCase() + band.slice(1) }),
+    ...sentencesBeside(dose, speech, namesOf(dose, book)),
     turnLine(dose, speech),
     dose.tempo ? speech.say("paper.tempo", { tempo: tempoLine(dose, speech) }) : "",
     seconds === null ? "" : speech.say("paper.minutes", { minutes: aboutMinutes(seconds, speech) }),
@@ -164,7 +165,7 @@ function hintsOf(heading, items) {
  */
 function entryOf(pick, at, article) {
   const dose = wholeDose(pick, book);
-  const line = joinDoseParts([doseLine(dose, speech, bandName(dose, book)), frequencyLine(dose, speech)], speech);
+  const line = joinDoseParts([doseLine(dose, speech, namesOf(dose, book)), frequencyLine(dose, speech, namesOf(dose, book))], speech);
   const picture = article.querySelector(".figure > *")?.cloneNode(true);
   const words = make("span", { class: "words" }, [make("b", {}, [book.exercises[pick.code].title]), " ", make("span", {}, [line])]);
   const small = make("span", { class: "small-figure" }, picture ? [picture] : []);
