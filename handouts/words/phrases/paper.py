@@ -46,6 +46,9 @@ PHRASES: dict[str, AnyPhrase] = {
     "paper.plan_first": Phrase("Surgeon's plan first.", "At the foot of every page of a booklet: where there was surgery, the surgeon's plan comes before the booklet. Short."),
     "paper.unsure": Phrase("Not sure? Ask us.", "At the foot of every page, where there is more than one, before the phone numbers of the clinic. Short."),
     # ticks
+    "paper.ticks_marks": Phrase("A box a day: make a mark in it each time you do it", "Heading over a table of empty boxes, a column for each week, of an exercise that is done many times a day."),
+    "paper.ticks_wide": Phrase("Tick a box each time you do it. In a wide box, make a mark each time that day", "Heading over a table of empty boxes; some exercises are done several times a day, and have wide boxes."),
+    "paper.marks": Phrase("In a day's box, make a mark each time.", "At an exercise that is done several times a day; its boxes stand below."),
     "paper.ticks": Phrase("Tick a box each time you do it", "Heading over a table of empty boxes, a column for each week."),
     "paper.week": Phrase("Week {n}", "Heading of a column or row of the table. {n} is the number of the week."),
     "paper.your_weeks": Phrase("Your weeks", "Heading of a table with a row for each week of a program: boxes to tick, the step, notes."),

@@ -124,7 +124,7 @@ export function addOccasion(log, date, done) {
   const at = log.entries.findIndex((entry) => entry.date === date && isOccasion(entry, done.code));
   if (at < 0) return addEntry(log, { date, done: [done], effort: null, pain: null });
   const [first] = log.entries[at].done;
-  return { ...log, entries: log.entries.with(at, { ...log.entries[at], done: [{ ...first, sets: first.sets + done.sets }] }) };
+  return { ...log, entries: log.entries.map((entry, place) => (place === at ? { ...entry, done: [{ ...first, sets: first.sets + done.sets }] } : entry)) };
 }
 
 /**

@@ -8,7 +8,7 @@ import { lessUpTo, stopRules } from "./book.js";
 import { makeFacts, makeHow } from "./how.js";
 import { picksOfPlan, readToday, showPlan } from "./my_plan.js";
 import { eraseOffline } from "./lock.js";
-import { HIGHEST_ANSWER, addEntry, addOccasion, answerAfter, hurtLastTime, noteDone, occasionsOn, shiftDay, unanswered } from "./log.js";
+import { HIGHEST_ANSWER, addEntry, addOccasion, answerAfter, hurtLastTime, lastTimes, noteDone, occasionsOn, shiftDay, unanswered } from "./log.js";
 import { sayDay, today } from "../day.js";
 import { showPhone } from "./list_view.js";
 import { showLog, writeLogText } from "./log_view.js";
@@ -221,7 +221,7 @@ function openMore(page) {
    * @param {string} code
    */
   function lastDay(code) {
-    return currentLog().entries.findLast(({ done }) => done.some((one) => one.code === code && one.sets > 0))?.date ?? "";
+    return lastTimes(currentLog(), code, 1)[0]?.date ?? "";
   }
 
   /**

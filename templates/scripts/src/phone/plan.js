@@ -57,7 +57,7 @@ function planBouts(dose, empty) {
   if (warmUp) steps.push({ ...empty, kind: "warm", seconds: warmUp, waits: false });
   const waits = seconds === null || empty.counted === "distance";
   for (const { set, side } of boutsInTurn(dose)) {
-    const before = steps.findLast(({ kind }) => kind === "work");
+    const before = steps.filter(({ kind }) => kind === "work").at(-1);
     const turns = before !== undefined && before.side !== side;
     const bout = { ...empty, set, side, waits: false };
     if (before && dose.rest > 0) steps.push({ ...bout, kind: "rest", seconds: dose.rest });
