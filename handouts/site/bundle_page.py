@@ -56,7 +56,7 @@ def bundle_facts(setting: LanguageSite, bundle: Bundle) -> tuple[str, ...]:
     wording, library = setting.wording, setting.library
     picks = [(library.exercise[pick.exercise.slug], pick.change) for pick in bundle.picks]
     totals = add_up_session([(each, change_dose(each.dose, change)) for each, change in picks], library.clinic.session)
-    minutes = () if totals.unknown else (about_minutes(totals.seconds, wording),)
+    minutes = () if totals.unknown or not totals.is_known else (about_minutes(totals.seconds, wording),)
     return (wording.count("site.exercises", len(picks)), *minutes, wording.count("site.weeks", bundle.weeks))
 
 

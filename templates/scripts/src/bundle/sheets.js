@@ -18,7 +18,7 @@ import { countPages, fitArticle, marginsOf } from "./sheet_fit.js";
 import { Speech } from "./speech.js";
 import { originOf, placeOf, readyPhrase, stepName } from "./steps.js";
 import { stageNodes } from "./stage_nodes.js";
-import { laterMinutes } from "./chart.js";
+import { laterMinutes, sayByOccasion } from "./chart.js";
 import { exerciseSeconds } from "./sums.js";
 import { tickTables } from "./ticks.js";
 
@@ -219,7 +219,8 @@ function sessionOf(bundle) {
   const later = totals.unknown.length ? [] : laterMinutes(bundle, book, speech);
   const notes = [
     cue ? speech.say("dose.session_cue", { cue }) : "",
-    totals.unknown.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
+    totals.unknown.length || totals.occasions.length === bundle.picks.length ? "" : speech.say("paper.session", { minutes: aboutMinutes(totals.seconds, speech) }),
+    ...sayByOccasion(totals.occasions.map((at) => book.exercises[bundle.picks[at].code].title), speech),
     ...later.map(([week, minutes]) => speech.say("paper.session_later", { n: speech.number(week), minutes })),
     things && speech.say("paper.fetch", { things }),
   ];
