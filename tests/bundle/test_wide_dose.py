@@ -7,15 +7,20 @@ from random import Random
 from zlib import crc32
 
 import pytest
+from fhir.resources.plandefinition import PlanDefinition
 
 from handouts.bundle.catalogue import DIGITS, ExerciseEntry, catalogue_json, dose_json, write_number
+from handouts.bundle.chart import chart_text
 from handouts.bundle.code import decode_bundle, encode_bundle
+from handouts.bundle.fhir import fhir_plan
 from handouts.bundle.packing import as_packed
 from handouts.bundle.values import OpenedBundle, Refusal, RefusalKind
 from handouts.dose.arithmetic import change_dose
 from handouts.model import Counted, Dose, Ref, Side, WorkKind
+from handouts.words.wording import Wording
 from tests.bundle.sample import DOSES, PLACE, SAMPLE, bundle_of, by_python, by_script, change_of, pick_of, random_dose
 from tests.bundle.test_stages import stage
+from tests.bundle.test_twins import TWINS
 from tests.scripts.node import ask_script
 
 WIDE = ("walk-run", "hop", "breathe-out", "move-often", "easy-run")
@@ -130,3 +135,29 @@ def test_bits_that_nobody_writes_are_damage() -> None:
     assert by_script([], texts)[1] == found
     assert sum("bundle" in each for each in found) < len(found) // 3
     assert change_dose(LIBRARY_DOSES["hop"], change_of(reps=12)).reps_to == 14
+
+
+def test_chart_and_fhir() -> None:
+    """What the chart says of them, and a plan that fhir.resources 8 (R5) accepts: every so many minutes is a timing, an occasion is when it is needed."""
+    bundle = bundle_of(*(pick_of(slug) for slug in WIDE), language="en")
+    text = chart_text(bundle, "CODE", TWINS, Wording("en"), stamps={})
+    for line in (
+        "1. Walk run [RN22]: 5 minutes to warm up, then 8 times: run 1 minute, walk 2 minutes, then 5 minutes to cool down, pace: easy, as you can, 3 days a week, with 1 day without it in between, effort 3 to 4 out of 10",
+        "2. Hop [HP33]: 3 sets of 10 to 12 landings, each side, 70 a minute, 2 days a week, with 2 days without it in between, rest 1 minute between sets",
+        "3. Breathe out [BR44]: 5 breaths in and out, breathless, as you can",
+        "4. Move often [MV55]: 10 times, each side, or both together, every day, every 30 minutes while you are awake, 1 second to move, 1 second back",
+        "5. Easy run [EZ66]: 3 kilometers, running, pace: brisk, as you can, 2 days a week",
+        "By occasion, and in no sum of minutes: Breathe out and Move often",
+        # 3 x 2 x 12 landings, on 2 days; 8 minutes of running in rounds on 3 days: a distance that is run has no minutes of running here
+        "A session: 72 landings and about 8 minutes of running",
+        "A week: 144 landings and about 24 minutes of running",
+    ):
+        assert line in text.splitlines(), text
+    plan = fhir_plan(bundle, "CODE", TWINS, Wording("en"), stamps={})
+    PlanDefinition.model_validate(plan)
+    walk, _, breathe, often, _ = plan["contained"]
+    assert breathe["asNeededCodeableConcept"] == {"text": "breathless, as you can"}
+    assert "frequency" not in breathe["timingTiming"]["repeat"]
+    assert {"frequency": 1, "period": 30, "periodUnit": "min"}.items() <= often["timingTiming"]["repeat"].items()
+    assert walk["timingTiming"]["repeat"]["duration"] == 2040
+    assert {each["url"].rpartition("-")[2] for each in walk["extension"]} >= {"work", "words", "up", "down", "days"}

@@ -256,6 +256,8 @@ BROKEN = [
      "content/bundles/first-days.yaml:3:24: notice: 'toe-lift' is not in the programme 'stand-up', which the bundle 'first-days' names. Add it to a tier of the programme, or take it out of the bundle, unless it is meant so. [bundle-outside]"),
     ("check_cautions", BUNDLE, [("weeks: 2", "cautions: [stop-pain, go-slo]\nweeks: 2")], {},
      "content/bundles/first-days.yaml:4:23: error: 'go-slo' is not declared in cautions.yaml. Did you mean 'go-slow'? [unknown-name]"),
+    ("check_bundle_length", CLINIC, [("{minutes: 30,", "{minutes: 1,")], {FOOT: TEXTS[FOOT].replace("days: 3,", "days: 3, every: 30 min,"), BUNDLE: TEXTS[BUNDLE].replace("sets: 1", "sets: 3")},
+     "content/bundles/first-days.yaml:3:12: notice: the bundle takes 4 minutes without what is done by occasion, the clinic advises at most 1. Take some out, or make doses smaller. [bundle-long]"),
     ("check_programme_length", CLINIC, [("{minutes: 30,", "{minutes: 1,")], {},
      "content/programmes/stand-up.md:8:68: notice: a session of the tier 'wake' takes 3 minutes, the clinic advises at most 1. Take some out, or make doses smaller. [tier-long]"),
     ("check_programme_length", "exercises/foot-lift.md", [("sets: 2, reps: 10, tempo: 2-1-2, rest: 60 s", "sets: 1, time: 1805 s"), ("{sets: 1-3, reps: 5-15}", "{sets: 1-3}")], {},
