@@ -57,7 +57,19 @@ from handouts.model.content import (
     Way,
     WholeStep,
 )
-from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
+from handouts.model.dose import (
+    NAMED_SIDES,
+    SINGLE_SIDES,
+    Counted,
+    Dose,
+    DoseChange,
+    DoseKind,
+    DoseRange,
+    Limb,
+    Side,
+    Tempo,
+    WorkKind,
+)
 from handouts.model.library import Library, LibraryBase, OwnFace, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 from handouts.model.standalone import (
@@ -90,6 +102,7 @@ __all__ = [
     "ClassPlan",
     "ClassStation",
     "Clinic",
+    "Counted",
     "Defer",
     "Dose",
     "DoseChange",
@@ -156,6 +169,7 @@ __all__ = [
     "WeightUnit",
     "WholeStep",
     "Words",
+    "WorkKind",
     "exercises_named",
     "is_found_by",
 ]

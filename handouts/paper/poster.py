@@ -6,14 +6,13 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from handouts.dose.phrase import dose_line, frequency_line, join_parts
 from handouts.model import CautionKind, Programme, Ref
 from handouts.paper.articles import FITS, Article, ArticleStanding, Document
-from handouts.paper.booklet import picks_of, small_figure
+from handouts.paper.booklet import dose_in_a_line, picks_of, small_figure
 from handouts.paper.context import PaperSetting, locations_of
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.large_paper import area_on, points
-from handouts.paper.sheet import band_of, join_questions, review_line, view_code, view_safety
+from handouts.paper.sheet import join_questions, review_line, view_code, view_safety
 from handouts.paper.views import CodeView, EntryView, SafetyView
 from handouts.publication.rich_text import rich
 from handouts.publication.steps import name_step
@@ -71,7 +70,7 @@ def view_steps(setting: PaperSetting, programme: Programme, use: str) -> tuple[W
         entries = tuple(
             EntryView(
                 exercise.slug, "", rich(exercise.title),
-                join_parts((dose_line(dose, wording, band_of(setting, dose)), frequency_line(dose, wording)), wording),
+                dose_in_a_line(setting, dose),
                 small_figure(setting, exercise, f"{use}-{rank}", dose.side) if use else Markup(""),
             )
             for exercise, dose in picks_of(setting, tier.exercises)
