@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from markupsafe import Markup
 
@@ -20,10 +22,11 @@ from handouts.publication.views import ConditionView, view_conditions
 from handouts.site.paths import wall_path
 from handouts.text.markup import plain_text
 
+Value = TypeVar("Value")
 POSTER, POCKET = "poster", "pocket"
 """Ends of the names of their PDFs."""
-CARDS = 4
-"""Cards on a page."""
+ROWS, IN_A_ROW = 2, 2
+"""Rows of cards on a page, and cards in a row."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +96,7 @@ def poster_rules(width: float) -> Markup:
     scale = width / A3_MM
     rules = [
         f".poster h1 {{ font-size: {points(46, scale)}; }} .poster .purpose {{ font-size: {points(22, scale)}; }}",
-        f".poster h2 {{ font-size: {points(24, scale)}; }}",
+        f".wall-step h2 {{ font-size: {points(24, scale)}; }}",
         f".poster .code svg {{ width: {44 * scale:.1f}mm; height: {44 * scale:.1f}mm; }}",
     ]
     for fit, height, size in zip(FITS, FIGURES_MM, TEXT_POINTS, strict=True):
@@ -126,12 +129,19 @@ def poster_document(setting: PaperSetting, programme: Programme, paper: str) -> 
 
 
 @dataclass(frozen=True, slots=True)
-class PocketPage:
-    """A page of cards, and how many places on it stay empty."""
+class PocketRow:
+    """A row of cards, and the places in it that stay empty."""
 
-    anchor: str
     steps: tuple[WallStep, ...]
     empty: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PocketPage:
+    """A page of fronts."""
+
+    anchor: str
+    rows: tuple[PocketRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +156,8 @@ class PocketView:
     calls: tuple[str, ...]
     turn: str
     pages: tuple[PocketPage, ...]
-    backs: tuple[int, ...]
+    backs: tuple[tuple[int, ...], ...]
+    """A number for each back, in rows."""
     safety: SafetyView
     code: CodeView
     stamp: str
@@ -159,9 +170,14 @@ POCKET_POINTS = (12.0, 11.0, 10.0, 9.0, 8.0)
 
 def pocket_rules(height: float) -> Markup:
     """The style rules of cards whose page has so much room, in millimetres."""
-    rules = [f".pocket section.card {{ min-height: {height / 2 - 0.5:.2f}mm; }}"]
+    rules = [f".pocket .card {{ height: {(height - 1) / ROWS:.2f}mm; }}"]
     rules += [f".pocket.{fit} {{ font-size: {points(size, 1.0)}; }}" for fit, size in zip(FITS, POCKET_POINTS, strict=True)]
     return Markup(" ".join(rules))
+
+
+def _in_groups(items: Sequence[Value], size: int) -> list[Sequence[Value]]:
+    """Neighbours together, so many at a time."""
+    return [items[at : at + size] for at in range(0, len(items), size)]
 
 
 def pocket_document(setting: PaperSetting, programme: Programme) -> Document:
@@ -169,10 +185,8 @@ def pocket_document(setting: PaperSetting, programme: Programme) -> Document:
     say, title = setting.wording.say, plain_text(programme.title.text)
     page = view_page(setting, title=title, code=programme.code, item=f"programmes/{programme.slug}")
     steps, place = [step for step in view_steps(setting, programme, "") if step.entries], programme.title.place
-    fronts = tuple(
-        PocketPage(f"fronts-{at // CARDS + 1}", tuple(steps[at : at + CARDS]), tuple(range(max(0, at + CARDS - len(steps)))))
-        for at in range(0, len(steps), CARDS)
-    )
+    rows = [PocketRow(tuple(pair), tuple(range(IN_A_ROW - len(pair)))) for pair in _in_groups(steps, IN_A_ROW)]
+    fronts = tuple(PocketPage(f"fronts-{number}", tuple(each)) for number, each in enumerate(_in_groups(rows, ROWS), 1))
     safety = view_safety(setting, _cautions(setting, programme))
     view = PocketView(
         anchor="backs",
@@ -180,10 +194,10 @@ def pocket_document(setting: PaperSetting, programme: Programme) -> Document:
         rules=pocket_rules(page.area.height),
         title=rich(programme.title),
         clinic=setting.library.clinic.name,
-        calls=(say("paper.emergency", number=setting.library.clinic.emergency.number), *locations_of(setting)),
+        calls=locations_of(setting),
         turn=say("paper.turn_over"),
         pages=fronts,
-        backs=tuple(range(CARDS)),
+        backs=(tuple(range(IN_A_ROW)),) * ROWS,
         safety=safety.stops,
         code=view_code(setting, (setting.address(setting.page("programmes", programme.slug)),), "paper.code_all"),
         stamp=page.version,
