@@ -77,11 +77,12 @@ def run(arguments: argparse.Namespace) -> int:
 
 
 def _find(library: Library, name: str) -> Programme | ClassPlan | None:
-    return next((item for item in (*library.programmes, *library.classes) if name in (item.slug, item.code)), None)
+    items: tuple[Programme | ClassPlan, ...] = (*library.programmes, *library.classes)
+    return next((item for item in items if name in (item.slug, item.code)), None)
 
 
 def _names(library: Library) -> tuple[str, ...]:
-    return tuple(item.slug for item in (*library.programmes, *library.classes))
+    return (*library.programme, *library.class_plan)
 
 
 def _papers(form: str) -> tuple[str, ...]:

@@ -120,7 +120,8 @@ def test_pocket_cards() -> None:
 def test_page_of_who_leads() -> None:
     """Order and times, stations, faults, how to make it easier and when to go down on one page; the stop rules on its back."""
     front, back = pages_of(text_of(made(LEADER.format("standard"))))
-    said = " ".join(front.split())
+    in_rows = pages_of(text_of(made(LEADER.format("standard")), "-layout"))[0]  # lines of a table stay together, columns of text do not
+    said = " ".join(f"{front} {in_rows}".split())
     for each in (
         "0:00 Warm-up Walk on the spot.", "2:00 Round 1 of 2", "4:00 Round 2 of 2", "6:40 Cool-down Sit still.", "7:40 The end", "Level 1 · Foot lift",
         "The chair stands against a wall.", "You lean back.", "Sit up tall.", "Easier still than level 1: Lift half as high.", "The back rounds.", "When to stop: page 2.",
