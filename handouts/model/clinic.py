@@ -103,8 +103,7 @@ class SessionPolicy(Record):
     exercises: int
     change_seconds: int
     between_seconds: int
-    class_minutes: int | None = None
-    """Of a class, where it is another one."""
+    class_minutes: int | None = None  # the most of a class, where it is another one
 
 
 @dataclass(frozen=True, kw_only=True)

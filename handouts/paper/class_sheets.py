@@ -13,7 +13,7 @@ from handouts.paper.booklet import small_figure
 from handouts.paper.context import PaperSetting
 from handouts.paper.frame import render_document, view_page
 from handouts.paper.geometry import LARGE
-from handouts.paper.large_paper import READ_FROM_MM, area_on, points, type_to_read
+from handouts.paper.large_paper import ANGLE_MINUTES, READ_FROM_MM, area_on, points, type_to_read
 from handouts.paper.sheet import join_questions, review_line, view_code, view_safety, view_ways
 from handouts.paper.views import CodeView, PairView, SafetyView
 from handouts.publication.class_plans import (
@@ -44,10 +44,10 @@ class TimeRow:
 
 @dataclass(frozen=True, slots=True)
 class StationRow:
-    """A station on the page of who leads: its levels in a line each, what to watch, what goes wrong."""
+    """A station on the page of who leads: its levels with their numbers, what to watch, what goes wrong, what is easier still."""
 
     heading: str
-    levels: tuple[str, ...]
+    levels: tuple[tuple[str, Markup], ...]
     watch: tuple[Markup, ...]
     faults: tuple[PairView, ...]
     easier: tuple[Markup, ...]
@@ -58,8 +58,6 @@ class LeaderHeads:
     """The headings of the page of who leads, in its language."""
 
     order: str
-    begins: str
-    what: str
     regress: str
     easier: str
     stop: str
@@ -78,6 +76,7 @@ class LeaderView:
     groups: str
     heads: LeaderHeads
     times: tuple[TimeRow, ...]
+    levels: str
     stations: tuple[StationRow, ...]
     regress: Markup
     safety: SafetyView
@@ -108,11 +107,10 @@ def _times(setting: PaperSetting, plan: ClassPlan) -> tuple[TimeRow, ...]:
 def _station_row(setting: PaperSetting, number: int, station: ClassStation) -> StationRow:
     wording, library = setting.wording, setting.library
     levels = find_levels(library, wording, station)
-    names = [wording.say("paper.beside", first=level.label, second=plain_text(level.exercise.title.text)) for level in levels]
     lowest = levels[0].exercise
     return StationRow(
         name_station(wording, number),
-        tuple(f"{name}. {level.halfway}".rstrip() if level.halfway else name for name, level in zip(names, levels, strict=True)),
+        tuple((wording.number(rank), rich(level.exercise.title)) for rank, level in enumerate(levels, 1)),
         rich_all(station.watch),
         tuple(PairView(rich(each.see), rich(each.do)) for each in first_mistakes(library, station)),
         tuple(way.text for way in view_ways(setting, lowest) if way.way == "easier"),
@@ -123,9 +121,7 @@ def view_leader(setting: PaperSetting, plan: ClassPlan) -> LeaderView:
     """The view of the page of who leads a class."""
     wording, say = setting.wording, setting.wording.say
     things = [setting.term("equipment", ref.slug) for ref in plan.equipment]
-    heads = LeaderHeads(
-        say("classes.order"), say("classes.begins"), say("classes.what"), say("classes.regress"), say("classes.easier"), say("paper.when_to_stop")
-    )
+    heads = LeaderHeads(say("classes.order"), say("classes.regress"), say("site.easier"), say("paper.when_to_stop"))
     return LeaderView(
         anchor=plan.slug,
         fit=FITS[0],
@@ -136,6 +132,7 @@ def view_leader(setting: PaperSetting, plan: ClassPlan) -> LeaderView:
         groups=say("classes.groups"),
         heads=heads,
         times=_times(setting, plan),
+        levels=say("classes.levels"),
         stations=tuple(_station_row(setting, number, each) for number, each in enumerate(plan.stations)),
         regress=rich(plan.regress_when),
         safety=join_questions(view_safety(setting, cautions_of_class(setting, plan))),
@@ -213,18 +210,20 @@ def _card(setting: PaperSetting, number: int, station: ClassStation) -> StationC
 
 
 PICTURES_MM = (64.0, 56.0, 50.0, 42.0, 34.0)
-"""Width of a figure on a card on the clinic's own paper, by fit: titles keep their size, figures give way."""
+"""Width of a figure on a card on the clinic's own paper, by fit: figures give way before names do."""
+NAME_MINUTES = (ANGLE_MINUTES, ANGLE_MINUTES, ANGLE_MINUTES, 18.0, 16.0)
+"""How large the names of exercises are seen from 2 m, by fit: long names on three levels keep at least what ISO 9241-303 calls the least."""
 STOP_POINTS = (22.0, 20.0, 18.0, 16.0, 14.0)
 """Size of type of the stop rules on their card, by fit."""
 
 
 def card_rules(scale: float) -> Markup:
     """The style rules of station cards on paper that is so much wider than the clinic's own."""
-    name = points(type_to_read(READ_FROM_MM), scale)
-    rules = [f".station > h2 {{ font-size: {points(1.3 * type_to_read(READ_FROM_MM), scale)}; }} .station h3 {{ font-size: {name}; }}"]
+    rules = [f".station > h2 {{ font-size: {1.3 * type_to_read(READ_FROM_MM) * scale:.2f}mm; }}"]
     rules += [f".station .line, .station .note, .station h1, .station .plan-title {{ font-size: {points(18, scale)}; }}"]
-    for fit, width, size in zip(FITS, PICTURES_MM, STOP_POINTS, strict=True):
+    for fit, width, minutes, size in zip(FITS, PICTURES_MM, NAME_MINUTES, STOP_POINTS, strict=True):
         wide = width * scale
+        rules.append(f".station.{fit} h3 {{ font-size: {type_to_read(READ_FROM_MM, minutes) * scale:.2f}mm; }}")
         rules.append(f".station.{fit} .small-figure {{ width: {wide:.1f}mm; height: {0.75 * wide:.1f}mm; }}")
         rules.append(f".station.{fit} .words {{ margin-inline-start: {wide + 5 * scale:.1f}mm; min-height: {0.75 * wide:.1f}mm; }}")
         rules.append(f".station.{fit} .safety, .station.{fit} .pain, .station.{fit} .defer {{ font-size: {points(size, scale)}; }}")

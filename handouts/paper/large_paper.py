@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from math import radians, tan
 
-from handouts.paper.assembly import MM_TO_PT
 from handouts.paper.geometry import SIDE, Area
 
 LARGE_PAPERS = {"a3": (297.0, 420.0), "tabloid": (279.4, 431.8), "a2": (420.0, 594.0)}
@@ -27,8 +26,8 @@ def capital_mm(distance_mm: float, minutes: float = ANGLE_MINUTES) -> float:
 
 
 def type_to_read(distance_mm: float, minutes: float = ANGLE_MINUTES) -> float:
-    """Size of type in points whose capitals are that high."""
-    return capital_mm(distance_mm, minutes) / CAPITAL * MM_TO_PT
+    """Size of type in millimetres whose capitals are that high."""
+    return capital_mm(distance_mm, minutes) / CAPITAL
 
 
 def area_on(paper: str, base: Area) -> Area:

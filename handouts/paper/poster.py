@@ -37,6 +37,7 @@ class WallStep:
     """How many exercises stand in a row."""
     heading: str
     conditions: tuple[ConditionView, ...]
+    """When to begin it; when to go on is said at the next."""
     entries: tuple[EntryView, ...]
 
 
@@ -79,13 +80,13 @@ def view_steps(setting: PaperSetting, programme: Programme, use: str) -> tuple[W
             for exercise, dose in picks_of(setting, tier.exercises)
         )  # fmt: skip
         look = f"of-{min(6, max(4, len(entries)))}"
-        steps.append(WallStep(look, name_step(wording, setting.library, programme, rank), view_conditions(wording, programme, rank), entries))
+        steps.append(WallStep(look, name_step(wording, setting.library, programme, rank), view_conditions(wording, programme, rank)[:1], entries))
     return tuple(steps)
 
 
-FIGURES_MM = (46.0, 40.0, 34.0, 28.0, 22.0)
+FIGURES_MM = (42.0, 34.0, 27.0, 21.0, 16.0)
 """Height of a figure on A3, by fit."""
-TEXT_POINTS = (18.0, 17.0, 16.0, 15.0, 14.0)
+TEXT_POINTS = (17.0, 15.0, 13.5, 12.5, 12.0)
 """Size of type there, by fit."""
 A3_MM = 276.0
 """Width of the room on A3, for which these sizes are."""
@@ -95,9 +96,9 @@ def poster_rules(width: float) -> Markup:
     """The style rules of a poster whose room is so wide, in millimetres."""
     scale = width / A3_MM
     rules = [
-        f".poster h1 {{ font-size: {points(46, scale)}; }} .poster .purpose {{ font-size: {points(22, scale)}; }}",
-        f".wall-step h2 {{ font-size: {points(24, scale)}; }}",
-        f".poster .code svg {{ width: {44 * scale:.1f}mm; height: {44 * scale:.1f}mm; }}",
+        f".poster h1 {{ font-size: {points(40, scale)}; }} .poster .purpose {{ font-size: {points(18, scale)}; }}",
+        f".wall-step h2 {{ font-size: {points(20, scale)}; }}",
+        f".poster .code svg {{ width: {36 * scale:.1f}mm; height: {36 * scale:.1f}mm; }}",
     ]
     for fit, height, size in zip(FITS, FIGURES_MM, TEXT_POINTS, strict=True):
         rules.append(f".poster.{fit} {{ font-size: {points(size, scale)}; }} .poster.{fit} .small-figure {{ height: {height * scale:.1f}mm; }}")
@@ -187,7 +188,7 @@ def pocket_document(setting: PaperSetting, programme: Programme) -> Document:
     steps, place = [step for step in view_steps(setting, programme, "") if step.entries], programme.title.place
     rows = [PocketRow(tuple(pair), tuple(range(IN_A_ROW - len(pair)))) for pair in _in_groups(steps, IN_A_ROW)]
     fronts = tuple(PocketPage(f"fronts-{number}", tuple(each)) for number, each in enumerate(_in_groups(rows, ROWS), 1))
-    safety = view_safety(setting, _cautions(setting, programme))
+    safety = replace(view_safety(setting, _cautions(setting, programme)), pain=rich(setting.library.clinic.pain_rule))  # sheets say the rest
     view = PocketView(
         anchor="backs",
         fit=FITS[0],

@@ -91,7 +91,7 @@ def test_station_cards(paper: str) -> None:
     assert size == wanted[paper]
     if paper in LARGE_PAPERS:
         assert min(capitals) >= 1.25 * capital_mm(READ_FROM_MM)
-    assert type_to_read(READ_FROM_MM) == pytest.approx(11.64 / CAPITAL / MM, abs=0.1)
+    assert type_to_read(READ_FROM_MM) == pytest.approx(11.64 / CAPITAL, abs=0.1)
 
 
 @pytest.mark.parametrize("paper", ["tabloid", "a3"])
@@ -120,11 +120,10 @@ def test_pocket_cards() -> None:
 def test_page_of_who_leads() -> None:
     """Order and times, stations, faults, how to make it easier and when to go down on one page; the stop rules on its back."""
     front, back = pages_of(text_of(made(LEADER.format("standard"))))
-    in_rows = pages_of(text_of(made(LEADER.format("standard")), "-layout"))[0]  # lines of a table stay together, columns of text do not
-    said = " ".join(f"{front} {in_rows}".split())
+    said = " ".join(front.split())
     for each in (
-        "0:00 Warm-up Walk on the spot.", "2:00 Round 1 of 2", "4:00 Round 2 of 2", "6:40 Cool-down Sit still.", "7:40 The end", "Level 1 · Foot lift",
-        "The chair stands against a wall.", "You lean back.", "Sit up tall.", "Easier still than level 1: Lift half as high.", "The back rounds.", "When to stop: page 2.",
+        "0:00 Warm-up Walk on the spot.", "2:00 Round 1 of 2", "4:00 Round 2 of 2", "6:40 Cool-down Sit still.", "7:40 The end", "1 Foot lift 2 Leg lift",
+        "The chair stands against a wall.", "You lean back.", "Sit up tall.", "Easier: Lift half as high.", "The back rounds.", "When to stop: page 2.",
     ):  # fmt: skip
         assert each in said, each
     assert "You have sharp pain. Stop and call us." in " ".join(back.split())
