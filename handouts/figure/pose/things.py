@@ -169,7 +169,7 @@ def _bike() -> Stand:
              Tube(((0.60, 0.04, 0.0), (0.52, 1.10, 0.0)), 0.026), Roll((0.56, 0.31, 0.0), _ACROSS, 0.05, 0.17, "metal"),
              Tube(((0.52, 1.10, -0.23), (0.52, 1.10, 0.23)), 0.016, held=True),
              Pad((-0.05, 0.805, 0.0), (0.13, 0.035, 0.085), "sole"))  # fmt: skip
-    return Stand((*frame, *pedals), "here", tops={"saddle": Top(0.83)},
+    return Stand(frame, "here", tops={"saddle": Top(0.83)}, turning=tuple(pedals), axle=(x, y, 0.0),
                  holds={"handlebar": Hold((0.52, 1.10, 0.17), _ACROSS, 0.016)},
                  footholds={"pedal-high": Foothold((x, y + _CRANK, _PEDAL)), "pedal-low": Foothold((x, y - _CRANK, _PEDAL))})  # fmt: skip
 
