@@ -33,7 +33,7 @@ SIGN_SHARE, LEAST_SIGN = 0.066, 7.5 * CM
 """Radius of the sign: its share of the longer side of the picture, and the least."""
 _BETWEEN = 1
 """Frames solved between start and end: nothing is shown of the way."""
-_EXCUSED = ("figure-same-pose", "figure-beyond")
+_EXCUSED = ("figure-same-pose", "figure-beyond", "figure-hovers")
 """Rules that say nothing of one picture of a mistake."""
 _DIRECTIONS = np.radians(np.arange(-90, 270, 15))
 

@@ -104,7 +104,7 @@ def _end(setting: PropScene, word: str) -> list[Array]:
     name, _, side = word.partition(".")
     if name not in POINTS:
         return []
-    sides = (side,) if side else SIDES
+    sides = (side,) if side else SIDES if POINTS[name][0].endswith(".") else ("",)
     if name in _CUFFS:
         return [_cuff_middle(setting, name, one) for one in sides]
     return [setting.grip(one) if name == "hand" else setting.point(name, one) for one in sides]

@@ -157,7 +157,11 @@ def _turned(solid: Solid, axle: Point3, angle: float) -> Solid:
 
     if isinstance(solid, Tube):
         return replace(solid, points=tuple(at(point) for point in solid.points))
-    return replace(solid, middle=at(solid.middle)) if isinstance(solid, Box) else solid
+    if not isinstance(solid, Box):
+        return solid
+    (x, y, z), up = solid.middle, solid.size[1] / 2
+    x, y, z = at((x, y + up, z))
+    return replace(solid, middle=(x, y - up, z))
 
 
 def _frame_of(where: Where) -> Frame:
