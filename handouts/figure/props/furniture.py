@@ -41,7 +41,7 @@ def _wall(setting: PropScene, _use: PropUse) -> list[PartOutline]:
     tops = [frame.centres[:, 1].max() for frame in (setting.motion.frames[0], setting.motion.frames[-1])]
     across = 2 if plane.normal[0] else 0
     middle = 0.0 if plane.normal[0] else float(np.median(setting.motion.frames[0].centres[:, 0]))
-    thick, high, long = 0.06, max(1.70, float(max(tops)) + 0.06), max(0.80, 2 * _reach_along(setting, plane, across, middle) + 0.10)
+    thick, high, long = 0.06, max(1.70, float(max(tops)) + 0.06), max(0.80, 2 * _reach_along(setting, plane, across, middle) + 0.16)
     face = plane.normal[0] * plane.offset + plane.normal[2] * plane.offset
     if plane.normal[0]:
         x = face - plane.normal[0] * thick / 2
