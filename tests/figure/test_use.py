@@ -8,7 +8,7 @@ import pytest
 from handouts.figure import Figure
 from handouts.figure.body.body import make_body
 from handouts.figure.body.sites import Plane
-from handouts.figure.checks.use_checks import _past
+from handouts.figure.checks.claim_checks import past_edge
 from handouts.figure.pose.names import VIEWS
 from handouts.figure.props.scene import PropScene
 from handouts.figure.scene import make_scene, see
@@ -75,7 +75,7 @@ def test_a_hand_on_a_top_stays_within_its_edges() -> None:
     ))  # fmt: skip
     edges = figure.motion.world.edges["table"]
     for frame in figure.motion.frames:
-        assert max(_past(frame.centres[BODY.lumps[f"{name}.r"]], edges) for name in ("palm", "fi1")) < -0.04
+        assert max(past_edge(frame.centres[BODY.lumps[f"{name}.r"]], edges) for name in ("palm", "fi1")) < -0.04
     assert said("base: standing\nprops: {counter: front}\ncontacts: [foot floor, palm counter]", "figure-past-edge") == []
 
 
@@ -142,3 +142,11 @@ def test_a_band_begins_at_the_ring_round_the_knee() -> None:
     scene = make_scene(figure.spec, BODY, figure.motion, figure.style)
     parts = {part.name: part.polygon for part in see(scene, scene.frames[0], {}).ordered if part.use == "band"}
     assert parts["prop band"].intersects(parts["prop cuff th3r"].centroid.buffer(12))
+
+
+def test_above_a_top_is_over_it() -> None:
+    """A hand that is higher than a counter and past its edge is not above it."""
+    over = said(BESIDE % ("", "\nshows: {hand.l: above counter}"), "figure-shows")
+    past = said(BESIDE.replace("counter: left 0.24", "counter: left 0.9") % ("", "\nshows: {hand.l: above counter}"), "figure-shows")
+    assert over == []
+    assert len(past) == 1 and "past the edge of the counter in picture 1" in past[0]

@@ -16,6 +16,7 @@ from handouts.figure.body.gaps import gaps
 from handouts.figure.body.joints import SIDES
 from handouts.figure.body.sites import GRIP, Plane
 from handouts.figure.checks.check_input import SIDE_WORDS, CheckInput
+from handouts.figure.checks.claim_checks import past_edge
 from handouts.figure.draw.camera import UNITS_PER_METRE, camera
 from handouts.figure.pose.contacts import Touching, expand
 from handouts.figure.pose.spec import PropUse
@@ -87,12 +88,6 @@ def _hand_places(case: CheckInput, number: int, side: str) -> tuple[Array, Array
     return frame.centres[lumps], frame.axes[lumps]
 
 
-def _past(place: Array, edges: tuple[float, float, float, float]) -> float:
-    """How far a place lies outside a top, metres; negative inside."""
-    x0, x1, z0, z1 = edges
-    return float(max(x0 - place[0], place[0] - x1, z0 - place[2], place[2] - z1))
-
-
 def _past_edge(name: str, word: str, thing: str, past: float, where: str, place: Place) -> Problem:
     return Problem(
         place,
@@ -122,7 +117,7 @@ def check_hands_on_tops(case: CheckInput) -> list[Problem]:
             top, use = world.surfaces[word], case.spec.prop(PROP_OF[word])
             assert isinstance(top, Plane) and use is not None
             centres, axes = _hand_places(case, number, side)
-            past, high = _past(centres[:2].mean(axis=0), edges), float(gaps(top, centres, axes)[0].min())
+            past, high = past_edge(centres[:2].mean(axis=0), edges), float(gaps(top, centres, axes)[0].min())
             busy = [(site, target) for site, one, target in touched if one == side and site in _HAND_SITES]
             if past > PAST_EDGE and any(target == word and site != GRIP for site, target in busy):
                 found.setdefault(("edge", side, word), _past_edge(f"{SIDE_WORDS[side]}hand", word, use.name, past, where, use.place))
