@@ -5,6 +5,7 @@
 
 const STEP = 10; // drawing units: 2 cm of the body
 const FINE = 2;
+const AIR = 0.08; // room round the drawing, its share: a drag that needs no more leaves the frame as it is
 const REACH = 18; // pixels from a mark at which a mouse takes it
 const REACH_OF_A_FINGER = 30;
 const NAMES = { r: "Right", l: "Left" };
@@ -122,12 +123,14 @@ export class Picture {
     const number = this.dragging - 1;
     const [before, after] = [this.origins[number], answer.origins?.[number]];
     this.dragging = 0;
-    let [x, y, right, bottom] = [0, 0, width, height];
+    const [aside, above] = [width * AIR, height * AIR];
+    let [x, y, right, bottom] = [-aside, -above, width + aside, height + above];
     if (before && after && this.view[2]) {
       const [left = 0, top = 0, wide = 0, high = 0] = this.view;
       const [dx, dy] = [(after[0] ?? 0) - (before[0] ?? 0), (after[1] ?? 0) - (before[1] ?? 0)];
-      [x, y] = [Math.min(0, left + dx), Math.min(0, top + dy)];
-      [right, bottom] = [Math.max(width, left + dx + wide), Math.max(height, top + dy + high)];
+      const [ends, foot] = [left + dx + wide, top + dy + high];
+      [x, y] = [left + dx <= 0 ? left + dx : x, top + dy <= 0 ? top + dy : y];
+      [right, bottom] = [ends >= width ? ends : right, foot >= height ? foot : bottom];
     }
     this.view = [x, y, right - x, bottom - y];
     this.svg?.setAttribute("viewBox", this.view.join(" "));
