@@ -33,6 +33,7 @@ from handouts.model.clinic import (
     Vocabulary,
     WeightUnit,
 )
+from handouts.model.conditions import Condition, ConditionRule
 from handouts.model.content import (
     Block,
     Bundle,
@@ -84,6 +85,8 @@ __all__ = [
     "Caution",
     "CautionKind",
     "Clinic",
+    "Condition",
+    "ConditionRule",
     "Defer",
     "Dose",
     "DoseChange",
