@@ -10,10 +10,10 @@ from handouts.dose.arithmetic import change_dose
 from handouts.model import (
     Bundle,
     Clinic,
-    Condition,
     Exercise,
     Library,
     OwnOrder,
+    PatientCondition,
     Pick,
     Programme,
     SearchWords,
@@ -106,7 +106,7 @@ def find_words(words: tuple[SearchWords, ...], there: Container[str], base: Libr
     return tuple(found)
 
 
-def find_conditions(conditions: tuple[Condition, ...], there: Container[str], base: Library) -> tuple[Condition, ...]:
+def find_conditions(conditions: tuple[PatientCondition, ...], there: Container[str], base: Library) -> tuple[PatientCondition, ...]:
     """Conditions without exercises that the base has and the library has not; without rules, and conditions, that then name nothing."""
     found = []
     for item in conditions:

@@ -47,7 +47,8 @@ def read_standing(files: Mapping[str, bytes], name: str = "content", call: Calle
     words = find_words(library.vocabulary.search_words, library.exercise, under)
     conditions = find_conditions(library.conditions, library.exercise, under)
     falls = tuple((fall.title, fall.says) for fall in adapted.falls)
-    library = replace(library, vocabulary=replace(library.vocabulary, search_words=words), conditions=conditions, base=LibraryBase(base_name, under, falls))
+    vocabulary = replace(library.vocabulary, search_words=words)
+    library = replace(library, vocabulary=vocabulary, conditions=conditions, base=LibraryBase(base_name, under, falls))
     return library, [*problems, *check_codes(library)]
 
 

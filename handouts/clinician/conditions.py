@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from handouts.bundle.condition_data import ConditionFound, ConditionRuleFound
-from handouts.limits.conditions import Touch, Touched
+from handouts.limits.conditions import ConditionReason, Touched
 from handouts.model import Library
 from handouts.text.markup import plain_text
 from handouts.words.limits import limits_are_whole, say_status
@@ -24,7 +24,7 @@ def conditions_to_tick(library: Library, source: Library, touched: Touched) -> S
     wording = Wording.of(library)
     limits = {limit.slug: plain_text(limit.name.text) for limit in library.limits}
 
-    def said(touch: Touch) -> str:
+    def said(touch: ConditionReason) -> str:
         if touch.kind == "exercises":
             return wording.say("clinician.condition_by_exercises")
         name = (
@@ -36,7 +36,8 @@ def conditions_to_tick(library: Library, source: Library, touched: Touched) -> S
         return wording.say("clinician.condition_unknown", found=by) if touch.is_unknown else by
 
     def sourced(text: str, status: str) -> str:
-        return wording.say("limits.detail", found=text, detail=wording.say("clinician.condition_own") if status == OWN else say_status(status, wording))
+        read = wording.say("clinician.condition_own") if status == OWN else say_status(status, wording)
+        return wording.say("limits.detail", found=text, detail=read)
 
     return tuple(
         ConditionFound(

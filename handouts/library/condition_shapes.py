@@ -22,7 +22,7 @@ _RULE = RecordOf(
     },
 )
 CONDITION = RecordOf(
-    model.Condition,
+    model.PatientCondition,
     "a condition",
     {
         "slug": field_of(Slug(), "its short name", "slug"),

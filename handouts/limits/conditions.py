@@ -5,17 +5,17 @@ What cannot be judged is told as such; an exercise that is missing here was not 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from handouts.limits.demands import DERIVED_DEMANDS, demands_of
 from handouts.limits.record import Findings
 from handouts.limits.shown import ShownMotion
-from handouts.model import Condition, ConditionRule, Exercise, Library
+from handouts.model import ConditionRule, Exercise, Library, PatientCondition
 
 
 @dataclass(frozen=True, slots=True)
-class Touch:
+class ConditionReason:
     """Why a rule touches an exercise."""
 
     kind: str
@@ -26,7 +26,7 @@ class Touch:
     """Whether it cannot be judged, because the exercise has no figure."""
 
 
-Touched = Mapping[str, tuple[tuple[tuple[Touch, tuple[str, ...]], ...], ...]]
+Touched = Mapping[str, tuple[tuple[tuple[ConditionReason, tuple[str, ...]], ...], ...]]
 """By condition, for each of its rules, why it touches exercises: each reason with their slugs."""
 
 
@@ -34,25 +34,24 @@ def find_touched(library: Library, shown: Mapping[str, ShownMotion], findings: F
     """What the rules of each condition touch; ``shown`` is what figures show, ``findings`` what limits are exceeded."""
     demands = {item.slug: demands_of(item, figure.facts if (figure := shown.get(item.slug)) else None) for item in library.exercises}
 
-    def touches(exercise: Exercise, rule: ConditionRule) -> Iterator[Touch]:
-        own = own_names(exercise)
-        for kind in ("positions", "equipment", "cautions", "exercises"):
-            yield from (Touch(kind, ref.slug) for ref in getattr(rule, kind) if ref.slug in own[kind])
-        for ref in rule.demands:
-            unknown = exercise.slug not in shown and ref.slug in DERIVED_DEMANDS and ref.slug not in demands[exercise.slug]
-            if unknown or ref.slug in demands[exercise.slug]:
-                yield Touch("demands", ref.slug, unknown)
-        for ref in rule.limits:
-            found = [each for each in findings.get(exercise.slug, ()) if each.limit == ref.slug]
-            if found:
-                yield Touch("limits", ref.slug, all(each.is_unknown for each in found))
+    def reason(exercise: Exercise, kind: str, name: str) -> ConditionReason | None:
+        if kind == "demands":
+            unknown = exercise.slug not in shown and name in DERIVED_DEMANDS and name not in demands[exercise.slug]
+            return ConditionReason(kind, name, unknown) if unknown or name in demands[exercise.slug] else None
+        if kind == "limits":
+            found = [each for each in findings.get(exercise.slug, ()) if each.limit == name]
+            return ConditionReason(kind, name, all(each.is_unknown for each in found)) if found else None
+        return ConditionReason(kind, name) if name in own_names(exercise)[kind] else None
 
-    def of_rule(rule: ConditionRule) -> tuple[tuple[Touch, tuple[str, ...]], ...]:
-        found: dict[Touch, list[str]] = {}
-        for exercise in library.exercises:
-            for touch in touches(exercise, rule):
-                found.setdefault(touch, []).append(exercise.slug)
-        return tuple((touch, tuple(slugs)) for touch, slugs in found.items())
+    def of_rule(rule: ConditionRule) -> tuple[tuple[ConditionReason, tuple[str, ...]], ...]:
+        found: dict[ConditionReason, list[str]] = {}
+        for kind, refs in rule.named.items():
+            for ref in refs:
+                for exercise in library.exercises:
+                    why = reason(exercise, kind, ref.slug)
+                    if why is not None:
+                        found.setdefault(why, []).append(exercise.slug)
+        return tuple((why, tuple(slugs)) for why, slugs in found.items())
 
     return {item.slug: tuple(map(of_rule, item.rules)) for item in library.conditions}
 
@@ -68,6 +67,6 @@ def own_names(exercise: Exercise) -> dict[str, frozenset[str]]:
     }
 
 
-def is_judged_by_files(condition: Condition) -> bool:
+def is_judged_by_files(condition: PatientCondition) -> bool:
     """Whether files alone say what a condition touches: none of its rules asks a figure."""
     return not any(rule.limits or any(ref.slug in DERIVED_DEMANDS for ref in rule.demands) for rule in condition.rules)

@@ -33,7 +33,7 @@ from handouts.model.clinic import (
     Vocabulary,
     WeightUnit,
 )
-from handouts.model.conditions import Condition, ConditionRule
+from handouts.model.conditions import ConditionRule, PatientCondition
 from handouts.model.content import (
     Block,
     Bundle,
@@ -85,7 +85,6 @@ __all__ = [
     "Caution",
     "CautionKind",
     "Clinic",
-    "Condition",
     "ConditionRule",
     "Defer",
     "Dose",
@@ -123,6 +122,7 @@ __all__ = [
     "OwnPicture",
     "OwnReview",
     "PainBounds",
+    "PatientCondition",
     "Pick",
     "Position",
     "Programme",

@@ -34,7 +34,7 @@ class ConditionRule(Record):
 
 
 @dataclass(frozen=True, kw_only=True)
-class Condition(Record):
+class PatientCondition(Record):
     """Something that a patient may have, with what to ask and which exercises it touches."""
 
     slug: str

@@ -13,12 +13,11 @@ from handouts.rules.question import Question
 def check_condition_names(question: Question) -> Iterator[Problem]:
     """Is every position, thing, demand and limit that a condition names declared?"""
     library = question.library
-    known = {name: (library.term[name], f"in '{name}' of vocabulary.yaml") for name in ("positions", "equipment", "demands")}
-    known["limits"] = ({limit.slug: limit for limit in library.limits}, "in limits.yaml")  # type: ignore[assignment]
+    known = {name: (frozenset(library.term[name]), f"in '{name}' of vocabulary.yaml") for name in ("positions", "equipment", "demands")}
+    known["limits"] = (frozenset(limit.slug for limit in library.limits), "in limits.yaml")
     for rule in _rules(question):
-        for name, refs in rule.named.items():
-            declared, where = known.get(name, (None, ""))
-            for ref in refs if declared is not None else ():
+        for name, (declared, where) in known.items():
+            for ref in getattr(rule, name):
                 if ref.slug not in declared:
                     yield Problem(ref.place, "unknown-name", f"'{ref.slug}' is not declared {where}", suggest(ref.slug, declared))
 

@@ -16,7 +16,6 @@ from handouts.model import (
     Bundle,
     Caution,
     Clinic,
-    Condition,
     ConditionRule,
     Defer,
     Easier,
@@ -31,6 +30,7 @@ from handouts.model import (
     Mistake,
     OwnPicture,
     OwnReview,
+    PatientCondition,
     Position,
     Programme,
     ProgrammeTier,
@@ -148,7 +148,7 @@ TEXTS: dict[type, dict[str, TextKind]] = {
         "says": TextKind("says", "What the limit says."),
         "phases": INNER,
     },
-    Condition: {
+    PatientCondition: {
         "name": TextKind("name", "Something that a patient may have, in a list for clinicians to tick: short."),
         "asks": TextKind("asks", "SAFETY: what the clinician asks the patient about “{name}”."),
         "rules": INNER,
