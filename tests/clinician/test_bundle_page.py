@@ -921,6 +921,7 @@ def test_ask_first(watched: Watched) -> None:
     page = watched.page
     add(page, "stand", "sit")
     before = (page.locator("#link").input_value(), page.locator("#chart").input_value())
+    to_check = int(page.locator("#to-check").inner_text().split()[0])
     kept = page.evaluate("JSON.stringify([{...sessionStorage}, {...localStorage}])")
     page.keyboard.press("Alt+a")
     expect(page.locator("#conditions summary")).to_be_focused()
@@ -939,6 +940,7 @@ def test_ask_first(watched: Watched) -> None:
     expect(touched).not_to_contain_text("Begin with a hand")  # that rule names an exercise that is not picked
     expect(touched.locator("summary")).to_have_text("2 other exercises of the library are named")
     expect(page.locator("#touched-part")).to_contain_text("They do not know the patient")
+    expect(page.locator("#to-check")).to_have_text(f"{to_check + 1} to check")
     page.locator("#find").fill("lift")
     expect(page.locator("#found .ask-first").first).to_have_text("Ask first: A heart problem")
     page.locator("#condition-clot").check()

@@ -34,11 +34,13 @@ export function clearConditions() {
  * @param {string[]} codes
  * @param {Book} book
  * @param {Speech} speech
+ * @returns {number} how many rules touch one of the picks
  */
 export function showTouched(ticked, codes, book, speech) {
   const title = (/** @type {string} */ code) => book.exercises[code].title;
   const sourced = (/** @type {string} */ source) => make("p", { class: "note" }, fillPieces(speech.pieces("clinician.limit_source"), { source: [make("bdi", { lang: book.sourced }, [source])] }));
-  const items = findTouched(ticked, codes, book).map(({ condition, rules, others }) => {
+  const results = findTouched(ticked, codes, book);
+  const items = results.map(({ condition, rules, others }) => {
     const head = [make("b", {}, [condition.name]), make("p", {}, [speech.say("clinician.condition_asks", { question: condition.asks })])];
     const found = rules.map(({ says, source, touches }) => {
       const named = touches.map(({ code, by }) => make("li", {}, [make("a", { href: `#pick-${code}` }, [title(code)]), make("span", { class: "note" }, [` ${by.join(" · ")}`])]));
@@ -51,4 +53,5 @@ export function showTouched(ticked, codes, book, speech) {
   });
   part("touched", HTMLUListElement).replaceChildren(...items);
   part("touched-part", HTMLElement).hidden = items.length === 0;
+  return results.reduce((sum, { rules }) => sum + rules.length, 0);
 }

@@ -84,8 +84,8 @@ function showSums() {
   const { draft } = state;
   const facts = factsOf(draft, book, speech, state.asked);
   handover = facts.lacks ? null : handOver(draft, book, speech, facts.chart, state.visit ? sayVisit(state.visit, book, speech) : []);
-  view.showFacts(facts, speech);
-  showTouched(state.conditions, draft.bundle.picks.map(({ code }) => code), book, speech);
+  const touched = showTouched(state.conditions, draft.bundle.picks.map(({ code }) => code), book, speech);
+  view.showFacts({ ...facts, toCheck: facts.toCheck + touched }, speech);
   view.showChecks(facts, state.asked, book, speech, { asked: noteAnswer, settle, nameSide: sayWhichSide });
   view.showHandover(handover, draft, speech);
   showLive(handover?.sheet ?? "");
