@@ -58,7 +58,19 @@ from handouts.model.content import (
     Way,
     WholeStep,
 )
-from handouts.model.dose import NAMED_SIDES, SINGLE_SIDES, Dose, DoseChange, DoseKind, DoseRange, Limb, Side, Tempo
+from handouts.model.dose import (
+    NAMED_SIDES,
+    SINGLE_SIDES,
+    Counted,
+    Dose,
+    DoseChange,
+    DoseKind,
+    DoseRange,
+    Limb,
+    Side,
+    Tempo,
+    WorkKind,
+)
 from handouts.model.library import Library, LibraryBase, OwnFace, is_found_by
 from handouts.model.limits import Bound, Limit, LimitPhase
 from handouts.model.standalone import (
@@ -86,6 +98,7 @@ __all__ = [
     "CautionKind",
     "Clinic",
     "ConditionRule",
+    "Counted",
     "Defer",
     "Dose",
     "DoseChange",
@@ -153,6 +166,7 @@ __all__ = [
     "WeightUnit",
     "WholeStep",
     "Words",
+    "WorkKind",
     "exercises_named",
     "is_found_by",
 ]
