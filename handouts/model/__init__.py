@@ -33,6 +33,7 @@ from handouts.model.clinic import (
     Vocabulary,
     WeightUnit,
 )
+from handouts.model.conditions import ConditionRule, PatientCondition
 from handouts.model.content import (
     Block,
     Bundle,
@@ -102,6 +103,7 @@ __all__ = [
     "ClassPlan",
     "ClassStation",
     "Clinic",
+    "ConditionRule",
     "Counted",
     "Defer",
     "Dose",
@@ -139,6 +141,7 @@ __all__ = [
     "OwnPicture",
     "OwnReview",
     "PainBounds",
+    "PatientCondition",
     "Pick",
     "Position",
     "Programme",
