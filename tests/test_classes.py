@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, expect
 
+from handouts.clinician.offline import WORKER, add_worker
 from handouts.dose.class_time import class_parts, class_seconds, round_seconds
 from handouts.ledger.entries import KINDS, STANDALONE, folder_of
 from handouts.ledger.stamp import stamps_of
@@ -24,7 +25,7 @@ from handouts.site.context import Edition
 from handouts.words.translate import translate_library
 from handouts.words.wording import Wording
 from tests.site.axe import bring_axe, violations
-from tests.site.making import make_site, write_site
+from tests.site.making import ROOT, make_site, write_site
 from tests.small_library import CLASS, messages, small_library, texts_with
 from tests.words.demo import libraries
 from tests.words.sample import change_one, translated
@@ -242,3 +243,11 @@ def test_plan_without_a_script(browser: Browser, class_folder: Path) -> None:
     assert page.get_by_role("heading", name="Station 2").is_visible() and page.get_by_text("You lean back.").first.is_visible()
     assert page.locator("#run").is_hidden() and page.locator("#timer").is_hidden()
     context.close()
+
+
+def test_worker_keeps_the_page_with_its_script_and_style() -> None:
+    """Without a connection the page of a class comes from the site's worker, with all that the timer needs."""
+    files = {**make_site([grouped()], Edition(version="K7QX2M")), "en/bundle/index.html": b"<p>a bundle</p>"}
+    worker = add_worker(files, ["en"], (ROOT / "templates/scripts/worker.js").read_text("utf-8"))[WORKER].decode()
+    assert PAGE in worker
+    assert re.search(r"assets/class\.\w+\.css", worker) and re.search(r"assets/class_timer\.\w+\.js", worker)
