@@ -101,11 +101,27 @@ def test_programmes_and_bundles_from_the_home_page(page: Page, folder: Path) -> 
     page.goto((folder / "en/index.html").as_uri())
     page.locator("#q").fill("weak knees")
     page.locator("#q").press("Enter")
-    group = page.get_by_role("region", name="Programs and ready-made bundles")
+    group = page.get_by_role("region", name="Programs, bundles, tests and advice")
     expect(group.get_by_role("link", name="Stairs: the first 2 weeks")).to_be_visible()
     page.evaluate("document.getElementById('filters').open = true")
     page.locator("#filter-region").select_option("knee")
     expect(group).to_have_count(0)
+
+
+@pytest.mark.browser
+def test_advice_is_found_on_the_list_and_on_the_clinicians_page(page: Page, folder: Path) -> None:
+    """It leads to its page; Enter adds nothing; nothing is wider than the page."""
+    open_list(page, folder)
+    page.locator("#q").fill("flare")
+    several = page.get_by_role("region", name="Programs, bundles, tests and advice")
+    expect(several.get_by_role("link", name="When it flares up")).to_have_attribute("href", "../leaflets/when-it-flares-up/index.html")
+    page.goto((folder / "en/bundle/index.html").as_uri())
+    page.locator("#find").fill("flare")
+    link = page.get_by_role("region", name="Tests, advice and lessons").get_by_role("link", name="When it flares up")
+    expect(link).to_have_attribute("href", "../leaflets/when-it-flares-up/index.html")
+    page.locator("#find").press("Enter")
+    expect(page.locator("#picks h3")).to_have_count(0)
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
 @pytest.mark.browser
