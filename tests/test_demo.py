@@ -199,7 +199,7 @@ def test_everything_has_a_true_easier_way() -> None:
             assert ranks[easy.position.slug] <= ranks[exercise.position.slug], option  # type: ignore[operator]
             assert {ref.slug for ref in easy.equipment} <= {ref.slug for ref in exercise.equipment}, option
             assert easy.regions[0] in exercise.regions, option
-    assert pairs == 8
+    assert pairs == 11
 
 
 def test_what_must_be_mastered_first_is_no_easier_one() -> None:
