@@ -34,12 +34,12 @@ def demo() -> Library:
 
 
 def test_size() -> None:
-    """Four programmes of four tiers and, with hops and runs, of six; at least 36 exercises, eight ready-made bundles, three locations."""
+    """Four programmes of four tiers and, with hops and runs, of seven; at least 36 exercises, eight ready-made bundles, three locations."""
     library = demo()
     assert len(library.exercises) >= 36
     assert len(library.bundles) == 8
     assert len(library.clinic.locations) == 3
-    assert [len(programme.tiers) for programme in library.programmes] == [4, 4, 6, 4]
+    assert [len(programme.tiers) for programme in library.programmes] == [4, 4, 7, 4]
 
 
 def test_invented() -> None:

@@ -144,6 +144,8 @@ class Library:
             "purposes": self.vocabulary.purposes,
             "bands": self.vocabulary.bands,
             "demands": self.vocabulary.demands,
+            "paces": self.vocabulary.paces,
+            "occasions": self.vocabulary.occasions,
         }
         return {name: {term.slug: term for term in terms} for name, terms in lists.items()}
 

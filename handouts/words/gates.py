@@ -42,7 +42,8 @@ LEFT_OUT = "left out"
 
 def exercise_needs(exercise: Exercise) -> tuple[str, ...]:
     """The owners whose texts an exercise's page shows."""
-    bands = (exercise.dose.band,) if exercise.dose.band else ()
+    dose = exercise.dose
+    named = (("bands", dose.band), ("paces", dose.pace_words), ("occasions", dose.occasion))
     return (
         exercise_owner(exercise),
         f"tier/{exercise.tier}",
@@ -50,7 +51,7 @@ def exercise_needs(exercise: Exercise) -> tuple[str, ...]:
         f"positions/{exercise.position}",
         *(f"regions/{ref}" for ref in exercise.regions),
         *(f"equipment/{ref}" for ref in exercise.equipment),
-        *(f"bands/{ref}" for ref in bands),
+        *(f"{kind}/{ref}" for kind, ref in named if ref),
         *(f"caution/{ref}" for ref in exercise.cautions),
     )
 
