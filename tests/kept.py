@@ -23,8 +23,8 @@ from unittest.mock import patch
 from handouts.build.settings import Settings
 from handouts.store.digest import digest, digest_places
 from handouts.store.memo import Memo, own_code
+from tests import FOLDER
 
-FOLDER = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "handouts-tests"
 WANTED = os.environ.get("HANDOUTS_TESTS_KEEP") != "no"
 DAYS = 7
 Result = TypeVar("Result")

@@ -115,6 +115,15 @@ def begin_session(page: Page) -> None:
     expect(page.locator("#session-title")).to_be_visible()
 
 
+def begin_on_a_clock(phone: Phone, host: Host, code: str = MINE) -> Page:
+    """The first exercise of a session, on a clock that stands until the test moves it."""
+    stop_clock(phone.page)
+    page = phone.open(host, code)
+    page.clock.run_for(200)
+    begin_session(page)
+    return page
+
+
 def seconds_of(page: Page, seconds: int) -> list[tuple[str, int]]:
     """What the session shows, second by second, as runs: lead, work, rest or wait, each with its side and length."""
     seen = []
@@ -226,11 +235,7 @@ def test_a_link_without_a_network_leads_to_what_is_here(kept_phone: Phone, host:
 
 def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
     """At 2-1-3 the count and the word of each second are those of the tempo; a pause stops them."""
-    page = phone.page
-    stop_clock(page)
-    phone.open(host)
-    page.clock.run_for(200)
-    begin_session(page)
+    page = begin_on_a_clock(phone, host)
     page.locator("#act").click()
     page.clock.run_for(5_050)
     seen = []
@@ -249,11 +254,7 @@ def test_numbers_of_one_set(phone: Phone, host: Host) -> None:
 
 def test_back_skip_and_leaving_out(phone: Phone, host: Host) -> None:
     """A skipped set does not count; back undoes; an exercise can be left out, before it begins too; the button says what it skips."""
-    page = phone.page
-    stop_clock(page)
-    phone.open(host)
-    page.clock.run_for(200)
-    begin_session(page)
+    page = begin_on_a_clock(phone, host)
     expect(page.locator("#skip")).to_have_text("Skip exercise", use_inner_text=True)
     page.locator("#act").click()
     page.clock.run_for(5_100)
@@ -279,11 +280,7 @@ def test_back_skip_and_leaving_out(phone: Phone, host: Host) -> None:
 
 def test_it_hurts(phone: Phone, host: Host) -> None:
     """The stop rules of this exercise, the clinic's rule on pain and its phone; the clock stands still meanwhile."""
-    page = phone.page
-    stop_clock(page)
-    phone.open(host)
-    page.clock.run_for(200)
-    begin_session(page)
+    page = begin_on_a_clock(phone, host)
     page.locator("#act").click()
     page.clock.run_for(7_000)
     page.get_by_role("button", name="It hurts").click()
@@ -341,9 +338,7 @@ def test_pain_stops_before_anything_is_made_easier(phone: Phone, host: Host) -> 
 
 def test_a_pain_answer_is_told_at_once(phone: Phone, host: Host) -> None:
     """Up to 3 nothing is said; at 4 and 5 the clinic's rule; above it what to do when it gets worse, and a number to call."""
-    stop_clock(phone.page)
-    page = phone.open(host, code_of("curl"))
-    begin_session(page)
+    page = begin_on_a_clock(phone, host, code_of("curl"))
     page.locator("#act").click()
     page.clock.run_for(6_000)  # 5 s in which one gets ready
     page.get_by_role("button", name="Done").click()
@@ -444,11 +439,7 @@ def places_of(page: Page, tenths: int) -> set[str | None]:
 
 def test_the_figure_keeps_the_pace_of_a_set(phone: Phone, host: Host) -> None:
     """Two pictures stand still before a set and in the rest; in a set the end picture moves at the tempo, and waits in a pause."""
-    page = phone.page
-    stop_clock(page)
-    phone.open(host)
-    page.clock.run_for(200)
-    begin_session(page)
+    page = begin_on_a_clock(phone, host)
     panels, first = page.locator("#session-figure svg > g"), page.locator("#session-figure path").first
     expect(panels).to_have_count(4)
     expect(page.locator("#session-figure svg")).to_have_attribute("aria-label", "Shown in en")
@@ -501,11 +492,7 @@ def test_number_and_word_fill_the_screen(phone: Phone, host: Host) -> None:
 
     A letter of 20/40 sight is 8.7 mm high at 3 m (10 minutes of arc, from memory); a phone has about 5.5 CSS px to the mm.
     """
-    page = phone.page
-    stop_clock(page)
-    phone.open(host)
-    page.clock.run_for(200)
-    begin_session(page)
+    page = begin_on_a_clock(phone, host)
     page.locator("#act").click()
     page.clock.run_for(5_100)
     page.get_by_role("button", name="Enlarge").click()
@@ -524,11 +511,7 @@ def test_number_and_word_fill_the_screen(phone: Phone, host: Host) -> None:
 
 def test_before_the_start_the_large_words_are_whole_and_the_figure_comes_back(phone: Phone, host: Host) -> None:
     """Enlarged before the first tap, no word is under a button; the figure that moved unseen then stands in its place."""
-    page = phone.page
-    stop_clock(page)
-    phone.open(host)
-    page.clock.run_for(200)
-    begin_session(page)
+    page = begin_on_a_clock(phone, host)
     page.get_by_role("button", name="Enlarge").click()
     for width, height in ((320, 640), (360, 740), (820, 740)):
         page.set_viewport_size({"width": width, "height": height})
@@ -550,11 +533,7 @@ def test_before_the_start_the_large_words_are_whole_and_the_figure_comes_back(ph
 
 def test_the_end_asks(phone: Phone, host: Host) -> None:
     """What was done, and a way on; meanwhile the clock stands."""
-    page = phone.page
-    stop_clock(page)
-    phone.open(host, code_of("lift"))
-    page.clock.run_for(200)
-    begin_session(page)
+    page = begin_on_a_clock(phone, host, code_of("lift"))
     page.locator("#act").click()
     page.clock.run_for(7_100)
     count, phase = page.inner_text("#count"), page.inner_text("#phase")
