@@ -18,7 +18,7 @@ from handouts.model import Side
 from tests.bundle.log_code import Log, read_code
 from tests.phone.making import MIRRORED, code_of, make_phone_site
 from tests.phone.serving import Host, serve
-from tests.site.axe import bring_axe, violations
+from tests.site.axe import violations
 from tests.site.making import write_site
 
 pytestmark = pytest.mark.browser
@@ -1063,7 +1063,6 @@ def test_every_state_can_be_used(browser: Browser, host: Host, language: str) ->
     for state in STATES:
         context = browser.new_context(viewport={"width": 320, "height": 640}, bypass_csp=True)
         context.add_init_script(NO_WORKER)
-        bring_axe(context)
         page = context.new_page()
         reach(page, host, state, language)
         if language == "en" or state == STATES[0]:  # mirrored, every other state has the same elements in the same order

@@ -14,7 +14,7 @@ from handouts.translator.pages import lay_out_review
 from handouts.words.messages import collect_messages
 from handouts.words.state import find_state
 from handouts.words.wording import Wording
-from tests.site.axe import bring_axe, violations
+from tests.site.axe import violations
 from tests.site.making import Drawings, asset_sources, lay_out_site, pdfs_of, write_site
 from tests.words.demo import LANGUAGES, demo, libraries
 
@@ -44,9 +44,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def page(browser: Browser) -> Iterator[Page]:
-    """A page that comes with axe-core; its policy is set aside."""
+    """A page whose policy is set aside, so that axe-core can be put into it."""
     context = browser.new_context(viewport={"width": 360, "height": 740}, bypass_csp=True)
-    bring_axe(context)
     yield context.new_page()
     context.close()
 
