@@ -31,12 +31,6 @@ KEPT = "Saved on this phone. It works without a connection."
 
 
 @pytest.fixture
-def host() -> Iterator[Host]:
-    with serve(make_phone_site()) as found:
-        yield found
-
-
-@pytest.fixture
 def programme_host() -> Iterator[Host]:
     with serve(make_phone_site(programme=True)) as found:
         yield found

@@ -10,19 +10,13 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from tests.phone.making import code_of, make_phone_site
-from tests.phone.serving import Host, serve
+from tests.phone.serving import Host
 
 pytestmark = pytest.mark.browser
 
 MINE = code_of("lift", "hold")
 KEPT = "Saved on this phone. It works without a connection."
 OLD, NEW = "Version AAAAAA", "Version BBBBBB"
-
-
-@pytest.fixture
-def host() -> Iterator[Host]:
-    with serve(make_phone_site()) as found:
-        yield found
 
 
 @pytest.fixture
