@@ -16,6 +16,7 @@ from handouts.model import (
     Bundle,
     Caution,
     Clinic,
+    ConditionRule,
     Defer,
     Easier,
     Emergency,
@@ -29,6 +30,7 @@ from handouts.model import (
     Mistake,
     OwnPicture,
     OwnReview,
+    PatientCondition,
     Position,
     Programme,
     ProgrammeTier,
@@ -146,6 +148,12 @@ TEXTS: dict[type, dict[str, TextKind]] = {
         "says": TextKind("says", "What the limit says."),
         "phases": INNER,
     },
+    PatientCondition: {
+        "name": TextKind("name", "Something that a patient may have, in a list for clinicians to tick: short."),
+        "asks": TextKind("asks", "SAFETY: what the clinician asks the patient about “{name}”."),
+        "rules": INNER,
+    },
+    ConditionRule: {"says": TextKind("says", "SAFETY: what the clinician asks or changes in some exercises.")},
     LimitPhase: {"name": TextKind("phase", "A time after an operation or injury.")},
     Clinic: {
         "about": TextKind("about", "What the clinic says about itself."),
@@ -177,7 +185,7 @@ BLOCK_NOTES = {
 }
 LISTS = ("regions", "positions", "equipment", "purposes", "bands", "demands", "paces", "occasions")
 """The closed lists of a vocabulary; each term's owner is ``LIST/SLUG``."""
-SAFETY_OWNERS = ("caution/", "clinic")
+SAFETY_OWNERS = ("caution/", "clinic", "condition/")
 """Beginnings of owners whose texts tell a reader when to stop or whom to call."""
 
 Value = TypeVar("Value")
@@ -252,6 +260,7 @@ def rewrite_library(library: Library, visit: Visit, figures: Mapping[str, str] |
         vocabulary=replace(library.vocabulary, **lists),
         cautions=each(library.cautions, lambda item: f"caution/{item.slug}"),
         limits=each(library.limits, lambda item: f"limit/{item.slug}"),
+        conditions=each(library.conditions, lambda item: f"condition/{item.slug}"),
         exercises=each(library.exercises, exercise_owner, lambda item: _exercise_intro(item, shown)),
         programmes=each(
             library.programmes, lambda item: f"programme/{item.code}", lambda item: f"Programme: {item.title}"

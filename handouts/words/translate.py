@@ -168,6 +168,7 @@ class _Filter:
             vocabulary=self._vocabulary(),
             cautions=tuple(item for item in library.cautions if gates.has(f"caution/{item.slug}")),
             limits=tuple(item for item in library.limits if gates.has(f"limit/{item.slug}")),
+            conditions=tuple(item for item in library.conditions if gates.has(f"condition/{item.slug}")),
             exercises=tuple(self._exercise(item) for item in library.exercises if gates.has_exercise(item.slug)),
             programmes=tuple(self._programme(item) for item in library.programmes if not gates.programme_reasons(item)),
             bundles=tuple(self._bundle(item) for item in library.bundles if not gates.bundle_reasons(item)),
