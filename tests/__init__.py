@@ -9,7 +9,7 @@ from pathlib import Path
 FOLDER = Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "handouts-tests"
 """What tests keep between runs."""
 
-if sys.dont_write_bytecode:
+if sys.dont_write_bytecode and "PYTHONDONTWRITEBYTECODE" in os.environ:
     # A machine that wants none beside the sources gets it elsewhere: hundreds of processes would compile the program again.
     sys.dont_write_bytecode, sys.pycache_prefix = False, str(FOLDER / "bytecode")
     os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix
