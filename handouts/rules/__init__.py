@@ -23,12 +23,12 @@ from handouts.rules import (
     occasions,
     pictures,
     programmes,
+    progressions,
     safety,
     searching,
     standalones,
     standing,
     texts,
-    ways,
 )
 from handouts.rules.question import Rule, ask_about
 from handouts.tasks.calling import Caller, call_now
@@ -70,9 +70,9 @@ RULES: tuple[Rule, ...] = (
     graph.check_programme_tiers,
     graph.check_in_programme,
     graph.check_programme_whole,
-    ways.check_ways,
-    ways.check_ways_ring,
-    ways.check_something_easier,
+    progressions.check_progressions,
+    progressions.check_progression_rings,
+    progressions.check_something_easier,
     safety.check_steps,
     safety.check_stop_rule,
     safety.check_stop_rules_call,
