@@ -57,9 +57,9 @@ from handouts.paper.geometry import (
     WIDEST,
     lines_of,
 )
+from handouts.paper.page_sums import GIVES_WAY, SMALL_THINGS
 from handouts.paper.room import browser_margins
 from handouts.paper.sheet import stand_alone, view_exercise, view_safety
-from handouts.paper.stacking import GIVES_WAY, SMALL_THINGS
 from handouts.paper.ticks import BOXES_IN_LIST
 from handouts.paper.views import PageView, SafetyView
 from handouts.publication.figures import FigureSource

@@ -22,9 +22,10 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from handouts.paper.assets import PaperAssets, faces_for, load_paper_assets
 from handouts.paper.laid import Laid
 from handouts.paper.own_fonts import take_own_fonts
+from handouts.paper.writer.blocks import Spacing, Stacking
 from handouts.paper.writer.drawings import take_drawings
 from handouts.paper.writer.load import BASE_URL, WriterLog, load_writer
-from handouts.paper.writer.stack import Spacing, Stack, Stacking
+from handouts.paper.writer.stack import Stack
 from handouts.problems import Place, Problem
 from handouts.tasks.calling import File
 

@@ -51,7 +51,7 @@ def documents(parts: list[str]) -> Iterator[Document]:
 def measure(document: Document, source: ArticleSource, settled: Settled, layouts: int) -> dict[str, Any]:
     """What a sheet shows."""
     stacking = settled.stacking
-    left_out = stacking.left_out if stacking else ()
+    left_out = stacking.given_up if stacking else ()
     article = settled.article
     high = stacking.spacings[0].figure / PX_IN_MM if stacking else 0.0
     wide = high * article.shape

@@ -9,85 +9,55 @@ settings, and its boxes are moved to where a layout in the chosen setting has th
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from typing import Any
 
-from handouts.paper.writer.boxes import boxes_in, children_of, class_of, flowing_in, is_block, is_line, way_to
+from handouts.paper.writer.blocks import (
+    COLUMNS,
+    CUES,
+    DOSE_WORDS,
+    FAULT,
+    FAULTS,
+    FIGURE,
+    KICKER,
+    LEAD,
+    LEFT,
+    LISTED,
+    NOTES,
+    PICTURED,
+    PLAIN,
+    READY,
+    REVIEW,
+    RUN_ON,
+    SAFETY,
+    STOP,
+    WAYS,
+    WHY,
+    WORDS_BELOW,
+    WORDS_BESIDE,
+    BlockHeight,
+    Spacing,
+    StackedBlock,
+    Stacking,
+    every_block,
+)
+from handouts.paper.writer.boxes import (
+    boxes_in,
+    children_of,
+    class_of,
+    cut_before,
+    flowing_in,
+    has_class,
+    is_block,
+    is_line,
+    way_to,
+)
 
 Background = Callable[..., None]
 """The writer's function that places the background of a box."""
-FIGURE = "figure"
-"""Class of the block that holds the figure."""
-KICKER, WHY, REVIEW = "kicker", "why", "review"
-"""Classes of the line above the title, of what it is good for, and of who has read the text when."""
-CUES, FAULTS, FAULT, WAYS, READY = "cues", "mistakes", "fault", "ways", "ready"
-"""Classes of what to think of, of what goes wrong, of the one fault of a row, of what is easier and harder, and of when one is ready for the next."""
-LEAD, LEFT, RIGHT = "lead", "left", "right"
-"""Classes of the row of the figure and the steps, and of both sides of it."""
-COLUMNS = "columns"
-"""Class of what stands in two columns, equally wide; it is laid out as one."""
 PARTS = ("front", "back")
 """Classes of parts of an article whose blocks count as its own."""
 NEAR = 0.02
 """CSS pixels by which two heights may differ and be the same."""
-
-
-@dataclass(frozen=True, slots=True)
-class Spacing:
-    """How calmly blocks are set: height of a line by that of its letters, gap between parts in CSS pixels, height of the figure in CSS pixels."""
-
-    line: float
-    gap: float
-    figure: float
-
-
-@dataclass(frozen=True, slots=True)
-class BlockHeight:
-    """The height of a block in every spacing, in CSS pixels, margins included."""
-
-    base: float
-    """As it was laid out."""
-    lines: float
-    """How much it grows for each unit of the height of a line."""
-    gaps: int
-    """Gaps in it, the one before it included."""
-    least: float = 0.0
-    """What stands beside it, and holds it open."""
-    figure: bool = False
-    """Whether it is as high as the figure."""
-
-
-@dataclass(slots=True)
-class StackedBlock:
-    """A block of an article: its class, its box, its height; the blocks of its columns, where it is two of them."""
-
-    name: str
-    box: Any
-    height: BlockHeight
-    gap: bool = False
-    """Whether a gap stands before it."""
-    removable: dict[str, tuple[Any, BlockHeight]] = field(default_factory=dict)
-    """What may be left out of it, by its name."""
-    left: list[StackedBlock] = field(default_factory=list)
-    """The blocks of its left side; of columns, all."""
-    right: list[StackedBlock] = field(default_factory=list)
-
-
-@dataclass(frozen=True, slots=True)
-class Stacking:
-    """Where the blocks of an article go: the spacing of each page and the first block of each page but the first."""
-
-    spacings: tuple[Spacing, ...]
-    cuts: tuple[int, ...]
-    first: tuple[int, ...] = ()
-    """The blocks that stand in the first of two columns, by their place."""
-    left_out: tuple[str, ...] = ()
-    """Names of what is left out."""
-
-
-def every_block(block: StackedBlock) -> tuple[StackedBlock, ...]:
-    """A block, and those of its sides."""
-    return (block, *block.left, *block.right)
 
 
 class Stack:
@@ -95,6 +65,7 @@ class Stack:
 
     def __init__(self, page: Any, anchor: str, laid: Spacing) -> None:
         self._laid, self._left_out = laid, list[Any]()
+        self._heights = dict[tuple[int, tuple[str, ...]], tuple[float, float, int, float]]()
         self._way = way_to(page, anchor)
         if not self._way:
             raise ValueError(f"no article '{anchor}'")
@@ -111,9 +82,19 @@ class Stack:
         block.removable = {name: (child, self.measure(child)) for child in children_of(box) if (name := class_of(child)) in small}
         if block.name in (REVIEW, FAULT, WAYS, READY):
             block.removable = {block.name: (box, block.height)}
+        if block.name in (NOTES, DOSE_WORDS):
+            block.removable[WORDS_BELOW if block.name == DOSE_WORDS else NOTES] = (box, block.height)
+        for child in children_of(box):
+            if class_of(child) == DOSE_WORDS:
+                block.removable[WORDS_BESIDE] = (child, self.measure(child))
         if block.name in (CUES, FAULTS):
             items = [item for child in children_of(box) for item in children_of(child) if item.element_tag == "li"]
             block.removable = {f"{block.name} {number}": (item, self.measure(item)) for number, item in enumerate(items, 1)}
+        if block.name == FAULTS:
+            block.removable[PICTURED if has_class(box, PICTURED) else PLAIN] = (box, block.height)
+        if block.name == SAFETY:
+            stops = [child for child in children_of(box) if has_class(child, STOP)]
+            block.removable |= {LISTED if has_class(child, LISTED) else RUN_ON: (child, self.measure(child)) for child in stops}
         if block.name == COLUMNS:
             block.left = [self._block(child) for child in box.children]
         if block.name == LEAD:
@@ -122,6 +103,17 @@ class Stack:
                     into = block.left if class_of(side) == LEFT else block.right
                     into += [self._block(child) for child in side.children]
         return block
+
+    def cut(self, number: int, before: Sequence[Any], has_room: Callable[[StackedBlock], bool]) -> None:
+        """Makes two of a block, cut ``before`` one of these boxes in it: as late as the first of both has room."""
+        part, box = self._parts[number]
+        for each in reversed(before):
+            pieces = cut_before(box, each)
+            blocks = [self._block(piece) for piece in pieces]
+            if has_room(blocks[0]):
+                self._parts[number : number + 1] = [(part, piece) for piece in pieces]
+                self.blocks[number : number + 1] = blocks
+                return
 
     def measure(self, box: Any) -> BlockHeight:
         """The height of a box in every spacing."""
@@ -159,14 +151,21 @@ class Stack:
 
     def height(self, block: StackedBlock, spacing: Spacing, left_out: Sequence[str] = ()) -> float:
         """The height of a block in a spacing, without what is left out of it."""
-        own = self._own(block.height, spacing)
-        for name in left_out:
-            if name in block.removable:
-                own -= self._own(block.removable[name][1], spacing)
-        return max(block.height.least, own) + (spacing.figure if block.height.figure else 0.0)
+        base, lines, gaps, least = self._without(block, tuple(left_out))
+        own = base + lines * (spacing.line - self._laid.line) + gaps * (spacing.gap - self._laid.gap)
+        return max(least, own) + (spacing.figure if block.height.figure else 0.0)
 
-    def _own(self, height: BlockHeight, spacing: Spacing) -> float:
-        return height.base + height.lines * (spacing.line - self._laid.line) + height.gaps * (spacing.gap - self._laid.gap)
+    def _without(self, block: StackedBlock, left_out: tuple[str, ...]) -> tuple[float, float, int, float]:
+        """The height of a block without what is left out, in parts: as laid out, by line and gap, and the least."""
+        key = id(block), left_out
+        if key not in self._heights:
+            gone = [block.removable[name][1] for name in left_out if name in block.removable]
+            whole = block.height
+            self._heights[key] = (0.0, 0.0, 0, 0.0) if block.is_gone(left_out) else (
+                whole.base - sum(each.base for each in gone), whole.lines - sum(each.lines for each in gone),
+                whole.gaps - sum(each.gaps for each in gone), whole.least,
+            )  # fmt: skip
+        return self._heights[key]
 
     def set_again(self, stacking: Stacking, heights: Sequence[float], lay_background: Background, above: float = 0.0) -> list[Any]:
         """The boxes of the pages, as high as is said, with the blocks where the stacking has them; those of the first below what stands ``above``."""
