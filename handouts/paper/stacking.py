@@ -108,14 +108,14 @@ def _stack_columns(stack: Stack, room: PageRoom, pages: int, without: tuple[str,
 
 
 def choose_page(
-    left_outs: Iterable[tuple[str, ...]], low: float, wanted: float, lay: Callable[[float, tuple[str, ...]], SetPage | None]
+    outs: Iterable[tuple[str, ...]], low: float, wanted: float, lay: Callable[[float, tuple[str, ...]], SetPage | None]
 ) -> SetPage | None:
     """The page with the most text whose figure is as high as is wanted, or little lower than it could be; then the calmest.
 
     None where every figure is lower than ``low``.
     """
     found = list[list[SetPage]]()
-    for left_out in left_outs:
+    for left_out in outs:
         pages = [page for calm in CALMS if (page := lay(calm, left_out)) and page.figure >= low]
         found.append(pages)
         if any(page.figure >= wanted for page in pages):
