@@ -101,7 +101,7 @@ def cut_blocks(stack: Stack, room: PageRoom) -> None:
 
     if not below_figure(stack.blocks[number]):
         stack.cut(number, items_in(stack.blocks[number].box)[1:], below_figure)
-    number = next(number for number, block in enumerate(stack.blocks) if block.name == SAFETY)
+    number = next((number for number, block in enumerate(stack.blocks) if block.name == SAFETY), len(stack.blocks))
     if sum_blocks(stack, stack.blocks[number:], room.spacing(0.0, 0.0), small, first=True) > height - room.free:
         groups = [child for child in stack.blocks[number].box.children if has_class(child, CAUTIONS)]
         stack.cut(number, groups[1:], lambda block: sum_blocks(stack, [block], room.spacing(0.0, 0.0), first=True) <= height)

@@ -10,7 +10,6 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from handouts.paper.articles import FRONT, ROW, TIGHTEST, Article
-from handouts.paper.back import APART, back_rules, keeps_to_pages
 from handouts.paper.contained_writer import Layout, lay_out, stack_again
 from handouts.paper.document import ArticleSource, source_rules
 from handouts.paper.figure_side import move_below
@@ -18,6 +17,7 @@ from handouts.paper.geometry import FIGURE_TIGHT, LARGE, PX_IN_MM, column_rules,
 from handouts.paper.large_pages import cut_blocks
 from handouts.paper.objects import draw_pages
 from handouts.paper.page_sums import PageRoom
+from handouts.paper.pairs import stack_pairs
 from handouts.paper.pdf.drawn import DrawnPages
 from handouts.paper.rows import place_front, place_row
 from handouts.paper.stacking import share_that_fits, stack_pages
@@ -34,8 +34,6 @@ class Settled:
     """Where its blocks are, where they were set again."""
     long: bool = False
     """Whether it takes more pages than it should."""
-    back: str = ""
-    """What stands on a page of its own in two languages: ``APART``."""
     over: bool = False
     """Whether even that is not enough."""
     below: bool = False
@@ -70,6 +68,8 @@ def settle(source: ArticleSource) -> LaidArticle:
         return _settle_by_sums(source)
     if source.article.shape:
         return _settle_exercise(source)
+    if source.article.apart:
+        return _settle_pairs(source)
     counted = 0
 
     def lay(settled: Settled) -> LaidArticle:
@@ -128,31 +128,43 @@ def _narrower(source: ArticleSource, share: float) -> ArticleSource:
     return replace(source, html=move_below(source.html), article=replace(source.article, share=round(share, 3)))
 
 
+def _settle_pairs(source: ArticleSource) -> LaidArticle:
+    """An exercise in two languages; as it comes where even one page more is not enough."""
+    article, tall = source.article, TallArticle(source, source.article)
+    if tall.layout.problems:
+        return LaidArticle(Settled(article), tall.layout, 1)
+    for apart in (False, True):
+        if stacking := stack_pairs(tall.stack, tall.room, article.pages, apart=apart):
+            heights = [tall.room.height] * len(stacking.spacings)
+            return LaidArticle(Settled(article, stacking, long=apart), stack_again(tall.layout, tall.stack, stacking, heights), 1)
+    settled = Settled(replace(article, fit=TIGHTEST[source.size]), long=True, over=True)
+    return LaidArticle(settled, lay_out(set_article(source, settled), {}, article.place, own_fonts=source.own_fonts), 2)
+
+
 def _settle_without_figure(source: ArticleSource, lay: Callable[[Settled], LaidArticle]) -> LaidArticle:
     """A cover, an opening, or two languages: as it is, else in the calmest fit that keeps to the pages, if the tightest does.
 
     Without a name it may take more pages, and is set calmly where it needs them.
     """
     first, tightest = source.article, TIGHTEST[source.size]
-    for back in ("", APART) if first.apart else ("",):
-        calm = lay(Settled(first, long=bool(back), back=back))
-        if _keeps(calm):
-            return calm
-        tight = lay(Settled(replace(first, fit=tightest), long=bool(back), back=back))
-        for fit in range(first.fit + 1, tightest) if _keeps(tight) else ():
-            part = lay(Settled(replace(first, fit=fit), long=bool(back), back=back))
-            if _keeps(part):
-                return part
-        if _keeps(tight):
-            return replace(tight, layouts=tight.layouts + tightest - first.fit - 1)
+    calm = lay(Settled(first))
+    if _keeps(calm):
+        return calm
+    tight = lay(Settled(replace(first, fit=tightest)))
+    for fit in range(first.fit + 1, tightest) if _keeps(tight) else ():
+        part = lay(Settled(replace(first, fit=fit)))
+        if _keeps(part):
+            return part
+    if _keeps(tight):
+        return replace(tight, layouts=tight.layouts + tightest - first.fit - 1)
     if first.name:
         return replace(tight, settled=replace(tight.settled, over=True))
     return replace(calm, settled=replace(calm.settled, long=True), layouts=tight.layouts)
 
 
 def _keeps(part: LaidArticle) -> bool:
-    article = part.settled.article
-    return bool(part.layout.problems) or keeps_to_pages(article.pages, part.layout, part.settled.back)
+    pages = part.settled.article.pages
+    return bool(part.layout.problems) or not pages or part.layout.pages <= pages
 
 
 def set_article(source: ArticleSource, settled: Settled) -> str:
@@ -167,6 +179,4 @@ def set_article(source: ArticleSource, settled: Settled) -> str:
         rules += [column_rules(name, source.width, article.share), f"{name} .figure {{ height: 45mm; }} html {name} .back {{ break-before: auto; }}",
                   f"html {name}[id] {{ --line: {least.line}; --gap: {least.gap / PX_IN_MM:g}mm; }}"]
         rules += [f"{name} .small {{ display: none; }}"] if article.said else []
-    elif settled.back:
-        rules.append(back_rules(settled.back, name))
     return html.replace("</head>", f"<style>{' '.join(rules)}</style>\n</head>", 1)

@@ -24,7 +24,7 @@ from handouts.paper.settle import Settled, draw_article, settle
 from handouts.paper.stacking import reference
 from handouts.paper.tall import set_tall, with_alternatives
 from handouts.paper.writer.blocks import FAULT as FAULT_OF_ROW
-from handouts.paper.writer.blocks import LISTED, PICTURED, PLAIN, RUN_ON, Stacking
+from handouts.paper.writer.blocks import LISTED, PICTURED, PLAIN, RUN_ON, WORDS_BELOW, WORDS_BESIDE, Stacking
 from handouts.paper.writer.stack import Stack
 from tests.paper.making import BOOKLET, KINDS, ROWS, SHEET, a_setting, documents, pages_of, text_of
 from tests.paper.test_document import document_with, more_steps
@@ -47,6 +47,7 @@ WHOLE = {
     "ways": r'<div class="ways">.*?</div>\n', "ready": r'<section class="ready run-in">.*?</section>\n',
     "behind": r'<div class="behind">.*?</div>\n',
     PICTURED: r'<section class="mistakes pictured">.*?</section>\n', PLAIN: r'<section class="mistakes">.*?</section>\n',
+    WORDS_BESIDE: r'<div class="dose-words">.*?</div>\n', WORDS_BELOW: r'<section class="dose-words">.*?</section>\n',
     LISTED: r'<div class="cautions stop listed">.*?</div>\n', RUN_ON: r'<div class="cautions stop">.*?</div>\n',
 }  # fmt: skip
 """What is left out whole, as the template writes it."""

@@ -25,6 +25,8 @@ SAFETY, STOP = "safety", "stop"
 """Class of the ruled block, and further class of the stop rules in it."""
 NOTES = "behind"
 """Class of the notes below the ruled block."""
+PAIR, HEADING = "pair", "heading"
+"""Class of a paragraph in two languages, and further class of one that is a heading."""
 COLUMNS = "columns"
 """Class of what stands in two columns, equally wide; it is laid out as one."""
 @dataclass(frozen=True, slots=True)
@@ -50,6 +52,8 @@ class BlockHeight:
     """What stands beside it, and holds it open."""
     figure: bool = False
     """Whether it is as high as the figure."""
+    rows: tuple[tuple[BlockHeight, ...], ...] = ()
+    """What stands side by side in it, row by row: of each the highest counts."""
 
 
 @dataclass(slots=True)

@@ -38,6 +38,14 @@ def class_of(box: Any) -> str:
     return str(element.get("class") or "").partition(" ")[0]
 
 
+def row_in(wrapper: Any) -> list[Any]:
+    """The boxes of a table of one row, from the table down to the row; ``wrapper`` holds the table."""
+    found = [wrapper]
+    while type(found[-1]).__name__ != "TableRowBox":
+        found.append(found[-1].children[0])
+    return found[1:]
+
+
 def has_class(box: Any, name: str) -> bool:
     """Whether a class is one of those of a box's element."""
     return bool(class_of(box)) and name in box.element.get("class").split()
